@@ -1,0 +1,136 @@
+"""An item of a room, as a person writes it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from model3d.scene.parts import (
+    Distance,
+    Length,
+    Part,
+    Point3,
+    PositiveLength,
+    Size3,
+)
+from model3d.scene.placement import Place
+from model3d.scene.supply import Supply
+
+Count = Annotated[int, Field(gt=0, le=10_000)]
+Number = Annotated[float, Field(allow_inf_nan=False)]
+
+
+class Leaf(Part):
+    """One hinged leaf on an item's front."""
+
+    hinge: Literal["left", "right"]
+    """The side of the hinge, as seen by a person in front."""
+    width: PositiveLength
+    """Width of the leaf."""
+    height: PositiveLength | None = None
+    """Height of the leaf; up to the item's top if nothing is said."""
+    offset: Distance = 0.0
+    """From the item's left side to the leaf's left side."""
+    sill: Distance = 0.0
+    """From the item's underside to the leaf's underside."""
+
+
+class Tier(Part):
+    """One tier of cells on a battery rack."""
+
+    shelf: Distance
+    """Height of the shelf's upper face above the rack's underside."""
+    cells: Count
+    """How many cells stand side by side."""
+    cell: Size3
+    """Width, depth and height of one cell."""
+    post: Distance = 0.0
+    """How far a terminal stands above the cell."""
+
+
+class AskedSpace(Part):
+    """A working space asked for by the user in place of the rule's own figures."""
+
+    depth: PositiveLength | None = None
+    """Depth from the front."""
+    width: PositiveLength | None = None
+    """Width."""
+    height: PositiveLength | None = None
+    """Height above the floor in front."""
+
+
+class Item(Part):
+    """One thing that stands, hangs or runs in the room."""
+
+    id: Annotated[str, Field(min_length=1, max_length=100)]
+    """Unique name in the file."""
+    kind: str
+    """What it is; one of the kinds of the format."""
+    name: str | None = None
+    """Text for people."""
+
+    size: Size3 | None = None
+    """Width, depth and height."""
+    from_: Annotated[Point3 | None, Field(alias="from")] = None
+    """One end of a run's middle line."""
+    to: Point3 | None = None
+    """The other end of a run's middle line."""
+    diameter: PositiveLength | None = None
+    """Diameter of a round run."""
+    section: tuple[PositiveLength, PositiveLength] | None = None
+    """Width and height of a rectangular run."""
+    mesh: str | None = None
+    """A GLB, STL, OBJ or PLY file, relative to the scene file, inside its folder."""
+    scale: Annotated[float, Field(gt=0, allow_inf_nan=False)] = 1.0
+    """Factor on the mesh's own numbers."""
+    units: Literal["mm", "m", "in", "ft"] | None = None
+    """What the mesh's numbers mean; metres for GLB, else the scene's units."""
+    turn: Number | tuple[Number, Number, Number] | None = None
+    """Degrees clockwise seen from above, or degrees about x, y and z, in that order."""
+
+    place: Place | None = None
+    """Where it stands."""
+    supply: Supply | None = None
+    """Its supply: system or voltage to ground, amperes."""
+    doors: tuple[Leaf, ...] | None = None
+    """The leaves on the front."""
+    door: Literal["left", "right", "pair", "bolted", "none"] | None = None
+    """Short form: one leaf hinged left or right, a pair, a bolted cover, or none."""
+    rear: Literal["bolted", "renewable-parts", "nonelectrical-access"] | None = None
+    """What is reached from behind."""
+    working_space: Literal["auto", "none"] | AskedSpace = "auto"
+    """auto follows the kind; none needs a why; or figures of your own."""
+    why: str | None = None
+    """The reason for an override."""
+    condition: Literal[1, 2, 3] | None = None
+    """Overrides the condition found from what stands opposite; needs a why."""
+    live_parts: Distance | None = None
+    """Exposed live parts stand this far behind the front: the depth starts there."""
+    service: bool | None = None
+    """Whether it is service equipment."""
+
+    associated: bool | None = None
+    """Whether it belongs to the electrical installation."""
+    grounded: bool | None = None
+    """Whether its surface counts as grounded."""
+    foreign: bool | None = None
+    """Whether it is foreign to the electrical installation."""
+    dead_front: bool | None = None
+    """Whether no live part is exposed on the operating side."""
+    structural: bool | None = None
+    """Of a ceiling: whether it is the structural one."""
+    protected: bool | None = None
+    """Whether the equipment below is protected against its leaks and breaks."""
+
+    open: bool | None = None
+    """Of a battery rack: open, or with an enclosure."""
+    tiers: tuple[Tier, ...] | None = None
+    """The tiers of a battery rack, the lowest first."""
+    shelf_thickness: PositiveLength | None = None
+    """Thickness of a rack's shelves."""
+    top_clearance: Distance | None = None
+    """The battery maker's clearance above the cells."""
+
+
+__all__ = ["AskedSpace", "Item", "Leaf", "Length", "Tier"]

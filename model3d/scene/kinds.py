@@ -1,0 +1,106 @@
+"""One row a kind of item: what its kind alone implies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What follows from the kind of an item unless the item says otherwise.
+
+    Attributes:
+        name: The word written in the scene file.
+        about: One line for people: what falls under it.
+        needs_working_space: People work at it while it is energised.
+        associated: It belongs to the electrical installation.
+        dedicated: The space above it is kept for electrical equipment.
+        foreign: It does not belong to the electrical installation.
+        structure: It is part of the building.
+        grounded: Its surface counts as grounded; None where the kind does not tell.
+    """
+
+    name: str
+    about: str
+    needs_working_space: bool = False
+    associated: bool = False
+    dedicated: bool = False
+    foreign: bool = False
+    structure: bool = False
+    grounded: bool | None = False
+
+
+def _gear(name: str, about: str, *, dedicated: bool = False) -> Kind:
+    return Kind(
+        name,
+        about,
+        needs_working_space=True,
+        associated=True,
+        dedicated=dedicated,
+        grounded=True,
+    )
+
+
+def _part(name: str, about: str) -> Kind:
+    return Kind(name, about, associated=True, grounded=True)
+
+
+_ROWS: Final = (
+    _gear("panelboard", "Panelboard in its cabinet", dedicated=True),
+    _gear("switchboard", "Free-standing switchboard", dedicated=True),
+    _gear("switchgear", "Metal-enclosed switchgear", dedicated=True),
+    _gear("motor-control-center", "Motor control center", dedicated=True),
+    _gear("disconnect", "Disconnect or safety switch"),
+    _gear("transfer-switch", "Transfer switch"),
+    _gear("control-panel", "Industrial control panel"),
+    _gear("ups", "Uninterruptible power supply"),
+    _gear("meter-socket", "Enclosure that carries a meter"),
+    _gear("transformer", "Transformer"),
+    _gear("battery-rack", "Rack with battery cells"),
+    _gear("battery-cabinet", "Closed cabinet with battery cells"),
+    _part("meter", "Meter in a meter socket"),
+    _part("wireway", "Wireway or trough"),
+    _part("pull-box", "Pull box"),
+    _part("junction-box", "Junction box"),
+    _part("cable-tray", "Cable tray"),
+    _part("conduit", "Conduit"),
+    _part("busway", "Busway"),
+    _part("pad", "Pad that equipment stands on"),
+    _part("support", "Strut, stand or frame that carries equipment"),
+    Kind("pipe", "Water, steam or other pipe", foreign=True, grounded=True),
+    Kind("gas-pipe", "Gas pipe", foreign=True, grounded=True),
+    Kind("duct", "Air duct", foreign=True, grounded=True),
+    Kind("leak-guard", "Drip pan or other guard against leaks", foreign=True),
+    Kind("shelf", "Shelf", foreign=True),
+    Kind("storage", "Stored goods", foreign=True),
+    Kind("furniture", "Furniture", foreign=True),
+    Kind("machine", "Machine", foreign=True, grounded=True),
+    Kind("sprinkler", "Sprinkler or its piping"),
+    Kind("luminaire", "Luminaire"),
+    Kind("column", "Column", structure=True, grounded=True),
+    Kind("beam", "Beam or joist", structure=True, grounded=True),
+    Kind("wall", "Partition or other wall", structure=True, grounded=None),
+    Kind("platform", "Platform, step or raised floor", structure=True),
+    Kind("ceiling", "Ceiling below the room's own", structure=True),
+    Kind("obstacle", "Anything else, a scanned mesh too", grounded=None),
+)
+
+KINDS: Final = {row.name: row for row in _ROWS}
+"""Every kind by its name, in the order of the scene format's table."""
+
+GROUNDED_MATERIALS: Final = ("concrete", "block", "brick", "tile", "metal", "stone")
+"""Wall materials whose surface counts as grounded.
+
+Concrete, brick and tile: 29 CFR 1910.303 Tables S-1 and S-2. Block and stone walls
+are masonry and metal sheet is bonded or bondable: common practice.
+"""
+
+OTHER_MATERIALS: Final = ("gypsum", "drywall", "plaster", "wood", "glass", "plastic")
+"""Wall materials whose surface does not count as grounded (common practice)."""
+
+OPEN_SIDE: Final = "open"
+"""The word for a side of an outdoor place that has no wall."""
+
+WALL_WORDS: Final = (*GROUNDED_MATERIALS, *OTHER_MATERIALS, OPEN_SIDE)
+"""Every word a wall may carry."""

@@ -1,0 +1,49 @@
+"""The room: its outline, its walls, its personnel doors."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from model3d.scene.parts import Distance, Length, Part, Point2, PositiveLength
+
+
+class RoomDoor(Part):
+    """A personnel door in a wall."""
+
+    id: Annotated[str, Field(min_length=1, max_length=100)]
+    """Unique name in the file."""
+    wall: str
+    """The wall it is in."""
+    along: Distance
+    """From the wall's left end, seen from inside, to the opening's left side."""
+    width: PositiveLength
+    """Clear width of the opening."""
+    height: PositiveLength
+    """Clear height of the opening."""
+    sill: Length = 0.0
+    """Height of the threshold above the floor."""
+    opens: Literal["in", "out"] | None = None
+    """Into the room, or out of it."""
+    hinge: Literal["left", "right", "pair"] | None = None
+    """The side of the hinge, seen from inside."""
+    hardware: Literal["panic", "fire-exit", "lever", "knob", "none"] | None = None
+    """What opens it; panic and fire-exit mean listed hardware."""
+    opens_to: Annotated[float, Field(gt=0, le=180)] | None = None
+    """How far it opens, in degrees."""
+
+
+class Room(Part):
+    """A room, or an outdoor place."""
+
+    size: tuple[PositiveLength, PositiveLength] | None = None
+    """x and y between the wall faces of a rectangular room."""
+    outline: tuple[Point2, ...] | None = None
+    """Corners of the floor, counter-clockwise, instead of size."""
+    height: PositiveLength | None = None
+    """Floor to structural ceiling; outdoors none if nothing is said."""
+    walls: str | dict[str, str] | None = None
+    """What faces the room: one word for all walls, or one for each."""
+    doors: tuple[RoomDoor, ...] = ()
+    """Personnel doors."""
