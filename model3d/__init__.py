@@ -1,0 +1,50 @@
+"""Check the working space at every piece of gear in an electrical room.
+
+Read or build a scene, check it, read the report::
+
+    from model3d import Item, Room, Scene, check
+
+    report = check(Scene(title="Annex", units="mm", rules="nec-2023", ...))
+    report.passed
+"""
+
+from __future__ import annotations
+
+from model3d.check import check
+from model3d.results import (
+    Assumption,
+    ClearBox,
+    Intrusion,
+    Judgement,
+    Report,
+    Verdict,
+)
+from model3d.scene.item import AskedSpace, Item, Leaf, Tier
+from model3d.scene.lesson import Lesson
+from model3d.scene.reading import Mistake, SceneError, read_scene, read_text
+from model3d.scene.room import Room, RoomDoor
+from model3d.scene.scene import Scene
+from model3d.scene.supply import Supply
+
+__all__ = [
+    "AskedSpace",
+    "Assumption",
+    "ClearBox",
+    "Intrusion",
+    "Item",
+    "Judgement",
+    "Leaf",
+    "Lesson",
+    "Mistake",
+    "Report",
+    "Room",
+    "RoomDoor",
+    "Scene",
+    "SceneError",
+    "Supply",
+    "Tier",
+    "Verdict",
+    "check",
+    "read_scene",
+    "read_text",
+]

@@ -12,78 +12,124 @@ Unit = Literal["mm", "m", "in", "ft"]
 METRES: Final[dict[str, float]] = {"mm": 0.001, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 """Metres in one unit. The inch is 25.4 mm exactly (ISO 80000-3)."""
 
+_TENTHS_OF_MM: Final = {"mm": 10, "m": 10_000, "in": 254, "ft": 3048}
+
 _NUMBER = r"(?:\d+\s+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)"
-_BARE = re.compile(rf"^(?P<sign>[-+]?)\s*(?P<n>{_NUMBER})$")
-_ONE = re.compile(rf"^(?P<sign>[-+]?)\s*(?P<n>{_NUMBER})\s*(?P<unit>mm|m|in|ft|'|\")$")
-_FEET_INCHES = re.compile(
-    rf"^(?P<sign>[-+]?)\s*(?P<ft>\d+)\s*(?:ft|')\s*-?\s*(?P<in>{_NUMBER})\s*(?:in|\")$"
+_BARE = re.compile(rf"(?P<sign>[-+]?)\s*(?P<n>{_NUMBER})", re.ASCII)
+_ONE = re.compile(
+    rf"(?P<sign>[-+]?)\s*(?P<n>{_NUMBER})\s*(?P<unit>mm|m|in|ft|'|\")", re.ASCII
 )
-_MARKS = {"'": "ft", '"': "in"}
-_LONGEST = 1e6
+_FEET_INCHES = re.compile(
+    rf"(?P<sign>[-+]?)\s*(?P<ft>\d+)\s*(?:ft|')\s*-?\s*(?P<in>{_NUMBER})\s*(?:in|\")",
+    re.ASCII,
+)
+_MARKS: Final = {"'": "ft", '"': "in"}
+_TYPOGRAPHIC: Final = str.maketrans(
+    {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
+)
+_FARTHEST: Final = 1e7
+"""Metres; a bare number may not pass it either, whatever its unit turns out to be."""
+_LONGEST_TEXT: Final = 60
+_SMALLEST_PART: Final = 12
+"""Decimals of a metre kept when a length is written: a picometre, below any float."""
 
 
 class LengthError(ValueError):
-    """What is written is no length; the message says what would be."""
+    """What is written is no length; the message says what would be right."""
 
 
 def check_length(
     value: object, *, above_zero: bool = False, not_below_zero: bool = False
 ) -> float | str:
-    """Return the length as it was written, or say what is wrong with it.
+    r"""Return the length as it was written, or say what would be right.
+
+    Text is stripped, a number becomes a float; the unit is left as it is.
 
     Raises:
         LengthError: It is no length, not finite, or has the wrong sign.
 
-    >>> check_length("6'-6 1/2\\"")
-    '6\\'-6 1/2"'
+    >>> check_length("6'-6 1/2\"")
+    '6\'-6 1/2"'
+    >>> check_length(-3, above_zero=True)
+    Traceback (most recent call last):
+    model3d.units.LengthError: a length above zero
     """
-    metres = to_metres(value, "mm")
+    # In metres, so that a bare number is in bounds whatever the scene's unit is.
+    metres = to_metres(value, "m")
     if above_zero and metres <= 0:
         msg = "a length above zero"
         raise LengthError(msg)
     if not_below_zero and metres < 0:
         msg = "a length of zero or more"
         raise LengthError(msg)
-    return value.strip() if isinstance(value, str) else float(value)  # type: ignore[arg-type]
+    if isinstance(value, str):
+        return value.strip()
+    return float(value)  # type: ignore[arg-type]
 
 
 def to_metres(value: object, unit: str) -> float:
-    """Return a written length in metres; a bare number is in ``unit``.
+    r"""Return a written length in metres; a bare number is in ``unit``.
 
     Raises:
         LengthError: It is no length that is known here.
 
     >>> to_metres(762, "mm"), to_metres("30 in", "mm"), to_metres("6 ft 6 in", "mm")
     (0.762, 0.762, 1.9812)
+    >>> to_metres("30", "in"), to_metres("-1/2 in", "mm"), to_metres("7'-0\"", "mm")
+    (0.762, -0.0127, 2.1336)
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         msg = 'a length such as 762, "30 in" or "6 ft 6 in"'
         raise LengthError(msg)
     if isinstance(value, str):
-        return _written(value.strip(), unit)
-    return _finite(float(value), unit)
+        return _written(value.translate(_TYPOGRAPHIC).strip(), unit)
+    return _finite(value, unit)
+
+
+def from_metres(metres: float, unit: str) -> float:
+    """Return a length as the bare number that means it in ``unit``.
+
+    Rounded to a picometre, so that 0.8 m is 800 mm and not 800.0000000000001 mm.
+
+    >>> from_metres(0.762, "in"), from_metres(0.1 + 0.2, "mm")
+    (30.0, 300.0)
+    """
+    if unit == "mm":
+        return round(metres * 1000, _SMALLEST_PART - 3)
+    return round(metres / METRES[unit], _SMALLEST_PART)
 
 
 def _finite(number: float, unit: str) -> float:
-    # Dividing keeps whole millimetres exact to the last digit (0.762, not 0.762000…1).
-    metres = number / 1000 if unit == "mm" else number * METRES[unit]
-    if not math.isfinite(metres) or abs(metres) > _LONGEST:
-        msg = "a finite length"
+    if not -_FARTHEST <= number <= _FARTHEST:
+        msg = "a finite length" if _endless(number) else "a length below 10000 km"
         raise LengthError(msg)
-    return metres
+    # A whole number over another is exact to the last digit: 6 ft 6 in is 1.9812 m,
+    # where 78 times 0.0254 is 1.9811999999999999.
+    return number * _TENTHS_OF_MM[unit] / 10_000
+
+
+def _endless(number: float) -> bool:
+    try:
+        return not math.isfinite(number)
+    except OverflowError:  # an integer of hundreds of digits
+        return False
 
 
 def _written(text: str, unit: str) -> float:
-    if match := _BARE.match(text):
-        metres = _finite(_number(match["n"]), unit)
-    elif match := _ONE.match(text):
-        metres = _finite(_number(match["n"]), _MARKS.get(match["unit"], match["unit"]))
-    elif match := _FEET_INCHES.match(text):
-        metres = _finite(12 * int(match["ft"]) + _number(match["in"]), "in")
-    else:
+    match = None
+    if len(text) <= _LONGEST_TEXT:
+        match = _BARE.fullmatch(text) or _ONE.fullmatch(text)
+        match = match or _FEET_INCHES.fullmatch(text)
+    if match is None:
         msg = 'a length such as 762, "30 in", "6 ft 6 1/2 in" or "6\'-6 1/2\\""'
         raise LengthError(msg)
-    return -metres if match["sign"] == "-" else metres
+    groups = match.groupdict()
+    if "ft" in groups:
+        metres = _finite(12 * int(groups["ft"]) + _number(groups["in"]), "in")
+    else:
+        word = groups.get("unit") or unit
+        metres = _finite(_number(groups["n"]), _MARKS.get(word, word))
+    return -metres if groups["sign"] == "-" else metres
 
 
 def _number(text: str) -> float:
@@ -94,22 +140,24 @@ def _number(text: str) -> float:
         raise LengthError(msg) from None
 
 
-def feet_inches(metres: float, *, sixteenths: int = 16) -> str:
+def feet_inches(metres: float, *, denominator: int = 16) -> str:
     """Write a length in feet and inches, to the nearest sixteenth of an inch.
+
+    Another ``denominator`` gives another part of an inch.
 
     >>> feet_inches(1.9939)
     '6 ft 6 1/2 in'
-    >>> feet_inches(0.762), feet_inches(-0.05)
-    ('2 ft 6 in', '-1 15/16 in')
+    >>> feet_inches(0.762), feet_inches(-0.05), feet_inches(0.05, denominator=2)
+    ('2 ft 6 in', '-1 15/16 in', '2 in')
     """
-    steps = round(abs(metres) / METRES["in"] * sixteenths)
-    feet, rest = divmod(steps, 12 * sixteenths)
-    whole, part = divmod(rest, sixteenths)
+    steps = round(abs(metres) / METRES["in"] * denominator)
+    feet, rest = divmod(steps, 12 * denominator)
+    whole, part = divmod(rest, denominator)
     inches = " ".join(
         word
         for word in (
             str(whole) if whole or not part else "",
-            str(Fraction(part, sixteenths)) if part else "",
+            str(Fraction(part, denominator)) if part else "",
         )
         if word
     )

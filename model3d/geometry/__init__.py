@@ -1,0 +1,1 @@
+"""Shapes only: no word of electricity, law or screens."""

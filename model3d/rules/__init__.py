@@ -1,0 +1,45 @@
+"""One rule, one file; this folder is the list of rules.
+
+A rule module has a docstring, which is the rule's page; ``TABLES``, the tables of the
+rule books it reads; and ``claims``, which yields for one item the spaces that must be
+clear and the judgements made directly.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from functools import cache
+from typing import TYPE_CHECKING, Protocol, cast
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.results import Judgement
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.spaces import Space
+
+
+class Rule(Protocol):
+    """What a rule module offers."""
+
+    __name__: str
+    __doc__: str | None
+    TABLES: tuple[str, ...]
+
+    def claims(
+        self, item: Placed, situation: Situation
+    ) -> Iterator[Space | Judgement]:
+        """Yield what the rule asks for at one item; nothing if it does not apply."""
+
+
+@cache
+def all_rules() -> tuple[Rule, ...]:
+    """Return every rule of the folder, by name."""
+    names = sorted(found.name for found in pkgutil.iter_modules(__path__))
+    return tuple(
+        cast("Rule", importlib.import_module(f"{__name__}.{name}"))
+        for name in names
+        if not name.startswith("_")
+    )

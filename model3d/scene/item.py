@@ -1,24 +1,63 @@
 """An item of a room, as a person writes it."""
 
-from __future__ import annotations
+from typing import Annotated, Any, Literal
 
-from typing import Annotated, Literal
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    Discriminator,
+    Field,
+    Tag,
+    WithJsonSchema,
+)
 
-from pydantic import Field
-
+from model3d.scene.kinds import KINDS
+from model3d.scene.nearest import hint
 from model3d.scene.parts import (
+    Angle,
     Distance,
-    Length,
+    Flag,
+    Name,
+    Number,
     Part,
     Point3,
     PositiveLength,
     Size3,
+    Words,
 )
 from model3d.scene.placement import Place
 from model3d.scene.supply import Supply
 
-Count = Annotated[int, Field(gt=0, le=10_000)]
-Number = Annotated[float, Field(allow_inf_nan=False)]
+Count = Annotated[int, Field(strict=True, gt=0, le=10_000)]
+
+
+def _known_kind(kind: str) -> str:
+    if kind not in KINDS:
+        msg = f"a kind such as panelboard, pipe or obstacle{hint(kind, KINDS)}"
+        raise ValueError(msg)
+    return kind
+
+
+def _strict_condition(value: Any) -> Any:  # noqa: ANN401 - whatever is written
+    # To Python true equals 1 and 2.0 equals 2; to a reader they are no condition.
+    if type(value) is not int or value not in (1, 2, 3):
+        msg = "1, 2 or 3"
+        raise ValueError(msg)
+    return value
+
+
+def _which_turn(value: Any) -> str:  # noqa: ANN401 - whatever is written
+    return "three" if isinstance(value, list | tuple) else "one"
+
+
+def _which_space(value: Any) -> str:  # noqa: ANN401 - whatever is written
+    return "figures" if isinstance(value, dict | Part) else "word"
+
+
+Turn = Annotated[
+    Annotated[Angle, Tag("one")] | Annotated[tuple[Angle, Angle, Angle], Tag("three")],
+    Discriminator(_which_turn),
+]
 
 
 class Leaf(Part):
@@ -60,14 +99,25 @@ class AskedSpace(Part):
     """Height above the floor in front."""
 
 
+Space = Annotated[
+    Annotated[Literal["auto", "none"], Tag("word")]
+    | Annotated[AskedSpace, Tag("figures")],
+    Discriminator(_which_space),
+]
+
+
 class Item(Part):
     """One thing that stands, hangs or runs in the room."""
 
-    id: Annotated[str, Field(min_length=1, max_length=100)]
+    id: Name
     """Unique name in the file."""
-    kind: str
+    kind: Annotated[
+        str,
+        AfterValidator(_known_kind),
+        WithJsonSchema({"type": "string", "enum": [*KINDS]}),
+    ]
     """What it is; one of the kinds of the format."""
-    name: str | None = None
+    name: Words | None = None
     """Text for people."""
 
     size: Size3 | None = None
@@ -80,14 +130,16 @@ class Item(Part):
     """Diameter of a round run."""
     section: tuple[PositiveLength, PositiveLength] | None = None
     """Width and height of a rectangular run."""
-    mesh: str | None = None
+    mesh: Words | None = None
     """A GLB, STL, OBJ or PLY file, relative to the scene file, inside its folder."""
-    scale: Annotated[float, Field(gt=0, allow_inf_nan=False)] = 1.0
+    scale: Annotated[Number, Field(gt=0, le=1e9)] = 1.0
     """Factor on the mesh's own numbers."""
     units: Literal["mm", "m", "in", "ft"] | None = None
     """What the mesh's numbers mean; metres for GLB, else the scene's units."""
-    turn: Number | tuple[Number, Number, Number] | None = None
+    turn: Turn | None = None
     """Degrees clockwise seen from above, or degrees about x, y and z, in that order."""
+    shift: Point3 | None = None
+    """Of a mesh without a place: moves it from its own coordinates, east, north, up."""
 
     place: Place | None = None
     """Where it stands."""
@@ -99,31 +151,33 @@ class Item(Part):
     """Short form: one leaf hinged left or right, a pair, a bolted cover, or none."""
     rear: Literal["bolted", "renewable-parts", "nonelectrical-access"] | None = None
     """What is reached from behind."""
-    working_space: Literal["auto", "none"] | AskedSpace = "auto"
+    working_space: Space = "auto"
     """auto follows the kind; none needs a why; or figures of your own."""
-    why: str | None = None
+    why: Words | None = None
     """The reason for an override."""
-    condition: Literal[1, 2, 3] | None = None
+    condition: (
+        Annotated[Literal[1, 2, 3], BeforeValidator(_strict_condition)] | None
+    ) = None
     """Overrides the condition found from what stands opposite; needs a why."""
     live_parts: Distance | None = None
     """Exposed live parts stand this far behind the front: the depth starts there."""
-    service: bool | None = None
+    service: Flag | None = None
     """Whether it is service equipment."""
 
-    associated: bool | None = None
+    associated: Flag | None = None
     """Whether it belongs to the electrical installation."""
-    grounded: bool | None = None
+    grounded: Flag | None = None
     """Whether its surface counts as grounded."""
-    foreign: bool | None = None
+    foreign: Flag | None = None
     """Whether it is foreign to the electrical installation."""
-    dead_front: bool | None = None
+    dead_front: Flag | None = None
     """Whether no live part is exposed on the operating side."""
-    structural: bool | None = None
+    structural: Flag | None = None
     """Of a ceiling: whether it is the structural one."""
-    protected: bool | None = None
+    protected: Flag | None = None
     """Whether the equipment below is protected against its leaks and breaks."""
 
-    open: bool | None = None
+    open: Flag | None = None
     """Of a battery rack: open, or with an enclosure."""
     tiers: tuple[Tier, ...] | None = None
     """The tiers of a battery rack, the lowest first."""
@@ -131,6 +185,3 @@ class Item(Part):
     """Thickness of a rack's shelves."""
     top_clearance: Distance | None = None
     """The battery maker's clearance above the cells."""
-
-
-__all__ = ["AskedSpace", "Item", "Leaf", "Length", "Tier"]

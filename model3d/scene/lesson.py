@@ -1,39 +1,80 @@
 """The scripted part of a scene: steps that change it, each checked and shown."""
 
-from __future__ import annotations
+from typing import Annotated, Any, Final, Literal
 
-from typing import Annotated, Any, Literal
-
-from pydantic import Discriminator, Field, Tag
+from pydantic import (
+    Discriminator,
+    Field,
+    Tag,
+    model_serializer,
+    model_validator,
+)
 
 from model3d.scene.item import Item
-from model3d.scene.parts import Part, Point3
+from model3d.scene.parts import Name, Number, Part, Point3, Words
 
 Verdict = Literal["met", "not-met", "open"]
+
+VIEWS: Final = (
+    "north",
+    "north-east",
+    "east",
+    "south-east",
+    "south",
+    "south-west",
+    "west",
+    "north-west",
+    "above",
+)
+"""The directions a viewer may stand in."""
+
+View = Literal[
+    "north",
+    "north-east",
+    "east",
+    "south-east",
+    "south",
+    "south-west",
+    "west",
+    "north-west",
+    "above",
+]
 
 
 class Look(Part):
     """Where the viewer looks."""
 
-    at: str
+    at: Name
     """The id of the item looked at."""
-    from_: Annotated[str | None, Field(alias="from")] = None
+    from_: Annotated[View | None, Field(alias="from")] = None
     """Compass direction the viewer stands in, for example south-east, or above."""
 
 
 class SetItem(Part):
     """Change fields of an item; the fields stand beside ``set``."""
 
-    set: str
+    set: Name
     """The id of the item."""
     fields: dict[str, Any]
-    """The new values by field."""
+    """The new values by field, as in the file; null takes a field away."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _gather(cls, value: Any) -> Any:  # noqa: ANN401 - whatever is written
+        if not isinstance(value, dict) or value.keys() <= {"set", "fields"}:
+            return value
+        beside = {key: new for key, new in value.items() if key != "set"}
+        return {"set": value.get("set"), "fields": beside}
+
+    @model_serializer
+    def _as_written(self) -> dict[str, Any]:
+        return {"set": self.set, **self.fields}
 
 
 class MoveItem(Part):
     """Move an item."""
 
-    move: str
+    move: Name
     """The id of the item."""
     by: Point3
     """East, north, up."""
@@ -42,7 +83,7 @@ class MoveItem(Part):
 class RemoveItem(Part):
     """Take an item away."""
 
-    remove: str
+    remove: Name
     """The id of the item."""
 
 
@@ -56,29 +97,28 @@ class AddItem(Part):
 class OpenLeaf(Part):
     """Show a door leaf opened to an angle."""
 
-    open: str
-    """The id of the item."""
-    to: Annotated[float, Field(ge=0, le=180)]
+    open: Name
+    """The id of the item, or of a personnel door."""
+    to: Annotated[Number, Field(ge=0, le=180)]
     """Degrees from closed."""
-    leaf: Annotated[int, Field(ge=0)] = 0
+    leaf: Annotated[int, Field(strict=True, ge=0)] = 0
     """Which leaf, the first is 0."""
 
 
-_CHANGES = {
-    "set": SetItem,
-    "move": MoveItem,
-    "remove": RemoveItem,
-    "add": AddItem,
-    "open": OpenLeaf,
-}
+CHANGES: Final = ("set", "move", "remove", "add", "open")
+"""The keys of which a change has exactly one."""
 
 
-def _which(value: Any) -> str | None:
+def _which(value: Any) -> str | None:  # noqa: ANN401 - whatever is written
     if isinstance(value, Part):
-        return next((k for k, cls in _CHANGES.items() if isinstance(value, cls)), None)
+        return next((key for key in CHANGES if key in type(value).model_fields), None)
     if not isinstance(value, dict):
         return None
-    found = [key for key in _CHANGES if key in value]
+    # Beside ``set`` stand fields of the item, and ``open`` is one of a battery rack.
+    if "set" in value:
+        others = [key for key in CHANGES if key in value and key not in ("set", "open")]
+        return None if others else "set"
+    found = [key for key in CHANGES if key in value]
     return found[0] if len(found) == 1 else None
 
 
@@ -99,22 +139,22 @@ Change = Annotated[
 class Step(Part):
     """One step of a lesson; it starts from the scene the step before left."""
 
-    say: str | None = None
+    say: Words | None = None
     """What is said."""
-    ask: str | None = None
+    ask: Words | None = None
     """A question, shown first; the answer follows when it is asked for."""
     do: tuple[Change, ...] = ()
     """The changes of this step."""
     look: Look | None = None
     """Where the viewer looks."""
-    expect: dict[str, Verdict] = {}
-    """What the check must say of an item after this step."""
+    expect: Annotated[dict[str, Verdict], Field(default_factory=dict)]
+    """What the check must say of an item after this step, by the item's id."""
 
 
 class Lesson(Part):
     """A lesson told by the scene."""
 
-    title: str
+    title: Words
     """Title of the lesson."""
     steps: Annotated[tuple[Step, ...], Field(min_length=1)]
     """The steps in their order."""

@@ -1,26 +1,49 @@
 """Where an item stands, as a person writes it."""
 
-from __future__ import annotations
+from typing import Annotated, Any, Final, Literal
 
-from typing import Annotated, Any, Literal
+from pydantic import BeforeValidator, Discriminator, Tag
 
-from pydantic import Discriminator, Field, Tag
-
-from model3d.scene.parts import Distance, Length, Part, Point2, Point3
+from model3d.scene.nearest import hint
+from model3d.scene.parts import Angle, Distance, Length, Name, Part, Point2, Point3
 
 Side = Literal["north", "east", "south", "west"]
 Align = Literal["back", "front", "centre"]
-Facing = Side | Annotated[float, Field(allow_inf_nan=False)]
 
-BEARING: dict[str, float] = {"north": 0.0, "east": 90.0, "south": 180.0, "west": 270.0}
+BEARING: Final[dict[str, float]] = {
+    "north": 0.0,
+    "east": 90.0,
+    "south": 180.0,
+    "west": 270.0,
+}
 """Degrees clockwise from north of the compass words."""
+
+PLACES: Final = ("wall", "at", "stands_on", "over", "under")
+"""The keys of which a place has exactly one."""
+
+REFERENCES: Final = ("stands_on", "over", "under")
+"""The keys of a place that name another item."""
+
+
+def _facing(value: Any) -> Any:  # noqa: ANN401 - whatever is written
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        msg = "north, east, south, west, or degrees clockwise from north"
+        raise ValueError(msg)  # noqa: TRY004 - pydantic reports value errors only
+    if isinstance(value, str) and value not in BEARING:
+        near = hint(value, BEARING)
+        msg = f"north, east, south, west, or degrees clockwise from north{near}"
+        raise ValueError(msg)
+    return value
+
+
+Facing = Annotated[Side | Angle, BeforeValidator(_facing)]
 
 
 class AtWall(Part):
     """The item's back is to a wall."""
 
-    wall: str
-    """The wall: north, east, south or west; an outline's walls are wall-1, wall-2 ..."""
+    wall: Name
+    """The wall: north, east, south or west; of an outline wall-1, wall-2 ..."""
     along: Length
     """From the wall's left end, seen from inside, to the item's left side."""
     bottom: Length | None = None
@@ -37,7 +60,8 @@ class At(Part):
     at: Point2
     """x, y of the middle of the footprint."""
     facing: Facing | None = None
-    """Where the front points: a compass word, or degrees clockwise from north."""
+    """Where the front points: a compass word, or degrees clockwise from north; south
+    if nothing is said."""
     bottom: Length | None = None
     """Height of the item's underside above the floor; 0 if nothing is said."""
     top: Length | None = None
@@ -54,14 +78,14 @@ class _Relative(Part):
 class StandsOn(_Relative):
     """The item stands on another item."""
 
-    stands_on: str
+    stands_on: Name
     """The id of the item below."""
 
 
 class Over(_Relative):
     """The item is mounted above another item."""
 
-    over: str
+    over: Name
     """The id of the item below."""
     gap: Distance = 0.0
     """Clear height between the two."""
@@ -70,27 +94,16 @@ class Over(_Relative):
 class Under(_Relative):
     """The item is mounted below another item."""
 
-    under: str
+    under: Name
     """The id of the item above."""
     gap: Distance = 0.0
     """Clear height between the two."""
 
 
-_KEYS = {
-    "wall": AtWall,
-    "at": At,
-    "stands_on": StandsOn,
-    "over": Over,
-    "under": Under,
-}
-
-
-def _which(value: Any) -> str | None:
+def _which(value: Any) -> str | None:  # noqa: ANN401 - whatever is written
     if isinstance(value, Part):
-        return next((key for key, cls in _KEYS.items() if isinstance(value, cls)), None)
-    if not isinstance(value, dict):
-        return None
-    found = [key for key in _KEYS if key in value]
+        return next((key for key in PLACES if hasattr(value, key)), None)
+    found = [key for key in PLACES if isinstance(value, dict) and key in value]
     return found[0] if len(found) == 1 else None
 
 

@@ -1,20 +1,26 @@
 """The room: its outline, its walls, its personnel doors."""
 
-from __future__ import annotations
+from typing import Annotated, Any, Final, Literal
 
-from typing import Annotated, Literal
+from pydantic import Discriminator, Field, Tag
 
-from pydantic import Field
-
-from model3d.scene.parts import Distance, Length, Part, Point2, PositiveLength
+from model3d.scene.parts import (
+    Distance,
+    Length,
+    Name,
+    Number,
+    Part,
+    Point2,
+    PositiveLength,
+)
 
 
 class RoomDoor(Part):
     """A personnel door in a wall."""
 
-    id: Annotated[str, Field(min_length=1, max_length=100)]
+    id: Name
     """Unique name in the file."""
-    wall: str
+    wall: Name
     """The wall it is in."""
     along: Distance
     """From the wall's left end, seen from inside, to the opening's left side."""
@@ -30,8 +36,20 @@ class RoomDoor(Part):
     """The side of the hinge, seen from inside."""
     hardware: Literal["panic", "fire-exit", "lever", "knob", "none"] | None = None
     """What opens it; panic and fire-exit mean listed hardware."""
-    opens_to: Annotated[float, Field(gt=0, le=180)] | None = None
+    opens_to: Annotated[Number, Field(gt=0, le=180)] | None = None
     """How far it opens, in degrees."""
+
+
+def _which(value: Any) -> str:  # noqa: ANN401 - whatever is written
+    return "each" if isinstance(value, dict) else "all"
+
+
+Walls = Annotated[
+    Annotated[str, Tag("all")] | Annotated[dict[str, str], Tag("each")],
+    Discriminator(_which),
+]
+
+FEWEST_CORNERS: Final = 3
 
 
 class Room(Part):
@@ -39,11 +57,13 @@ class Room(Part):
 
     size: tuple[PositiveLength, PositiveLength] | None = None
     """x and y between the wall faces of a rectangular room."""
-    outline: tuple[Point2, ...] | None = None
+    outline: Annotated[tuple[Point2, ...], Field(min_length=FEWEST_CORNERS)] | None = (
+        None
+    )
     """Corners of the floor, counter-clockwise, instead of size."""
     height: PositiveLength | None = None
     """Floor to structural ceiling; outdoors none if nothing is said."""
-    walls: str | dict[str, str] | None = None
+    walls: Walls | None = None
     """What faces the room: one word for all walls, or one for each."""
     doors: tuple[RoomDoor, ...] = ()
     """Personnel doors."""

@@ -1,36 +1,54 @@
 """A whole scene: one room or outdoor place with everything in it."""
 
-from __future__ import annotations
-
-import datetime
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal, Self
 
-from pydantic import PrivateAttr
+from pydantic import PrivateAttr, ValidationInfo, model_validator
 
+from model3d.scene.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
-from model3d.scene.parts import Distance, Part
+from model3d.scene.mistakes import dotted
+from model3d.scene.parts import Day, Distance, Part, Words
 from model3d.scene.room import Room
 from model3d.units import to_metres
 
 
-class Scene(Part):
-    """One room, or one outdoor place, with everything that stands in it."""
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a scene comes from, given as the context of its validation.
 
-    title: str
+    Attributes:
+        file: The file it was read from; other files are looked for beside it.
+        checked: The cross checks were made already, on the text itself.
+    """
+
+    file: Path | None = None
+    checked: bool = False
+
+
+class Scene(Part):
+    """One room, or one outdoor place, with everything that stands in it.
+
+    Raises:
+        pydantic.ValidationError: Something in it is wrong, or does not fit together;
+            every mistake of that kind is listed.
+    """
+
+    title: Words
     """Title of the scene."""
     units: Literal["mm", "m", "in", "ft"]
     """What a bare number means."""
-    rules: str
+    rules: Words
     """The rule book, or a local amendment file relative to the scene."""
     measures: Literal["si", "inch-pound", "either"] | None = None
     """Which published figure of a limit counts; the system of units if left out."""
-    installed: datetime.date | None = None
+    installed: Day | None = None
     """Date of the installation; picks values that depend on it."""
     premises: Literal["new", "existing", "existing-dwelling"] = "new"
     """New or existing premises."""
-    use: str = "electrical-room"
+    use: Words = "electrical-room"
     """electrical-room, battery-room, crawl-space, outdoor, ..."""
     survey_tolerance: Distance = 0.0
     """How well the dimensions are known; 0 for a design."""
@@ -43,6 +61,21 @@ class Scene(Part):
 
     _file: Path | None = PrivateAttr(default=None)
 
+    @model_validator(mode="after")
+    def _fit_together(self, info: ValidationInfo) -> Self:
+        origin = info.context if isinstance(info.context, Origin) else Origin()
+        self._file = origin.file
+        if not origin.checked:
+            found = cross_mistakes(self.written(), self.folder)
+            if found:
+                lines = (f"{dotted(loc)}: {message}" for loc, message in found)
+                raise ValueError("\n".join(lines))
+        return self
+
+    def written(self) -> dict[str, Any]:
+        """Return the scene as plain data, with the keys of the file format."""
+        return self.model_dump(by_alias=True, exclude_unset=True)
+
     def metres(self, length: float | str) -> float:
         """Return a length of this scene in metres."""
         return to_metres(length, self.units)
@@ -51,3 +84,8 @@ class Scene(Part):
     def file(self) -> Path | None:
         """The file the scene was read from, if any."""
         return self._file
+
+    @property
+    def folder(self) -> Path:
+        """The folder other files are looked for in: the file's, or the current one."""
+        return self._file.parent if self._file else Path()

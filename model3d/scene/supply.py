@@ -1,24 +1,43 @@
 """From a supply system to the voltage to ground that the tables ask for."""
 
-from __future__ import annotations
-
 import math
 import re
-from typing import Annotated
+from typing import Annotated, Any, Final, Self
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
-from model3d.scene.parts import Part
+from model3d.scene.nearest import hint
+from model3d.scene.parts import Number, Part
 
-_VOLTS = r"(?P<{0}>\d+(?:\.\d+)?)\s*(?P<{0}_k>kv|v)?"
+_VOLTS = r"(?P<{0}>\d{{1,7}}(?:\.\d{{1,4}})?)\s*(?P<{0}_k>kv|v)?\s*(?P<{0}_y>y|wye)?"
 _SYSTEM = re.compile(
-    "^"
-    + _VOLTS.format("line")
-    + r"\s*(?P<wye>y|wye)?\s*"
-    + r"(?:/\s*" + _VOLTS.format("ground") + r")?"
-    + r"(?P<words>(?:\s+(?:high-leg|delta|corner-grounded|dc|ac|wye))*)$"
+    _VOLTS.format("one")
+    + r"(?:\s*/\s*"
+    + _VOLTS.format("two")
+    + r")?(?P<words>(?: (?:high-leg|delta|corner-grounded|ungrounded|wye|ac|dc))*)",
+    re.ASCII,
 )
-_SQRT3 = math.sqrt(3)
+_ROOT3: Final = math.sqrt(3)
+_ROUNDING: Final = 0.05
+"""Nominal voltages are rounded: 400Y/230 and 480Y/277 are both 1 to the root of 3."""
+_HIGHEST: Final = 1_500_000.0
+"""Volts; above the highest voltage of any transmission system."""
+_SOME_SYSTEMS: Final = (
+    "120/240",
+    "240/120",
+    "240/120 high-leg",
+    "208Y/120",
+    "480Y/277",
+    "600Y/347",
+    "400Y/230",
+    "4160Y/2400",
+    "240 delta",
+    "480 delta",
+    "480 delta corner-grounded",
+    "48 dc",
+    "125 dc",
+    "250 dc",
+)
 
 
 def to_ground(system: str) -> float:
@@ -27,59 +46,82 @@ def to_ground(system: str) -> float:
     For an ungrounded system that is the highest voltage between conductors
     (definition of voltage to ground, NEC Article 100); a corner-grounded delta has
     the whole line voltage to ground; the high leg of a four-wire delta stands at
-    the square root of 3 times the others.
+    the square root of 3 times the others. Of two voltages the higher one is between
+    conductors, whichever is written first.
 
     Raises:
         ValueError: The system is none that is known here.
 
     >>> to_ground("480Y/277"), to_ground("480 delta"), to_ground("240/120")
     (277.0, 480.0, 120.0)
-    >>> round(to_ground("240/120 high-leg"))
-    208
+    >>> round(to_ground("240/120 high-leg")), to_ground("12.47Y/7.2 kV")
+    (208, 7200.0)
     """
-    match = _SYSTEM.match(" ".join(system.lower().split()))
-    if match is None:
-        raise ValueError(_KNOWN)
+    match = _SYSTEM.fullmatch(" ".join(system.lower().split()))
+    volts = None if match is None else _volts_to_ground(match)
+    if volts is None or not 0 < volts <= _HIGHEST:
+        msg = (
+            'a supply system such as "208Y/120", "240/120 high-leg", "480 delta" or '
+            f'"125 dc"{hint(system, _SOME_SYSTEMS)}'
+        )
+        raise ValueError(msg)
+    return volts
+
+
+def _volts_to_ground(match: re.Match[str]) -> float | None:
     words = match["words"].split()
-    line = _volts(match["line"], match["line_k"])
-    wye = match["wye"] is not None or "wye" in words
-    if match["ground"] is None:
+    wye = bool(match["one_y"] or match["two_y"] or "wye" in words)
+    if wye and {"delta", "high-leg", "corner-grounded", "dc"} & {*words}:
+        return None
+    unit = match["two_k"] or match["one_k"]
+    line = _volts(match["one"], match["one_k"] or unit)
+    if match["two"] is None:
         if "high-leg" in words:
-            raise ValueError(_KNOWN)
-        return line / _SQRT3 if wye else line
-    ground = _volts(match["ground"], match["ground_k"])
-    if ground > line:
-        raise ValueError(_KNOWN)
-    return ground * _SQRT3 if "high-leg" in words else ground
+            return None
+        return line / _ROOT3 if wye and "ungrounded" not in words else line
+    low, line = sorted((line, _volts(match["two"], match["two_k"] or unit)))
+    if "corner-grounded" in words or (wye and not _is_root3(line, low)):
+        return None
+    if "ungrounded" in words:
+        return line
+    return low * _ROOT3 if "high-leg" in words else low
 
 
-_KNOWN = (
-    'a supply system such as "208Y/120", "480Y/277", "240/120", "240/120 high-leg", '
-    '"480 delta", "480 delta corner-grounded" or "125 dc"'
-)
+def _is_root3(line: float, ground: float) -> bool:
+    return abs(line - ground * _ROOT3) <= line * _ROUNDING
 
 
 def _volts(number: str, unit: str | None) -> float:
     return float(number) * (1000.0 if unit == "kv" else 1.0)
 
 
-def _known_system(system: str) -> str:
-    to_ground(system)
+def _known_system(system: Any) -> Any:  # noqa: ANN401 - whatever is written
+    if isinstance(system, int) and not isinstance(system, bool):
+        system = str(system)
+    if isinstance(system, str):
+        to_ground(system)
     return system
 
 
 class Supply(Part):
     """The supply of an item: which system, how many amperes."""
 
-    system: Annotated[str, AfterValidator(_known_system)] | None = None
+    system: (
+        Annotated[
+            str,
+            BeforeValidator(_known_system),
+            WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "integer"}]}),
+        ]
+        | None
+    ) = None
     """Supply system, for example 480Y/277, 208Y/120, 240/120 high-leg, 480 delta."""
-    to_ground: Annotated[float, Field(gt=0, allow_inf_nan=False)] | None = None
+    to_ground: Annotated[Number, Field(gt=0, le=_HIGHEST)] | None = None
     """Voltage to ground in volts, where no system is named."""
-    amps: Annotated[float, Field(gt=0, allow_inf_nan=False)] | None = None
+    amps: Annotated[Number, Field(gt=0, le=1e6)] | None = None
     """Rating in amperes."""
 
     @model_validator(mode="after")
-    def _no_contradiction(self) -> Supply:
+    def _no_contradiction(self) -> Self:
         if self.system is not None and self.to_ground is not None:
             implied = to_ground(self.system)
             if abs(implied - self.to_ground) > 1:
@@ -97,4 +139,4 @@ class Supply(Part):
     @property
     def direct_current(self) -> bool:
         """Whether the system is a direct-current one."""
-        return self.system is not None and self.system.lower().split()[-1:] == ["dc"]
+        return self.system is not None and "dc" in self.system.lower().split()

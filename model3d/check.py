@@ -1,0 +1,64 @@
+"""Check a scene: every rule at every item, one report."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from model3d.codebook import load_book
+from model3d.judging import judge
+from model3d.results import Assumption, Judgement, Report
+from model3d.rules import all_rules
+from model3d.scene.arranging import arrange
+from model3d.situation import Situation
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Measures
+    from model3d.scene.scene import Scene
+
+
+def check(scene: Scene) -> Report:
+    """Judge every item of a scene by every rule of its rule book.
+
+    Raises:
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    situation = situate(scene)
+    judgements = sorted(_judgements(situation), key=_order)
+    assumed = {pair for judgement in judgements for pair in judgement.assumed}
+    return Report(
+        scene=scene.title,
+        file=scene.file.name if scene.file else "",
+        rules=situation.book.id,
+        judgements=tuple(judgements),
+        assumed=tuple(Assumption(item, what) for item, what in sorted(assumed)),
+        arrangement=situation.arrangement,
+    )
+
+
+def situate(scene: Scene) -> Situation:
+    """Put a scene's items in place and open its rule book."""
+    folder = scene.file.parent if scene.file else None
+    book = load_book(scene.rules, folder, installed=scene.installed)
+    imperial = scene.units in {"in", "ft"}
+    measures: Measures = scene.measures or ("inch-pound" if imperial else "si")
+    return Situation(arrange(scene), book, measures)
+
+
+def _judgements(situation: Situation) -> Iterator[Judgement]:
+    for rule in all_rules():
+        for item in situation.items:
+            for claim in rule.claims(item, situation):
+                made = isinstance(claim, Judgement)
+                yield claim if made else judge(claim, situation)
+
+
+def _order(judgement: Judgement) -> tuple[str, str, int, int]:
+    return (
+        judgement.subject,
+        judgement.requirement,
+        -1 if judgement.leaf is None else judgement.leaf,
+        -1 if judgement.tier is None else judgement.tier,
+    )

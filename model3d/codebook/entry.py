@@ -1,0 +1,139 @@
+"""One table of one rule book, ready to be asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, TypeAlias
+
+from model3d.codebook.errors import BookError
+from model3d.codebook.figures import Figure, Mark, Row, worst
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """The rows of a voltage table, the lowest voltage first."""
+
+    rows: tuple[Row, ...]
+
+
+Content: TypeAlias = Figure | float | bool | tuple[str, ...] | Rows
+"""What a key may hold: a length, a number, a flag, words, or the rows of a table."""
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One value with the sentence that says it.
+
+    Attributes:
+        content: The value itself.
+        citation: Book and section that say it.
+        checked: How it was checked; the worst mark where it holds several.
+    """
+
+    content: Content
+    citation: str
+    checked: Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What one rule book says on one limit.
+
+    Attributes:
+        table: Name of the table.
+        absent: Why the book has no such rule; None where it has.
+        citation: Book and section, for example "NEC 2023 110.26(A)(3)".
+        values: Every value by its key, in the order of the table.
+        marked: How the rule as a whole was checked.
+    """
+
+    table: str
+    absent: str | None
+    citation: str
+    values: Mapping[str, Value] = field(hash=False)
+    marked: Mark
+
+    @property
+    def given(self) -> bool:
+        """Whether the book has such a rule."""
+        return self.absent is None
+
+    @property
+    def checked(self) -> Mark:
+        """The worst mark of the rule and of all its values."""
+        return worst((self.marked, *(value.checked for value in self.values.values())))
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows of a voltage table, the lowest voltage first.
+
+        Raises:
+            BookError: The table has no rows, or the book has no such rule.
+        """
+        content = self._content("rows")
+        if isinstance(content, Rows):
+            return content.rows
+        msg = "rows"
+        raise self._none(msg, "voltage rows")
+
+    def has(self, key: str) -> bool:
+        """Tell whether the book gives a value for the key."""
+        return key in self.values
+
+    def figure(self, key: str) -> Figure:
+        """Return a length; BookError where there is none of that name."""
+        content = self._content(key)
+        if isinstance(content, Figure):
+            return content
+        raise self._none(key, "length")
+
+    def number(self, key: str) -> float:
+        """Return a number (volts, amperes, degrees); BookError where there is none."""
+        content = self._content(key)
+        if isinstance(content, float):
+            return content
+        raise self._none(key, "number")
+
+    def flag(self, key: str) -> bool:
+        """Return a yes or no; BookError where there is none of that name."""
+        content = self._content(key)
+        if isinstance(content, bool):
+            return content
+        raise self._none(key, "flag")
+
+    def words(self, key: str) -> tuple[str, ...]:
+        """Return words such as kinds of items; BookError where there are none."""
+        content = self._content(key)
+        if isinstance(content, tuple):
+            return content
+        raise self._none(key, "words")
+
+    def cite(self, key: str) -> str:
+        """Return the citation of one value, which may have a section of its own.
+
+        Raises:
+            BookError: The book gives no value for the key.
+        """
+        return self._value(key).citation
+
+    def mark(self, key: str) -> Mark:
+        """Return how one value was checked; BookError where there is none."""
+        return self._value(key).checked
+
+    def _value(self, key: str) -> Value:
+        if key not in self.values:
+            raise self._none(key, "value")
+        return self.values[key]
+
+    def _content(self, key: str) -> Content:
+        return self._value(key).content
+
+    def _none(self, key: str, kind: str) -> BookError:
+        held = ", ".join(self.values) or "none"
+        why = f"; the book has no such rule: {self.absent}" if self.absent else ""
+        return BookError(
+            f"{self.table}, {self.citation}: no {kind} {key!r}; it has {held}{why}"
+        )

@@ -1,0 +1,129 @@
+"""Figures as a code prints them: both systems, and how each was checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias, assert_never
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+System: TypeAlias = Literal["si", "inch-pound"]
+"""A system of units that a code prints a figure in."""
+
+Measures: TypeAlias = Literal["si", "inch-pound", "either"]
+"""Which printed figure counts; meeting either is compliance (NEC 90.9(D))."""
+
+Mark: TypeAlias = Literal["read", "copy", "memory"]
+"""How a value was checked: read in the source, in a copy of it, or from memory."""
+
+MARKS: Final[tuple[Mark, ...]] = ("read", "copy", "memory")
+"""Every mark, the best first."""
+
+
+def worst(marks: Iterable[Mark]) -> Mark:
+    """Return the weakest of some marks.
+
+    >>> worst(["read", "memory", "copy"])
+    'memory'
+    """
+    return max(marks, key=MARKS.index)
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A length that a code prints, in metres, with its printed words.
+
+    The two systems are two published numbers: none is worked out from the other. A
+    figure that is printed in one system only stands in both places.
+
+    Attributes:
+        si: The figure of the SI column, in metres.
+        inch_pound: The figure of the inch-pound column, in metres.
+        text_si: The SI figure as printed, for example "1.0 m".
+        text_inch_pound: The inch-pound figure as printed, for example "3 ft 6 in".
+        checked_si: How the SI figure was checked.
+        checked_inch_pound: How the inch-pound figure was checked.
+        printed: The systems that the code prints.
+    """
+
+    si: float
+    inch_pound: float
+    text_si: str
+    text_inch_pound: str
+    checked_si: Mark
+    checked_inch_pound: Mark
+    printed: tuple[System, ...] = ("si", "inch-pound")
+
+    def at_least(self, measures: Measures) -> float:
+        """Return the least length in metres that keeps a lower limit.
+
+        >>> depth = Figure(1.0, 1.0668, "1.0 m", "3 ft 6 in", "read", "read")
+        >>> depth.at_least("inch-pound"), depth.at_least("either")
+        (1.0668, 1.0)
+        """
+        if measures == "either":
+            return min(self.si, self.inch_pound)
+        return self._of(measures)
+
+    def at_most(self, measures: Measures) -> float:
+        """Return the greatest length in metres that keeps an upper limit.
+
+        >>> reach = Figure(0.15, 0.1524, "150 mm", "6 in", "read", "read")
+        >>> reach.at_most("si"), reach.at_most("either")
+        (0.15, 0.1524)
+        """
+        if measures == "either":
+            return max(self.si, self.inch_pound)
+        return self._of(measures)
+
+    def checked(self, measures: Measures) -> Mark:
+        """Return how the figure was checked; the worse mark where either counts."""
+        match measures:
+            case "si":
+                return self.checked_si
+            case "inch-pound":
+                return self.checked_inch_pound
+            case "either":
+                return worst((self.checked_si, self.checked_inch_pound))
+            case _:
+                assert_never(measures)
+
+    @property
+    def text(self) -> str:
+        """The figure as printed, both systems where both are: 1.0 m / 3 ft 6 in."""
+        if len(self.printed) == 1:
+            return self.text_si
+        return f"{self.text_si} / {self.text_inch_pound}"
+
+    def _of(self, system: System) -> float:
+        match system:
+            case "si":
+                return self.si
+            case "inch-pound":
+                return self.inch_pound
+            case _:
+                assert_never(system)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a voltage table.
+
+    Attributes:
+        above: The row holds above this many volts.
+        up_to: The row holds up to and including this many volts; infinite at the end.
+        cells: The figures of the row, one a column.
+    """
+
+    above: float
+    up_to: float
+    cells: tuple[Figure, ...]
+
+    def holds(self, volts: float) -> bool:
+        """Tell whether the row is the one for a voltage.
+
+        >>> Row(150, 600, ()).holds(600), Row(150, 600, ()).holds(150)
+        (True, False)
+        """
+        return self.above < volts <= self.up_to

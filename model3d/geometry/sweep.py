@@ -1,0 +1,115 @@
+"""What a hinged leaf sweeps, and the angle at which something stops it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from model3d.geometry.solid import Body, Mesh, Solid, prism, shared_body
+from model3d.geometry.tolerance import SAGITTA, TOUCH
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from model3d.geometry.frame import Frame, Triple
+
+    Points = NDArray[np.float64]
+
+QUARTER = 90.0
+"""Degrees of the sweep: from closed until the leaf stands at right angles."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """The quarter of a round that a leaf sweeps from closed to 90 degrees.
+
+    Attributes:
+        frame: Origin at the hinge; ``right`` along the closed leaf, ``out`` ahead.
+        radius: Width of the leaf, metres.
+        bottom, top: World heights of the leaf, metres.
+    """
+
+    frame: Frame
+    radius: float
+    bottom: float
+    top: float
+
+    @property
+    def bounds(self) -> tuple[Triple, Triple]:
+        """Lowest and highest corner in the world, metres."""
+        return self.frame.bounds(*self._box(0.0))
+
+    def mesh(self) -> Mesh:
+        """Return the swept body in the world, with the area of the true sector."""
+        flat = self._local()
+        faces = flat.faces[:, ::-1] if self.frame.mirrors else flat.faces
+        return Mesh(self.frame.world(flat.vertices), faces, sound=True)
+
+    def body(self, solid: Solid) -> Body:
+        """Intersect the swept body with a solid that reaches into it."""
+        return shared_body(self.frame, self._box(0.0), self._local().mesh, solid)
+
+    def angle_reached(self, solid: Solid, slack: float = TOUCH) -> float:
+        """Return how far the leaf opens before it meets a solid, in degrees.
+
+        90 where nothing stops it. The answer is exact: the least angle of a body
+        inside the round is at a corner of its plan, or where an edge meets the arc.
+        What reaches in no further than ``slack`` metres is contact.
+        """
+        view = solid.seen_from(self.frame)
+        low, high = self._box(slack)
+        if _least_angle(view.edges(low, high), self.radius - slack) is None:
+            return QUARTER
+        edges = view.edges((0.0, 0.0, low[2]), (self.radius, self.radius, high[2]))
+        least = _least_angle(edges, self.radius)
+        return QUARTER if least is None else min(least, QUARTER)
+
+    def _box(self, slack: float) -> tuple[Triple, Triple]:
+        end = self.radius - slack
+        return (slack, slack, self.bottom + slack), (end, end, self.top - slack)
+
+    def _local(self) -> Mesh:
+        """Return the swept body in the leaf's frame.
+
+        The arc's points lie a little outside the round, so that the sector's area
+        is the true one.
+        """
+        step = 2 * math.acos(1 - SAGITTA / self.radius)
+        count = max(6, math.ceil(math.pi / 2 / step))
+        step = math.pi / 2 / count
+        radius = self.radius * math.sqrt(step / math.sin(step))
+        angles = np.arange(count + 1) * step
+        arc = radius * np.column_stack([np.cos(angles), np.sin(angles)])
+        outline = np.concatenate([np.zeros((1, 2)), arc])
+        here = np.arange(1, count + 1)
+        fan = np.column_stack([np.zeros_like(here), here, here + 1])
+        return prism(outline, self.bottom, self.top, fan)
+
+
+def _least_angle(edges: Points, radius: float) -> float | None:
+    """Return the least angle, in degrees, of edges (n, 2, 3) within a radius."""
+    if not len(edges):
+        return None
+    start, end = edges[:, 0, :2], edges[:, 1, :2]
+    step = end - start
+    # |start + t step| = radius, a quadratic in t.
+    a = np.einsum("ij,ij->i", step, step)
+    b = np.einsum("ij,ij->i", start, step)
+    c = np.einsum("ij,ij->i", start, start) - radius**2
+    root = b**2 - a * c
+    cuts = (root >= 0) & (a > 0)
+    crossings = []
+    for sign in (-1.0, 1.0):
+        t = (-b[cuts] + sign * np.sqrt(root[cuts])) / a[cuts]
+        on = (t >= 0) & (t <= 1)
+        crossings.append(start[cuts][on] + t[on, None] * step[cuts][on])
+    ends = np.concatenate([start, end])
+    inside = ends[np.einsum("ij,ij->i", ends, ends) <= radius**2]
+    points = np.concatenate([inside, *crossings])
+    if not len(points):
+        return None
+    angles = np.degrees(np.arctan2(points[:, 1], points[:, 0]))
+    return float(angles.min())

@@ -1,0 +1,221 @@
+"""What a check answers: frozen records that every face only reads.
+
+Lengths are metres inside; ``Report.document`` gives the contract's millimetres,
+rounded once, so that the same scene gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+if TYPE_CHECKING:
+    from model3d.geometry.frame import Frame, Triple
+    from model3d.geometry.solid import Body
+    from model3d.geometry.sweep import Sweep
+    from model3d.scene.arranging import Arrangement
+
+Verdict = Literal["met", "not-met", "open"]
+VERDICTS: Final[tuple[Verdict, ...]] = ("met", "not-met", "open")
+
+Sizes = Mapping[str, float]
+"""Sizes by name: depth, width, height, clearance, gap in metres, angle in degrees."""
+
+ANGLE: Final = "angle"
+"""The one size that is no length."""
+
+
+@dataclass(frozen=True, slots=True)
+class Intrusion:
+    """A solid that stands in a space that must be clear.
+
+    Attributes:
+        item: Id of the solid.
+        volume: Of the part inside the space, cubic metres; None for an open mesh.
+        low, high: Bounds of that part in the world, metres.
+        reach: How far an associated item above or below comes past the front, metres.
+        body: That part's surface, to be drawn.
+    """
+
+    item: str
+    volume: float | None
+    low: Triple
+    high: Triple
+    reach: float | None = None
+    body: Body | None = field(default=None, repr=False, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ClearBox:
+    """A box that must be clear, where it was tested.
+
+    Attributes:
+        frame: Right, out and up of the box.
+        low, high: Its corners in the frame, metres.
+    """
+
+    frame: Frame
+    low: Triple
+    high: Triple
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """One requirement applied to one subject.
+
+    Attributes:
+        requirement: The rule's name.
+        subject: Id of the item judged.
+        verdict: met, not-met, or open where something is missing.
+        citation: Of the sentence that decides.
+        reason: Why, in a sentence or two.
+        required, provided: Sizes by name.
+        margin: The smallest of provided less required.
+        condition: Of the depth table, where it has one.
+        leaf: Which leaf of the front, from 0.
+        tier: Which tier of a rack, 0 is the lowest.
+        place: From the item's left side to the space's left side, metres.
+        intrusions: What is in the way.
+        assumed: What was taken for granted about the subject.
+        shapes: The spaces tested, to be drawn.
+    """
+
+    requirement: str
+    subject: str
+    verdict: Verdict
+    citation: str
+    reason: str
+    required: Sizes = field(default_factory=dict)
+    provided: Sizes = field(default_factory=dict)
+    margin: float | None = None
+    condition: int | None = None
+    leaf: int | None = None
+    tier: int | None = None
+    place: float | None = None
+    intrusions: tuple[Intrusion, ...] = ()
+    assumed: tuple[tuple[str, str], ...] = ()
+    shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """Something that was not said and was taken for granted."""
+
+    item: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """All judgements of one scene.
+
+    Attributes:
+        scene: Title of the scene.
+        file: The scene's file, or "".
+        rules: Id of the rule book.
+        judgements: In a stable order: by subject, requirement, leaf and tier.
+        assumed: What was taken for granted.
+        arrangement: The scene as it was judged, for what draws it.
+    """
+
+    scene: str
+    file: str
+    rules: str
+    judgements: tuple[Judgement, ...]
+    assumed: tuple[Assumption, ...] = ()
+    arrangement: Arrangement | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def counts(self) -> dict[Verdict, int]:
+        """How many judgements there are of each verdict."""
+        found = Counter(judgement.verdict for judgement in self.judgements)
+        return {verdict: found[verdict] for verdict in VERDICTS}
+
+    @property
+    def passed(self) -> bool:
+        """Whether nothing is not met."""
+        return not self.counts["not-met"]
+
+    def of(self, subject: str, requirement: str) -> tuple[Judgement, ...]:
+        """Return the judgements of one subject by one requirement."""
+        return tuple(
+            judgement
+            for judgement in self.judgements
+            if (judgement.subject, judgement.requirement) == (subject, requirement)
+        )
+
+    def document(self) -> dict[str, Any]:
+        """Return the contract's JSON document, lengths in millimetres."""
+        return {
+            "format": 1,
+            "scene": self.scene,
+            "file": self.file,
+            "rules": self.rules,
+            "counts": self.counts,
+            "judgements": [_judgement(judgement) for judgement in self.judgements],
+            "assumed": [{"item": a.item, "what": a.what} for a in self.assumed],
+        }
+
+    def json(self, *, indent: int | None = None) -> str:
+        """Return the document as JSON text: the same bytes for the same scene."""
+        return json.dumps(self.document(), ensure_ascii=False, indent=indent)
+
+
+def _judgement(judgement: Judgement) -> dict[str, Any]:
+    found: dict[str, Any] = {
+        "requirement": judgement.requirement,
+        "subject": judgement.subject,
+        "leaf": judgement.leaf,
+        "tier": judgement.tier,
+        "verdict": judgement.verdict,
+        "citation": judgement.citation,
+        "required": _sizes(judgement.required),
+        "provided": _sizes(judgement.provided),
+        "margin": _margin(judgement),
+        "condition": judgement.condition,
+        "place": None if judgement.place is None else _mm(judgement.place),
+        "reason": judgement.reason,
+    }
+    kept = {key: value for key, value in found.items() if value not in (None, {})}
+    if judgement.intrusions:
+        kept["intrusions"] = [_intrusion(one) for one in judgement.intrusions]
+    return kept
+
+
+def _intrusion(intrusion: Intrusion) -> dict[str, Any]:
+    found: dict[str, Any] = {
+        "item": intrusion.item,
+        "volume": None if intrusion.volume is None else _zero(round(intrusion.volume, 7)),
+        "low": [_mm(value) for value in intrusion.low],
+        "high": [_mm(value) for value in intrusion.high],
+        "reach": None if intrusion.reach is None else _mm(intrusion.reach),
+    }
+    return {key: value for key, value in found.items() if value is not None}
+
+
+def _margin(judgement: Judgement) -> float | None:
+    if judgement.margin is None:
+        return None
+    if ANGLE in judgement.required:
+        return _zero(round(judgement.margin, 2))
+    return _mm(judgement.margin)
+
+
+def _sizes(sizes: Sizes) -> dict[str, float]:
+    return {
+        name: _zero(round(value, 2)) if name == ANGLE else _mm(value)
+        for name, value in sizes.items()
+    }
+
+
+def _mm(metres: float) -> float:
+    """Return millimetres to the hundredth: finer than any tolerance, free of noise."""
+    return _zero(round(metres * 1000, 2))
+
+
+def _zero(value: float) -> float:
+    """Return the value, without the sign that rounding may leave on a zero."""
+    return value + 0.0

@@ -1,0 +1,191 @@
+"""Doors of equipment that open to a right angle.
+
+Applies to: every hinged leaf on the front of an item that needs a working space.
+Bolted covers are exempt, and so is an open battery rack, which has no front.
+
+Measures: the angle the leaf reaches from closed, up to 90 degrees, before anything
+stops it, over the leaf's own height. The leaf sweeps a quarter of a round about its
+hinge on the front plane, even where that reaches further than the working space.
+
+Breach: the leaf is stopped before 90 degrees.
+
+Exceptions: where nothing is said about doors, one leaf over the whole front is tested
+hinged left and hinged right; both open is met, else a person must say how it opens. A
+meter does not stop the cover of the meter socket it is in.
+
+Source: NEC 110.26(A)(2), 110.32; 29 CFR 1910.303(g)(1)(i)(B), (h)(3); 29 CFR
+1926.403(j)(3).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.sweep import QUARTER, Sweep
+from model3d.results import ANGLE, Intrusion, Judgement, Verdict
+from model3d.scene.leaves import stated_leaves, whole_front
+from model3d.working import is_high_voltage
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = ("door-angle",)
+REQUIREMENT: Final = "door-swing"
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge every leaf of an item that needs a working space."""
+    if not item.live or item.front is None or _is_open_rack(item):
+        return
+    entry = situation.book.entry(TABLES[0])
+    key = "high_voltage_degrees" if is_high_voltage(item, situation) else "degrees"
+    if not entry.given or not entry.has(key):
+        return
+    required, citation = entry.number(key), entry.cite(key)
+    leaves = stated_leaves(item, situation.scene)
+    if leaves is not None:
+        for number, leaf in enumerate(leaves):
+            turn = _turn(leaf, item, situation)
+            verdict, why = _verdict(turn, required, situation)
+            reason = " ".join(part for part in (_reason(turn), why) if part)
+            yield _judgement(item, number, citation, required, turn, verdict, reason)
+        return
+    left, right = (
+        _turn(whole_front(item.front, hinge), item, situation)
+        for hinge in ("left", "right")
+    )
+    yield _assumed(item, citation, required, left, right)
+
+
+def _is_open_rack(item: Placed) -> bool:
+    return item.kind.name == "battery-rack" and (
+        item.item is None or item.item.open is not False
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """How far one leaf turns.
+
+    Attributes:
+        leaf: What it sweeps.
+        stops: What is in the way, the first first: the angle and the solid.
+        relaxed, strict: The angle if all dimensions are off by the survey tolerance.
+    """
+
+    leaf: Sweep
+    item: Placed
+    stops: tuple[tuple[float, Placed], ...]
+    relaxed: float
+    strict: float
+
+    @property
+    def angle(self) -> float:
+        return self.stops[0][0] if self.stops else QUARTER
+
+
+def _turn(leaf: Sweep, item: Placed, situation: Situation) -> _Turn:
+    tolerance = situation.survey_tolerance
+    stops = _stops(leaf, item, situation)
+    if not tolerance:
+        angle = stops[0][0] if stops else QUARTER
+        return _Turn(leaf, item, stops, angle, angle)
+    ends = []
+    for by in (-tolerance, tolerance):
+        sized = replace(leaf, radius=max(leaf.radius + by, tolerance), top=leaf.top + by)
+        found = _stops(sized, item, situation)
+        ends.append(found[0][0] if found else QUARTER)
+    return _Turn(leaf, item, stops, *ends)
+
+
+def _stops(
+    leaf: Sweep, item: Placed, situation: Situation
+) -> tuple[tuple[float, Placed], ...]:
+    near = situation.index.touching(*leaf.bounds)
+    found = []
+    for placed in (situation.items[place] for place in near):
+        if placed.id in {item.id, "floor"} or _is_its_meter(placed, item):
+            continue
+        angle = leaf.angle_reached(placed.solid)
+        if angle < QUARTER:
+            found.append((angle, placed))
+    return tuple(sorted(found, key=lambda stop: (stop[0], stop[1].id)))
+
+
+def _is_its_meter(placed: Placed, item: Placed) -> bool:
+    return placed.kind.name == "meter" and item.kind.name == "meter-socket"
+
+
+def _verdict(turn: _Turn, required: float, situation: Situation) -> tuple[Verdict, str]:
+    if turn.angle < QUARTER and turn.angle < required:
+        if turn.relaxed >= min(required, QUARTER):
+            return "open", _survey(situation)
+        return "not-met", ""
+    if turn.strict < min(required, QUARTER):
+        return "open", _survey(situation)
+    if required > QUARTER:
+        return "open", f"Beyond {QUARTER:g} degrees nothing is tested."
+    return "met", ""
+
+
+def _survey(situation: Situation) -> str:
+    length = situation.length(situation.survey_tolerance)
+    return f"The difference is within the survey tolerance of {length}: measure again."
+
+
+def _reason(turn: _Turn) -> str:
+    if not turn.stops:
+        return "The leaf opens to 90 degrees."
+    angle, placed = turn.stops[0]
+    return f"{placed.id} stops the leaf at {angle:.1f} degrees."
+
+
+def _assumed(
+    item: Placed, citation: str, required: float, left: _Turn, right: _Turn
+) -> Judgement:
+    what = "Nothing is said about doors: one leaf over the whole front was tested."
+    worse = min(left, right, key=lambda turn: turn.angle)
+    free = min(left.strict, right.strict, worse.angle) >= min(required, QUARTER)
+    if free:
+        reason = "One leaf over the whole front opens to 90 degrees, hinged either side."
+        made = _judgement(item, 0, citation, required, left, "met", reason)
+        return replace(made, assumed=((item.id, what),))
+    reason = (
+        f"Nothing is said about doors. One leaf over the whole front opens to "
+        f"{left.angle:.1f} degrees hinged left and to {right.angle:.1f} degrees hinged "
+        f"right. Say how {item.id} opens (door or doors)."
+    )
+    return _judgement(item, 0, citation, required, worse, "open", reason)
+
+
+def _judgement(
+    item: Placed,
+    number: int,
+    citation: str,
+    required: float,
+    turn: _Turn,
+    verdict: Verdict,
+    reason: str,
+) -> Judgement:
+    return Judgement(
+        requirement=REQUIREMENT,
+        subject=item.id,
+        verdict=verdict,
+        citation=citation,
+        reason=reason,
+        required={ANGLE: required},
+        provided={ANGLE: turn.angle},
+        margin=turn.angle - required,
+        leaf=number,
+        intrusions=tuple(_intrusion(turn.leaf, placed) for _, placed in turn.stops),
+        shapes=(turn.leaf,),
+    )
+
+
+def _intrusion(leaf: Sweep, placed: Placed) -> Intrusion:
+    body = leaf.body(placed.solid)
+    return Intrusion(placed.id, body.volume, body.low, body.high, body=body)

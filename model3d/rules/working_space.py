@@ -1,0 +1,96 @@
+"""Working space in front of equipment.
+
+Applies to: every item that people work at while it is energised.
+
+Measures: a box in front of the item. Depth from the front outwards, by voltage to
+ground and by what lies opposite: nothing at all may be nearer than the depth of
+condition 1, no grounded surface nearer than that of condition 2, no other live item
+that faces this one nearer than that of condition 3. Width: the greater of the figure
+and the item's own; the box may slide sideways as long as it covers the item. Height:
+from the floor in front to the greater of the figure and the item's top.
+
+Breach: any solid in the box, by more than contact.
+
+Exceptions: associated items above or below may reach a little past the front; meters
+in meter sockets any distance; in existing dwellings the structure overhead does not
+count for small service equipment and panelboards; at very low voltage a smaller space
+may be permitted; facing dead-front equipment replaced in an existing building may
+keep the depth of condition 2.
+
+Source: NEC 110.26(A)(1) to (3), 110.32, Table 110.34(A); 29 CFR 1910.303(g)(1)(i),
+(g)(1)(vi), (h)(3), Tables S-1, S-2; 29 CFR 1926.403(i), (j), Tables K-1, K-2.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.fitting import fit
+from model3d.judging import judge
+from model3d.opposite import condition_of
+from model3d.working import needs, working_space
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Measures
+    from model3d.fitting import Fit
+    from model3d.results import Judgement
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = (
+    "working-space-depth",
+    "working-space-width",
+    "working-space-height",
+    "associated-reach",
+    "meters-in-sockets",
+    "existing-dwelling",
+    "existing-building",
+    "low-voltage-permission",
+    "high-voltage-depth",
+    "high-voltage-width",
+    "high-voltage-height",
+)
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge the working space of an item that needs one."""
+    if not item.live:
+        return
+    figures = needs(item, situation, situation.measures)
+    space = working_space(item, situation, figures, situation.measures)
+    found = fit(space, situation)
+    condition, why, assumed = condition_of(item, situation, space, found)
+    depth = figures.depths[condition - 1]
+    space = replace(
+        space,
+        depth=depth,
+        required={**space.required, "depth": depth},
+        assumed=space.assumed + assumed,
+    )
+    judgement = judge(space, situation, found)
+    other = _in_the_other_system(item, situation, found)
+    yield replace(
+        judgement,
+        condition=None if figures.question else condition,
+        reason=" ".join(part for part in (judgement.reason, why, other) if part),
+    )
+
+
+def _in_the_other_system(item: Placed, situation: Situation, found: Fit) -> str:
+    """Say so where the published figures of the other system answer otherwise."""
+    others: dict[Measures, tuple[Measures, str]] = {
+        "si": ("inch-pound", "inch-pound"),
+        "inch-pound": ("si", "SI"),
+    }
+    if situation.measures not in others:
+        return ""
+    measures, name = others[situation.measures]
+    figures = needs(item, situation, measures)
+    again = fit(working_space(item, situation, figures, measures), situation)
+    if bool(again.hits) == bool(found.hits):
+        return ""
+    verb = "missed" if again.hits else "met"
+    return f"By the {name} figures the limit is {verb}."

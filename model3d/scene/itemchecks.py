@@ -1,0 +1,151 @@
+"""What must fit together within one item: its shape, its kind, its reasons."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from model3d.scene.filechecks import mesh_mistakes
+from model3d.scene.frontchecks import door_mistakes, rack_mistakes
+from model3d.scene.item import Item
+from model3d.scene.mistakes import Key, found
+from model3d.scene.nearest import listed, nearest
+from model3d.scene.placechecks import place_mistakes
+from model3d.scene.placement import PLACES
+from model3d.scene.written import RUN_KEYS, SLACK, kind_of, mapping, said
+
+if TYPE_CHECKING:
+    from model3d.scene.kinds import Kind
+    from model3d.scene.written import Found, Raw, Setting
+
+_SHAPES: Final = "size, from and to with diameter or section, or mesh"
+_MESH_ONLY: Final = ("scale", "units", "turn", "shift")
+_GEAR_ONLY: Final = ("rear", "dead_front", "live_parts", "service", "condition")
+_BATTERIES: Final = ("battery-rack", "battery-cabinet")
+_BATTERY_ONLY: Final = ("open", "tiers", "shelf_thickness", "top_clearance")
+_ITEM_KEYS: Final = frozenset(
+    field.alias or name for name, field in Item.model_fields.items()
+)
+
+
+def item_mistakes(item: Raw, setting: Setting) -> list[Found]:
+    """Return what does not fit together within an item, each with its place in it."""
+    kind = kind_of(item)
+    return [
+        *_shape(item),
+        *_run(item, setting),
+        *_mesh(item, setting),
+        *_placed(item),
+        *place_mistakes(item, setting),
+        *_reasons(item),
+        *(_suits(item, kind) if kind else ()),
+        *door_mistakes(item, setting.ruler),
+        *rack_mistakes(item, setting.ruler),
+    ]
+
+
+def _shape(item: Raw) -> list[Found]:
+    run = next((key for key in RUN_KEYS if said(item, key)), "from")
+    shapes = [key for key in ("size", run, "mesh") if said(item, key)]
+    if not shapes:
+        if _meant(item, ("size", *RUN_KEYS, "mesh")):
+            return []
+        return [((), f"found no shape, right is one of {_SHAPES}")]
+    if len(shapes) == 1:
+        return []
+    both = listed(shapes, "and")
+    return [((Key(shapes[1]),), f"found {both}, right is one shape: {_SHAPES}")]
+
+
+def _run(item: Raw, setting: Setting) -> list[Found]:
+    if not any(said(item, key) for key in RUN_KEYS):
+        return []
+    mistakes: list[Found] = [
+        ((), f"found a run without {end}, right is from and to")
+        for end in ("from", "to")
+        if not said(item, end) and not _meant(item, (end,))
+    ]
+    profiles = [key for key in ("diameter", "section") if said(item, key)]
+    if len(profiles) > 1:
+        message = "found diameter and section, right is one of them"
+        mistakes.append(((Key("section"),), message))
+    if not profiles and not _meant(item, ("diameter", "section")):
+        mistakes.append(((), "found a run without diameter and section, right is one"))
+    start, end = (setting.ruler.point(item.get(key), 3) for key in ("from", "to"))
+    if start and end and math.dist(start, end) <= SLACK:
+        message = f"found {found(item['to'])}, where it starts, right is another point"
+        mistakes.append((("to",), message))
+    return mistakes
+
+
+def _mesh(item: Raw, setting: Setting) -> list[Found]:
+    mistakes: list[Found] = []
+    if not said(item, "mesh"):
+        mistakes += [
+            ((Key(key),), f"found {key} without a mesh, right is {key} beside a mesh")
+            for key in _MESH_ONLY
+            if said(item, key) and not _meant(item, ("mesh",))
+        ]
+    elif said(item, "shift") and said(item, "place"):
+        message = "found shift beside a place, right is one of them"
+        mistakes.append(((Key("shift"),), message))
+    return mistakes + mesh_mistakes(item, setting.folder)
+
+
+def _placed(item: Raw) -> list[Found]:
+    is_run = any(said(item, key) for key in RUN_KEYS)
+    if is_run and said(item, "place"):
+        message = "found a place on a run, right is from and to alone"
+        return [((Key("place"),), message)]
+    if said(item, "size") and not said(item, "place") and not _meant(item, ("place",)):
+        return [((), f"found no place, right is a place: {listed(PLACES)}")]
+    return []
+
+
+def _reasons(item: Raw) -> list[Found]:
+    if said(item, "why") or _meant(item, ("why",)):
+        return []
+    keys = ["condition"] if said(item, "condition") else []
+    if item.get("working_space") == "none":
+        keys.append("working_space")
+    return [
+        ((key,), f"found {found(item[key])} without a reason, right is a why beside it")
+        for key in keys
+    ]
+
+
+def _suits(item: Raw, kind: Kind) -> list[Found]:
+    name = kind.name
+    mistakes: list[Found] = []
+    other = next((key for key in (*RUN_KEYS, "mesh") if said(item, key)), None)
+    if kind.needs_working_space and other and not said(item, "size"):
+        message = f"found {other} on a {name}, right is size, which gives it a front"
+        mistakes.append(((Key(other),), message))
+    wants = "a kind that needs a working space"
+    is_gear = kind.needs_working_space or bool(mapping(item.get("working_space")))
+    if not is_gear:
+        mistakes += _only(item, _GEAR_ONLY, name, wants)
+    if not (is_gear or kind.associated or item.get("associated") is True):
+        mistakes += _only(item, ("door", "doors"), name, "an electrical enclosure")
+    if name not in _BATTERIES:
+        mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))
+    if name != "ceiling":
+        mistakes += _only(item, ("structural",), name, "a ceiling")
+    return mistakes
+
+
+def _only(item: Raw, keys: tuple[str, ...], kind: str, right: str) -> list[Found]:
+    return [
+        ((Key(key),), f"found {key} on a {kind}, right is {key} on {right}")
+        for key in keys
+        if said(item, key)
+    ]
+
+
+def _meant(item: Raw, keys: tuple[str, ...]) -> bool:
+    """Return whether a key that is not known was meant for one of ``keys``.
+
+    The unknown key is a mistake already; what it was meant for is not missing too.
+    """
+    unknown = (key for key in item if key not in _ITEM_KEYS)
+    return any(nearest(key, _ITEM_KEYS) in keys for key in unknown)

@@ -1,0 +1,134 @@
+"""A mistake in a scene: where it is written, what was found, what would be right."""
+
+from __future__ import annotations
+
+import json
+import math
+from dataclasses import dataclass
+from typing import Final
+
+Loc = tuple[str | int, ...]
+"""The way from the top of a scene to a value: keys as written, numbers from 0."""
+
+_SHORT: Final = 40
+_LIST: Final = 24
+"""Characters of a value, and of a list, that a message repeats."""
+
+
+class Key(str):
+    """The last step of a Loc, where the key itself is meant and not its value."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """One mistake in a scene file.
+
+    Attributes:
+        file: The file as it was named to the reader.
+        line: Line in the file, the first is 1.
+        column: Column in that line, the first is 1.
+        item: Id of the item or personnel door, or nothing.
+        field: Dotted path below the item, for example ``doors[1].width``; from the
+            top of the file where there is no item.
+        message: What was found and what would be right.
+    """
+
+    file: str
+    line: int
+    column: int
+    item: str
+    field: str
+    message: str
+
+    def __str__(self) -> str:
+        where = f"{self.file}:{self.line}:{self.column}"
+        parts = (where, _shortened(self.item), self.field, self.message)
+        return ": ".join(_on_one_line(part) for part in parts if part)
+
+
+class SceneError(ValueError):
+    """A scene that cannot be used.
+
+    Attributes:
+        mistakes: Every mistake, in the order of the file.
+    """
+
+    def __init__(self, mistakes: tuple[Mistake, ...]) -> None:
+        super().__init__(mistakes)
+        self.mistakes = mistakes
+
+    def __str__(self) -> str:
+        return "\n".join(str(mistake) for mistake in self.mistakes)
+
+
+def dotted(loc: Loc) -> str:
+    """Write the way to a value as people do.
+
+    >>> dotted(("doors", 1, "width"))
+    'doors[1].width'
+    """
+    text = ""
+    for step in loc:
+        if isinstance(step, int):
+            text += f"[{step}]"
+        else:
+            text += f".{_shortened(step)}" if text else _shortened(step)
+    return text
+
+
+def found(value: object) -> str:
+    """Say what was found, in a few words.
+
+    >>> found(-3), found("LP9"), found(None), found(True), found([1, 2])
+    ('-3', '"LP9"', 'nothing', 'true', '[1, 2]')
+    """
+    match value:
+        case None:
+            text = "nothing"
+        case bool():
+            text = "true" if value else "false"
+        case int() | float():
+            text = _found_number(value)
+        case str():
+            text = json.dumps(_shortened(value), ensure_ascii=False)
+        case dict():
+            text = "a mapping"
+        case list() | tuple():
+            text = _found_list(value)
+        case _:
+            text = f"a {type(value).__name__}"
+    return text
+
+
+def _found_number(value: float) -> str:
+    if isinstance(value, int):
+        # Longer ones cannot even be written out, beyond some thousands of digits.
+        return str(value) if abs(value) < 10**_SHORT else "an endless number"
+    if math.isnan(value):
+        return ".nan"
+    return str(value).replace("inf", ".inf")
+
+
+def _found_list(values: list[object] | tuple[object, ...]) -> str:
+    few = 4
+    if 0 < len(values) <= few:
+        text = f"[{', '.join(found(value) for value in values)}]"
+        if len(text) <= _LIST:
+            return text
+    return f"a list of {len(values)}" if values else "an empty list"
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _SHORT else f"{text[:_SHORT]}..."
+
+
+def _on_one_line(text: str) -> str:
+    # A line break, or a terminal's control character, in an id must not do harm.
+    if text.isprintable():
+        return text
+    return "".join(
+        char if char.isprintable() else char.encode("unicode_escape").decode()
+        for char in text
+    )

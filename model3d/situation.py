@@ -1,0 +1,120 @@
+"""A scene ready to be judged: items in place, indexed, with the rule book to use."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from model3d.geometry.index import SolidIndex
+from model3d.geometry.plan import is_convex, reach_inside
+from model3d.units import feet_inches, millimetres
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Figure, Measures, RuleBook
+    from model3d.geometry.frame import Frame, Triple
+    from model3d.scene.arranging import Arrangement
+    from model3d.scene.placed import Placed
+    from model3d.scene.scene import Scene
+
+
+@dataclass(frozen=True)
+class Situation:
+    """Everything a rule may look at.
+
+    Attributes:
+        arrangement: Every item in its place.
+        book: The rule book.
+        measures: Which published figure of a limit counts.
+    """
+
+    arrangement: Arrangement
+    book: RuleBook
+    measures: Measures
+
+    @property
+    def scene(self) -> Scene:
+        """What was written."""
+        return self.arrangement.scene
+
+    @cached_property
+    def outdoors(self) -> bool:
+        """Whether the place is outdoors."""
+        return self.scene.use == "outdoor"
+
+    @cached_property
+    def survey_tolerance(self) -> float:
+        """How well the dimensions are known, metres."""
+        return self.scene.metres(self.scene.survey_tolerance)
+
+    @cached_property
+    def items(self) -> tuple[Placed, ...]:
+        """Every item, walls, floor and ceiling too, in an order of their own.
+
+        Sorted by id, so that the order of the file changes nothing.
+        """
+        found = self.arrangement.items
+        return tuple(found[name] for name in sorted(found))
+
+    @cached_property
+    def index(self) -> SolidIndex:
+        """All items' bodies."""
+        return SolidIndex([placed.solid for placed in self.items])
+
+    @cached_property
+    def size(self) -> float:
+        """Longest distance there is in the scene, metres."""
+        return math.dist(self.index.low, self.index.high) + 1.0
+
+    @cached_property
+    def live(self) -> tuple[Placed, ...]:
+        """The items that need a working space."""
+        return tuple(placed for placed in self.items if placed.live)
+
+    @cached_property
+    def live_index(self) -> SolidIndex:
+        """The bodies of the items that need a working space."""
+        return SolidIndex([placed.solid for placed in self.live])
+
+    @cached_property
+    def walls(self) -> tuple[Placed, ...]:
+        """The room's walls."""
+        return tuple(p for p in self.items if p.shell and p.kind.name == "wall")
+
+    def near(self, frame: Frame, low: Triple, high: Triple) -> Iterator[Placed]:
+        """Yield the items whose bounds meet a box of a frame."""
+        for place in self.index.touching(*frame.bounds(low, high)):
+            yield self.items[place]
+
+    def reach_ahead(self, frame: Frame, left: float, right: float) -> float:
+        """Return how far the room goes on ahead of a front, metres.
+
+        What lies beyond a corner of the room is not opposite. Infinite where the
+        room has no such corners, or no outline at all.
+        """
+        outline = self.arrangement.shell.outline
+        if not outline or self._convex:
+            return float("inf")
+        return reach_inside(outline, frame, left, right)
+
+    @cached_property
+    def _convex(self) -> bool:
+        return is_convex(self.arrangement.shell.outline)
+
+    def least(self, figure: Figure) -> float:
+        """Return a limit from below in metres, by the scene's measures."""
+        return figure.at_least(self.measures)
+
+    def most(self, figure: Figure) -> float:
+        """Return a limit from above in metres, by the scene's measures."""
+        return figure.at_most(self.measures)
+
+    def length(self, metres: float) -> str:
+        """Write a length in the scene's own system, the other in brackets."""
+        texts = millimetres(metres), feet_inches(metres)
+        if self.scene.units in {"in", "ft"}:
+            texts = texts[::-1]
+        return f"{texts[0]} ({texts[1]})"

@@ -1,0 +1,116 @@
+"""Required spaces: what a rule says must be clear, before anything is measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Final, Literal
+
+if TYPE_CHECKING:
+    from model3d.geometry.frame import Frame
+    from model3d.results import Sizes
+    from model3d.scene.placed import Placed
+
+Way = Literal["out", "across", "up"]
+"""A direction in which a space is measured: ahead, from side to side, upwards."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """The part of a space's depth that one solid must keep out of.
+
+    Attributes:
+        start: Where it begins, metres ahead of the front.
+        end: Where it ends for certain.
+        possible: Where it ends if what is not known is the worse; never nearer
+            than ``end``.
+        question: What would have to be said to know, where ``possible`` is further.
+    """
+
+    start: float
+    end: float
+    possible: float = 0.0
+    question: str = ""
+
+    @property
+    def furthest(self) -> float:
+        """Where the stretch ends at the latest."""
+        return max(self.end, self.possible)
+
+
+Limit = Callable[["Placed"], Stretch | None]
+"""Tells what part of a space a solid must keep out of; None: it may be inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """A box that must be clear, and what may be inside it.
+
+    Attributes:
+        requirement: The rule's name.
+        subject: Id of the item that needs it.
+        frame: Its ``out`` points away from the item; origin on the item's face.
+        width: From side to side, metres.
+        depth: Ahead of the face, metres; the deepest stretch of any solid.
+        bottom, top: World heights.
+        limit: What each solid must keep out of.
+        first, last: Between these the space's left side may lie; equal if it may
+            not slide.
+        wanted: Where its left side lies if nothing is in the way.
+        required: Sizes by name.
+        measures: Which way each size is measured.
+        citations: By the name of the size that is short; "" for any other.
+        permission: Why an intrusion leaves the judgement open instead of not met.
+        question: What is missing to judge at all; nothing can be met while it stands.
+        clear: The reason given where nothing is in the way.
+        notes: What a reader must know of the figure that decides, by size.
+        tier: Which tier of a rack.
+        grown: Metres added to the end of every stretch.
+        extra: Solids that stand in no list of items: parts of the item itself.
+        reach: How far associated items above or below may come past the face.
+        assumed: What was taken for granted, by item.
+    """
+
+    requirement: str
+    subject: str
+    frame: Frame
+    width: float
+    depth: float
+    bottom: float
+    top: float
+    limit: Limit
+    required: Sizes
+    measures: Mapping[str, Way]
+    citations: Mapping[str, str]
+    first: float = 0.0
+    last: float = 0.0
+    wanted: float = 0.0
+    permission: str = ""
+    question: str = ""
+    clear: str = "Nothing is in the way."
+    notes: Mapping[str, str] = field(default_factory=dict)
+    tier: int | None = None
+    grown: float = 0.0
+    reach: float | None = None
+    extra: tuple[Placed, ...] = ()
+    assumed: tuple[tuple[str, str], ...] = ()
+
+    def resized(self, by: float) -> Space:
+        """Return the space with every measured size larger by ``by`` metres."""
+        ways = set(self.measures.values())
+        across = by if "across" in ways else 0.0
+        out = by if "out" in ways else 0.0
+        ends = sorted((self.first - across, self.last))
+        return replace(
+            self,
+            width=self.width + across,
+            depth=self.depth + out,
+            top=self.top + (by if "up" in ways else 0.0),
+            first=ends[0],
+            last=ends[1],
+            grown=self.grown + out,
+        )
+
+
+ANY: Final = ""
+"""The key of the citation that serves whatever is short."""

@@ -1,0 +1,140 @@
+"""Figures in two systems: which of them counts, and how they were checked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from model3d.codebook import BOOKS, Figure, Row, load_book, table_names
+from model3d.codebook.figures import worst
+from model3d.codebook.lengths import read_length, read_pair
+from model3d.codebook.marks import Marks
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Mark, Measures
+
+READ = Marks("read", "read")
+# NEC Table 110.26(A)(1), 151 to 600 V, condition 2: 1.0 m is less than 3 ft 6 in.
+DEPTH = read_pair("1.0 m", "3 ft 6 in", Marks("memory", "read"), "a.toml")
+# NEC 110.26(A)(3): 6 in is more than 150 mm.
+REACH = read_pair("150 mm", "6 in", READ, "a.toml")
+
+
+@pytest.mark.parametrize(
+    ("measures", "least", "most", "mark"),
+    [
+        ("si", 1.0, 0.15, "memory"),
+        ("inch-pound", 1.0668, 0.1524, "read"),
+        # NEC 90.9(D): compliance in either system is compliance.
+        ("either", 1.0, 0.1524, "memory"),
+    ],
+)
+def test_measures_pick_the_figure(
+    measures: Measures, least: float, most: float, mark: Mark
+) -> None:
+    assert DEPTH.at_least(measures) == pytest.approx(least, abs=1e-12)
+    assert REACH.at_most(measures) == pytest.approx(most, abs=1e-12)
+    assert DEPTH.checked(measures) == mark
+
+
+def test_either_is_the_easier_one_whichever_system_that_is() -> None:
+    # NEC 110.26(A)(3): 2.0 m is more than 6 1/2 ft.
+    height = read_pair("2.0 m", "6 1/2 ft", READ, "a.toml")
+    assert height.at_least("either") == height.inch_pound < height.si
+    assert height.at_most("either") == height.si
+
+
+@pytest.mark.parametrize("measures", ["si", "inch-pound", "either"])
+@pytest.mark.parametrize(
+    ("text", "metres", "system"),
+    [("3 1/2 ft", 1.0668, "inch-pound"), ("914 mm", 0.914, "si")],
+)
+def test_a_figure_of_one_system_serves_in_both(
+    measures: Measures, text: str, metres: float, system: str
+) -> None:
+    figure = read_length(text, Marks("copy", "copy"), "a.toml")
+    assert figure.at_least(measures) == pytest.approx(metres, abs=1e-12)
+    assert figure.at_most(measures) == pytest.approx(metres, abs=1e-12)
+    assert figure.checked(measures) == "copy"
+    assert figure.printed == (system,)
+    assert figure.text == figure.text_si == figure.text_inch_pound == text
+
+
+def test_one_system_takes_its_own_mark() -> None:
+    figure = read_pair(None, "3 ft", Marks("memory", "read"), "a.toml")
+    assert figure.checked("si") == figure.checked("either") == "read"
+
+
+def test_texts_stand_as_printed() -> None:
+    assert (DEPTH.text_si, DEPTH.text_inch_pound) == ("1.0 m", "3 ft 6 in")
+    assert DEPTH.text == "1.0 m / 3 ft 6 in"
+
+
+def test_worst_mark() -> None:
+    assert worst(["read", "read"]) == "read"
+    assert worst(["copy", "read"]) == "copy"
+
+
+@pytest.mark.parametrize(
+    ("volts", "holds"), [(150, False), (150.5, True), (600, True), (601, False)]
+)
+def test_a_row_ends_with_its_last_volt(volts: float, *, holds: bool) -> None:
+    assert Row(150, 600, ()).holds(volts) is holds
+
+
+def every_figure() -> Iterator[tuple[str, str, Figure]]:
+    for book in BOOKS:
+        for table in table_names():
+            entry = load_book(book).entry(table)
+            for key in entry.values:
+                if key == "rows":
+                    for row in entry.rows:
+                        yield from ((book, table, cell) for cell in row.cells)
+                elif isinstance(entry.values[key].content, Figure):
+                    yield book, table, entry.figure(key)
+
+
+def test_both_systems_are_stored_where_both_are_printed() -> None:
+    # 29 CFR 1926.403 prints Tables K-1, K-2 and K-3 in feet and inches only; nothing
+    # else in any book is printed in one system.
+    single = {
+        (book, table) for book, table, one in every_figure() if len(one.printed) == 1
+    }
+    assert single == {
+        ("osha-1926", "working-space-depth"),
+        ("osha-1926", "high-voltage-depth"),
+        ("osha-1926", "unguarded-live-parts"),
+    }
+
+
+# A pair is a mere conversion where the metric figure is the other one to the
+# millimetre. These are so in print: 30 in is 762 mm exactly, and the codes round 24 in,
+# 22 in, 6 1/2 ft ... to the millimetre or the centimetre; no other figure may be one.
+CONVERTED_IN_PRINT = {
+    "762 mm / 30 in",
+    "559 mm / 22 in",
+    "610 mm / 24 in",
+    "914 mm / 3 ft",
+    "914 mm / 3.0 ft",
+}
+
+
+def test_no_figure_is_worked_out_from_the_other_system() -> None:
+    converted = {
+        one.text
+        for _, _, one in every_figure()
+        if len(one.printed) == 2 and abs(one.si - one.inch_pound) < 0.0005
+    }
+    assert converted == CONVERTED_IN_PRINT
+
+
+@pytest.mark.parametrize("book", ["nec-2017", "nec-2020", "nec-2023", "nec-2026"])
+def test_condition_2_is_one_metre_or_three_feet_six(book: str) -> None:
+    # Electrical Contractor, July 2016, p. 68 (feet); the SI cell is 1.0 m, while
+    # 3 ft 6 in is 1066.8 mm.
+    _, row, _ = load_book(book).entry("working-space-depth").rows
+    assert row.cells[1].si == 1.0
+    assert row.cells[1].inch_pound == pytest.approx(1.0668, abs=1e-12)
