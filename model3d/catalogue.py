@@ -113,12 +113,15 @@ def page_markdown(folder: Path = RULES) -> str:
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def write_page(*, check: bool = False, file: Path = PAGE, folder: Path = RULES) -> bool:
+def write_page(
+    *, check: bool = False, file: Path | None = None, folder: Path = RULES
+) -> bool:
     """Write the page of all rules; with ``check`` only look at it.
 
     Returns:
         Whether the page was already as it should be.
     """
+    file = file or PAGE
     wanted = page_markdown(folder)
     fresh = file.is_file() and file.read_text(encoding="utf-8") == wanted
     if not fresh and not check:

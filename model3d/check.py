@@ -51,8 +51,10 @@ def _judgements(situation: Situation) -> Iterator[Judgement]:
     for rule in all_rules():
         for item in situation.items:
             for claim in rule.claims(item, situation):
-                made = isinstance(claim, Judgement)
-                yield claim if made else judge(claim, situation)
+                if isinstance(claim, Judgement):
+                    yield claim
+                else:
+                    yield judge(claim, situation)
 
 
 def _order(judgement: Judgement) -> tuple[str, str, int, int]:

@@ -11,15 +11,15 @@ from itertools import chain
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.intervals import clear_run, free_window, least_window
-from model3d.geometry.solid import reaching
 from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.views import reaching
 from model3d.spaces import Stretch
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.geometry.frame import Triple
-    from model3d.geometry.solid import Extents, View
+    from model3d.geometry.views import Extents, View
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
     from model3d.spaces import Limit, Space, Way
@@ -179,7 +179,7 @@ def _clear_depth(space: Space, situation: Situation, found: Fit) -> float:
     low = (found.place, space.depth, space.bottom)
     high = (found.place + space.width, space.depth, space.top)
     # Nearer than the required depth nothing counts, or it would be an intrusion.
-    return _nearest(space, situation, low, high, "out", +1)
+    return _nearest(space, situation, (low, high), "out", +1)
 
 
 def _clear_height(space: Space, situation: Situation, found: Fit) -> float:
@@ -187,7 +187,7 @@ def _clear_height(space: Space, situation: Situation, found: Fit) -> float:
         return min(hit.extents[0][2] for hit in found.all) - space.bottom
     low = (found.place, 0.0, space.top)
     high = (found.place + space.width, space.depth, space.top)
-    return _nearest(space, situation, low, high, "up", +1) - space.bottom
+    return _nearest(space, situation, (low, high), "up", +1) - space.bottom
 
 
 def _clear_width(space: Space, situation: Situation, found: Fit) -> float:
@@ -206,8 +206,8 @@ def _clear_width(space: Space, situation: Situation, found: Fit) -> float:
     low = (left, 0.0, space.bottom)
     high = (right, space.depth, space.top)
     ends = (
-        _nearest(space, situation, low, high, "across", -1),
-        _nearest(space, situation, low, high, "across", +1),
+        _nearest(space, situation, (low, high), "across", -1),
+        _nearest(space, situation, (low, high), "across", +1),
     )
     return ends[1] - ends[0]
 
@@ -217,13 +217,14 @@ _MEASURES: Final = {"out": _clear_depth, "across": _clear_width, "up": _clear_he
 
 
 def _nearest(
-    space: Space, situation: Situation, low: Triple, high: Triple, way: Way, sign: int
+    space: Space, situation: Situation, box: Extents, way: Way, sign: int
 ) -> float:
     """Return where the first solid comes in a box that grows one way; or infinity.
 
     Growing to four times as far each time finds the nearest among many items without
     looking through all of them.
     """
+    low, high = box
     axis = _AXIS[way]
     start = high[axis] if sign > 0 else low[axis]
     limit = _anywhere(space) if way == "out" else space.limit

@@ -1,4 +1,4 @@
-"""From a required space and how it fits to a judgement: written once, for every rule."""
+"""From a required space and how it fits to a judgement: once, for every rule."""
 
 from __future__ import annotations
 

@@ -188,7 +188,9 @@ def _judgement(judgement: Judgement) -> dict[str, Any]:
 def _intrusion(intrusion: Intrusion) -> dict[str, Any]:
     found: dict[str, Any] = {
         "item": intrusion.item,
-        "volume": None if intrusion.volume is None else _zero(round(intrusion.volume, 7)),
+        "volume": None
+        if intrusion.volume is None
+        else _zero(round(intrusion.volume, 7)),
         "low": [_mm(value) for value in intrusion.low],
         "high": [_mm(value) for value in intrusion.high],
         "reach": None if intrusion.reach is None else _mm(intrusion.reach),

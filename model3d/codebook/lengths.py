@@ -35,6 +35,7 @@ def read_length(raw: object, marks: Marks, where: str) -> Figure:
     Raises:
         BookError: It is no length above zero.
 
+    >>> from model3d.codebook.marks import Marks
     >>> figure = read_length("30 in", Marks("read", "read"), "a.toml")
     >>> figure.text, round(figure.si, 6), figure.printed
     ('30 in', 0.762, ('inch-pound',))

@@ -20,6 +20,17 @@ if TYPE_CHECKING:
     Triple = tuple[float, float, float]
 
 
+BOX_FACES = np.array(
+    # Corners as itertools.product orders them: bit 2 is right, bit 1 out, bit 0 up.
+    [
+        *((0, 1, 3), (0, 3, 2), (4, 6, 7), (4, 7, 5), (0, 4, 5), (0, 5, 1)),
+        *((2, 3, 7), (2, 7, 6), (0, 2, 6), (0, 6, 4), (1, 5, 7), (1, 7, 3)),
+    ],
+    dtype=np.int64,
+)
+"""The triangles of a box whose corners stand as ``corners`` gives them."""
+
+
 def cut(triangles: Triangles, low: Triple, high: Triple) -> Triangles:
     """Return the parts of triangles, shape (n, 3, 3), that lie inside a box.
 
@@ -27,7 +38,7 @@ def cut(triangles: Triangles, low: Triple, high: Triple) -> Triangles:
     """
     lows, highs = triangles.min(axis=1), triangles.max(axis=1)
     near = (lows <= high).all(axis=1) & (highs >= low).all(axis=1)
-    pieces = triangles[near]
+    pieces: Triangles = triangles[near]
     for axis in range(3):
         if len(pieces):
             pieces = _half(pieces, axis, 1.0, low[axis])

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.geometry.solid import Mesh, prism
+from model3d.geometry.shapes import prism
+from model3d.geometry.solid import Mesh
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
 
 Corner = tuple[float, float]
+
+
 def wall_body(
     outline: Sequence[Corner], side: int, thickness: float, bottom: float, top: float
 ) -> Mesh:
@@ -39,7 +42,9 @@ def wall_body(
         [
             a,
             _outer(a, _outward(outline[side - 1], a), _outward(a, b), thickness),
-            _outer(b, _outward(b, outline[(side + 2) % count]), _outward(a, b), thickness),
+            _outer(
+                b, _outward(b, outline[(side + 2) % count]), _outward(a, b), thickness
+            ),
             b,
         ]
     )
@@ -47,7 +52,9 @@ def wall_body(
     # Beyond a room that turns back on itself the strip comes out again: the part at
     # the wall's own face is the wall.
     face = shapely.LineString([a, b])
-    parts = [part for part in shapely.get_parts(body) if part.distance(face) < thickness]
+    parts = [
+        part for part in shapely.get_parts(body) if part.distance(face) < thickness
+    ]
     return _standing(parts, bottom, top)
 
 

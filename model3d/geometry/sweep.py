@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.solid import Body, Mesh, Solid, prism, shared_body
+from model3d.geometry.shapes import prism
+from model3d.geometry.solid import Body, Mesh, Solid, shared_body
 from model3d.geometry.tolerance import SAGITTA, TOUCH
 
 if TYPE_CHECKING:

@@ -28,9 +28,7 @@ class Rule(Protocol):
     __doc__: str | None
     TABLES: tuple[str, ...]
 
-    def claims(
-        self, item: Placed, situation: Situation
-    ) -> Iterator[Space | Judgement]:
+    def claims(self, item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
         """Yield what the rule asks for at one item; nothing if it does not apply."""
 
 

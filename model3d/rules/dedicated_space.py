@@ -23,8 +23,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.fitting import fit
-from model3d.geometry.solid import reaching
 from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.views import reaching
 from model3d.judging import judge
 from model3d.notes import from_memory
 from model3d.spaces import ANY, Space, Stretch

@@ -96,7 +96,9 @@ def _turn(leaf: Sweep, item: Placed, situation: Situation) -> _Turn:
         return _Turn(leaf, item, stops, angle, angle)
     ends = []
     for by in (-tolerance, tolerance):
-        sized = replace(leaf, radius=max(leaf.radius + by, tolerance), top=leaf.top + by)
+        sized = replace(
+            leaf, radius=max(leaf.radius + by, tolerance), top=leaf.top + by
+        )
         found = _stops(sized, item, situation)
         ends.append(found[0][0] if found else QUARTER)
     return _Turn(leaf, item, stops, *ends)
@@ -151,7 +153,9 @@ def _assumed(
     worse = min(left, right, key=lambda turn: turn.angle)
     free = min(left.strict, right.strict, worse.angle) >= min(required, QUARTER)
     if free:
-        reason = "One leaf over the whole front opens to 90 degrees, hinged either side."
+        reason = (
+            "One leaf over the whole front opens to 90 degrees, hinged either side."
+        )
         made = _judgement(item, 0, citation, required, left, "met", reason)
         return replace(made, assumed=((item.id, what),))
     reason = (

@@ -28,8 +28,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.fitting import fit
 from model3d.judging import judge
-from model3d.opposite import condition_of
-from model3d.working import needs, working_space
+from model3d.working import condition_of, needs, working_space
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -60,7 +59,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not item.live:
         return
     figures = needs(item, situation, situation.measures)
-    space = working_space(item, situation, figures, situation.measures)
+    space = working_space(item, situation, figures)
     found = fit(space, situation)
     condition, why, assumed = condition_of(item, situation, space, found)
     depth = figures.depths[condition - 1]
@@ -89,7 +88,7 @@ def _in_the_other_system(item: Placed, situation: Situation, found: Fit) -> str:
         return ""
     measures, name = others[situation.measures]
     figures = needs(item, situation, measures)
-    again = fit(working_space(item, situation, figures, measures), situation)
+    again = fit(working_space(item, situation, figures), situation)
     if bool(again.hits) == bool(found.hits):
         return ""
     verb = "missed" if again.hits else "met"

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.geometry.frame import Frame
-from model3d.geometry.solid import Box, Mesh, load_mesh, rod, round_section
+from model3d.geometry.shapes import rod, round_section
+from model3d.geometry.solid import Box, Mesh, load_mesh
 from model3d.geometry.tolerance import PARALLEL
 from model3d.scene.item import AskedSpace
 from model3d.scene.kinds import KINDS
@@ -64,7 +65,10 @@ def arrange(scene: Scene) -> Arrangement:
     room = shell(scene)
     written = {item.id: item for item in scene.items}
     fronts: dict[str, Front] = {}
-    placed = {item.id: _placed(item, scene, room, written, fronts) for item in written.values()}
+    placed = {
+        item.id: _placed(item, scene, room, written, fronts)
+        for item in written.values()
+    }
     placed.update((part.id, part) for part in room.placed)
     return Arrangement(scene, room, placed)
 
@@ -124,11 +128,12 @@ def _body(
     points, faces = _mesh(item, scene)
     # A mesh's own axes are those of an item that faces south: x right, y to the
     # back. The turn from there keeps it right-handed, so its faces stay outwards.
-    low, high = points.min(axis=0), points.max(axis=0)
+    low = points.min(axis=0)
     local = np.column_stack(
         [points[:, 0] - low[0], low[1] - points[:, 1], points[:, 2] - low[2]]
     )
-    return Mesh(front.frame.world(local + (0.0, 0.0, front.bottom)), faces), front
+    local[:, 2] += front.bottom
+    return Mesh(front.frame.world(local), faces), front
 
 
 def _front(
@@ -243,7 +248,9 @@ def _run(item: Item, scene: Scene) -> Solid:
         low = start[2] - height / 2
         return Box(frame.moved(0.0, -width / 2), length, width, low, low + height)
     if abs(end[0] - start[0]) <= PARALLEL and abs(end[1] - start[1]) <= PARALLEL:
-        frame = Frame(start[0] - width / 2, start[1] - height / 2, (1.0, 0.0), (0.0, 1.0))
+        frame = Frame(
+            start[0] - width / 2, start[1] - height / 2, (1.0, 0.0), (0.0, 1.0)
+        )
         return Box(frame, width, height, *sorted((start[2], end[2])))
     half = np.array([width, height]) / 2
     signs = np.array([(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)])
@@ -271,7 +278,7 @@ def _mesh(item: Item, scene: Scene) -> tuple[Points, Faces]:
         case (float() | int(), _, _) as angles:
             turns = angles
         case degrees:
-            turns = (0.0, 0.0, -float(degrees))  # type: ignore[arg-type]
+            turns = (0.0, 0.0, -float(degrees))
     for axis, degrees in enumerate(turns):
         points = points @ _rotation(axis, degrees).T
     return points, faces

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.mistakes import Key, found
-from model3d.scene.written import RUN_KEYS, SLACK, rows, said
+from model3d.scene.written import RUN_KEYS, SLACK, beyond, rows, said
 
 if TYPE_CHECKING:
     from model3d.scene.written import Found, Raw, Ruler
+
+_MOST_CELLS: Final = 10**6
+"""A number with hundreds of digits has no float."""
 
 
 def door_mistakes(item: Raw, ruler: Ruler) -> list[Found]:
@@ -32,58 +35,62 @@ def door_mistakes(item: Raw, ruler: Ruler) -> list[Found]:
 
 
 def _leaf(leaf: Raw, item: Raw, ruler: Ruler) -> list[Found]:
-    front, _, high = ruler.lengths(item.get("size"), 3)
+    size = item.get("size")
+    wide, _, high = ruler.lengths(size, 3)
+    if size is None or wide is None or high is None:
+        return []
     mistakes: list[Found] = []
-    fault = _passes(leaf, "offset", "width", front, ruler)
-    if fault:
-        of_front = f"a leaf inside the front, which is {found(item['size'][0])} wide"
-        mistakes.append((("width",), f"{fault}, right is {of_front}"))
-    fault = _passes(leaf, "sill", "height", high, ruler)
-    if fault:
-        of_front = f"a leaf inside the front, which is {found(item['size'][2])} high"
-        mistakes.append((("height",), f"{fault}, right is {of_front}"))
+    if beyond(
+        wide, ruler.metres(leaf.get("offset", 0)), ruler.metres(leaf.get("width"))
+    ):
+        what = _from(leaf, "offset", "width")
+        message = f"right is a leaf inside the front, which is {found(size[0])} wide"
+        mistakes.append((("width",), f"{what}, {message}"))
+    # Without a height a leaf ends at the item's top, wherever it begins.
+    height = ruler.metres(leaf["height"]) if said(leaf, "height") else 2 * SLACK
+    if beyond(high, ruler.metres(leaf.get("sill", 0)), height):
+        key = "height" if said(leaf, "height") else "sill"
+        what = _from(leaf, "sill", key)
+        message = f"right is a leaf inside the front, which is {found(size[2])} high"
+        mistakes.append(((key,), f"{what}, {message}"))
     return mistakes
 
 
-def _passes(
-    leaf: Raw, start: str, extent: str, limit: float | None, ruler: Ruler
-) -> str | None:
-    """Return what was found where a leaf reaches past ``limit``, or None."""
-    begin = ruler.metres(leaf.get(start, 0))
-    # A leaf without a height ends at the item's top, wherever it begins.
-    length = ruler.metres(leaf[extent]) if said(leaf, extent) else 2 * SLACK
-    if limit is None or begin is None or length is None:
-        return None
-    if begin + length <= limit + SLACK:
-        return None
-    what = f"found {found(leaf[extent])}" if said(leaf, extent) else "found a leaf"
-    return f"{what} from {start} {found(leaf[start])}" if said(leaf, start) else what
+def _from(leaf: Raw, start: str, extent: str) -> str:
+    what = f"found {found(leaf[extent])}"
+    if extent == start or not said(leaf, start):
+        return what
+    return f"{what} from {start} {found(leaf[start])}"
 
 
 def rack_mistakes(item: Raw, ruler: Ruler) -> list[Found]:
     """Return tiers that cannot be in their rack."""
-    size = item.get("size")
+    size: Any = item.get("size")
     wide, deep, high = ruler.lengths(size, 3)
     tiers = rows(item.get("tiers"))
     mistakes: list[Found] = []
     for number, tier in tiers:
-        cell = ruler.lengths(tier.get("cell"), 3)
-        cells = tier.get("cells")
-        shelf = ruler.metres(tier.get("shelf"))
-        where = ("tiers", number)
-        if wide and cell[0] and type(cells) is int and cells * cell[0] > wide + SLACK:
-            row = f"found {found(cells)} cells of {found(tier['cell'][0])}"
-            message = f"{row}, right is a row inside the rack, {found(size[0])} wide"
-            mistakes.append(((*where, "cells"), message))
-        if deep and cell[1] and cell[1] > deep + SLACK:
+        width, depth, _ = ruler.lengths(tier.get("cell"), 3)
+        row = _row(tier.get("cells"), width)
+        if beyond(wide, row):
+            what = f"found {found(tier['cells'])} cells of {found(tier['cell'][0])}"
+            message = f"right is a row inside the rack, {found(size[0])} wide"
+            mistakes.append((("tiers", number, "cells"), f"{what}, {message}"))
+        if beyond(deep, depth):
+            what = f"found {found(tier['cell'][1])}"
             message = f"right is a cell inside the rack, {found(size[1])} deep"
-            told = f"found {found(tier['cell'][1])}, {message}"
-            mistakes.append(((*where, "cell", 1), told))
-        if high and shelf and shelf > high + SLACK:
+            mistakes.append((("tiers", number, "cell", 1), f"{what}, {message}"))
+        if beyond(high, ruler.metres(tier.get("shelf"))):
+            what = f"found {found(tier['shelf'])}"
             message = f"right is a shelf inside the rack, {found(size[2])} high"
-            told = f"found {found(tier['shelf'])}, {message}"
-            mistakes.append(((*where, "shelf"), told))
+            mistakes.append((("tiers", number, "shelf"), f"{what}, {message}"))
     return mistakes + _gaps(item, tiers, ruler)
+
+
+def _row(cells: object, width: float | None) -> float | None:
+    if width is None or isinstance(cells, bool) or not isinstance(cells, int):
+        return None
+    return min(cells, _MOST_CELLS) * width
 
 
 def _gaps(item: Raw, tiers: list[tuple[int, Raw]], ruler: Ruler) -> list[Found]:

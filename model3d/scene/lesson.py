@@ -109,17 +109,17 @@ CHANGES: Final = ("set", "move", "remove", "add", "open")
 """The keys of which a change has exactly one."""
 
 
-def _which(value: Any) -> str | None:  # noqa: ANN401 - whatever is written
+def which_change(value: Any) -> str | None:  # noqa: ANN401 - whatever is written
+    """Return which change is written, or None where it is not exactly one."""
     if isinstance(value, Part):
         return next((key for key in CHANGES if key in type(value).model_fields), None)
     if not isinstance(value, dict):
         return None
     # Beside ``set`` stand fields of the item, and ``open`` is one of a battery rack.
-    if "set" in value:
-        others = [key for key in CHANGES if key in value and key not in ("set", "open")]
-        return None if others else "set"
-    found = [key for key in CHANGES if key in value]
-    return found[0] if len(found) == 1 else None
+    rivals = [key for key in CHANGES if key in value]
+    if "set" in rivals and "open" in rivals:
+        rivals.remove("open")
+    return rivals[0] if len(rivals) == 1 else None
 
 
 Change = Annotated[
@@ -129,7 +129,7 @@ Change = Annotated[
     | Annotated[AddItem, Tag("add")]
     | Annotated[OpenLeaf, Tag("open")],
     Discriminator(
-        _which,
+        which_change,
         custom_error_type="change",
         custom_error_message="one change: set, move, remove, add or open",
     ),

@@ -92,6 +92,7 @@ def circles(items: Mapping[str, Raw]) -> list[list[str]]:
     A circle starts and ends with its first item in the order of ``items``. An item
     that stands on itself is none: that is a mistake of its own.
     """
+    order = {name: number for number, name in enumerate(items)}
     found_circles: list[list[str]] = []
     done: set[str] = set()
     for start in items:
@@ -105,7 +106,7 @@ def circles(items: Mapping[str, Raw]) -> list[list[str]]:
         if here in on_way and here is not None:
             ring = way[way.index(here) :]
             if len(ring) > 1:
-                found_circles.append(_from_first(ring, items))
+                found_circles.append(_from_first(ring, order))
         done |= on_way
     return found_circles
 
@@ -114,7 +115,7 @@ def circle_message(circle: list[str]) -> str:
     """Return the message about items that stand on one another in a circle."""
     few = 5
     names = circle if len(circle) <= few else [*circle[: few - 2], "...", circle[-1]]
-    return f"found a circle, {' on '.join(names)}, right is an item on the floor below"
+    return f"found a circle, {' on '.join(names)}, right is a chain with an end"
 
 
 def _support(own_id: str, items: Mapping[str, Raw]) -> str | None:
@@ -122,8 +123,6 @@ def _support(own_id: str, items: Mapping[str, Raw]) -> str | None:
     return below[0][1] if below and below[0][1] in items else None
 
 
-def _from_first(ring: list[str], items: Mapping[str, Raw]) -> list[str]:
-    members = set(ring)
-    first = next(name for name in items if name in members)
-    turn = ring.index(first)
-    return [*ring[turn:], *ring[:turn], first]
+def _from_first(ring: list[str], order: Mapping[str, int]) -> list[str]:
+    turn = ring.index(min(ring, key=order.__getitem__))
+    return [*ring[turn:], *ring[:turn], ring[turn]]

@@ -51,7 +51,7 @@ class Placed:
         foreign: It does not; None where nothing tells.
         grounded: Its surface counts as grounded; None where nothing tells.
         live: People work at it while it is energised: it needs a working space.
-        shell: It is a wall, the floor or the ceiling of the room.
+        of_room: It is a wall, the floor or the ceiling of the room.
         material: What a wall of the room is made of, where that was said.
     """
 
@@ -64,7 +64,7 @@ class Placed:
     foreign: bool | None = False
     grounded: bool | None = False
     live: bool = False
-    shell: bool = False
+    of_room: bool = False
     material: str | None = None
 
     @property

@@ -50,9 +50,7 @@ def cell_rows(rack: Placed, scene: Scene) -> tuple[CellRow, ...]:
 def shelf_body(rack: Placed, row: CellRow, thickness: float) -> Box:
     """Return the shelf below a row, over the rack's whole footprint."""
     whole = _front_box(rack)
-    return Box(
-        whole.frame, whole.width, whole.depth, row.shelf - thickness, row.shelf
-    )
+    return Box(whole.frame, whole.width, whole.depth, row.shelf - thickness, row.shelf)
 
 
 def cover_body(rack: Placed, thickness: float) -> Box:

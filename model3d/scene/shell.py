@@ -143,7 +143,7 @@ def _wall(line: WallLine, word: str | None, solid: Solid) -> Placed:
         None,
         solid,
         grounded=None if word is None else word in GROUNDED_MATERIALS,
-        shell=True,
+        of_room=True,
         material=word,
     )
 
@@ -181,9 +181,9 @@ _WIDE: Final = 10_000.0
 
 
 def _floor(outline: tuple[Corner, ...]) -> Placed:
-    return Placed("floor", FLOOR, None, _slab(outline, -WALL, 0.0), shell=True)
+    return Placed("floor", FLOOR, None, _slab(outline, -WALL, 0.0), of_room=True)
 
 
 def _ceiling(outline: tuple[Corner, ...], height: float) -> Placed:
     solid = _slab(outline, height, height + WALL)
-    return Placed("ceiling", KINDS["ceiling"], None, solid, shell=True)
+    return Placed("ceiling", KINDS["ceiling"], None, solid, of_room=True)

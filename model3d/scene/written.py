@@ -59,6 +59,14 @@ def said(raw: Raw, key: str) -> bool:
     return raw.get(key) is not None
 
 
+def beyond(limit: float | None, *lengths: float | None) -> bool:
+    """Return whether lengths together pass a limit, as far as all are known."""
+    known = [length for length in lengths if length is not None]
+    if limit is None or len(known) < len(lengths):
+        return False
+    return sum(known) > limit + SLACK
+
+
 def within(where: Loc, mistakes: list[Found]) -> list[Found]:
     """Return mistakes of a part as mistakes of the whole it is in."""
     return [((*where, *loc), message) for loc, message in mistakes]

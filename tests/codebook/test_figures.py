@@ -110,23 +110,29 @@ def test_both_systems_are_stored_where_both_are_printed() -> None:
     }
 
 
-# A pair is a mere conversion where the metric figure is the other one to the
-# millimetre. These are so in print: 30 in is 762 mm exactly, and the codes round 24 in,
-# 22 in, 6 1/2 ft ... to the millimetre or the centimetre; no other figure may be one.
+# Within a thousandth a metric figure is the other one converted. These are so in print:
+# 30 in is 762 mm exactly, and the codes round these to the millimetre or centimetre.
 CONVERTED_IN_PRINT = {
-    "762 mm / 30 in",
     "559 mm / 22 in",
     "610 mm / 24 in",
+    "762 mm / 30 in",
     "914 mm / 3 ft",
     "914 mm / 3.0 ft",
+    "1.22 m / 48 in",
+    "1.22 m / 4 ft",
+    "1.83 m / 6.0 ft",
+    "1.98 m / 6 ft 6 in",
+    "1.98 m / 6.5 ft",
+    "2.44 m / 8 ft",
+    "2.44 m / 8.0 ft",
 }
 
 
-def test_no_figure_is_worked_out_from_the_other_system() -> None:
+def test_no_other_figure_is_worked_out_from_the_other_system() -> None:
     converted = {
         one.text
         for _, _, one in every_figure()
-        if len(one.printed) == 2 and abs(one.si - one.inch_pound) < 0.0005
+        if len(one.printed) == 2 and abs(one.si / one.inch_pound - 1) < 0.001
     }
     assert converted == CONVERTED_IN_PRINT
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.geometry.solid import reaching
 from model3d.geometry.tolerance import TOUCH
-from model3d.working import faces
+from model3d.geometry.views import reaching
+from model3d.working.front import faces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

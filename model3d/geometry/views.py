@@ -1,0 +1,215 @@
+"""Bodies as somebody sees them: right, out and up of that person's frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Protocol
+
+import numpy as np
+
+from model3d.geometry.clipping import BOX_FACES, corners, cut, winding
+from model3d.geometry.frame import Frame, Triple
+from model3d.geometry.intervals import Interval, merged
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
+
+Extents = tuple[Triple, Triple]
+
+
+class View(Protocol):
+    """A body in somebody's frame: right, out, up."""
+
+    @property
+    def closed(self) -> bool:
+        """Whether it is a closed volume."""
+
+    def extents(self, low: Triple, high: Triple) -> Extents | None:
+        """Return the extents of what lies in a box of the frame, or None.
+
+        What touches the box without reaching into it may give extents of no
+        thickness.
+        """
+
+    def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
+        """Return what the part in a box covers on an axis, as disjoint intervals."""
+
+    def points(self, low: Triple, high: Triple) -> Points:
+        """Return the corners of what lies in a box of the frame, shape (n, 3)."""
+
+    def edges(self, low: Triple, high: Triple) -> Points:
+        """Return the edges of what lies in a box of the frame, shape (n, 2, 3)."""
+
+    def surface(self) -> tuple[Points, Faces]:
+        """Return vertices in the frame, and faces that look outwards there."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoxView:
+    """A box whose faces are parallel to the frame's planes."""
+
+    low: Triple
+    high: Triple
+
+    @property
+    def closed(self) -> bool:
+        """Always: a box is a closed volume."""
+        return True
+
+    def extents(self, low: Triple, high: Triple) -> Extents | None:
+        """Return the extents of what lies in a box of the frame, or None."""
+        (a, b, c), (d, e, f) = self.low, self.high
+        (g, h, i), (j, k, m) = low, high
+        lows = (max(a, g), max(b, h), max(c, i))
+        highs = (min(d, j), min(e, k), min(f, m))
+        if lows[0] > highs[0] or lows[1] > highs[1] or lows[2] > highs[2]:
+            return None
+        return lows, highs
+
+    def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
+        """Return what the part in a box covers on an axis."""
+        found = self.extents(low, high)
+        return [] if found is None else [(found[0][axis], found[1][axis])]
+
+    def points(self, low: Triple, high: Triple) -> Points:
+        """Return the corners of what lies in a box of the frame."""
+        found = self.extents(low, high)
+        return np.empty((0, 3)) if found is None else corners(*found)
+
+    def edges(self, low: Triple, high: Triple) -> Points:
+        """Return the edges of what lies in a box of the frame."""
+        points = self.points(low, high)
+        return _edges(points[BOX_FACES]) if len(points) else np.empty((0, 2, 3))
+
+    def surface(self) -> tuple[Points, Faces]:
+        """Return vertices in the frame, and faces that look outwards there."""
+        return corners(self.low, self.high), BOX_FACES
+
+
+@dataclass(frozen=True, slots=True)
+class TriangleView:
+    """A body in a frame as triangles.
+
+    Attributes:
+        vertices: Shape (n, 3), in the frame.
+        faces: Shape (m, 3), turned so that they look outwards in the frame.
+        triangles: The faces' corners, shape (m, 3, 3).
+        closed: Whether it is a closed volume.
+    """
+
+    vertices: Points
+    faces: Faces
+    triangles: Points
+    closed: bool
+
+    @staticmethod
+    def of(points: Points, faces: Faces, frame: Frame, *, closed: bool) -> TriangleView:
+        """Turn a body's world triangles into a frame."""
+        local, outwards = frame.local(points), turned_over(faces, frame)
+        return TriangleView(local, outwards, local[outwards], closed)
+
+    def extents(self, low: Triple, high: Triple) -> Extents | None:
+        """Return the extents of what lies in a box of the frame, or None."""
+        points = self.points(low, high)
+        return bounds_of(points) if len(points) else None
+
+    def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
+        """Return what the part in a box covers on an axis, as disjoint intervals."""
+        pieces = cut(self.triangles, low, high)
+        pairs = zip(
+            pieces[:, :, axis].min(axis=1), pieces[:, :, axis].max(axis=1), strict=True
+        )
+        found = [(float(a), float(b)) for a, b in pairs]
+        if not self.closed:
+            return merged(found)
+        # Between two levels where the surface crosses the box nothing changes: the
+        # section there is wholly inside the body or wholly outside, so one point of
+        # it tells.
+        levels = merged([*found, (low[axis], low[axis]), (high[axis], high[axis])])
+        gaps = [(a[1], b[0]) for a, b in pairwise(levels)]
+        middle = [(p + q) / 2 for p, q in zip(low, high, strict=True)]
+        probes = np.array([middle] * len(gaps)).reshape(-1, 3)
+        probes[:, axis] = [(a + b) / 2 for a, b in gaps]
+        inside = self.holds(probes)
+        return merged(
+            [*found, *(g for g, held in zip(gaps, inside, strict=True) if held)]
+        )
+
+    def holds(self, points: Points) -> NDArray[np.bool_]:
+        """Return which points lie inside a closed body, shape (n,)."""
+        half = 0.5
+        inside: NDArray[np.bool_] = np.abs(winding(self.triangles, points)) > half
+        return inside
+
+    def points(self, low: Triple, high: Triple) -> Points:
+        """Return the corners of what lies in a box of the frame, shape (n, 3)."""
+        pieces = cut(self.triangles, low, high).reshape(-1, 3)
+        return np.concatenate([pieces, self._held_corners(low, high)])
+
+    def edges(self, low: Triple, high: Triple) -> Points:
+        """Return the edges of what lies in a box; a lone corner is one of no length."""
+        held = self._held_corners(low, high)
+        return np.concatenate(
+            [_edges(cut(self.triangles, low, high)), np.stack([held, held], axis=1)]
+        )
+
+    def _held_corners(self, low: Triple, high: Triple) -> Points:
+        if not self.closed:
+            return np.empty((0, 3))
+        box = corners(low, high)
+        # A box that is far from the body holds none of it and need not be asked.
+        lows, highs = self.vertices.min(axis=0), self.vertices.max(axis=0)
+        asked = box[((box >= lows) & (box <= highs)).all(axis=1)]
+        held: Points = asked[self.holds(asked)] if len(asked) else asked
+        return held
+
+    def surface(self) -> tuple[Points, Faces]:
+        """Return vertices in the frame, and faces that look outwards there."""
+        return self.vertices, self.faces
+
+
+def reaching(view: View, low: Triple, high: Triple) -> Extents | None:
+    """Return the extents of what reaches into a box, or None where it only touches.
+
+    A closed body reaches in where the shared part is thicker than the tolerance every
+    way; an open mesh has no thickness, so it reaches in where any of it comes further
+    inside than the tolerance.
+    """
+    found = view.extents(low, high)
+    if found is None:
+        return None
+    if view.closed:
+        return None if thin(found) else found
+    (a, b, c), (d, e, f) = low, high
+    inner = (a + TOUCH, b + TOUCH, c + TOUCH), (d - TOUCH, e - TOUCH, f - TOUCH)
+    return None if view.extents(*inner) is None else found
+
+
+def thin(found: Extents) -> bool:
+    """Tell whether extents are no thicker than the tolerance somewhere: contact."""
+    (a, b, c), (d, e, f) = found
+    return d - a <= TOUCH or e - b <= TOUCH or f - c <= TOUCH
+
+
+def bounds_of(points: Points) -> Extents:
+    """Return the lowest and the highest corner of points, shape (n, 3)."""
+    lows, highs = points.min(axis=0), points.max(axis=0)
+    return (
+        (float(lows[0]), float(lows[1]), float(lows[2])),
+        (float(highs[0]), float(highs[1]), float(highs[2])),
+    )
+
+
+def turned_over(faces: Faces, frame: Frame) -> Faces:
+    """Return faces that look outwards on the other side of a change of frame."""
+    return faces[:, ::-1] if frame.mirrors else faces
+
+
+def _edges(triangles: Points) -> Points:
+    """Return the sides of triangles, shape (3 n, 2, 3)."""
+    return np.concatenate([triangles[:, [i, (i + 1) % 3]] for i in range(3)])

@@ -1,0 +1,53 @@
+"""Small questions about an item that needs a working space."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from model3d.scene.placed import Front, Placed
+    from model3d.situation import Situation
+
+
+def front_of(item: Placed) -> Front:
+    """Return the front of an item that needs a working space."""
+    if item.front is None:
+        msg = f"{item.id} has no front"
+        raise ValueError(msg)
+    return item.front
+
+
+def slide(own: float, width: float) -> tuple[float, float]:
+    """Return between where the left side of a space may lie, to cover the item.
+
+    A space narrower than the item stays within the item's width.
+
+    >>> slide(0.5, 0.75), slide(1.0, 0.75)
+    ((-0.25, 0.0), (0.0, 0.25))
+    """
+    first, last = sorted((own - width, 0.0))
+    return first, last
+
+
+def is_high_voltage(item: Placed, situation: Situation) -> bool:
+    """Tell whether an item's voltage is beyond the low-voltage table."""
+    rows = situation.book.entry("working-space-depth").rows
+    return item.volts is not None and item.volts > max(row.up_to for row in rows)
+
+
+def faces(other: Placed, item: Placed) -> bool:
+    """Tell whether a live item's working space opens towards another item."""
+    one, two = front_of(item), other.front
+    if not other.live or two is None:
+        return False
+    (ax, ay), (bx, by) = one.frame.out, two.frame.out
+    if ax * bx + ay * by > -_ACROSS:
+        return False
+    ends = (one.frame.to_plan(0.0, 0.0), one.frame.to_plan(one.width, 0.0))
+    return any(two.frame.to_frame(x, y)[1] > TOUCH for x, y in ends)
+
+
+_ACROSS: Final = 1e-9
+"""Cosine below which two fronts count as at right angles: rounding of a turn."""

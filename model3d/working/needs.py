@@ -1,0 +1,131 @@
+"""The figures of an item's working space, as the rule book prints them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.notes import from_memory
+from model3d.scene.item import AskedSpace
+from model3d.spaces import ANY
+from model3d.working.front import front_of, is_high_voltage
+
+if TYPE_CHECKING:
+    from model3d.codebook import Entry, Figure, Measures
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """The figures of one item's working space, in metres.
+
+    Attributes:
+        depths: Of conditions 1, 2 and 3.
+        width, height: Height is None where the book prints none for the item.
+        reach: How far associated items above or below may come past the front.
+        floor: World height of the floor in front.
+        citations: By size, as a required space carries them.
+        notes: By size, as a required space carries them.
+        question: What is missing to know the depth.
+        high_voltage: The high-voltage table took over.
+    """
+
+    depths: tuple[float, float, float]
+    width: float
+    height: float | None
+    reach: float
+    floor: float
+    citations: dict[str, str]
+    notes: dict[str, str]
+    question: str
+    high_voltage: bool
+
+
+def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
+    """Look up what the rule book prints for an item that needs a working space."""
+    front = front_of(item)
+    book = situation.book
+    low, high = book.entry("working-space-depth"), book.entry("high-voltage-depth")
+    volts = item.volts
+    over = is_high_voltage(item, situation)
+    prefix = "high-voltage" if over else "working-space"
+    depth, width, height = high if over else low, *_entries(situation, prefix)
+    cells = _cells(depth, volts, measures)
+    depths = [cell.at_least(measures) for cell in cells]
+    reach = None if over else book.entry("associated-reach")
+    allowed = reach.figure("reach").at_most(measures) if reach and reach.given else 0.0
+    wide = width.figure("width").at_least(measures)
+    if width.flag("or_equipment"):
+        wide = max(wide, front.width)
+    asked = item.item.working_space if item.item else None
+    floor = floor_in_front(item, situation, wide, max(depths))
+    tall = _height(item, height, floor, measures)
+    if isinstance(asked, AskedSpace):
+        metres = situation.scene.metres
+        depths = [metres(asked.depth)] * 3 if asked.depth is not None else depths
+        wide = metres(asked.width) if asked.width is not None else wide
+        tall = metres(asked.height) if asked.height is not None else tall
+    behind = item.item.live_parts if item.item else None
+    if behind is not None:
+        # The depth starts at the live parts, which stand behind the front.
+        depths = [max(d - situation.scene.metres(behind), 0.0) for d in depths]
+    sources = {
+        ANY: (depth, cells),
+        "depth": (depth, cells),
+        "width": (width, (width.figure("width"),)),
+        "height": (height, (height.figure("height"),)),
+    }
+    if reach is not None and reach.given:
+        sources["reach"] = (reach, (reach.figure("reach"),))
+    return Needs(
+        depths=(depths[0], depths[1], depths[2]),
+        width=wide,
+        height=tall,
+        reach=allowed,
+        floor=floor,
+        citations={name: entry.citation for name, (entry, _) in sources.items()},
+        notes={
+            name: from_memory(figures, measures)
+            for name, (_, figures) in sources.items()
+        },
+        question="" if volts is not None else _ASK_SUPPLY.format(item.id),
+        high_voltage=over,
+    )
+
+
+_ASK_SUPPLY: Final = "Say the supply of {}: the depth depends on its voltage to ground."
+
+
+def _entries(situation: Situation, prefix: str) -> tuple[Entry, Entry]:
+    book = situation.book
+    return book.entry(f"{prefix}-width"), book.entry(f"{prefix}-height")
+
+
+def _cells(
+    entry: Entry, volts: float | None, measures: Measures
+) -> tuple[Figure, Figure, Figure]:
+    """Return the depths of the three conditions; the shallowest without a voltage."""
+    if volts is None:
+        every = [cell for row in entry.rows for cell in row.cells]
+        least = min(every, key=lambda cell: cell.at_least(measures))
+        return least, least, least
+    row = next(row for row in entry.rows if volts <= row.up_to)
+    one, two, three = row.cells
+    return one, two, three
+
+
+def _height(
+    item: Placed, entry: Entry, floor: float, measures: Measures
+) -> float | None:
+    kinds = entry.words("kinds") if entry.has("kinds") else ()
+    if kinds and item.kind.name not in kinds and not _is_service(item):
+        return None
+    tall = entry.figure("height").at_least(measures)
+    if entry.has("or_equipment_top") and entry.flag("or_equipment_top"):
+        return max(tall, front_of(item).top - floor)
+    return tall
+
+
+def _is_service(item: Placed) -> bool:
+    return item.item is not None and bool(item.item.service)
