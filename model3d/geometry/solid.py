@@ -26,11 +26,12 @@ from model3d.geometry.views import (
 )
 
 if TYPE_CHECKING:
-    from model3d.geometry.frame import Frame, Triple
     from pathlib import Path
 
     import trimesh
     from numpy.typing import NDArray
+
+    from model3d.geometry.frame import Frame, Triple
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]

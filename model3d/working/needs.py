@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.notes import from_memory
 from model3d.scene.item import AskedSpace
 from model3d.spaces import ANY
+from model3d.working.floor import floor_in_front
 from model3d.working.front import front_of, is_high_voltage
 
 if TYPE_CHECKING:

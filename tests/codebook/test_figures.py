@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -12,7 +12,7 @@ from model3d.codebook.lengths import read_length, read_pair
 from model3d.codebook.marks import Marks
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from model3d.codebook import Mark, Measures
 
@@ -66,6 +66,14 @@ def test_a_figure_of_one_system_serves_in_both(
 def test_one_system_takes_its_own_mark() -> None:
     figure = read_pair(None, "3 ft", Marks("memory", "read"), "a.toml")
     assert figure.checked("si") == figure.checked("either") == "read"
+
+
+@pytest.mark.parametrize("ask", [DEPTH.at_least, DEPTH.at_most, DEPTH.checked])
+def test_an_unknown_measure_is_never_taken_for_another(
+    ask: Callable[[Any], object],
+) -> None:
+    with pytest.raises(AssertionError, match="cubits"):
+        ask("cubits")
 
 
 def test_texts_stand_as_printed() -> None:

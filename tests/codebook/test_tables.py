@@ -5,11 +5,21 @@ from __future__ import annotations
 import ast
 import sys
 import tomllib
+from datetime import date
 from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d.codebook import BOOKS, BookError, load_book, read_table, table_names
+from model3d.codebook import (
+    BOOKS,
+    BookError,
+    Entry,
+    load_book,
+    read_table,
+    table_names,
+)
+from model3d.codebook.blocks import entry_of
+from model3d.codebook.entry import Value
 from model3d.codebook.figures import MARKS
 from model3d.codebook.tables import FOLDER, parse_table, read_toml
 
@@ -165,6 +175,47 @@ def test_a_made_up_table_is_read() -> None:
     assert block.values["amps"].citation == "NEC 2014 2"
     assert block.values["amps"].checked == "copy"
     assert block.values["width"].citation == block.citation == "NEC 2014 1"
+
+
+DATED = """
+[[nec-2014.dated]]
+installed_before = 1981-04-16
+section = "1, note"
+checked = "copy"
+width = "0.7 m"
+[[nec-2014.dated]]
+installed_before = 2007-08-13
+amps = 7
+width = "0.9 m"
+"""
+
+
+@pytest.mark.parametrize(
+    ("installed", "width", "amps", "citation", "mark"),
+    [
+        (None, "1.0 m", None, "NEC 2014 1", "read"),
+        (date(2007, 8, 13), "1.0 m", None, "NEC 2014 1", "read"),
+        (date(2007, 8, 12), "0.9 m", 7.0, "NEC 2014 1", "read"),
+        (date(1981, 4, 16), "0.9 m", 7.0, "NEC 2014 1", "read"),
+        # The earliest day that still covers it counts, value by value.
+        (date(1981, 4, 15), "0.7 m", 7.0, "NEC 2014 1, note", "copy"),
+    ],
+)
+def test_dated_values_follow_the_day(
+    installed: date | None, width: str, amps: float | None, citation: str, mark: str
+) -> None:
+    table = parse_table("test", tomllib.loads(made(BLOCK + DATED)))
+    entry = entry_of("test", table.blocks["nec-2014"], installed)
+    assert entry.figure("width").text_si == width
+    assert (entry.number("amps") if entry.has("amps") else None) == amps
+    assert (entry.citation, entry.mark("width")) == (citation, mark)
+
+
+def test_a_key_called_rows_need_not_hold_voltage_rows() -> None:
+    value = Value(5.0, "NEC 2014 1", "read")
+    entry = Entry("test", None, "NEC 2014 1", {"rows": value}, "read")
+    with pytest.raises(BookError, match="no voltage rows 'rows'"):
+        _ = entry.rows
 
 
 def row(above: str, up_to: str = "", cells: str = '["1 m", "2 m"]') -> str:

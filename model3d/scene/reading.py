@@ -1,0 +1,139 @@
+"""From a scene file to a Scene, or to every mistake in it with its line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import ValidationError
+
+from model3d.scene.crosschecks import cross_mistakes
+from model3d.scene.mistakes import Key, Loc, Mistake, SceneError, dotted, found
+from model3d.scene.nodes import START, Mark, Node, NotReadError, compose
+from model3d.scene.scene import Origin, Scene
+from model3d.scene.wording import explained
+from model3d.scene.written import mapping, text
+
+if TYPE_CHECKING:
+    from model3d.scene.nodes import Fault
+    from model3d.scene.written import Found
+
+LARGEST: Final = 32 * 2**20
+"""Bytes of a scene file; a room of 10 000 items has a tenth of it."""
+MOST_MISTAKES: Final = 10_000
+"""Lines of mistakes of one file; then a last line says how many more there are."""
+
+__all__ = ["LARGEST", "Mistake", "SceneError", "read_scene", "read_text"]
+
+
+def read_scene(path: Path | str) -> Scene:
+    """Read a scene file.
+
+    Raises:
+        SceneError: The file cannot be read, or something in it is wrong; all
+            mistakes of the file are in it.
+    """
+    file = Path(path)
+    try:
+        if file.is_dir():
+            raise _refused(path, START, "found a folder, right is a scene file")
+        with file.open("rb") as stream:
+            data = stream.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise _refused(path, START, "found no such file, right is a file") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        message = f"found a file that cannot be read ({reason})"
+        raise _refused(path, START, message) from None
+    if len(data) > LARGEST:
+        raise _refused(path, START, _TOO_LARGE)
+    try:
+        content = data.decode()
+    except UnicodeDecodeError as error:
+        before = data[: error.start]
+        line = before.count(b"\n") + 1
+        column = len(before[before.rfind(b"\n") + 1 :].decode()) + 1
+        message = f"found the byte 0x{data[error.start]:02X}, right is UTF-8 text"
+        raise _refused(path, Mark(line, column), message) from None
+    return read_text(content, path)
+
+
+def read_text(text: str, file: Path | str) -> Scene:
+    """Read a scene from text; other files are looked for beside ``file``.
+
+    Raises:
+        SceneError: Something in it is wrong; all mistakes are in it.
+    """
+    if len(text) > LARGEST:
+        raise _refused(file, START, _TOO_LARGE)
+    try:
+        node, faults = compose(text.removeprefix("\ufeff"))
+    except NotReadError as error:
+        raise _refused(file, error.mark, str(error)) from None
+    if node is None or node.value is None:
+        raise _refused(file, START, "found an empty file, right is a scene")
+    if not isinstance(node.value, dict):
+        message = f"found {found(node.value)}, right is a mapping: title, units, ..."
+        raise _refused(file, node.mark, message)
+    return _scene(node, faults, file)
+
+
+_TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
+
+
+def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
+    data: dict[str, Any] = node.value
+    path = Path(file)
+    mistakes: list[Found] = []
+    scene = None
+    try:
+        scene = Scene.model_validate(
+            data, context=Origin(path, checked=True), by_name=False
+        )
+    except ValidationError as error:
+        mistakes = explained(error, Scene, data)
+    mistakes += cross_mistakes(data, path.parent)
+    if scene is not None and not mistakes and not faults:
+        return scene
+    placed = [(node.mark_of(loc), loc, message) for loc, message in mistakes]
+    # The value of a tag or a key that cannot be used is no mistake of its own.
+    faulty = {fault.mark for fault in faults}
+    placed = [(mark, loc, message) for mark, loc, message in placed if mark not in faulty]
+    placed += faults
+    placed.sort(key=lambda found: (found[0], found[2]))
+    raise SceneError(_listed(placed, data, str(file)))
+
+
+def _listed(
+    placed: list[tuple[Mark, Loc, str]], data: dict[str, Any], file: str
+) -> tuple[Mistake, ...]:
+    lines = [
+        Mistake(file, *mark, *_item_and_field(loc, data), message)
+        for mark, loc, message in placed[:MOST_MISTAKES]
+    ]
+    more = len(placed) - len(lines)
+    if more:
+        mark = placed[MOST_MISTAKES][0]
+        lines.append(Mistake(file, *mark, "", "", f"found {more} more mistakes"))
+    return tuple(lines)
+
+
+def _item_and_field(loc: Loc, data: dict[str, Any]) -> tuple[str, str]:
+    """Return the id of the item a place is in, and the field as a path from there."""
+    value: Any = data
+    for number, step in enumerate(loc):
+        if not isinstance(value, dict | list) or isinstance(step, Key):
+            break
+        if isinstance(value, list) and not (
+            isinstance(step, int) and step < len(value)
+        ):
+            break
+        if isinstance(value, dict) and step not in value:
+            break
+        value = value[step]  # type: ignore[call-overload]
+        ...
+    return "", dotted(loc)
+
+
+def _refused(file: Path | str, mark: Mark, message: str) -> SceneError:
+    return SceneError((Mistake(str(file), *mark, "", "", message),))
