@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from model3d.situation import Situation
 
 
-def floor_infront_of(
+def floor_in_front(
     item: Placed, situation: Situation, width: float, depth: float
 ) -> float:
     """Return the height of the floor a person stands on in front, metres.
