@@ -29,6 +29,8 @@ _FEW: Final = 2000
 _FIRST_LOOK: Final = 2.0
 """Metres. How far to look at first among many items; then four times as far."""
 _ENDLESS: Final = float("inf")
+_CONTACT: Final = TOUCH * (1 - 1e-6)
+"""Metres. An overlap that counts as contact, rounding included."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,11 +135,12 @@ def _best_place(space: Space, found: list[Hit]) -> float:
             for hit in _inside(found, space, left, right, possible=possible)
             for shadow in _shadows(hit, space, left, right, possible=possible)
         ]
-        # What overlaps the space by no more than the tolerance is contact.
-        blocked = [(low + TOUCH, high - TOUCH) for low, high, _ in shadows]
-        window = free_window(blocked, space.width, first, last, wanted)
-        if window is not None:
-            return window
+        # Better a place that touches nothing than one that is only just contact.
+        for contact in (0.0, _CONTACT):
+            blocked = [(low + contact, high - contact) for low, high, _ in shadows]
+            window = free_window(blocked, space.width, first, last, wanted)
+            if window is not None:
+                return window
     return least_window(shadows, space.width, first, last, wanted)
 
 

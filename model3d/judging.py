@@ -135,12 +135,16 @@ def _reason(space: Space, situation: Situation, found: Fit, short: str) -> str:
     axis = {"out": 1, "up": 2}.get(space.measures.get(short, ""), 0)
     first = min(found.all, key=lambda hit: (hit.extents[0][axis], hit.placed.id))
     name, (low, high) = first.placed.id, first.extents
+    if name == space.subject:
+        name = f"{name} itself"
     match space.measures.get(short):
         case "out":
-            return f"{name} is {length(low[1])} ahead{_others(found)}."
+            away = space.words.get("out", "ahead of the front")
+            return f"{name} is {length(low[1])} {away}{_others(found)}."
         case "up":
             up = length(low[2] - space.bottom)
-            return f"{name} hangs {up} up{_others(found)}."
+            away = space.words.get("up", "above the floor")
+            return f"{name} is {up} {away}{_others(found)}."
         case "across":
             inside = length(high[0] - low[0])
             return f"{name} takes {inside} of the width{_others(found)}."

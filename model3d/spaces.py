@@ -63,6 +63,7 @@ class Space:
         permission: Why an intrusion leaves the judgement open instead of not met.
         question: What is missing to judge at all; nothing can be met while it stands.
         clear: The reason given where nothing is in the way.
+        words: How a way is said: ahead, up.
         notes: What a reader must know of the figure that decides, by size.
         tier: Which tier of a rack.
         grown: Metres added to the end of every stretch.
@@ -88,6 +89,7 @@ class Space:
     permission: str = ""
     question: str = ""
     clear: str = "Nothing is in the way."
+    words: Mapping[Way, str] = field(default_factory=dict)
     notes: Mapping[str, str] = field(default_factory=dict)
     tier: int | None = None
     grown: float = 0.0

@@ -63,6 +63,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
                 measures={"gap": "out"},
                 citations={ANY: entry.citation},
                 clear="No wall is nearer than the gap.",
+                words={"out": "from the rack"},
                 notes={ANY: from_memory((figure,), situation.measures)},
             ),
             situation,

@@ -77,6 +77,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
             citations={ANY: entry.citation},
             question=question,
             clear="The height above the cells is clear.",
+            words={"up": "above the cells"},
             tier=number,
             extra=tuple(_own_parts(item, above, thick)),
         )

@@ -43,7 +43,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     entry = situation.book.entry(TABLES[0])
     key = "high_voltage_degrees" if is_high_voltage(item, situation) else "degrees"
-    if not entry.given or not entry.has(key):
+    if not entry.has(key):
         return
     required, citation = entry.number(key), entry.cite(key)
     leaves = stated_leaves(item, situation.scene)

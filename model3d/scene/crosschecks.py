@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
     from pathlib import Path
 
+    from model3d.scene.mistakes import Loc
     from model3d.scene.written import Found, Raw
 
 USES: Final = ("electrical-room", "battery-room", "crawl-space", OUTDOOR)
@@ -89,6 +90,7 @@ def _ids(scene: Raw, reserved: Collection[str]) -> list[Found]:
     mistakes: list[Found] = []
     taken: set[str] = set()
     doors = rows(mapping(scene.get("room")).get("doors"))
+    named: list[tuple[Loc, Raw]]
     named = [(("room", "doors", number, "id"), door) for number, door in doors]
     named += [(("items", n, "id"), item) for n, item in rows(scene.get("items"))]
     for where, thing in named:

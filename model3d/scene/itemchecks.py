@@ -61,7 +61,7 @@ def _run(item: Raw, setting: Setting) -> list[Found]:
     if not any(said(item, key) for key in RUN_KEYS):
         return []
     mistakes: list[Found] = [
-        ((), f"found a run without {end}, right is from and to")
+        ((end,), "found nothing, right is the other end of the run")
         for end in ("from", "to")
         if not said(item, end) and not _meant(item, (end,))
     ]
@@ -70,7 +70,8 @@ def _run(item: Raw, setting: Setting) -> list[Found]:
         message = "found diameter and section, right is one of them"
         mistakes.append(((Key("section"),), message))
     if not profiles and not _meant(item, ("diameter", "section")):
-        mistakes.append(((), "found a run without diameter and section, right is one"))
+        message = "found nothing, right is a diameter, or a section of width and height"
+        mistakes.append((("diameter",), message))
     start, end = (setting.ruler.point(item.get(key), 3) for key in ("from", "to"))
     if start and end and math.dist(start, end) <= SLACK:
         message = f"found {found(item['to'])}, where it starts, right is another point"
@@ -98,7 +99,7 @@ def _placed(item: Raw) -> list[Found]:
         message = "found a place on a run, right is from and to alone"
         return [((Key("place"),), message)]
     if said(item, "size") and not said(item, "place") and not _meant(item, ("place",)):
-        return [((), f"found no place, right is a place: {listed(PLACES)}")]
+        return [(("place",), f"found nothing, right is one of {listed(PLACES)}")]
     return []
 
 

@@ -147,7 +147,9 @@ def changed_fields(item: Raw, fields: Raw) -> dict[str, Any]:
     >>> changed_fields({"id": "A", "door": "left"}, {"door": None, "rear": "bolted"})
     {'id': 'A', 'rear': 'bolted'}
     """
-    return {key: value for key, value in {**item, **fields}.items() if value is not None}
+    return {
+        key: value for key, value in {**item, **fields}.items() if value is not None
+    }
 
 
 def _by_itself(item: Raw) -> list[Found]:

@@ -19,17 +19,28 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
 
     >>> nearest("panelbord", ["panelboard", "pad"])
     'panelboard'
+    >>> nearest("nec-2032", ["nec-2023", "nec-2026"])
+    'nec-2023'
     >>> nearest("zebra", ["panelboard", "pad"]) is None
     True
     """
     if len(word) > _LONGEST:
         return None
     # Only a mistake needs it, so a good file does not pay for the import.
-    from difflib import get_close_matches  # noqa: PLC0415
+    from difflib import SequenceMatcher, get_close_matches  # noqa: PLC0415
 
     by_small = {name.casefold(): name for name in known}
-    found = get_close_matches(word.casefold(), by_small, n=1, cutoff=like)
-    return by_small[found[0]] if found else None
+    small = word.casefold()
+    found = get_close_matches(small, by_small, n=3, cutoff=like)
+    if not found:
+        return None
+
+    def likeness(name: str) -> tuple[float, int]:
+        # Two letters that changed places: all are there, and that settles a tie.
+        shared = sum(min(small.count(c), name.count(c)) for c in {*small})
+        return SequenceMatcher(None, name, small).ratio(), shared
+
+    return by_small[max(found, key=likeness)]
 
 
 def hint(word: str, known: Iterable[str]) -> str:

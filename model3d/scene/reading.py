@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from model3d.scene.crosschecks import cross_mistakes
-from model3d.scene.mistakes import Key, Loc, Mistake, SceneError, dotted, found
+from model3d.scene.lesson import which_change
+from model3d.scene.mistakes import Loc, Mistake, SceneError, dotted, found
 from model3d.scene.nodes import START, Mark, Node, NotReadError, compose
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.wording import explained
-from model3d.scene.written import mapping, text
+from model3d.scene.written import at_loc, mapping, text
 
 if TYPE_CHECKING:
     from model3d.scene.nodes import Fault
@@ -58,16 +59,16 @@ def read_scene(path: Path | str) -> Scene:
     return read_text(content, path)
 
 
-def read_text(text: str, file: Path | str) -> Scene:
+def read_text(content: str, file: Path | str) -> Scene:
     """Read a scene from text; other files are looked for beside ``file``.
 
     Raises:
         SceneError: Something in it is wrong; all mistakes are in it.
     """
-    if len(text) > LARGEST:
+    if len(content) > LARGEST:
         raise _refused(file, START, _TOO_LARGE)
     try:
-        node, faults = compose(text.removeprefix("\ufeff"))
+        node, faults = compose(content.removeprefix("\ufeff"))
     except NotReadError as error:
         raise _refused(file, error.mark, str(error)) from None
     if node is None or node.value is None:
@@ -98,7 +99,9 @@ def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     placed = [(node.mark_of(loc), loc, message) for loc, message in mistakes]
     # The value of a tag or a key that cannot be used is no mistake of its own.
     faulty = {fault.mark for fault in faults}
-    placed = [(mark, loc, message) for mark, loc, message in placed if mark not in faulty]
+    placed = [
+        (mark, loc, message) for mark, loc, message in placed if mark not in faulty
+    ]
     placed += faults
     placed.sort(key=lambda found: (found[0], found[2]))
     raise SceneError(_listed(placed, data, str(file)))
@@ -120,18 +123,16 @@ def _listed(
 
 def _item_and_field(loc: Loc, data: dict[str, Any]) -> tuple[str, str]:
     """Return the id of the item a place is in, and the field as a path from there."""
-    value: Any = data
-    for number, step in enumerate(loc):
-        if not isinstance(value, dict | list) or isinstance(step, Key):
-            break
-        if isinstance(value, list) and not (
-            isinstance(step, int) and step < len(value)
-        ):
-            break
-        if isinstance(value, dict) and step not in value:
-            break
-        value = value[step]  # type: ignore[call-overload]
-        ...
+    match loc:
+        case ("items", int(), *field) | ("room", "doors", int(), *field):
+            thing = at_loc(data, loc[: len(loc) - len(field)])
+            own_id = text(mapping(thing).get("id"))
+            return (own_id, dotted(tuple(field))) if own_id else ("", dotted(loc))
+        case ("lesson", "steps", int(), "do", int(), *_):
+            change = mapping(at_loc(data, loc[:5]))
+            key = which_change(change) or ""
+            named = mapping(change[key]).get("id") if key == "add" else change.get(key)
+            return text(named) or "", dotted(loc)
     return "", dotted(loc)
 
 

@@ -26,7 +26,7 @@ def room_mistakes(scene: Raw, setting: Setting) -> list[Found]:
     if not said(scene, "room"):
         if setting.outdoor:
             return []
-        return [((), f"found no room, right is a room {_WITHOUT}")]
+        return [(("room",), f"found nothing, right is a room {_WITHOUT}")]
     if not isinstance(scene["room"], dict):
         return []
     room = mapping(scene["room"])
@@ -47,9 +47,9 @@ def _shape(room: Raw, setting: Setting) -> list[Found]:
         message = "found size and outline, right is one of them"
         mistakes.append(((Key("outline"),), message))
     if not shapes:
-        mistakes.append(((), "found no size and no outline, right is one of them"))
+        mistakes.append((("size",), "found nothing, right is a size or an outline"))
     if not said(room, "height") and not setting.outdoor:
-        mistakes.append(((), f"found no height, right is a height {_WITHOUT}"))
+        mistakes.append((("height",), f"found nothing, right is a height {_WITHOUT}"))
     return mistakes
 
 

@@ -13,6 +13,7 @@ from model3d.scene.mistakes import Key, Loc, found
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES
+from model3d.scene.written import at_loc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,9 +36,9 @@ _RIGHT: Final = {
     "int_parsing_size": "a smaller number",
     "float_type": "a number",
     "finite_number": "a finite number",
-    "greater_than": "a number above {gt}",
-    "greater_than_equal": "{ge} or more",
-    "less_than_equal": "{le} or less",
+    "greater_than": "a number above {gt:g}",
+    "greater_than_equal": "{ge:g} or more",
+    "less_than_equal": "{le:g} or less",
     "bool_type": "true or false",
     "tuple_type": "a list",
     "dict_type": "a mapping",
@@ -46,6 +47,8 @@ _RIGHT: Final = {
 }
 """What would be right, by the kind of error."""
 
+_BESIDE: Final = "fields"
+"""Where the model keeps what the file has beside ``set``."""
 _NEEDED: Final = {
     "title": "a title",
     "units": "mm, m, in or ft",
@@ -64,7 +67,7 @@ _NEEDED: Final = {
     "by": "east, north and up",
     "to": "an angle in degrees",
     "steps": "a list of steps",
-    "fields": "the new values beside set",
+    _BESIDE: "the new values beside set",
 }
 """What would be right where a field is missing that must be there."""
 
@@ -102,24 +105,30 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
         loc = _written(detail["loc"])
         if detail["type"] == "missing" and loc in meant:
             continue
+        if detail["type"] == "too_short" and _is_long_enough(detail, loc, data):
+            continue
         mistakes.append(_worded(detail, loc, data))
     return [*dict.fromkeys(mistakes)]
 
 
+def _is_long_enough(detail: ErrorDetails, loc: Loc, data: object) -> bool:
+    # The library counts only what is right in the list; the rest has its own lines.
+    there = at_loc(data, loc)
+    fewest = detail.get("ctx", {})["min_length"]
+    return isinstance(there, list | tuple) and len(there) >= fewest
+
+
 def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     kind, context = detail["type"], detail.get("ctx", {})
-    value = _at(data, loc)
+    value = at_loc(data, loc)
     what = found(value)
     if kind == "missing" and isinstance(loc[-1], int):
         # One of a fixed number of values: the list is at fault, not its end.
         loc = loc[:-1]
-        what, right = found(_at(data, loc)), _count(loc)
+        what, right = found(at_loc(data, loc)), _count(loc)
     elif kind == "missing":
-        name = str(loc[-1])
-        loc = loc[:-1]
-        what, right = f"no {name}", _NEEDED.get(name, f"a value for {name}")
-        if name == "fields":
-            what = "nothing to set"
+        right = _NEEDED[str(loc[-1])]
+        loc = loc[:-1] if loc[-1] == _BESIDE else loc
     elif kind in ("place", "change"):
         loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)
     elif kind == "too_long":
@@ -143,7 +152,7 @@ def _unknown_keys(
         if detail["type"] == "extra_forbidden":
             *parent, key = detail["loc"]
             known = _keys(_part_at(root, tuple(parent)))
-            there = _at(data, _written(tuple(parent)))
+            there = at_loc(data, _written(tuple(parent)))
             free = [name for name in known if not _has(there, name)]
             yield _unknown(_written(detail["loc"]), str(key), known, free)
 
@@ -157,9 +166,7 @@ def _unknown(
     return (*loc[:-1], Key(key)), near, message
 
 
-def _one_of(
-    loc: Loc, value: object, keys: tuple[str, ...]
-) -> tuple[Loc, str, str]:
+def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, str]:
     """Return place, found and right where exactly one of some keys is wanted."""
     right = f"one of {listed(keys)}"
     if not isinstance(value, dict):
@@ -197,17 +204,6 @@ def _written(loc: Loc) -> Loc:
         is_change = isinstance(step, int) and number > 0 and loc[number - 1] == "do"
         forms = is_change or step in _TAGGED
     return tuple(steps)
-
-
-def _at(data: object, loc: Loc) -> Any:  # noqa: ANN401 - whatever is written
-    for step in loc:
-        if isinstance(data, dict) and step in data:
-            data = data[step]
-        elif isinstance(data, list | tuple) and isinstance(step, int):
-            data = data[step] if step < len(data) else None
-        else:
-            return None
-    return data
 
 
 def _has(data: object, key: str) -> bool:

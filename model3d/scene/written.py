@@ -48,6 +48,18 @@ def mapping(value: object) -> Raw:
     return value if isinstance(value, Mapping) else {}
 
 
+def at_loc(data: object, loc: Loc) -> object:
+    """Return the value at a place, or None where there is nothing."""
+    for step in loc:
+        if isinstance(data, Mapping):
+            data = data.get(step)
+        elif isinstance(data, list | tuple) and isinstance(step, int):
+            data = data[step] if step < len(data) else None
+        else:
+            return None
+    return data
+
+
 def rows(value: object) -> list[tuple[int, Raw]]:
     """Return the mappings of a list with their numbers."""
     listed = value if isinstance(value, list | tuple) else ()

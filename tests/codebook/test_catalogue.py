@@ -166,7 +166,7 @@ def test_the_check_tells_a_stale_page_by_its_status(
 ) -> None:
     file = tmp_path / "RULES.md"
     file.write_text(page_markdown() if fresh else "old\n", encoding="utf-8")
-    monkeypatch.setattr("model3d.catalogue.PAGE", file)
+    monkeypatch.setitem(main.__globals__, "PAGE", file)
     assert main(["--check"]) == status
     assert ("stale" in capsys.readouterr().err) is not fresh
     assert main([]) == 0

@@ -1,0 +1,112 @@
+"""A stage as plain data for JSON, and a stage as what it changes of another one.
+
+Arrays of numbers go as base64 of little-endian numbers, see ``packed``.
+"""
+
+from __future__ import annotations
+
+import base64
+from dataclasses import fields, is_dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+import numpy as np
+
+from viewer.stage.parts import Stage
+
+if TYPE_CHECKING:
+    from viewer.stage.parts import Faces, Points, Shape
+
+FORMAT: Final = 1
+"""Raised when a key of the document changes its meaning."""
+
+
+def document(stage: Stage) -> dict[str, Any]:
+    """Return plain data for JSON: the keys are the attributes of the records.
+
+    Steps of a lesson are given as what they change, see ``difference``:
+    ``{"say", "ask", "look", "change"}``.
+    """
+    plain: dict[str, Any] = {"format": FORMAT, **_plain(stage)}
+    plain["steps"] = []
+    before = stage
+    for step in stage.steps:
+        plain["steps"].append(
+            {
+                "say": step.say,
+                "ask": step.ask,
+                "look": _plain(step.look),
+                "change": difference(before, step.stage),
+            }
+        )
+        before = step.stage
+    return plain
+
+
+def difference(before: Stage, after: Stage) -> dict[str, Any]:
+    """Return what turns one stage's document into another's.
+
+    ``drop`` lists ids of shapes to take away, ``put`` the shapes that are new or
+    changed; every other key is the whole new value of the stage's own key. Keys that
+    stay as they are are left out.
+    """
+    old = {shape.id: shape for shape in before.shapes}
+    new = {shape.id: shape for shape in after.shapes}
+    found: dict[str, Any] = {
+        "drop": [name for name in old if name not in new],
+        "put": [
+            _plain(shape)
+            for name, shape in new.items()
+            if name not in old or not _same(old[name], shape)
+        ],
+    }
+    for key in fields(Stage):
+        if key.name in {"shapes", "steps", "lesson"}:
+            continue
+        value = getattr(after, key.name)
+        if value != getattr(before, key.name):
+            found[key.name] = _plain(value)
+    return found
+
+
+def packed(array: Points | Faces) -> dict[str, str]:
+    """Return an array as base64 text: float32 for lengths, uint16 or uint32 for faces.
+
+    The key tells which: ``f32``, ``u16`` or ``u32``; the numbers follow one another
+    row by row, the lowest byte first.
+
+    >>> packed(np.array([[0, 1, 2]]))
+    {'u16': 'AAABAAIA'}
+    """
+    if array.dtype.kind == "f":
+        key, kind = "f32", "<f4"
+    elif array.max(initial=0) <= np.iinfo(np.uint16).max:
+        key, kind = "u16", "<u2"
+    else:
+        key, kind = "u32", "<u4"
+    return {key: base64.b64encode(array.astype(kind).tobytes()).decode("ascii")}
+
+
+def _same(one: Shape, other: Shape) -> bool:
+    for key in fields(Shape):
+        a, b = getattr(one, key.name), getattr(other, key.name)
+        equal = np.array_equal(a, b) if isinstance(a, np.ndarray) else a == b
+        if not equal:
+            return False
+    return True
+
+
+def _plain(value: Any) -> Any:  # noqa: ANN401 - whatever a record holds
+    if isinstance(value, np.ndarray):
+        return packed(value)
+    if is_dataclass(value):
+        return {
+            key.name: _plain(getattr(value, key.name))
+            for key in fields(value)
+            if key.name != "steps"
+        }
+    if isinstance(value, tuple | list):
+        return [_plain(one) for one in value]
+    if isinstance(value, float):
+        # A tenth of a hair's breadth: shorter text, the same for the same scene.
+        return round(value, 6) + 0.0
+    return value

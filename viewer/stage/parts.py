@@ -1,0 +1,320 @@
+"""The stage: everything a face draws, as plain data. No window, no graphics.
+
+All points are world points in metres: x east, y north, z up.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from model3d.results import Verdict
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
+
+Point = tuple[float, float, float]
+
+Role = Literal[
+    "solid",  # an item, or a part of one
+    "leaf",  # a door leaf of equipment, or of the room
+    "surface",  # wall, floor or ceiling
+    "cut",  # where a wall is cut away: the dark band on the floor
+    "mark",  # lines only: grid, head height, the round of a door
+    "space",  # a required space
+    "footprint",  # where a required space stands on the floor
+    "intrusion",  # the part of a solid that is in a required space
+]
+"""What a shape stands for; decides its colour together with the kind."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A group of shapes that is shown or hidden as one.
+
+    Attributes:
+        id: The name shapes, labels and dimensions refer to.
+        name: For people.
+        about: What it means, in a sentence.
+        shown: Whether it is shown at first.
+    """
+
+    id: str
+    name: str
+    about: str
+    shown: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Pivot:
+    """How a leaf turns. Its vertices and edges are those of the closed leaf.
+
+    Attributes:
+        hinge: A point on the axis.
+        axis: Unit vector; the right-hand rule about it opens the leaf.
+        shown: The angle to draw it at, in degrees from closed.
+        reached: How far it opens before something stops it, in degrees.
+        required: How far it must open, in degrees; None where nothing is asked.
+    """
+
+    hinge: Point
+    axis: Point
+    shown: float
+    reached: float
+    required: float | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shape:
+    """A surface and its edges in one colour.
+
+    Attributes:
+        id: Unique in the stage, the same from one step of a lesson to the next.
+        item: Id of the item it belongs to; "" for lines that belong to none.
+        layer: Id of its layer.
+        role: What it stands for.
+        kind: Of its item, in the words of the scene format.
+        label: Text for people.
+        vertices: Shape (n, 3), metres.
+        faces: Corners of triangles, shape (m, 3); counter-clockwise from outside.
+        edges: Lines to draw, shape (k, 2, 3), metres.
+        colour, edge_colour: As #RRGGBB.
+        edge_width: Pixels in a picture 1000 pixels high.
+        opacity: Of the faces; 0 where only the edges are drawn.
+        edge_opacity: Of the edges.
+        ghost: Drawn faintly, for it is overhead and in no finding.
+        one_sided: Seen only where its front looks at the viewer.
+        through: Its edges shine through what stands in front of it.
+        lift: Steps towards the viewer, so that it wins where faces coincide.
+        pickable: Whether a click on it means its item.
+        pivot: How it turns, of a door leaf.
+        findings: Indices of the findings it belongs to.
+    """
+
+    id: str
+    item: str
+    layer: str
+    role: Role
+    kind: str
+    label: str
+    vertices: Points
+    faces: Faces
+    edges: Points
+    colour: str
+    edge_colour: str
+    edge_width: float = 1.4
+    opacity: float = 1.0
+    edge_opacity: float = 1.0
+    ghost: bool = False
+    one_sided: bool = False
+    through: bool = False
+    lift: int = 0
+    pickable: bool = True
+    pivot: Pivot | None = None
+    findings: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Badge:
+    """A numbered sign at the place of a finding.
+
+    Attributes:
+        number: Of the finding.
+        verdict: not-met or open.
+        item: Id of the finding's subject.
+        finding: Index of the finding.
+        anchor: The point it points at.
+    """
+
+    number: int
+    verdict: Verdict
+    item: str
+    finding: int
+    anchor: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """The name of a thing, beside it.
+
+    Attributes:
+        item: Id of the item.
+        text: What is written.
+        anchor: The point it names.
+        rank: Lower goes first where there is no room for all.
+        ghost: The thing it names is drawn faintly.
+    """
+
+    item: str
+    text: str
+    anchor: Point
+    rank: int
+    ghost: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A size that is required and what is there, as a line with two ends.
+
+    Attributes:
+        finding: Index of the finding.
+        item: Id of the finding's subject.
+        name: depth, width, height, clearance or gap.
+        start, end: The ends of the required size, on the space itself.
+        reached_start, reached_end: The ends of what is provided, no further than the
+            required ends; the same points where enough is provided.
+        aside: Unit vector: the way the line is moved off the space.
+        required, provided: In both systems of units.
+        short: Whether less is provided than required.
+    """
+
+    finding: int
+    item: str
+    name: str
+    start: Point
+    end: Point
+    reached_start: Point
+    reached_end: Point
+    aside: Point
+    required: str
+    provided: str
+    short: bool
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """Where a camera stands.
+
+    Attributes:
+        name: south-east, above, ..., or "" for a view of one finding.
+        eye: Where the camera is.
+        target: What it looks at, in the middle of the picture.
+        up: Which way is up in the picture.
+        angle: Of the picture from bottom to top, in degrees.
+        width: Of the picture at the target, metres; for a parallel view.
+        parallel: Whether parallel lines stay parallel.
+    """
+
+    name: str
+    eye: Point
+    target: Point
+    up: Point
+    angle: float
+    width: float
+    parallel: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One size of a finding in words, both systems of units."""
+
+    name: str
+    required: str
+    provided: str
+    short: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One judgement as a row of a list.
+
+    Attributes:
+        number: From 1, of what is not met and then of what is open; None where met.
+        verdict: met, not-met or open.
+        requirement: The rule's name, as in the results.
+        title: The requirement in words.
+        subject: Id of the item judged.
+        part: Which leaf or tier, in words, or "".
+        sizes: What is required and what is there.
+        in_the_way: Ids of the items in the space.
+        citation: Of the sentence that decides.
+        reason: Why, in a sentence or two.
+        select: Ids of the items to mark when the row is picked.
+        shapes: Ids of the shapes to show when the row is picked.
+        look: Where the camera goes.
+    """
+
+    number: int | None
+    verdict: Verdict
+    requirement: str
+    title: str
+    subject: str
+    part: str
+    sizes: tuple[Size, ...]
+    in_the_way: tuple[str, ...]
+    citation: str
+    reason: str
+    select: tuple[str, ...]
+    shapes: tuple[str, ...]
+    look: View
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a lesson.
+
+    Attributes:
+        say: What is said, or "".
+        ask: A question that is shown before the stage changes, or "".
+        stage: The stage after the step.
+        look: Where the camera goes; None leaves it where it is.
+    """
+
+    say: str
+    ask: str
+    stage: Stage
+    look: View | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """Everything that is drawn of one scene and its report.
+
+    Attributes:
+        title: Of the scene.
+        rules: Id of the rule book.
+        units: Of the scene: mm, m, in or ft.
+        layers: In the order of a list for people.
+        shapes, badges, labels, dimensions: What is drawn.
+        findings: Every judgement: not met, open, met; in the report's order within.
+        low, high: Bounds of the room and all that is in it, metres.
+        outline: Plan corners of the room, counter-clockwise; empty without a room.
+        height: Floor to ceiling; None where there is no ceiling.
+        views: By compass direction the viewer stands in, and from above.
+        caution: What a reader must know of the result.
+        lesson: Title of the lesson, or "".
+        steps: Of the lesson.
+    """
+
+    title: str
+    rules: str
+    units: str
+    layers: tuple[Layer, ...]
+    shapes: tuple[Shape, ...]
+    badges: tuple[Badge, ...]
+    labels: tuple[Label, ...]
+    dimensions: tuple[Dimension, ...]
+    findings: tuple[Finding, ...]
+    low: Point
+    high: Point
+    outline: tuple[tuple[float, float], ...]
+    height: float | None
+    views: tuple[View, ...]
+    caution: str
+    lesson: str = ""
+    steps: tuple[Step, ...] = field(default=())
+
+    def shape(self, shape_id: str) -> Shape:
+        """Return a shape by its id.
+
+        Raises:
+            KeyError: The stage has no shape of that id.
+        """
+        for shape in self.shapes:
+            if shape.id == shape_id:
+                return shape
+        raise KeyError(shape_id)
