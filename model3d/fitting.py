@@ -29,8 +29,9 @@ _FEW: Final = 2000
 _FIRST_LOOK: Final = 2.0
 """Metres. How far to look at first among many items; then four times as far."""
 _ENDLESS: Final = float("inf")
-_CONTACT: Final = TOUCH * (1 - 1e-6)
-"""Metres. An overlap that counts as contact, rounding included."""
+_CONTACTS: Final = (TOUCH * 1e-6, TOUCH * (1 - 1e-6))
+"""Metres. How far a place may overlap with what is in its way: at first no more than
+rounding, and where no such place is, as far as still counts as contact."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +112,9 @@ def reaching_in(
         stretch = limit(placed)
         if stretch is None:
             continue
+        stretch = _grown(stretch, space.grown)
         start = max(low[1], stretch.start)
-        end = min(high[1], stretch.furthest + space.grown)
+        end = min(high[1], stretch.furthest)
         if end <= start:
             continue
         view = placed.solid.seen_from(frame)
@@ -135,8 +137,7 @@ def _best_place(space: Space, found: list[Hit]) -> float:
             for hit in _inside(found, space, left, right, possible=possible)
             for shadow in _shadows(hit, space, left, right, possible=possible)
         ]
-        # Better a place that touches nothing than one that is only just contact.
-        for contact in (0.0, _CONTACT):
+        for contact in _CONTACTS:
             blocked = [(low + contact, high - contact) for low, high, _ in shadows]
             window = free_window(blocked, space.width, first, last, wanted)
             if window is not None:
@@ -150,7 +151,7 @@ def _inside(
     """Return the hits that reach in between two sides."""
     result = []
     for hit in found:
-        end = _end(hit.stretch, space, possible=possible)
+        end = _end(hit.stretch, possible=possible)
         if end <= hit.stretch.start:
             continue
         low = (left, hit.stretch.start, space.bottom)
@@ -160,9 +161,20 @@ def _inside(
     return result
 
 
-def _end(stretch: Stretch, space: Space, *, possible: bool) -> float:
-    end = stretch.furthest if possible else stretch.end
-    return end + space.grown if end > stretch.start else end
+def _end(stretch: Stretch, *, possible: bool) -> float:
+    return stretch.furthest if possible else stretch.end
+
+
+def _grown(stretch: Stretch, by: float) -> Stretch:
+    """Return a stretch longer at both ends; where it is empty it stays so."""
+    if not by:
+        return stretch
+    start = max(stretch.start - by, 0.0) if stretch.start else 0.0
+    end, possible = (
+        end + by if end > stretch.start else start
+        for end in (stretch.end, stretch.possible)
+    )
+    return Stretch(start, end, possible, stretch.question)
 
 
 def _shadows(
@@ -172,7 +184,7 @@ def _shadows(
     (_, v0, z0), (_, v1, z1) = hit.extents
     area = (v1 - v0) * (z1 - z0)
     low = (left, hit.stretch.start, space.bottom)
-    high = (right, _end(hit.stretch, space, possible=possible), space.top)
+    high = (right, _end(hit.stretch, possible=possible), space.top)
     return [(a, b, area) for a, b in hit.view.shadow(low, high)]
 
 

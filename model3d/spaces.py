@@ -66,7 +66,7 @@ class Space:
         words: How a way is said: ahead, up.
         notes: What a reader must know of the figure that decides, by size.
         tier: Which tier of a rack.
-        grown: Metres added to the end of every stretch.
+        grown: Metres added to every stretch: at its end, and at a start past the face.
         extra: Solids that stand in no list of items: parts of the item itself.
         reach: How far associated items above or below may come past the face.
         assumed: What was taken for granted, by item.

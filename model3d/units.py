@@ -30,8 +30,8 @@ _TYPOGRAPHIC: Final = str.maketrans(
 _FARTHEST: Final = 1e7
 """Metres; a bare number may not pass it either, whatever its unit turns out to be."""
 _LONGEST_TEXT: Final = 60
-_SMALLEST_PART: Final = 12
-"""Decimals of a metre kept when a length is written: a picometre, below any float."""
+_DECIMALS: Final = {"mm": 8, "m": 10, "in": 10, "ft": 10}
+"""Kept when a length is written: finer than a nanometre, coarser than a float."""
 
 
 class LengthError(ValueError):
@@ -89,14 +89,12 @@ def to_metres(value: object, unit: str) -> float:
 def from_metres(metres: float, unit: str) -> float:
     """Return a length as the bare number that means it in ``unit``.
 
-    Rounded to a picometre, so that 0.8 m is 800 mm and not 800.0000000000001 mm.
+    Rounded below a nanometre, so that 0.8 m is 800 mm and not 800.0000000000001 mm.
 
     >>> from_metres(0.762, "in"), from_metres(0.1 + 0.2, "mm")
     (30.0, 300.0)
     """
-    if unit == "mm":
-        return round(metres * 1000, _SMALLEST_PART - 3)
-    return round(metres / METRES[unit], _SMALLEST_PART)
+    return round(metres * 10_000 / _TENTHS_OF_MM[unit], _DECIMALS[unit])
 
 
 def _finite(number: float, unit: str) -> float:

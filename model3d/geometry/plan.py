@@ -38,23 +38,14 @@ def wall_body(
     """
     count = len(outline)
     a, b = outline[side], outline[(side + 1) % count]
-    strip = shapely.Polygon(
-        [
-            a,
-            _outer(a, _outward(outline[side - 1], a), _outward(a, b), thickness),
-            _outer(
-                b, _outward(b, outline[(side + 2) % count]), _outward(a, b), thickness
-            ),
-            b,
-        ]
-    )
-    body = strip.difference(shapely.Polygon(outline))
+    outward = _outward(a, b)
+    one = _outer(a, _outward(outline[side - 1], a), outward, thickness)
+    other = _outer(b, _outward(b, outline[(side + 2) % count]), outward, thickness)
+    body = _strip(a, one, other, b).difference(shapely.Polygon(outline))
     # Beyond a room that turns back on itself the strip comes out again: the part at
     # the wall's own face is the wall.
     face = shapely.LineString([a, b])
-    parts = [
-        part for part in shapely.get_parts(body) if part.distance(face) < thickness
-    ]
+    parts = [part for part in shapely.get_parts(body) if part.distance(face) < _NEAR]
     return _standing(parts, bottom, top)
 
 
@@ -108,11 +99,16 @@ _NEAR = 1e-9
 """Metres (square metres for a turn): rounding of a corner's coordinates."""
 
 
-def _outer(at: Corner, one: Corner, other: Corner, thickness: float) -> Corner:
-    """Return the outer corner of a wall whose side looks to ``other``.
+def _strip(a: Corner, one: Corner, other: Corner, b: Corner) -> shapely.Polygon:
+    """Return the plan of a wall; a triangle where its mitred ends meet."""
+    meeting = shapely.LineString([a, one]).intersection(shapely.LineString([b, other]))
+    if meeting.is_empty:
+        return shapely.Polygon([a, one, other, b])
+    return shapely.Polygon([a, (meeting.x, meeting.y), b])
 
-    Mitred with the neighbour where the room's corner is convex, square where not.
-    """
+
+def _outer(at: Corner, one: Corner, other: Corner, thickness: float) -> Corner:
+    """Return the outer corner of a wall that looks to ``other``, mitred."""
     turn = abs(one[0] * other[1] - one[1] * other[0])
     cosine = one[0] * other[0] + one[1] * other[1]
     sharpest = 0.1

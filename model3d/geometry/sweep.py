@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,6 +11,7 @@ import numpy as np
 from model3d.geometry.shapes import prism
 from model3d.geometry.solid import Body, Mesh, Solid, shared_body
 from model3d.geometry.tolerance import SAGITTA, TOUCH
+from model3d.geometry.views import bounds_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -51,7 +52,12 @@ class Sweep:
 
     def body(self, solid: Solid) -> Body:
         """Intersect the swept body with a solid that reaches into it."""
-        return shared_body(self.frame, self._box(0.0), self._local().mesh, solid)
+        found = shared_body(self.frame, self._box(0.0), self._local().mesh, solid)
+        if found.volume is None or not len(found.vertices):
+            return found
+        # What was cut to the box about the round may reach beyond the round.
+        low, high = bounds_of(found.vertices)
+        return replace(found, low=low, high=high)
 
     def angle_reached(self, solid: Solid, slack: float = TOUCH) -> float:
         """Return how far the leaf opens before it meets a solid, in degrees.

@@ -137,20 +137,23 @@ def _with_above(
     situation: Situation,
     entry: Entry,
 ) -> Judgement:
-    """Leave it open where an unprotected foreign system is above the zone."""
+    """Leave it open where what is above the zone is foreign and not protected."""
 
     def limit(placed: Placed) -> Stretch | None:
         protected = placed.item is not None and placed.item.protected is True
         return None if protected else zone.limit(placed)
 
     above = replace(zone, bottom=zone.top, top=ceiling, limit=limit)
-    names = [hit.placed.id for hit in fit(above, situation).hits]
-    if not names:
+    found = fit(above, situation)
+    if found.hits:
+        names = ", ".join(hit.placed.id for hit in found.hits)
+        reason = (
+            f"{names} above the zone: allowed with protection against "
+            "condensation, leaks and breaks. Say protected: true where that is so."
+        )
+    elif found.doubts:
+        reason = " ".join(sorted({hit.stretch.question for hit in found.doubts}))
+    else:
         return judgement
-    return replace(
-        judgement,
-        verdict="open",
-        citation=entry.cite("foreign_above"),
-        reason=f"{', '.join(names)} above the zone: allowed with protection against "
-        "condensation, leaks and breaks. Say protected: true where that is so.",
-    )
+    citation = entry.cite("foreign_above")
+    return replace(judgement, verdict="open", citation=citation, reason=reason)

@@ -23,18 +23,13 @@ Source: NEC 110.26(A)(1) to (3), 110.32, Table 110.34(A); 29 CFR 1910.303(g)(1)(
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.fitting import fit
-from model3d.judging import judge
-from model3d.working import condition_of, needs, working_space
+from model3d.working.tested import judge_working_space
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.codebook import Measures
-    from model3d.fitting import Fit
     from model3d.results import Judgement
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -56,40 +51,5 @@ TABLES: Final = (
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the working space of an item that needs one."""
-    if not item.live:
-        return
-    figures = needs(item, situation, situation.measures)
-    space = working_space(item, situation, figures)
-    found = fit(space, situation)
-    condition, why, assumed = condition_of(item, situation, space, found)
-    depth = figures.depths[condition - 1]
-    space = replace(
-        space,
-        depth=depth,
-        required={**space.required, "depth": depth},
-        assumed=space.assumed + assumed,
-    )
-    judgement = judge(space, situation, found)
-    other = _in_the_other_system(item, situation, found)
-    yield replace(
-        judgement,
-        condition=None if figures.question else condition,
-        reason=" ".join(part for part in (judgement.reason, why, other) if part),
-    )
-
-
-def _in_the_other_system(item: Placed, situation: Situation, found: Fit) -> str:
-    """Say so where the published figures of the other system answer otherwise."""
-    others: dict[Measures, tuple[Measures, str]] = {
-        "si": ("inch-pound", "inch-pound"),
-        "inch-pound": ("si", "SI"),
-    }
-    if situation.measures not in others:
-        return ""
-    measures, name = others[situation.measures]
-    figures = needs(item, situation, measures)
-    again = fit(working_space(item, situation, figures), situation)
-    if bool(again.hits) == bool(found.hits):
-        return ""
-    verb = "missed" if again.hits else "met"
-    return f"By the {name} figures the limit is {verb}."
+    if item.live:
+        yield judge_working_space(item, situation)

@@ -179,13 +179,13 @@ def _stand(item: Item, scene: Scene, room: Shell, base: Front | None) -> Front:
             frame = line.frame.moved(
                 scene.metres(place.along), scene.metres(place.gap) + depth
             )
-            bottom = _bottom(place, scene, height)
+            bottom = _bottom(item, place, scene, height)
         case At():
             facing = "south" if place.facing is None else place.facing
             bearing = BEARING[facing] if isinstance(facing, str) else facing
             x, y = (scene.metres(length) for length in place.at)
             frame = Frame.facing(x, y, bearing).moved(-width / 2, depth / 2)
-            bottom = _bottom(place, scene, height)
+            bottom = _bottom(item, place, scene, height)
         case StandsOn() | Over() | Under() if base is not None:
             right, out, up = (scene.metres(length) for length in place.shift)
             back = {
@@ -213,10 +213,12 @@ def _level(
             return base.bottom - scene.metres(place.gap) - height
 
 
-def _bottom(place: AtWall | At, scene: Scene, height: float) -> float:
+def _bottom(item: Item, place: AtWall | At, scene: Scene, height: float) -> float:
     if place.top is not None:
         return scene.metres(place.top) - height
-    return 0.0 if place.bottom is None else scene.metres(place.bottom)
+    if place.bottom is not None:
+        return scene.metres(place.bottom)
+    return -height if KINDS[item.kind].hole else 0.0
 
 
 def _size(item: Item, scene: Scene) -> tuple[float, float, float]:

@@ -33,7 +33,13 @@ if TYPE_CHECKING:
     from model3d.scene.mistakes import Loc
     from model3d.scene.written import Found, Raw
 
-USES: Final = ("electrical-room", "battery-room", "crawl-space", OUTDOOR)
+USES: Final = (
+    "electrical-room",
+    "battery-room",
+    "crawl-space",
+    "above-ceiling",
+    OUTDOOR,
+)
 """The uses some rule knows; any other word is a use without rules of its own."""
 _ALMOST: Final = 0.8
 

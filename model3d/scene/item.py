@@ -50,8 +50,10 @@ def _which_turn(value: Any) -> str:  # noqa: ANN401 - whatever is written
     return "three" if isinstance(value, list | tuple) else "one"
 
 
-def _which_space(value: Any) -> str:  # noqa: ANN401 - whatever is written
-    return "figures" if isinstance(value, dict | Part) else "word"
+def _which_space(value: Any) -> str | None:  # noqa: ANN401 - whatever is written
+    if isinstance(value, dict | Part):
+        return "figures"
+    return "word" if isinstance(value, str) else None
 
 
 Turn = Annotated[
@@ -88,6 +90,19 @@ class Tier(Part):
     """How far a terminal stands above the cell."""
 
 
+SideWord = Literal["bolted", "renewable-parts", "nonelectrical-access"]
+"""What is reached from a side: nothing, parts to work at, or parts that carry none."""
+
+
+class Sides(Part):
+    """What is reached from an item's left and right side, as seen in front of it."""
+
+    left: SideWord | None = None
+    """What is reached from its left side."""
+    right: SideWord | None = None
+    """What is reached from its right side."""
+
+
 class AskedSpace(Part):
     """A working space asked for by the user in place of the rule's own figures."""
 
@@ -102,7 +117,11 @@ class AskedSpace(Part):
 Space = Annotated[
     Annotated[Literal["auto", "none"], Tag("word")]
     | Annotated[AskedSpace, Tag("figures")],
-    Discriminator(_which_space),
+    Discriminator(
+        _which_space,
+        custom_error_type="working_space",
+        custom_error_message="auto, none, or a mapping with depth, width and height",
+    ),
 ]
 
 
@@ -149,8 +168,12 @@ class Item(Part):
     """The leaves on the front."""
     door: Literal["left", "right", "pair", "bolted", "none"] | None = None
     """Short form: one leaf hinged left or right, a pair, a bolted cover, or none."""
-    rear: Literal["bolted", "renewable-parts", "nonelectrical-access"] | None = None
+    rear: SideWord | None = None
     """What is reached from behind."""
+    sides: Sides | None = None
+    """What is reached from the left and from the right."""
+    draw_out: PositiveLength | None = None
+    """How far a unit comes out past the front when it is drawn out."""
     working_space: Space = "auto"
     """auto follows the kind; none needs a why; or figures of your own."""
     why: Words | None = None
@@ -161,6 +184,8 @@ class Item(Part):
     """Overrides the condition found from what stands opposite; needs a why."""
     live_parts: Distance | None = None
     """Exposed live parts stand this far behind the front: the depth starts there."""
+    unguarded_live_parts: Distance | None = None
+    """Height above the room's floor of its lowest live part that has no guard."""
     service: Flag | None = None
     """Whether it is service equipment."""
 

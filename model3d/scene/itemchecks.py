@@ -20,7 +20,15 @@ if TYPE_CHECKING:
 
 _SHAPES: Final = "size, from and to with diameter or section, or mesh"
 _MESH_ONLY: Final = ("scale", "units", "turn", "shift")
-_GEAR_ONLY: Final = ("rear", "dead_front", "live_parts", "service", "condition")
+_GEAR_ONLY: Final = (
+    "rear",
+    "sides",
+    "draw_out",
+    "dead_front",
+    "live_parts",
+    "service",
+    "condition",
+)
 _BATTERIES: Final = ("battery-rack", "battery-cabinet")
 _BATTERY_ONLY: Final = ("open", "tiers", "shelf_thickness", "top_clearance")
 _ITEM_KEYS: Final = frozenset(
@@ -58,7 +66,7 @@ def _shape(item: Raw) -> list[Found]:
 
 
 def _run(item: Raw, setting: Setting) -> list[Found]:
-    if not any(said(item, key) for key in RUN_KEYS):
+    if not _is_run(item):
         return []
     mistakes: list[Found] = [
         ((end,), "found nothing, right is the other end of the run")
@@ -79,6 +87,12 @@ def _run(item: Raw, setting: Setting) -> list[Found]:
     return mistakes
 
 
+def _is_run(item: Raw) -> bool:
+    # What has two shapes has one line for that, and no more for the parts of each.
+    is_other = said(item, "size") or said(item, "mesh")
+    return not is_other and any(said(item, key) for key in RUN_KEYS)
+
+
 def _mesh(item: Raw, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
     if not said(item, "mesh"):
@@ -94,8 +108,7 @@ def _mesh(item: Raw, setting: Setting) -> list[Found]:
 
 
 def _placed(item: Raw) -> list[Found]:
-    is_run = any(said(item, key) for key in RUN_KEYS)
-    if is_run and said(item, "place"):
+    if _is_run(item) and said(item, "place"):
         message = "found a place on a run, right is from and to alone"
         return [((Key("place"),), message)]
     if said(item, "size") and not said(item, "place") and not _meant(item, ("place",)):
@@ -120,24 +133,26 @@ def _suits(item: Raw, kind: Kind) -> list[Found]:
     mistakes: list[Found] = []
     other = next((key for key in (*RUN_KEYS, "mesh") if said(item, key)), None)
     if kind.needs_working_space and other and not said(item, "size"):
-        message = f"found {other} on a {name}, right is size, which gives it a front"
+        message = f"found {other} with kind {name}, right is size, which has a front"
         mistakes.append(((Key(other),), message))
     wants = "a kind that needs a working space"
     is_gear = kind.needs_working_space or bool(mapping(item.get("working_space")))
     if not is_gear:
         mistakes += _only(item, _GEAR_ONLY, name, wants)
     if not (is_gear or kind.associated or item.get("associated") is True):
-        mistakes += _only(item, ("door", "doors"), name, "an electrical enclosure")
+        mistakes += _only(
+            item, ("door", "doors"), name, "a kind of electrical equipment"
+        )
     if name not in _BATTERIES:
         mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))
     if name != "ceiling":
-        mistakes += _only(item, ("structural",), name, "a ceiling")
+        mistakes += _only(item, ("structural",), name, "ceiling")
     return mistakes
 
 
 def _only(item: Raw, keys: tuple[str, ...], kind: str, right: str) -> list[Found]:
     return [
-        ((Key(key),), f"found {key} on a {kind}, right is {key} on {right}")
+        ((Key(key),), f"found {key} with kind {kind}, right is {key} with {right}")
         for key in keys
         if said(item, key)
     ]

@@ -19,6 +19,7 @@ class Kind:
         foreign: It does not belong to the electrical installation.
         structure: It is part of the building.
         grounded: Its surface counts as grounded; None where the kind does not tell.
+        hole: It is no solid but a hole in the floor.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Kind:
     foreign: bool = False
     structure: bool = False
     grounded: bool | None = False
+    hole: bool = False
 
 
 def _gear(name: str, about: str, *, dedicated: bool = False) -> Kind:
@@ -83,6 +85,7 @@ _ROWS: Final = (
     Kind("wall", "Partition or other wall", structure=True, grounded=None),
     Kind("platform", "Platform, step or raised floor", structure=True),
     Kind("ceiling", "Ceiling below the room's own", structure=True),
+    Kind("pit", "Pit, trench or other open hole in the floor", hole=True),
     Kind("obstacle", "Anything else, a scanned mesh too", grounded=None),
 )
 

@@ -101,7 +101,8 @@ def _change(change: Raw, stage: _Stage) -> list[Found]:
     if key is None:
         return []
     if key == "add":
-        return within(("add",), _add(mapping(change["add"]), stage))
+        item = change["add"]
+        return within(("add",), _add(item, stage)) if isinstance(item, dict) else []
     name = text(change[key])
     there = {**stage.items, **stage.doors} if key == "open" else stage.items
     fault = stage.missing(name, there)
@@ -195,8 +196,8 @@ def _open(name: str, change: Raw, stage: _Stage) -> list[Found]:
         message = f"found {found(name)}, right is an item with a hinged door"
         return [(("open",), message)]
     if type(leaf) is int and leaf >= leaves:
-        message = f"right is a leaf there is, the last is {leaves - 1}"
-        return [(("leaf",), f"found {found(leaf)}, {message}")]
+        right = "0" if leaves == 1 else f"0 to {leaves - 1}"
+        return [(("leaf",), f"found {found(leaf)}, right is {right}")]
     return []
 
 

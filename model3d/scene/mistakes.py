@@ -113,7 +113,8 @@ def _found_number(value: float) -> str:
 
 def _found_list(values: list[object] | tuple[object, ...]) -> str:
     few = 4
-    if 0 < len(values) <= few:
+    is_simple = not any(isinstance(value, list | tuple | dict) for value in values)
+    if is_simple and 0 < len(values) <= few:
         text = f"[{', '.join(found(value) for value in values)}]"
         if len(text) <= _LIST:
             return text

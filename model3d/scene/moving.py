@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from model3d.geometry.frame import turned
 from model3d.scene.item import Item
+from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING, At, AtWall
 from model3d.scene.written import supports
 from model3d.units import from_metres
@@ -48,7 +49,7 @@ def moved(scene: Scene, item: Item, by: Sequence[Written]) -> Item:
             east * out[0] + north * out[1],
             up,
         )
-        changes = {"place": _moved_place(scene, item.place, vector, own)}
+        changes = {"place": _moved_place(scene, item, item.place, vector, own)}
     written = item.model_dump(by_alias=True, exclude_unset=True)
     return Item.model_validate({**written, **changes})
 
@@ -87,25 +88,30 @@ def _at_outline(scene: Scene, number: int) -> Axes:
 
 
 def _moved_place(
-    scene: Scene, place: Place, world: Vector, own: Vector
+    scene: Scene, item: Item, place: Place, world: Vector, own: Vector
 ) -> dict[str, Any]:
     written = place.model_dump(exclude_unset=True)
     match place:
         case AtWall():
-            written |= _height(scene, place, world)
+            written |= _height(scene, item, place, world)
             (written["along"],) = _plus(scene, (place.along,), own[:1])
             (gap,) = _plus(scene, (place.gap,), own[1:2])
             return written if gap == place.gap else {**written, "gap": gap}
         case At():
-            written |= _height(scene, place, world)
+            written |= _height(scene, item, place, world)
             return {**written, "at": _plus(scene, place.at, world[:2])}
         case _:
             return {**written, "shift": _plus(scene, place.shift, own)}
 
 
-def _height(scene: Scene, place: At | AtWall, world: Vector) -> dict[str, Written]:
+def _height(
+    scene: Scene, item: Item, place: At | AtWall, world: Vector
+) -> dict[str, Written]:
     if place.top is not None:
         return {"top": _plus(scene, (place.top,), world[2:])[0]}
+    if place.bottom is None and KINDS[item.kind].hole:
+        (top,) = _plus(scene, (0.0,), world[2:])
+        return {"top": top} if top else {}
     bottom = 0.0 if place.bottom is None else place.bottom
     (raised,) = _plus(scene, (bottom,), world[2:])
     return {} if raised == bottom else {"bottom": raised}

@@ -9,7 +9,9 @@ if TYPE_CHECKING:
 
 _LONGEST: Final = 60
 """Characters; comparing longer text costs time and no known word is as long."""
-_LIKE: Final = 0.6
+_LIKE: Final = 0.7
+_SHORTEST_START: Final = 3
+"""Letters; so many at the start of a word name it, as amp does amps."""
 
 
 def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
@@ -21,6 +23,8 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     'panelboard'
     >>> nearest("nec-2032", ["nec-2023", "nec-2026"])
     'nec-2023'
+    >>> nearest("diam", ["at", "diameter"])
+    'diameter'
     >>> nearest("zebra", ["panelboard", "pad"]) is None
     True
     """
@@ -32,6 +36,10 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     by_small = {name.casefold(): name for name in known}
     small = word.casefold()
     found = get_close_matches(small, by_small, n=3, cutoff=like)
+    if not found:
+        found = [name for name in by_small if sorted(name) == sorted(small)]
+    if not found and len(small) >= _SHORTEST_START:
+        found = [name for name in by_small if name.startswith(small)]
     if not found:
         return None
 

@@ -211,7 +211,8 @@ class _Reading:
         node = Node(mark, value, height=1, open=True)
         is_key = bool(self.stack) and self.stack[-1].wants_key
         if is_key:
-            self.fault(mark, f"found {found(value)} as a key, right is a word")
+            what = "a mapping" if value == {} else "a list"
+            self.fault(mark, f"found {what} as a key, right is a word")
         self.counted(mark, 1)
         self.anchored(event.anchor, node)
         self.stack.append(_Open(node, is_key=is_key))

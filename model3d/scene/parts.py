@@ -22,13 +22,28 @@ class Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
-LENGTH_PATTERN: Final = (
-    r"^\s*[-+]?\s*(\d+\s+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)\s*"
-    r"(mm|m|in|ft|'|\")?"
-    r"(\s*-?\s*(\d+\s+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)\s*(in|\"))?\s*$"
+_DIGITS: Final = r"(\d+\s+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)"
+_AFTER_SIGN: Final = (
+    rf"""\s*{_DIGITS}\s*(mm|m|in|ft|'|")?(\s*-?\s*{_DIGITS}\s*(in|"))?\s*$"""
 )
-"""What a written length looks like to an editor; reading it is stricter."""
-_NO_SIGN: Final = LENGTH_PATTERN.replace("[-+]?", r"\+?")
+
+
+def _length_schema(signs: str, about: str, **limits: float) -> dict[str, Any]:
+    # What a length looks like to an editor; whoever reads it looks more closely.
+    written = {"type": "string", "pattern": rf"^\s*{signs}?{_AFTER_SIGN}"}
+    return {"anyOf": [{"type": "number", **limits}, written], "description": about}
+
+
+LENGTH_SCHEMAS: Final = {
+    "Length": _length_schema("[-+]", "A length; a bare number is in the file's units."),
+    "PositiveLength": _length_schema(
+        r"\+", "A length above zero, as any length is written.", exclusiveMinimum=0
+    ),
+    "Distance": _length_schema(
+        r"\+", "A length of zero or more, as any length is written.", minimum=0
+    ),
+}
+"""The three sorts of length as JSON schema, by name."""
 
 
 def _any_length(value: Any) -> Any:  # noqa: ANN401 - whatever is written
@@ -43,25 +58,22 @@ def _not_negative_length(value: Any) -> Any:  # noqa: ANN401 - whatever is writt
     return check_length(value, not_below_zero=True)
 
 
-def _length_schema(pattern: str, **limits: float) -> WithJsonSchema:
-    number = {"type": "number", **limits}
-    return WithJsonSchema({"anyOf": [number, {"type": "string", "pattern": pattern}]})
-
-
 Length = Annotated[
-    float | str, BeforeValidator(_any_length), _length_schema(LENGTH_PATTERN)
+    float | str,
+    BeforeValidator(_any_length),
+    WithJsonSchema(LENGTH_SCHEMAS["Length"]),
 ]
 """A length as written; it may be negative. A bare number is in the scene's units."""
 PositiveLength = Annotated[
     float | str,
     BeforeValidator(_positive_length),
-    _length_schema(_NO_SIGN, exclusiveMinimum=0),
+    WithJsonSchema(LENGTH_SCHEMAS["PositiveLength"]),
 ]
 """A length as written, above zero."""
 Distance = Annotated[
     float | str,
     BeforeValidator(_not_negative_length),
-    _length_schema(_NO_SIGN, minimum=0),
+    WithJsonSchema(LENGTH_SCHEMAS["Distance"]),
 ]
 """A length as written, zero or more."""
 Point2 = tuple[Length, Length]
@@ -81,8 +93,8 @@ _SHORT_TEXT: Final = {"type": "string", "minLength": 1, "maxLength": 100}
 _TEXT_OR_WHOLE: Final = WithJsonSchema({"anyOf": [_SHORT_TEXT, {"type": "integer"}]})
 Name = Annotated[
     str,
-    BeforeValidator(_number_as_text),
     Field(min_length=1, max_length=100),
+    BeforeValidator(_number_as_text),
     _TEXT_OR_WHOLE,
 ]
 """An id, or the id of something else. A plain whole number is its text: 1 is "1"."""

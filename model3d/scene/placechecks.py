@@ -35,7 +35,7 @@ def wall_fault(wall: str | None, setting: Setting) -> str | None:
     if wall is None or setting.walls is None:
         return None
     if not setting.walls:
-        return f"found {found(wall)}, right is a place without a wall: there is none"
+        return f"found {found(wall)}, right is another place: here is no wall"
     if wall not in setting.walls:
         return f"found {found(wall)}, right is {wall_names(wall, setting.walls)}"
     if wall in setting.open_sides:
@@ -73,12 +73,15 @@ def support_mistakes(
 
 
 def circle_from(start: str, items: Mapping[str, Raw]) -> list[str]:
-    """Return the ids from ``start`` round to itself, or nothing."""
+    """Return the ids from ``start`` round to itself, or nothing.
+
+    An item that stands on itself is no circle: that is a mistake of its own.
+    """
     way = [start]
     seen = {start}
     while True:
         below = _support(way[-1], items)
-        if below is None or (below in seen and below != start):
+        if below is None or below == way[-1] or (below in seen and below != start):
             return []
         way.append(below)
         if below == start:

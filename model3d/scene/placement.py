@@ -26,16 +26,17 @@ REFERENCES: Final = ("stands_on", "over", "under")
 
 
 def _facing(value: Any) -> Any:  # noqa: ANN401 - whatever is written
-    if isinstance(value, bool) or not isinstance(value, int | float | str):
-        msg = "north, east, south, west, or degrees clockwise from north"
-        raise ValueError(msg)  # noqa: TRY004 - pydantic reports value errors only
-    if isinstance(value, str) and value not in BEARING:
-        near = hint(value, BEARING)
-        msg = f"north, east, south, west, or degrees clockwise from north{near}"
-        raise ValueError(msg)
-    return value
+    if isinstance(value, str) and value in BEARING:
+        return value
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    if is_number and -_TURN <= value <= _TURN:
+        return value
+    near = hint(value, BEARING) if isinstance(value, str) else ""
+    msg = f"north, east, south, west, or degrees from -360 to 360{near}"
+    raise ValueError(msg)
 
 
+_TURN: Final = 360
 Facing = Annotated[Side | Angle, BeforeValidator(_facing)]
 
 

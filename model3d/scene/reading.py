@@ -34,20 +34,7 @@ def read_scene(path: Path | str) -> Scene:
         SceneError: The file cannot be read, or something in it is wrong; all
             mistakes of the file are in it.
     """
-    file = Path(path)
-    try:
-        if file.is_dir():
-            raise _refused(path, START, "found a folder, right is a scene file")
-        with file.open("rb") as stream:
-            data = stream.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise _refused(path, START, "found no such file, right is a file") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        message = f"found a file that cannot be read ({reason})"
-        raise _refused(path, START, message) from None
-    if len(data) > LARGEST:
-        raise _refused(path, START, _TOO_LARGE)
+    data = _bytes(path)
     try:
         content = data.decode()
     except UnicodeDecodeError as error:
@@ -59,6 +46,30 @@ def read_scene(path: Path | str) -> Scene:
     return read_text(content, path)
 
 
+def _bytes(path: Path | str) -> bytes:
+    file = Path(path)
+    refusal = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
+    data = b""
+    try:
+        if not file.exists():
+            refusal = "found no such file, right is a scene file"
+        elif not file.is_file():
+            refusal = f"found {_what(file)}, right is a scene file"
+        else:
+            with file.open("rb") as stream:
+                data = stream.read(LARGEST + 1)
+            if len(data) <= LARGEST:
+                return data
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        refusal = f"found a file that cannot be read ({reason}), right is one that can"
+    raise _refused(path, START, refusal)
+
+
+def _what(file: Path) -> str:
+    return "a folder" if file.is_dir() else "no ordinary file"
+
+
 def read_text(content: str, file: Path | str) -> Scene:
     """Read a scene from text; other files are looked for beside ``file``.
 
@@ -66,7 +77,8 @@ def read_text(content: str, file: Path | str) -> Scene:
         SceneError: Something in it is wrong; all mistakes are in it.
     """
     if len(content) > LARGEST:
-        raise _refused(file, START, _TOO_LARGE)
+        message = f"found more than {LARGEST} characters, right is a smaller file"
+        raise _refused(file, START, message)
     try:
         node, faults = compose(content.removeprefix("\ufeff"))
     except NotReadError as error:
@@ -77,9 +89,6 @@ def read_text(content: str, file: Path | str) -> Scene:
         message = f"found {found(node.value)}, right is a mapping: title, units, ..."
         raise _refused(file, node.mark, message)
     return _scene(node, faults, file)
-
-
-_TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
 
 
 def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:

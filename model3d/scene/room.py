@@ -6,6 +6,7 @@ from pydantic import Discriminator, Field, Tag
 
 from model3d.scene.parts import (
     Distance,
+    Flag,
     Length,
     Name,
     Number,
@@ -40,16 +41,31 @@ class RoomDoor(Part):
     """How far it opens, in degrees."""
 
 
-def _which(value: Any) -> str:  # noqa: ANN401 - whatever is written
-    return "each" if isinstance(value, dict) else "all"
+def _which(value: Any) -> str | None:  # noqa: ANN401 - whatever is written
+    if isinstance(value, dict):
+        return "each"
+    return "all" if isinstance(value, str) else None
 
 
 Walls = Annotated[
     Annotated[str, Tag("all")] | Annotated[dict[str, str], Tag("each")],
-    Discriminator(_which),
+    Discriminator(
+        _which,
+        custom_error_type="walls",
+        custom_error_message="a word for all walls, or a mapping with one for each",
+    ),
 ]
 
 FEWEST_CORNERS: Final = 3
+
+
+class Lighting(Part):
+    """The lighting of a room."""
+
+    present: Flag = True
+    """Whether the working spaces are lit."""
+    control: Literal["manual", "automatic", "both"] | None = None
+    """What switches it: a person, automatic means alone, or both."""
 
 
 class Room(Part):
@@ -67,3 +83,7 @@ class Room(Part):
     """What faces the room: one word for all walls, or one for each."""
     doors: tuple[RoomDoor, ...] = ()
     """Personnel doors."""
+    access_opening: tuple[PositiveLength, PositiveLength] | None = None
+    """Width and length of the opening to a crawl space or a space above a ceiling."""
+    lighting: Lighting | None = None
+    """The lighting, and what switches it."""

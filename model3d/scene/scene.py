@@ -10,7 +10,7 @@ from model3d.scene.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
 from model3d.scene.mistakes import dotted
-from model3d.scene.parts import Day, Distance, Part, Words
+from model3d.scene.parts import Day, Distance, Flag, Part, Words
 from model3d.scene.room import Room
 from model3d.units import to_metres
 
@@ -48,8 +48,13 @@ class Scene(Part):
     """Date of the installation; picks values that depend on it."""
     premises: Literal["new", "existing", "existing-dwelling"] = "new"
     """New or existing premises."""
+    written_procedures: Flag | None = None
+    """Where gear is replaced in existing premises: whether written procedures keep
+    both sides of an aisle from being open at once."""
     use: Words = "electrical-room"
-    """electrical-room, battery-room, crawl-space, outdoor, ..."""
+    """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
+    high_voltage_separated: Flag | None = None
+    """Whether a partition, fence or screen parts high-voltage equipment off."""
     survey_tolerance: Distance = 0.0
     """How well the dimensions are known; 0 for a design."""
     room: Room | None = None

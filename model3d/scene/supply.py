@@ -2,9 +2,15 @@
 
 import math
 import re
-from typing import Annotated, Any, Final, Self
+from typing import Annotated, Any, Final
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import (
+    BeforeValidator,
+    Field,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+)
 
 from model3d.scene.nearest import hint
 from model3d.scene.parts import Number, Part
@@ -57,7 +63,7 @@ def to_ground(system: str) -> float:
     >>> round(to_ground("240/120 high-leg")), to_ground("12.47Y/7.2 kV")
     (208, 7200.0)
     """
-    match = _SYSTEM.fullmatch(" ".join(system.lower().split()))
+    match = _match(system)
     volts = None if match is None else _volts_to_ground(match)
     if volts is None or not 0 < volts <= _HIGHEST:
         msg = (
@@ -68,18 +74,43 @@ def to_ground(system: str) -> float:
     return volts
 
 
+def between_conductors(system: str) -> float:
+    """Return the highest voltage between conductors of a supply system, in volts.
+
+    Raises:
+        ValueError: The system is none that is known here.
+
+    >>> between_conductors("480Y/277"), between_conductors("240/120 high-leg")
+    (480.0, 240.0)
+    >>> between_conductors("12.47Y/7.2 kV"), between_conductors("125 dc")
+    (12470.0, 125.0)
+    """
+    ground, match = to_ground(system), _match(system)
+    return ground if match is None else max(_written(match))
+
+
+def _match(system: str) -> re.Match[str] | None:
+    return _SYSTEM.fullmatch(" ".join(system.lower().split()))
+
+
+def _written(match: re.Match[str]) -> tuple[float, ...]:
+    """Return the voltages of a system as they stand in its name."""
+    unit = match["two_k"] or match["one_k"]
+    one = _volts(match["one"], match["one_k"] or unit)
+    return (one,) if match["two"] is None else (one, _volts(match["two"], unit))
+
+
 def _volts_to_ground(match: re.Match[str]) -> float | None:
     words = match["words"].split()
     wye = bool(match["one_y"] or match["two_y"] or "wye" in words)
     if wye and {"delta", "high-leg", "corner-grounded", "dc"} & {*words}:
         return None
-    unit = match["two_k"] or match["one_k"]
-    line = _volts(match["one"], match["one_k"] or unit)
-    if match["two"] is None:
+    line, *others = _written(match)
+    if not others:
         if "high-leg" in words:
             return None
         return line / _ROOT3 if wye and "ungrounded" not in words else line
-    low, line = sorted((line, _volts(match["two"], match["two_k"] or unit)))
+    low, line = sorted((line, *others))
     if "corner-grounded" in words or (wye and not _is_root3(line, low)):
         return None
     if "ungrounded" in words:
@@ -120,14 +151,18 @@ class Supply(Part):
     amps: Annotated[Number, Field(gt=0, le=1e6)] | None = None
     """Rating in amperes."""
 
-    @model_validator(mode="after")
-    def _no_contradiction(self) -> Self:
-        if self.system is not None and self.to_ground is not None:
-            implied = to_ground(self.system)
-            if abs(implied - self.to_ground) > 1:
-                msg = f"to_ground of {implied:.0f}, as the system has, or no system"
+    @field_validator("to_ground")
+    @classmethod
+    def _no_contradiction(
+        cls, volts: float | None, info: ValidationInfo
+    ) -> float | None:
+        system = info.data.get("system")
+        if system is not None and volts is not None:
+            implied = to_ground(system)
+            if abs(implied - volts) > 1:
+                msg = f"{implied:.0f}, as the system has, or no system"
                 raise ValueError(msg)
-        return self
+        return volts
 
     @property
     def volts(self) -> float | None:
@@ -135,6 +170,11 @@ class Supply(Part):
         if self.to_ground is not None:
             return self.to_ground
         return None if self.system is None else to_ground(self.system)
+
+    @property
+    def line_volts(self) -> float | None:
+        """Highest voltage between conductors in volts, or None without a system."""
+        return None if self.system is None else between_conductors(self.system)
 
     @property
     def direct_current(self) -> bool:

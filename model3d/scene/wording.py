@@ -42,11 +42,17 @@ _RIGHT: Final = {
     "bool_type": "true or false",
     "tuple_type": "a list",
     "dict_type": "a mapping",
+    "walls": "a word for all walls, or a mapping with one for each",
+    "working_space": "auto, none, or a mapping with depth, width and height",
     "model_type": "a mapping",
     "model_attributes_type": "a mapping",
 }
 """What would be right, by the kind of error."""
 
+_MOST_KEYS: Final = 12
+"""A longer list of what would be right helps nobody."""
+_OTHER: Final = "a value of another kind"
+"""Where a later version of the library has an error that is not in the list."""
 _BESIDE: Final = "fields"
 """Where the model keeps what the file has beside ``set``."""
 _NEEDED: Final = {
@@ -75,6 +81,7 @@ _COUNTED: Final = {
     "size": "width, depth and height",
     "cell": "width, depth and height",
     "section": "width and height",
+    "access_opening": "width and length",
     "from": "x, y and z",
     "to": "x, y and z",
     "at": "x and y",
@@ -127,7 +134,7 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
         loc = loc[:-1]
         what, right = found(at_loc(data, loc)), _count(loc)
     elif kind == "missing":
-        right = _NEEDED[str(loc[-1])]
+        right = _NEEDED.get(str(loc[-1]), _OTHER)
         loc = loc[:-1] if loc[-1] == _BESIDE else loc
     elif kind in ("place", "change"):
         loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)
@@ -140,7 +147,7 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     elif kind == "value_error":
         right = str(context["error"])
     else:
-        right = _RIGHT[kind].format(**context)
+        right = _RIGHT.get(kind, _OTHER).format(**context)
     return loc, f"found {what}, right is {right}"
 
 
@@ -161,7 +168,8 @@ def _unknown(
     loc: Loc, key: str, known: list[str], free: list[str]
 ) -> tuple[Loc, str | None, str]:
     near = nearest(key, free) or nearest(key, known)
-    right = near or f"one of {listed(known)}"
+    few = len(known) <= _MOST_KEYS
+    right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
     message = f"found the unknown key {found(key)}, right is {right}"
     return (*loc[:-1], Key(key)), near, message
 
@@ -177,7 +185,7 @@ def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, s
     for key in value:
         if near := nearest(str(key), keys):
             return (*loc, Key(key)), f"the unknown key {found(key)}", near
-    return loc, f"no {listed(keys)}", right
+    return loc, "none of them", right
 
 
 def _choice(value: object, expected: str) -> str:
@@ -189,7 +197,7 @@ def _choice(value: object, expected: str) -> str:
 def _count(loc: Loc) -> str:
     name = next((str(step) for step in reversed(loc) if isinstance(step, str)), "")
     # Of the two sizes there are, an item's has three numbers and a room's has two.
-    return "x and y" if loc == ("room", "size") else _COUNTED[name]
+    return "x and y" if loc == ("room", "size") else _COUNTED.get(name, _OTHER)
 
 
 def _written(loc: Loc) -> Loc:

@@ -72,9 +72,12 @@ def said(raw: Raw, key: str) -> bool:
 
 
 def beyond(limit: float | None, *lengths: float | None) -> bool:
-    """Return whether lengths together pass a limit, as far as all are known."""
+    """Return whether lengths together pass a limit, as far as all are known.
+
+    A limit that is not above zero is a mistake itself, and nothing is held against it.
+    """
     known = [length for length in lengths if length is not None]
-    if limit is None or len(known) < len(lengths):
+    if limit is None or limit <= 0 or len(known) < len(lengths):
         return False
     return sum(known) > limit + SLACK
 

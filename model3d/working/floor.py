@@ -19,7 +19,7 @@ def floor_in_front(
     """Return the height of the floor a person stands on in front, metres.
 
     A platform or a pad is the floor where it carries the whole width of the item and
-    the whole depth of its working space; one that carries less is a step in it.
+    the depth that is asked for in any case; one that carries less is a step in it.
     """
     front = front_of(item)
     first, last = slide(front.width, width)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
+from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
     from model3d.scene.placed import Front, Placed
@@ -37,11 +38,33 @@ def is_high_voltage(item: Placed, situation: Situation) -> bool:
     return item.volts is not None and item.volts > max(row.up_to for row in rows)
 
 
+def is_limited(situation: Situation) -> bool:
+    """Tell whether the place is one of limited access, of which the book says more."""
+    entry = situation.book.entry("limited-access")
+    return situation.scene.use in LIMITED and entry.given
+
+
+LIMITED: Final = ("crawl-space", "above-ceiling")
+"""Uses of a place that is entered through an opening, not by a door."""
+
+
 def faces(other: Placed, item: Placed) -> bool:
-    """Tell whether a live item's working space opens towards another item."""
-    one, two = front_of(item), other.front
-    if not other.live or two is None:
+    """Tell whether a live item's working space opens towards another item.
+
+    A side that people work at as they do in front has such a space as well.
+    """
+    if not other.live or other.front is None:
         return False
+    fronts = [other.front]
+    fronts += [
+        side_front(other.front, side)
+        for side, word in reached(other)
+        if word == WORKED_AT
+    ]
+    return any(_opens_towards(front, front_of(item)) for front in fronts)
+
+
+def _opens_towards(two: Front, one: Front) -> bool:
     (ax, ay), (bx, by) = one.frame.out, two.frame.out
     if ax * bx + ay * by > -_ACROSS:
         return False

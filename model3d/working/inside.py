@@ -26,10 +26,7 @@ class Allowance:
 
     def __call__(self, placed: Placed) -> Stretch | None:
         """Return what part of the space a solid must keep out of."""
-        if placed.id in {self.item.id, "floor"}:
-            return None
-        meters = self.situation.book.entry("meters-in-sockets")
-        if placed.kind.name == "meter" and meters.given and meters.flag("permitted"):
+        if self._may_be_inside(placed):
             return None
         start = self._start(placed)
         overhead = placed.kind.structure and placed.bottom > self.needs.floor + TOUCH
@@ -39,34 +36,75 @@ class Allowance:
                 return None
             if question:
                 return Stretch(start, start, self.depths[0], question)
-        one, two, three = self.depths
         if faces(placed, self.item):
-            if self._may_keep_two(placed):
-                return Stretch(start, two, three, _PROCEDURES)
-            return Stretch(start, three)
+            return self._facing(placed, start)
+        one, two, _ = self.depths
         if placed.grounded is None:
             return Stretch(start, one, two, _unknown_surface(placed))
         return Stretch(start, two if placed.grounded else one)
+
+    def _may_be_inside(self, placed: Placed) -> bool:
+        if placed.id in {self.item.id, "floor"} or placed.kind.hole:
+            return True
+        if self.needs.limited and placed.kind.name in _IN_LIMITED_SPACE:
+            return True
+        meters = self.situation.book.entry("meters-in-sockets")
+        is_meter = placed.kind.name == "meter"
+        return is_meter and meters.given and meters.flag("permitted")
+
+    def _facing(self, placed: Placed, start: float) -> Stretch:
+        three = self.depths[2]
+        lesser = lesser_condition(self.item, placed, self.situation)
+        if lesser is None:
+            return Stretch(start, three)
+        depth = self.depths[lesser - 1]
+        if procedures_hold(self.situation):
+            return Stretch(start, depth)
+        return Stretch(start, depth, three, _PROCEDURES)
 
     def _start(self, placed: Placed) -> float:
         front = front_of(self.item)
         apart = placed.bottom >= front.top - TOUCH or placed.top <= front.bottom + TOUCH
         return self.needs.reach if placed.associated and apart else 0.0
 
-    def _may_keep_two(self, placed: Placed) -> bool:
-        """Tell whether two facing dead fronts were replaced in an existing building."""
-        entry = self.situation.book.entry("existing-building")
-        fronts = (self.item.item, placed.item)
-        return (
-            entry.given
-            and self.situation.scene.premises == "existing"
-            and all(item is not None and item.dead_front is True for item in fronts)
-        )
+
+_IN_LIMITED_SPACE: Final = ("beam", "ceiling")
+"""Horizontal members and panels may cross the space of an item of limited access."""
+
+
+def lesser_condition(item: Placed, other: Placed, situation: Situation) -> int | None:
+    """Return the condition that two facing items may keep, or None.
+
+    Dead fronts of certain kinds that were replaced in an existing building may keep it
+    under written procedures, unless the scene says that there are none.
+    """
+    entry = situation.book.entry("existing-building")
+    if not entry.given or situation.scene.premises != "existing":
+        return None
+    if procedures_hold(situation) is False:
+        return None
+    kinds = entry.words("kinds")
+    dead = all(
+        front.kind.name in kinds
+        and front.item is not None
+        and front.item.dead_front is True
+        for front in (item, other)
+    )
+    return int(entry.number("condition")) if dead else None
+
+
+def procedures_hold(situation: Situation) -> bool | None:
+    """Tell whether written procedures hold as the book asks; None: not stated."""
+    entry = situation.book.entry("existing-building")
+    if not entry.flag("written_procedures"):
+        return True
+    return situation.scene.written_procedures
 
 
 _PROCEDURES: Final = (
     "Facing dead-front equipment that was replaced in an existing building may keep "
-    "the depth of condition 2 under written procedures: a person must decide."
+    "the depth of condition 2 under written procedures that keep both sides from being "
+    "open at once: say written_procedures: true where there are such."
 )
 
 

@@ -9,7 +9,7 @@ from model3d.notes import from_memory
 from model3d.scene.item import AskedSpace
 from model3d.spaces import ANY
 from model3d.working.floor import floor_in_front
-from model3d.working.front import front_of, is_high_voltage
+from model3d.working.front import front_of, is_high_voltage, is_limited
 
 if TYPE_CHECKING:
     from model3d.codebook import Entry, Figure, Measures
@@ -30,6 +30,7 @@ class Needs:
         notes: By size, as a required space carries them.
         question: What is missing to know the depth.
         high_voltage: The high-voltage table took over.
+        limited: The place is one of limited access: the space is as high as the item.
     """
 
     depths: tuple[float, float, float]
@@ -41,6 +42,7 @@ class Needs:
     notes: dict[str, str]
     question: str
     high_voltage: bool
+    limited: bool = False
 
 
 def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
@@ -52,6 +54,9 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
     over = is_high_voltage(item, situation)
     prefix = "high-voltage" if over else "working-space"
     depth, width, height = high if over else low, *_entries(situation, prefix)
+    limited = not over and is_limited(situation)
+    if limited:
+        width = book.entry("limited-access")
     cells = _cells(depth, volts, measures)
     depths = [cell.at_least(measures) for cell in cells]
     reach = None if over else book.entry("associated-reach")
@@ -60,17 +65,25 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
     if width.flag("or_equipment"):
         wide = max(wide, front.width)
     asked = item.item.working_space if item.item else None
-    floor = floor_in_front(item, situation, wide, max(depths))
-    tall = _height(item, height, floor, measures)
+    metres = situation.scene.metres
     if isinstance(asked, AskedSpace):
-        metres = situation.scene.metres
         depths = [metres(asked.depth)] * 3 if asked.depth is not None else depths
         wide = metres(asked.width) if asked.width is not None else wide
-        tall = metres(asked.height) if asked.height is not None else tall
+    depth_known = volts is not None or (
+        isinstance(asked, AskedSpace) and asked.depth is not None
+    )
     behind = item.item.live_parts if item.item else None
     if behind is not None:
         # The depth starts at the live parts, which stand behind the front.
-        depths = [max(d - situation.scene.metres(behind), 0.0) for d in depths]
+        depths = [max(d - metres(behind), 0.0) for d in depths]
+    # Where less is opposite, less depth is asked: the floor has to carry no more.
+    floor = floor_in_front(item, situation, wide, min(depths))
+    tall = _height(item, height, floor, measures)
+    if limited:
+        # As high as it takes to install the item: what is below or above is no matter.
+        floor, tall = front.bottom, None
+    if isinstance(asked, AskedSpace) and asked.height is not None:
+        tall = metres(asked.height)
     sources = {
         ANY: (depth, cells),
         "depth": (depth, cells),
@@ -90,8 +103,9 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
             name: from_memory(figures, measures)
             for name, (_, figures) in sources.items()
         },
-        question="" if volts is not None else _ASK_SUPPLY.format(item.id),
+        question="" if depth_known else _ASK_SUPPLY.format(item.id),
         high_voltage=over,
+        limited=limited,
     )
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
 from model3d.working.front import faces
+from model3d.working.inside import lesser_condition, procedures_hold
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -38,9 +39,16 @@ def condition_of(
     far = situation.reach_ahead(space.frame, left, right) + 2 * TOUCH
     far = min(far, situation.size)
     low, high = (left, 0.0, space.bottom), (right, far, space.top)
-    live = _met(space, low, high, _live(situation, space, low, high, item))
+    facing = [*_live(situation, space, low, high, item)]
+    kept = [other for other in facing if _keeps_less(item, other, situation)]
+    live = _met(space, low, high, (other for other in facing if other not in kept))
     if live is not None:
         return 3, f"Condition 3: {live[1].id} faces it {_at(live, situation)}.", ()
+    live = _met(space, low, high, kept)
+    if live is not None:
+        lesser = lesser_condition(item, live[1], situation) or _LIVE
+        why = f"{live[1].id} faces it {_at(live, situation)}; {_REPLACED}"
+        return lesser, f"Condition {lesser}: {why}.", ()
     wall = _met(space, low, high, (w for w in situation.walls if _conducts(w)))
     if wall is None:
         wall = _met(
@@ -51,10 +59,23 @@ def condition_of(
         )
     if wall is None:
         return 1, "Condition 1: nothing live or grounded is opposite.", ()
-    assumed: tuple[tuple[str, str], ...] = ()
+    name, away = wall[1].id, _at(wall, situation)
     if wall[1].grounded is None:
-        assumed = ((wall[1].id, "Nothing says what it is made of: taken as grounded."),)
-    return 2, f"Condition 2: {wall[1].id} is grounded {_at(wall, situation)}.", assumed
+        what = "Nothing says what it is made of: taken as grounded."
+        return 2, f"Condition 2: {name} {away} is taken as grounded.", ((name, what),)
+    return 2, f"Condition 2: {name} is grounded {away}.", ()
+
+
+_LIVE: Final = 3
+_REPLACED: Final = (
+    "both are dead-front equipment replaced in an existing building under written "
+    "procedures"
+)
+
+
+def _keeps_less(item: Placed, other: Placed, situation: Situation) -> bool:
+    lesser = lesser_condition(item, other, situation)
+    return lesser is not None and procedures_hold(situation) is True
 
 
 def _live(

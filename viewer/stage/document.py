@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from viewer.stage.parts import Stage
+from viewer.stage.parts import Shape, Stage
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Faces, Points, Shape
+    from viewer.stage.parts import Faces, Points
 
 FORMAT: Final = 1
 """Raised when a key of the document changes its meaning."""

@@ -8,11 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
-from model3d.results import Verdict
-
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from model3d.results import Verdict
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]

@@ -1,0 +1,60 @@
+"""Nothing stored in the working space.
+
+Applies to: every item that needs a working space of the low-voltage tables.
+
+Measures: the working space in front, at the place where it was tested.
+
+Breach: stored goods or a shelf in it, by more than contact. What else stands in it is
+judged by the working space alone.
+
+Exceptions: none.
+
+Source: NEC 110.26(B); 29 CFR 1910.303(g)(1)(ii); 29 CFR 1926.403(i)(1)(ii).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.notes import rule_from_memory
+from model3d.working import is_high_voltage
+from model3d.working.tested import judge_held, tested
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.results import Judgement
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.spaces import Limit, Stretch
+
+TABLES: Final = ("storage",)
+REQUIREMENT: Final = "storage"
+_STORED: Final = ("storage", "shelf")
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge whether anything is stored in the working space of an item."""
+    entry = situation.book.entry(TABLES[0])
+    if not item.live or not entry.given or is_high_voltage(item, situation):
+        return
+    judged = judge_held(
+        tested(item, situation),
+        situation,
+        _Stored,
+        citation=entry.cite("barred"),
+        note=rule_from_memory(entry, "barred"),
+        clear="Nothing is stored in the working space.",
+    )
+    yield replace(judged, requirement=REQUIREMENT)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stored:
+    """Stored goods keep out of the working space as any other solid does."""
+
+    limit: Limit
+
+    def __call__(self, placed: Placed) -> Stretch | None:
+        return self.limit(placed) if placed.kind.name in _STORED else None

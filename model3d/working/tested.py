@@ -1,0 +1,143 @@
+"""The working space where it was tested: other rules ask what is in it there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from model3d.fitting import fit
+from model3d.judging import judge
+from model3d.spaces import ANY
+from model3d.working.inside import Allowance
+from model3d.working.needs import needs
+from model3d.working.opposite import condition_of
+from model3d.working.space import working_space
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from model3d.codebook import Measures
+    from model3d.fitting import Fit
+    from model3d.results import Judgement
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.spaces import Limit, Space
+    from model3d.working.needs import Needs
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """A working space and how it fits.
+
+    Attributes:
+        item: The item it belongs to.
+        figures: What the rule book prints for it.
+        space: The space itself, which may slide.
+        found: How it fits best.
+    """
+
+    item: Placed
+    figures: Needs
+    space: Space
+    found: Fit
+
+    @property
+    def fixed(self) -> Space:
+        """The space at its best place, where it slides no more."""
+        place = self.found.place
+        return replace(self.space, first=place, last=place, wanted=place)
+
+
+def tested(item: Placed, situation: Situation) -> Tested:
+    """Return the working space of an item, where it fits best."""
+    figures = needs(item, situation, situation.measures)
+    space = working_space(item, situation, figures)
+    return Tested(item, figures, space, fit(space, situation))
+
+
+def judge_working_space(item: Placed, situation: Situation) -> Judgement:
+    """Judge the working space of an item, by the condition that lies opposite."""
+    it = tested(item, situation)
+    condition, why, assumed = condition_of(item, situation, it.space, it.found)
+    depth = it.figures.depths[condition - 1]
+    space = replace(
+        it.space,
+        depth=depth,
+        required={**it.space.required, "depth": depth},
+        assumed=it.space.assumed + assumed,
+    )
+    judgement = judge(space, situation, it.found)
+    other = _in_the_other_system(item, situation, it.found)
+    return replace(
+        judgement,
+        condition=None if it.figures.question else condition,
+        reason=" ".join(part for part in (judgement.reason, why, other) if part),
+    )
+
+
+def judge_held(
+    it: Tested,
+    situation: Situation,
+    chosen: Callable[[Limit], Limit],
+    *,
+    citation: str,
+    note: str,
+    clear: str,
+) -> Judgement:
+    """Judge some of what a working space may hold, where the space was tested.
+
+    Without a voltage the depth is not known: what stands in the deepest there is, but
+    not in the shallowest, leaves it open.
+
+    Args:
+        it: The working space.
+        situation: The room.
+        chosen: Makes of the space's own limit the one of what is judged.
+        citation: Of the sentence that bars it.
+        note: What a reader must know of that sentence.
+        clear: The reason given where there is nothing of the kind.
+    """
+    question = it.figures.question
+    space = replace(
+        it.fixed,
+        limit=chosen(it.space.limit),
+        required={},
+        measures={"depth": "out", "width": "across"},
+        citations={ANY: citation},
+        notes={ANY: note},
+        permission="",
+        question="",
+        clear=clear,
+        reach=None,
+        assumed=(),
+    )
+    judged = replace(judge(space, situation), provided={}, place=None)
+    if question and judged.verdict == "met":
+        depth = _deepest(situation)
+        limit = Allowance(it.item, situation, (depth,) * 3, it.figures)
+        deeper = replace(space, depth=depth, limit=chosen(limit))
+        if fit(deeper, situation).all:
+            return replace(judged, verdict="open", reason=question)
+    return judged
+
+
+def _deepest(situation: Situation) -> float:
+    rows = situation.book.entry("working-space-depth").rows
+    return max(situation.least(cell) for row in rows for cell in row.cells)
+
+
+def _in_the_other_system(item: Placed, situation: Situation, found: Fit) -> str:
+    """Say so where the published figures of the other system answer otherwise."""
+    others: dict[Measures, tuple[Measures, str]] = {
+        "si": ("inch-pound", "inch-pound"),
+        "inch-pound": ("si", "SI"),
+    }
+    if situation.measures not in others:
+        return ""
+    measures, name = others[situation.measures]
+    figures = needs(item, situation, measures)
+    again = fit(working_space(item, situation, figures), situation)
+    if bool(again.hits) == bool(found.hits):
+        return ""
+    verb = "missed" if again.hits else "met"
+    return f"By the {name} figures the limit is {verb}."

@@ -1,0 +1,201 @@
+"""What the ordinary rooms must show, worked out by hand from their sizes.
+
+Millimetres and degrees. The arithmetic is written out, so that it can be followed
+with the scene file beside it; the limits are those of the rule books' tables.
+"""
+
+from __future__ import annotations
+
+from math import asin, atan2, degrees, hypot
+from typing import Final
+
+from tests.scenes.told import ABOVE, DOOR, GAP, STORED, TOP, WS, Story, Told
+
+_RISER = (600, 100), 168 / 2
+"""Pump station: the riser from the hinge of the pumps' panel, out and right; radius."""
+_TO_THE_SLANT = (7000 - 6300) * 4 / 3 - 150
+"""Angled room: from the panel's front at x = 6300 to the wall, 4 up for 3 across."""
+
+ORDINARY: Final = {
+    "clean-small-room": Story(
+        met=(
+            # 0 to 150 V: 900 whatever is opposite. The room is 2800 deep.
+            Told("LP1", WS, {"depth": 900, "width": 762}, {"depth": 2800 - 146}),
+            Told("DS1", WS, {"depth": 900, "width": 762}, {"depth": 2800 - 150}),
+            # 277 V, gypsum opposite: condition 1. The room is 3600 wide.
+            Told("T1", WS, {"depth": 900}, {"depth": 3600 - 150 - 600}, condition=1),
+            Told("LP1", ABOVE, {"height": 2900}),
+            Told("LP1", DOOR, {"angle": 90}, {"angle": 90}, number=0),
+            Told("DS1", DOOR, {"angle": 90}, {"angle": 90}, number=0),
+        )
+    ),
+    "pump-station": Story(
+        not_met=(
+            Told("LP1", WS, by=("PB1",), reach=320 - 150, cites="110.26(A)(3)"),
+            Told("DS1", WS, by=("PB1",), reach=320 - 160, cites="110.26(A)(3)"),
+            # The ceiling is nearer than 1800 above the board. The pipe is round, so
+            # its many-sided body comes a hair lower.
+            Told("MSB", ABOVE, {"height": 3000}, {"height": 2600 - 114 / 2}, ("CW1",)),
+            # 277 V and a brick wall opposite: condition 2.
+            Told(
+                "PCP1",
+                WS,
+                {"depth": 1000, "width": 900},
+                {"depth": (6400 - 300) - (5500 + 168 / 2)},
+                ("RW1",),
+                condition=2,
+                cites="110.26(A)(1)",
+            ),
+            # The leaf is stopped where its line touches the round of the riser.
+            Told(
+                "PCP1",
+                DOOR,
+                {"angle": 90},
+                {
+                    "angle": degrees(
+                        atan2(*_RISER[0]) - asin(_RISER[1] / hypot(*_RISER[0]))
+                    )
+                },
+                ("RW1",),
+                number=0,
+            ),
+        ),
+        still_open=(Told("TP1", WS, {"depth": 900}, {"depth": 4200 - 250}),),
+        met=(
+            # Its top is at 90 + 2150; gypsum opposite.
+            Told(
+                "MSB", WS, {"depth": 900, "height": 2240}, {"depth": 3600}, condition=1
+            ),
+            Told("T1", WS, {"depth": 1000}, {"depth": 4200 - 725}, condition=2),
+            Told("LP1", ABOVE, {"height": 3000}),
+        ),
+    ),
+    "facing-lineups": Story(
+        not_met=tuple(
+            Told(
+                name,
+                WS,
+                {"depth": 1200, "width": width, "height": 2300},
+                {"depth": 2600 - 100 - 500 - 800 - 100},
+                (other,),
+                condition=3,
+                cites="110.26(A)(1)",
+            )
+            for name, other, width in (("MCC1", "SB1", 3000), ("SB1", "MCC1", 3200))
+        ),
+        met=(
+            # The zone ends 1800 above the gear, the duct begins above it.
+            Told("MCC1", ABOVE, {"height": 2300 + 1800}, {"height": 4350 - 150}),
+            Told("SB1", ABOVE, {"height": 2300 + 1800}),
+        ),
+    ),
+    "battery-room": Story(
+        not_met=(
+            Told("R1", GAP, {"gap": 25}, {"gap": 15}, ("wall-east",)),
+            # Next shelf less its thickness, less the lower cells with their posts.
+            Told(
+                "R2",
+                TOP,
+                {"clearance": 200},
+                {"clearance": (700 - 40) - (150 + 360 + 20)},
+                ("R2", "R2"),
+                number=0,
+            ),
+        ),
+        met=(
+            Told("R2", GAP, {"gap": 25}, {"gap": 25}),
+            Told(
+                "R1",
+                TOP,
+                {"clearance": 200},
+                {"clearance": (850 - 40) - (150 + 360 + 20)},
+                number=0,
+            ),
+            # Up to the exhaust duct; up to the ceiling.
+            Told(
+                "R1",
+                TOP,
+                provided={"clearance": (2700 - 150) - (850 + 380)},
+                number=1,
+            ),
+            Told("R2", TOP, provided={"clearance": 3000 - (700 + 380)}, number=1),
+            Told(
+                "UPS1",
+                WS,
+                {"depth": 1200, "width": 1200},
+                {"depth": 2600 - 15 - 450 - 850},
+                condition=3,
+            ),
+            Told("R1", WS, {"depth": 900}, {"depth": 1285}, condition=3),
+            # The exhaust duct does not hang in front of R2, R1 stands further off.
+            Told("R2", WS, {"depth": 900, "width": 1500}, condition=2),
+        ),
+    ),
+    "meter-stack-outdoors": Story(
+        not_met=(Told("DS1", WS, {"depth": 900}, {}, ("PB1",), reach=320 - 150),),
+        met=(
+            *(
+                Told(f"MS{n}", WS, {"depth": 900, "width": 762}, {"height": 2700})
+                for n in (1, 2, 3, 4)
+            ),
+            Told("LP1", WS, {"depth": 900}, {"height": 2700}, condition=1),
+            Told("DS1", ABOVE, {"height": 1700 + 1800}),
+            Told("LP1", ABOVE, {"height": 1700 + 1800}),
+        ),
+    ),
+    "pad-mounted-gear": Story(
+        not_met=(
+            Told(
+                "SG1",
+                WS,
+                {"depth": 1000, "height": 150 + 2300},
+                {"height": 2300},
+                ("L1",),
+                condition=2,
+                cites="110.26(A)(3)",
+            ),
+        ),
+        met=(
+            Told(
+                "SG2",
+                WS,
+                {"depth": 1000, "height": 2200},
+                {"depth": 5000 - 200 - 1500, "height": 2300},
+                condition=2,
+            ),
+            Told("SG1", ABOVE, {"height": 150 + 2300 + 1800}),
+            Told("SG2", ABOVE, {"height": 2200 + 1800}),
+        ),
+    ),
+    "angled-room": Story(
+        not_met=(
+            Told("LP1", WS, {"depth": 900}, {"depth": _TO_THE_SLANT}, ("wall-2",)),
+        ),
+        met=(
+            # Along (4, 3)/5 the wall is at 5600, the gear's front at 5100 and the
+            # transformer's at (4 * 2200 + 3 * 900)/5 + 300.
+            Told("T1", WS, {"depth": 1200}, {"depth": 5100 - 2600}, condition=3),
+            # Its far corner goes out to y = 0: 5100 - 5/3 * 4/5 * 2400.
+            Told("MCC1", WS, {"depth": 1200}, {"depth": 5100 - 3200}, condition=3),
+        ),
+    ),
+    "stored-goods": Story(
+        not_met=(
+            # The boxes are not as high as the shelf is near: it hangs at the front.
+            Told(
+                "LP1",
+                WS,
+                {"depth": 900, "width": 762, "height": 2000},
+                {"depth": 0},
+                ("BX1", "SH1"),
+            ),
+            Told("LP1", STORED, by=("BX1", "SH1"), cites="110.26(B)"),
+            Told("LP1", ABOVE, {"height": 2800}, {"height": 1960}, ("SH1",)),
+        ),
+        met=(
+            # Up to the boxes in front of the panelboard.
+            Told("DS1", WS, {"depth": 900}, {"depth": 4200 - 160 - (850 + 300)}),
+            Told("DS1", STORED),
+        ),
+    ),
+}

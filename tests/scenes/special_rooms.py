@@ -1,0 +1,140 @@
+"""What the rooms of other books, units and surfaces must show, worked out by hand.
+
+Millimetres; see ``ordinary_rooms`` for how to follow it.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from tests.scenes.told import ABOVE, DOOR, WS, Story, Told
+
+INCH: Final = 25.4
+FOOT: Final = 304.8
+
+SPECIAL: Final = {
+    "crawl-space": Story(
+        not_met=(
+            # Joists 9 1/4 in high about 67 3/8 in; the floor above at 72 in.
+            Told(
+                "DS1",
+                WS,
+                {"height": 78 * INCH, "depth": 3 * FOOT},
+                {"height": 62.75 * INCH},
+                ("J2", "ceiling"),
+                cites="110.26(A)(3)",
+            ),
+            # The duct is 14 in wide about y = 120 in and 8 in high about z = 57 in.
+            Told(
+                "LP2",
+                WS,
+                {"height": 78 * INCH},
+                {"depth": (144 - 4.5 - 127) * INCH, "height": 53 * INCH},
+                ("AD1",),
+            ),
+        ),
+        met=(
+            Told("LP1", WS, {"height": 78 * INCH}, {"depth": (144 - 4.5) * INCH}),
+            Told("LP1", ABOVE, {"height": 72 * INCH}),
+            Told("LP2", ABOVE, {"height": 72 * INCH}),
+            Told("LP2", DOOR, {"angle": 90}, {"angle": 90}, number=0),
+        ),
+    ),
+    "scanned-pump": Story(
+        not_met=(
+            # The flange is half of the pump's 1150 north of its middle.
+            Told(
+                "CP1",
+                WS,
+                {"depth": 1000},
+                {"depth": (4500 - 300) - (2925 + 1150 / 2)},
+                ("P3",),
+                condition=2,
+            ),
+        ),
+        still_open=(Told("DS1", WS, {"depth": 1000}, {"depth": 1190 - 200}, ("V1",)),),
+        met=(Told("LP1", WS, {"depth": 900}, {"depth": 4500 - 120}),),
+    ),
+    "feet-and-inches": Story(
+        not_met=(
+            Told(
+                "HP1",
+                WS,
+                {"depth": 3.5 * FOOT, "height": 6.5 * FOOT},
+                {"depth": 3 * FOOT + 5 * INCH},
+                ("wall-south",),
+                condition=2,
+                cites="110.26(A)(1)",
+            ),
+        ),
+        met=(
+            Told("LP1", WS, {"depth": 3 * FOOT}, {"depth": 3 * FOOT + 5 * INCH}),
+            Told("HP1", ABOVE, {"height": 9 * FOOT}),
+        ),
+    ),
+    "osha-workshop": Story(
+        not_met=(
+            Told(
+                "MCC1",
+                WS,
+                {"depth": 1000, "height": 1910},
+                {"depth": (6000 - 500) - (4100 + 900 / 2)},
+                ("LA1",),
+                condition=2,
+            ),
+            Told("MCC1", ABOVE, {}, {"height": 3100 - 89 / 2}, ("FW1",)),
+        ),
+        met=(
+            Told(
+                "LP1", WS, {"depth": 700}, {"depth": 1300 - 350 - 150, "height": 1930}
+            ),
+            Told("LP1", ABOVE, cites="(g)(1)(vii)(A)(1)"),
+        ),
+    ),
+    "local-amendment": Story(
+        not_met=(
+            Told(
+                "LP1",
+                WS,
+                {"width": 914, "depth": 900},
+                {"width": 800},
+                ("W1", "W2"),
+                cites="Quillhaven Electrical Ordinance 17-4",
+            ),
+            Told(
+                "LP2",
+                ABOVE,
+                {"height": 1800 + 2400},
+                {"height": 4050 - 150},
+                ("AD1",),
+                cites="Quillhaven Electrical Ordinance 17-9",
+            ),
+        ),
+        met=(Told("LP2", WS, {"width": 914}, {"depth": 4000 - 150}),),
+    ),
+    "transformer-vault": Story(
+        not_met=(
+            # From y = 5600 - 300 - 1500 to the column about y = 2200.
+            Told(
+                "T1",
+                WS,
+                {"depth": 1500, "width": 2000, "height": 2000},
+                {"depth": 3800 - 2400},
+                ("COL1",),
+                condition=2,
+                cites="110.34(A)",
+            ),
+        ),
+        met=(
+            Told(
+                "SG1",
+                WS,
+                {"depth": 1500, "width": 2400, "height": 2000},
+                {"depth": 5600 - 100 - 1600},
+                condition=2,
+                cites="110.34(A)",
+            ),
+            Told("LP1", WS, {"depth": 900}, {"depth": 5600 - 120}),
+        ),
+    ),
+}

@@ -1,0 +1,47 @@
+"""The results of the example rooms, byte for byte.
+
+``pytest --update-golden`` writes them again; the difference is reviewed by people.
+"""
+
+from __future__ import annotations
+
+import json
+
+import jsonschema
+import pytest
+
+from model3d.rules import all_rules
+from model3d.scene.schema import json_schema
+from tests.scenes.rooms import GOLDEN, NAMES, plain, report
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_result_is_the_golden_one(name: str, *, update_golden: bool) -> None:
+    found = report(name).json(indent=1) + "\n"
+    golden = GOLDEN / f"{name}.json"
+    if update_golden:
+        golden.write_text(found, encoding="utf-8", newline="\n")
+    assert golden.is_file(), f"no golden result of {name}: pytest --update-golden"
+    assert golden.read_text(encoding="utf-8") == found
+    assert json.loads(found) == report(name).document()
+
+
+def test_no_golden_result_without_a_scene() -> None:
+    assert {path.stem for path in GOLDEN.iterdir()} <= {*NAMES}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_scene_is_good_by_the_schema(name: str) -> None:
+    jsonschema.Draft202012Validator(json_schema()).validate(plain(name))
+
+
+@pytest.mark.parametrize("verdict", ["met", "not-met"])
+def test_the_rooms_show_every_rule(verdict: str) -> None:
+    rules = {rule.__name__.rpartition(".")[2].replace("_", "-") for rule in all_rules()}
+    shown = {
+        judgement.requirement
+        for name in NAMES
+        for judgement in report(name).judgements
+        if judgement.verdict == verdict
+    }
+    assert rules <= shown, f"no example room has {verdict} for {rules - shown}"

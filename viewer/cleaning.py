@@ -1,0 +1,32 @@
+"""Text of unknown origin, made fit for a terminal."""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import Final
+
+_BAD: Final = frozenset({"Cc", "Cn", "Co", "Cs", "Zl", "Zp"})
+"""Unicode categories that a terminal may obey, or cannot show."""
+_UNSEEN: Final = frozenset({"Cf"})
+"""Marks without a width of their own; those that turn the direction of text too."""
+
+
+def clean(text: str, longest: int | None = None) -> str:
+    r"""Return text as one line that does no harm on a terminal.
+
+    >>> clean("Annex\n\x1b[31m A\u202e"), clean("x" * 50, 10)
+    ('Annex ?[31m A', 'xxxxxxx...')
+    """
+    line = " ".join(text.split())
+    if not line.isascii() or not line.isprintable():
+        line = "".join(_shown(char) for char in line)
+    if longest is not None and len(line) > longest:
+        return f"{line[: longest - 3]}..."
+    return line
+
+
+def _shown(char: str) -> str:
+    category = unicodedata.category(char)
+    if category in _UNSEEN:
+        return ""
+    return "?" if category in _BAD else char

@@ -1,0 +1,161 @@
+"""The ``standclear`` command: read what is asked and call what does it.
+
+A command is one line in COMMANDS, one function that tells its arguments, and one file
+in ``commands`` that does it. That file is imported only when it runs, so that no
+command pays for what the others need.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING, Final
+
+from viewer.arguments import check_arguments, output_argument, rules_arguments
+from viewer.cleaning import clean
+from viewer.output import emit, reader_may_leave
+from viewer.refusal import UnusableError, fault, refused
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+NOT_USABLE: Final = 2
+"""Exit status: the input, or the command line, could not be used."""
+INTERRUPTED: Final = 130
+"""Exit status as a shell has it after Ctrl-C."""
+
+_DESCRIPTION: Final = """\
+Check the working space at every piece of gear in an electrical room, in three
+dimensions.
+"""
+_STATUS: Final = """
+exit status: 0 nothing is not met, 1 something is, 2 the input could not be used
+"""
+_EXAMPLES: Final = f"""\
+examples:
+  standclear check room.yaml               one room, as a table
+  standclear check rooms                   every scene in a folder and below
+  standclear rules nec-2023                the rules, with figures and citations
+  standclear schema -o scene.schema.json   for an editor that helps you write
+
+standclear COMMAND --help says more.
+{_STATUS}"""
+_CHECK_MORE: Final = f"""\
+examples:
+  standclear check room.yaml
+  standclear check room.yaml --rules nec-2026 --measures either
+  standclear check rooms annex.yaml --format json -o reports.jsonl
+
+With --format json every scene is one object on a line of its own, lengths in
+millimetres. If a scene cannot be used, the mistakes of all scenes are listed, a line
+each, and nothing else is printed.
+{_STATUS}"""
+_RULES_MORE: Final = """\
+examples:
+  standclear rules                 the rule books
+  standclear rules osha-1910       every rule with what this book prints
+  standclear rules my-city.toml    the same as a local amendment changes it
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """A subcommand.
+
+    Attributes:
+        name: The word for it, and the name of its file in ``commands``.
+        about: What it does, in a line.
+        arguments: Tells the parser what it takes.
+        more: What its help says at the end.
+    """
+
+    name: str
+    about: str
+    arguments: Callable[[argparse.ArgumentParser], None]
+    more: str = ""
+
+    def run(self, arguments: argparse.Namespace) -> int:
+        """Do it and return the exit status."""
+        does: Callable[[argparse.Namespace], int]
+        does = import_module(f"viewer.commands.{self.name}").run
+        return does(arguments)
+
+
+COMMANDS: Final = (
+    Command("check", "Judge scenes by every rule.", check_arguments, _CHECK_MORE),
+    Command("rules", "Show the rule books and rules.", rules_arguments, _RULES_MORE),
+    Command("schema", "Print the JSON Schema of the scene file.", output_argument),
+)
+"""Every subcommand, in the order of the help."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command line and return the exit status; nothing is raised."""
+    try:
+        parser = _parser()
+        arguments = parser.parse_args(argv)
+        command: Command | None = arguments.command
+        if command is None:
+            parser.print_help(sys.stderr)
+            return NOT_USABLE
+        return command.run(arguments)
+    except SystemExit as done:  # help and version, or a command line with mistakes
+        with reader_may_leave():
+            sys.stdout.flush()
+        return done.code if isinstance(done.code, int) else NOT_USABLE
+    except UnusableError as error:
+        return _not_usable(error.mistakes)
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except OSError as error:
+        return _not_usable([f"standclear: {refused(error)}"])
+    except Exception as error:  # noqa: BLE001 - a person is never shown a traceback
+        return _not_usable([f"standclear: {fault(error)}"])
+
+
+def _parser() -> argparse.ArgumentParser:
+    plain = argparse.RawDescriptionHelpFormatter
+    parser = argparse.ArgumentParser(
+        prog="standclear",
+        description=_DESCRIPTION,
+        epilog=_EXAMPLES,
+        formatter_class=plain,
+    )
+    parser.add_argument(
+        "--version", action=_Version, nargs=0, help="show the version and exit"
+    )
+    parser.set_defaults(command=None)
+    commands = parser.add_subparsers(metavar="COMMAND")
+    for command in COMMANDS:
+        one = commands.add_parser(
+            command.name,
+            help=command.about,
+            description=command.about,
+            epilog=command.more,
+            formatter_class=plain,
+        )
+        command.arguments(one)
+        one.set_defaults(command=command)
+    return parser
+
+
+class _Version(argparse.Action):
+    """Prints the version, which is looked for only when it is asked for."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        metadata = import_module("importlib.metadata")
+        try:
+            version = metadata.version("standclear")
+        except metadata.PackageNotFoundError:
+            version = "(not installed)"
+        emit(f"standclear {version}\n")
+        parser.exit()
+
+
+def _not_usable(mistakes: Iterable[str]) -> int:
+    """Print a line a mistake and return the exit status."""
+    for mistake in mistakes:
+        print(clean(mistake), file=sys.stderr)
+    return NOT_USABLE

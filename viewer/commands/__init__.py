@@ -1,0 +1,1 @@
+"""What each command does: one file a command, with a function ``run``."""

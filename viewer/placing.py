@@ -1,0 +1,203 @@
+"""Where signs go in a picture: near what they name, and never over one another."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    Numbers = NDArray[np.float64]
+
+Spot = tuple[float, float]
+
+_TURNS: Final = 16
+_GROWTH: Final = 1.35
+"""Each ring of places that are tried is so much wider than the one before."""
+_CROSSED: Final = 60.0
+"""Pixels further away that are as bad as a leader across another one."""
+_COVERED: Final = 140.0
+"""Pixels further away that are as bad as hiding what must be seen altogether."""
+_TURNED: Final = 8.0
+"""Pixels further away that are as bad as standing below and not above."""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle of a picture, pixels."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def overlaps(self, other: Box) -> bool:
+        """Whether two rectangles share more than an edge."""
+        across = self.left < other.right and other.left < self.right
+        return across and self.top < other.bottom and other.top < self.bottom
+
+    def wider(self, by: float) -> Box:
+        """Return the rectangle with every side moved outwards."""
+        return Box(self.left - by, self.top - by, self.right + by, self.bottom + by)
+
+    @property
+    def middle(self) -> Spot:
+        """The middle point."""
+        return (self.left + self.right) / 2, (self.top + self.bottom) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """Something that wants a place.
+
+    Attributes:
+        anchor: The pixel it points at.
+        width, height: Its size, pixels.
+        near: How far its nearest side would best be from the anchor.
+        far: How far it may go; beyond that it is left out.
+        must: It is never left out, however far it goes.
+    """
+
+    anchor: Spot
+    width: float
+    height: float
+    near: float
+    far: float
+    must: bool = False
+
+
+def place(
+    signs: Sequence[Sign],
+    frame: Box,
+    *,
+    taken: Iterable[Box] = (),
+    keep_clear: Iterable[Box] = (),
+    gap: float = 3.0,
+) -> list[Box | None]:
+    """Find a place for every sign, the first first.
+
+    Args:
+        signs: What wants a place, what matters most first.
+        frame: Where signs may be.
+        taken: Where none may be.
+        keep_clear: What is better not covered.
+        gap: Between two signs, pixels.
+
+    Returns:
+        For each sign its place, or None where there is none. Signs that ``must`` have
+        one lie outside the frame if it is full.
+    """
+    hard = [box.wider(gap / 2) for box in taken]
+    soft = _table([*keep_clear])
+    leaders: list[tuple[Spot, Spot]] = []
+    found: list[Box | None] = []
+    for sign in signs:
+        box = _best(sign, frame, hard, soft, leaders, gap)
+        found.append(box)
+        if box is not None:
+            hard.append(box.wider(gap / 2))
+            leaders.append((sign.anchor, box.middle))
+    return found
+
+
+def _best(
+    sign: Sign,
+    frame: Box,
+    hard: list[Box],
+    soft: Numbers,
+    leaders: list[tuple[Spot, Spot]],
+    gap: float,
+) -> Box | None:
+    boxes, away = _candidates(sign, math.hypot(frame.right, frame.bottom))
+    inside = (
+        (boxes[:, 0] >= frame.left)
+        & (boxes[:, 1] >= frame.top)
+        & (boxes[:, 2] <= frame.right)
+        & (boxes[:, 3] <= frame.bottom)
+    )
+    wide = boxes + np.array([-1.0, -1.0, 1.0, 1.0]) * gap / 2
+    free = inside & ~(_shared(wide, _table(hard)) > 0).any(axis=1)
+    if not sign.must:
+        free &= away <= sign.far
+    if not free.any():
+        return _outside(sign, frame, hard, gap) if sign.must else None
+    boxes, away = boxes[free], away[free]
+    middles = (boxes[:, :2] + boxes[:, 2:]) / 2
+    below = middles[:, 1] > sign.anchor[1]
+    area = sign.width * sign.height
+    cost = away + _TURNED * below + _COVERED * _shared(boxes, soft).sum(axis=1) / area
+    cost += _CROSSED * _crossings(sign.anchor, middles, leaders)
+    left, top, right, bottom = boxes[int(cost.argmin())]
+    return Box(float(left), float(top), float(right), float(bottom))
+
+
+def _candidates(sign: Sign, most: float) -> tuple[Numbers, Numbers]:
+    """Return places about the anchor, shape (n, 4), and how far each is from it."""
+    found, away = [], []
+    distance = max(sign.near, 1.0)
+    while distance < (most if sign.must else sign.far * _GROWTH):
+        for n in range(_TURNS):
+            angle = 2 * math.pi * n / _TURNS
+            across, up = math.sin(angle), math.cos(angle)
+            x = sign.anchor[0] + across * (distance + sign.width / 2)
+            y = sign.anchor[1] - up * (distance + sign.height / 2)
+            half = sign.width / 2, sign.height / 2
+            found.append((x - half[0], y - half[1], x + half[0], y + half[1]))
+            away.append(distance)
+        distance *= _GROWTH
+    return np.array(found).reshape(-1, 4), np.array(away)
+
+
+def _outside(sign: Sign, frame: Box, hard: list[Box], gap: float) -> Box:
+    """Return the first free place in a row below the frame: it was full."""
+    top = frame.bottom + gap
+    while True:
+        left = frame.left
+        while left + sign.width <= frame.right or left == frame.left:
+            box = Box(left, top, left + sign.width, top + sign.height)
+            if not any(box.overlaps(other) for other in hard):
+                return box
+            left += sign.width + gap
+        top += sign.height + gap
+
+
+def _shared(boxes: Numbers, others: Numbers) -> Numbers:
+    """Return the area each box shares with each of the others, shape (n, m)."""
+    low = np.maximum(boxes[:, None, :2], others[None, :, :2])
+    high = np.minimum(boxes[:, None, 2:], others[None, :, 2:])
+    area: Numbers = np.clip(high - low, 0.0, None).prod(axis=2)
+    return area
+
+
+def _crossings(
+    anchor: Spot, middles: Numbers, leaders: list[tuple[Spot, Spot]]
+) -> Numbers:
+    """Return how many leaders the line from the anchor to each middle crosses."""
+    if not leaders:
+        return np.zeros(len(middles))
+    a = np.array(anchor)
+    c = np.array([one for one, _ in leaders])
+    d = np.array([other for _, other in leaders])
+    b = middles[:, None, :]
+    one = _side(a, b, c[None]) * _side(a, b, d[None])
+    two = _side(c[None], d[None], a) * _side(c[None], d[None], b)
+    crossed: Numbers = ((one < 0) & (two < 0)).sum(axis=1).astype(float)
+    return crossed
+
+
+def _side(a: Numbers, b: Numbers, p: Numbers) -> Numbers:
+    found: Numbers = (b[..., 0] - a[..., 0]) * (p[..., 1] - a[..., 1]) - (
+        b[..., 1] - a[..., 1]
+    ) * (p[..., 0] - a[..., 0])
+    return found
+
+
+def _table(boxes: list[Box]) -> Numbers:
+    rows = [(box.left, box.top, box.right, box.bottom) for box in boxes]
+    return np.array(rows, dtype=float).reshape(-1, 4)

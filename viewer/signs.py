@@ -1,0 +1,254 @@
+"""Numbers, sizes and names on a picture: what they say, and where each of them goes.
+
+Nothing here draws in space; the places are computed, so they can be tested.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, Literal
+
+import numpy as np
+
+from viewer.placing import Box, Sign, place
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator, Sequence
+
+    from viewer.placing import Spot
+    from viewer.projecting import Projection
+    from viewer.stage.parts import Badge, Dimension, Label, Shape, Stage
+
+Measure = Callable[[str, float, bool], float]
+"""How wide a text is: the text, its size in pixels, whether it is bold."""
+
+Look = Literal["not-met", "open", "required", "name", "strong-name", "faint-name"]
+
+BADGE: Final = 13.0
+"""Pixels. Radius of a badge in a picture 1000 pixels high."""
+LETTERS: Final = 13.5
+"""Pixels. Size of names and sizes in a picture 1000 pixels high."""
+_PAD: Final = 5.0
+_LINE: Final = 1.36
+"""Height of a line by the size of its letters."""
+_MOST_NAMES: Final = 60
+"""More names than this are no help."""
+_SHORTEST: Final = 14.0
+"""Pixels. A dimension line that is seen shorter than that is left out."""
+_OFFSET: Final = 0.14
+"""Metres a dimension line is moved off its space."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A sign in its place.
+
+    Attributes:
+        look: How it is drawn.
+        lines: What it says.
+        anchor: The pixel it points at.
+        box: Where it goes.
+        items: Ids of the items it is about.
+    """
+
+    look: Look
+    lines: tuple[str, ...]
+    anchor: Spot
+    box: Box
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """A dimension line in the picture.
+
+    Attributes:
+        ends: Of the required size on the space itself.
+        line: The same, moved off the space.
+        reached: Of what is there, on a second line; None where it is enough.
+    """
+
+    ends: tuple[Spot, Spot]
+    line: tuple[Spot, Spot]
+    reached: tuple[Spot, Spot] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """All signs of a picture."""
+
+    marks: tuple[Mark, ...]
+    rules: tuple[Ruled, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Wish:
+    look: Look
+    lines: tuple[str, ...]
+    sign: Sign
+    items: tuple[str, ...]
+
+
+def arrange_signs(
+    stage: Stage,
+    projection: Projection,
+    frame: Box,
+    measure: Measure,
+    *,
+    scale: float = 1.0,
+    sizes: Sequence[Dimension] = (),
+    names: Iterable[Label] | None = None,
+    taken: Sequence[Box] = (),
+) -> Signs:
+    """Find a place for everything that is written into the picture.
+
+    Args:
+        stage: What is drawn.
+        projection: The camera.
+        frame: Where signs may be.
+        measure: Tells how wide a text is.
+        scale: Of letters and badges.
+        sizes: Dimensions to draw.
+        names: Labels to draw, as far as there is room; all of the stage if left out.
+        taken: Where nothing may be.
+    """
+    rules = [_rule(one, projection) for one in sizes]
+    drawn = [
+        (one, rule) for one, rule in zip(sizes, rules, strict=True) if rule is not None
+    ]
+    wishes = [
+        *_badges(stage.badges, projection, measure, scale),
+        *_sizes(drawn, measure, scale),
+        *_names(stage.labels if names is None else names, projection, measure, scale),
+    ]
+    wishes = [wish for wish in wishes if _inside(wish.sign.anchor, frame)]
+    boxes = place(
+        [wish.sign for wish in wishes],
+        frame,
+        taken=taken,
+        keep_clear=_precious(stage.shapes, projection),
+        gap=4.0 * scale,
+    )
+    marks = tuple(
+        Mark(wish.look, wish.lines, wish.sign.anchor, box, wish.items)
+        for wish, box in zip(wishes, boxes, strict=True)
+        if box is not None
+    )
+    return Signs(marks, tuple(rule for _, rule in drawn))
+
+
+def _badges(
+    badges: Sequence[Badge], projection: Projection, measure: Measure, scale: float
+) -> Iterator[_Wish]:
+    """Yield a badge for each number; open ones of one item share a badge."""
+    groups: dict[tuple[str, str, int], list[Badge]] = {}
+    for badge in badges:
+        own = badge.number if badge.verdict == "not-met" else 0
+        groups.setdefault((badge.verdict, badge.item, own), []).append(badge)
+    for (verdict, item, _), group in groups.items():
+        text = ranges([badge.number for badge in group])
+        height = 2 * BADGE * scale
+        wide = measure(text, LETTERS * scale, True) + 1.1 * BADGE * scale
+        sign = Sign(
+            projection.pixel(group[0].anchor),
+            max(height, wide),
+            height,
+            near=16.0 * scale,
+            far=math.inf,
+            must=True,
+        )
+        yield _Wish("not-met" if verdict == "not-met" else "open", (text,), sign, (item,))
+
+
+def ranges(numbers: Sequence[int]) -> str:
+    """Write numbers as a short list.
+
+    >>> ranges([4, 5, 6, 9]), ranges([2, 3]), ranges([7])
+    ('4-6, 9', '2, 3', '7')
+    """
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    pair = 2
+    return ", ".join(
+        f"{run[0]}-{run[-1]}" if len(run) > pair else ", ".join(map(str, run))
+        for run in runs
+    )
+
+
+def _sizes(
+    drawn: Sequence[tuple[Dimension, Ruled]], measure: Measure, scale: float
+) -> Iterator[_Wish]:
+    size = LETTERS * scale
+    for one, rule in drawn:
+        lines = [f"{one.name} {one.required}"]
+        if one.short:
+            lines.append(f"there {one.provided}")
+        (a, b), (c, d) = rule.line
+        wide = max(measure(line, size, False) for line in lines)
+        sign = Sign(
+            ((a + c) / 2, (b + d) / 2),
+            wide + 2 * _PAD * scale,
+            len(lines) * size * _LINE + _PAD * scale,
+            near=10.0 * scale,
+            far=420.0 * scale,
+            must=one.short,
+        )
+        yield _Wish("required", tuple(lines), sign, (one.item,))
+
+
+def _names(
+    labels: Iterable[Label], projection: Projection, measure: Measure, scale: float
+) -> Iterator[_Wish]:
+    size = LETTERS * scale
+    for label in list(labels)[:_MOST_NAMES]:
+        look: Look = "faint-name" if label.ghost else "name"
+        if not label.rank:
+            look = "strong-name"
+        wide = measure(label.text, size, look == "strong-name") + 2 * _PAD * scale
+        sign = Sign(
+            projection.pixel(label.anchor),
+            wide,
+            size * _LINE + 2.0 * scale,
+            near=5.0 * scale,
+            far=(140.0 if label.rank < 2 else 50.0) * scale,  # noqa: PLR2004 - gear
+        )
+        yield _Wish(look, (label.text,), sign, (label.item,))
+
+
+def _rule(one: Dimension, projection: Projection) -> Ruled | None:
+    aside = np.array(one.aside) * _OFFSET
+    points = np.array([one.start, one.end, one.reached_start, one.reached_end])
+    on = projection.pixels(points[:2])
+    off = projection.pixels(points[:2] + aside)
+    second = projection.pixels(points[2:] + aside * 0.45)
+    if not np.isfinite(np.concatenate([on, off, second])).all():
+        return None
+    if math.dist(on[0], on[1]) < _SHORTEST:
+        return None
+    return Ruled(_pair(on), _pair(off), _pair(second) if one.short else None)
+
+
+def _pair(points: np.ndarray) -> tuple[Spot, Spot]:
+    (a, b), (c, d) = points.tolist()
+    return (a, b), (c, d)
+
+
+def _inside(spot: Spot, frame: Box) -> bool:
+    x, y = spot
+    return frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
+
+
+def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Box]:
+    """Yield where things in the way are seen, so that no name hides them."""
+    for shape in shapes:
+        if shape.role == "intrusion":
+            points = projection.pixels(shape.vertices)
+            points = points[np.isfinite(points).all(axis=1)]
+            if len(points):
+                (a, b), (c, d) = points.min(axis=0), points.max(axis=0)
+                yield Box(float(a), float(b), float(c), float(d))

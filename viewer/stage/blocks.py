@@ -1,0 +1,156 @@
+"""Surfaces and edges of simple bodies, and the edges of any body."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, Protocol
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from viewer.stage.parts import Faces, Point, Points
+
+NO_POINTS: Final[Points] = np.empty((0, 3))
+NO_FACES: Final[Faces] = np.empty((0, 3), dtype=np.int64)
+NO_EDGES: Final[Points] = np.empty((0, 2, 3))
+
+_CORNERS: Final = np.array(
+    [(x, y, z) for z in (0, 1) for x, y in ((0, 0), (1, 0), (1, 1), (0, 1))], float
+)
+_FACES: Final = np.array(
+    [*map(int, "021032456467015054126165237276304347")], dtype=np.int64
+).reshape(-1, 3)
+_EDGES: Final = np.array([*map(int, "011223304556677404152637")]).reshape(-1, 2)
+_SHARP: Final = 30.0
+"""Degrees. Faces that meet at less belong to one curved surface."""
+
+
+class Axes(Protocol):
+    """The frame of an item, a wall or a space: right, out and up."""
+
+    @property
+    def mirrors(self) -> bool:
+        """Whether right, out, up is a left-handed system."""
+
+    def world(self, points: Points) -> Points:
+        """Return frame points, shape (n, 3), in the world."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Surface:
+    """Triangles and the lines drawn with them.
+
+    Attributes:
+        vertices: Shape (n, 3), metres.
+        faces: Shape (m, 3).
+        edges: Shape (k, 2, 3), metres.
+    """
+
+    vertices: Points
+    faces: Faces
+    edges: Points
+
+
+def block(frame: Axes, low: Point, high: Point) -> Surface:
+    """Return the box between two corners of a frame."""
+    points = frame.world(np.array(low) + _CORNERS * np.subtract(high, low))
+    return Surface(points, turned(frame, _FACES), points[_EDGES])
+
+
+def joined(surfaces: list[Surface]) -> Surface:
+    """Return several surfaces as one."""
+    if not surfaces:
+        return Surface(NO_POINTS, NO_FACES, NO_EDGES)
+    counts = [len(one.vertices) for one in surfaces]
+    starts = np.concatenate([[0], np.cumsum(counts)[:-1]])
+    return Surface(
+        np.concatenate([one.vertices for one in surfaces]),
+        np.concatenate(
+            [one.faces + n for one, n in zip(surfaces, starts, strict=True)]
+        ),
+        np.concatenate([one.edges for one in surfaces]),
+    )
+
+
+def quad(frame: Axes, corners: list[Point]) -> Surface:
+    """Return a flat face through four points of a frame, in their order."""
+    points = frame.world(np.array(corners, dtype=float))
+    faces = np.array([(0, 1, 2), (0, 2, 3)], dtype=np.int64)
+    return Surface(points, faces, NO_EDGES)
+
+
+def lines(frame: Axes, points: list[Point], *, closed: bool = False) -> Points:
+    """Return the edges along points of a frame, shape (k, 2, 3)."""
+    world = frame.world(np.array(points, dtype=float))
+    after = np.roll(world, -1, axis=0)
+    edges = np.stack([world, after], axis=1)
+    return edges if closed else edges[:-1]
+
+
+def turned(frame: Axes, faces: Faces) -> Faces:
+    """Return faces so that they look the same way in a frame that mirrors."""
+    return faces[:, ::-1] if frame.mirrors else faces
+
+
+def sharp_edges(vertices: Points, faces: Faces) -> Points:
+    """Return the edges where a surface bends or ends, shape (k, 2, 3).
+
+    Corners that stand in the same place count as one, as in files that repeat them
+    for every face.
+    """
+    if not len(faces):
+        return NO_EDGES
+    places, of = np.unique(np.round(vertices, 6), axis=0, return_inverse=True)
+    faces = of.reshape(-1)[faces]
+    triangles = places[faces]
+    normals = np.cross(
+        triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
+    )
+    length = np.linalg.norm(normals, axis=1)
+    whole = length > 0
+    faces, normals = faces[whole], normals[whole] / length[whole, None]
+    sides = np.sort(np.concatenate([faces[:, [i, (i + 1) % 3]] for i in range(3)]), 1)
+    owner = np.tile(np.arange(len(faces)), 3)
+    order = np.lexsort((sides[:, 1], sides[:, 0]))
+    sides, owner = sides[order], owner[order]
+    pairs, first, count = np.unique(
+        sides, axis=0, return_index=True, return_counts=True
+    )
+    drawn = count == 1
+    shared = np.flatnonzero(count > 1)
+    one, other = owner[first[shared]], owner[first[shared] + 1]
+    cosine = np.einsum("ij,ij->i", normals[one], normals[other])
+    drawn[shared[cosine < np.cos(np.radians(_SHARP))]] = True
+    edges: Points = places[pairs[drawn]]
+    return edges
+
+
+def cover(outline: Points) -> Faces:
+    """Return triangles that cover a simple polygon, shape (n - 2, 3).
+
+    Args:
+        outline: Plan points, shape (n, 2), counter-clockwise.
+    """
+    left = list(range(len(outline)))
+    found: list[tuple[int, int, int]] = []
+    while len(left) > 3:  # noqa: PLR2004 - a triangle covers itself
+        place = next((n for n in range(len(left)) if _is_ear(outline, left, n)), 0)
+        found.append((left[place - 1], left[place], left[(place + 1) % len(left)]))
+        del left[place]
+    found.append((left[0], left[1], left[2]))
+    return np.array(found, dtype=np.int64)
+
+
+def _is_ear(outline: Points, left: list[int], place: int) -> bool:
+    before, here, after = left[place - 1], left[place], left[(place + 1) % len(left)]
+    a, b, c = outline[before], outline[here], outline[after]
+    if _side(a, b, c) <= 0:
+        return False
+    others = (outline[n] for n in left if n not in {before, here, after})
+    return not any(
+        min(_side(a, b, p), _side(b, c, p), _side(c, a, p)) >= 0 for p in others
+    )
+
+
+def _side(a: Points, b: Points, c: Points) -> float:
+    return float((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))

@@ -1,0 +1,145 @@
+"""Where cameras stand: by compass direction, and so that all of something is seen."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.stage.parts import View
+
+if TYPE_CHECKING:
+    from viewer.stage.parts import Point, Points
+
+ANGLE: Final = 28.0
+"""Degrees from the bottom of the picture to its top."""
+ELEVATION: Final = 32.0
+"""Degrees above the horizon of a view from a compass direction."""
+ASPECT: Final = 1.6
+"""Width by height of the picture a view is made for, where nothing else is said."""
+MARGIN: Final = 0.05
+"""Share of the picture kept free on each side."""
+
+BEARINGS: Final = {
+    "south-east": 142.0,
+    "south-west": 218.0,
+    "north-west": 322.0,
+    "north-east": 38.0,
+    "south": 180.0,
+    "east": 90.0,
+    "north": 0.0,
+    "west": 270.0,
+}
+"""Degrees clockwise from north, seen from the room's middle, in which the eye is.
+
+A few degrees off a diagonal: a square corner is not seen on its very edge.
+"""
+_LEAST: Final = 0.1
+"""Metres. The least width of a plan."""
+ABOVE: Final = "above"
+DIRECTIONS: Final = (*BEARINGS, ABOVE)
+
+
+def towards_eye(bearing: float, elevation: float = ELEVATION) -> Point:
+    """Return the unit vector from what is looked at to the eye.
+
+    Args:
+        bearing: Degrees clockwise from north.
+        elevation: Degrees above the horizon.
+    """
+    angle, rise = math.radians(bearing), math.radians(elevation)
+    flat = math.cos(rise)
+    return flat * math.sin(angle), flat * math.cos(angle), math.sin(rise)
+
+
+def direction(name: str) -> Point:
+    """Return the unit vector towards the eye of a view by its name.
+
+    Raises:
+        ValueError: There is no such view; the message lists them.
+    """
+    if name == ABOVE:
+        return 0.0, 0.0, 1.0
+    if name not in BEARINGS:
+        msg = f"no view {name!r}: one of {', '.join(DIRECTIONS)}"
+        raise ValueError(msg)
+    return towards_eye(BEARINGS[name])
+
+
+def framed(
+    points: Points,
+    eye_direction: Point,
+    *,
+    aspect: float = ASPECT,
+    name: str = "",
+    margin: float = MARGIN,
+) -> View:
+    """Return the nearest camera that sees all points, with a margin about them.
+
+    The eye's place is the exact answer of four inequalities: each side of the picture
+    is a plane through the eye, and no point may lie outside it.
+
+    Args:
+        points: Shape (n, 3).
+        eye_direction: Unit vector towards the eye.
+        aspect: Width by height of the picture.
+        name: Of the view.
+        margin: Share of the picture kept free on each side.
+    """
+    back = np.array(eye_direction)
+    up = np.array([0.0, 1.0, 0.0] if abs(back[2]) > 0.999 else [0.0, 0.0, 1.0])  # noqa: PLR2004
+    right = np.cross(up, back)
+    right /= np.linalg.norm(right)
+    up = np.cross(back, right)
+    x, y, z = points @ right, points @ up, points @ -back
+    if name == ABOVE:
+        return _parallel(name, (right, up, back), (x, y, z), aspect, margin)
+    tall = math.tan(math.radians(ANGLE / 2)) * (1 - 2 * margin)
+    ends = []
+    for across, slope in ((x, tall * aspect), (y, tall)):
+        low = float((across - slope * z).max())
+        high = float((across + slope * z).min())
+        ends.append((low, high, (high - low) / (2 * slope)))
+    depth = min(ends[0][2], ends[1][2])
+    eye = (
+        right * (ends[0][0] + ends[0][1]) / 2
+        + up * (ends[1][0] + ends[1][1]) / 2
+        - back * depth
+    )
+    far = float(z.mean()) - depth
+    target = eye - back * far
+    width = 2 * far * math.tan(math.radians(ANGLE / 2)) * aspect
+    return View(name, _point(eye), _point(target), _point(up), ANGLE, width)
+
+
+def _parallel(
+    name: str,
+    axes: tuple[Points, Points, Points],
+    places: tuple[Points, Points, Points],
+    aspect: float,
+    margin: float,
+) -> View:
+    """Return the camera of a plan: lines that are parallel stay so."""
+    right, up, back = axes
+    spans = [(float(v.min()), float(v.max())) for v in places]
+    (left, end), (low, high), (near, far) = spans
+    width = max(end - left, (high - low) * aspect, _LEAST) / (1 - 2 * margin)
+    middle = right * (left + end) / 2 + up * (low + high) / 2
+    target = middle - back * far
+    eye = middle - back * (near - width)
+    return View(
+        name, _point(eye), _point(target), _point(up), ANGLE, width, parallel=True
+    )
+
+
+def corners(low: Point, high: Point) -> Points:
+    """Return the corners of a box of the world, shape (8, 3)."""
+    ends = np.array([low, high])
+    picks = np.array([(a, b, c) for a in (0, 1) for b in (0, 1) for c in (0, 1)])
+    found: Points = ends[picks, np.arange(3)]
+    return found
+
+
+def _point(vector: Points) -> Point:
+    return float(vector[0]), float(vector[1]), float(vector[2])

@@ -1,0 +1,63 @@
+"""The layers of a stage, and which of them a thing belongs to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from viewer.stage.parts import Layer
+
+if TYPE_CHECKING:
+    from model3d.scene.placed import Placed
+
+ROOM: Final = "room"
+GEAR: Final = "gear"
+LEAVES: Final = "leaves"
+PARTS: Final = "parts"
+BUILDING: Final = "building"
+OTHER: Final = "other"
+OVERHEAD: Final = "overhead"
+SPACES: Final = "spaces"
+SPACES_MET: Final = "spaces-met"
+INTRUSIONS: Final = "intrusions"
+DIMENSIONS: Final = "dimensions"
+BADGES: Final = "badges"
+LABELS: Final = "labels"
+HEAD_HEIGHT: Final = "head-height"
+
+LAYERS: Final = (
+    Layer(INTRUSIONS, "In the way", "What stands in a required space."),
+    Layer(
+        SPACES,
+        "Required spaces, not met or open",
+        "Space that must be clear, of every requirement that is not met or open.",
+    ),
+    Layer(
+        SPACES_MET,
+        "Required spaces, met",
+        "Space that must be clear, and is.",
+        shown=False,
+    ),
+    Layer(BADGES, "Numbers", "The number of each finding, at its place."),
+    Layer(DIMENSIONS, "Sizes", "What is required and what is there."),
+    Layer(LABELS, "Names", "The id of each thing."),
+    Layer(GEAR, "Equipment", "Equipment that needs a working space."),
+    Layer(LEAVES, "Doors of equipment", "Door leaves, as far as they open."),
+    Layer(PARTS, "Wireways, boxes, pads", "Other parts of the electrical work."),
+    Layer(OTHER, "Everything else", "What does not belong to the electrical work."),
+    Layer(OVERHEAD, "Overhead", "What hangs overhead and is in no finding: faint."),
+    Layer(BUILDING, "Columns, beams, steps", "Parts of the building in the room."),
+    Layer(ROOM, "Room", "Floor, walls and doors; walls near the viewer vanish."),
+    Layer(HEAD_HEIGHT, "Head height", "How high the working space reaches."),
+)
+"""In the order of a list for people: what carries the result first."""
+
+
+def layer_of(placed: Placed, *, ghost: bool) -> str:
+    """Return the layer of an item."""
+    if ghost:
+        return OVERHEAD
+    if placed.live or placed.kind.needs_working_space:
+        return GEAR
+    if placed.kind.structure:
+        return BUILDING
+    return PARTS if placed.associated else OTHER

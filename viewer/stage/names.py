@@ -1,0 +1,92 @@
+"""The names of things, beside them, and which of them matter most."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from viewer.cleaning import clean
+from viewer.stage.parts import Label
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from model3d.results import Judgement
+    from model3d.scene.arranging import Arrangement
+    from model3d.scene.placed import Placed
+    from viewer.stage.parts import Point, Shape
+
+IN_FINDING: Final = 0
+GEAR: Final = 1
+DOOR: Final = 2
+PART: Final = 3
+OTHER: Final = 4
+GHOST: Final = 6
+_LONGEST: Final = 28
+"""Characters of a name in the picture; a longer one ends in an ellipsis."""
+
+
+def labels(
+    arrangement: Arrangement,
+    judgements: Sequence[Judgement],
+    shapes: Sequence[Shape],
+) -> tuple[Label, ...]:
+    """Return a label for every item and every personnel door, what matters first."""
+    in_finding = {
+        name
+        for one in judgements
+        if one.verdict == "not-met"
+        for name in (one.subject, *(hit.item for hit in one.intrusions))
+    }
+    ghosts = {shape.item for shape in shapes if shape.ghost}
+    found = [
+        Label(
+            placed.id,
+            shortened(placed.id),
+            _anchor(placed),
+            _rank(placed, in_finding, ghosts),
+            placed.id in ghosts,
+        )
+        for placed in arrangement.items.values()
+        if not placed.of_room
+    ]
+    found += _doors(arrangement)
+    return tuple(sorted(found, key=lambda label: (label.rank, label.item)))
+
+
+def shortened(text: str) -> str:
+    """Return a name short enough for a picture.
+
+    >>> shortened("a" * 40)
+    'aaaaaaaaaaaaaaaaaaaaaaaaaaa…'
+    """
+    plain = clean(text)
+    return plain if len(plain) <= _LONGEST else plain[: _LONGEST - 1] + "…"
+
+
+def _rank(placed: Placed, in_finding: set[str], ghosts: set[str]) -> int:
+    if placed.id in in_finding:
+        return IN_FINDING
+    if placed.id in ghosts:
+        return GHOST
+    if placed.live:
+        return GEAR
+    return PART if placed.associated else OTHER
+
+
+def _anchor(placed: Placed) -> Point:
+    """Return a point on top of an item, at its front where it has one."""
+    if placed.front is not None:
+        x, y = placed.front.frame.to_plan(placed.front.width / 2, 0.0)
+        return x, y, placed.top
+    low, high = placed.solid.bounds
+    return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, high[2]
+
+
+def _doors(arrangement: Arrangement) -> Iterator[Label]:
+    room = arrangement.scene.room
+    metres = arrangement.scene.metres
+    for door in room.doors if room else ():
+        line = arrangement.shell.line(door.wall)
+        x, y = line.frame.to_plan(metres(door.along) + metres(door.width) / 2, 0.0)
+        height = metres(door.sill) + metres(door.height)
+        yield Label(door.id, shortened(door.id), (x, y, height), DOOR)

@@ -1,0 +1,93 @@
+"""Which way to look at something so that little stands in front of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.stage.cameras import framed, towards_eye
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from model3d.scene.placed import Placed
+    from viewer.stage.parts import Points, Shape, View
+
+_BEARINGS: Final = tuple(float(bearing) for bearing in range(15, 375, 30))
+"""Degrees clockwise from north that are tried."""
+_ELEVATION: Final = 30.0
+_ASIDE: Final = 40.0
+"""Degrees off the front from which a front and what stands before it read best."""
+_FRAME: Final = 0.14
+"""Share of the picture kept free about what is looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Screens:
+    """The bounds of all that can hide something.
+
+    Attributes:
+        low, high: Shape (n, 3), metres.
+    """
+
+    low: Points
+    high: Points
+
+    def hide(self, points: Points, ray: Points) -> float:
+        """Return which share of points something hides, seen along a ray to the eye."""
+        if not len(self.low):
+            return 0.0
+        step = np.where(np.abs(ray) < 1e-9, 1e-9, ray)  # noqa: PLR2004 - not through zero
+        one = (self.low[None] - points[:, None]) / step
+        two = (self.high[None] - points[:, None]) / step
+        enter = np.minimum(one, two).max(axis=2)
+        leave = np.maximum(one, two).min(axis=2)
+        # What a point lies on or in does not hide it: only what is entered later.
+        hidden = ((leave > enter) & (enter > 0.0)).any(axis=1)
+        return float(hidden.mean())
+
+
+def screens(shapes: Iterable[Shape]) -> Screens:
+    """Return the bounds of the solids among the shapes."""
+    solid = [
+        shape.vertices
+        for shape in shapes
+        if shape.role == "solid" and not shape.ghost and len(shape.vertices)
+    ]
+    if not solid:
+        return Screens(np.empty((0, 3)), np.empty((0, 3)))
+    return Screens(
+        np.array([points.min(axis=0) for points in solid]),
+        np.array([points.max(axis=0) for points in solid]),
+    )
+
+
+def best_view(
+    points: Points, subject: Placed | None, blocking: Screens, *, aspect: float = 1.6
+) -> View:
+    """Return the view of some points from where the least is hidden.
+
+    Args:
+        points: What must be in the picture, shape (n, 3).
+        subject: The item it is about; it is seen from its front.
+        blocking: What can hide the points.
+        aspect: Width by height of the picture.
+    """
+    front = subject.front if subject else None
+    ahead = (0.0, -1.0) if front is None else front.frame.out
+    facing = math.degrees(math.atan2(ahead[0], ahead[1]))
+    low, high = points.min(axis=0), points.max(axis=0)
+    middle = (low + high) / 2
+    tested = np.concatenate([middle[None], middle + (points - middle) * 0.6])
+
+    def cost(bearing: float) -> float:
+        off = abs((bearing - facing + 180) % 360 - 180)
+        ray = np.array(towards_eye(bearing, _ELEVATION))
+        return blocking.hide(tested, ray) + abs(off - _ASIDE) / 90
+
+    best = min(_BEARINGS, key=cost)
+    towards = towards_eye(best, _ELEVATION)
+    return framed(points, towards, aspect=aspect, margin=_FRAME)

@@ -1,0 +1,194 @@
+"""Required spaces, their footprints, and what stands in them, as shapes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.results import ClearBox
+from viewer import palette
+from viewer.stage.blocks import NO_EDGES, Surface, block, quad, sharp_edges
+from viewer.stage.hung import round_mark
+from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET
+from viewer.stage.parts import Shape
+from viewer.stage.words import part_words, requirement_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.results import Intrusion, Judgement
+    from viewer.stage.hung import Hung
+    from viewer.stage.parts import Point
+
+_SHRINK: Final = 0.004
+"""Metres. Taken off each side of a drawn space, so that its faces do not shimmer
+through those of what it touches. The space that is checked keeps its size."""
+_ABOVE: Final = 0.006
+"""Metres. How far a footprint lies above the space's bottom."""
+
+
+def space_shapes(judgement: Judgement, finding: int, *, shown: bool) -> Iterator[Shape]:
+    """Yield the spaces one judgement tested, each with its footprint.
+
+    Args:
+        judgement: What was tested.
+        finding: Index of its row.
+        shown: In the layer that is shown at first.
+    """
+    layer = SPACES if shown else SPACES_MET
+    for number, tested in enumerate(judgement.shapes):
+        if isinstance(tested, ClearBox):
+            body, foot = _box(tested)
+        else:
+            body, foot = _sector(tested)
+        name = f"{key(judgement)}/{number}"
+        yield _space(name, judgement, finding, layer, body)
+        yield _footprint(name, judgement, finding, layer, foot)
+
+
+def intrusion_shapes(judgement: Judgement, finding: int) -> Iterator[Shape]:
+    """Yield what stands in the spaces of one judgement."""
+    for number, hit in enumerate(judgement.intrusions):
+        if hit.body is None or not len(hit.body.faces):
+            continue
+        yield _intrusion(judgement, finding, number, hit)
+
+
+def key(judgement: Judgement) -> str:
+    """Return the id of a judgement's shapes: the same whenever it is judged again."""
+    parts = [judgement.subject, judgement.requirement]
+    if judgement.leaf is not None:
+        parts.append(f"leaf-{judgement.leaf}")
+    if judgement.tier is not None:
+        parts.append(f"tier-{judgement.tier}")
+    return "/".join(parts)
+
+
+def _words(judgement: Judgement) -> str:
+    part = part_words(judgement.leaf, judgement.tier)
+    words = requirement_words(judgement.requirement).lower()
+    return ", ".join(text for text in (judgement.subject, words, part) if text)
+
+
+def _box(tested: ClearBox) -> tuple[Surface, Surface]:
+    low, high = _shrunk(tested.low, tested.high)
+    level = low[2] + _ABOVE
+    corners = [(low[0], low[1]), (high[0], low[1]), (high[0], high[1])]
+    corners.append((low[0], high[1]))
+    foot = quad(tested.frame, [(x, y, level) for x, y in corners])
+    return block(tested.frame, low, high), foot
+
+
+def _shrunk(low: Point, high: Point) -> tuple[Point, Point]:
+    by = [min(_SHRINK, (b - a) / 4) for a, b in zip(low, high, strict=True)]
+    return (
+        (low[0] + by[0], low[1] + by[1], low[2] + by[2]),
+        (high[0] - by[0], high[1] - by[1], high[2] - by[2]),
+    )
+
+
+def _sector(tested: Hung) -> tuple[Surface, Surface]:
+    """Return the quarter of a round that a leaf sweeps, and its plan."""
+    low, high = tested.bottom + _SHRINK, tested.top - _SHRINK
+    count = 24
+    angles = np.linspace(0.0, np.pi / 2, count + 1)
+    arc = (tested.radius - _SHRINK) * np.column_stack([np.cos(angles), np.sin(angles)])
+    plan = np.concatenate([np.zeros((1, 2)), arc])
+    size = len(plan)
+    here, after = np.arange(size), np.roll(np.arange(size), -1)
+    points = np.concatenate(
+        [np.column_stack([plan, np.full(size, level)]) for level in (low, high)]
+    )
+    fan = np.column_stack([np.zeros(count, int), np.arange(1, size - 1)])
+    fan = np.column_stack([fan, np.arange(2, size)])
+    sides = np.concatenate(
+        [
+            np.column_stack([here, after, after + size]),
+            np.column_stack([here, after + size, here + size]),
+        ]
+    )
+    world = tested.frame.world(points)
+    faces = np.concatenate([fan[:, ::-1], fan + size, sides])
+    edges = np.concatenate(
+        [
+            round_mark(tested.frame, tested.radius - _SHRINK, level, 90.0)
+            for level in (low, high)
+        ]
+    )
+    flat = plan_at(points[:size], low + _ABOVE)
+    foot = Surface(tested.frame.world(flat), fan, NO_EDGES)
+    return Surface(world, faces, edges), foot
+
+
+def plan_at(points: np.ndarray, level: float) -> np.ndarray:
+    """Return points at another height, shape (n, 3)."""
+    return np.column_stack([points[:, :2], np.full(len(points), level)])
+
+
+def _space(
+    name: str, judgement: Judgement, finding: int, layer: str, body: Surface
+) -> Shape:
+    return Shape(
+        id=name,
+        item=judgement.subject,
+        layer=layer,
+        role="space",
+        kind=judgement.requirement,
+        label=_words(judgement),
+        vertices=body.vertices,
+        faces=body.faces,
+        edges=body.edges,
+        colour=palette.SPACE,
+        edge_colour=palette.SPACE_EDGE,
+        edge_width=2.4,
+        opacity=palette.SPACE_OPACITY,
+        pickable=False,
+        findings=(finding,),
+    )
+
+
+def _footprint(
+    name: str, judgement: Judgement, finding: int, layer: str, foot: Surface
+) -> Shape:
+    return Shape(
+        id=f"{name}/footprint",
+        item=judgement.subject,
+        layer=layer,
+        role="footprint",
+        kind=judgement.requirement,
+        label=_words(judgement),
+        vertices=foot.vertices,
+        faces=foot.faces,
+        edges=NO_EDGES,
+        colour=palette.SPACE,
+        edge_colour=palette.SPACE_EDGE,
+        opacity=palette.FOOTPRINT_OPACITY,
+        lift=1,
+        pickable=False,
+        findings=(finding,),
+    )
+
+
+def _intrusion(
+    judgement: Judgement, finding: int, number: int, hit: Intrusion
+) -> Shape:
+    assert hit.body is not None  # noqa: S101 - the caller leaves out those without
+    vertices, faces = hit.body.vertices, hit.body.faces
+    return Shape(
+        id=f"{key(judgement)}/in-the-way-{number}",
+        item=hit.item,
+        layer=INTRUSIONS,
+        role="intrusion",
+        kind=judgement.requirement,
+        label=f"{hit.item} in {_words(judgement)}",
+        vertices=vertices,
+        faces=faces,
+        edges=sharp_edges(vertices, faces),
+        colour=palette.INTRUSION,
+        edge_colour=palette.INTRUSION_EDGE,
+        edge_width=2.2,
+        through=True,
+        lift=2,
+        findings=(finding,),
+    )

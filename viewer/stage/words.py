@@ -1,0 +1,45 @@
+"""Lengths, angles and names of requirements in words for people."""
+
+from __future__ import annotations
+
+import math
+
+from model3d.results import ANGLE
+from viewer.lengths import both
+
+
+def amount(name: str, value: float | None, units: str) -> str:
+    """Write a size: in the scene's own system, the other one in brackets.
+
+    >>> amount("depth", 0.9, "mm"), amount("angle", 63.44, "mm")
+    ('900 mm (2 ft 11 7/16 in)', '63.4°')
+    >>> amount("width", 0.762, "in")
+    '2 ft 6 in (762 mm)'
+    """
+    if value is None:
+        return ""
+    if name == ANGLE:
+        return f"{value:.1f}°".replace(".0°", "°")
+    if not math.isfinite(value):
+        return "no limit"
+    return both(value, units)
+
+
+def requirement_words(slug: str) -> str:
+    """Return the name of a rule as words.
+
+    >>> requirement_words("battery-top-clearance")
+    'Battery top clearance'
+    """
+    return slug.replace("-", " ").capitalize()
+
+
+def part_words(leaf: int | None, tier: int | None) -> str:
+    """Return which leaf or tier is meant; both are counted from 1 for people.
+
+    >>> part_words(0, None), part_words(None, 1), part_words(None, None)
+    ('leaf 1', 'tier 2', '')
+    """
+    if leaf is not None:
+        return f"leaf {leaf + 1}"
+    return "" if tier is None else f"tier {tier + 1}"

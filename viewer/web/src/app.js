@@ -1,0 +1,369 @@
+// What is picked, shown and played, and who has to know of it.
+
+import { Vector3 } from "three";
+import { Camera } from "./camera.js";
+import { Controls } from "./controls.js";
+import { changed, nameOf, stageOf } from "./data.js";
+import { byId, make } from "./dom.js";
+import { Doors } from "./doors.js";
+import { Dragging } from "./dragging.js";
+import { Findings } from "./findings.js";
+import { cornersOf } from "./geometry.js";
+import { Layers } from "./layers.js";
+import { Lesson } from "./lesson.js";
+import { Live } from "./live.js";
+import { Marks } from "./marks.js";
+import { countsOf, findingTable } from "./paper.js";
+import { Picture, clear } from "./picture.js";
+import { Section } from "./section.js";
+import { sizeLines } from "./sizes.js";
+import { Views } from "./views.js";
+
+export class App {
+  constructor({ stage, palette, live, still }) {
+    this.base = stageOf(stage);
+    this.stage = this.base;
+    this.palette = palette;
+    this.finding = null; // index of the finding that is picked
+    this.item = null; // id of the item that is picked
+    this.isWithheld = false;
+    this.camera = new Camera();
+    this.doors = new Doors(() => this.#turned());
+    this.findings = new Findings(byId("list"), {
+      pick: (index, item) => this.pick(index, item),
+      pickItem: (item) => this.pickItem(item),
+      angle: (leaf) => this.doors.angleOf(leaf),
+      turn: (leaf, degrees) => this.doors.set(leaf, degrees),
+      play: (leaf) => this.doors.play(leaf),
+      follow: (leaf, act) => this.doors.follow(leaf, act),
+      more: (item) => this.live?.form(item) ?? null,
+    });
+    this.layers = new Layers(byId("layers"), () => this.#refresh());
+    this.layers.reset(this.stage);
+    this.section = new Section(byId("section"), this.camera, (section) => {
+      this.picture?.setSection(section);
+      this.redraw();
+    });
+    this.#buildPicture(still);
+    if (live) this.#goLive(live);
+    this.show(this.stage);
+    if (this.stage.lesson) this.#teach();
+    this.#listen();
+  }
+
+  #buildPicture(still) {
+    const canvas = byId("room");
+    try {
+      this.picture = new Picture(canvas, this.camera, this.palette);
+    } catch {
+      document.body.classList.add("flat");
+      if (still) byId("still").src = still;
+      else byId("still").remove();
+      return;
+    }
+    this.marks = new Marks(byId("marks"), {
+      picture: this.picture,
+      camera: this.camera,
+      onPick: (index) => this.pick(index),
+    });
+    this.views = new Views(byId("views"), this.camera, (view) => this.fly(this.poseOf(view)));
+    this.dragging = new Dragging(this);
+    new Controls(canvas, this.camera, {
+      pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null),
+      over: (x, y) => this.#over(x, y),
+      moved: () => this.redraw(),
+      grab: (x, y) => this.dragging.grab(x, y),
+      drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
+      drop: (isMoved) => this.dragging.drop(isMoved),
+    });
+    new ResizeObserver(() => this.#resize()).observe(canvas.parentElement);
+  }
+
+  #teach() {
+    this.lesson = new Lesson(byId("lesson"), this.base, (stage, look, isWithheld) => {
+      this.isWithheld = isWithheld;
+      this.doors.reset();
+      this.show(stage);
+      if (look) this.fly(this.picture ? this.camera.poseOf(look) : null);
+    });
+  }
+
+  #goLive(live) {
+    this.live = new Live(live, {
+      receive: (reply) => {
+        this.base = reply.stage ? stageOf(reply.stage) : changed(this.base, reply.change);
+        this.show(this.base);
+        this.#status();
+      },
+      tell: (text, isMistake) => this.#tell(text, isMistake),
+    });
+    byId("live").hidden = false;
+    byId("undo").addEventListener("click", () => this.live.undo());
+    byId("save").addEventListener("click", () => this.live.save());
+    this.#status();
+    this.live.start();
+  }
+
+  #status() {
+    const { undo, unsaved, message, mistake } = this.live.state;
+    byId("undo").disabled = !undo;
+    byId("save").disabled = !unsaved;
+    byId("state").textContent = unsaved ? "Not saved" : "Saved";
+    this.#tell(message, mistake);
+  }
+
+  #tell(text, isMistake) {
+    const notice = byId("notice");
+    notice.hidden = !text;
+    notice.className = isMistake ? "mistake" : "";
+    notice.replaceChildren(...(text ?? "").split("\n").map((line) => make("p", {}, line)));
+  }
+
+  /** Show another stage; what is picked stays picked where it is still there. */
+  show(stage) {
+    const before = this.stage.findings[this.finding];
+    this.stage = stage;
+    if (before) {
+      const again = stage.findings.findIndex((finding) => nameOf(finding) === nameOf(before));
+      this.finding = again < 0 ? null : again;
+    }
+    if (this.item && !stage.shapes.has(this.item)) this.item = null;
+    this.section.setRoom(stage);
+    this.doors.show(stage);
+    this.layers.show(stage);
+    const low = new Vector3(...stage.low);
+    const high = new Vector3(...stage.high);
+    this.camera.room = {
+      centre: low.clone().add(high).multiplyScalar(0.5),
+      radius: Math.max(low.distanceTo(high) / 2 + 2, 1),
+    };
+    this.corners = cornersOf(low, high);
+    this.#setTexts();
+    this.picture?.setShapes(stage.shapes);
+    this.#refresh();
+  }
+
+  #setTexts() {
+    const { stage } = this;
+    byId("title").textContent = stage.title;
+    byId("rules").textContent = stage.rules;
+    byId("caution").textContent = stage.caution;
+    document.title = stage.title;
+    const counts = countsOf(stage).map(({ verdict, words, count }) =>
+      make("span", { class: `count ${verdict}${count ? "" : " none"}` }, make("b", {}, String(count)), ` ${words}`),
+    );
+    byId("counts").replaceChildren(...(this.isWithheld ? [make("span", { class: "quiet" }, "?")] : counts));
+    byId("table").replaceChildren(findingTable(stage));
+  }
+
+  /** Pick a finding by its index; null picks nothing. */
+  pick(index, item = null) {
+    const finding = index === null ? null : this.stage.findings[index];
+    this.finding = finding ? index : null;
+    this.item = finding ? (item ?? finding.subject) : null;
+    this.#refresh();
+    if (finding) this.fly(this.picture && this.camera.poseOf(finding.look));
+  }
+
+  /** Pick an item by its id, and the worst finding it has to do with. */
+  pickItem(item) {
+    if (!item) return this.pick(null);
+    const { findings } = this.stage;
+    let index = findings.findIndex((finding) => finding.subject === item);
+    if (index < 0 || findings[index].verdict === "met") {
+      const other = findings.findIndex((finding) => finding.in_the_way.includes(item));
+      if (other >= 0) index = other;
+    }
+    if (index >= 0) return this.pick(index, item);
+    this.finding = null;
+    this.item = item;
+    this.#refresh();
+    return this.#flyToItem(item);
+  }
+
+  #flyToItem(item) {
+    const ids = [...this.stage.shapes.values()].filter((shape) => shape.item === item).map((shape) => shape.id);
+    const bounds = this.picture?.boundsOf(ids);
+    if (!bounds) return;
+    const { low, high } = bounds;
+    const wide = low.distanceTo(high) * 0.35 + 0.4;
+    const around = cornersOf(low.clone().subScalar(wide), high.clone().addScalar(wide));
+    const target = low.clone().add(high).multiplyScalar(0.5);
+    this.fly(this.camera.fitted({ ...this.camera.pose(), target, angle: 28 }, around));
+  }
+
+  poseOf(view) {
+    return this.camera.fitted(this.camera.poseOf(view), this.corners);
+  }
+
+  fly(pose) {
+    if (!pose || !this.picture) return;
+    this.camera.fly(pose);
+    this.redraw();
+  }
+
+  #refresh() {
+    const { stage, picture } = this;
+    const finding = stage.findings[this.finding];
+    byId("list").classList.toggle("withheld", this.isWithheld);
+    if (this.isWithheld) {
+      byId("list").replaceChildren(make("p", { class: "quiet" }, "The findings are shown with the answer."));
+    } else this.findings.show(stage, this.finding, this.item);
+    if (!picture) return;
+    picture.hidden = this.layers.hidden;
+    picture.focus = finding ? new Set(finding.shapes) : null;
+    picture.picked = new Set(this.item ? [this.item, ...(finding ? [finding.subject] : [])] : []);
+    picture.angles = this.doors.angles;
+    picture.refresh();
+    clear(picture.extra);
+    if (!this.layers.hidden.has("dimensions")) {
+      const sizes = stage.dimensions.filter((size) => size.finding === this.finding);
+      for (const lines of sizeLines(sizes, this.palette)) picture.extra.add(lines);
+    }
+    const shown = { finding: this.finding, items: picture.picked, hidden: this.layers.hidden };
+    this.marks.show(stage, shown);
+    this.redraw();
+  }
+
+  #turned() {
+    if (!this.picture) return;
+    this.picture.angles = this.doors.angles;
+    this.picture.refresh();
+    this.redraw();
+  }
+
+  #over(x, y) {
+    if (x === null || this.stage.shapes.size > 2000) return;
+    const found = this.picture.pick(x, y)?.shape;
+    const canvas = byId("room");
+    canvas.style.cursor = found ? "pointer" : "";
+    canvas.title = found?.label ?? "";
+  }
+
+  #resize() {
+    const { clientWidth: width, clientHeight: height } = byId("room");
+    if (!width || !height) return;
+    this.picture.resize(width, height, window.devicePixelRatio);
+    this.camera.eye.aspect = width / height;
+    const bottom = byId("foot").offsetHeight / height;
+    this.camera.inset = { left: 0.03, right: 0.03, top: 0.04, bottom: Math.min(bottom, 0.4) + 0.01 };
+    if (!this.isPlaced) {
+      this.isPlaced = true;
+      const first = this.stage.views.find((view) => view.name === "south-east") ?? this.stage.views[0];
+      Object.assign(this.camera, this.poseOf(first));
+    }
+    this.#draw(performance.now());
+  }
+
+  /** Draw with the next frame. */
+  redraw() {
+    if (!this.picture || this.isWaiting) return;
+    this.isWaiting = true;
+    requestAnimationFrame((now) => this.#draw(now));
+  }
+
+  #draw(now) {
+    this.isWaiting = false;
+    const isFlying = this.camera.advance(now);
+    this.picture.draw();
+    this.firstFrame ??= performance.now();
+    const holder = byId("room").parentElement.getBoundingClientRect();
+    const obstacles = [...document.querySelectorAll(".over")]
+      .map((element) => element.getBoundingClientRect())
+      .filter((box) => box.width)
+      .map((box) => ({
+        left: box.left - holder.left,
+        top: box.top - holder.top,
+        right: box.right - holder.left,
+        bottom: box.bottom - holder.top,
+      }));
+    this.marks.place(holder.width, holder.height, obstacles);
+    this.views.show();
+    if (isFlying) this.redraw();
+  }
+
+  #listen() {
+    document.addEventListener("keydown", (event) => {
+      const isField = event.target.matches?.("input, textarea, select");
+      if (event.key === "Escape") this.pick(null);
+      else if (event.key === "Home" && !isField) byId("whole").click();
+      else if (this.lesson && lessonStep(event, isField)) this.lesson.go(lessonStep(event, isField));
+      else return;
+      event.preventDefault();
+    });
+    byId("whole").addEventListener("click", () => {
+      const first = this.stage.views.find((view) => view.name === "south-east") ?? this.stage.views[0];
+      this.fly(this.picture && this.poseOf(first));
+    });
+    addEventListener("beforeprint", () => {
+      if (!this.picture) return;
+      this.picture.draw();
+      byId("still").src = byId("room").toDataURL("image/png");
+    });
+  }
+
+  /** What tests and the curious may look at. */
+  face() {
+    const app = this;
+    return {
+      get layers() {
+        return app.stage.layers.map(({ id }) => ({ id, shown: !app.layers.hidden.has(id) }));
+      },
+      get rows() {
+        return app.stage.findings.map(({ number, verdict, subject }) => ({ number, verdict, subject }));
+      },
+      get picked() {
+        return { finding: app.finding, item: app.item };
+      },
+      get section() {
+        return app.section.state;
+      },
+      get lesson() {
+        return app.lesson && { step: app.lesson.step, answered: app.lesson.answered };
+      },
+      get angles() {
+        return Object.fromEntries(app.doors.angles);
+      },
+      get texts() {
+        return app.marks?.shown ?? [];
+      },
+      get camera() {
+        const { target, azimuth, elevation, span, angle, flight } = app.camera;
+        return { target: target.toArray(), azimuth, elevation, span, angle, flying: Boolean(flight) };
+      },
+      get cutFaces() {
+        return app.picture?.cutting.children.filter((part) => part.isMesh).length ?? 0;
+      },
+      get live() {
+        return app.live && { version: app.live.version, ...app.live.state };
+      },
+      get stats() {
+        const { picture } = app;
+        return {
+          drawn: Boolean(picture),
+          shapes: app.stage.shapes.size,
+          batches: picture?.batches.size ?? 0,
+          triangles: picture?.renderer.info.render.triangles ?? 0,
+          frames: picture?.frames ?? 0,
+          frameTime: picture?.frameTime ?? 0,
+          firstFrame: app.firstFrame ?? null,
+        };
+      },
+      isShown: (id) => app.picture.isShown(app.stage.shapes.get(id)),
+      /** Where a world point is on the screen, in pixels of the window. */
+      onScreen: (x, y, z) => {
+        const seen = new Vector3(x, y, z).project(app.camera.eye);
+        const box = byId("room").getBoundingClientRect();
+        return [box.left + ((seen.x + 1) / 2) * box.width, box.top + ((1 - seen.y) / 2) * box.height];
+      },
+      shapes: () => [...app.stage.shapes.values()].map(({ id, item, role, layer }) => ({ id, item, role, layer })),
+    };
+  }
+}
+
+function lessonStep(event, isField) {
+  if (event.key === "PageDown") return 1;
+  if (event.key === "PageUp") return -1;
+  if (isField || event.ctrlKey || event.metaKey || event.altKey) return 0;
+  return { ArrowRight: 1, ArrowLeft: -1 }[event.key] ?? 0;
+}

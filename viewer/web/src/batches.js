@@ -1,0 +1,106 @@
+// Shapes as objects of the graphics library: each its own while there are few, so that
+// each can be shown, dimmed and turned; merged per layer and look where there are many.
+
+import { BufferAttribute, BufferGeometry, Group, LineSegments, Mesh } from "three";
+import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
+import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
+import { edgesOf, surfaceOf, turn } from "./geometry.js";
+import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
+
+export const MANY = 3000; // shapes; above it a layer is drawn as one object
+const DIM = 0.3; // of what belongs to another finding than the one picked
+
+/** Wide lines of points: x, y, z of both ends. */
+export function wideLines(points, material) {
+  const geometry = new LineSegmentsGeometry();
+  geometry.setPositions(points);
+  return new LineSegments2(geometry, material);
+}
+
+function thinLines(points, material) {
+  const geometry = new BufferGeometry();
+  geometry.setAttribute("position", new BufferAttribute(points, 3));
+  return new LineSegments(geometry, material);
+}
+
+/** The key of the batch a shape goes to. */
+export function batchOf(shape, many) {
+  if (!many || shape.pivot) return `one ${shape.id}`;
+  const { layer, opacity, one_sided, lift, edge_colour, edge_opacity, through, pickable } = shape;
+  const look = { layer, opacity, one_sided, lift, edge_colour, edge_opacity, through, pickable };
+  return `many ${JSON.stringify(look)} ${isFlat(shape)}`;
+}
+
+function isFlat(shape) {
+  return shape.role === "space" || shape.role === "footprint" || shape.role === "cut";
+}
+
+export class Batch {
+  constructor(shapes, many) {
+    this.shapes = shapes;
+    this.many = many;
+    this.dim = false;
+    [this.first] = shapes;
+    this.group = new Group();
+    this.group.matrixAutoUpdate = false;
+    this.#build();
+    this.#dress();
+  }
+
+  #build() {
+    const { shapes, group, first } = this;
+    if (shapes.some((shape) => shape.faces.length && shape.opacity > 0)) {
+      this.mesh = new Mesh(surfaceOf(shapes, (shape) => shape.colour));
+      this.mesh.userData = { shapes, pickable: first.pickable };
+      group.add(this.mesh);
+    }
+    const edges = edgesOf(shapes);
+    if (!edges.length || first.edge_opacity === 0) return;
+    this.lines = this.many ? thinLines(edges) : wideLines(edges);
+    group.add(this.lines);
+    if (first.through) {
+      this.xray = wideLines(edges);
+      this.xray.renderOrder = 9;
+      group.add(this.xray);
+    }
+  }
+
+  #dress() {
+    const { first, mesh, lines, xray } = this;
+    const share = this.dim ? DIM : 1;
+    const { lift, edge_colour: colour, edge_width: width } = first;
+    if (mesh) {
+      const opacity = first.opacity * share;
+      mesh.material = faceMaterial({ opacity, oneSided: first.one_sided, lift, flat: isFlat(first) });
+      mesh.renderOrder = first.opacity < 1 ? 2 + lift : lift;
+    }
+    const opacity = first.edge_opacity * share;
+    if (lines) {
+      lines.material = this.many
+        ? thinLineMaterial({ colour, opacity })
+        : lineMaterial({ colour, width, opacity, lift, through: false, uncut: false });
+      lines.renderOrder = opacity < 1 ? 3 + lift : lift;
+    }
+    if (xray) {
+      const seen = 0.85 * share;
+      xray.material = lineMaterial({ colour, width, opacity: seen, lift, through: true, uncut: false });
+    }
+  }
+
+  /** Draw faintly what belongs to another finding than the one picked. */
+  setDim(dim) {
+    if (dim === this.dim) return;
+    this.dim = dim;
+    this.#dress();
+  }
+
+  /** Turn a leaf to an angle, degrees from closed. */
+  setAngle(degrees) {
+    this.group.matrix.copy(turn(this.first.pivot, degrees));
+    this.group.matrixWorldNeedsUpdate = true;
+  }
+
+  dispose() {
+    for (const part of this.group.children) part.geometry.dispose();
+  }
+}

@@ -1,0 +1,88 @@
+// From the page's JSON to what is drawn. The keys are the attributes of the records in
+// viewer/stage/parts.py, which say what each one means.
+
+const SHAPE = {
+  item: "",
+  layer: "",
+  role: "solid",
+  kind: "",
+  label: "",
+  edge_width: 1.4,
+  opacity: 1,
+  edge_opacity: 1,
+  ghost: false,
+  one_sided: false,
+  through: false,
+  lift: 0,
+  pickable: true,
+  pivot: null,
+  findings: [],
+};
+
+const KINDS = { f32: Float32Array, u16: Uint16Array, u32: Uint32Array };
+
+/** Numbers from base64 text: {f32: "..."} and the like. */
+export function unpacked(packed) {
+  const [kind, text] = Object.entries(packed)[0];
+  const binary = atob(text);
+  const bytes = new Uint8Array(binary.length);
+  for (let n = 0; n < binary.length; n++) bytes[n] = binary.charCodeAt(n);
+  return new KINDS[kind](bytes.buffer);
+}
+
+function shapeOf(plain) {
+  return {
+    ...SHAPE,
+    ...plain,
+    vertices: unpacked(plain.vertices),
+    faces: unpacked(plain.faces),
+    edges: unpacked(plain.edges),
+  };
+}
+
+/** A stage with its shapes by id, in their order. */
+export function stageOf(plain) {
+  const shapes = new Map(plain.shapes.map((shape) => [shape.id, shapeOf(shape)]));
+  return { ...plain, shapes };
+}
+
+/** The stage after a change; what does not change is shared with the stage before. */
+export function changed(stage, change) {
+  const { drop, put, ...other } = change;
+  const shapes = new Map(stage.shapes);
+  for (const id of drop) shapes.delete(id);
+  for (const shape of put) shapes.set(shape.id, shapeOf(shape));
+  return { ...stage, ...other, shapes };
+}
+
+/** The stage before every step of the lesson, and after the last one. */
+export function stagesOf(stage) {
+  const found = [stage];
+  for (const step of stage.steps) found.push(changed(found.at(-1), step.change));
+  return found;
+}
+
+/** What is to be seen of a step while its question is open: the solids, no result. */
+export function withheld(before, after) {
+  const shown = [...after.shapes].filter(([, shape]) => !isResult(shape));
+  return { ...after, shapes: new Map(shown), findings: before.findings, badges: [], dimensions: [] };
+}
+
+function isResult(shape) {
+  return shape.role === "intrusion" || shape.role === "space" || shape.role === "footprint";
+}
+
+/** The findings whose verdict a change has changed, and what it was before. */
+export function turned(before, after) {
+  const old = new Map(before.findings.map((finding) => [nameOf(finding), finding.verdict]));
+  return after.findings
+    .filter((finding) => old.get(nameOf(finding)) !== finding.verdict)
+    .map((finding) => ({ finding, was: old.get(nameOf(finding)) ?? "" }));
+}
+
+/** What a finding is about; the same before and after a change. */
+export function nameOf(finding) {
+  return [finding.subject, finding.requirement, finding.part].join("\u0000");
+}
+
+export const VERDICTS = { "not-met": "not met", open: "open", met: "met" };

@@ -1,0 +1,38 @@
+// Elements. Text is only ever set as text: a name from a scene cannot become markup.
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/** An element with attributes, listeners (onclick: f) and children (text or elements). */
+export function make(tag, attributes = {}, ...children) {
+  return filled(document.createElement(tag), attributes, children);
+}
+
+/** The same for a drawing in the page. */
+export function draw(tag, attributes = {}, ...children) {
+  return filled(document.createElementNS(SVG, tag), attributes, children);
+}
+
+function filled(element, attributes, children) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else if (value === true) element.setAttribute(name, "");
+    else if (value !== false && value !== null && value !== undefined) {
+      element.setAttribute(name, String(value));
+    }
+  }
+  element.append(...children.filter((child) => child !== null && child !== undefined));
+  return element;
+}
+
+export function byId(id) {
+  return document.getElementById(id);
+}
+
+/** The part of a length that is in the scene's own units: "762 mm (2 ft 6 in)". */
+export function ownUnits(text) {
+  return text.split(" (")[0];
+}
+
+export function prefersStill() {
+  return matchMedia("(prefers-reduced-motion: reduce)").matches;
+}

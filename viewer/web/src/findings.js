@@ -1,0 +1,232 @@
+// The list of findings, and what is known of the one that is picked.
+
+import { VERDICTS, nameOf } from "./data.js";
+import { make, ownUnits } from "./dom.js";
+
+const GROUPS = [
+  ["not-met", "Not met"],
+  ["open", "Open"],
+  ["met", "Met"],
+];
+const ABOUT = {
+  open: "Something is missing, or a person must decide.",
+};
+
+export class Findings {
+  /** @param {{pick: function(number), pickItem: function(string), door: function}} does */
+  constructor(holder, does) {
+    this.holder = holder;
+    this.does = does;
+    this.isMetOpen = false;
+    holder.addEventListener("keydown", (event) => this.#walk(event));
+  }
+
+  /** Show all findings of a stage; the picked one with its details. */
+  show(stage, picked, item) {
+    const focused = this.holder.contains(document.activeElement) && document.activeElement.dataset?.name;
+    this.holder.replaceChildren();
+    if (item) this.holder.append(this.#about(stage, picked, item));
+    for (const [verdict, title] of GROUPS) {
+      const rows = [...stage.findings.entries()].filter(([, finding]) => finding.verdict === verdict);
+      if (rows.length) this.holder.append(this.#group(stage, verdict, title, rows, picked));
+    }
+    if (!stage.findings.length) {
+      this.holder.append(make("p", { class: "quiet" }, "No requirement applies to anything in this scene."));
+    }
+    if (focused) {
+      const again = [...this.holder.querySelectorAll("button.row")].find((row) => row.dataset.name === focused);
+      again?.focus({ preventScroll: true });
+    }
+    this.holder.querySelector(".row.picked")?.scrollIntoView({ block: "nearest" });
+  }
+
+  #group(stage, verdict, title, rows, picked) {
+    const list = make("ul", { class: "rows" });
+    for (const [index, finding] of rows) list.append(this.#row(stage, index, finding, index === picked));
+    const heading = `${title} (${rows.length})`;
+    if (verdict !== "met") {
+      const about = ABOUT[verdict];
+      return make(
+        "section",
+        { class: `group ${verdict}` },
+        make("h3", {}, heading),
+        about && make("p", { class: "quiet" }, about),
+        list,
+      );
+    }
+    const isOpen = this.isMetOpen || rows.some(([index]) => index === picked);
+    const fold = make("details", { class: "group met", open: isOpen }, make("summary", {}, heading), list);
+    fold.addEventListener("toggle", () => (this.isMetOpen = fold.open));
+    return fold;
+  }
+
+  #row(stage, index, finding, isPicked) {
+    const row = make(
+      "button",
+      {
+        type: "button",
+        class: `row${isPicked ? " picked" : ""}`,
+        "aria-expanded": isPicked,
+        "data-finding": index,
+        "data-name": nameOf(finding),
+        onclick: () => this.does.pick(isPicked ? null : index),
+      },
+      sign(finding),
+      make(
+        "span",
+        { class: "what" },
+        make("span", { class: "title" }, make("b", {}, finding.subject), ` ${titleOf(finding)}`),
+        make("span", { class: "brief" }, briefOf(finding)),
+      ),
+    );
+    const item = make("li", {}, row);
+    if (isPicked) item.append(this.#detail(stage, finding));
+    return item;
+  }
+
+  #detail(stage, finding) {
+    const detail = make("div", { class: "detail" });
+    if (finding.sizes.length) detail.append(sizeTable(finding.sizes));
+    if (finding.in_the_way.length) {
+      const chips = finding.in_the_way.map((item) => this.#chip(item, item));
+      detail.append(make("p", { class: "way" }, make("span", { class: "quiet" }, "In the way "), ...chips));
+    }
+    detail.append(make("p", { class: "reason" }, finding.reason));
+    detail.append(make("p", { class: "cite" }, finding.citation));
+    for (const leaf of leavesOf(stage, finding)) detail.append(this.#door(leaf, finding));
+    return detail;
+  }
+
+  #chip(text, item) {
+    return make("button", { type: "button", class: "chip", onclick: () => this.does.pickItem(item) }, text);
+  }
+
+  /** A button that opens a leaf until it is stopped, and a slider for its angle. */
+  #door(leaf, finding) {
+    const { reached } = leaf.pivot;
+    const said = make("output", {}, "");
+    const slider = make("input", {
+      type: "range",
+      min: 0,
+      max: reached,
+      step: "any",
+      value: this.does.angle(leaf),
+      "aria-label": `Angle of ${leaf.label}`,
+      oninput: () => this.does.turn(leaf, Number(slider.value)),
+    });
+    const follow = (degrees) => {
+      slider.value = degrees;
+      said.textContent = `${Math.round(degrees * 10) / 10}°`;
+    };
+    follow(this.does.angle(leaf));
+    this.does.follow(leaf.id, follow);
+    const stops = finding.verdict === "not-met" ? "Open it until it is stopped" : "Open it";
+    const play = make(
+      "button",
+      { type: "button", class: "play", "data-leaf": leaf.id, onclick: () => this.does.play(leaf) },
+      stops,
+    );
+    return make("div", { class: "door" }, play, slider, said);
+  }
+
+  /** The item that is picked, and every requirement it has to do with. */
+  #about(stage, picked, item) {
+    const label = stage.shapes.get(item)?.label ?? item;
+    const [, ...rest] = label.split(", ");
+    const card = make(
+      "section",
+      { class: "about", "aria-label": `Picked: ${label}` },
+      make(
+        "div",
+        { class: "about-head" },
+        make("h3", {}, item, make("span", { class: "quiet" }, ` ${rest.join(", ")}`)),
+        make("button", { type: "button", class: "close", "aria-label": "Pick nothing", onclick: () => this.does.pick(null) }, "\u00d7"),
+      ),
+    );
+    const own = [...stage.findings.entries()].filter(
+      ([, finding]) => finding.subject === item || finding.in_the_way.includes(item),
+    );
+    if (own.length) {
+      const chips = own.map(([index, finding]) => this.#verdictChip(index, finding, item, index === picked));
+      card.append(make("div", { class: "chips" }, ...chips));
+    } else {
+      card.append(make("p", { class: "quiet" }, "No requirement applies to it."));
+    }
+    const extra = this.does.more?.(item);
+    if (extra) card.append(extra);
+    return card;
+  }
+
+  #verdictChip(index, finding, item, isPicked) {
+    const text = finding.subject === item ? titleOf(finding) : `in the way of ${finding.subject}`;
+    return make(
+      "button",
+      {
+        type: "button",
+        class: `chip ${finding.verdict}`,
+        "aria-pressed": isPicked,
+        title: `${titleOf(finding)}: ${VERDICTS[finding.verdict]}`,
+        onclick: () => this.does.pick(index, item),
+      },
+      sign(finding),
+      text,
+    );
+  }
+
+  #walk(event) {
+    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+    if (!step || !event.target.matches?.("button.row, summary")) return;
+    const all = [...this.holder.querySelectorAll("button.row, summary")].filter((one) => one.offsetParent);
+    const next = all[all.indexOf(event.target) + step];
+    if (!next) return;
+    event.preventDefault();
+    next.focus();
+  }
+}
+
+/** The number or mark of a finding; its verdict is said in words as well. */
+export function sign(finding) {
+  const text = finding.number ?? "\u2713";
+  const words = make("span", { class: "unseen" }, `${VERDICTS[finding.verdict]}, `);
+  return make("span", { class: `sign ${finding.verdict}` }, words, String(text));
+}
+
+export function titleOf(finding) {
+  const title = finding.title.charAt(0).toLowerCase() + finding.title.slice(1);
+  return finding.part ? `${title}, ${finding.part}` : title;
+}
+
+/** What is short, in the scene's own units; or why it is open. */
+export function briefOf(finding) {
+  const short = finding.sizes.find((size) => size.short);
+  if (short) return `${short.name} ${ownUnits(short.provided)} of ${ownUnits(short.required)}`;
+  if (finding.verdict === "met") return "";
+  return finding.reason.split(/(?<=[.;])\s/u)[0];
+}
+
+function sizeTable(sizes) {
+  const rows = sizes.map((size) =>
+    make(
+      "tr",
+      { class: size.short ? "short" : "" },
+      make("th", { scope: "row" }, size.name),
+      make("td", {}, ...bothUnits(size.required)),
+      make("td", {}, ...bothUnits(size.provided)),
+    ),
+  );
+  const heads = ["", "Required", "There is"].map((text) => make("th", { scope: "col" }, text));
+  return make("table", {}, make("thead", {}, make("tr", {}, ...heads)), make("tbody", {}, ...rows));
+}
+
+function bothUnits(text) {
+  const [own, other] = text.split(" (");
+  return other ? [make("span", {}, own), make("small", {}, ` (${other}`)] : [text || "\u2013"];
+}
+
+/** The leaves a finding is about: the one it names, or all of its item. */
+export function leavesOf(stage, finding) {
+  if (finding.requirement !== "door-swing") return [];
+  const own = [...stage.shapes.values()].filter((shape) => shape.pivot && shape.item === finding.subject);
+  const number = /^leaf (\d+)$/u.exec(finding.part)?.[1];
+  return number ? own.filter((shape) => shape.id.endsWith(`/leaf-${number - 1}`)) : own;
+}

@@ -1,0 +1,135 @@
+// Live: items are moved here, the program checks them again, and the page follows.
+
+import { make } from "./dom.js";
+
+const RETRY = 1500; // milliseconds until the next try where the program does not answer
+const WAYS = ["East", "North", "Up"];
+
+export class Live {
+  /** @param does {{receive(reply), tell(text, isMistake)}} */
+  constructor(live, does) {
+    this.state = live;
+    this.does = does;
+    this.version = live.version;
+    this.waiting = null;
+    this.busy = false;
+    this.gesture = 0;
+    this.poll = null;
+  }
+
+  start() {
+    this.#listen();
+  }
+
+  /** Move an item to a place in the scene's units; while one move is on its way only
+   * the newest of the others waits. */
+  move(id, to) {
+    this.waiting = { path: "move", body: { id, to, gesture: this.gesture } };
+    return this.#send();
+  }
+
+  undo() {
+    this.waiting = { path: "undo", body: {} };
+    return this.#send();
+  }
+
+  save() {
+    this.waiting = { path: "save", body: {} };
+    return this.#send();
+  }
+
+  async #send() {
+    if (this.busy) return;
+    this.busy = true;
+    this.poll?.abort();
+    while (this.waiting) {
+      const { path, body } = this.waiting;
+      this.waiting = null;
+      await this.#post(path, body);
+    }
+    this.busy = false;
+  }
+
+  async #post(path, body) {
+    try {
+      const answer = await fetch(path, {
+        method: "POST",
+        headers: { "Content-Type": "application/json" },
+        body: JSON.stringify({ ...body, version: this.version }),
+      });
+      const reply = await answer.json();
+      if (answer.ok) this.#receive(reply);
+      else this.does.tell(reply.message, true);
+    } catch {
+      this.does.tell("The program does not answer. Is it still running?", true);
+    }
+  }
+
+  #receive(reply) {
+    // A change fits only what it is a change of; the next poll asks for what is missed.
+    if (reply.since !== this.version && !reply.stage) return;
+    this.version = reply.version;
+    this.state = reply.live;
+    this.does.receive(reply);
+  }
+
+  /** Follow the scene file: wait for the next version, again and again. */
+  async #listen() {
+    for (;;) {
+      if (this.busy) {
+        await pause(60);
+        continue;
+      }
+      this.poll = new AbortController();
+      try {
+        const seen = `events?version=${this.version}&notice=${this.state.notice}`;
+        const answer = await fetch(seen, { signal: this.poll.signal });
+        if (answer.status === 200) this.#receive(await answer.json());
+        else if (!answer.ok) await pause(RETRY);
+      } catch (error) {
+        if (error.name === "AbortError") continue;
+        this.does.tell("The program does not answer. Is it still running?", true);
+        await pause(RETRY);
+      }
+    }
+  }
+
+  /** Fields for the place of an item, or null where it cannot be moved. */
+  form(id) {
+    const place = this.state.places[id];
+    if (!place) return null;
+    const fields = WAYS.map((way, axis) => {
+      const field = make("input", {
+        type: "number",
+        step: this.state.step,
+        value: place[axis],
+        "data-axis": axis,
+        onchange: () => this.#typed(id, axis, field),
+      });
+      return make("label", {}, make("span", {}, way), field);
+    });
+    const unit = make("span", { class: "unit" }, this.state.unit);
+    return make(
+      "form",
+      { class: "move", "aria-label": `Place of ${id}`, onsubmit: (event) => event.preventDefault() },
+      ...fields,
+      unit,
+      make("p", { class: "quiet" }, "Or drag it; with Shift, up and down."),
+    );
+  }
+
+  #typed(id, axis, field) {
+    const to = [...this.state.places[id]];
+    if (!Number.isFinite(field.valueAsNumber)) {
+      field.value = to[axis];
+      return;
+    }
+    to[axis] = field.valueAsNumber;
+    this.gesture += 1;
+    this.move(id, to);
+  }
+}
+
+function pause(milliseconds) {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds));
+}

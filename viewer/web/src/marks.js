@@ -1,0 +1,187 @@
+// Text in the picture: numbered badges, names, and sizes. It is laid over the picture,
+// so it stays sharp, and nothing overlaps: badges go first, then sizes, then names;
+// what finds no room is hidden.
+
+import { Vector3 } from "three";
+import { draw, make } from "./dom.js";
+
+const GAP = 3; // pixels between two texts
+const STEM = 26; // pixels from a badge to what it points at
+const ROUND = [90, 50, 130, 10, 170, 270, 310, 230].map((degrees) => (degrees * Math.PI) / 180);
+const SHIFTS = [
+  [0, -1],
+  [0, 1],
+  [0, -2],
+  [0.6, -1],
+  [-0.6, -1],
+  [0.6, 1],
+  [-0.6, 1],
+];
+
+export class Marks {
+  /** @param {{picture, camera, onPick: function(number)}} room onPick takes a finding's index. */
+  constructor(holder, room) {
+    this.holder = holder;
+    this.room = room;
+    this.stems = draw("svg", { class: "stems", "aria-hidden": "true" });
+    this.texts = make("div", { class: "texts" });
+    holder.append(this.stems, this.texts);
+    this.badges = [];
+    this.sizes = [];
+    this.names = [];
+    this.obstacles = [];
+  }
+
+  /** Show what a stage says; of the sizes only those of one finding, of nothing else. */
+  show({ badges, dimensions, labels }, { finding, items, hidden }) {
+    this.texts.replaceChildren();
+    this.stems.replaceChildren();
+    this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, finding));
+    const sizes = hidden.has("dimensions") ? [] : dimensions.filter((size) => size.finding === finding);
+    this.sizes = sizes.map((size) => this.#size(size));
+    const names = hidden.has("labels") ? [] : labels;
+    this.names = names
+      .map((label) => this.#name(label, items.has(label.item)))
+      .sort((a, b) => a.rank - b.rank);
+    for (const mark of [...this.badges, ...this.sizes, ...this.names]) {
+      mark.width = mark.element.offsetWidth;
+      mark.height = mark.element.offsetHeight;
+    }
+  }
+
+  #badge(badge, finding) {
+    const { number, verdict, item } = badge;
+    const picked = badge.finding === finding;
+    const element = make(
+      "button",
+      {
+        class: `badge ${verdict}${picked ? " picked" : ""}`,
+        type: "button",
+        tabindex: -1,
+        title: `Finding ${number}: ${item}`,
+        onclick: () => this.room.onPick(badge.finding),
+      },
+      String(number),
+    );
+    const stem = draw("line", { class: `stem ${verdict}` });
+    this.texts.append(element);
+    this.stems.append(stem);
+    return { element, stem, anchor: new Vector3(...badge.anchor), first: picked };
+  }
+
+  #size(size) {
+    const middle = new Vector3(...size.start).add(new Vector3(...size.end)).multiplyScalar(0.5);
+    middle.addScaledVector(new Vector3(...size.aside), ASIDE);
+    const lines = [make("span", { class: "size-name" }, `${size.name} `), make("b", {}, size.required)];
+    const element = make("div", { class: `size${size.short ? " short" : ""}` }, make("div", {}, ...lines));
+    if (size.short) element.append(make("div", { class: "there" }, "there is ", make("b", {}, size.provided)));
+    this.texts.append(element);
+    return { element, anchor: middle };
+  }
+
+  #name(label, picked) {
+    const classes = `name${picked ? " picked" : ""}${label.ghost ? " ghost" : ""}`;
+    const element = make("div", { class: classes }, label.text);
+    this.texts.append(element);
+    return { element, anchor: new Vector3(...label.anchor), rank: picked ? -1 : label.rank };
+  }
+
+  /** Put every text where its point is now.
+   *
+   * @param {{left, top, right, bottom}[]} obstacles what else lies over the picture.
+   */
+  place(width, height, obstacles) {
+    const taken = obstacles.map((box) => ({ ...box }));
+    const seen = (mark) => this.#seen(mark.anchor, width, height);
+    const order = [...this.badges].sort((a, b) => b.first - a.first);
+    for (const mark of order) this.#placeBadge(mark, seen(mark), taken, width, height);
+    for (const mark of [...this.sizes, ...this.names]) {
+      const at = seen(mark);
+      const box = at && roomFor(mark, at, taken, width, height);
+      setShown(mark.element, Boolean(box));
+      if (!box) continue;
+      taken.push(box);
+      move(mark.element, box);
+    }
+  }
+
+  #seen(anchor, width, height) {
+    if (this.room.picture.isCut(anchor)) return null;
+    const point = anchor.clone().project(this.room.camera.eye);
+    if (point.z > 1 || Math.abs(point.x) > 1.02 || Math.abs(point.y) > 1.02) return null;
+    return { x: ((point.x + 1) / 2) * width, y: ((1 - point.y) / 2) * height };
+  }
+
+  #placeBadge(mark, at, taken, width, height) {
+    const box = at && badgeRoom(mark, at, taken, width, height);
+    setShown(mark.element, Boolean(box));
+    setShown(mark.stem, Boolean(box));
+    if (!box) return;
+    taken.push(box);
+    move(mark.element, box);
+    const to = { x: (box.left + box.right) / 2, y: (box.top + box.bottom) / 2 };
+    for (const [name, value] of Object.entries({ x1: at.x, y1: at.y, x2: to.x, y2: to.y })) {
+      mark.stem.setAttribute(name, value.toFixed(1));
+    }
+  }
+
+  /** The texts that are to be seen, for tests: what it says, and its box. */
+  get shown() {
+    return [...this.texts.children]
+      .filter((element) => !element.hidden)
+      .map((element) => ({ text: element.textContent, box: element.getBoundingClientRect() }));
+  }
+}
+
+/** Metres a dimension line is moved off what it measures. */
+export const ASIDE = 0.12;
+
+function badgeRoom(mark, at, taken, width, height) {
+  for (const far of [1, 1.7, 2.5, 3.4, 4.4]) {
+    for (const angle of ROUND) {
+      const x = at.x + STEM * far * Math.cos(angle);
+      const y = at.y - STEM * far * Math.sin(angle);
+      const box = boxAt(x - mark.width / 2, y - mark.height / 2, mark);
+      if (isInside(box, width, height) && isFree(box, taken)) return box;
+    }
+  }
+  return null;
+}
+
+function roomFor(mark, at, taken, width, height) {
+  for (const [right, down] of SHIFTS) {
+    const x = at.x - mark.width / 2 + right * mark.width;
+    const y = at.y - mark.height / 2 + down * (mark.height / 2 + 5);
+    const box = boxAt(x, y, mark);
+    if (isInside(box, width, height) && isFree(box, taken)) return box;
+  }
+  return null;
+}
+
+function boxAt(left, top, { width, height }) {
+  return { left, top, right: left + width, bottom: top + height };
+}
+
+function isInside(box, width, height) {
+  return box.left >= 2 && box.top >= 2 && box.right <= width - 2 && box.bottom <= height - 2;
+}
+
+function isFree(box, taken) {
+  return taken.every(
+    (other) =>
+      box.left >= other.right + GAP ||
+      box.right <= other.left - GAP ||
+      box.top >= other.bottom + GAP ||
+      box.bottom <= other.top - GAP,
+  );
+}
+
+function move(element, box) {
+  element.style.transform = `translate(${Math.round(box.left)}px, ${Math.round(box.top)}px)`;
+}
+
+// The size of a text must stay known while it is hidden, so it keeps its place.
+function setShown(element, shown) {
+  if (element.hidden !== undefined) element.hidden = !shown;
+  element.style.visibility = shown ? "visible" : "hidden";
+}

@@ -1,0 +1,267 @@
+// The drawn room: objects, light, section and picking. Draws only when something changed.
+
+import {
+  AmbientLight,
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  DirectionalLight,
+  Group,
+  HemisphereLight,
+  Mesh,
+  Raycaster,
+  Scene,
+  Vector2,
+  Vector3,
+  WebGLRenderer,
+} from "three";
+import { MANY, Batch, batchOf, wideLines } from "./batches.js";
+import { boundsOf, edgesOf, surfaceOf, turn } from "./geometry.js";
+import { cutMaterial, faceMaterial, lineMaterial, scaleLines, sectionPlane } from "./materials.js";
+import { cut } from "./slicing.js";
+
+const CUT_TINT = 0.35; // share of ink in the colour of a cut face
+const AXES = { x: 0, y: 1, z: 2 };
+
+export class Picture {
+  /** Throws where the browser has no WebGL. */
+  constructor(canvas, camera, palette) {
+    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+    this.renderer.localClippingEnabled = true;
+    this.camera = camera;
+    this.palette = palette;
+    this.scene = new Scene();
+    this.batches = new Map();
+    this.room = new Group();
+    this.marked = new Group();
+    this.cutting = new Group();
+    this.extra = new Group();
+    this.scene.add(this.room, this.marked, this.cutting, this.extra);
+    this.shapes = new Map();
+    this.hidden = new Set();
+    this.focus = null;
+    this.picked = new Set();
+    this.angles = new Map();
+    this.section = null;
+    this.headlight = light(this.scene);
+    this.frames = 0;
+    this.frameTime = 0;
+  }
+
+  /** Draw these shapes from now on; what stayed the same is kept. */
+  setShapes(shapes) {
+    this.shapes = shapes;
+    const many = shapes.size > MANY;
+    const wanted = new Map();
+    for (const shape of shapes.values()) {
+      const key = batchOf(shape, many);
+      if (!wanted.has(key)) wanted.set(key, []);
+      wanted.get(key).push(shape);
+    }
+    for (const [key, batch] of this.batches) {
+      if (isSame(batch.shapes, wanted.get(key))) wanted.delete(key);
+      else {
+        this.room.remove(batch.group);
+        batch.dispose();
+        this.batches.delete(key);
+      }
+    }
+    for (const [key, members] of wanted) {
+      const batch = new Batch(members, key.startsWith("many"));
+      this.batches.set(key, batch);
+      this.room.add(batch.group);
+    }
+    this.refresh();
+  }
+
+  /** Show or hide, dim, mark and turn everything as it is now. */
+  refresh() {
+    for (const batch of this.batches.values()) {
+      const { first } = batch;
+      batch.group.visible = batch.shapes.some((shape) => this.isShown(shape));
+      batch.setDim(this.isDim(first));
+      if (first.pivot) batch.setAngle(this.angleOf(first));
+    }
+    this.#mark();
+    this.#cut();
+  }
+
+  isShown(shape) {
+    return !this.hidden.has(shape.layer) || Boolean(this.focus?.has(shape.id));
+  }
+
+  isDim(shape) {
+    const result = shape.role === "space" || shape.role === "footprint" || shape.role === "intrusion";
+    return Boolean(this.focus) && result && !this.focus.has(shape.id);
+  }
+
+  angleOf(shape) {
+    return this.angles.get(shape.id) ?? shape.pivot.shown;
+  }
+
+  matrixOf = (shape) => (shape.pivot ? turn(shape.pivot, this.angleOf(shape)) : null);
+
+  /** What is marked in the selection colour: the solids of items, by id. */
+  #mark() {
+    clear(this.marked);
+    const shapes = [...this.shapes.values()].filter(
+      (shape) => this.picked.has(shape.item) && (shape.role === "solid" || shape.role === "leaf"),
+    );
+    if (!shapes.length) return;
+    const { selection, selection_edge: colour } = this.palette;
+    for (const glass of [false, true]) {
+      const some = shapes.filter((shape) => shape.opacity < 0.5 && !shape.ghost === glass);
+      if (!some.length) continue;
+      const opacity = glass ? 0.3 : 1;
+      const faces = surfaceOf(some, () => selection, this.matrixOf);
+      const material = faceMaterial({ opacity, oneSided: false, lift: 0.5, flat: false });
+      this.marked.add(new Mesh(faces, material));
+    }
+    const edges = edgesOf(shapes, this.matrixOf);
+    const style = { colour, width: 2.2, opacity: 1, lift: 1, through: false, uncut: false };
+    this.marked.add(wideLines(edges, lineMaterial(style)));
+    const xray = wideLines(edges, lineMaterial({ ...style, opacity: 0.35, through: true }));
+    xray.renderOrder = 8;
+    this.marked.add(xray);
+  }
+
+  /** Cut the room where one coordinate has a value; keep what is beyond, or before. */
+  setSection(section) {
+    this.section = section;
+    if (section) {
+      const normal = new Vector3().setComponent(AXES[section.axis], section.keep === "high" ? 1 : -1);
+      sectionPlane.set(normal, section.keep === "high" ? -section.at : section.at);
+    } else {
+      sectionPlane.set(new Vector3(1, 0, 0), 1e6);
+    }
+    this.#cut();
+  }
+
+  #cut() {
+    clear(this.cutting);
+    if (!this.section) return;
+    const { axis, at } = this.section;
+    const shown = [...this.shapes.values()].filter(
+      (shape) => shape.faces.length && shape.opacity > 0 && shape.role !== "footprint" && this.isShown(shape),
+    );
+    const found = cut(shown, AXES[axis], at, this.matrixOf);
+    for (const glass of [false, true]) {
+      const fills = found.fills.filter((fill) => fill.shape.opacity < 0.5 === glass);
+      if (!fills.length) continue;
+      const mesh = new Mesh(filled(fills, (shape) => this.#cutColour(shape)), cutMaterial(glass ? 0.2 : 1));
+      mesh.userData = { shapes: fills.map((fill) => fill.shape), pickable: true, cut: true };
+      this.cutting.add(mesh);
+    }
+    const byColour = Map.groupBy(found.lines, (line) => line.shape.edge_colour);
+    for (const [colour, lines] of byColour) {
+      const points = lines.flatMap((line) => line.points);
+      const style = { colour, width: 2.2, opacity: 1, lift: 1, through: false, uncut: true };
+      this.cutting.add(wideLines(points, lineMaterial(style)));
+    }
+  }
+
+  #cutColour(shape) {
+    const marked = this.picked.has(shape.item) && (shape.role === "solid" || shape.role === "leaf");
+    const own = new Color(marked ? this.palette.selection : shape.colour);
+    if (marked || shape.role === "intrusion" || shape.role === "space") return own;
+    return own.lerp(new Color(this.palette.ink), CUT_TINT);
+  }
+
+  /** The shape at a place of the picture (-1 to 1), and the point; or null. */
+  pick(x, y) {
+    const ray = new Raycaster();
+    ray.setFromCamera(new Vector2(x, y), this.camera.eye);
+    const meshes = [...this.batches.values()]
+      .filter((batch) => batch.group.visible && batch.mesh?.userData.pickable)
+      .map((batch) => batch.mesh);
+    for (const hit of ray.intersectObjects([...meshes, ...this.cutting.children.filter((one) => one.isMesh)], false)) {
+      const { shapes, cut: isCut } = hit.object.userData;
+      if (!isCut && sectionPlane.distanceToPoint(hit.point) < 0) continue;
+      const shape = shapes[indexOf(hit.object.geometry.userData.starts, hit.faceIndex * 3)];
+      if (shape.pickable) return { shape, point: hit.point };
+    }
+    return null;
+  }
+
+  /** Whether the section has cut a point away. */
+  isCut(point) {
+    return sectionPlane.distanceToPoint(point) < -1e-3;
+  }
+
+  resize(width, height, ratio) {
+    this.renderer.setPixelRatio(Math.min(ratio, 2));
+    this.renderer.setSize(width, height, false);
+    scaleLines(Math.min(Math.max(height / 1000, 0.75), 1.25));
+    this.lineScale = height;
+  }
+
+  draw() {
+    const start = performance.now();
+    this.camera.place();
+    this.headlight.position.copy(this.camera.eye.position);
+    this.headlight.target.position.copy(this.camera.target);
+    this.headlight.target.updateMatrixWorld();
+    this.renderer.render(this.scene, this.camera.eye);
+    this.frames += 1;
+    this.frameTime = performance.now() - start;
+  }
+
+  /** The bounds of some shapes, by id; null of none. */
+  boundsOf(ids) {
+    const arrays = ids.flatMap((id) => {
+      const shape = this.shapes.get(id);
+      return shape ? [shape.vertices, shape.edges] : [];
+    });
+    return boundsOf(arrays);
+  }
+}
+
+function light(scene) {
+  const headlight = new DirectionalLight("#ffffff", 0.9);
+  const sun = new DirectionalLight("#ffffff", 1.15);
+  sun.position.set(-3, -5, 8);
+  scene.add(new AmbientLight("#ffffff", 0.75), new HemisphereLight("#ffffff", "#c9d3dc", 1.0));
+  scene.add(sun, headlight, headlight.target);
+  return headlight;
+}
+
+function filled(fills, colourOf) {
+  const total = fills.reduce((sum, fill) => sum + fill.points.length, 0);
+  const position = new Float32Array(total);
+  const colour = new Float32Array(total);
+  const starts = [];
+  let next = 0;
+  for (const { shape, points } of fills) {
+    starts.push(next / 3);
+    position.set(points, next);
+    const tint = colourOf(shape);
+    for (let n = next; n < next + points.length; n += 3) tint.toArray(colour, n);
+    next += points.length;
+  }
+  const geometry = new BufferGeometry();
+  geometry.setAttribute("position", new BufferAttribute(position, 3));
+  geometry.setAttribute("color", new BufferAttribute(colour, 3));
+  geometry.userData.starts = starts;
+  return geometry;
+}
+
+function indexOf(starts, corner) {
+  let [low, high] = [0, starts.length - 1];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (starts[middle] <= corner) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+function isSame(one, other) {
+  return Boolean(other) && one.length === other.length && one.every((shape, n) => shape === other[n]);
+}
+
+export function clear(group) {
+  for (const part of [...group.children]) {
+    part.geometry?.dispose();
+    group.remove(part);
+  }
+}
