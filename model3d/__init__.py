@@ -11,6 +11,7 @@ Read or build a scene, check it, read the report::
 from __future__ import annotations
 
 from model3d.check import check
+from model3d.codebook import BOOKS, BookError, load_book
 from model3d.results import (
     Assumption,
     ClearBox,
@@ -19,6 +20,7 @@ from model3d.results import (
     Report,
     Verdict,
 )
+from model3d.scene.arranging import MeshError
 from model3d.scene.item import AskedSpace, Item, Leaf, Tier
 from model3d.scene.lesson import Lesson
 from model3d.scene.reading import Mistake, SceneError, read_scene, read_text
@@ -27,14 +29,17 @@ from model3d.scene.scene import Scene
 from model3d.scene.supply import Supply
 
 __all__ = [
+    "BOOKS",
     "AskedSpace",
     "Assumption",
+    "BookError",
     "ClearBox",
     "Intrusion",
     "Item",
     "Judgement",
     "Leaf",
     "Lesson",
+    "MeshError",
     "Mistake",
     "Report",
     "Room",
@@ -45,6 +50,7 @@ __all__ = [
     "Tier",
     "Verdict",
     "check",
+    "load_book",
     "read_scene",
     "read_text",
 ]

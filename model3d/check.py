@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from model3d.codebook import load_book
 from model3d.judging import judge
 from model3d.results import Assumption, Judgement, Report
-from model3d.rules import all_rules
+from model3d.rules import all_claims
 from model3d.scene.arranging import arrange
 from model3d.situation import Situation
 
@@ -48,19 +48,15 @@ def situate(scene: Scene) -> Situation:
 
 
 def _judgements(situation: Situation) -> Iterator[Judgement]:
-    for rule in all_rules():
-        for item in situation.items:
-            for claim in rule.claims(item, situation):
-                if isinstance(claim, Judgement):
-                    yield claim
-                else:
-                    yield judge(claim, situation)
+    for claim in all_claims(situation):
+        yield claim if isinstance(claim, Judgement) else judge(claim, situation)
 
 
-def _order(judgement: Judgement) -> tuple[str, str, int, int]:
+def _order(judgement: Judgement) -> tuple[str, str, int, int, str]:
     return (
         judgement.subject,
         judgement.requirement,
         -1 if judgement.leaf is None else judgement.leaf,
         -1 if judgement.tier is None else judgement.tier,
+        judgement.side or "",
     )

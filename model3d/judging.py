@@ -43,6 +43,8 @@ def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judge
             )
             if part
         ),
+        missing=why if verdict == "open" else "",
+        short=short,
         required=space.required,
         provided=sizes,
         margin=margin(space.required, sizes),
@@ -162,6 +164,13 @@ def _intrusion(space: Space, place: float, hit: Hit) -> Intrusion:
     low = (place, hit.stretch.start, space.bottom)
     high = (place + space.width, hit.end, space.top)
     body = intersection(space.frame, low, high, hit.placed.solid)
+    past = reach(hit, space)
     return Intrusion(
-        hit.placed.id, body.volume, body.low, body.high, reach(hit, space), body
+        hit.placed.id,
+        body.volume,
+        body.low,
+        body.high,
+        reach=past,
+        allowed=None if past is None else space.reach,
+        body=body,
     )

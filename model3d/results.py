@@ -27,6 +27,9 @@ Sizes = Mapping[str, float]
 ANGLE: Final = "angle"
 """The one size that is no length."""
 
+ROOM: Final = "room"
+"""The subject of a judgement on the room as a whole."""
+
 
 @dataclass(frozen=True, slots=True)
 class Intrusion:
@@ -37,6 +40,7 @@ class Intrusion:
         volume: Of the part inside the space, cubic metres; None for an open mesh.
         low, high: Bounds of that part in the world, metres.
         reach: How far an associated item above or below comes past the front, metres.
+        allowed: How far it may come, metres, where it has a reach.
         body: That part's surface, to be drawn.
     """
 
@@ -45,6 +49,7 @@ class Intrusion:
     low: Triple
     high: Triple
     reach: float | None = None
+    allowed: float | None = None
     body: Body | None = field(default=None, repr=False, compare=False)
 
 
@@ -63,6 +68,24 @@ class ClearBox:
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """A way out that was found in plan.
+
+    Attributes:
+        door: Id of the door or of the open side it leads to; "open ground" where the
+            place has no bounds.
+        points: From the working space to the exit, plan points in metres.
+        narrowest: Width where it is narrowest, metres.
+        at: Where that is, in plan.
+    """
+
+    door: str
+    points: tuple[tuple[float, float], ...]
+    narrowest: float
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Judgement:
     """One requirement applied to one subject.
 
@@ -72,15 +95,19 @@ class Judgement:
         verdict: met, not-met, or open where something is missing.
         citation: Of the sentence that decides.
         reason: Why, in a sentence or two.
+        missing: What would have to be said or decided, where it is open.
+        short: The size that the citation is about: one of ``required``, or reach.
         required, provided: Sizes by name.
         margin: The smallest of provided less required.
         condition: Of the depth table, where it has one.
         leaf: Which leaf of the front, from 0.
         tier: Which tier of a rack, 0 is the lowest.
+        side: Which side of the item, where it is not the front: rear, left, right.
         place: From the item's left side to the space's left side, metres.
         intrusions: What is in the way.
         assumed: What was taken for granted about the subject.
         shapes: The spaces tested, to be drawn.
+        way: The way out that was found.
     """
 
     requirement: str
@@ -88,16 +115,20 @@ class Judgement:
     verdict: Verdict
     citation: str
     reason: str
+    missing: str = ""
+    short: str = ""
     required: Sizes = field(default_factory=dict)
     provided: Sizes = field(default_factory=dict)
     margin: float | None = None
     condition: int | None = None
     leaf: int | None = None
     tier: int | None = None
+    side: str | None = None
     place: float | None = None
     intrusions: tuple[Intrusion, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
+    way: Way | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +147,7 @@ class Report:
         scene: Title of the scene.
         file: The scene's file, or "".
         rules: Id of the rule book.
-        judgements: In a stable order: by subject, requirement, leaf and tier.
+        judgements: In a stable order: by subject, requirement, leaf, tier and side.
         assumed: What was taken for granted.
         arrangement: The scene as it was judged, for what draws it.
     """
@@ -170,6 +201,7 @@ def _judgement(judgement: Judgement) -> dict[str, Any]:
         "subject": judgement.subject,
         "leaf": judgement.leaf,
         "tier": judgement.tier,
+        "side": judgement.side,
         "verdict": judgement.verdict,
         "citation": judgement.citation,
         "required": _sizes(judgement.required),
@@ -182,7 +214,18 @@ def _judgement(judgement: Judgement) -> dict[str, Any]:
     kept = {key: value for key, value in found.items() if value not in (None, {})}
     if judgement.intrusions:
         kept["intrusions"] = [_intrusion(one) for one in judgement.intrusions]
+    if judgement.way is not None:
+        kept["way"] = _way(judgement.way)
     return kept
+
+
+def _way(way: Way) -> dict[str, Any]:
+    return {
+        "door": way.door,
+        "points": [[_mm(x), _mm(y)] for x, y in way.points],
+        "narrowest": _mm(way.narrowest),
+        "at": [_mm(value) for value in way.at],
+    }
 
 
 def _intrusion(intrusion: Intrusion) -> dict[str, Any]:

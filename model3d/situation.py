@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from model3d.egress.ways import Ways
 from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan import is_convex, reach_inside
 from model3d.units import feet_inches, millimetres
@@ -83,6 +84,11 @@ class Situation:
     def walls(self) -> tuple[Placed, ...]:
         """The room's walls."""
         return tuple(p for p in self.items if p.of_room and p.kind.name == "wall")
+
+    @cached_property
+    def ways(self) -> Ways:
+        """The ways in and out, each worked out once."""
+        return Ways(self)
 
     def near(self, frame: Frame, low: Triple, high: Triple) -> Iterator[Placed]:
         """Yield the items whose bounds meet a box of a frame."""

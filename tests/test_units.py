@@ -115,7 +115,7 @@ def test_signs() -> None:
 @given(LENGTHS, UNITS)
 def test_there_and_back(length: float, unit: str) -> None:
     back = from_metres(to_metres(length, unit), unit)
-    assert back == pytest.approx(length, abs=1e-9)
+    assert back == pytest.approx(length, abs=1e-8)
 
 
 @given(st.integers(-10_000, 10_000), UNITS)

@@ -13,7 +13,7 @@ from viewer.stage.ground import GRID_WORDS
 from viewer.text import WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from viewer.lettering import Sheet
     from viewer.placing import Spot
@@ -22,12 +22,16 @@ if TYPE_CHECKING:
 TITLE: Final = 22.0
 """Pixels. Size of the title's letters in a picture 1000 pixels high."""
 SMALL: Final = 13.5
-"""Pixels. Size of all other letters about the picture."""
+"""Pixels. Size of most other letters about the picture."""
 _MARGIN: Final = 22.0
-_ROW: Final = 22.0
-_MOST_SHARE: Final = 0.24
-"""Of the picture's height that the list of numbers may take."""
-_LONGEST_TITLE: Final = 120
+_ROW: Final = 19.0
+_GAP: Final = 12.0
+"""Pixels between two entries of the list."""
+_LONGEST_TITLE: Final = 160
+_MOST_LINES: Final = 3
+"""Of a reason in the list."""
+_WIDE: Final = 1.25
+"""A picture that is so much wider than high has the list at its side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,62 +39,76 @@ class Layout:
     """How a picture is divided, pixels.
 
     Attributes:
+        width, height: Of the whole picture.
         scale: Of letters.
         room: Where the room is drawn.
-        rows: How many rows the list of numbers has.
-        columns: How many columns.
+        panel: Where the numbers are explained; None where there are none.
+        columns: Of the list of numbers.
     """
 
+    width: int
+    height: int
     scale: float
     room: Box
-    rows: int
-    columns: int
+    panel: Box | None
+    columns: int = 1
 
 
 def layout(stage: Stage, width: int, height: int) -> Layout:
-    """Divide a picture into title, room, and the two strips below it."""
+    """Divide a picture into title, room, list and legend."""
     scale = min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
-    numbered = sum(finding.number is not None for finding in stage.findings)
-    columns = 2 if width >= 1000 * scale else 1
-    most = max(1, int(_MOST_SHARE * height / (_ROW * scale)))
-    rows = min(-(-numbered // columns), most)
-    top = 2.3 * TITLE * scale
-    below = (rows + 1.5) * _ROW * scale + (0.5 * _ROW * scale if rows else 0)
-    return Layout(scale, Box(0.0, top, width, height - below), rows, columns)
+    top = round(2.1 * TITLE * scale)
+    bottom = height - round(3.2 * SMALL * scale)
+    if not stage.badges:
+        room = Box(0, top, width, bottom)
+        return Layout(width, height, scale, room, None)
+    if width >= _WIDE * height:
+        side = width - round(max(0.25 * width, 250 * scale))
+        room, panel = Box(0, top, side, bottom), Box(side, top, width, bottom)
+        return Layout(width, height, scale, room, panel)
+    level = bottom - round(0.3 * height)
+    room, panel = Box(0, top, width, level), Box(0, level, width, bottom)
+    columns = max(1, int(width / (380 * scale)))
+    return Layout(width, height, scale, room, panel, columns)
 
 
-def write_captions(sheet: Sheet, stage: Stage, plan: Layout, subtitle: str) -> None:
+def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
     """Write title, legend and the list of numbers about a picture."""
     edge = _MARGIN * plan.scale
-    room = plan.room
-    sheet.box(Box(0, 0, sheet.width, room.top), palette.PAPER)
-    sheet.box(Box(0, room.bottom, sheet.width, sheet.height), palette.PAPER)
-    for level in (room.top, room.bottom):
-        sheet.line([(0, level), (sheet.width, level)], palette.GRID, 1.0)
-    _title(sheet, stage, plan, edge, subtitle)
-    below = room.bottom + _ROW * plan.scale
-    _legend(sheet, stage, plan, edge, below)
-    if plan.rows:
-        _numbers(sheet, stage, plan, edge, below + 1.2 * _ROW * plan.scale)
+    top, bottom = plan.room.top, plan.height - 3.2 * SMALL * plan.scale
+    sheet.box(Box(0, 0, plan.width, top), palette.PAPER)
+    sheet.box(Box(0, bottom, plan.width, plan.height), palette.PAPER)
+    _title(sheet, stage, plan, edge)
+    _legend(sheet, stage, plan, edge, plan.height - 1.95 * SMALL * plan.scale)
+    small = 0.78 * SMALL * plan.scale
+    caution = sheet.fitted(stage.caution, small, plan.width - 2 * edge)
+    base = plan.height - 0.7 * SMALL * plan.scale
+    sheet.text((edge, base), caution, small, colour=palette.FAINT_INK)
+    if plan.panel is not None:
+        sheet.box(plan.panel, palette.PAPER)
+        _numbers(sheet, stage, plan, plan.panel, edge)
+        left, level = plan.panel.left, plan.panel.top
+        if left > 0:
+            sheet.line([(left, level), (left, bottom)], palette.GRID, 1.0)
+        else:
+            sheet.line([(0, level), (plan.width, level)], palette.GRID, 1.0)
+    for level in (top, bottom):
+        sheet.line([(0, level), (plan.width, level)], palette.GRID, 1.0)
 
 
-def _title(
-    sheet: Sheet, stage: Stage, plan: Layout, edge: float, subtitle: str
-) -> None:
+def _title(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
     size, small = TITLE * plan.scale, SMALL * plan.scale
     base = plan.room.top * 0.5 + size * 0.36
     counts = _counts(stage)
-    right = sheet.width - edge
+    right = plan.width - edge
     sheet.text((right, base), counts, small, place="rs", bold=True)
-    room = sheet.width - 3 * edge - sheet.wide(counts, small, bold=True)
+    room = right - sheet.wide(counts, small, bold=True) - edge - edge
     title = clean(stage.title, _LONGEST_TITLE)
     title = sheet.fitted(title, size, room, bold=True)
     sheet.text((edge, base), title, size, bold=True)
-    at = edge + sheet.wide(title, size, bold=True) + 0.7 * size
-    more = sheet.fitted(
-        clean(subtitle), small, right - at - 2 * small - sheet.wide(counts, small)
-    )
-    sheet.text((at, base), more, small, colour=palette.FAINT_INK)
+    at = sheet.wide(title, size, bold=True) + 0.7 * size
+    more = sheet.fitted(clean(stage.rules), small, room - at)
+    sheet.text((edge + at, base), more, small, colour=palette.FAINT_INK)
 
 
 def _counts(stage: Stage) -> str:
@@ -100,19 +118,17 @@ def _counts(stage: Stage) -> str:
     )
 
 
-def _legend(
-    sheet: Sheet, stage: Stage, plan: Layout, edge: float, base: float
-) -> None:
+def _legend(sheet: Sheet, stage: Stage, plan: Layout, edge: float, base: float) -> None:
     size = SMALL * plan.scale
     at = edge
     for kind, words in _meanings(stage):
         wide = 1.5 * size
-        middle = (at + wide / 2, base - 0.36 * size)
-        _swatch(sheet, kind, middle, 0.62 * size)
-        sheet.text((at + wide + 0.45 * size, base), words, size)
-        at += wide + sheet.wide(words, size) + 2.2 * size
-        if at > sheet.width - edge:
+        if at + wide + sheet.wide(words, size) > plan.width - edge:
             break
+        middle = (at + wide / 2, base - 0.36 * size)
+        _swatch(sheet, kind, middle, 0.6 * size)
+        sheet.text((at + wide + 0.45 * size, base), words, size)
+        at += wide + sheet.wide(words, size) + 1.9 * size
 
 
 def _meanings(stage: Stage) -> Iterator[tuple[str, str]]:
@@ -120,17 +136,19 @@ def _meanings(stage: Stage) -> Iterator[tuple[str, str]]:
     verdicts = {badge.verdict for badge in stage.badges}
     marks = {shape.id for shape in stage.shapes}
     if "space" in roles:
-        yield "space", "space that must be clear"
+        yield "space", "must be clear"
     if "intrusion" in roles:
         yield "intrusion", "in the way"
     if "not-met" in verdicts:
         yield "not-met", "not met"
     if "open" in verdicts:
-        yield "open", "open: somebody must say"
+        yield "open", "open, a person must say"
+    if any(shape.ghost for shape in stage.shapes):
+        yield "ghost", "overhead, in no finding"
     if "head-height" in marks:
-        yield "head-height", "head height of the working space"
+        yield "head-height", "head height"
     if "grid" in marks:
-        yield "grid", f"floor grid {GRID_WORDS[stage.units]}"
+        yield "grid", f"grid {GRID_WORDS[stage.units]}"
 
 
 def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
@@ -143,12 +161,15 @@ def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
         case "intrusion":
             edge = palette.INTRUSION_EDGE
             sheet.box(box, palette.INTRUSION, edge=edge, width=1.5)
-        case "not-met":
-            badge(sheet, kind, box, "n", 1.15 * half)
-        case "open":
+        case "ghost":
+            fill = palette.mixed(palette.PAPER, palette.EDGE, 0.12)
+            edge = palette.mixed(palette.PAPER, palette.EDGE, 0.45)
+            sheet.box(box, fill, edge=edge, width=1.0)
+        case "not-met" | "open":
             badge(sheet, kind, box, "n", 1.15 * half)
         case "head-height":
-            sheet.dashes((x - half, y), (x + half, y), palette.MARK, 1.5)
+            wide = 1.2 * half
+            sheet.dashes((x - wide, y), (x + wide, y), palette.MARK, 1.5)
         case "grid":
             for one in (-half / 3, half / 3):
                 sheet.line([(x - half, y + one), (x + half, y + one)], palette.MARK, 1)
@@ -172,41 +193,93 @@ def badge(sheet: Sheet, kind: str, box: Box, text: str, size: float) -> None:
     sheet.text((x, y + 0.36 * size), text, size, colour=colour, bold=True, place="ms")
 
 
-def _numbers(
-    sheet: Sheet, stage: Stage, plan: Layout, edge: float, top: float
-) -> None:
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """One number of the list: who, and lines below in their colours."""
+
+    finding: Finding
+    head: str
+    lines: tuple[tuple[str, str], ...]
+
+
+def _numbers(sheet: Sheet, stage: Stage, plan: Layout, panel: Box, edge: float) -> None:
     """List what the numbers stand for, as far as there is room."""
-    size, row = SMALL * plan.scale, _ROW * plan.scale
+    scale = plan.scale
+    row, gap = _ROW * scale, _GAP * scale
+    column = (panel.right - panel.left - edge) / plan.columns
+    room = column - edge - 2.0 * row
     numbered = [finding for finding in stage.findings if finding.number is not None]
-    places = plan.rows * plan.columns
-    shown = numbered if len(numbered) <= places else numbered[: places - 1]
-    wide = (sheet.width - 2 * edge) / plan.columns
-    radius = 0.44 * row
-    for place, finding in enumerate(shown):
-        column, line = divmod(place, plan.rows)
-        x, y = edge + column * wide, top + (line + 0.1) * row
-        number = str(finding.number)
-        across = max(radius, sheet.wide(number, size * 0.85, bold=True) / 2 + 3)
-        box = Box(x, y - radius, x + 2 * across, y + radius)
-        badge(sheet, finding.verdict, box, number, size * 0.85)
-        x += 2 * radius + 0.6 * size
-        head = f"{clean(finding.subject, 40)}  "
-        base = y + 0.36 * size
-        sheet.text((x, base), head, size, bold=True)
-        x += sheet.wide(head, size, bold=True)
-        room = edge + (column + 1) * wide - size - x
-        sheet.text((x, base), sheet.fitted(sentence(finding), size, room), size)
-    if len(shown) < len(numbered):
-        x = edge + (plan.columns - 1) * wide
-        y = top + (plan.rows - 0.9) * row + 0.36 * size
-        more = f"and {len(numbered) - len(shown)} more in the report"
-        sheet.text((x, y), more, size, colour=palette.FAINT_INK)
+    x, y, at = panel.left + 0.8 * edge, panel.top + edge, 0
+    for count, finding in enumerate(numbered):
+        entry = _entry(sheet, finding, room, SMALL * scale)
+        tall = (1 + len(entry.lines)) * row
+        last = len(numbered) - count == 1
+        spare = 0.0 if last else 1.2 * row
+        if y + tall + spare > panel.bottom and at < plan.columns - 1:
+            at += 1
+            x, y = x + column, panel.top + edge
+        if y + tall + spare > panel.bottom:
+            more = f"and {len(numbered) - count} more in the report"
+            base = min(y + 0.5 * row, panel.bottom - 0.5 * row)
+            sheet.text((x, base), more, SMALL * scale, colour=palette.FAINT_INK)
+            break
+        _write_entry(sheet, entry, (x, y), room, scale)
+        y += tall + gap
 
 
-def sentence(finding: Finding) -> str:
-    """Say in a line what is required and what is there."""
+def _entry(sheet: Sheet, finding: Finding, room: float, size: float) -> _Entry:
     name = ", ".join(part for part in (finding.title.lower(), finding.part) if part)
-    for size in finding.sizes:
-        if size.short:
-            return f"{name}: {size.name} {size.required}, there {size.provided}"
-    return f"{name}: {clean(finding.reason)}"
+    said: list[tuple[str, str]] = []
+    for one in finding.sizes:
+        if one.short:
+            needs, there = (
+                f"{one.name} {one.required} required",
+                f"{one.provided} there",
+            )
+            said += [(line, palette.INK) for line in _wrapped(sheet, needs, room, size)]
+            there_lines = _wrapped(sheet, there, room, size)
+            said += [(line, palette.INTRUSION_TEXT) for line in there_lines]
+    if said and finding.in_the_way:
+        names = clean(", ".join(finding.in_the_way))
+        way = sheet.fitted(f"in the way: {names}", size, room)
+        said.append((way, palette.INK))
+    if not said:
+        reason = _wrapped(sheet, clean(finding.reason), room, size)[:_MOST_LINES]
+        said = [(line, palette.INK) for line in reason]
+    return _Entry(finding, name, tuple(said))
+
+
+def _write_entry(
+    sheet: Sheet, entry: _Entry, at: Spot, room: float, scale: float
+) -> None:
+    size, row = SMALL * scale, _ROW * scale
+    radius = 0.56 * row
+    x, y = at
+    number = str(entry.finding.number)
+    wide = max(2 * radius, sheet.wide(number, size * 0.9, bold=True) + 0.7 * radius)
+    box = Box(x, y - radius, x + wide, y + radius)
+    badge(sheet, entry.finding.verdict, box, number, size * 0.9)
+    left = x + 1.75 * row
+    base = y + 0.36 * size
+    who = sheet.fitted(clean(entry.finding.subject), size, room * 0.6, bold=True)
+    sheet.text((left, base), who, size, bold=True)
+    after = sheet.wide(who, size, bold=True) + 0.5 * size
+    what = sheet.fitted(entry.head, size, room - after)
+    sheet.text((left + after, base), what, size)
+    for line, colour in entry.lines:
+        base += row
+        sheet.text((left, base), line, size, colour=colour)
+
+
+def _wrapped(sheet: Sheet, text: str, room: float, size: float) -> list[str]:
+    """Return a text in lines that fit; a word too long for a line is cut."""
+    lines: list[str] = []
+    now = ""
+    for word in text.split():
+        longer = f"{now} {word}".strip()
+        if now and sheet.wide(longer, size) > room:
+            lines.append(sheet.fitted(now, size, room))
+            now = word
+        else:
+            now = longer
+    return [*lines, sheet.fitted(now, size, room)]

@@ -7,54 +7,68 @@ Other orders lose translucent faces without a word.
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from collections import defaultdict
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
+import pyvista as pv  # noqa: TID251 - this is the module that may
+from vtkmodules.vtkRenderingOpenGL2 import (
+    vtkCameraPass,
+    vtkOrderIndependentTranslucentPass,
+    vtkOverlayPass,
+    vtkRenderPassCollection,
+    vtkRenderStepsPass,
+    vtkSequencePass,
+    vtkSSAOPass,
+    vtkTranslucentPass,
+)
 
 from viewer import palette
+from viewer.graphics import require_graphics
 from viewer.stage.blocks import Surface, joined
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from types import TracebackType
 
-    import pyvista as pv
     from numpy.typing import NDArray
 
     from viewer.stage.parts import Shape, View
 
     Picture = NDArray[np.uint8]
 
-_OFFSCREEN: Final = "vtkEGLRenderWindow"
-_WINDOW_KEY: Final = "VTK_DEFAULT_OPENGL_WINDOW"
-_PATIENCE: Final = 120
-"""Seconds a trial of the graphics may take, on a machine that is busy."""
+_USUAL_HEIGHT: Final = 1000
+"""Pixels. Height of the picture that widths of edges are given for."""
+_FINEST: Final = 0.7
+"""Lines get no finer than that in a small picture."""
 _THROUGH: Final = -66_000
 """Depth units that bring a line in front of everything."""
 _LIFT: Final = -4
 """Depth units a step of lift is worth."""
 _LINE_LIFT: Final = -6
 """Depth units that keep an edge in front of the faces it belongs to."""
-_TRIAL: Final = """
-import vtkmodules.vtkRenderingOpenGL2
-from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
-window = vtkRenderWindow()
-window.SetOffScreenRendering(1)
-window.SetSize(8, 8)
-window.AddRenderer(vtkRenderer())
-window.Render()
-raise SystemExit(0 if window.SupportsOpenGL() else 3)
-"""
 
 
-class DrawingError(Exception):
-    """This machine cannot draw; the message says why, in a line."""
+@dataclass(frozen=True, slots=True)
+class _Light:
+    """How a surface answers to light: from all around, and from the lamps."""
+
+    ambient: float
+    diffuse: float
+    lit: bool = True
+
+
+_SOLID: Final = _Light(0.5, 0.62)
+_FLAT: Final = _Light(1.0, 0.0, lit=False)
+_LIGHT: Final = {
+    "surface": _Light(0.78, 0.26),
+    "intrusion": _Light(0.8, 0.3),
+    "space": _FLAT,
+    "footprint": _FLAT,
+    "cut": _FLAT,
+}
+"""By role; walls answer little, so that they stay light and calm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +77,16 @@ class Quality:
 
     Attributes:
         shadows: Samples of the soft shadows in corners; 0 leaves them out.
-        smooth: Draw at four times the size and shrink it.
+        fine: How many times larger than the finished picture it is drawn; to be
+            shrunk, which makes edges smooth.
     """
 
     shadows: int
-    smooth: bool
+    fine: int
 
 
-STILL: Final = Quality(128, smooth=True)
-FILM: Final = Quality(0, smooth=True)
+STILL: Final = Quality(shadows=32, fine=2)
+FILM: Final = Quality(shadows=0, fine=2)
 
 
 class Studio:
@@ -85,14 +100,15 @@ class Studio:
 
     def __init__(self, size: tuple[int, int], quality: Quality = STILL) -> None:
         require_graphics()
-        import pyvista as pv  # noqa: PLC0415 - takes half a second
-
         self._size = size
-        self._plotter = pv.Plotter(off_screen=True, window_size=size, lighting="none")
-        self._plotter.disable_anti_aliasing()
-        self._plotter.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
-        _light(self._plotter)
-        _passes(self._plotter.renderer, quality)
+        self._fine = quality.fine
+        window = [side * quality.fine for side in size]
+        plotter = pv.Plotter(off_screen=True, window_size=window, lighting="none")
+        self._plotter: Any = plotter
+        plotter.disable_anti_aliasing()
+        plotter.renderer.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
+        _light(plotter)
+        _passes(plotter.renderer, quality)
 
     def __enter__(self) -> Self:
         return self
@@ -108,10 +124,11 @@ class Studio:
     def show(self, shapes: Iterable[Shape]) -> None:
         """Show these shapes and no others."""
         self._plotter.clear_actors()
-        add_shapes(self._plotter, shapes)
+        lines = self._fine * max(self._size[1] / _USUAL_HEIGHT, _FINEST)
+        add_shapes(self._plotter, shapes, lines)
 
     def shoot(self, view: View) -> Picture:
-        """Return the picture a camera sees, shape (height, width, 3)."""
+        """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
         width, height = self._size
         camera = self._plotter.camera
         camera.position, camera.focal_point, camera.up = view.eye, view.target, view.up
@@ -124,84 +141,53 @@ class Studio:
         return np.asarray(taken, dtype=np.uint8)
 
 
-def add_shapes(plotter: pv.Plotter, shapes: Iterable[Shape]) -> None:
-    """Add shapes to a plotter, as few bodies as their ways to be drawn allow."""
-    faces: defaultdict[tuple[float, bool, int, bool], list[Shape]] = defaultdict(list)
+def add_shapes(
+    plotter: pv.Plotter, shapes: Iterable[Shape], line_scale: float = 1.0
+) -> None:
+    """Add shapes to a plotter, as few bodies as their ways to be drawn allow.
+
+    Args:
+        plotter: It keeps what it has.
+        shapes: What is added; hidden layers are left out by the caller.
+        line_scale: Pixels of the plotter by pixels of the shapes' edge widths.
+    """
+    faces: defaultdict[tuple[float, bool, int, _Light], list[Shape]] = defaultdict(list)
     edges: defaultdict[tuple[float, float, bool, int], list[Shape]] = defaultdict(list)
     for shape in shapes:
-        lit = shape.role not in {"space", "footprint", "cut"}
         if len(shape.faces) and shape.opacity > 0:
-            faces[shape.opacity, shape.one_sided, shape.lift, lit].append(shape)
+            light = _LIGHT.get(shape.role, _SOLID)
+            key = shape.opacity, shape.one_sided, shape.lift, light
+            faces[key].append(shape)
         if len(shape.edges):
-            key = shape.edge_width, shape.edge_opacity, shape.through, shape.lift
-            edges[key].append(shape)
-    for (opacity, one_sided, lift, lit), group in faces.items():
-        _add_faces(plotter, group, opacity, lift, one_sided=one_sided, lit=lit)
-    for (width, opacity, through, lift), group in edges.items():
+            line = shape.edge_width, shape.edge_opacity, shape.through, shape.lift
+            edges[line].append(shape)
+    for (opacity, one_sided, lift, light), group in faces.items():
+        _add_faces(plotter, group, opacity, lift, light, one_sided=one_sided)
+    for (edge_width, opacity, through, lift), group in edges.items():
+        width = edge_width * line_scale
         _add_edges(plotter, group, width, opacity, _LINE_LIFT + lift * _LIFT)
         if through:
             _add_edges(plotter, group, width, opacity, _THROUGH)
 
 
-@cache
-def require_graphics() -> None:
-    """Make sure that this machine can draw, by drawing a little in another process.
-
-    Without a usable OpenGL the drawing library ends the process at once, so it must
-    not be tried in this one.
-
-    Raises:
-        DrawingError: It cannot.
-    """
-    if sys.platform.startswith("linux"):
-        os.environ.setdefault(_WINDOW_KEY, _OFFSCREEN)
-    try:
-        done = subprocess.run(  # noqa: S603 - the interpreter that runs this
-            [sys.executable, "-c", _TRIAL],
-            capture_output=True,
-            timeout=_PATIENCE,
-            check=False,
-        )
-    except (OSError, subprocess.TimeoutExpired) as error:
-        msg = f"pictures cannot be drawn here: the trial did not end ({error})"
-        raise DrawingError(msg) from error
-    if done.returncode:
-        msg = (
-            "pictures cannot be drawn here: no usable OpenGL; on Debian or Ubuntu "
-            "install libegl1 and libgl1-mesa-dri"
-        )
-        raise DrawingError(msg)
-
-
 def _light(plotter: pv.Plotter) -> None:
-    import pyvista as pv  # noqa: PLC0415
-
-    for place, strength in (((-3.0, -5.0, 9.0), 0.62), ((6.0, -2.0, 3.0), 0.26)):
-        light = pv.Light(position=place, light_type="scene light", intensity=strength)
+    # Lights that move with the camera: every view of a room is lit alike.
+    for place, strength in (((-0.7, 1.6, 1.1), 0.62), ((1.6, 0.3, 0.9), 0.22)):
+        light = pv.Light(position=place, light_type="camera light", intensity=strength)
         light.positional = False
         plotter.add_light(light)
     plotter.add_light(pv.Light(light_type="headlight", intensity=0.16))
 
 
 def _passes(renderer: Any, quality: Quality) -> None:  # noqa: ANN401 - wrapped by pyvista
-    from vtkmodules.vtkRenderingOpenGL2 import (  # noqa: PLC0415
-        vtkCameraPass,
-        vtkOrderIndependentTranslucentPass,
-        vtkOverlayPass,
-        vtkRenderPassCollection,
-        vtkRenderStepsPass,
-        vtkSequencePass,
-        vtkSSAAPass,
-        vtkSSAOPass,
-        vtkTranslucentPass,
-    )
 
     opaque: Any = vtkRenderStepsPass()
     opaque.SetTranslucentPass(None)
     opaque.SetOverlayPass(None)
     if quality.shadows:
         shaded = vtkSSAOPass()
-        shaded.SetRadius(0.45)
+        shaded.SetRadius(0.4)
+        shaded.SetIntensityScale(0.75)
         shaded.SetBias(0.008)
         shaded.SetKernelSize(quality.shadows)
         shaded.BlurOn()
@@ -214,12 +200,8 @@ def _passes(renderer: Any, quality: Quality) -> None:  # noqa: ANN401 - wrapped 
         passes.AddItem(one)
     sequence = vtkSequencePass()
     sequence.SetPasses(passes)
-    whole: Any = vtkCameraPass()
+    whole = vtkCameraPass()
     whole.SetDelegatePass(sequence)
-    if quality.smooth:
-        smooth = vtkSSAAPass()
-        smooth.SetDelegatePass(whole)
-        whole = smooth
     renderer.SetPass(whole)
 
 
@@ -228,18 +210,16 @@ def _add_faces(
     group: list[Shape],
     opacity: float,
     lift: int,
+    light: _Light,
     *,
     one_sided: bool,
-    lit: bool,
 ) -> None:
-    import pyvista as pv  # noqa: PLC0415
-
     whole = joined([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
     corners = np.full((len(whole.faces), 1), 3)
     mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
     mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
-    if lit:
+    if light.lit:
         mesh = mesh.compute_normals(
             split_vertices=True, feature_angle=30.0, consistent_normals=False
         )
@@ -248,11 +228,11 @@ def _add_faces(
         scalars="rgb",
         rgb=True,
         opacity=opacity,
-        lighting=lit,
-        ambient=0.38,
-        diffuse=0.75,
+        lighting=light.lit,
+        ambient=light.ambient,
+        diffuse=light.diffuse,
         specular=0.0,
-        smooth_shading=lit,
+        smooth_shading=light.lit,
         culling="back" if one_sided else False,
         pickable=False,
         reset_camera=False,
@@ -264,8 +244,6 @@ def _add_faces(
 def _add_edges(
     plotter: pv.Plotter, group: list[Shape], width: float, opacity: float, units: float
 ) -> None:
-    import pyvista as pv  # noqa: PLC0415
-
     points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
     counts = [len(one.edges) for one in group]
     ends = np.arange(len(points)).reshape(-1, 2)

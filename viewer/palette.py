@@ -18,6 +18,8 @@ INTRUSION: Final = "#D55E00"
 """What stands in a required space, and a size that is too small."""
 INTRUSION_EDGE: Final = "#4A1800"
 """Edges of what stands in a required space."""
+INTRUSION_TEXT: Final = "#A84A00"
+"""The same for letters on a light ground: darker, so that they can be read."""
 SELECTION: Final = "#F0E442"
 """What is picked."""
 SELECTION_EDGE: Final = "#7A7000"
@@ -60,6 +62,8 @@ SPACE_OPACITY: Final = 0.08
 """Of a required space: more would dim the very thing that stands in it."""
 FOOTPRINT_OPACITY: Final = 0.38
 """Of a required space's footprint."""
+OPEN_LEAF_OPACITY: Final = 0.4
+"""Of a leaf that stands open."""
 ENVELOPE_OPACITY: Final = 0.1
 """Of the outside of a rack whose inside is drawn."""
 

@@ -14,7 +14,7 @@ from rich.text import Text
 from model3d.results import ANGLE
 from viewer.cleaning import clean
 from viewer.lengths import other, own, units_of
-from viewer.shortfall import in_the_way, shortfall
+from viewer.shortfall import REACH, in_the_way, shortfall
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -117,7 +117,11 @@ def _sizes(short: Shortfall | None, units: str) -> tuple[tuple[str, str], ...]:
     values = (short.required, short.provided, short.by)
     if short.size == ANGLE:
         return tuple((f"{round(value, 2):g} degrees", "") for value in values)
-    return tuple((own(size, units), f"({other(size, units)})") for size in values)
+    words = [(own(size, units), f"({other(size, units)})") for size in values]
+    if short.size == REACH:
+        (most, metric), past, (much, too) = words
+        return (f"at most {most}", metric), past, (f"{much} too far", too)
+    return tuple(words)
 
 
 def row_tables(rows: Sequence[Row], width: int) -> Iterator[RenderableType]:

@@ -14,6 +14,8 @@ from viewer.lengths import own
 if TYPE_CHECKING:
     from model3d import Intrusion, Judgement
 
+REACH: Final = "reach"
+"""The one size that is too large, not too small, when its sentence is broken."""
 _OUT: Final = 1
 _AXIS: Final = {"width": 0, "depth": _OUT, "height": 2, "clearance": 2}
 """The axis of a space's frame along which a size is measured: right, out, up."""
@@ -34,30 +36,34 @@ class Shortfall:
 
     @property
     def by(self) -> float:
-        """How much is missing."""
-        return self.required - self.provided
+        """How much is missing, or how much too far something reaches."""
+        return abs(self.required - self.provided)
 
 
 def shortfall(judgement: Judgement) -> Shortfall | None:
     """Return the size that the citation and the reason are about.
 
     Each size is measured with the others at full, so what stands before the whole
-    front makes width and height zero too: a mere consequence. A width that is left is
-    short because something stands beside; a height that is left, because something
-    hangs; else the first of the sizes, the depth, is what is short. None where no size
-    is.
+    front makes width and height zero too: a mere consequence, which ``short`` of the
+    judgement leaves out. Where an associated item reaches too far, what is required is
+    the reach that is allowed. None where no size is short.
     """
-    required, provided = judgement.required, judgement.provided
-    short = [
-        name
-        for name, size in required.items()
-        if name in provided and provided[name] < size
-    ]
-    if not short:
+    name, required, provided = judgement.short, judgement.required, judgement.provided
+    if name == REACH:
+        past = max(judgement.intrusions, key=lambda one: one.reach or 0.0)
+        return Shortfall(REACH, past.allowed or 0.0, past.reach or 0.0)
+    if not name:
+        short = [
+            size for size in required if size in provided and _less(judgement, size)
+        ]
+        name = short[0] if short else ""
+    if name not in required or name not in provided:
         return None
-    left = [name for name in ("width", "height") if provided.get(name, 0.0) > 0]
-    name = next((name for name in left if name in short), short[0])
     return Shortfall(name, required[name], provided[name])
+
+
+def _less(judgement: Judgement, size: str) -> bool:
+    return judgement.provided[size] < judgement.required[size]
 
 
 def in_the_way(judgement: Judgement, size: str, units: str) -> tuple[str, ...]:
@@ -66,32 +72,30 @@ def in_the_way(judgement: Judgement, size: str, units: str) -> tuple[str, ...]:
     An associated item above or below with its reach past the front; anything else
     with how much of the size it takes, where that is measured along one space.
     """
-    found = [
-        (-(intrusion.reach or _taken(intrusion, judgement, size)), intrusion)
-        for intrusion in judgement.intrusions
-    ]
-    found.sort(key=lambda one: (one[0], one[1].item))
-    return tuple(
-        _said(-negative, intrusion, judgement.subject, units)
-        for negative, intrusion in found
-    )
+    found: dict[str, tuple[float, bool]] = {}
+    for intrusion in judgement.intrusions:
+        metres = intrusion.reach or _taken(intrusion, judgement, size)
+        most = found.get(intrusion.item, (0.0, False))
+        found[intrusion.item] = max(most, (metres, bool(intrusion.reach)))
+    # Rounded, lest noise of the last digit decide which of two equals is first.
+    order = sorted(found, key=lambda item: (-round(found[item][0], 6), item))
+    return tuple(_named(item, judgement.subject, found[item], units) for item in order)
 
 
-def _said(metres: float, intrusion: Intrusion, subject: str, units: str) -> str:
-    name = "itself" if intrusion.item == subject else intrusion.item
-    if intrusion.reach:
-        return f"{name} {own(metres, units)} past the front"
-    return f"{name} {own(metres, units)}" if metres > 0 else name
+def _named(item: str, subject: str, amount: tuple[float, bool], units: str) -> str:
+    metres, is_reach = amount
+    name = "itself" if item == subject else item
+    length = f" {own(metres, units)}" if metres > 0 else ""
+    return f"{name}{length}{' past the front' if is_reach else ''}"
 
 
 def _taken(intrusion: Intrusion, judgement: Judgement, size: str) -> float:
     """Return how much of a size a solid takes, metres; 0 where that is not known."""
     axis = _AXIS.get(size)
-    if axis is None or len(judgement.shapes) != 1:
+    boxes = [shape for shape in judgement.shapes if isinstance(shape, ClearBox)]
+    if axis is None or len(boxes) != 1:
         return 0.0
-    (box,) = judgement.shapes
-    if not isinstance(box, ClearBox):
-        return 0.0
+    (box,) = boxes
     points = np.array([*product(*zip(intrusion.low, intrusion.high, strict=True))])
     if intrusion.body is not None and len(intrusion.body.vertices):
         points = intrusion.body.vertices

@@ -7,23 +7,37 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, Protocol
 
 import numpy as np
 
 from viewer.placing import Box, Sign, place
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.placing import Spot
     from viewer.projecting import Projection
     from viewer.stage.parts import Badge, Dimension, Label, Shape, Stage
 
-Measure = Callable[[str, float, bool], float]
-"""How wide a text is: the text, its size in pixels, whether it is bold."""
 
-Look = Literal["not-met", "open", "required", "name", "strong-name", "faint-name"]
+class Measure(Protocol):
+    """Tells how wide a text is."""
+
+    def __call__(self, text: str, size: float, *, bold: bool = False) -> float:
+        """Return the width of a line of letters of a size, pixels."""
+
+
+Look = Literal[
+    "not-met",
+    "open",
+    "size",
+    "short-size",
+    "sizes",
+    "name",
+    "strong-name",
+    "faint-name",
+]
 
 BADGE: Final = 13.0
 """Pixels. Radius of a badge in a picture 1000 pixels high."""
@@ -83,6 +97,23 @@ class Signs:
 
 
 @dataclass(frozen=True, slots=True)
+class Setting:
+    """What signs have to fit into.
+
+    Attributes:
+        projection: The camera.
+        frame: Where signs may be, pixels.
+        measure: Tells how wide a text is.
+        scale: Of letters and badges; 1 in a picture 1000 pixels high.
+    """
+
+    projection: Projection
+    frame: Box
+    measure: Measure
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
 class _Wish:
     look: Look
     lines: tuple[str, ...]
@@ -92,40 +123,38 @@ class _Wish:
 
 def arrange_signs(
     stage: Stage,
-    projection: Projection,
-    frame: Box,
-    measure: Measure,
+    setting: Setting,
     *,
-    scale: float = 1.0,
     sizes: Sequence[Dimension] = (),
     names: Iterable[Label] | None = None,
+    in_full: bool = False,
     taken: Sequence[Box] = (),
 ) -> Signs:
     """Find a place for everything that is written into the picture.
 
     Args:
         stage: What is drawn.
-        projection: The camera.
-        frame: Where signs may be.
-        measure: Tells how wide a text is.
-        scale: Of letters and badges.
+        setting: The camera and the room there is for signs.
         sizes: Dimensions to draw.
         names: Labels to draw, as far as there is room; all of the stage if left out.
+        in_full: Write sizes in both systems of units.
         taken: Where nothing may be.
     """
+    projection, scale = setting.projection, setting.scale
     rules = [_rule(one, projection) for one in sizes]
     drawn = [
         (one, rule) for one, rule in zip(sizes, rules, strict=True) if rule is not None
     ]
+    labels = stage.labels if names is None else names
     wishes = [
-        *_badges(stage.badges, projection, measure, scale),
-        *_sizes(drawn, measure, scale),
-        *_names(stage.labels if names is None else names, projection, measure, scale),
+        *_badges(stage.badges, setting),
+        *_sizes(drawn, setting, in_full=in_full),
+        *_names(labels, setting),
     ]
-    wishes = [wish for wish in wishes if _inside(wish.sign.anchor, frame)]
+    wishes = [wish for wish in wishes if _inside(wish.sign.anchor, setting.frame)]
     boxes = place(
         [wish.sign for wish in wishes],
-        frame,
+        setting.frame,
         taken=taken,
         keep_clear=_precious(stage.shapes, projection),
         gap=4.0 * scale,
@@ -138,10 +167,9 @@ def arrange_signs(
     return Signs(marks, tuple(rule for _, rule in drawn))
 
 
-def _badges(
-    badges: Sequence[Badge], projection: Projection, measure: Measure, scale: float
-) -> Iterator[_Wish]:
+def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
     """Yield a badge for each number; open ones of one item share a badge."""
+    scale = setting.scale
     groups: dict[tuple[str, str, int], list[Badge]] = {}
     for badge in badges:
         own = badge.number if badge.verdict == "not-met" else 0
@@ -149,16 +177,18 @@ def _badges(
     for (verdict, item, _), group in groups.items():
         text = ranges([badge.number for badge in group])
         height = 2 * BADGE * scale
-        wide = measure(text, LETTERS * scale, True) + 1.1 * BADGE * scale
+        wide = setting.measure(text, LETTERS * scale, bold=True) + 1.1 * BADGE * scale
         sign = Sign(
-            projection.pixel(group[0].anchor),
+            setting.projection.pixel(group[0].anchor),
             max(height, wide),
             height,
             near=16.0 * scale,
             far=math.inf,
             must=True,
         )
-        yield _Wish("not-met" if verdict == "not-met" else "open", (text,), sign, (item,))
+        yield _Wish(
+            "not-met" if verdict == "not-met" else "open", (text,), sign, (item,)
+        )
 
 
 def ranges(numbers: Sequence[int]) -> str:
@@ -181,15 +211,17 @@ def ranges(numbers: Sequence[int]) -> str:
 
 
 def _sizes(
-    drawn: Sequence[tuple[Dimension, Ruled]], measure: Measure, scale: float
+    drawn: Sequence[tuple[Dimension, Ruled]], setting: Setting, *, in_full: bool
 ) -> Iterator[_Wish]:
+    scale = setting.scale
     size = LETTERS * scale
     for one, rule in drawn:
-        lines = [f"{one.name} {one.required}"]
-        if one.short:
-            lines.append(f"there {one.provided}")
+        lines = [one.brief]
+        if in_full:
+            lines = [f"{one.name} {one.required}"]
+            lines += [f"there {one.provided}"] if one.short else []
         (a, b), (c, d) = rule.line
-        wide = max(measure(line, size, False) for line in lines)
+        wide = max(setting.measure(line, size) for line in lines)
         sign = Sign(
             ((a + c) / 2, (b + d) / 2),
             wide + 2 * _PAD * scale,
@@ -198,20 +230,24 @@ def _sizes(
             far=420.0 * scale,
             must=one.short,
         )
-        yield _Wish("required", tuple(lines), sign, (one.item,))
+        look: Look = "short-size" if one.short else "size"
+        look = "sizes" if len(lines) > 1 else look
+        yield _Wish(look, tuple(lines), sign, (one.item,))
 
 
-def _names(
-    labels: Iterable[Label], projection: Projection, measure: Measure, scale: float
-) -> Iterator[_Wish]:
+def _names(labels: Iterable[Label], setting: Setting) -> Iterator[_Wish]:
+    scale = setting.scale
     size = LETTERS * scale
     for label in list(labels)[:_MOST_NAMES]:
         look: Look = "faint-name" if label.ghost else "name"
         if not label.rank:
             look = "strong-name"
-        wide = measure(label.text, size, look == "strong-name") + 2 * _PAD * scale
+        wide = (
+            setting.measure(label.text, size, bold=look == "strong-name")
+            + 2 * _PAD * scale
+        )
         sign = Sign(
-            projection.pixel(label.anchor),
+            setting.projection.pixel(label.anchor),
             wide,
             size * _LINE + 2.0 * scale,
             near=5.0 * scale,

@@ -3,35 +3,19 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-from PIL import Image
-
-from viewer import palette
-from viewer.captions import badge, layout, write_captions
-from viewer.lettering import FINE, Sheet
+from viewer.captions import layout
+from viewer.composing import compose, room_size, view_of
+from viewer.graphics import require_graphics
 from viewer.output import write_whole
-from viewer.placing import Box
-from viewer.projecting import Projection
-from viewer.signs import BADGE, LETTERS, arrange_signs
-from viewer.stage import build_stage, opened
-from viewer.stage.cameras import corners, direction, framed
-from viewer.stage.layers import SPACES
-from viewer.stage.sights import best_view, screens
+from viewer.stage import build_stage
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
     from pathlib import Path
 
     from model3d.results import Report
     from model3d.scene.scene import Scene
-    from viewer.captions import Layout
-    from viewer.drawing import Studio
-    from viewer.placing import Spot
-    from viewer.signs import Mark, Ruled, Signs
-    from viewer.stage.parts import Dimension, Point, Points, Shape, Stage, View
 
 SIZE: Final = (1600, 1000)
 """Pixels, where nothing else is said."""
@@ -64,16 +48,17 @@ def picture(
         DrawingError: This machine cannot draw.
         OSError: The file cannot be written.
     """
+    check_size(size)
+    require_graphics()
     from viewer.drawing import Studio  # noqa: PLC0415 - only what draws loads graphics
 
-    check_size(size)
     stage = build_stage(scene, report, of=of)
     plan = layout(stage, *size)
     view = view_of(stage, plan, of=of, looking_from=looking_from)
     with Studio(room_size(plan)) as studio:
-        image = compose(studio, stage, plan, view, size, of=of)
+        image = compose(studio, stage, plan, view, of=of)
     stream = io.BytesIO()
-    image.save(stream, "PNG", optimize=True)
+    image.save(stream, "PNG")
     write_whole(path, stream.getvalue())
 
 
@@ -90,9 +75,3 @@ def check_size(size: tuple[int, int]) -> None:
                 f"{SMALLEST[0]} x {SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
             )
             raise ValueError(msg)
-
-
-def room_size(plan: Layout) -> tuple[int, int]:
-    """Return the size of the part of a picture the room is drawn in, pixels."""
-    room = plan.room
-    return round(room.right - room.left), round(room.bottom) - round(room.top)

@@ -126,7 +126,8 @@ def _open(report: Report) -> Iterator[RenderableType]:
     groups: dict[tuple[str, str, str], list[Judgement]] = {}
     for judgement in report.judgements:
         if judgement.verdict == "open":
-            key = (judgement.subject, judgement.requirement, judgement.reason)
+            asked = judgement.missing or judgement.reason
+            key = (judgement.subject, judgement.requirement, asked)
             groups.setdefault(key, []).append(judgement)
     if not groups:
         return

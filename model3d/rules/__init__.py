@@ -2,7 +2,8 @@
 
 A rule module has a docstring, which is the rule's page; ``TABLES``, the tables of the
 rule books it reads; and ``claims``, which yields for one item the spaces that must be
-clear and the judgements made directly.
+clear and the judgements made directly. One that asks something of the room as a whole
+has ``room_claims``, beside ``claims`` or instead of it.
 """
 
 from __future__ import annotations
@@ -22,14 +23,35 @@ if TYPE_CHECKING:
 
 
 class Rule(Protocol):
-    """What a rule module offers."""
+    """What every rule module offers."""
 
     __name__: str
     __doc__: str | None
     TABLES: tuple[str, ...]
 
+
+class ItemRule(Rule, Protocol):
+    """A rule that asks something of items."""
+
     def claims(self, item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
         """Yield what the rule asks for at one item; nothing if it does not apply."""
+
+
+class RoomRule(Rule, Protocol):
+    """A rule that asks something of the room as a whole."""
+
+    def room_claims(self, situation: Situation) -> Iterator[Space | Judgement]:
+        """Yield what the rule asks of the room, its doors and openings."""
+
+
+def all_claims(situation: Situation) -> Iterator[Space | Judgement]:
+    """Yield what every rule asks for, at every item and of the room."""
+    for rule in all_rules():
+        if hasattr(rule, "claims"):
+            for item in situation.items:
+                yield from cast("ItemRule", rule).claims(item, situation)
+        if hasattr(rule, "room_claims"):
+            yield from cast("RoomRule", rule).room_claims(situation)
 
 
 @cache

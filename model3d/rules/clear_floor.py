@@ -54,12 +54,24 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     judged = judge_held(
         replace(it, space=replace(it.space, bottom=min(deep, floor))),
         situation,
-        lambda limit: _OnFloor(limit, floor, it.space.depth),
+        lambda limit, depth: _OnFloor(limit, floor, depth),
         citation=entry.cite("clear"),
         note=rule_from_memory(entry, "clear"),
         clear="The floor of the working space is clear.",
     )
-    yield replace(judged, requirement=REQUIREMENT)
+    yield replace(
+        judged, requirement=REQUIREMENT, reason=_with_holes(judged, situation)
+    )
+
+
+def _with_holes(judged: Judgement, situation: Situation) -> str:
+    """Say which of what is in the way is a hole."""
+    items = situation.arrangement.items
+    ids = (intrusion.item for intrusion in judged.intrusions)
+    holes = [name for name in ids if items[name].kind.hole]
+    if not holes:
+        return judged.reason
+    return f"{judged.reason} Open in the floor: {', '.join(holes)}."
 
 
 def _holes(floor: float, situation: Situation) -> Iterator[Placed]:

@@ -13,7 +13,7 @@ Exceptions: where nothing is said about doors, one leaf over the whole front is 
 hinged left and hinged right; both open is met, else a person must say how it opens. A
 meter does not stop the cover of the meter socket it is in.
 
-Source: NEC 110.26(A)(2), 110.32; 29 CFR 1910.303(g)(1)(i)(B), (h)(3); 29 CFR
+Source: NEC 110.26(A)(2), (A)(4), 110.32; 29 CFR 1910.303(g)(1)(i)(B), (h)(3); 29 CFR
 1926.403(j)(3).
 """
 
@@ -26,14 +26,16 @@ from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.scene.leaves import stated_leaves, whole_front
 from model3d.working import is_high_voltage
+from model3d.working.front import is_limited
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.codebook import Entry
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
-TABLES: Final = ("door-angle",)
+TABLES: Final = ("door-angle", "limited-access")
 REQUIREMENT: Final = "door-swing"
 
 
@@ -41,8 +43,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge every leaf of an item that needs a working space."""
     if not item.live or item.front is None or _is_open_rack(item):
         return
-    entry = situation.book.entry(TABLES[0])
-    key = "high_voltage_degrees" if is_high_voltage(item, situation) else "degrees"
+    entry, key = _sentence(item, situation)
     if not entry.has(key):
         return
     required, citation = entry.number(key), entry.cite(key)
@@ -59,6 +60,14 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         for hinge in ("left", "right")
     )
     yield _assumed(item, citation, required, left, right)
+
+
+def _sentence(item: Placed, situation: Situation) -> tuple[Entry, str]:
+    """Return the table and the key that hold for an item."""
+    if is_high_voltage(item, situation):
+        return situation.book.entry("door-angle"), "high_voltage_degrees"
+    table = "limited-access" if is_limited(situation) else "door-angle"
+    return situation.book.entry(table), "degrees"
 
 
 def _is_open_rack(item: Placed) -> bool:

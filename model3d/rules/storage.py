@@ -42,7 +42,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     judged = judge_held(
         tested(item, situation),
         situation,
-        _Stored,
+        lambda limit, _depth: _Stored(limit),
         citation=entry.cite("barred"),
         note=rule_from_memory(entry, "barred"),
         clear="Nothing is stored in the working space.",

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 _SHAPES: Final = "size, from and to with diameter or section, or mesh"
 _MESH_ONLY: Final = ("scale", "units", "turn", "shift")
+_NO_SCALE: Final = 1
+"""A program may write every default out."""
 _GEAR_ONLY: Final = (
     "rear",
     "sides",
@@ -99,7 +101,7 @@ def _mesh(item: Raw, setting: Setting) -> list[Found]:
         mistakes += [
             ((Key(key),), f"found {key} without a mesh, right is {key} beside a mesh")
             for key in _MESH_ONLY
-            if said(item, key) and not _meant(item, ("mesh",))
+            if item.get(key) not in (None, _NO_SCALE) and not _meant(item, ("mesh",))
         ]
     elif said(item, "shift") and said(item, "place"):
         message = "found shift beside a place, right is one of them"

@@ -9,6 +9,8 @@ if TYPE_CHECKING:
 
 _LONGEST: Final = 60
 """Characters; comparing longer text costs time and no known word is as long."""
+_MOST_WORDS: Final = 500
+"""Comparing with all ids of a large scene, for each of its mistakes, takes minutes."""
 _LIKE: Final = 0.7
 _SHORTEST_START: Final = 3
 """Letters; so many at the start of a word name it, as amp does amps."""
@@ -28,12 +30,13 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     >>> nearest("zebra", ["panelboard", "pad"]) is None
     True
     """
-    if len(word) > _LONGEST:
+    words = [*known]
+    if len(word) > _LONGEST or len(words) > _MOST_WORDS:
         return None
     # Only a mistake needs it, so a good file does not pay for the import.
     from difflib import SequenceMatcher, get_close_matches  # noqa: PLC0415
 
-    by_small = {name.casefold(): name for name in known}
+    by_small = {name.casefold(): name for name in words}
     small = word.casefold()
     found = get_close_matches(small, by_small, n=3, cutoff=like)
     if not found:

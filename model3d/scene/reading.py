@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
+from model3d.scene.composing import compose
 from model3d.scene.crosschecks import cross_mistakes
 from model3d.scene.lesson import which_change
 from model3d.scene.mistakes import Loc, Mistake, SceneError, dotted, found
-from model3d.scene.nodes import START, Mark, Node, NotReadError, compose
+from model3d.scene.nodes import START, Mark, Node, NotReadError
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.wording import explained
 from model3d.scene.written import at_loc, mapping, text
@@ -126,7 +127,15 @@ def _listed(
     more = len(placed) - len(lines)
     if more:
         mark = placed[MOST_MISTAKES][0]
-        lines.append(Mistake(file, *mark, "", "", f"found {more} more mistakes"))
+        lines.append(
+            Mistake(
+                file,
+                *mark,
+                "",
+                "",
+                f"found at least {more} more mistakes, right is none",
+            )
+        )
     return tuple(lines)
 
 

@@ -12,7 +12,7 @@ from model3d.scene.lesson import CHANGES
 from model3d.scene.mistakes import Key, Loc, found
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
-from model3d.scene.placement import PLACES
+from model3d.scene.placement import PLACES, REFERENCES
 from model3d.scene.written import at_loc
 
 if TYPE_CHECKING:
@@ -51,11 +51,15 @@ _RIGHT: Final = {
 
 _MOST_KEYS: Final = 12
 """A longer list of what would be right helps nobody."""
+_MOST_ERRORS: Final = 20_000
+"""More than anybody reads; a file made to have millions of them must not take hours."""
 _OTHER: Final = "a value of another kind"
 """Where a later version of the library has an error that is not in the list."""
 _BESIDE: Final = "fields"
 """Where the model keeps what the file has beside ``set``."""
 _NEEDED: Final = {
+    **dict.fromkeys((*REFERENCES, *CHANGES), "the id of an item"),
+    "add": "an item",
     "title": "a title",
     "units": "mm, m, in or ft",
     "rules": "a rule book such as nec-2023",
@@ -101,7 +105,7 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
         root: The model that was validated.
         data: What it was validated on.
     """
-    details = error.errors(include_url=False)
+    details = error.errors(include_url=False)[:_MOST_ERRORS]
     unknown = [*_unknown_keys(details, root, data)]
     # A key that was misspelt is one mistake, not a second one for being missing.
     meant = {(*loc[:-1], near) for loc, near, _ in unknown}

@@ -17,6 +17,8 @@ SIDES: Final[tuple[Side, ...]] = ("rear", "left", "right")
 
 WORKED_AT: Final = "renewable-parts"
 """What a side is said to have where people work there as they do in front."""
+PASSIVE: Final = "nonelectrical-access"
+"""What a side is said to have where only non-electrical parts are reached."""
 
 
 def reached(item: Placed) -> Iterator[tuple[Side, str]]:

@@ -14,14 +14,14 @@ from model3d.working.opposite import condition_of
 from model3d.working.space import working_space
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from model3d.codebook import Measures
     from model3d.fitting import Fit
     from model3d.results import Judgement
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
-    from model3d.spaces import Limit, Space
+    from model3d.spaces import Limit, Space, Way
     from model3d.working.needs import Needs
 
 
@@ -47,6 +47,11 @@ class Tested:
         place = self.found.place
         return replace(self.space, first=place, last=place, wanted=place)
 
+    def depth(self, situation: Situation) -> float:
+        """Return the depth that holds by what lies opposite, metres."""
+        condition, _, _ = condition_of(self.item, situation, self.space, self.found)
+        return self.figures.depths[condition - 1]
+
 
 def tested(item: Placed, situation: Situation) -> Tested:
     """Return the working space of an item, where it fits best."""
@@ -55,8 +60,16 @@ def tested(item: Placed, situation: Situation) -> Tested:
     return Tested(item, figures, space, fit(space, situation))
 
 
-def judge_working_space(item: Placed, situation: Situation) -> Judgement:
-    """Judge the working space of an item, by the condition that lies opposite."""
+def judge_working_space(
+    item: Placed, situation: Situation, words: Mapping[Way, str] | None = None
+) -> Judgement:
+    """Judge the working space of an item, by the condition that lies opposite.
+
+    Args:
+        item: The item; its front is where the space is.
+        situation: The room.
+        words: How a way is said, where that is not ahead of the front.
+    """
     it = tested(item, situation)
     condition, why, assumed = condition_of(item, situation, it.space, it.found)
     depth = it.figures.depths[condition - 1]
@@ -65,6 +78,7 @@ def judge_working_space(item: Placed, situation: Situation) -> Judgement:
         depth=depth,
         required={**it.space.required, "depth": depth},
         assumed=it.space.assumed + assumed,
+        words=words or {},
     )
     judgement = judge(space, situation, it.found)
     other = _in_the_other_system(item, situation, it.found)
@@ -78,7 +92,7 @@ def judge_working_space(item: Placed, situation: Situation) -> Judgement:
 def judge_held(
     it: Tested,
     situation: Situation,
-    chosen: Callable[[Limit], Limit],
+    chosen: Callable[[Limit, float], Limit],
     *,
     citation: str,
     note: str,
@@ -92,7 +106,8 @@ def judge_held(
     Args:
         it: The working space.
         situation: The room.
-        chosen: Makes of the space's own limit the one of what is judged.
+        chosen: Makes of the space's own limit, and its depth, the limit of what is
+            judged.
         citation: Of the sentence that bars it.
         note: What a reader must know of that sentence.
         clear: The reason given where there is nothing of the kind.
@@ -100,7 +115,7 @@ def judge_held(
     question = it.figures.question
     space = replace(
         it.fixed,
-        limit=chosen(it.space.limit),
+        limit=chosen(it.space.limit, it.depth(situation)),
         required={},
         measures={"depth": "out", "width": "across"},
         citations={ANY: citation},
@@ -115,7 +130,7 @@ def judge_held(
     if question and judged.verdict == "met":
         depth = _deepest(situation)
         limit = Allowance(it.item, situation, (depth,) * 3, it.figures)
-        deeper = replace(space, depth=depth, limit=chosen(limit))
+        deeper = replace(space, depth=depth, limit=chosen(limit, depth))
         if fit(deeper, situation).all:
             return replace(judged, verdict="open", reason=question)
     return judged

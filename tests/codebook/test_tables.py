@@ -31,6 +31,7 @@ TABLES = (
     "dedicated-space-outdoor",
     "door-angle",
     "door-hardware",
+    "draw-out",
     "entrance",
     "equipment-doors-open",
     "existing-building",

@@ -9,7 +9,21 @@ from __future__ import annotations
 from math import asin, atan2, degrees, hypot
 from typing import Final
 
-from tests.scenes.told import ABOVE, DOOR, GAP, STORED, TOP, WS, Story, Told
+from tests.scenes.told import (
+    ABOVE,
+    BATTERIES,
+    DOOR,
+    DRAWN,
+    FLOOR,
+    GAP,
+    LIGHT,
+    REAR,
+    STORED,
+    TOP,
+    WS,
+    Story,
+    Told,
+)
 
 _RISER = (600, 100), 168 / 2
 """Pump station: the riser from the hinge of the pumps' panel, out and right; radius."""
@@ -59,6 +73,7 @@ ORDINARY: Final = {
                 ("RW1",),
                 number=0,
             ),
+            Told("PCP1", FLOOR, by=("RW1",), cites="110.26(A)(6)"),
         ),
         still_open=(Told("TP1", WS, {"depth": 900}, {"depth": 4200 - 250}),),
         met=(
@@ -71,17 +86,20 @@ ORDINARY: Final = {
         ),
     ),
     "facing-lineups": Story(
-        not_met=tuple(
-            Told(
-                name,
-                WS,
-                {"depth": 1200, "width": width, "height": 2300},
-                {"depth": 2600 - 100 - 500 - 800 - 100},
-                (other,),
-                condition=3,
-                cites="110.26(A)(1)",
-            )
-            for name, other, width in (("MCC1", "SB1", 3000), ("SB1", "MCC1", 3200))
+        not_met=(
+            *(
+                Told(
+                    name,
+                    WS,
+                    {"depth": 1200, "width": width, "height": 2300},
+                    {"depth": 2600 - 100 - 500 - 800 - 100},
+                    (other,),
+                    condition=3,
+                    cites="110.26(A)(1)",
+                )
+                for name, other, width in (("MCC1", "SB1", 3000), ("SB1", "MCC1", 3200))
+            ),
+            Told("SB1", DRAWN, {"depth": 1150}, {"depth": 1100}, ("MCC1",)),
         ),
         met=(
             # The zone ends 1800 above the gear, the duct begins above it.
@@ -91,6 +109,7 @@ ORDINARY: Final = {
     ),
     "battery-room": Story(
         not_met=(
+            Told("GP1", BATTERIES),
             Told("R1", GAP, {"gap": 25}, {"gap": 15}, ("wall-east",)),
             # Next shelf less its thickness, less the lower cells with their posts.
             Told(
@@ -104,6 +123,8 @@ ORDINARY: Final = {
         ),
         met=(
             Told("R2", GAP, {"gap": 25}, {"gap": 25}),
+            Told("D1", BATTERIES),
+            Told("L1", BATTERIES),
             Told(
                 "R1",
                 TOP,
@@ -189,6 +210,8 @@ ORDINARY: Final = {
                 {"depth": 0},
                 ("BX1", "SH1"),
             ),
+            Told("LP1", FLOOR, by=("BX1",), cites="110.26(A)(6)"),
+            Told("room", LIGHT, cites="110.26(D)"),
             Told("LP1", STORED, by=("BX1", "SH1"), cites="110.26(B)"),
             Told("LP1", ABOVE, {"height": 2800}, {"height": 1960}, ("SH1",)),
         ),
@@ -196,6 +219,25 @@ ORDINARY: Final = {
             # Up to the boxes in front of the panelboard.
             Told("DS1", WS, {"depth": 900}, {"depth": 4200 - 160 - (850 + 300)}),
             Told("DS1", STORED),
+        ),
+    ),
+    "old-switch-room": Story(
+        not_met=(
+            # Behind it as in front of it: 277 V and a brick wall, condition 2.
+            Told(
+                "SB1",
+                REAR,
+                {"depth": 1000, "width": 3000, "height": 2200},
+                {"depth": 700},
+                ("wall-north",),
+                condition=2,
+            ),
+        ),
+        met=(
+            Told("TS1", REAR, {"depth": 762}, {"depth": 800}),
+            Told("SB1", WS, {"depth": 1000}, {"depth": 2900 - 700 - 900}),
+            Told("TS1", WS, {"depth": 1000}, {"depth": 2900 - 800 - 700}),
+            Told("room", LIGHT),
         ),
     ),
 }

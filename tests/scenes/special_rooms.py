@@ -7,12 +7,43 @@ from __future__ import annotations
 
 from typing import Final
 
-from tests.scenes.told import ABOVE, DOOR, WS, Story, Told
+from tests.scenes.told import (
+    ABOVE,
+    DOOR,
+    DRAWN,
+    FLOOR,
+    LIMITED,
+    LIVE,
+    PARTED,
+    WS,
+    Story,
+    Told,
+)
 
 INCH: Final = 25.4
 FOOT: Final = 304.8
 
 SPECIAL: Final = {
+    "above-ceiling": Story(
+        not_met=(
+            Told(
+                "room",
+                LIMITED,
+                {"width": 559, "length": 559},
+                {"width": 500, "length": 600},
+            ),
+        ),
+        met=(
+            # The duct is above the disconnect's top; the fan coil is in front of it.
+            Told(
+                "DS1",
+                WS,
+                {"depth": 900, "width": 762},
+                {"depth": (3000 - 350) - 120},
+            ),
+            Told("DS1", LIMITED),
+        ),
+    ),
     "crawl-space": Story(
         not_met=(
             # Joists 9 1/4 in high about 67 3/8 in; the floor above at 72 in.
@@ -51,8 +82,12 @@ SPECIAL: Final = {
                 ("P3",),
                 condition=2,
             ),
+            Told("CP1", FLOOR, by=("P3",)),
         ),
-        still_open=(Told("DS1", WS, {"depth": 1000}, {"depth": 1190 - 200}, ("V1",)),),
+        still_open=(
+            Told("DS1", WS, {"depth": 1000}, {"depth": 1190 - 200}, ("V1",)),
+            Told("DS1", FLOOR, by=("V1",)),
+        ),
         met=(Told("LP1", WS, {"depth": 900}, {"depth": 4500 - 120}),),
     ),
     "feet-and-inches": Story(
@@ -101,6 +136,7 @@ SPECIAL: Final = {
                 ("W1", "W2"),
                 cites="Quillhaven Electrical Ordinance 17-4",
             ),
+            Told("LP1", FLOOR, by=("W1", "W2")),
             Told(
                 "LP2",
                 ABOVE,
@@ -124,6 +160,8 @@ SPECIAL: Final = {
                 condition=2,
                 cites="110.34(A)",
             ),
+            Told("SW1", LIVE, {"height": 2900}, {"height": 2700}, cites="110.34(E)"),
+            Told("SW1", PARTED),
         ),
         met=(
             Told(
@@ -135,6 +173,10 @@ SPECIAL: Final = {
                 cites="110.34(A)",
             ),
             Told("LP1", WS, {"depth": 900}, {"depth": 5600 - 120}),
+            Told("SG1", DRAWN, {"depth": 1400}, {"depth": 5600 - 100 - 1600}),
+            Told("T1", LIVE, {"height": 2900}, {"height": 3000}),
+            Told("SG1", PARTED),
+            Told("T1", PARTED),
         ),
     ),
 }

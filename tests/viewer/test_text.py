@@ -47,11 +47,14 @@ REACH = Judgement(
     verdict="not-met",
     citation="NEC 2023 110.26(A)(3)",
     reason="WW1 reaches 170 mm past the front.",
+    short="reach",
     required={"depth": 0.9, "width": 0.762, "height": 2.0},
     provided={"depth": 0.15, "width": 0.0, "height": 1.85},
     margin=-0.762,
     intrusions=(
-        Intrusion("WW1", 0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0), reach=0.17),
+        Intrusion(
+            "WW1", 0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0), reach=0.17, allowed=0.15
+        ),
     ),
 )
 SWING = Judgement(
@@ -96,6 +99,7 @@ def text(*judgements: Judgement, width: int = PLAIN_WIDTH, units: str = "mm") ->
     return reports_text([report(*judgements, units=units)], width=width)
 
 
+WIDTHS = (60, 80, 100, 160, 200)
 ALL = (DEPTH, REACH, OPENED, SWING, ASKED, replace(ASKED, tier=1), CLEAR)
 
 
@@ -113,9 +117,9 @@ MSB   working-space  900 mm             350 mm           550 mm           BOX
       depth          (2 ft 11 7/16 in)  (1 ft 1 3/4 in)  (1 ft 9 5/8 in)
       NEC 2023 110.26(A)(1): BOX is 350 mm ahead of the front.
 
-LP1   working-space  2000 mm            1850 mm          150 mm           """
+LP1   working-space  at most 150 mm     170 mm           20 mm too far    """
         """WW1 170 mm past the front
-      height         (6 ft 6 3/4 in)    (6 ft 13/16 in)  (5 7/8 in)
+      reach          (5 7/8 in)         (6 11/16 in)     (13/16 in)
       NEC 2023 110.26(A)(3): WW1 reaches 170 mm past the front.
 
 MSB   door-swing     90 degrees         25.94 degrees    64.06 degrees    BOX
@@ -148,10 +152,10 @@ Annex
 annex.yaml, nec-2023: 2 not met
 
 NOT MET (2)
-LP1 working-space, height
-  Required    6 ft 6 3/4 in (2000 mm)
-  Provided    6 ft 13/16 in (1850 mm)
-  Short by    5 7/8 in (150 mm)
+LP1 working-space, reach
+  Required    at most 5 7/8 in (150 mm)
+  Provided    6 11/16 in (170 mm)
+  Short by    13/16 in too far (20 mm)
   In the way  WW1 6 11/16 in past the front
   NEC 2023 110.26(A)(3): WW1 reaches 170 mm past the front.
 
@@ -171,16 +175,39 @@ licensed person signs.
 
 
 def test_between_narrow_and_wide_the_last_column_moves_into_the_sentence() -> None:
-    found = text(REACH, width=74)
+    found = text(DEPTH, width=84)
 
-    assert "In the way\n" not in found
-    assert (
-        "      In the way: WW1 170 mm past the front. NEC 2023 110.26(A)(3):" in found
-    )
+    assert "Short by\n" in found
+    assert "\n      In the way: BOX. NEC 2023 110.26(A)(1): BOX is" in found
 
 
 def test_a_report_with_nothing_in_it_says_so() -> None:
     assert "nothing was judged, no item needs a clear space" in text()
+
+
+def test_what_has_no_size_has_its_reason() -> None:
+    sizeless = replace(DEPTH, required={}, provided={}, intrusions=())
+
+    for width in WIDTHS:
+        found = " ".join(text(sizeless, width=width).split())
+        assert "MSB working-space NEC 2023 110.26(A)(1): BOX is 350 mm ahead" in found
+
+
+def test_what_stands_in_its_own_way_is_called_so() -> None:
+    shelf, cells = (replace(DEPTH.intrusions[0], item="R1") for _ in range(2))
+
+    way = in_the_way(replace(ASKED, intrusions=(shelf, cells)), "clearance", "mm")
+
+    assert way == ("itself",), "once, though two parts of it are in the way"
+
+
+def test_what_reaches_too_far_is_said_before_what_takes_less() -> None:
+    both_ways = replace(REACH, intrusions=DEPTH.intrusions + REACH.intrusions)
+
+    (row,) = not_met_rows(report(both_ways))
+
+    assert row.requirement == ("working-space", "reach")
+    assert row.way == ("WW1 170 mm past the front", "BOX")
 
 
 def test_sections_that_are_empty_are_left_out() -> None:
@@ -222,9 +249,6 @@ def test_several_reports_end_with_their_sum_and_one_caution() -> None:
     assert "2 scenes, 1 of them with something not met: 1 not met, 1 met\n" in found
     assert found.count(CAUTION[0]) == 1
     assert "2 scenes, nothing not met: 2 met" in reports_text([report(CLEAR)] * 2)
-
-
-WIDTHS = (60, 80, 100, 160, 200)
 
 
 def too_wide(found: str, width: int) -> list[str]:
@@ -343,10 +367,6 @@ def found_size(provided: dict[str, float]) -> tuple[str, float] | None:
         # Something stands before the whole front: no width, no height at full depth.
         ({"depth": 0.35, "width": 0.0, "height": 0.0}, ("depth", 0.55)),
         ({"depth": 0.0, "width": 0.0, "height": 0.0}, ("depth", 0.9)),
-        # Beside: the whole width of the item is left.
-        ({"depth": 0.85, "width": 2.3, "height": 0.0}, ("width", 0.1)),
-        # Overhead.
-        ({"depth": 0.1, "width": 0.0, "height": 1.95}, ("height", 0.2)),
         # Enough width is no shortfall, though some is left.
         ({"depth": 0.35, "width": 2.5, "height": 0.0}, ("depth", 0.55)),
         ({"width": 2.5}, None),

@@ -87,6 +87,21 @@ def lines(frame: Axes, points: list[Point], *, closed: bool = False) -> Points:
     return edges if closed else edges[:-1]
 
 
+def dashed(edges: Points, dash: float = 0.05, gap: float = 0.04) -> Points:
+    """Return edges as dashes, shape (k, 2, 3); lengths in metres."""
+    found = []
+    for start, end in edges:
+        length = float(np.linalg.norm(end - start))
+        count = max(1, round(length / (dash + gap)))
+        # Whole dashes at both ends, so that corners are drawn.
+        at = np.arange(count + 1) / (count + dash / (dash + gap))
+        share = at[1] * dash / (dash + gap)
+        step = end - start
+        ends = np.stack([at, np.minimum(at + share, 1.0)], axis=1)
+        found.append(start + ends[:, :, None] * step)
+    return np.concatenate(found) if found else NO_EDGES
+
+
 def turned(frame: Axes, faces: Faces) -> Faces:
     """Return faces so that they look the same way in a frame that mirrors."""
     return faces[:, ::-1] if frame.mirrors else faces

@@ -203,10 +203,13 @@ def _findings(
         drawn = own.get(index, [])
         subject = arrangement.items.get(one.subject)
         points = [shape.vertices for shape in drawn]
+        front = subject.front if subject else None
         if subject is not None:
             points.append(corners(*subject.solid.bounds))
         look = best_view(
-            np.concatenate(points or [np.zeros((1, 3))]), subject, blocking
+            np.concatenate(points or [np.zeros((1, 3))]),
+            front.frame.out if front else None,
+            blocking,
         )
         numbered = one.verdict != "met"
         number += numbered

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.results import ClearBox
+from viewer.lengths import own
 from viewer.shortfall import shortfall
 from viewer.stage.parts import Dimension
 from viewer.stage.words import amount
@@ -65,8 +66,15 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
             aside=_vector(tested, aside),
             required=amount(name, needed, units),
             provided=amount(name, there, units),
+            brief=_brief(needed, there, units),
             short=short,
         )
+
+
+def _brief(needed: float, there: float | None, units: str) -> str:
+    if there is None or there >= needed:
+        return own(needed, units)
+    return f"{own(there, units)} of {own(needed, units)}"
 
 
 def _decisive(judgement: Judgement) -> ClearBox | None:

@@ -45,7 +45,10 @@ class Hung(Protocol):
 def leaf_shape(
     shape_id: str, item: str, layer: str, label: str, hung: Hung, pivot: Pivot
 ) -> Shape:
-    """Return a leaf, closed, with its handle."""
+    """Return a leaf, closed, with its handle.
+
+    A leaf that stands open hides what is behind it, so it is seen through.
+    """
     width, low, high = hung.radius, hung.bottom, hung.top
     gap = min(_GAP, width / 20, (high - low) / 20)
     parts = [
@@ -79,6 +82,7 @@ def leaf_shape(
         colour=palette.LEAF,
         edge_colour=palette.EDGE,
         edge_width=1.2,
+        opacity=palette.OPEN_LEAF_OPACITY if pivot.shown else 1.0,
         pivot=pivot,
     )
 

@@ -93,6 +93,7 @@ class Shape:
         pickable: Whether a click on it means its item.
         pivot: How it turns, of a door leaf.
         findings: Indices of the findings it belongs to.
+        ahead: Unit vector in plan the item's front points along; None without one.
     """
 
     id: str
@@ -116,6 +117,7 @@ class Shape:
     pickable: bool = True
     pivot: Pivot | None = None
     findings: tuple[int, ...] = ()
+    ahead: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +171,8 @@ class Dimension:
             required ends; the same points where enough is provided.
         aside: Unit vector: the way the line is moved off the space.
         required, provided: In both systems of units.
-        short: Whether less is provided than required.
+        brief: Both in the scene's own system, for where there is little room.
+        short: Whether this size decides that the finding is not met.
     """
 
     finding: int
@@ -182,6 +185,7 @@ class Dimension:
     aside: Point
     required: str
     provided: str
+    brief: str
     short: bool
 
 

@@ -8,17 +8,18 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.cameras import framed, towards_eye
+from viewer.stage.cameras import ASPECT, framed, towards_eye
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from model3d.scene.placed import Placed
     from viewer.stage.parts import Points, Shape, View
 
 _BEARINGS: Final = tuple(float(bearing) for bearing in range(15, 375, 30))
 """Degrees clockwise from north that are tried."""
 _ELEVATION: Final = 30.0
+_SOUTH: Final = (0.0, -1.0)
+"""What has no front is looked at as if it faced south."""
 _ASIDE: Final = 40.0
 """Degrees off the front from which a front and what stands before it read best."""
 _FRAME: Final = 0.14
@@ -66,19 +67,22 @@ def screens(shapes: Iterable[Shape]) -> Screens:
 
 
 def best_view(
-    points: Points, subject: Placed | None, blocking: Screens, *, aspect: float = 1.6
+    points: Points,
+    ahead: tuple[float, float] | None,
+    blocking: Screens,
+    *,
+    aspect: float = ASPECT,
 ) -> View:
     """Return the view of some points from where the least is hidden.
 
     Args:
         points: What must be in the picture, shape (n, 3).
-        subject: The item it is about; it is seen from its front.
+        ahead: Which way the front of the item points, in plan.
         blocking: What can hide the points.
         aspect: Width by height of the picture.
     """
-    front = subject.front if subject else None
-    ahead = (0.0, -1.0) if front is None else front.frame.out
-    facing = math.degrees(math.atan2(ahead[0], ahead[1]))
+    east, north = ahead or _SOUTH
+    facing = math.degrees(math.atan2(east, north))
     low, high = points.min(axis=0), points.max(axis=0)
     middle = (low + high) / 2
     tested = np.concatenate([middle[None], middle + (points - middle) * 0.6])

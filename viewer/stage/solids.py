@@ -136,6 +136,7 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         edge_width=1.0 if ghost else 1.5,
         ghost=ghost,
         findings=marked.findings.get(placed.id, ()),
+        ahead=None if placed.front is None else placed.front.frame.out,
     )
 
 

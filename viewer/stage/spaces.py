@@ -8,7 +8,14 @@ import numpy as np
 
 from model3d.results import ClearBox
 from viewer import palette
-from viewer.stage.blocks import NO_EDGES, Surface, block, quad, sharp_edges
+from viewer.stage.blocks import (
+    NO_EDGES,
+    Surface,
+    block,
+    dashed,
+    quad,
+    sharp_edges,
+)
 from viewer.stage.hung import round_mark
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET
 from viewer.stage.parts import Shape
@@ -138,7 +145,7 @@ def _space(
         label=_words(judgement),
         vertices=body.vertices,
         faces=body.faces,
-        edges=body.edges,
+        edges=dashed(body.edges) if judgement.verdict == "open" else body.edges,
         colour=palette.SPACE,
         edge_colour=palette.SPACE_EDGE,
         edge_width=2.4,

@@ -8,7 +8,7 @@ import { byId, make } from "./dom.js";
 import { Doors } from "./doors.js";
 import { Dragging } from "./dragging.js";
 import { Findings } from "./findings.js";
-import { cornersOf } from "./geometry.js";
+import { boundsOf, cornersOf } from "./geometry.js";
 import { Layers } from "./layers.js";
 import { Lesson } from "./lesson.js";
 import { Live } from "./live.js";
@@ -18,6 +18,8 @@ import { Picture, clear } from "./picture.js";
 import { Section } from "./section.js";
 import { sizeLines } from "./sizes.js";
 import { Views } from "./views.js";
+
+const SOLID = new Set(["solid", "leaf", "surface"]);
 
 export class App {
   constructor({ stage, palette, live, still }) {
@@ -131,15 +133,15 @@ export class App {
     this.section.setRoom(stage);
     this.doors.show(stage);
     this.layers.show(stage);
-    const low = new Vector3(...stage.low);
-    const high = new Vector3(...stage.high);
+    this.views?.setViews(stage.views);
+    const { low, high } = boundsOf([...stage.shapes.values()].flatMap((shape) => [shape.vertices, shape.edges]));
     this.camera.room = {
       centre: low.clone().add(high).multiplyScalar(0.5),
       radius: Math.max(low.distanceTo(high) / 2 + 2, 1),
     };
     this.corners = cornersOf(low, high);
     this.#setTexts();
-    this.picture?.setShapes(stage.shapes);
+    this.picture?.setShapes(stage.shapes, stage.outline);
     this.#refresh();
   }
 
@@ -161,8 +163,9 @@ export class App {
     const finding = index === null ? null : this.stage.findings[index];
     this.finding = finding ? index : null;
     this.item = finding ? (item ?? finding.subject) : null;
+    this.isItemPicked = item !== null;
     this.#refresh();
-    if (finding) this.fly(this.picture && this.camera.poseOf(finding.look));
+    if (finding) this.fly(this.picture && this.#poseFor(finding));
   }
 
   /** Pick an item by its id, and the worst finding it has to do with. */
@@ -177,19 +180,27 @@ export class App {
     if (index >= 0) return this.pick(index, item);
     this.finding = null;
     this.item = item;
+    this.isItemPicked = true;
     this.#refresh();
     return this.#flyToItem(item);
   }
 
   #flyToItem(item) {
-    const ids = [...this.stage.shapes.values()].filter((shape) => shape.item === item).map((shape) => shape.id);
-    const bounds = this.picture?.boundsOf(ids);
+    const bounds = this.picture?.boundsOf(this.#shapesOf(item));
     if (!bounds) return;
-    const { low, high } = bounds;
-    const wide = low.distanceTo(high) * 0.35 + 0.4;
-    const around = cornersOf(low.clone().subScalar(wide), high.clone().addScalar(wide));
-    const target = low.clone().add(high).multiplyScalar(0.5);
-    this.fly(this.camera.fitted({ ...this.camera.pose(), target, angle: 28 }, around));
+    const target = bounds.low.clone().add(bounds.high).multiplyScalar(0.5);
+    this.fly(this.camera.fitted({ ...this.camera.pose(), target, angle: 28 }, around(bounds)));
+  }
+
+  /** The direction the stage looks from, as near as this picture allows. */
+  #poseFor(finding) {
+    const pose = this.camera.poseOf(finding.look);
+    const bounds = this.picture.boundsOf([...finding.shapes, ...this.#shapesOf(finding.subject)]);
+    return bounds ? this.camera.fitted(pose, around(bounds)) : pose;
+  }
+
+  #shapesOf(item) {
+    return [...this.stage.shapes.values()].filter((shape) => shape.item === item && SOLID.has(shape.role)).map((shape) => shape.id);
   }
 
   poseOf(view) {
@@ -208,7 +219,7 @@ export class App {
     byId("list").classList.toggle("withheld", this.isWithheld);
     if (this.isWithheld) {
       byId("list").replaceChildren(make("p", { class: "quiet" }, "The findings are shown with the answer."));
-    } else this.findings.show(stage, this.finding, this.item);
+    } else this.findings.show(stage, this.finding, this.isItemPicked || this.live ? this.item : null);
     if (!picture) return;
     picture.hidden = this.layers.hidden;
     picture.focus = finding ? new Set(finding.shapes) : null;
@@ -359,6 +370,12 @@ export class App {
       shapes: () => [...app.stage.shapes.values()].map(({ id, item, role, layer }) => ({ id, item, role, layer })),
     };
   }
+}
+
+/** Corners of a box about some bounds, with room for the texts beside it. */
+function around({ low, high }) {
+  const wide = 0.3 + 0.08 * low.distanceTo(high);
+  return cornersOf(low.clone().subScalar(wide), high.clone().addScalar(wide));
 }
 
 function lessonStep(event, isField) {

@@ -8,6 +8,7 @@ import { edgesOf, surfaceOf, turn } from "./geometry.js";
 import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
 
 export const MANY = 3000; // shapes; above it a layer is drawn as one object
+const FAINT = 0.12; // of a door in a wall that is not drawn
 const DIM = 0.3; // of what belongs to another finding than the one picked
 
 /** Wide lines of points: x, y, z of both ends. */
@@ -40,6 +41,7 @@ export class Batch {
     this.shapes = shapes;
     this.many = many;
     this.dim = false;
+    this.faint = false;
     [this.first] = shapes;
     this.group = new Group();
     this.group.matrixAutoUpdate = false;
@@ -70,11 +72,11 @@ export class Batch {
     const share = this.dim ? DIM : 1;
     const { lift, edge_colour: colour, edge_width: width } = first;
     if (mesh) {
-      const opacity = first.opacity * share;
+      const opacity = first.opacity * (this.faint ? FAINT : share);
       mesh.material = faceMaterial({ opacity, oneSided: first.one_sided, lift, flat: isFlat(first) });
-      mesh.renderOrder = first.opacity < 1 ? 2 + lift : lift;
+      mesh.renderOrder = opacity < 1 ? 2 + lift : lift;
     }
-    const opacity = first.edge_opacity * share;
+    const opacity = first.edge_opacity * (this.faint ? 0.4 : share);
     if (lines) {
       lines.material = this.many
         ? thinLineMaterial({ colour, opacity })
@@ -91,6 +93,13 @@ export class Batch {
   setDim(dim) {
     if (dim === this.dim) return;
     this.dim = dim;
+    this.#dress();
+  }
+
+  setFaint(faint) {
+    if (faint === this.faint) return;
+    this.faint = faint;
+    if (this.mesh) this.mesh.userData.pickable = this.first.pickable && !faint;
     this.#dress();
   }
 

@@ -31,13 +31,22 @@ export function unpacked(packed) {
 }
 
 function shapeOf(plain) {
+  const vertices = unpacked(plain.vertices);
+  const ends = unpacked(plain.edges);
   return {
     ...SHAPE,
     ...plain,
-    vertices: unpacked(plain.vertices),
+    vertices,
     faces: unpacked(plain.faces),
-    edges: unpacked(plain.edges),
+    edges: plain.edges.f32 === undefined ? pointsAt(ends, vertices) : ends,
   };
+}
+
+/** The points of some vertices, by their numbers. */
+function pointsAt(numbers, vertices) {
+  const found = new Float32Array(numbers.length * 3);
+  numbers.forEach((number, n) => found.set(vertices.subarray(number * 3, number * 3 + 3), n * 3));
+  return found;
 }
 
 /** A stage with its shapes by id, in their order. */

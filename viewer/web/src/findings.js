@@ -85,7 +85,8 @@ export class Findings {
   }
 
   #detail(stage, finding) {
-    const detail = make("div", { class: "detail" });
+    const label = stage.shapes.get(finding.subject)?.label;
+    const detail = make("div", { class: "detail" }, label && make("p", { class: "quiet" }, label));
     if (finding.sizes.length) detail.append(sizeTable(finding.sizes));
     if (finding.in_the_way.length) {
       const chips = finding.in_the_way.map((item) => this.#chip(item, item));

@@ -76,7 +76,7 @@ export class Marks {
     const element = make("div", { class: `size${size.short ? " short" : ""}` }, make("div", {}, ...lines));
     if (size.short) element.append(make("div", { class: "there" }, "there is ", make("b", {}, size.provided)));
     this.texts.append(element);
-    return { element, anchor: middle };
+    return { element, anchor: middle, towards: middle.clone().addScaledVector(new Vector3(...size.aside), 0.1) };
   }
 
   #name(label, picked) {
@@ -97,7 +97,8 @@ export class Marks {
     for (const mark of order) this.#placeBadge(mark, seen(mark), taken, width, height);
     for (const mark of [...this.sizes, ...this.names]) {
       const at = seen(mark);
-      const box = at && roomFor(mark, at, taken, width, height);
+      const shifts = mark.towards && at ? outwards(mark, at, seen({ anchor: mark.towards })) : SHIFTS;
+      const box = at && roomFor(mark, at, shifts, taken, width, height);
       setShown(mark.element, Boolean(box));
       if (!box) continue;
       taken.push(box);
@@ -148,8 +149,19 @@ function badgeRoom(mark, at, taken, width, height) {
   return null;
 }
 
-function roomFor(mark, at, taken, width, height) {
-  for (const [right, down] of SHIFTS) {
+/** Shifts of a text away from its line, so that it does not cover it. */
+function outwards(mark, at, towards) {
+  if (!towards) return SHIFTS;
+  const [x, y] = [towards.x - at.x, towards.y - at.y];
+  const length = Math.hypot(x, y);
+  if (length < 1) return SHIFTS;
+  const reach = 1 / Math.max(Math.abs(x / length) / mark.width, Math.abs(y / length) / mark.height) / 2 + 7;
+  const shift = (far) => [(x / length) * far / mark.width, (y / length) * far / (mark.height / 2 + 5)];
+  return [shift(reach), shift(reach * 1.5), shift(reach * 2.2), shift(-reach), ...SHIFTS];
+}
+
+function roomFor(mark, at, shifts, taken, width, height) {
+  for (const [right, down] of shifts) {
     const x = at.x - mark.width / 2 + right * mark.width;
     const y = at.y - mark.height / 2 + down * (mark.height / 2 + 5);
     const box = boxAt(x, y, mark);

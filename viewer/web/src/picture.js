@@ -18,6 +18,7 @@ import {
 import { MANY, Batch, batchOf, wideLines } from "./batches.js";
 import { boundsOf, edgesOf, surfaceOf, turn } from "./geometry.js";
 import { cutMaterial, faceMaterial, lineMaterial, scaleLines, sectionPlane } from "./materials.js";
+import { floorShadow } from "./shadow.js";
 import { cut } from "./slicing.js";
 
 const CUT_TINT = 0.35; // share of ink in the colour of a cut face
@@ -36,7 +37,8 @@ export class Picture {
     this.marked = new Group();
     this.cutting = new Group();
     this.extra = new Group();
-    this.scene.add(this.room, this.marked, this.cutting, this.extra);
+    this.floor = new Group();
+    this.scene.add(this.room, this.marked, this.cutting, this.extra, this.floor);
     this.shapes = new Map();
     this.hidden = new Set();
     this.focus = null;
@@ -49,8 +51,10 @@ export class Picture {
   }
 
   /** Draw these shapes from now on; what stayed the same is kept. */
-  setShapes(shapes) {
+  setShapes(shapes, outline) {
     this.shapes = shapes;
+    this.outline = outline;
+    this.#shade();
     const many = shapes.size > MANY;
     const wanted = new Map();
     for (const shape of shapes.values()) {
@@ -74,6 +78,14 @@ export class Picture {
     this.refresh();
   }
 
+  #shade() {
+    clear(this.floor);
+    if (this.shapes.size > MANY) return;
+    const casting = [...this.shapes.values()].filter((shape) => shape.role === "solid" && !shape.ghost);
+    const shadow = floorShadow(casting, this.outline, this.palette.ink);
+    if (shadow) this.floor.add(shadow);
+  }
+
   /** Show or hide, dim, mark and turn everything as it is now. */
   refresh() {
     for (const batch of this.batches.values()) {
@@ -82,8 +94,23 @@ export class Picture {
       batch.setDim(this.isDim(first));
       if (first.pivot) batch.setAngle(this.angleOf(first));
     }
+    this.floor.visible = !this.hidden.has("room");
     this.#mark();
     this.#cut();
+  }
+
+  /** Draw faintly the doors in walls between the viewer and the room: these walls are not
+   * drawn at all. */
+  #fadeDoors() {
+    const { eye } = this.camera;
+    for (const batch of this.batches.values()) {
+      const { first } = batch;
+      if (first.role !== "leaf" || first.layer !== "room") continue;
+      const inward = inwardAt(first.pivot.hinge, this.outline);
+      const [x, y] = first.pivot.hinge;
+      const isNear = (eye.position.x - x) * inward[0] + (eye.position.y - y) * inward[1] < 0;
+      batch.setFaint(isNear);
+    }
   }
 
   isShown(shape) {
@@ -110,7 +137,7 @@ export class Picture {
     if (!shapes.length) return;
     const { selection, selection_edge: colour } = this.palette;
     for (const glass of [false, true]) {
-      const some = shapes.filter((shape) => shape.opacity < 0.5 && !shape.ghost === glass);
+      const some = shapes.filter((shape) => (shape.opacity < 0.5 && !shape.ghost) === glass);
       if (!some.length) continue;
       const opacity = glass ? 0.3 : 1;
       const faces = surfaceOf(some, () => selection, this.matrixOf);
@@ -146,7 +173,7 @@ export class Picture {
     );
     const found = cut(shown, AXES[axis], at, this.matrixOf);
     for (const glass of [false, true]) {
-      const fills = found.fills.filter((fill) => fill.shape.opacity < 0.5 === glass);
+      const fills = found.fills.filter((fill) => (fill.shape.opacity < 0.5) === glass);
       if (!fills.length) continue;
       const mesh = new Mesh(filled(fills, (shape) => this.#cutColour(shape)), cutMaterial(glass ? 0.2 : 1));
       mesh.userData = { shapes: fills.map((fill) => fill.shape), pickable: true, cut: true };
@@ -198,6 +225,7 @@ export class Picture {
   draw() {
     const start = performance.now();
     this.camera.place();
+    this.#fadeDoors();
     this.headlight.position.copy(this.camera.eye.position);
     this.headlight.target.position.copy(this.camera.target);
     this.headlight.target.updateMatrixWorld();
@@ -217,10 +245,12 @@ export class Picture {
 }
 
 function light(scene) {
-  const headlight = new DirectionalLight("#ffffff", 0.9);
-  const sun = new DirectionalLight("#ffffff", 1.15);
-  sun.position.set(-3, -5, 8);
-  scene.add(new AmbientLight("#ffffff", 0.75), new HemisphereLight("#ffffff", "#c9d3dc", 1.0));
+  // Together about what shows a colour as it is: a level face a little above, an upright
+  // one a little below.
+  const headlight = new DirectionalLight("#ffffff", 0.55);
+  const sun = new DirectionalLight("#ffffff", 0.8);
+  sun.position.set(-2.5, -4, 7);
+  scene.add(new AmbientLight("#ffffff", 1.4), new HemisphereLight("#ffffff", "#d3dae1", 1.0));
   scene.add(sun, headlight, headlight.target);
   return headlight;
 }
@@ -255,6 +285,24 @@ function indexOf(starts, corner) {
   return low;
 }
 
+/** The direction into the room from its wall nearest to a point. */
+function inwardAt([x, y], outline) {
+  let found = [0, 0];
+  let nearest = Infinity;
+  outline.forEach(([ax, ay], n) => {
+    const [bx, by] = outline[(n + 1) % outline.length];
+    const [dx, dy] = [bx - ax, by - ay];
+    const square = dx * dx + dy * dy;
+    if (!square) return;
+    const part = Math.min(Math.max(((x - ax) * dx + (y - ay) * dy) / square, 0), 1);
+    const far = Math.hypot(x - ax - part * dx, y - ay - part * dy);
+    if (far >= nearest) return;
+    nearest = far;
+    found = [-dy / Math.sqrt(square), dx / Math.sqrt(square)];
+  });
+  return found;
+}
+
 function isSame(one, other) {
   return Boolean(other) && one.length === other.length && one.every((shape, n) => shape === other[n]);
 }
@@ -262,6 +310,7 @@ function isSame(one, other) {
 export function clear(group) {
   for (const part of [...group.children]) {
     part.geometry?.dispose();
+    part.material?.map?.dispose();
     group.remove(part);
   }
 }

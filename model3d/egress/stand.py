@@ -1,0 +1,84 @@
+"""Where a person stands who works at an item."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import shapely
+
+from model3d.working import condition_of
+from model3d.working.tested import tested
+
+if TYPE_CHECKING:
+    from model3d.fitting import Fit
+    from model3d.geometry.frame import Frame
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.spaces import Space
+    from model3d.working import Needs
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """The working space of one item in plan, where it was tested.
+
+    Attributes:
+        item: The item.
+        space: The space that was tested, with the depth of its own condition.
+        found: How it fits.
+        figures: What the rule book prints for it.
+        place: Of its left side in the item's frame, metres.
+    """
+
+    item: Placed
+    space: Space
+    found: Fit
+    figures: Needs
+
+    @property
+    def place(self) -> float:
+        """Where its left side is in the item's frame, metres."""
+        return self.found.place
+
+    @property
+    def frame(self) -> Frame:
+        """The item's frame: its origin is the left end of the front."""
+        return self.space.frame
+
+    @property
+    def plan(self) -> shapely.Polygon:
+        """The working space in plan."""
+        return self.strip(self.place, self.place + self.space.width, self.space.depth)
+
+    def strip(self, left: float, right: float, far: float) -> shapely.Polygon:
+        """Return what lies ahead of the front between two sides, in plan."""
+        corners = ((left, 0.0), (right, 0.0), (right, far), (left, far))
+        return shapely.Polygon([self.frame.to_plan(u, v) for u, v in corners])
+
+    def standing(self, free: shapely.Geometry) -> shapely.Geometry:
+        """Return the free floor in front of the item, within its working space.
+
+        What is cut off from the front, by a wall say, is another place.
+        """
+        parts = shapely.get_parts(self.plan.intersection(free))
+        if not len(parts):
+            return shapely.Polygon()
+        width = self.place + self.space.width
+        front = shapely.LineString(
+            [self.frame.to_plan(self.place, 0.0), self.frame.to_plan(width, 0.0)]
+        )
+        away = shapely.distance(parts, front)
+        return shapely.union_all(parts[away <= away.min() + _NEAR])
+
+
+_NEAR = 1e-3
+"""Metres. Parts that begin equally far from the front, up to rounding."""
+
+
+def stand_at(item: Placed, situation: Situation) -> Stand:
+    """Return where a person stands who works at an item."""
+    it = tested(item, situation)
+    condition, _, _ = condition_of(item, situation, it.space, it.found)
+    depth = it.figures.depths[condition - 1]
+    return Stand(item, replace(it.space, depth=depth), it.found, it.figures)

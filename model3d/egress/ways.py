@@ -1,0 +1,201 @@
+"""The ways of one room: floors, leaves and stands, each worked out once."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+import shapely
+
+from model3d.egress.exits import OPEN_GROUND, exits
+from model3d.egress.floor import Floor
+from model3d.egress.footprint import footprint
+from model3d.egress.leaves import open_leaves
+from model3d.egress.stand import stand_at
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.egress.exits import Exit
+    from model3d.egress.leaves import OpenLeaf
+    from model3d.egress.stand import Stand
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+Doors: TypeAlias = Literal["shut", "stated", "all"]
+"""Equipment doors: all shut; open those of which something is said; open every one."""
+
+Plan: TypeAlias = "tuple[str, shapely.Geometry]"
+"""Something that stands on the floor: its name and its shape in plan."""
+
+_FLOORS: Final = ("platform", "pad")
+
+
+class Ways:
+    """Answers for one room what rules ask about its ways in and out."""
+
+    def __init__(self, situation: Situation) -> None:
+        """Remember the room; nothing is worked out before it is asked for."""
+        self._situation = situation
+        self._floors: dict[tuple[float, Doors, bool], Floor] = {}
+        self._plans: dict[tuple[float, bool], tuple[Plan, ...]] = {}
+        self._stands: dict[str, Stand] = {}
+
+    @cached_property
+    def exits(self) -> tuple[Exit, ...]:
+        """Every way out of the room, high enough or not."""
+        return exits(self._situation)
+
+    @cached_property
+    def leaves(self) -> tuple[OpenLeaf, ...]:
+        """The leaves of all equipment, where they stand open."""
+        return open_leaves(self._situation)
+
+    @cached_property
+    def step(self) -> float:
+        """What a person steps over or onto, metres."""
+        entry = self._situation.book.entry("entrance")
+        return self._situation.most(entry.figure("step"))
+
+    def stand(self, item: Placed) -> Stand:
+        """Return where a person stands who works at an item."""
+        if item.id not in self._stands:
+            self._stands[item.id] = stand_at(item, self._situation)
+        return self._stands[item.id]
+
+    @cached_property
+    def raised(self) -> tuple[Placed, ...]:
+        """Platforms and pads that are more than a step high and can be stood on."""
+        return tuple(
+            placed
+            for placed in self._situation.items
+            if placed.kind.name in _FLOORS and placed.top > self.step + TOUCH
+        )
+
+    def floor(
+        self, height: float, doors: Doors = "shut", *, climbing: bool = False
+    ) -> Floor:
+        """Return the free floor for a person of a height.
+
+        Args:
+            height: Metres.
+            doors: Which equipment doors stand open.
+            climbing: Take what is more than a step high for floor too, and go through
+                doors with a threshold as high.
+        """
+        key = (height, doors, climbing)
+        if key not in self._floors:
+            self._floors[key] = self._floor(height, doors, climbing=climbing)
+        return self._floors[key]
+
+    def heights(self, height: float, least: float) -> list[float]:
+        """Return the heights below one at which something ends, the lowest first.
+
+        Between two of them the floor is the same.
+        """
+        found = {placed.bottom for placed in self._situation.items}
+        found |= {one.height for one in self.exits}
+        return sorted(
+            one for one in found if max(least, self.step) <= one < height - TOUCH
+        )
+
+    def headroom(self, strip: shapely.Geometry, height: float) -> float:
+        """Return how high it is clear above a part of the floor that is free.
+
+        Args:
+            strip: In plan.
+            height: That is clear for certain, metres.
+        """
+        found = [
+            max(placed.bottom, height)
+            for placed in self._solids()
+            if placed.top > height
+            and footprint(
+                placed.solid, height, float("inf"), convex=_is_run(placed)
+            ).intersects(strip)
+        ]
+        return min(found, default=float("inf"))
+
+    def _floor(self, height: float, doors: Doors, *, climbing: bool) -> Floor:
+        used = tuple(
+            one
+            for one in self.exits
+            if one.height >= height - TOUCH
+            and (climbing or one.sill <= self.step + TOUCH)
+        )
+        outline = self._situation.arrangement.shell.outline
+        room = [shapely.Polygon(outline)] if outline else []
+        region = shapely.union_all([*room, *(one.passage for one in used)])
+        leaves = [
+            (f"the door of {leaf.item}", leaf.plan)
+            for leaf in self.leaves
+            if doors == "all" or (doors == "stated" and not leaf.assumed)
+            if min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
+        ] if doors != "shut" else []
+        plans = (*self._obstacles(height, climbing=climbing), *leaves)
+        return Floor(region, plans, used, self._walls)
+
+    def _obstacles(self, height: float, *, climbing: bool) -> tuple[Plan, ...]:
+        key = (height, climbing)
+        if key not in self._plans:
+            found = self._standing(height, climbing=climbing)
+            self._plans[key] = tuple(plan for plan in found if not plan[1].is_empty)
+        return self._plans[key]
+
+    def _standing(self, height: float, *, climbing: bool) -> Iterator[Plan]:
+        """Yield what stands on the floor, on low platforms too.
+
+        Somebody who stands on a platform has what is above it nearer to the head, and
+        is above what is lower.
+        """
+        raised = {placed.id for placed in self.raised} if climbing else set()
+        levels: dict[float, list[shapely.Geometry]] = {}
+        floors = set()
+        for placed in self._solids():
+            low = placed.kind.name in _FLOORS and TOUCH < placed.top <= self.step + TOUCH
+            if low or (placed.id in raised and placed.bottom < height - TOUCH):
+                plan = footprint(placed.solid, placed.bottom, placed.top)
+                levels.setdefault(round(placed.top, 6), []).append(plan)
+                floors.add(placed.id)
+        others = [one for one in self._solids() if one.id not in floors]
+        carried = shapely.union_all([one for plans in levels.values() for one in plans])
+        for placed in others:
+            plan = self._plan(placed, 0.0, height)
+            yield placed.id, plan.difference(carried) if levels else plan
+        above = shapely.Polygon()
+        for top in sorted(levels, reverse=True):
+            here = shapely.union_all(levels[top]).difference(above)
+            for placed in others:
+                yield placed.id, self._plan(placed, top, height).intersection(here)
+            above = above.union(here)
+
+    def _plan(self, placed: Placed, level: float, height: float) -> shapely.Geometry:
+        low, high = level + self.step, level + height
+        return footprint(placed.solid, low, high, convex=_is_run(placed))
+
+    def _solids(self) -> Iterator[Placed]:
+        """Yield what may be in the way: not the floor, nor the walls of the room."""
+        for placed in self._situation.items:
+            if not placed.of_room or placed.kind.name == "ceiling":
+                yield placed
+
+    @cached_property
+    def _walls(self) -> tuple[Plan, ...]:
+        """The room's walls as lines, without their openings."""
+        openings = shapely.union_all(
+            [
+                one.opening.buffer(TOUCH)
+                for one in self.exits
+                if one.opening is not None and one.id != OPEN_GROUND
+            ]
+        )
+        return tuple(
+            (line.id, shapely.LineString([line.start, line.end]).difference(openings))
+            for line in self._situation.arrangement.shell.lines
+        )
+
+
+def _is_run(placed: Placed) -> bool:
+    """Tell whether a body is a run from one point to another: those are convex."""
+    return placed.item is not None and placed.item.from_ is not None

@@ -1,0 +1,93 @@
+"""Light in the working space.
+
+Applies to: rooms with equipment that the rule names: by kind, as service equipment, or
+above the low-voltage table.
+
+Measures: nothing. That the room is lit, and what switches the light, must be stated
+(lighting in the room); a luminaire in the scene says that there is light.
+
+Breach: no light, or light that automatic means alone control.
+
+Exceptions: outdoors nothing is asked for; 29 CFR 1926 does not bar automatic control.
+
+Source: NEC 110.26(D), 110.34(D); 29 CFR 1910.303(g)(1)(v), (h)(5)(iv); 29 CFR
+1926.403(i)(1)(v), (j)(3)(ii).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.notes import rule_from_memory
+from model3d.results import ROOM, Judgement
+from model3d.working import is_high_voltage
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Entry
+    from model3d.results import Verdict
+    from model3d.scene.placed import Placed
+    from model3d.scene.room import Lighting
+    from model3d.situation import Situation
+
+TABLES: Final = ("illumination",)
+REQUIREMENT: Final = "illumination"
+_SERVICE: Final = "service-equipment"
+_BARRED: Final = "automatic_only_barred"
+
+
+def room_claims(situation: Situation) -> Iterator[Judgement]:
+    """Judge the lighting of the room, once."""
+    entry = situation.book.entry(TABLES[0])
+    if situation.outdoors and entry.flag("indoors_only"):
+        return
+    needed = {_key(item, entry, situation) for item in situation.live} - {""}
+    if not needed:
+        return
+    # What holds at low voltage says more than its counterpart.
+    key = max(needed, key=("high_voltage_required", "required").index)
+    verdict, reason, decides = _answer(situation, entry, key)
+    note = rule_from_memory(entry, decides)
+    reason = f"{reason} {note}" if note else reason
+    yield Judgement(REQUIREMENT, ROOM, verdict, entry.cite(decides), reason)
+
+
+def _key(item: Placed, entry: Entry, situation: Situation) -> str:
+    """Return the key of the sentence that asks for light at an item, or ""."""
+    if is_high_voltage(item, situation):
+        return "high_voltage_required"
+    kinds = entry.words("kinds")
+    service = item.item is not None and bool(item.item.service) and _SERVICE in kinds
+    return "required" if service or item.kind.name in kinds else ""
+
+
+def _answer(situation: Situation, entry: Entry, key: str) -> tuple[Verdict, str, str]:
+    """Return verdict, reason and the key of the sentence that decides."""
+    room = situation.scene.room
+    stated = room.lighting if room else None
+    shown = any(item.kind.name == "luminaire" for item in situation.items)
+    if stated is None and not shown:
+        return "open", f"Say whether the working spaces are lit: {_SAY}", key
+    if stated is not None and not stated.present:
+        return "not-met", "The working spaces are not lit.", key
+    if not entry.flag(_BARRED):
+        return "met", "The working spaces are lit.", key
+    return _control(stated)
+
+
+def _control(stated: Lighting | None) -> tuple[Verdict, str, str]:
+    match stated.control if stated else None:
+        case None:
+            return "open", f"Say what switches the light: {_SAY}", _BARRED
+        case "automatic":
+            return "not-met", "Automatic means alone control the light.", _BARRED
+        case _:
+            return (
+                "met",
+                "The light is not controlled by automatic means only.",
+                _BARRED,
+            )
+
+
+_SAY: Final = "lighting in the room, with present and control."

@@ -1,0 +1,169 @@
+"""Places of limited access: crawl spaces, and the space above a lay-in ceiling.
+
+Applies to: the opening of such a place, and every item in it that needs a working
+space of the low-voltage tables.
+
+Measures: the opening, whichever way round, as it is stated (access_opening) or else
+the largest personnel door. In front of an item, where beams or joists cross the view
+of its front within the working space: how far somebody must reach past them to the
+covered part that is hardest to get at.
+
+Breach: a smaller opening; a farther reach.
+
+Exceptions: the reach is asked for since 2020. Width and depth of the working space,
+which is there no higher than the item, are judged by working-space, which lets beams
+and ceiling panels cross it; doors of equipment are judged by door-swing.
+
+Source: NEC 110.26(A)(4) since 2017.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.comparing import at_least, at_most
+from model3d.geometry.cover import deepest
+from model3d.geometry.views import reaching
+from model3d.notes import from_memory
+from model3d.results import ROOM, Judgement
+from model3d.working.front import front_of, is_limited
+from model3d.working.tested import tested
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Entry
+    from model3d.geometry.cover import Rectangle
+    from model3d.results import Verdict
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = ("limited-access",)
+REQUIREMENT: Final = "limited-access"
+_KEYS: Final = {"crawl-space": "crawl", "above-ceiling": "ceiling"}
+"""How the table names a place, by use."""
+
+
+def room_claims(situation: Situation) -> Iterator[Judgement]:
+    """Judge the opening to a place of limited access."""
+    if not is_limited(situation):
+        return
+    entry = situation.book.entry(TABLES[0])
+    place = _KEYS[situation.scene.use]
+    figures = [entry.figure(f"{place}_{size}") for size in ("width", "length")]
+    wanted = [situation.least(figure) for figure in figures]
+    openings = [sorted(opening) for opening in _openings(situation)]
+    citation = entry.cite(f"{place}_width")
+    if not openings:
+        reason = "Say how large the opening is: access_opening in the room."
+        yield Judgement(REQUIREMENT, ROOM, "open", citation, reason)
+        return
+    best = max(openings, key=lambda o: min(o[0] - wanted[0], o[1] - wanted[1]))
+    judged = [
+        at_least(found, limit, situation)
+        for found, limit in zip(best, wanted, strict=True)
+    ]
+    verdict, why = max(judged, key=lambda pair: _SEVERITY.index(pair[0]))
+    across, along = (situation.length(size) for size in best)
+    yield Judgement(
+        REQUIREMENT,
+        ROOM,
+        verdict,
+        citation,
+        _joined(
+            f"The opening is {across} by {along}.",
+            why,
+            from_memory(figures, situation.measures),
+        ),
+        required={"width": wanted[0], "length": wanted[1]},
+        provided={"width": best[0], "length": best[1]},
+        margin=min(best[0] - wanted[0], best[1] - wanted[1]),
+    )
+
+
+_SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
+
+
+def _openings(situation: Situation) -> Iterator[tuple[float, float]]:
+    room, metres = situation.scene.room, situation.scene.metres
+    if room is None:
+        return
+    if room.access_opening is not None:
+        width, length = room.access_opening
+        yield metres(width), metres(length)
+        return
+    for door in room.doors:
+        yield metres(door.width), metres(door.height)
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge the reach past beams to an item in a place of limited access."""
+    entry = situation.book.entry(TABLES[0])
+    if not item.live or not is_limited(situation) or not entry.has("side_reach"):
+        return
+    it = tested(item, situation)
+    if it.figures.limited:
+        yield _reach(item, entry, it.depth(situation), situation)
+
+
+def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Judgement:
+    front, figure = front_of(item), entry.figure("side_reach")
+    most = situation.most(figure)
+    members = _members(item, depth, situation)
+    area = (0.0, front.bottom, front.width, front.top)
+    names = sorted(name for name, outline in members if _overlaps(outline, area))
+    far = deepest((outline for _, outline in members), area) if names else 0.0
+    verdict, why = at_most(far, most, situation)
+    said = "Nothing of the structure is in front of it."
+    if names:
+        said = f"The reach past {', '.join(names)} is {situation.length(far)}."
+    return Judgement(
+        REQUIREMENT,
+        item.id,
+        verdict,
+        entry.cite("side_reach"),
+        _joined(said, why, from_memory((figure,), situation.measures)),
+        required={"reach": most},
+        provided={"reach": far},
+        margin=most - far,
+    )
+
+
+def _members(
+    item: Placed, depth: float, situation: Situation
+) -> list[tuple[str, Rectangle]]:
+    """Return what of the structure covers the front, as seen from in front.
+
+    What is beside the front counts as well: nobody reaches past a beam through a wall.
+    """
+    front = front_of(item)
+    around = situation.size
+    low = (-around, 0.0, front.bottom - around)
+    high = (front.width + around, depth, front.top + around)
+    found = []
+    for placed in situation.near(front.frame, low, high):
+        if not placed.kind.structure or _is_panel(placed):
+            continue
+        extents = reaching(placed.solid.seen_from(front.frame), low, high)
+        if extents is not None:
+            (left, _, bottom), (right, _, top) = extents
+            found.append((placed.id, (left, bottom, right, top)))
+    return found
+
+
+def _is_panel(placed: Placed) -> bool:
+    """Tell whether it is a ceiling of panels, which carry nothing and lift out."""
+    return placed.kind.name == "ceiling" and not placed.structural
+
+
+def _overlaps(one: Rectangle, other: Rectangle) -> bool:
+    return (
+        one[0] < other[2]
+        and other[0] < one[2]
+        and one[1] < other[3]
+        and other[1] < one[3]
+    )
+
+
+def _joined(*parts: str) -> str:
+    return " ".join(part for part in parts if part)

@@ -1,0 +1,109 @@
+"""Working space behind and beside equipment.
+
+Applies to: every item of which is said (rear, sides) that something is reached from
+behind or from a side.
+
+Measures: where renewable or adjustable parts or connections are reached from there,
+the whole working space on that side as from a front, by what lies opposite there.
+Where only non-electrical parts are, the one figure horizontally, as wide as the item
+is there and as high as the working space.
+
+Breach: any solid in that space, by more than contact.
+
+Exceptions: a bolted side needs no space. Where nothing is said of a side, none is
+asked for.
+
+Source: NEC 110.26(A)(1)(a), Table 110.34(A); 29 CFR 1910.303 Tables S-1, S-2; 29 CFR
+1926.403 Tables K-1, K-2.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.judging import judge
+from model3d.notes import from_memory
+from model3d.spaces import ANY, Space
+from model3d.working import needs
+from model3d.working.floor import floor_in_front
+from model3d.working.front import front_of
+from model3d.working.inside import Allowance
+from model3d.working.sides import PASSIVE, WORKED_AT, reached, turned
+from model3d.working.tested import judge_working_space
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.results import Judgement
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.spaces import Way
+    from model3d.working.sides import Side
+
+TABLES: Final = (
+    "rear-access",
+    "working-space-depth",
+    "working-space-width",
+    "working-space-height",
+    "high-voltage-depth",
+    "high-voltage-width",
+    "high-voltage-height",
+)
+REQUIREMENT: Final = "rear-access"
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge the space at every side of an item from which something is reached."""
+    if not item.live:
+        return
+    for side, word in reached(item):
+        there = turned(item, side)
+        if word == WORKED_AT:
+            judged = judge_working_space(there, situation, _words(side))
+            reason = f"{_TITLE[side]}: {judged.reason}"
+            yield replace(judged, requirement=REQUIREMENT, side=side, reason=reason)
+        elif word == PASSIVE:
+            yield from _horizontal(there, side, situation)
+
+
+_TITLE: Final[dict[Side, str]] = {
+    "rear": "Behind it",
+    "left": "On its left",
+    "right": "On its right",
+}
+
+
+def _words(side: Side) -> dict[Way, str]:
+    return {"out": "from the back" if side == "rear" else f"from its {side} side"}
+
+
+def _horizontal(there: Placed, side: Side, situation: Situation) -> Iterator[Judgement]:
+    """Judge the space at a side where only non-electrical parts are reached."""
+    entry = situation.book.entry(TABLES[0])
+    figures = needs(there, situation, situation.measures)
+    key = "high_voltage_nonelectrical" if figures.high_voltage else "nonelectrical"
+    if not entry.has(key):
+        return
+    figure, front = entry.figure(key), front_of(there)
+    depth = situation.least(figure)
+    floor = floor_in_front(there, situation, front.width, depth)
+    top = front.top if figures.height is None else floor + figures.height
+    space = Space(
+        requirement=REQUIREMENT,
+        subject=there.id,
+        frame=front.frame,
+        width=front.width,
+        depth=depth,
+        bottom=floor,
+        top=top,
+        limit=Allowance(there, situation, (depth,) * 3, figures),
+        required={"depth": depth},
+        measures={"depth": "out"},
+        citations={ANY: entry.cite(key)},
+        words=_words(side),
+        notes={ANY: from_memory((figure,), situation.measures)},
+        reach=figures.reach or None,
+    )
+    judged = judge(space, situation)
+    yield replace(judged, side=side, reason=f"{_TITLE[side]}: {judged.reason}")

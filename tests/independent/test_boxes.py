@@ -1,0 +1,167 @@
+"""Random rooms of upright boxes, judged twice: by the engine, by interval arithmetic.
+
+The second method (boxes.py) follows the contract and shares no code with the engine.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from model3d import Scene, check
+from tests.independent import boxes
+from tests.independent.rooms import random_room
+
+Plain = dict[str, Any]
+NEAR = 0.02
+ROOMS = 120
+
+
+@pytest.fixture(scope="module")
+def judged() -> list[tuple[Plain, list[boxes.Thing], Plain]]:
+    """Every room with its things and the engine's judgements of it."""
+    found = []
+    for seed in range(ROOMS):
+        scene = random_room(seed)
+        report = check(Scene.model_validate(scene)).document()
+        by_key: Plain = {}
+        for one in report["judgements"]:
+            key = (one["requirement"], one["subject"])
+            by_key.setdefault(key, []).append(one)
+        found.append((scene, boxes.things(scene), by_key))
+    return found
+
+
+Judged = list[tuple[Plain, list[boxes.Thing], Plain]]
+
+
+def test_working_spaces(judged: Judged) -> None:
+    seen = {"met": 0, "not-met": 0, "open": 0}
+    for scene, room, engine in judged:
+        for gear in (thing for thing in room if thing.kind in boxes.GEAR):
+            (found,) = engine["working-space", gear.name]
+            where = f"{scene['title']}, {gear.name}: {found}"
+            answer = boxes.judge(gear, room, scene)
+            assert found["verdict"] == answer.verdict, where
+            seen[answer.verdict] += 1
+            _compare(gear, answer, found, where)
+    assert min(seen.values()) > 25, seen
+
+
+def _compare(
+    gear: boxes.Thing, answer: boxes.Answer, found: Plain, where: str
+) -> None:
+    place = found.get("place", 0.0)
+    if answer.places:
+        # A place between whole millimetres is only taken where the middle is wanted.
+        assert any(abs(place - one) <= NEAR for one in answer.places), where
+    intruders = {one["item"] for one in found.get("intrusions", [])}
+    assert intruders == {one.thing.name for one in answer.hits(place)}, where
+    assert found["required"]["width"] == pytest.approx(answer.width, abs=NEAR)
+    assert found["required"]["height"] == pytest.approx(answer.height, abs=NEAR)
+    opposite = boxes.condition(gear, answer, place)
+    depth = answer.depths[opposite - 1]
+    assert found["required"]["depth"] == pytest.approx(depth, abs=NEAR), where
+    if boxes.volts(gear) is not None:
+        assert found["condition"] == opposite, where
+    sizes = boxes.provided(gear, answer, place, depth)
+    for name in ("depth", "width", "height"):
+        size = found["provided"].get(name)
+        assert size == pytest.approx(sizes.get(name), abs=NEAR), (name, sizes, where)
+
+
+def test_no_other_place_has_less_in_the_way(judged: Judged) -> None:
+    compared = 0
+    for scene, room, engine in judged:
+        for gear in (thing for thing in room if thing.kind in boxes.GEAR):
+            (found,) = engine["working-space", gear.name]
+            if found["verdict"] != "not-met" or "place" not in found:
+                continue
+            answer = boxes.judge(gear, room, scene)
+            own = gear.written["size"][0]
+            steps = range(0, int(answer.width - own), 5)
+            places = [own - answer.width + step for step in steps]
+            least = min(_volume(answer, place) for place in places)
+            chosen = _volume(answer, found["place"])
+            assert chosen <= least * (1 + 1e-6) + 1.0, f"{scene['title']}, {gear.name}"
+            compared += 1
+    assert compared > 25
+
+
+def _volume(answer: boxes.Answer, place: float) -> float:
+    """Return what certain intruders take in a place, each for itself, cubic mm."""
+    face = answer.face(place)
+    return sum(
+        boxes.overlap(one.across, face)
+        * boxes.overlap(one.up, answer.up)
+        * boxes.overlap(one.ahead, (one.start, one.sure))
+        for one in answer.hits(place, worst=False)
+    )
+
+
+def test_volumes_and_bounds_of_intrusions(judged: Judged) -> None:
+    compared = 0
+    for _, room, engine in judged:
+        by_name = {thing.name: thing for thing in room}
+        for (requirement, _), all_found in engine.items():
+            for intrusion in (i for f in all_found for i in f.get("intrusions", [])):
+                low, high = intrusion["low"], intrusion["high"]
+                box = by_name[intrusion["item"]].box
+                for a, b, (c, d) in zip(low, high, box, strict=True):
+                    assert c - NEAR <= a <= b <= d + NEAR
+                if requirement == "door-swing":
+                    continue
+                x, y, z = (b - a for a, b in zip(low, high, strict=True))
+                volume = intrusion["volume"] * 1e9
+                assert volume == pytest.approx(x * y * z, rel=1e-5, abs=200)
+                compared += 1
+    assert compared > 100
+
+
+def test_door_swings(judged: Judged) -> None:
+    stopped = 0
+    for scene, room, engine in judged:
+        for gear in (thing for thing in room if thing.kind in boxes.GEAR):
+            found = engine.get(("door-swing", gear.name), [])
+            width, door = gear.written["size"][0], gear.written.get("door")
+            leaves: list[list[float]] = {
+                "left": [[boxes.swing(gear, room, "left", (0, width))]],
+                "right": [[boxes.swing(gear, room, "right", (0, width))]],
+                "pair": [
+                    [boxes.swing(gear, room, "left", (0, width / 2))],
+                    [boxes.swing(gear, room, "right", (width / 2, width))],
+                ],
+                "none": [],
+                None: [
+                    [
+                        boxes.swing(gear, room, "left", (0, width)),
+                        boxes.swing(gear, room, "right", (0, width)),
+                    ]
+                ],
+            }[door]
+            where = f"{scene['title']}, {gear.name}: {found} {leaves}"
+            assert len(found) == len(leaves), where
+            for one, angles in zip(found, leaves, strict=True):
+                assert one["provided"]["angle"] == pytest.approx(
+                    min(angles), abs=NEAR
+                ), where
+                bad = "not-met" if door else "open"
+                assert one["verdict"] == ("met" if min(angles) >= 90 else bad), where
+                stopped += min(angles) < 90
+    assert stopped > 50
+
+
+def test_dedicated_spaces(judged: Judged) -> None:
+    seen = {"met": 0, "not-met": 0, "open": 0}
+    for scene, room, engine in judged:
+        for gear in (thing for thing in room if thing.kind in boxes.GEAR):
+            expected = boxes.zone(gear, room, scene["room"]["height"])
+            found = [
+                one["verdict"]
+                for one in engine.get(("dedicated-space", gear.name), [])
+            ]
+            assert found == ([expected] if expected else []), (scene["title"], gear.name)
+            if expected:
+                seen[expected] += 1
+    assert min(seen.values()) >= 10, seen
