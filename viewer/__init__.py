@@ -1,0 +1,1 @@
+"""What people see: it reads results, and never the rules."""

@@ -31,6 +31,7 @@ _GEAR_ONLY: Final = (
     "service",
     "condition",
 )
+_ELECTRICAL_ONLY: Final = ("door", "doors", "unguarded_live_parts")
 _BATTERIES: Final = ("battery-rack", "battery-cabinet")
 _BATTERY_ONLY: Final = ("open", "tiers", "shelf_thickness", "top_clearance")
 _ITEM_KEYS: Final = frozenset(
@@ -143,7 +144,7 @@ def _suits(item: Raw, kind: Kind) -> list[Found]:
         mistakes += _only(item, _GEAR_ONLY, name, wants)
     if not (is_gear or kind.associated or item.get("associated") is True):
         mistakes += _only(
-            item, ("door", "doors"), name, "a kind of electrical equipment"
+            item, _ELECTRICAL_ONLY, name, "a kind of electrical equipment"
         )
     if name not in _BATTERIES:
         mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))

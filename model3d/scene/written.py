@@ -25,6 +25,8 @@ Found = tuple[Loc, str]
 """Where a mistake is, and the message."""
 
 OUTDOOR: Final = "outdoor"
+LIMITED: Final = ("crawl-space", "above-ceiling")
+"""Uses of a place that is entered through an opening, not by a door."""
 SLACK: Final = 1e-4
 """Metres. What touches fits: no drawing is finer than 0.1 mm."""
 

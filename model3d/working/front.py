@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
+from model3d.scene.written import LIMITED
 from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
@@ -42,10 +43,6 @@ def is_limited(situation: Situation) -> bool:
     """Tell whether the place is one of limited access, of which the book says more."""
     entry = situation.book.entry("limited-access")
     return situation.scene.use in LIMITED and entry.given
-
-
-LIMITED: Final = ("crawl-space", "above-ceiling")
-"""Uses of a place that is entered through an opening, not by a door."""
 
 
 def faces(other: Placed, item: Placed) -> bool:

@@ -390,9 +390,12 @@ def provided(gear: Thing, answer: Answer, place: float, depth: float) -> Plain:
         default=FAR,
     )
     above = min(
-        max(one.up[0], up[1]) - answer.floor
-        for one in column
-        if one.counts((up[1], FAR), depth, worst=True)
+        (
+            max(one.up[0], up[1]) - answer.floor
+            for one in column
+            if one.counts((up[1], FAR), depth, worst=True)
+        ),
+        default=FAR,
     )
     found = {"depth": ahead, "height": above, **sizes}
     return {name: size for name, size in found.items() if size < FAR}
