@@ -20,9 +20,9 @@ from model3d.results import (
     Report,
     Verdict,
 )
-from model3d.scene.arranging import MeshError
 from model3d.scene.item import AskedSpace, Item, Leaf, Tier
 from model3d.scene.lesson import Lesson
+from model3d.scene.meshes import MeshError
 from model3d.scene.reading import Mistake, SceneError, read_scene, read_text
 from model3d.scene.room import Room, RoomDoor
 from model3d.scene.scene import Scene

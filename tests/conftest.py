@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    import pytest
+import pytest
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -13,5 +10,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--update-golden",
         action="store_true",
-        help="write the results of the example rooms again",
+        help="write the results of the example rooms, and README's output, again",
     )
+
+
+@pytest.fixture
+def update_golden(request: pytest.FixtureRequest) -> bool:
+    """Tell whether the golden results are to be written again."""
+    return bool(request.config.getoption("--update-golden"))

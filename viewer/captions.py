@@ -145,7 +145,7 @@ def _meanings(stage: Stage) -> Iterator[tuple[str, str]]:
         yield "open", "open, a person must say"
     if any(shape.ghost for shape in stage.shapes):
         yield "ghost", "overhead, in no finding"
-    if "head-height" in marks:
+    if any(mark.endswith("/head-height") for mark in marks):
         yield "head-height", "head height"
     if "grid" in marks:
         yield "grid", f"grid {GRID_WORDS[stage.units]}"
@@ -244,9 +244,13 @@ def _entry(sheet: Sheet, finding: Finding, room: float, size: float) -> _Entry:
         way = sheet.fitted(f"in the way: {names}", size, room)
         said.append((way, palette.INK))
     if not said:
-        reason = _wrapped(sheet, clean(finding.reason), room, size)[:_MOST_LINES]
-        said = [(line, palette.INK) for line in reason]
-    return _Entry(finding, name, tuple(said))
+        reason = clean(finding.reason)
+        if finding.verdict == "not-met":
+            reason = reason.split(". ")[0].rstrip(".") + "."
+        lines = _wrapped(sheet, reason, room, size, _MOST_LINES)
+        said = [(line, palette.INK) for line in lines]
+    cited = sheet.fitted(clean(finding.citation), size, room)
+    return _Entry(finding, name, (*said, (cited, palette.FAINT_INK)))
 
 
 def _write_entry(
@@ -271,13 +275,19 @@ def _write_entry(
         sheet.text((left, base), line, size, colour=colour)
 
 
-def _wrapped(sheet: Sheet, text: str, room: float, size: float) -> list[str]:
-    """Return a text in lines that fit; a word too long for a line is cut."""
+def _wrapped(
+    sheet: Sheet, text: str, room: float, size: float, most: int = 2
+) -> list[str]:
+    """Return a text in lines that fit; what is too long ends in an ellipsis."""
     lines: list[str] = []
     now = ""
-    for word in text.split():
+    words = text.split()
+    for place, word in enumerate(words):
         longer = f"{now} {word}".strip()
         if now and sheet.wide(longer, size) > room:
+            if len(lines) == most - 1:
+                now = " ".join([now, *words[place:]])
+                break
             lines.append(sheet.fitted(now, size, room))
             now = word
         else:

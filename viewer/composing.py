@@ -14,9 +14,10 @@ from viewer.lettering import FINE, Sheet
 from viewer.placing import Box
 from viewer.projecting import Projection
 from viewer.signs import LETTERS, Setting, arrange_signs
-from viewer.stage.cameras import direction, framed
+from viewer.stage.cameras import CORNERS, direction, framed
 from viewer.stage.hung import opened
-from viewer.stage.sights import best_view, screens
+from viewer.stage.layers import INTRUSIONS, SPACES
+from viewer.stage.sights import best_corner, best_view, screens
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -27,8 +28,8 @@ if TYPE_CHECKING:
     from viewer.signs import Mark, Ruled, Signs
     from viewer.stage.parts import Dimension, Point, Points, Shape, Stage, View
 
-USUAL: Final = "south-east"
-"""Where the viewer of a whole room stands if nothing is said."""
+_GRAZING: Final = -0.3
+"""A wall turned away by less may be seen by a camera that stands near."""
 _OF_ONE: Final = ("space", "footprint", "intrusion")
 
 
@@ -53,10 +54,10 @@ def view_of(
     width, height = room_size(plan)
     aspect = width / height
     if of is None:
-        name = looking_from or USUAL
-        towards = direction(name)
-        points = _extent(visible(stage, towards))
-        return framed(points, towards, aspect=aspect, name=name)
+        names = CORNERS if looking_from is None else (looking_from,)
+        name, rise = best_corner(_important(stage), screens(stage.shapes), names)
+        towards = direction(name, rise)
+        return framed(_room(stage, towards), towards, aspect=aspect, name=name)
     shapes = focused(stage, of)
     points = _extent(shapes)
     if looking_from is not None:
@@ -64,6 +65,31 @@ def view_of(
         return framed(points, towards, aspect=aspect, name=looking_from, margin=0.1)
     ahead = next((shape.ahead for shape in shapes if shape.ahead), None)
     return best_view(points, ahead, screens(stage.shapes), aspect=aspect)
+
+
+def _room(stage: Stage, towards: Point) -> Points:
+    """Return the points that a picture of the whole place must hold, shape (n, 3).
+
+    Indoors the floor is one of them; outdoors the ground may run out of the picture.
+    """
+    walls = sum(one.kind == "wall" and one.role == "surface" for one in stage.shapes)
+    outdoors = walls < len(stage.outline) or not stage.outline
+    held = [
+        shape
+        for shape in visible(stage, towards)
+        if not outdoors or (shape.item not in {"", "floor"} and shape.role != "cut")
+    ]
+    return _extent(held or visible(stage, towards))
+
+
+def _important(stage: Stage) -> Points:
+    """Return points on what is in the way, and in spaces that are not met or open."""
+    parts = [np.empty((0, 3))]
+    for shape in stage.shapes:
+        if shape.role in {"space", "intrusion"} and shape.layer in {SPACES, INTRUSIONS}:
+            middle = shape.vertices.mean(axis=0)
+            parts.append(middle + (shape.vertices - middle) * 0.7)
+    return np.concatenate(parts)
 
 
 def _extent(shapes: Iterable[Shape]) -> Points:
@@ -85,7 +111,9 @@ def focused(stage: Stage, of: str) -> list[Shape]:
     ]
 
 
-def visible(stage: Stage, eye: Point, of: str | None = None) -> Iterator[Shape]:
+def visible(
+    stage: Stage, looked_from: Point | View, of: str | None = None
+) -> Iterator[Shape]:
     """Yield the shapes a picture shows, leaves turned as far as they are shown.
 
     A wall that is seen from behind is left out, with its edges. A picture of one item
@@ -93,12 +121,12 @@ def visible(stage: Stage, eye: Point, of: str | None = None) -> Iterator[Shape]:
 
     Args:
         stage: What there is.
-        eye: Towards the camera.
+        looked_from: The camera; or only the way to it, as long as it is not placed.
         of: The item, if the picture is about one.
     """
     shown = {layer.id for layer in stage.layers if layer.shown}
     for shape in stage.shapes:
-        if shape.layer not in shown or _turned_away(shape, eye):
+        if shape.layer not in shown or _turned_away(shape, looked_from):
             continue
         if of is not None and shape.role in _OF_ONE and _subject(stage, shape) != of:
             continue
@@ -109,19 +137,24 @@ def visible(stage: Stage, eye: Point, of: str | None = None) -> Iterator[Shape]:
         yield turned
 
 
-def _turned_away(shape: Shape, eye: Point) -> bool:
-    if not shape.one_sided or not len(shape.faces):
+def _turned_away(shape: Shape, looked_from: Point | View) -> bool:
+    if not shape.one_sided or shape.ahead is None:
         return False
-    a, b, c = shape.vertices[shape.faces[0]]
-    return float(np.cross(b - a, c - a) @ np.array(eye)) < 0
+    if isinstance(looked_from, tuple):
+        east, north, _ = looked_from
+        least = _GRAZING
+    else:
+        place = (shape.edges if len(shape.edges) else shape.vertices).reshape(-1, 3)[0]
+        east, north = np.subtract(looked_from.eye, place)[:2]
+        least = 0.0
+    return bool(shape.ahead[0] * east + shape.ahead[1] * north < least)
 
 
 def compose(
     studio: Studio, stage: Stage, plan: Layout, view: View, *, of: str | None = None
 ) -> Image.Image:
     """Draw a picture with everything that is written on it and about it."""
-    towards = np.subtract(view.eye, view.target)
-    studio.show(visible(stage, (towards[0], towards[1], towards[2]), of))
+    studio.show(visible(stage, view, of))
     drawn = Image.fromarray(studio.shoot(view))
     width, height = room_size(plan)
     top = round(plan.room.top)

@@ -59,7 +59,7 @@ class _Light:
     lit: bool = True
 
 
-_SOLID: Final = _Light(0.5, 0.62)
+_SOLID: Final = _Light(0.62, 0.56)
 _FLAT: Final = _Light(1.0, 0.0, lit=False)
 _LIGHT: Final = {
     "surface": _Light(0.78, 0.26),
@@ -172,7 +172,7 @@ def add_shapes(
 
 def _light(plotter: pv.Plotter) -> None:
     # Lights that move with the camera: every view of a room is lit alike.
-    for place, strength in (((-0.7, 1.6, 1.1), 0.62), ((1.6, 0.3, 0.9), 0.22)):
+    for place, strength in (((-0.7, 1.6, 1.1), 0.62), ((1.4, 0.2, 1.4), 0.3)):
         light = pv.Light(position=place, light_type="camera light", intensity=strength)
         light.positional = False
         plotter.add_light(light)

@@ -40,7 +40,7 @@ def picture(
         path: The file; it is written whole or not at all.
         of: An item: it is framed, with its spaces and their sizes.
         looking_from: Where the viewer stands, as ``cameras.DIRECTIONS`` lists it. Left
-            out: south-east for a room, and for an item where the least is hidden.
+            out: where the least is hidden; for a room south-east if that is as good.
         size: Width and height, pixels.
 
     Raises:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import shapely
 
@@ -20,8 +20,16 @@ if TYPE_CHECKING:
 _SAGITTA: Final = 2e-5
 """Metres. How far the sides of a many-sided round stay inside it."""
 
+_FEW: Final = 4
+"""Sides of a quarter of a round where corners are cut."""
+
 CONTACT: Final = 2 * TOUCH
 """Metres. A person may touch on both sides: a way narrower by this much still counts."""
+
+Corners: TypeAlias = Literal["pointed", "cut", "round"]
+
+Plan: TypeAlias = "tuple[str, shapely.Geometry]"
+"""Something on the floor: its name and its shape in plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +57,15 @@ class Floor:
     """
 
     region: shapely.Geometry
-    obstacles: tuple[tuple[str, shapely.Geometry], ...]
+    obstacles: tuple[Plan, ...]
     exits: tuple[Exit, ...]
-    walls: tuple[tuple[str, shapely.Geometry], ...] = ()
+    walls: tuple[Plan, ...] = ()
     _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
-    _nets: dict[tuple[float, bool], tuple[Net, ...]] = field(
+    _nets: dict[tuple[float, Corners], tuple[Net, ...]] = field(
         default_factory=dict, repr=False
     )
 
-    def with_obstacles(self, more: Iterable[tuple[str, shapely.Geometry]]) -> Floor:
+    def with_obstacles(self, more: Iterable[Plan]) -> Floor:
         """Return the floor with more standing on it."""
         return Floor(self.region, (*self.obstacles, *more), self.exits, self.walls)
 
@@ -79,20 +87,25 @@ class Floor:
             self._parts[width] = self._found(self.shrunk(width))
         return self._parts[width]
 
-    def shrunk(self, width: float, *, pointed: bool = False) -> shapely.Geometry:
+    def shrunk(self, width: float, corners: Corners = "round") -> shapely.Geometry:
         """Return the floor less half a width around everything.
 
         Args:
             width: Metres.
-            pointed: Leave corners pointed: a little more is taken away, by few points.
+            corners: How it goes round corners. Pointed and cut corners take a little
+                more away than round ones and have few points.
         """
-        radius = width / 2
-        if pointed:
-            grown = shapely.buffer(
-                self._pieces, radius, cap_style="square", join_style="mitre"
-            )
-        else:
-            grown = shapely.buffer(self._pieces, radius, quad_segs=_segments(radius))
+        radius, pieces = width / 2, self._pieces
+        match corners:
+            case "pointed":
+                grown = shapely.buffer(
+                    pieces, radius, cap_style="square", join_style="mitre"
+                )
+            case "cut":
+                outer = radius / math.cos(math.pi / 4 / _FEW)
+                grown = shapely.buffer(pieces, outer, quad_segs=_FEW)
+            case "round":
+                grown = shapely.buffer(pieces, radius, quad_segs=_segments(radius))
         return self.region.difference(shapely.union_all(grown))
 
     def reaching(self, area: shapely.Geometry, width: float) -> tuple[Part, ...]:
@@ -103,11 +116,11 @@ class Floor:
             if part.exits and part.place.intersects(area)
         )
 
-    def nets(self, width: float, *, pointed: bool) -> tuple[Net, ...]:
+    def nets(self, width: float, corners: Corners) -> tuple[Net, ...]:
         """Return the places of a person of a width, each ready to be routed through."""
-        key = (width, pointed)
+        key = (width, corners)
         if key not in self._nets:
-            place = self.shrunk(width, pointed=pointed)
+            place = self.shrunk(width, corners)
             self._nets[key] = tuple(
                 Net(one) for one in shapely.get_parts(place) if one.area > 0.0
             )

@@ -41,17 +41,7 @@ def footprint(
     if solid.closed and min(top, high) - max(bottom, low) <= TOUCH:
         return _NOTHING
     if isinstance(solid, Box):
-        return shapely.Polygon(
-            [
-                solid.frame.to_plan(u, v)
-                for u, v in (
-                    (0.0, 0.0),
-                    (solid.width, 0.0),
-                    (solid.width, solid.depth),
-                    (0.0, solid.depth),
-                )
-            ]
-        )
+        return _ground(solid)
     vertices, faces = solid.mesh
     pieces = _between(vertices[faces], low, high)
     if not len(pieces):
@@ -65,6 +55,11 @@ def footprint(
     else:
         found.append(shapely.union_all(shapely.linestrings(upright)).buffer(TOUCH))
     return shapely.union_all(found).simplify(TOUCH / 4)
+
+
+def _ground(box: Box) -> shapely.Polygon:
+    corners = (0.0, 0.0), (box.width, 0.0), (box.width, box.depth), (0.0, box.depth)
+    return shapely.Polygon([box.frame.to_plan(u, v) for u, v in corners])
 
 
 _NOTHING = shapely.Polygon()
@@ -103,7 +98,9 @@ def _section(solid: Solid, level: float) -> shapely.Geometry:
     if not len(crossed):
         return _NOTHING
     above = crossed[:, :, 2] >= level
-    odd = np.where(above.sum(axis=1) == 1, above.argmax(axis=1), (~above).argmax(axis=1))
+    odd = np.where(
+        above.sum(axis=1) == 1, above.argmax(axis=1), (~above).argmax(axis=1)
+    )
     turn = (odd[:, None] + np.arange(3)) % 3
     a, b, c = np.take_along_axis(crossed, turn[:, :, None], axis=1).transpose(1, 0, 2)
     ends = [_crossing(a, other, level) for other in (b, c)]
@@ -125,7 +122,7 @@ def _crossing(one: Points, other: Points, level: float) -> Points:
     """
     rising = (one[:, 2] < other[:, 2])[:, None]
     low, high = np.where(rising, one, other), np.where(rising, other, one)
-    part: Points = low + (high - low) * (
-        (level - low[:, 2]) / (high[:, 2] - low[:, 2])
-    )[:, None]
+    part: Points = (
+        low + (high - low) * ((level - low[:, 2]) / (high[:, 2] - low[:, 2]))[:, None]
+    )
     return part

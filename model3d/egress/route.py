@@ -6,6 +6,7 @@ import heapq
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -40,7 +41,25 @@ class Net:
         if not channel:
             return ()
         end = _nearest(self._triangles[channel[-1]], goals, start)
-        return _tight(start, end, self._gates(channel))
+        return self._with_fewer_points(_tight(start, end, self._gates(channel)))
+
+    def _with_fewer_points(self, way: tuple[Corner, ...]) -> tuple[Corner, ...]:
+        """Go round a round corner by a few points just off it instead of along it."""
+        shapely.prepare(self.plan)
+        kept = [way[0]]
+        here = 0
+        while here < len(way) - 1:
+            after, between = here + 1, None
+            for far in range(min(here + _MOST, len(way) - 1), here + 2, -1):
+                corner = _meeting(way[here], way[here + 1], way[far - 1], way[far])
+                if corner is None:
+                    continue
+                if self.plan.covers(shapely.LineString([way[here], corner, way[far]])):
+                    after, between = far, corner
+                    break
+            kept += [way[after]] if between is None else [between, way[after]]
+            here = after
+        return tuple(kept)
 
     @cached_property
     def _triangles(self) -> NDArray[np.object_]:
@@ -125,7 +144,7 @@ class Net:
     def _gates(self, channel: list[int]) -> list[tuple[Corner, Corner]]:
         """Return the sides that are crossed, each with its left end first."""
         gates = []
-        for here, after in zip(channel, channel[1:], strict=False):
+        for here, after in pairwise(channel):
             _, p, q = next(one for one in self._neighbours[here] if one[0] == after)
             third = next(c for c in self._corners[here].tolist() if c not in (p, q))
             one, other, behind = (self._corner(n) for n in (p, q, third))
@@ -138,6 +157,9 @@ class Net:
         x, y = self._points[number].tolist()
         return x, y
 
+
+_MOST = 64
+"""Points of a round corner that are looked at together: more than a quarter has."""
 
 _ROUNDING = 1e-7
 """Metres. How far a computed point may be off the line it was computed on."""
@@ -194,6 +216,19 @@ def _tight(
                 continue
         here += 1
     return _plain([*way, end])
+
+
+def _meeting(a: Corner, b: Corner, c: Corner, d: Corner) -> Corner | None:
+    """Return where the ways onwards from a to b and back from d to c meet, if ahead."""
+    (ux, uy), (vx, vy) = (b[0] - a[0], b[1] - a[1]), (c[0] - d[0], c[1] - d[1])
+    turn = ux * vy - uy * vx
+    if abs(turn) <= _ROUNDING**2:
+        return None
+    wx, wy = d[0] - a[0], d[1] - a[1]
+    along, back = (wx * vy - wy * vx) / turn, (wx * uy - wy * ux) / turn
+    if along < 1 or back < 1:
+        return None
+    return a[0] + along * ux, a[1] + along * uy
 
 
 def _plain(points: list[Corner]) -> tuple[Corner, ...]:

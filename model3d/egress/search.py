@@ -1,4 +1,4 @@
-"""Find the way out: to which exit, along which points, how wide, and where narrowest."""
+"""Find the way out: to which exit, along which points, how wide, where narrowest."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.egress.exits import Exit
-    from model3d.egress.floor import Floor
+    from model3d.egress.floor import Corners, Floor
     from model3d.egress.route import Corner
 
-_ROOM: Final = 0.01
-"""Metres. The drawn way is that of a person narrower by this than the widest who
-passes: so it has room to be drawn through the narrowest place."""
+_EASY: Final = 0.97
+"""The drawn way is that of a person narrower by this part than the widest who passes:
+so it goes through the narrowest place with few points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +79,10 @@ def _path(
     found: Width,
     least: float,
 ) -> Path:
-    width = max(found.passes - _ROOM, min(least, found.passes - CONTACT))
+    width = max(found.passes * _EASY, min(least, found.passes - CONTACT))
     points = _points(floor, area, hint, width, ends)
     way_out = _exit_at(points[-1], ends)
-    neck = neck_of(floor, points, found, way_out)
+    neck = neck_of(floor, area, points, found, way_out)
     narrowest = min(neck.width, WIDEST)
     return Path(Way(way_out.id, points, narrowest, neck.at), neck)
 
@@ -97,11 +97,12 @@ def _points(
     """Return the points of a way that a person of a width can go.
 
     Corners are gone round with a little more room than needed, so that there are few
-    points; exactly where that leaves no way.
+    points; as near as can be where that leaves no way.
     """
     goals = shapely.union_all([one.goal for one in ends])
-    for pointed in (True, False):
-        for net in floor.nets(width, pointed=pointed):
+    styles: tuple[Corners, ...] = ("pointed", "cut", "round")
+    for corners in styles:
+        for net in floor.nets(width, corners):
             starts = net.plan.intersection(area)
             if starts.is_empty or not net.plan.intersects(goals):
                 continue

@@ -47,6 +47,12 @@ class Stand:
         return self.space.frame
 
     @property
+    def middle(self) -> tuple[float, float]:
+        """The middle of the working space in plan."""
+        across = self.place + self.space.width / 2
+        return self.frame.to_plan(across, self.space.depth / 2)
+
+    @property
     def plan(self) -> shapely.Polygon:
         """The working space in plan."""
         return self.strip(self.place, self.place + self.space.width, self.space.depth)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import shapely
 
-from model3d.egress.exits import OPEN_GROUND, exits
+from model3d.egress.exits import exits
 from model3d.egress.floor import Floor
 from model3d.egress.footprint import footprint
 from model3d.egress.leaves import open_leaves
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.egress.exits import Exit
+    from model3d.egress.floor import Plan
     from model3d.egress.leaves import OpenLeaf
     from model3d.egress.stand import Stand
     from model3d.scene.placed import Placed
@@ -25,9 +26,6 @@ if TYPE_CHECKING:
 
 Doors: TypeAlias = Literal["shut", "stated", "all"]
 """Equipment doors: all shut; open those of which something is said; open every one."""
-
-Plan: TypeAlias = "tuple[str, shapely.Geometry]"
-"""Something that stands on the floor: its name and its shape in plan."""
 
 _FLOORS: Final = ("platform", "pad")
 
@@ -65,13 +63,19 @@ class Ways:
         return self._stands[item.id]
 
     @cached_property
-    def raised(self) -> tuple[Placed, ...]:
-        """Platforms and pads that are more than a step high and can be stood on."""
-        return tuple(
-            placed
+    def _raised(self) -> frozenset[str]:
+        """Platforms and pads that are more than a step high."""
+        return frozenset(
+            placed.id
             for placed in self._situation.items
             if placed.kind.name in _FLOORS and placed.top > self.step + TOUCH
         )
+
+    @cached_property
+    def climbable(self) -> bool:
+        """Whether a platform or a threshold is more than a step high."""
+        sills = (one.sill for one in self.exits)
+        return bool(self._raised) or any(sill > self.step + TOUCH for sill in sills)
 
     def floor(
         self, height: float, doors: Doors = "shut", *, climbing: bool = False
@@ -94,7 +98,9 @@ class Ways:
 
         Between two of them the floor is the same.
         """
-        found = {placed.bottom for placed in self._situation.items}
+        items = self._situation.items
+        carried = [0.0, *(p.top for p in items if p.kind.name in _FLOORS)]
+        found = {placed.bottom - top for placed in items for top in carried}
         found |= {one.height for one in self.exits}
         return sorted(
             one for one in found if max(least, self.step) <= one < height - TOUCH
@@ -127,14 +133,12 @@ class Ways:
         outline = self._situation.arrangement.shell.outline
         room = [shapely.Polygon(outline)] if outline else []
         region = shapely.union_all([*room, *(one.passage for one in used)])
-        leaves = [
-            (f"the door of {leaf.item}", leaf.plan)
-            for leaf in self.leaves
-            if doors == "all" or (doors == "stated" and not leaf.assumed)
-            if min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
-        ] if doors != "shut" else []
-        plans = (*self._obstacles(height, climbing=climbing), *leaves)
-        return Floor(region, plans, used, self._walls)
+        plans = [*self._obstacles(height, climbing=climbing)]
+        for leaf in self.leaves if doors != "shut" else ():
+            inside = min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
+            if inside and (doors == "all" or not leaf.assumed):
+                plans.append((f"the door of {leaf.item}", leaf.plan))
+        return Floor(region, tuple(plans), used, self._walls)
 
     def _obstacles(self, height: float, *, climbing: bool) -> tuple[Plan, ...]:
         key = (height, climbing)
@@ -149,11 +153,12 @@ class Ways:
         Somebody who stands on a platform has what is above it nearer to the head, and
         is above what is lower.
         """
-        raised = {placed.id for placed in self.raised} if climbing else set()
+        raised = self._raised if climbing else frozenset[str]()
         levels: dict[float, list[shapely.Geometry]] = {}
         floors = set()
         for placed in self._solids():
-            low = placed.kind.name in _FLOORS and TOUCH < placed.top <= self.step + TOUCH
+            flat = placed.kind.name in _FLOORS and placed.top > TOUCH
+            low = flat and placed.top <= self.step + TOUCH
             if low or (placed.id in raised and placed.bottom < height - TOUCH):
                 plan = footprint(placed.solid, placed.bottom, placed.top)
                 levels.setdefault(round(placed.top, 6), []).append(plan)
@@ -184,11 +189,7 @@ class Ways:
     def _walls(self) -> tuple[Plan, ...]:
         """The room's walls as lines, without their openings."""
         openings = shapely.union_all(
-            [
-                one.opening.buffer(TOUCH)
-                for one in self.exits
-                if one.opening is not None and one.id != OPEN_GROUND
-            ]
+            [one.opening.buffer(TOUCH) for one in self.exits if one.opening is not None]
         )
         return tuple(
             (line.id, shapely.LineString([line.start, line.end]).difference(openings))

@@ -66,9 +66,7 @@ def widest(floor: Floor, area: shapely.Geometry, way_out: Exit | None = None) ->
     return _halved(passes, BODY, fails)
 
 
-def _halved(
-    passes: Callable[[float], bool], low: float, high: float
-) -> Width:
+def _halved(passes: Callable[[float], bool], low: float, high: float) -> Width:
     while high - low > _FINE:
         middle = (low + high) / 2
         if passes(middle):

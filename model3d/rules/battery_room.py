@@ -89,8 +89,14 @@ def _applies(entry: Entry, situation: Situation) -> bool:
 def _judged(subject: str, entry: Entry, answer: Answer) -> Judgement:
     key, verdict, reason = answer
     note = rule_from_memory(entry, key)
-    reason = f"{reason} {note}" if note and _VERIFY not in reason else reason
-    return Judgement(REQUIREMENT, subject, verdict, entry.cite(key), reason)
+    return Judgement(
+        REQUIREMENT,
+        subject,
+        verdict,
+        entry.cite(key),
+        f"{reason} {note}" if note and _VERIFY not in reason else reason,
+        missing=reason if verdict == "open" else "",
+    )
 
 
 _VERIFY: Final = "Verify against"
@@ -110,6 +116,7 @@ def _door(door: RoomDoor, entry: Entry, situation: Situation) -> Judgement:
     opens_to = door.opens_to if door.opens_to is not None else degrees
     return replace(
         judged,
+        short=ANGLE if decisive[0][0] == "opens_degrees" else "",
         required={ANGLE: degrees},
         provided={ANGLE: opens_to} if stated else {},
         margin=opens_to - degrees if stated else None,

@@ -98,6 +98,8 @@ def _judged(
         verdict,
         citation,
         " ".join(part for part in parts if part),
+        missing=why,
+        short="height",
         required={"height": wanted},
         provided={"height": height},
         margin=height - wanted,
@@ -114,4 +116,4 @@ def _height(item: Placed, situation: Situation) -> float:
 
 
 def _open(item: Placed, entry: Entry, reason: str) -> Judgement:
-    return Judgement(REQUIREMENT, item.id, "open", entry.citation, reason)
+    return Judgement(REQUIREMENT, item.id, "open", entry.citation, reason, reason)

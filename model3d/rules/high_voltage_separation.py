@@ -48,6 +48,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         verdict,
         entry.cite("partition"),
         f"{reason} {note}" if note else reason,
+        missing=reason if verdict == "open" else "",
     )
 
 

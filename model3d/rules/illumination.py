@@ -49,8 +49,14 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     key = max(needed, key=("high_voltage_required", "required").index)
     verdict, reason, decides = _answer(situation, entry, key)
     note = rule_from_memory(entry, decides)
-    reason = f"{reason} {note}" if note else reason
-    yield Judgement(REQUIREMENT, ROOM, verdict, entry.cite(decides), reason)
+    yield Judgement(
+        REQUIREMENT,
+        ROOM,
+        verdict,
+        entry.cite(decides),
+        f"{reason} {note}" if note else reason,
+        missing=reason if verdict == "open" else "",
+    )
 
 
 def _key(item: Placed, entry: Entry, situation: Situation) -> str:

@@ -56,7 +56,7 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     citation = entry.cite(f"{place}_width")
     if not openings:
         reason = "Say how large the opening is: access_opening in the room."
-        yield Judgement(REQUIREMENT, ROOM, "open", citation, reason)
+        yield Judgement(REQUIREMENT, ROOM, "open", citation, reason, reason)
         return
     best = max(openings, key=lambda o: min(o[0] - wanted[0], o[1] - wanted[1]))
     judged = [
@@ -64,6 +64,7 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
         for found, limit in zip(best, wanted, strict=True)
     ]
     verdict, why = max(judged, key=lambda pair: _SEVERITY.index(pair[0]))
+    sides = {"width": best[0] - wanted[0], "length": best[1] - wanted[1]}
     across, along = (situation.length(size) for size in best)
     yield Judgement(
         REQUIREMENT,
@@ -75,9 +76,11 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
             why,
             from_memory(figures, situation.measures),
         ),
+        missing=why,
+        short=min(sides, key=lambda side: sides[side]),
         required={"width": wanted[0], "length": wanted[1]},
         provided={"width": best[0], "length": best[1]},
-        margin=min(best[0] - wanted[0], best[1] - wanted[1]),
+        margin=min(sides.values()),
     )
 
 
@@ -123,6 +126,8 @@ def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Ju
         verdict,
         entry.cite("side_reach"),
         _joined(said, why, from_memory((figure,), situation.measures)),
+        missing=why,
+        short="reach",
         required={"reach": most},
         provided={"reach": far},
         margin=most - far,

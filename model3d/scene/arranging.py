@@ -7,22 +7,20 @@ another item, in chains of any length. Nothing here is judged.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from model3d.geometry.frame import Frame
 from model3d.geometry.shapes import rod, round_section
-from model3d.geometry.solid import Box, Mesh, load_mesh
+from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import PARALLEL
 from model3d.scene.item import AskedSpace
 from model3d.scene.kinds import KINDS
+from model3d.scene.meshes import mesh_of
 from model3d.scene.placed import Front, Placed
 from model3d.scene.placement import BEARING, At, AtWall, Over, StandsOn, Under
 from model3d.scene.shell import Shell, shell
-from model3d.units import METRES
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -50,10 +48,6 @@ class Arrangement:
     scene: Scene
     shell: Shell
     items: dict[str, Placed]
-
-
-class MeshError(ValueError):
-    """A mesh file that cannot be used; the message says why."""
 
 
 def arrange(scene: Scene) -> Arrangement:
@@ -121,11 +115,14 @@ def _body(
     if item.from_ is not None and item.to is not None:
         return _run(item, scene), None
     if item.mesh is not None and item.place is None:
-        return Mesh(*_mesh(item, scene)), None
+        points, faces = mesh_of(item, scene)
+        if item.shift is not None:
+            points = points + [scene.metres(length) for length in item.shift]
+        return Mesh(points, faces), None
     front = _front(item.id, scene, room, written, fronts)
     if item.mesh is None:
         return front.box(), front
-    points, faces = _mesh(item, scene)
+    points, faces = mesh_of(item, scene)
     # A mesh's own axes are those of an item that faces south: x right, y to the
     # back. The turn from there keeps it right-handed, so its faces stay outwards.
     low = points.min(axis=0)
@@ -225,7 +222,7 @@ def _size(item: Item, scene: Scene) -> tuple[float, float, float]:
     if item.size is not None:
         width, depth, height = (scene.metres(length) for length in item.size)
         return width, depth, height
-    points, _ = _mesh(item, scene)
+    points, _ = mesh_of(item, scene)
     extent = points.max(axis=0) - points.min(axis=0)
     return float(extent[0]), float(extent[1]), float(extent[2])
 
@@ -257,45 +254,3 @@ def _run(item: Item, scene: Scene) -> Solid:
     half = np.array([width, height]) / 2
     signs = np.array([(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)])
     return rod(start, end, signs * half)
-
-
-def _mesh(item: Item, scene: Scene) -> tuple[Points, Faces]:
-    """Return a mesh's vertices in metres, turned as asked for, and its faces."""
-    folder = scene.file.parent if scene.file else Path()
-    path = folder / str(item.mesh)
-    try:
-        points, faces = _loaded(path, path.stat().st_mtime_ns)
-    except (OSError, ValueError) as error:
-        msg = f"{item.mesh}: no mesh that can be read ({error})"
-        raise MeshError(msg) from error
-    is_gltf = path.suffix.lower() == ".glb"
-    unit = item.units or ("m" if is_gltf else scene.units)
-    points = points * (item.scale * METRES[unit])
-    if is_gltf:
-        # glTF has y up (glTF 2.0, 3.4 Coordinate System and Units).
-        points = points[:, [0, 2, 1]] * (1.0, -1.0, 1.0)
-    match item.turn:
-        case None:
-            return points, faces
-        case (float() | int(), _, _) as angles:
-            turns = angles
-        case degrees:
-            turns = (0.0, 0.0, -float(degrees))
-    for axis, degrees in enumerate(turns):
-        points = points @ _rotation(axis, degrees).T
-    return points, faces
-
-
-@lru_cache(maxsize=64)
-def _loaded(path: Path, _changed: int) -> tuple[Points, Faces]:
-    return load_mesh(path)
-
-
-def _rotation(axis: int, degrees: float) -> Points:
-    """Return the right-handed rotation about x, y or z."""
-    sine, cosine = np.sin(np.radians(degrees)), np.cos(np.radians(degrees))
-    matrix = np.eye(3)
-    one, two = (axis + 1) % 3, (axis + 2) % 3
-    matrix[one, one] = matrix[two, two] = cosine
-    matrix[one, two], matrix[two, one] = -sine, sine
-    return matrix

@@ -126,13 +126,13 @@ def judge_held(
         reach=None,
         assumed=(),
     )
-    judged = replace(judge(space, situation), provided={}, place=None)
+    judged = replace(judge(space, situation), provided={}, short="", place=None)
     if question and judged.verdict == "met":
         depth = _deepest(situation)
         limit = Allowance(it.item, situation, (depth,) * 3, it.figures)
         deeper = replace(space, depth=depth, limit=chosen(limit, depth))
         if fit(deeper, situation).all:
-            return replace(judged, verdict="open", reason=question)
+            return replace(judged, verdict="open", reason=question, missing=question)
     return judged
 
 

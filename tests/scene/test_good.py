@@ -14,6 +14,7 @@ import pytest
 
 from model3d.scene.item import AskedSpace
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
+from model3d.scene.parts import Part
 from model3d.scene.placement import At, AtWall, Over, StandsOn, Under
 from model3d.scene.reading import SceneError, read_scene, read_text
 
@@ -30,6 +31,28 @@ def test_written_and_read_again_it_is_the_same(good: Path) -> None:
     plain = read_text(json.dumps(scene.model_dump(mode="json", by_alias=True)), good)
     assert plain.written().keys() >= scene.written().keys()
     assert plain.items == scene.items
+
+
+def test_the_samples_use_every_key(good_folder: Path) -> None:
+    used: set[tuple[type[Part], str]] = set()
+
+    def walk(value: object) -> None:
+        if isinstance(value, Part):
+            used.update((type(value), name) for name in value.model_fields_set)
+            for name in value.model_fields_set:
+                walk(getattr(value, name))
+        elif isinstance(value, tuple):
+            for part in value:
+                walk(part)
+
+    for path in good_folder.iterdir():
+        if path.suffix in {".yaml", ".json"}:
+            walk(read_scene(path))
+    parts = {part for part, _ in used}
+    wanted = {(part, name) for part in parts for name in part.model_fields}
+    unused = {f"{part.__name__}.{name}" for part, name in wanted - used}
+    assert unused <= {"StandsOn.align", "StandsOn.shift", "Over.shift"}
+    assert len(parts) > 20
 
 
 def test_the_file_is_kept(good: Path) -> None:

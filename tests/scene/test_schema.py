@@ -30,7 +30,7 @@ BEYOND = {
     *("wall-open", "number-endless", "support-circle", "support-circle-long"),
     *("support-unknown", "support-without-footprint", "keys-of-gear"),
     *("keys-of-batteries", "doors-past-the-front", "tiers-thick-shelf"),
-    "gear-without-size",
+    *("gear-without-size", "outline-many-walls", "support-without-place"),
 }
 
 

@@ -22,11 +22,11 @@ from viewer.stage.names import labels
 from viewer.stage.parts import Stage
 from viewer.stage.rows import anchor, badges, ordered, own_shapes, row
 from viewer.stage.sights import best_view, screens
-from viewer.stage.solids import Marked, Turned, item_shapes
+from viewer.stage.solids import Marked, Turned, item_shapes, overhead_in
 from viewer.stage.spaces import intrusion_shapes, space_shapes
 from viewer.stage.walls import (
     door_shapes,
-    head_height_mark,
+    head_height_marks,
     wall_height,
     wall_shapes,
 )
@@ -72,9 +72,10 @@ def build_stage(
         raise ValueError(msg)
     judgements = ordered(report)
     low, high = _bounds(arrangement)
+    overhead = overhead_in(arrangement.shell.height)
     shapes = (
         *_room(arrangement, judgements, low, high, leaves or {}),
-        *_items(arrangement, _marked(judgements, leaves or {})),
+        *_items(arrangement, _marked(judgements, leaves or {}, overhead)),
         *_spaces(judgements, of),
     )
     findings = _findings(judgements, arrangement, shapes)
@@ -127,7 +128,9 @@ def _views(low: Point, high: Point) -> tuple[View, ...]:
 
 
 def _marked(
-    judgements: Sequence[Judgement], leaves: Mapping[tuple[str, int], float]
+    judgements: Sequence[Judgement],
+    leaves: Mapping[tuple[str, int], float],
+    overhead: float,
 ) -> Marked:
     """Gather what the report says of items and of door leaves."""
     found: defaultdict[str, list[int]] = defaultdict(list)
@@ -145,7 +148,16 @@ def _marked(
     for place, angle in leaves.items():
         if place not in turned:
             turned[place] = Turned(angle, max(angle, 90.0), None)
-    return Marked({name: tuple(where) for name, where in found.items()}, turned)
+    return Marked(
+        {name: tuple(where) for name, where in found.items()},
+        frozenset(
+            one.subject
+            for one in judgements
+            if one.verdict == "not-met" and not (one.shapes or one.intrusions)
+        ),
+        turned,
+        overhead,
+    )
 
 
 def _room(
@@ -159,9 +171,8 @@ def _room(
     yield from wall_shapes(arrangement)
     yield from door_shapes(arrangement, leaves)
     level = _head_height(judgements)
-    mark = None if level is None else head_height_mark(arrangement, level)
-    if mark is not None:
-        yield mark
+    if level is not None:
+        yield from head_height_marks(arrangement, level)
 
 
 def _head_height(judgements: Sequence[Judgement]) -> float | None:

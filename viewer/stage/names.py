@@ -75,7 +75,8 @@ def _rank(placed: Placed, in_finding: set[str], ghosts: set[str]) -> int:
 
 def _anchor(placed: Placed) -> Point:
     """Return a point on top of an item, at its front where it has one."""
-    if placed.front is not None:
+    open_rack = placed.item is not None and placed.item.tiers is not None
+    if placed.front is not None and not open_rack:
         x, y = placed.front.frame.to_plan(placed.front.width / 2, 0.0)
         return x, y, placed.top
     low, high = placed.solid.bounds

@@ -87,13 +87,14 @@ class Shape:
         opacity: Of the faces; 0 where only the edges are drawn.
         edge_opacity: Of the edges.
         ghost: Drawn faintly, for it is overhead and in no finding.
-        one_sided: Seen only where its front looks at the viewer.
+        one_sided: Seen only where its front looks at the viewer, its edges too.
         through: Its edges shine through what stands in front of it.
         lift: Steps towards the viewer, so that it wins where faces coincide.
         pickable: Whether a click on it means its item.
         pivot: How it turns, of a door leaf.
         findings: Indices of the findings it belongs to.
-        ahead: Unit vector in plan the item's front points along; None without one.
+        ahead: Unit vector in plan: where the item's front points, or the inner face
+            of a wall and the lines on it; None where there is neither.
     """
 
     id: str

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.cameras import ASPECT, framed, towards_eye
+from viewer.stage.cameras import (
+    ASPECT,
+    CORNERS,
+    ELEVATION,
+    STEEP,
+    direction,
+    framed,
+    towards_eye,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from viewer.stage.parts import Points, Shape, View
 
@@ -22,6 +31,10 @@ _SOUTH: Final = (0.0, -1.0)
 """What has no front is looked at as if it faced south."""
 _ASIDE: Final = 40.0
 """Degrees off the front from which a front and what stands before it read best."""
+_UNUSUAL: Final = 0.15
+"""Share of points another view must show more of than the usual one."""
+_TOO_STEEP: Final = 0.1
+"""Share of points a steep view must show more of than a flat one."""
 _FRAME: Final = 0.14
 """Share of the picture kept free about what is looked at."""
 
@@ -64,6 +77,32 @@ def screens(shapes: Iterable[Shape]) -> Screens:
         np.array([points.min(axis=0) for points in solid]),
         np.array([points.max(axis=0) for points in solid]),
     )
+
+
+def best_corner(
+    points: Points, blocking: Screens, names: Sequence[str] = CORNERS
+) -> tuple[str, float]:
+    """Return the view of a whole room in which the fewest of some points are hidden.
+
+    The usual view is kept unless another one shows clearly more.
+
+    Args:
+        points: What is to be seen, shape (n, 3).
+        blocking: What can hide it.
+        names: The views to choose from, the usual one first.
+
+    Returns:
+        The name of the view, and its elevation in degrees.
+    """
+
+    def cost(one: tuple[str, float]) -> float:
+        name, elevation = one
+        unusual = _UNUSUAL * (name != names[0]) + _TOO_STEEP * (elevation == STEEP)
+        if not len(points):
+            return unusual
+        return blocking.hide(points, np.array(direction(name, elevation))) + unusual
+
+    return min(product(names, (ELEVATION, STEEP)), key=cost)
 
 
 def best_view(

@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 OVERHEAD: Final = 2.0
 """Metres. What hangs wholly higher is above people's heads and may be drawn faintly."""
+_OVERHEAD_SHARE: Final = 0.6
+"""Of the height of a low room, from where the same holds."""
 _RIGHT_ANGLE: Final = 90.0
 _POST: Final = 0.04
 """Metres. Side of a rack's upright."""
@@ -62,18 +64,27 @@ class Marked:
 
     Attributes:
         findings: Indices of the findings an item is in, not met or open, by its id.
+        wrong: Ids of items that are not met by themselves, without a space to show.
         leaves: By item id and leaf number.
+        overhead: Metres; what hangs wholly higher may be drawn faintly.
     """
 
     findings: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    wrong: frozenset[str] = frozenset()
     leaves: Mapping[tuple[str, int], Turned] = field(default_factory=dict)
+    overhead: float = OVERHEAD
+
+
+def overhead_in(height: float | None) -> float:
+    """Return how high something is overhead in a room of a height, metres."""
+    return OVERHEAD if height is None else min(OVERHEAD, _OVERHEAD_SHARE * height)
 
 
 def is_ghost(placed: Placed, marked: Marked) -> bool:
     """Tell whether an item is drawn faintly: overhead, and in no finding."""
     if placed.id in marked.findings or placed.of_room:
         return False
-    return placed.bottom >= OVERHEAD
+    return placed.bottom >= marked.overhead and not placed.live
 
 
 def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]:
@@ -117,6 +128,7 @@ def _body(placed: Placed) -> Surface:
 
 def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> Shape:
     kind = placed.kind
+    wrong = placed.id in marked.wrong
     return Shape(
         id=placed.id,
         item=placed.id,
@@ -130,11 +142,12 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         colour=palette.neutral(
             kind.name, associated=placed.associated, structure=kind.structure
         ),
-        edge_colour=palette.EDGE,
+        edge_colour=palette.INTRUSION if wrong else palette.EDGE,
         opacity=palette.GHOST_OPACITY if ghost else 1.0,
         edge_opacity=palette.GHOST_EDGE_OPACITY if ghost else 1.0,
-        edge_width=1.0 if ghost else 1.5,
+        edge_width=2.6 if wrong else 1.0 if ghost else 1.5,
         ghost=ghost,
+        through=wrong,
         findings=marked.findings.get(placed.id, ()),
         ahead=None if placed.front is None else placed.front.frame.out,
     )

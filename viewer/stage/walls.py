@@ -100,10 +100,14 @@ def wall_shapes(arrangement: Arrangement) -> Iterator[Shape]:
         faces = joined(list(_wall_faces(line, doors, 0.0, top)))
         edges = _outline(line, doors, height)
         surface = Surface(faces.vertices, faces.faces, edges)
-        yield _surface(line.id, line.id, "wall", label, surface, palette.WALL)
+        wall = _surface(line.id, line.id, "wall", label, surface, palette.WALL)
+        yield replace(wall, ahead=line.frame.out)
         cornice = _face(line, 0.0, line.length, top, height)
         name = f"{line.id}/top"
-        yield _surface(name, line.id, "wall", label, cornice, palette.CUT, role="cut")
+        top_band = _surface(
+            name, line.id, "wall", label, cornice, palette.CUT, role="cut"
+        )
+        yield replace(top_band, ahead=line.frame.out)
         band = joined(list(_bands(line, doors)))
         name = f"{line.id}/cut"
         yield _surface(name, line.id, "wall", label, band, palette.CUT, role="cut")
@@ -164,17 +168,17 @@ def mark(
     )
 
 
-def head_height_mark(arrangement: Arrangement, level: float) -> Shape | None:
-    """Return a dashed line around the walls; None where there are none."""
-    drawn = [
-        _dashes(line, openings(line, arrangement.scene), level)
-        for line in arrangement.shell.lines
-        if line.name not in arrangement.shell.open_sides
-    ]
-    if not drawn or level >= wall_height(arrangement):
-        return None
-    edges = np.concatenate(drawn)
-    return mark("head-height", "", edges, layer=HEAD_HEIGHT, width=1.2)
+def head_height_marks(arrangement: Arrangement, level: float) -> Iterator[Shape]:
+    """Yield a dashed line on each wall; it vanishes with the wall."""
+    if level >= wall_height(arrangement):
+        return
+    for line in arrangement.shell.lines:
+        if line.name in arrangement.shell.open_sides:
+            continue
+        edges = _dashes(line, openings(line, arrangement.scene), level)
+        name = f"{line.id}/head-height"
+        drawn = mark(name, line.id, edges, layer=HEAD_HEIGHT, width=1.2)
+        yield replace(drawn, one_sided=True, ahead=line.frame.out)
 
 
 def _dashes(line: WallLine, doors: tuple[Opening, ...], level: float) -> Points:

@@ -68,7 +68,7 @@ export class App {
       camera: this.camera,
       onPick: (index) => this.pick(index),
     });
-    this.views = new Views(byId("views"), this.camera, (view) => this.fly(this.poseOf(view)));
+    this.views = new Views(byId("views"), this.camera, (view) => this.fly(() => this.poseOf(view)));
     this.dragging = new Dragging(this);
     new Controls(canvas, this.camera, {
       pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null),
@@ -86,7 +86,7 @@ export class App {
       this.isWithheld = isWithheld;
       this.doors.reset();
       this.show(stage);
-      if (look) this.fly(this.picture ? this.camera.poseOf(look) : null);
+      if (look) this.fly(() => this.camera.poseOf(look));
     });
   }
 
@@ -154,7 +154,7 @@ export class App {
     const counts = countsOf(stage).map(({ verdict, words, count }) =>
       make("span", { class: `count ${verdict}${count ? "" : " none"}` }, make("b", {}, String(count)), ` ${words}`),
     );
-    byId("counts").replaceChildren(...(this.isWithheld ? [make("span", { class: "quiet" }, "?")] : counts));
+    byId("counts").replaceChildren(...(this.isWithheld ? [] : counts));
     byId("table").replaceChildren(findingTable(stage));
   }
 
@@ -165,7 +165,7 @@ export class App {
     this.item = finding ? (item ?? finding.subject) : null;
     this.isItemPicked = item !== null;
     this.#refresh();
-    if (finding) this.fly(this.picture && this.#poseFor(finding));
+    if (finding) this.fly(() => this.#poseFor(finding));
   }
 
   /** Pick an item by its id, and the worst finding it has to do with. */
@@ -189,7 +189,8 @@ export class App {
     const bounds = this.picture?.boundsOf(this.#shapesOf(item));
     if (!bounds) return;
     const target = bounds.low.clone().add(bounds.high).multiplyScalar(0.5);
-    this.fly(this.camera.fitted({ ...this.camera.pose(), target, angle: 28 }, around(bounds)));
+    const pose = { ...this.camera.pose(), target, angle: 28 };
+    this.fly(() => this.camera.fitted(pose, around(bounds)));
   }
 
   /** The direction the stage looks from, as near as this picture allows. */
@@ -207,10 +208,16 @@ export class App {
     return this.camera.fitted(this.camera.poseOf(view), this.corners);
   }
 
-  fly(pose) {
-    if (!pose || !this.picture) return;
-    this.camera.fly(pose);
+  /** Glide to the pose that a function gives for the picture as it is. */
+  fly(goal) {
+    if (!this.picture) return;
+    this.goal = goal;
+    this.camera.fly(goal());
     this.redraw();
+  }
+
+  #firstView() {
+    return this.stage.views.find((view) => view.name === "south-east") ?? this.stage.views[0];
   }
 
   #refresh() {
@@ -256,13 +263,10 @@ export class App {
     if (!width || !height) return;
     this.picture.resize(width, height, window.devicePixelRatio);
     this.camera.eye.aspect = width / height;
-    const bottom = byId("foot").offsetHeight / height;
-    this.camera.inset = { left: 0.03, right: 0.03, top: 0.04, bottom: Math.min(bottom, 0.4) + 0.01 };
-    if (!this.isPlaced) {
-      this.isPlaced = true;
-      const first = this.stage.views.find((view) => view.name === "south-east") ?? this.stage.views[0];
-      Object.assign(this.camera, this.poseOf(first));
-    }
+    this.camera.inset = { left: 0.03, right: 0.03, top: Math.min(48 / height, 0.2), bottom: Math.min(40 / height, 0.2) };
+    // Until the viewer moves the camera, the picture keeps what it was made to show.
+    this.goal ??= () => this.poseOf(this.#firstView());
+    if (!this.camera.isFree) Object.assign(this.camera, this.goal());
     this.#draw(performance.now());
   }
 
@@ -302,10 +306,7 @@ export class App {
       else return;
       event.preventDefault();
     });
-    byId("whole").addEventListener("click", () => {
-      const first = this.stage.views.find((view) => view.name === "south-east") ?? this.stage.views[0];
-      this.fly(this.picture && this.poseOf(first));
-    });
+    byId("whole").addEventListener("click", () => this.fly(() => this.poseOf(this.#firstView())));
     addEventListener("beforeprint", () => {
       if (!this.picture) return;
       this.picture.draw();

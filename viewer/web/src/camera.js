@@ -23,6 +23,7 @@ export class Camera {
     this.room = { centre: new Vector3(), radius: 5 };
     this.inset = { left: 0, right: 0, top: 0, bottom: 0 }; // share of the picture
     this.flight = null;
+    this.isFree = false; // moved by the viewer, away from any pose it was given
   }
 
   get distance() {
@@ -115,6 +116,7 @@ export class Camera {
     const from = this.pose();
     const turn = MathUtils.euclideanModulo(pose.azimuth - from.azimuth + Math.PI, 2 * Math.PI);
     const to = { ...pose, azimuth: from.azimuth + turn - Math.PI };
+    this.isFree = false;
     this.flight = { from, to, start: performance.now(), time: prefersStill() ? 0 : FLIGHT };
   }
 
@@ -135,15 +137,20 @@ export class Camera {
     return true;
   }
 
-  turn(right, up) {
+  #free() {
     this.flight = null;
+    this.isFree = true;
+  }
+
+  turn(right, up) {
+    this.#free();
     this.azimuth -= right;
     this.elevation = MathUtils.clamp(this.elevation + up, LOWEST, STEEPEST);
   }
 
   /** Move the picture by pixels. */
   pan(right, down, height) {
-    this.flight = null;
+    this.#free();
     const metres = this.span / height;
     this.#slide(-right * metres, down * metres);
   }
@@ -157,7 +164,7 @@ export class Camera {
 
   /** Come nearer; what is at a place of the picture (-1 to 1) stays there. */
   zoom(factor, x = 0, y = 0) {
-    this.flight = null;
+    this.#free();
     const span = MathUtils.clamp(this.span * factor, 0.05, this.room.radius * 8);
     const change = (this.span - span) / 2;
     this.#slide(x * change * this.eye.aspect, y * change);

@@ -49,17 +49,17 @@ export function faceMaterial(style) {
   });
 }
 
-/** Cut faces lie in the section itself and so are not cut by it. */
-export function cutMaterial(opacity) {
-  return once("cut", { opacity }, () => {
-    const glass = opacity < 1;
+/** Faces in the section itself, which are not cut by it; those not lifted are of glass. */
+export function cutMaterial(lift) {
+  return once("cut", { lift }, () => {
+    const glass = lift === 0;
     return new MeshBasicMaterial({
       vertexColors: true,
       side: DoubleSide,
       transparent: glass,
-      opacity,
+      opacity: glass ? 0.2 : 1,
       depthWrite: !glass,
-      ...offset(0),
+      ...offset(lift),
     });
   });
 }

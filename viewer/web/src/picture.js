@@ -172,17 +172,19 @@ export class Picture {
       (shape) => shape.faces.length && shape.opacity > 0 && shape.role !== "footprint" && this.isShown(shape),
     );
     const found = cut(shown, AXES[axis], at, this.matrixOf);
-    for (const glass of [false, true]) {
-      const fills = found.fills.filter((fill) => (fill.shape.opacity < 0.5) === glass);
-      if (!fills.length) continue;
-      const mesh = new Mesh(filled(fills, (shape) => this.#cutColour(shape)), cutMaterial(glass ? 0.2 : 1));
+    // What is cut lies in one plane: what stands in a space wins over the solids.
+    const groups = Map.groupBy(found.fills, ({ shape }) =>
+      shape.role === "intrusion" ? 2 : shape.opacity < 0.5 ? 0 : 1,
+    );
+    for (const [lift, fills] of groups) {
+      const mesh = new Mesh(filled(fills, (shape) => this.#cutColour(shape)), cutMaterial(lift));
       mesh.userData = { shapes: fills.map((fill) => fill.shape), pickable: true, cut: true };
       this.cutting.add(mesh);
     }
     const byColour = Map.groupBy(found.lines, (line) => line.shape.edge_colour);
     for (const [colour, lines] of byColour) {
       const points = lines.flatMap((line) => line.points);
-      const style = { colour, width: 2.2, opacity: 1, lift: 1, through: false, uncut: true };
+      const style = { colour, width: 2.2, opacity: 1, lift: 3, through: false, uncut: true };
       this.cutting.add(wideLines(points, lineMaterial(style)));
     }
   }

@@ -42,7 +42,7 @@ export class Section {
     );
     this.place = make("div", { class: "place", hidden: true }, this.slider, this.said, this.flip);
     holder.append(
-      make("div", { class: "choice", role: "group", "aria-label": "Section" }, make("span", { class: "cap" }, "Section"), ...this.buttons),
+      make("div", { class: "choice", role: "group", "aria-label": "Section" }, ...this.buttons),
       this.place,
     );
   }

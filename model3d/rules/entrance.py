@@ -1,0 +1,231 @@
+"""A way in and out of the working space.
+
+Applies to: every item that people work at while it is energised.
+
+Measures: the widest way in plan from the working space to a personnel door (outdoors
+over an open side or to open ground), searched exactly among everything that stands
+higher than a step and lower than the way. A person is a disc as wide as the way.
+Platforms are floor. Where the rule book asks for it the way is searched again with the
+equipment doors of the room open at 90 degrees, or as far as something lets them: more
+open doors only take floor away, so all open is the worst.
+
+Breach: no way at all; at low voltage no size is printed for ordinary equipment, so a
+way narrower or lower than the size printed for large equipment is left open, with its
+size. Above the low-voltage table the printed size holds for every item. With equipment
+doors open: a place in the working space where somebody can stand but has no way of the
+printed size left.
+
+Exceptions: what nobody can pass on foot (a platform more than a step high, a doorway
+with a high threshold) leaves it open: a person must say how one gets up and down.
+
+Source: NEC 110.26(C)(1), 110.26(A), 110.33(A); 29 CFR 1910.303(g)(1)(iii), (h)(4)(i);
+29 CFR 1926.403(i)(1)(iii), (j)(4)(i). The height of a step is that of a stair's riser,
+IBC 1011.5.2.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+import shapely
+
+from model3d.egress.large import is_large
+from model3d.egress.leaving import leave, shut_in
+from model3d.egress.words import WIDTH_AND_HEIGHT, size, way_words
+from model3d.notes import from_memory
+from model3d.results import Judgement
+from model3d.working import is_high_voltage
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Entry
+    from model3d.egress.leaving import Leaving, Shut
+    from model3d.egress.stand import Stand
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
+REQUIREMENT: Final = "entrance"
+_ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
+_ASK_STEPS: Final = (
+    "It goes up or down by more than a step: a person must say how one gets there."
+)
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge the way out of the working space of one item."""
+    if not item.live or item.front is None:
+        return
+    over = is_high_voltage(item, situation)
+    entry = situation.book.entry(TABLES[2] if over else TABLES[0])
+    if not entry.given:
+        return
+    asked = _Asked(item, situation, entry, printed=over or entry.flag("printed"))
+    if not situation.ways.exits:
+        yield replace(asked.judgement, verdict="open", reason=_ASK_DOORS)
+        return
+    stand = situation.ways.stand(item)
+    found = leave(stand, situation, asked.width, asked.height)
+    judged = _shut(asked, found)
+    if found.path is not None and not over:
+        judged = _opened(asked, stand, found, judged)
+    yield judged
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What one item's way out must be.
+
+    Attributes:
+        item: The item.
+        situation: The room.
+        entry: What the rule book says.
+        printed: The size holds for the item; else it is a measure only.
+    """
+
+    item: Placed
+    situation: Situation
+    entry: Entry
+    printed: bool
+
+    @property
+    def width(self) -> float:
+        return self.situation.least(self.entry.figure("width"))
+
+    @property
+    def height(self) -> float:
+        return self.situation.least(self.entry.figure("height"))
+
+    @property
+    def judgement(self) -> Judgement:
+        """What every judgement of the item begins with."""
+        return Judgement(
+            requirement=REQUIREMENT,
+            subject=self.item.id,
+            verdict="met",
+            citation=self.entry.citation,
+            reason="",
+            required={"width": self.width, "height": self.height},
+        )
+
+    def note(self) -> str:
+        figures = [self.entry.figure(key) for key in WIDTH_AND_HEIGHT]
+        return from_memory(figures, self.situation.measures)
+
+
+def _shut(asked: _Asked, found: Leaving) -> Judgement:
+    """Judge the way with all equipment doors shut."""
+    judged, situation = asked.judgement, asked.situation
+    if found.path is None:
+        why = (
+            "No way leads out of the working space."
+            if situation.ways.stands(asked.item)
+            else "Nobody can stand in the working space."
+        )
+        return replace(judged, verdict="not-met", reason=_joined(why, asked.note()))
+    path = found.path
+    high = situation.ways.clear_height(path.way, asked.width, found.height)
+    sizes = {"width": path.way.narrowest, "height": high}
+    judged = replace(
+        judged,
+        provided={name: one for name, one in sizes.items() if one < float("inf")},
+        margin=min(sizes[name] - judged.required[name] for name in sizes),
+        way=path.way,
+    )
+    words = way_words(path, found.height, situation)
+    if found.enough:
+        doubt = _ASK_STEPS if found.climbs else _survey(asked, found, larger=True)
+        verdict = "open" if doubt else "met"
+        return replace(judged, verdict=verdict, reason=_joined(words, doubt))
+    wanted = f"It is less than {size(asked.width, asked.height, situation)}"
+    if not asked.printed:
+        doubt = f"{wanted}, which the rule book prints for large equipment only:"
+        reason = _joined(words, doubt, "the reviewer decides.", asked.note())
+        return replace(
+            judged, verdict="open", citation=asked.entry.cite("width"), reason=reason
+        )
+    doubt = _survey(asked, found, larger=False) or (_ASK_STEPS if found.climbs else "")
+    verdict = "open" if doubt else "not-met"
+    reason = _joined(words, f"{wanted}.", doubt, asked.note())
+    return replace(judged, verdict=verdict, reason=reason)
+
+
+def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
+    """Say so where the survey tolerance decides."""
+    situation = asked.situation
+    tolerance = situation.survey_tolerance
+    if not tolerance:
+        return ""
+    by = tolerance if larger else -tolerance
+    stand = situation.ways.stand(asked.item)
+    again = leave(stand, situation, asked.width + by, asked.height + by)
+    if again.enough == found.enough:
+        return ""
+    length = situation.length(tolerance)
+    return f"The difference is within the survey tolerance of {length}: measure again."
+
+
+def _opened(
+    asked: _Asked, stand: Stand, found: Leaving, judged: Judgement
+) -> Judgement:
+    """Judge the way again with equipment doors open, where the rule book asks for it."""
+    situation, item = asked.situation, asked.item
+    entry = situation.book.entry(TABLES[1])
+    applies, question = _applies(entry, item, situation)
+    if applies is False or found.path is None:
+        return judged
+    width, height = (situation.least(entry.figure(key)) for key in WIDTH_AND_HEIGHT)
+    # Where less is there already, the doors must not take any more of it.
+    width, height = min(width, found.path.way.narrowest), min(height, found.height)
+    shut = shut_in(stand, situation, width, height, "stated")
+    if shut is not None:
+        reason = _joined(_shut_words(shut, situation), question)
+        left = 0.0 if shut.path is None else shut.path.way.narrowest
+        verdict = "open" if question or found.climbs else "not-met"
+        return replace(
+            judged,
+            verdict=verdict,
+            citation=entry.citation,
+            reason=reason,
+            provided={**judged.provided, "width": left},
+            margin=left - judged.required["width"],
+            way=judged.way if shut.path is None else shut.path.way,
+        )
+    shut = shut_in(stand, situation, width, height, "all")
+    if shut is None:
+        clear = "The way stays clear with equipment doors open."
+        return replace(judged, reason=_joined(judged.reason, clear))
+    if judged.verdict == "not-met":
+        return judged
+    unsaid = sorted({leaf.item for leaf in situation.ways.leaves if leaf.assumed})
+    reason = _joined(
+        judged.reason,
+        _shut_words(shut, situation),
+        f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over the "
+        "whole front was taken, hinged either side. Say how they open (door or doors).",
+    )
+    return replace(judged, verdict="open", citation=entry.citation, reason=reason)
+
+
+def _applies(
+    entry: Entry, item: Placed, situation: Situation
+) -> tuple[bool | None, str]:
+    """Tell whether open doors count for an item, or what is missing to know it."""
+    words = entry.words("applies")
+    if not entry.given or "none" in words:
+        return False, ""
+    return (True, "") if "all" in words else is_large(item, situation)
+
+
+def _shut_words(shut: Shut, situation: Situation) -> str:
+    if shut.path is None:
+        spot = situation.spot(shut.at)
+        return f"With equipment doors open at 90 degrees no way is left from {spot}."
+    words = way_words(shut.path, None, situation)
+    return f"With equipment doors open at 90 degrees: {words}"
+
+
+def _joined(*parts: str) -> str:
+    return " ".join(part for part in parts if part)

@@ -1,0 +1,67 @@
+"""Mesh files of a scene: in metres, z up, turned as the scene asks for."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from model3d.geometry.solid import load_mesh
+from model3d.units import METRES
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from model3d.scene.item import Item
+    from model3d.scene.scene import Scene
+
+    Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
+
+
+class MeshError(ValueError):
+    """A mesh file that cannot be used; the message says why."""
+
+
+def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
+    """Return a mesh's vertices in metres, turned as asked for, and its faces."""
+    folder = scene.file.parent if scene.file else Path()
+    path = folder / str(item.mesh)
+    try:
+        points, faces = _loaded(path, path.stat().st_mtime_ns)
+    except (OSError, ValueError) as error:
+        msg = f"{item.mesh}: no mesh that can be read ({error})"
+        raise MeshError(msg) from error
+    is_gltf = path.suffix.lower() == ".glb"
+    unit = item.units or ("m" if is_gltf else scene.units)
+    points = points * (item.scale * METRES[unit])
+    if is_gltf:
+        # glTF has y up (glTF 2.0, 3.4 Coordinate System and Units).
+        points = points[:, [0, 2, 1]] * (1.0, -1.0, 1.0)
+    match item.turn:
+        case None:
+            return points, faces
+        case (float() | int(), _, _) as angles:
+            turns = angles
+        case degrees:
+            turns = (0.0, 0.0, -float(degrees))
+    for axis, degrees in enumerate(turns):
+        points = points @ _rotation(axis, degrees).T
+    return points, faces
+
+
+@lru_cache(maxsize=64)
+def _loaded(path: Path, _changed: int) -> tuple[Points, Faces]:
+    return load_mesh(path)
+
+
+def _rotation(axis: int, degrees: float) -> Points:
+    """Return the right-handed rotation about x, y or z."""
+    sine, cosine = np.sin(np.radians(degrees)), np.cos(np.radians(degrees))
+    matrix = np.eye(3)
+    one, two = (axis + 1) % 3, (axis + 2) % 3
+    matrix[one, one] = matrix[two, two] = cosine
+    matrix[one, two], matrix[two, one] = -sine, sine
+    return matrix
