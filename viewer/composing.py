@@ -14,10 +14,10 @@ from viewer.lettering import FINE, Sheet
 from viewer.placing import Box
 from viewer.projecting import Projection
 from viewer.signs import LETTERS, Setting, arrange_signs
-from viewer.stage.cameras import CORNERS, direction, framed
+from viewer.stage.cameras import BEARINGS, direction, framed
 from viewer.stage.hung import opened
 from viewer.stage.layers import INTRUSIONS, SPACES
-from viewer.stage.sights import best_corner, best_view, screens
+from viewer.stage.sights import best_corner, best_view, sampled, screens
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -54,7 +54,7 @@ def view_of(
     width, height = room_size(plan)
     aspect = width / height
     if of is None:
-        names = CORNERS if looking_from is None else (looking_from,)
+        names = tuple(BEARINGS) if looking_from is None else (looking_from,)
         name, rise = best_corner(_important(stage), screens(stage.shapes), names)
         towards = direction(name, rise)
         return framed(_room(stage, towards), towards, aspect=aspect, name=name)
@@ -87,8 +87,7 @@ def _important(stage: Stage) -> Points:
     parts = [np.empty((0, 3))]
     for shape in stage.shapes:
         if shape.role in {"space", "intrusion"} and shape.layer in {SPACES, INTRUSIONS}:
-            middle = shape.vertices.mean(axis=0)
-            parts.append(middle + (shape.vertices - middle) * 0.7)
+            parts.append(sampled(shape.vertices))
     return np.concatenate(parts)
 
 

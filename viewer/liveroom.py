@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
-from model3d import SceneError, check
+from model3d import check, read_scene
 from model3d.scene.meshes import MeshError
 from model3d.scene.changing import ChangeError, apply_change
 from model3d.scene.lesson import MoveItem
-from model3d.scene.reading import LARGEST, read_text
+from model3d.scene.reading import LARGEST
 from model3d.units import from_metres, to_metres
 from viewer.output import write_whole
 from viewer.pagedata import lean, lean_change
@@ -68,7 +68,7 @@ class LiveRoom:
         """
         self.file = file
         self._changed = threading.Condition(threading.RLock())
-        self._written = self._read(_bytes_of(file))
+        self._written = _read(file)
         self._scene = self._written.scene
         self._report = check(self._scene)
         self._undo: list[Scene] = []
@@ -102,12 +102,13 @@ class LiveRoom:
             distance = tuple(place) if by else self._distance(item, place)
             if not any(distance):
                 return
+            before = self._scene
             with _explained():
                 change = MoveItem(move=item, by=_three(distance))
-                scene = apply_change(self._scene, change)
+                scene = apply_change(before, change)
                 self._show(scene, check(scene))
             if gesture is None or gesture != self._gesture:
-                self._undo = [*self._undo[-_MOST_UNDO:], self._before]
+                self._undo = [*self._undo[-_MOST_UNDO:], before]
             self._gesture = gesture
 
     def undo(self) -> None:
@@ -161,11 +162,14 @@ class LiveRoom:
 
     def _take(self, data: bytes) -> None:
         try:
-            written = self._read(data)
+            written = _read(self.file)
             report = check(written.scene)
-        except (SceneError, MeshError, ValueError) as error:
+        except ValueError as error:  # mistakes in the scene, its rule book or a mesh
             self._refused = data
             self._tell(str(error), mistake=True)
+            return
+        except OSError as error:
+            self._tell(refused(error), mistake=True)
             return
         lost = self._unsaved
         self._written, self._refused = written, None
@@ -226,12 +230,8 @@ class LiveRoom:
     def _unsaved(self) -> bool:
         return self._scene.items != self._written.scene.items
 
-    def _read(self, data: bytes) -> _Written:
-        return _Written(data, read_text(data.decode(), self.file))
-
     def _show(self, scene: Scene, report: Report) -> None:
         stage = build_stage(scene, report)
-        self._before = self._scene
         self._scene, self._report = scene, report
         self._version += 1
         self._stages[self._version] = stage
@@ -282,6 +282,15 @@ def _explained() -> Iterator[None]:
 def _three(values: Sequence[float]) -> Place:
     east, north, up = values
     return east, north, up
+
+
+def _read(file: Path) -> _Written:
+    """Read a scene and the bytes it was read from."""
+    while True:
+        data = _bytes_of(file)
+        scene = read_scene(file)
+        if _bytes_of(file) == data:
+            return _Written(data, scene)
 
 
 def _bytes_of(file: Path) -> bytes:

@@ -91,7 +91,8 @@ def _stretch(
 def _runs(
     line: shapely.LineString, place: shapely.Polygon
 ) -> Iterator[tuple[float, float]]:
-    for piece in shapely.get_parts(line.intersection(place)):
+    inside = line.intersection(place)
+    for piece in () if inside.is_empty else shapely.get_parts(inside):
         ends = [line.project(shapely.Point(end)) for end in piece.coords]
         yield min(ends), max(ends)
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from model3d.egress.floor import Plan
     from model3d.egress.leaves import OpenLeaf
     from model3d.egress.stand import Stand
+    from model3d.results import Way
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
@@ -106,22 +107,26 @@ class Ways:
             one for one in found if max(least, self.step) <= one < height - TOUCH
         )
 
-    def headroom(self, strip: shapely.Geometry, height: float) -> float:
-        """Return how high it is clear above a part of the floor that is free.
+    def clear_height(self, way: Way, width: float, height: float) -> float:
+        """Return how high a way is clear where a person of a width goes, metres.
 
         Args:
-            strip: In plan.
+            way: A way that was found.
+            width: Metres.
             height: That is clear for certain, metres.
         """
-        found = [
-            max(placed.bottom, height)
-            for placed in self._solids()
-            if placed.top > height
-            and footprint(
-                placed.solid, height, float("inf"), convex=_is_run(placed)
-            ).intersects(strip)
-        ]
-        return min(found, default=float("inf"))
+        line = shapely.LineString([*way.points, way.points[-1]])
+        strip = line.buffer(width / 2)
+        (exit_,) = (one for one in self.exits if one.id == way.door)
+        found = [exit_.height]
+        for placed in self._solids():
+            if placed.top > height and placed.bottom < min(found):
+                above = footprint(
+                    placed.solid, height, float("inf"), convex=_is_run(placed)
+                )
+                if above.intersection(strip).area > TOUCH**2:
+                    found.append(max(placed.bottom, height))
+        return min(found)
 
     def _floor(self, height: float, doors: Doors, *, climbing: bool) -> Floor:
         used = tuple(

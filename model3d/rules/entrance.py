@@ -28,11 +28,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-import shapely
-
 from model3d.egress.large import is_large
 from model3d.egress.leaving import leave, shut_in
-from model3d.egress.words import WIDTH_AND_HEIGHT, size, way_words
+from model3d.egress.widest import BODY
+from model3d.egress.words import WIDTH_AND_HEIGHT, joined, size, spot, way_words
 from model3d.notes import from_memory
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
@@ -52,6 +51,7 @@ _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _ASK_STEPS: Final = (
     "It goes up or down by more than a step: a person must say how one gets there."
 )
+_OPEN: Final = "With equipment doors open at 90 degrees"
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -119,12 +119,9 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     """Judge the way with all equipment doors shut."""
     judged, situation = asked.judgement, asked.situation
     if found.path is None:
-        why = (
-            "No way leads out of the working space."
-            if situation.ways.stands(asked.item)
-            else "Nobody can stand in the working space."
-        )
-        return replace(judged, verdict="not-met", reason=_joined(why, asked.note()))
+        least = situation.length(BODY)
+        why = f"No way leads out of the working space, not even one {least} wide."
+        return replace(judged, verdict="not-met", reason=joined(why, asked.note()))
     path = found.path
     high = situation.ways.clear_height(path.way, asked.width, found.height)
     sizes = {"width": path.way.narrowest, "height": high}
@@ -134,21 +131,26 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         margin=min(sizes[name] - judged.required[name] for name in sizes),
         way=path.way,
     )
-    words = way_words(path, found.height, situation)
+    words = way_words(path, situation)
+    if found.height < asked.height:
+        words = joined(words, f"It is {situation.length(found.height)} high.")
     if found.enough:
         doubt = _ASK_STEPS if found.climbs else _survey(asked, found, larger=True)
         verdict = "open" if doubt else "met"
-        return replace(judged, verdict=verdict, reason=_joined(words, doubt))
-    wanted = f"It is less than {size(asked.width, asked.height, situation)}"
+        return replace(judged, verdict=verdict, reason=joined(words, doubt))
+    wanted = size(asked.width, asked.height, situation)
     if not asked.printed:
-        doubt = f"{wanted}, which the rule book prints for large equipment only:"
-        reason = _joined(words, doubt, "the reviewer decides.", asked.note())
+        doubt = (
+            f"The rule book prints {wanted} for large equipment only, and no size for "
+            "other equipment: the reviewer decides."
+        )
+        reason = joined(words, doubt, asked.note())
         return replace(
             judged, verdict="open", citation=asked.entry.cite("width"), reason=reason
         )
     doubt = _survey(asked, found, larger=False) or (_ASK_STEPS if found.climbs else "")
     verdict = "open" if doubt else "not-met"
-    reason = _joined(words, f"{wanted}.", doubt, asked.note())
+    reason = joined(words, f"Required is {wanted}.", doubt, asked.note())
     return replace(judged, verdict=verdict, reason=reason)
 
 
@@ -181,7 +183,7 @@ def _opened(
     width, height = min(width, found.path.way.narrowest), min(height, found.height)
     shut = shut_in(stand, situation, width, height, "stated")
     if shut is not None:
-        reason = _joined(_shut_words(shut, situation), question)
+        reason = joined(_shut_words(shut, situation), question)
         left = 0.0 if shut.path is None else shut.path.way.narrowest
         verdict = "open" if question or found.climbs else "not-met"
         return replace(
@@ -196,11 +198,11 @@ def _opened(
     shut = shut_in(stand, situation, width, height, "all")
     if shut is None:
         clear = "The way stays clear with equipment doors open."
-        return replace(judged, reason=_joined(judged.reason, clear))
+        return replace(judged, reason=joined(judged.reason, clear))
     if judged.verdict == "not-met":
         return judged
     unsaid = sorted({leaf.item for leaf in situation.ways.leaves if leaf.assumed})
-    reason = _joined(
+    reason = joined(
         judged.reason,
         _shut_words(shut, situation),
         f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over the "
@@ -221,11 +223,6 @@ def _applies(
 
 def _shut_words(shut: Shut, situation: Situation) -> str:
     if shut.path is None:
-        spot = situation.spot(shut.at)
-        return f"With equipment doors open at 90 degrees no way is left from {spot}."
-    words = way_words(shut.path, None, situation)
-    return f"With equipment doors open at 90 degrees: {words}"
-
-
-def _joined(*parts: str) -> str:
-    return " ".join(part for part in parts if part)
+        here = spot(shut.at, situation)
+        return f"{_OPEN} no way is left from {here}."
+    return f"{_OPEN}: {way_words(shut.path, situation)}"

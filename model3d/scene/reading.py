@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from model3d.scene.composing import compose
 from model3d.scene.crosschecks import cross_mistakes
 from model3d.scene.lesson import which_change
+from model3d.scene.meshes import MeshError, mesh_of
 from model3d.scene.mistakes import Loc, Mistake, SceneError, dotted, found
 from model3d.scene.nodes import START, Mark, Node, NotReadError
 from model3d.scene.scene import Origin, Scene
@@ -104,6 +105,8 @@ def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     except ValidationError as error:
         mistakes = explained(error, Scene, data)
     mistakes += cross_mistakes(data, path.parent)
+    if scene is not None and not mistakes:
+        mistakes += _unreadable_meshes(scene)
     if scene is not None and not mistakes and not faults:
         return scene
     placed = [(node.mark_of(loc), loc, message) for loc, message in mistakes]
@@ -115,6 +118,18 @@ def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     placed += faults
     placed.sort(key=lambda found: (found[0], found[2]))
     raise SceneError(_listed(placed, data, str(file)))
+
+
+def _unreadable_meshes(scene: Scene) -> list[Found]:
+    # Read here and kept, so that a bad file has its line like any other mistake.
+    mistakes: list[Found] = []
+    for number, item in enumerate(scene.items):
+        if item.mesh is not None:
+            try:
+                mesh_of(item, scene)
+            except MeshError as error:
+                mistakes.append((("items", number, "mesh"), str(error)))
+    return mistakes
 
 
 def _listed(

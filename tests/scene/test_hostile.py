@@ -152,7 +152,11 @@ def test_a_link_out_of_the_folder_is_refused(tmp_path: Path) -> None:
     mesh = "room: {size: [1, 1], height: 1}\nitems: [{id: A, kind: obstacle, mesh: %s}]"
     with pytest.raises(SceneError, match="right is a file in the scene's folder"):
         read_text(HEAD + mesh % "mesh.stl", folder / "scene.yaml")
-    (folder / "own.STL").write_text("solid\nendsolid\n", encoding="utf-8")
+    triangle = (
+        "solid\nfacet normal 0 0 1\nouter loop\nvertex 0 0 0\nvertex 1 0 0\n"
+        "vertex 0 1 0\nendloop\nendfacet\nendsolid\n"
+    )
+    (folder / "own.STL").write_text(triangle, encoding="utf-8")
     scene = read_text(HEAD + mesh % "own.STL", folder / "scene.yaml")
     assert scene.items[0].mesh == "own.STL"
 

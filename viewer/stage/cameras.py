@@ -40,7 +40,7 @@ A few degrees off a diagonal: a square corner is not seen on its very edge.
 _LEAST: Final = 0.1
 """Metres. The least width of a plan."""
 CORNERS: Final = ("south-east", "south-west", "north-west", "north-east")
-"""The views of a whole room that are tried, the usual one first."""
+"""The views in which no wall is seen flat, the usual one first."""
 ABOVE: Final = "above"
 DIRECTIONS: Final = (*BEARINGS, ABOVE)
 

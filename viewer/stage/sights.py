@@ -79,8 +79,17 @@ def screens(shapes: Iterable[Shape]) -> Screens:
     )
 
 
+def sampled(points: Points, count: int = 3) -> Points:
+    """Return points spread evenly through the bounds of others, shape (n, 3)."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    share = (np.arange(count) + 0.5) / count
+    grid = np.stack(np.meshgrid(share, share, share), axis=-1).reshape(-1, 3)
+    found: Points = low + grid * (high - low)
+    return found
+
+
 def best_corner(
-    points: Points, blocking: Screens, names: Sequence[str] = CORNERS
+    points: Points, blocking: Screens, names: Sequence[str]
 ) -> tuple[str, float]:
     """Return the view of a whole room in which the fewest of some points are hidden.
 
@@ -97,7 +106,8 @@ def best_corner(
 
     def cost(one: tuple[str, float]) -> float:
         name, elevation = one
-        unusual = _UNUSUAL * (name != names[0]) + _TOO_STEEP * (elevation == STEEP)
+        unusual = _UNUSUAL * ((name != names[0]) + (name not in CORNERS))
+        unusual += _TOO_STEEP * (elevation == STEEP)
         if not len(points):
             return unusual
         return blocking.hide(points, np.array(direction(name, elevation))) + unusual
@@ -122,9 +132,7 @@ def best_view(
     """
     east, north = ahead or _SOUTH
     facing = math.degrees(math.atan2(east, north))
-    low, high = points.min(axis=0), points.max(axis=0)
-    middle = (low + high) / 2
-    tested = np.concatenate([middle[None], middle + (points - middle) * 0.6])
+    tested = sampled(points)
 
     def cost(bearing: float) -> float:
         off = abs((bearing - facing + 180) % 360 - 180)

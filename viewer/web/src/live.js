@@ -13,6 +13,7 @@ export class Live {
     this.version = live.version;
     this.waiting = null;
     this.busy = false;
+    this.tab = Math.random().toString(36).slice(2);
     this.gesture = 0;
     this.poll = null;
   }
@@ -24,7 +25,7 @@ export class Live {
   /** Move an item to a place in the scene's units; while one move is on its way only
    * the newest of the others waits. */
   move(id, to) {
-    this.waiting = { path: "move", body: { id, to, gesture: this.gesture } };
+    this.waiting = { path: "move", body: { id, to, gesture: `${this.tab} ${this.gesture}` } };
     return this.#send();
   }
 
