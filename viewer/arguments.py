@@ -46,6 +46,46 @@ def rules_arguments(parser: ArgumentParser) -> None:
     )
 
 
+def page_arguments(parser: ArgumentParser) -> None:
+    """Take a scene and where its page goes."""
+    scene_argument(parser)
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="the page; without it the scene's name with .html, in this folder",
+    )
+    parser.add_argument(
+        "--still",
+        action="store_true",
+        help="put in a still picture for browsers that draw no 3D",
+    )
+
+
+def serve_arguments(parser: ArgumentParser) -> None:
+    """Take a scene and how it is served."""
+    scene_argument(parser)
+    parser.add_argument(
+        "--port",
+        type=int,
+        choices=range(65536),
+        metavar="PORT",
+        default=0,
+        help="of this computer; without it a free one is taken",
+    )
+    parser.add_argument(
+        "--no-browser",
+        action="store_true",
+        help="print the address only, and do not open a browser",
+    )
+
+
+def scene_argument(parser: ArgumentParser) -> None:
+    """Take one scene."""
+    parser.add_argument("scene", metavar="SCENE", type=Path, help="a scene file")
+
+
 def output_argument(parser: ArgumentParser) -> None:
     """Take a file to write to."""
     parser.add_argument(

@@ -8,68 +8,28 @@ from typing import TYPE_CHECKING, Final
 
 from viewer import palette
 from viewer.cleaning import clean
+from viewer.layout import SMALL, TITLE
 from viewer.placing import Box
 from viewer.stage.ground import GRID_WORDS
 from viewer.text import WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
+    from viewer.layout import Layout
     from viewer.lettering import Sheet
     from viewer.placing import Spot
     from viewer.stage.parts import Finding, Stage
 
-TITLE: Final = 22.0
-"""Pixels. Size of the title's letters in a picture 1000 pixels high."""
-SMALL: Final = 13.5
-"""Pixels. Size of most other letters about the picture."""
 _MARGIN: Final = 22.0
 _ROW: Final = 19.0
 _GAP: Final = 12.0
 """Pixels between two entries of the list."""
+_CHECK: Final = "\N{CHECK MARK}"
+"""In place of the number of what is met."""
 _LONGEST_TITLE: Final = 160
 _MOST_LINES: Final = 3
 """Of a reason in the list."""
-_WIDE: Final = 1.25
-"""A picture that is so much wider than high has the list at its side."""
-
-
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """How a picture is divided, pixels.
-
-    Attributes:
-        width, height: Of the whole picture.
-        scale: Of letters.
-        room: Where the room is drawn.
-        panel: Where the numbers are explained; None where there are none.
-        columns: Of the list of numbers.
-    """
-
-    width: int
-    height: int
-    scale: float
-    room: Box
-    panel: Box | None
-    columns: int = 1
-
-
-def layout(stage: Stage, width: int, height: int) -> Layout:
-    """Divide a picture into title, room, list and legend."""
-    scale = min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
-    top = round(2.1 * TITLE * scale)
-    bottom = height - round(3.2 * SMALL * scale)
-    if not stage.badges:
-        room = Box(0, top, width, bottom)
-        return Layout(width, height, scale, room, None)
-    if width >= _WIDE * height:
-        side = width - round(max(0.25 * width, 250 * scale))
-        room, panel = Box(0, top, side, bottom), Box(side, top, width, bottom)
-        return Layout(width, height, scale, room, panel)
-    level = bottom - round(0.3 * height)
-    room, panel = Box(0, top, width, level), Box(0, level, width, bottom)
-    columns = max(1, int(width / (380 * scale)))
-    return Layout(width, height, scale, room, panel, columns)
 
 
 def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
@@ -86,7 +46,7 @@ def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
     sheet.text((edge, base), caution, small, colour=palette.FAINT_INK)
     if plan.panel is not None:
         sheet.box(plan.panel, palette.PAPER)
-        _numbers(sheet, stage, plan, plan.panel, edge)
+        _list(sheet, plan, plan.panel, edge)
         left, level = plan.panel.left, plan.panel.top
         if left > 0:
             sheet.line([(left, level), (left, bottom)], palette.GRID, 1.0)
@@ -99,20 +59,23 @@ def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
 def _title(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
     size, small = TITLE * plan.scale, SMALL * plan.scale
     base = plan.room.top * 0.5 + size * 0.36
-    counts = _counts(stage)
+    counts = _counts(plan.listed if plan.of is not None else stage.findings)
     right = plan.width - edge
     sheet.text((right, base), counts, small, place="rs", bold=True)
     room = right - sheet.wide(counts, small, bold=True) - edge - edge
-    title = clean(stage.title, _LONGEST_TITLE)
+    title, more = clean(stage.title, _LONGEST_TITLE), clean(stage.rules)
+    if plan.of is not None:
+        words = next(s.label for s in stage.shapes if s.item == plan.of)
+        title, more = clean(words or plan.of, _LONGEST_TITLE), f"{title}, {more}"
     title = sheet.fitted(title, size, room, bold=True)
     sheet.text((edge, base), title, size, bold=True)
     at = sheet.wide(title, size, bold=True) + 0.7 * size
-    more = sheet.fitted(clean(stage.rules), small, room - at)
+    more = sheet.fitted(more, small, room - at)
     sheet.text((edge + at, base), more, small, colour=palette.FAINT_INK)
 
 
-def _counts(stage: Stage) -> str:
-    found = Counter(finding.verdict for finding in stage.findings)
+def _counts(findings: Sequence[Finding]) -> str:
+    found = Counter(finding.verdict for finding in findings)
     return "   ".join(
         f"{found[verdict]} {word}" for verdict, word in WORDS.items() if found[verdict]
     )
@@ -177,18 +140,22 @@ def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
 
 
 def badge(sheet: Sheet, kind: str, box: Box, text: str, size: float) -> None:
-    """Draw a badge: filled for what is not met, a ring for what is open."""
+    """Draw a badge: filled for what is not met, a ring for what is open.
+
+    What is met has a faint ring.
+    """
     bad = kind == "not-met"
+    rim = palette.FAINT_INK if kind == "met" else palette.INK
     radius = (box.bottom - box.top) / 2
     sheet.box(box.wider(1.5), palette.PAPER, radius=radius + 1.5)
     sheet.box(
         box,
         palette.INTRUSION if bad else palette.PAPER,
-        edge=palette.INTRUSION_EDGE if bad else palette.INK,
-        width=1.2 if bad else 2.0,
+        edge=palette.INTRUSION_EDGE if bad else rim,
+        width=2.0 if kind == "open" else 1.2,
         radius=radius,
     )
-    colour = palette.PAPER if bad else palette.INK
+    colour = palette.PAPER if bad else rim
     x, y = box.middle
     sheet.text((x, y + 0.36 * size), text, size, colour=colour, bold=True, place="ms")
 
@@ -202,24 +169,23 @@ class _Entry:
     lines: tuple[tuple[str, str], ...]
 
 
-def _numbers(sheet: Sheet, stage: Stage, plan: Layout, panel: Box, edge: float) -> None:
+def _list(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
     """List what the numbers stand for, as far as there is room."""
     scale = plan.scale
     row, gap = _ROW * scale, _GAP * scale
     column = (panel.right - panel.left - edge) / plan.columns
     room = column - edge - 2.0 * row
-    numbered = [finding for finding in stage.findings if finding.number is not None]
     x, y, at = panel.left + 0.8 * edge, panel.top + edge, 0
-    for count, finding in enumerate(numbered):
+    for count, finding in enumerate(plan.listed):
         entry = _entry(sheet, finding, room, SMALL * scale)
         tall = (1 + len(entry.lines)) * row
-        last = len(numbered) - count == 1
+        last = len(plan.listed) - count == 1
         spare = 0.0 if last else 1.2 * row
         if y + tall + spare > panel.bottom and at < plan.columns - 1:
             at += 1
             x, y = x + column, panel.top + edge
         if y + tall + spare > panel.bottom:
-            more = f"and {len(numbered) - count} more in the report"
+            more = f"and {len(plan.listed) - count} more in the report"
             base = min(y + 0.5 * row, panel.bottom - 0.5 * row)
             sheet.text((x, base), more, SMALL * scale, colour=palette.FAINT_INK)
             break
@@ -243,6 +209,12 @@ def _entry(sheet: Sheet, finding: Finding, room: float, size: float) -> _Entry:
         names = clean(", ".join(finding.in_the_way))
         way = sheet.fitted(f"in the way: {names}", size, room)
         said.append((way, palette.INK))
+    if not said and finding.verdict == "met":
+        said = [
+            (sheet.fitted(f"{s.name} {s.required} required", size, room), palette.INK)
+            for s in finding.sizes
+            if s.required
+        ]
     if not said:
         reason = clean(finding.reason)
         if finding.verdict == "not-met":
@@ -259,7 +231,7 @@ def _write_entry(
     size, row = SMALL * scale, _ROW * scale
     radius = 0.56 * row
     x, y = at
-    number = str(entry.finding.number)
+    number = str(entry.finding.number or _CHECK)
     wide = max(2 * radius, sheet.wide(number, size * 0.9, bold=True) + 0.7 * radius)
     box = Box(x, y - radius, x + wide, y + radius)
     badge(sheet, entry.finding.verdict, box, number, size * 0.9)

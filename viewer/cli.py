@@ -13,7 +13,13 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
-from viewer.arguments import check_arguments, output_argument, rules_arguments
+from viewer.arguments import (
+    check_arguments,
+    output_argument,
+    page_arguments,
+    rules_arguments,
+    serve_arguments,
+)
 from viewer.cleaning import clean
 from viewer.output import emit, reader_may_leave
 from viewer.refusal import UnusableError, fault, refused
@@ -58,6 +64,23 @@ examples:
   standclear rules osha-1910       every rule with what this book prints
   standclear rules my-city.toml    the same as a local amendment changes it
 """
+_PAGE_MORE: Final = """\
+examples:
+  standclear page room.yaml -o room.html
+  standclear page room.yaml -o room.html --still
+
+The page is one file that needs no network: turn the room, pick a finding, cut it open,
+play the lesson. The same scene gives the same bytes.
+"""
+_SERVE_MORE: Final = """\
+examples:
+  standclear serve room.yaml
+  standclear serve room.yaml --port 8017 --no-browser
+
+Only this computer can reach it, at an address with a secret in it. Drag an item or type
+its place, and the room is checked again; undo; save into the scene file, whose comments
+stay. The page follows when the file is edited elsewhere.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +109,12 @@ class Command:
 COMMANDS: Final = (
     Command("check", "Judge scenes by every rule.", check_arguments, _CHECK_MORE),
     Command("rules", "Show the rule books and rules.", rules_arguments, _RULES_MORE),
+    Command(
+        "page", "Write a room as one file for any browser.", page_arguments, _PAGE_MORE
+    ),
+    Command(
+        "serve", "Work on a room live in the browser.", serve_arguments, _SERVE_MORE
+    ),
     Command("schema", "Print the JSON Schema of the scene file.", output_argument),
 )
 """Every subcommand, in the order of the help."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import numpy as np
 from PIL import Image
@@ -14,158 +13,36 @@ from viewer.lettering import FINE, Sheet
 from viewer.placing import Box
 from viewer.projecting import Projection
 from viewer.signs import LETTERS, Setting, arrange_signs
-from viewer.stage.cameras import BEARINGS, direction, framed
-from viewer.stage.hung import opened
-from viewer.stage.layers import INTRUSIONS, SPACES
-from viewer.stage.sights import best_corner, best_view, sampled, screens
+from viewer.viewing import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from viewer.captions import Layout
     from viewer.drawing import Studio
+    from viewer.layout import Layout
     from viewer.placing import Spot
     from viewer.signs import Mark, Ruled, Signs
-    from viewer.stage.parts import Dimension, Point, Points, Shape, Stage, View
-
-_GRAZING: Final = -0.3
-"""A wall turned away by less may be seen by a camera that stands near."""
-_OF_ONE: Final = ("space", "footprint", "intrusion")
+    from viewer.stage.parts import Points, Stage, View
 
 
-def room_size(plan: Layout) -> tuple[int, int]:
-    """Return the size of the part of a picture the room is drawn in, pixels."""
-    room = plan.room
-    return round(room.right - room.left), round(room.bottom) - round(room.top)
-
-
-def view_of(
-    stage: Stage,
-    plan: Layout,
-    *,
-    of: str | None = None,
-    looking_from: str | None = None,
-) -> View:
-    """Return the camera that fills the picture with the room, or with one item.
-
-    Raises:
-        ValueError: There is no view of that name.
-    """
-    width, height = room_size(plan)
-    aspect = width / height
-    if of is None:
-        names = tuple(BEARINGS) if looking_from is None else (looking_from,)
-        name, rise = best_corner(_important(stage), screens(stage.shapes), names)
-        towards = direction(name, rise)
-        return framed(_room(stage, towards), towards, aspect=aspect, name=name)
-    shapes = focused(stage, of)
-    points = _extent(shapes)
-    if looking_from is not None:
-        towards = direction(looking_from)
-        return framed(points, towards, aspect=aspect, name=looking_from, margin=0.1)
-    ahead = next((shape.ahead for shape in shapes if shape.ahead), None)
-    return best_view(points, ahead, screens(stage.shapes), aspect=aspect)
-
-
-def _room(stage: Stage, towards: Point) -> Points:
-    """Return the points that a picture of the whole place must hold, shape (n, 3).
-
-    Indoors the floor is one of them; outdoors the ground may run out of the picture.
-    """
-    walls = sum(one.kind == "wall" and one.role == "surface" for one in stage.shapes)
-    outdoors = walls < len(stage.outline) or not stage.outline
-    held = [
-        shape
-        for shape in visible(stage, towards)
-        if not outdoors or (shape.item not in {"", "floor"} and shape.role != "cut")
-    ]
-    return _extent(held or visible(stage, towards))
-
-
-def _important(stage: Stage) -> Points:
-    """Return points on what is in the way, and in spaces that are not met or open."""
-    parts = [np.empty((0, 3))]
-    for shape in stage.shapes:
-        if shape.role in {"space", "intrusion"} and shape.layer in {SPACES, INTRUSIONS}:
-            parts.append(sampled(shape.vertices))
-    return np.concatenate(parts)
-
-
-def _extent(shapes: Iterable[Shape]) -> Points:
-    """Return all points of shapes that must be in the picture, shape (n, 3)."""
-    parts = [
-        points
-        for shape in shapes
-        for points in (shape.vertices, shape.edges.reshape(-1, 3))
-    ]
-    return np.concatenate(parts)
-
-
-def focused(stage: Stage, of: str) -> list[Shape]:
-    """Return the shapes of an item, of its spaces, and of what is in them."""
-    return [
-        shape
-        for shape in stage.shapes
-        if shape.item == of or (shape.role in _OF_ONE and _subject(stage, shape) == of)
-    ]
-
-
-def visible(
-    stage: Stage, looked_from: Point | View, of: str | None = None
-) -> Iterator[Shape]:
-    """Yield the shapes a picture shows, leaves turned as far as they are shown.
-
-    A wall that is seen from behind is left out, with its edges. A picture of one item
-    shows the spaces of that item only, and marks the item.
-
-    Args:
-        stage: What there is.
-        looked_from: The camera; or only the way to it, as long as it is not placed.
-        of: The item, if the picture is about one.
-    """
-    shown = {layer.id for layer in stage.layers if layer.shown}
-    for shape in stage.shapes:
-        if shape.layer not in shown or _turned_away(shape, looked_from):
-            continue
-        if of is not None and shape.role in _OF_ONE and _subject(stage, shape) != of:
-            continue
-        turned = opened(shape)
-        if of is not None and shape.item == of and shape.role in {"solid", "leaf"}:
-            marked = palette.mixed(shape.colour, palette.SELECTION, 0.6)
-            turned = replace(turned, colour=marked)
-        yield turned
-
-
-def _turned_away(shape: Shape, looked_from: Point | View) -> bool:
-    if not shape.one_sided or shape.ahead is None:
-        return False
-    if isinstance(looked_from, tuple):
-        east, north, _ = looked_from
-        least = _GRAZING
-    else:
-        place = (shape.edges if len(shape.edges) else shape.vertices).reshape(-1, 3)[0]
-        east, north = np.subtract(looked_from.eye, place)[:2]
-        least = 0.0
-    return bool(shape.ahead[0] * east + shape.ahead[1] * north < least)
-
-
-def compose(
-    studio: Studio, stage: Stage, plan: Layout, view: View, *, of: str | None = None
-) -> Image.Image:
+def compose(studio: Studio, stage: Stage, plan: Layout, view: View) -> Image.Image:
     """Draw a picture with everything that is written on it and about it."""
-    studio.show(visible(stage, view, of))
+    shapes = list(visible(stage, view))
+    of = plan.of
+    if of is not None:
+        shapes = list(seen_past(shapes, view, of))
+    studio.show(shapes)
     drawn = Image.fromarray(studio.shoot(view))
-    width, height = room_size(plan)
+    width, height = plan.room_size
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)
     whole.paste(drawn, (0, top * FINE))
     sheet = Sheet(whole)
     projection = Projection(view, width, height, 0, top)
     compass = _compass_box(plan)
+    frame = plan.room.wider(-6.0 * plan.scale)
     signs = arrange_signs(
-        stage if of is None else _about(stage, of),
-        Setting(projection, plan.room.wider(-6.0 * plan.scale), sheet.wide, plan.scale),
-        sizes=_sizes(stage, of),
+        stage,
+        Setting(projection, frame, sheet.wide, plan.scale),
+        sizes=short_sizes(stage) if of is None else stage.dimensions,
         in_full=of is not None,
         taken=[compass],
     )
@@ -183,21 +60,6 @@ def draw_signs(sheet: Sheet, signs: Signs, scale: float) -> None:
         _leader(sheet, mark, scale)
     for mark in reversed(signs.marks):
         _draw_mark(sheet, mark, scale)
-
-
-def _about(stage: Stage, of: str) -> Stage:
-    """Return the stage with the numbers of one item only."""
-    return replace(stage, badges=tuple(b for b in stage.badges if b.item == of))
-
-
-def _sizes(stage: Stage, of: str | None) -> tuple[Dimension, ...]:
-    if of is None:
-        return tuple(one for one in stage.dimensions if one.short)
-    return tuple(one for one in stage.dimensions if one.item == of)
-
-
-def _subject(stage: Stage, shape: Shape) -> str:
-    return stage.findings[shape.findings[0]].subject
 
 
 def _draw_rule(sheet: Sheet, rule: Ruled, scale: float) -> None:
@@ -281,13 +143,14 @@ def _compass(sheet: Sheet, projection: Projection, box: Box) -> None:
     along = np.array([c - a, d - b]) / length
     aside = np.array([-along[1], along[0]])
     half = (box.right - box.left) / 2
+    sheet.disc(box.middle, half, palette.PAPER, edge=palette.GRID, width=1.0)
     middle = np.array(box.middle)
-    tip, tail = middle + along * half * 0.62, middle - along * half * 0.62
-    wings = [tail + aside * half * 0.3, tail - aside * half * 0.3]
+    tip, tail = middle + along * half * 0.36, middle - along * half * 0.68
+    wings = [tail + aside * half * 0.28, tail - aside * half * 0.28]
     notch = tail + along * half * 0.28
     arrow = [tip, wings[0], notch, wings[1]]
     sheet.patch([(float(p[0]), float(p[1])) for p in arrow], palette.FAINT_INK)
-    x, y = tip + along * half * 0.34
+    x, y = tip + along * half * 0.3
     size = half * 0.56
     sheet.text(
         (float(x), float(y) + 0.36 * size),

@@ -42,6 +42,8 @@ _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""
 _FINEST: Final = 0.7
 """Lines get no finer than that in a small picture."""
+_NEAR: Final = 0.3
+"""Share of the distance to the target within which nothing is drawn."""
 _THROUGH: Final = -66_000
 """Depth units that bring a line in front of everything."""
 _LIFT: Final = -4
@@ -62,7 +64,7 @@ class _Light:
 _SOLID: Final = _Light(0.62, 0.56)
 _FLAT: Final = _Light(1.0, 0.0, lit=False)
 _LIGHT: Final = {
-    "surface": _Light(0.78, 0.26),
+    "surface": _Light(0.9, 0.14),
     "intrusion": _Light(0.8, 0.3),
     "space": _FLAT,
     "footprint": _FLAT,
@@ -136,6 +138,11 @@ class Studio:
         camera.parallel_projection = view.parallel
         camera.parallel_scale = view.width * height / width / 2
         self._plotter.reset_camera_clipping_range()
+        # Ground that runs out of the picture towards the viewer would else take all
+        # precision of depth, and hidden edges would show.
+        near, far = camera.clipping_range
+        away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
+        camera.clipping_range = max(near, _NEAR * away), far
         self._plotter.render()
         taken = self._plotter.screenshot(return_img=True)
         return np.asarray(taken, dtype=np.uint8)

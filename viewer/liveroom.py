@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from model3d import check, read_scene
-from model3d.scene.meshes import MeshError
 from model3d.scene.changing import ChangeError, apply_change
 from model3d.scene.lesson import MoveItem
+from model3d.scene.meshes import MeshError
 from model3d.scene.reading import LARGEST
 from model3d.units import from_metres, to_metres
 from viewer.output import write_whole
@@ -146,14 +146,13 @@ class LiveRoom:
 
         Mistakes in it are told, and the last good room is kept.
         """
-        try:
-            data = _bytes_of(self.file)
-        except OSError as error:
-            data, mistake = None, refused(error)
         with self._changed:
-            if data is None:
-                self._tell(mistake, mistake=True)
-            elif data == self._written.data:
+            try:
+                data = _bytes_of(self.file)
+            except OSError as error:
+                self._tell(refused(error), mistake=True)
+                return
+            if data == self._written.data:
                 if self._mistake:
                     self._refused = None
                     self._tell("")
@@ -273,7 +272,9 @@ def _explained() -> Iterator[None]:
     try:
         yield
     except ValidationError as error:
-        lines = (str(one["msg"]).removeprefix("Value error, ") for one in error.errors())
+        lines = (
+            str(one["msg"]).removeprefix("Value error, ") for one in error.errors()
+        )
         raise MoveError("\n".join(lines)) from error
     except (ChangeError, MeshError) as error:
         raise MoveError(str(error)) from error

@@ -10,6 +10,7 @@ import base64
 import hashlib
 import html
 import json
+from collections import Counter
 from importlib.resources import files
 from string import Template
 from typing import TYPE_CHECKING, Any, Final
@@ -49,7 +50,9 @@ COLOURS: Final = {
 def write(
     scene: Scene, report: Report, path: Path, *, still: bytes | None = None
 ) -> None:
-    """Write the page of a scene, whole or not at all: the same bytes for the same scene.
+    """Write the page of a scene, whole or not at all.
+
+    The same scene gives the same bytes.
 
     Args:
         scene: What was checked.
@@ -127,7 +130,6 @@ def _json(data: object) -> str:
 
 
 def _counts(stage: Stage) -> str:
-    found = [finding.verdict for finding in stage.findings]
-    words = {"not-met": "not met", "open": "open", "met": "met"}
-    parts = [f"{found.count(verdict)} {said}" for verdict, said in words.items()]
-    return f"Findings: {', '.join(parts)}."
+    found = Counter(finding.verdict for finding in stage.findings)
+    parts = f"{found['not-met']} not met, {found['open']} open, {found['met']} met"
+    return f"Findings: {parts}."

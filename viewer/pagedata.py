@@ -1,4 +1,4 @@
-"""A stage's document as the page takes it: without what the script takes for granted."""
+"""A stage's document as the page takes it: short."""
 
 from __future__ import annotations
 
@@ -63,7 +63,8 @@ def _joined(shape: dict[str, Any]) -> dict[str, dict[str, str]]:
     if not number:
         return {}
     count = len(data) // _POINT
-    numbers, added = [], []
+    numbers: list[int] = []
+    added: list[bytes] = []
     for n, point in enumerate(_points(ends)):
         if point not in number:
             number[point] = count + len(added)

@@ -115,11 +115,13 @@ def _child(node: Node, key: str | int) -> Node:
         SaveError: It is not there.
     """
     if isinstance(node, MappingNode):
-        for name, value in node.value:
+        pairs: list[tuple[Node, Node]] = node.value
+        for name, value in pairs:
             if name.value == key:
                 return value
     elif isinstance(node, SequenceNode) and isinstance(key, int):
-        return node.value[key]
+        values: list[Node] = node.value
+        return values[key]
     msg = f"{key} is not written in the file as it was read"
     raise SaveError(msg)
 

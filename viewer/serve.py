@@ -154,10 +154,7 @@ class _Handler(BaseHTTPRequestHandler):
     def _answer(self, ways: dict[str, Callable[[str], None]]) -> None:
         try:
             path, query = self._checked()
-            way = ways.get(path)
-            if way is None:
-                raise RequestError(HTTPStatus.NOT_FOUND, "there is no such page")
-            way(query)
+            ways.get(path, self._nothing)(query)
         except RequestError as error:
             self.close_connection = True  # there may be a body that was not read
             self._send_json(error.status, {"message": str(error)})
@@ -187,6 +184,9 @@ class _Handler(BaseHTTPRequestHandler):
         if not (slash and hmac.compare_digest(given, self.server.token.encode())):
             raise RequestError(HTTPStatus.NOT_FOUND, "there is no such page")
         return path, parts.query
+
+    def _nothing(self, _: str) -> None:
+        raise RequestError(HTTPStatus.NOT_FOUND, "there is no such page")
 
     def _page(self, _: str) -> None:
         room = self.server.room

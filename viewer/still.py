@@ -5,11 +5,12 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING, Final
 
-from viewer.captions import layout
-from viewer.composing import compose, room_size, view_of
+from viewer.composing import compose
 from viewer.graphics import require_graphics
+from viewer.layout import layout
 from viewer.output import write_whole
 from viewer.stage import build_stage
+from viewer.viewing import about, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -53,10 +54,15 @@ def picture(
     from viewer.drawing import Studio  # noqa: PLC0415 - only what draws loads graphics
 
     stage = build_stage(scene, report, of=of)
-    plan = layout(stage, *size)
-    view = view_of(stage, plan, of=of, looking_from=looking_from)
-    with Studio(room_size(plan)) as studio:
-        image = compose(studio, stage, plan, view, of=of)
+    plan = layout(stage, size, of=of)
+    aspect = plan.aspect
+    if of is None:
+        view = view_of_place(stage, aspect, looking_from=looking_from)
+    else:
+        stage = about(stage, of)
+        view = view_of_item(stage, of, aspect, looking_from=looking_from)
+    with Studio(plan.room_size) as studio:
+        image = compose(studio, stage, plan, view)
     stream = io.BytesIO()
     image.save(stream, "PNG")
     write_whole(path, stream.getvalue())

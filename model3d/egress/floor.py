@@ -7,18 +7,19 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
+import numpy as np
 import shapely
 
+from model3d.egress.growing import convex_parts, grown, rim, sides
 from model3d.egress.route import Net
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from model3d.egress.exits import Exit
+    from numpy.typing import NDArray
 
-_SAGITTA: Final = 2e-5
-"""Metres. How far the sides of a many-sided round stay inside it."""
+    from model3d.egress.exits import Exit
 
 _FEW: Final = 4
 """Sides of a quarter of a round where corners are cut."""
@@ -51,15 +52,21 @@ class Floor:
 
     Attributes:
         region: The room with the passages of its exits.
-        obstacles: What stands on it, by name, as polygons in plan.
         exits: The exits that are high enough.
         walls: The room's walls by name, as lines without their openings.
+        added: What stands on it, by name, as polygons in plan; where there is a floor
+            below, what stands on this one besides.
+        below: The same floor with less on it.
     """
 
     region: shapely.Geometry
-    obstacles: tuple[Plan, ...]
     exits: tuple[Exit, ...]
-    walls: tuple[Plan, ...] = ()
+    walls: tuple[Plan, ...]
+    added: tuple[Plan, ...]
+    below: Floor | None = None
+    _shrunk: dict[tuple[float, Corners], shapely.Geometry] = field(
+        default_factory=dict, repr=False
+    )
     _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
     _nets: dict[tuple[float, Corners], tuple[Net, ...]] = field(
         default_factory=dict, repr=False
@@ -67,14 +74,40 @@ class Floor:
 
     def with_obstacles(self, more: Iterable[Plan]) -> Floor:
         """Return the floor with more standing on it."""
-        return Floor(self.region, (*self.obstacles, *more), self.exits, self.walls)
+        added = _flat(more)
+        if not added:
+            return self
+        return Floor(self.region, self.exits, self.walls, added, self)
 
     @cached_property
-    def free(self) -> shapely.Geometry:
-        """The floor itself, without what stands on it."""
-        return self.region.difference(
-            shapely.union_all([plan for _, plan in self.obstacles])
-        )
+    def obstacles(self) -> tuple[Plan, ...]:
+        """All that stands on it, one polygon each."""
+        return (*(self.below.obstacles if self.below else ()), *_flat(self.added))
+
+    @cached_property
+    def tree(self) -> shapely.STRtree:
+        """The obstacles' shapes, to be found by where they are."""
+        return shapely.STRtree([plan for _, plan in self.obstacles])
+
+    @cached_property
+    def features(self) -> tuple[list[str], NDArray[np.object_], shapely.STRtree]:
+        """Names and shapes of all that is in the way, convex each, and their tree.
+
+        Walls are lines; of a shape with hollows each side is one.
+        """
+        named: list[Plan] = []
+        for name, plan in self.obstacles:
+            named += [(name, one) for one in convex_parts(plan)]
+        for name, line in self.walls:
+            named += [(name, one) for one in shapely.get_parts(line)]
+        shapes = np.array([plan for _, plan in named], dtype=object)
+        return [name for name, _ in named], shapes, shapely.STRtree(shapes)
+
+    def free(self, area: shapely.Geometry) -> shapely.Geometry:
+        """Return what is free of an area."""
+        near = self.tree.query(area, predicate="intersects")
+        taken = [self.obstacles[number][1] for number in near.tolist()]
+        return area.intersection(self.region).difference(shapely.union_all(taken))
 
     def parts(self, width: float) -> tuple[Part, ...]:
         """Return where the middle of a person of a width can be, in connected parts.
@@ -84,8 +117,42 @@ class Floor:
                 less than the width, by ``CONTACT``, to let contact be.
         """
         if width not in self._parts:
-            self._parts[width] = self._found(self.shrunk(width))
+            places = [p for p in shapely.get_parts(self.shrunk(width)) if p.area > 0]
+            shapely.prepare(places)
+            self._parts[width] = tuple(
+                Part(one, tuple(e for e in self.exits if one.intersects(e.goal)))
+                for one in places
+            )
         return self._parts[width]
+
+    def places(
+        self, area: shapely.Geometry, width: float
+    ) -> list[tuple[shapely.Polygon, Part]]:
+        """Return where in an area the middle of a person can be, with the part it is of.
+
+        Args:
+            area: Free floor.
+            width: Metres, as in ``parts``.
+        """
+        radius = width / 2
+        near = self.tree.query(area, predicate="dwithin", distance=radius)
+        taken = [
+            piece
+            for number in near.tolist()
+            for piece in grown(self.obstacles[number][1], radius)
+        ]
+        taken += rim(self.region, radius)
+        left = area.difference(shapely.union_all(taken))
+        found = []
+        for piece in shapely.get_parts(left):
+            if piece.area > 0:
+                inner = piece.representative_point()
+                found += [
+                    (piece, part)
+                    for part in self.parts(width)
+                    if part.place.contains(inner)
+                ]
+        return found
 
     def shrunk(self, width: float, corners: Corners = "round") -> shapely.Geometry:
         """Return the floor less half a width around everything.
@@ -95,79 +162,53 @@ class Floor:
             corners: How it goes round corners. Pointed and cut corners take a little
                 more away than round ones and have few points.
         """
-        radius, pieces = width / 2, self._pieces
-        match corners:
-            case "pointed":
-                grown = shapely.buffer(
-                    pieces, radius, cap_style="square", join_style="mitre"
-                )
-            case "cut":
-                outer = radius / math.cos(math.pi / 4 / _FEW)
-                grown = shapely.buffer(pieces, outer, quad_segs=_FEW)
-            case "round":
-                grown = shapely.buffer(pieces, radius, quad_segs=_segments(radius))
-        return self.region.difference(shapely.union_all(grown))
-
-    def reaching(self, area: shapely.Geometry, width: float) -> tuple[Part, ...]:
-        """Return the parts that have an exit and some of an area."""
-        return tuple(
-            part
-            for part in self.parts(width)
-            if part.exits and part.place.intersects(area)
-        )
+        key = (width, corners)
+        if key not in self._shrunk:
+            whole = self.region
+            if self.below is not None:
+                whole = self.below.shrunk(width, corners)
+            taken = shapely.union_all(self._taken(width / 2, corners))
+            self._shrunk[key] = whole.difference(taken)
+        return self._shrunk[key]
 
     def nets(self, width: float, corners: Corners) -> tuple[Net, ...]:
-        """Return the places of a person of a width, each ready to be routed through."""
+        """Return the places of a person of a width, each ready to be routed through.
+
+        Only those that have an exit.
+        """
         key = (width, corners)
         if key not in self._nets:
-            place = self.shrunk(width, corners)
+            goals = shapely.union_all([one.goal for one in self.exits])
             self._nets[key] = tuple(
-                Net(one) for one in shapely.get_parts(place) if one.area > 0.0
+                Net(one, one.intersection(goals))
+                for one in shapely.get_parts(self.shrunk(width, corners))
+                if one.area > 0 and one.intersects(goals)
             )
         return self._nets[key]
 
-    def _found(self, place: shapely.Geometry) -> tuple[Part, ...]:
-        parts = [one for one in shapely.get_parts(place) if one.area > 0.0]
-        shapely.prepare(parts)
-        return tuple(
-            Part(one, tuple(exit_ for exit_ in self.exits if _ends(one, exit_)))
-            for one in parts
-        )
-
-    @cached_property
-    def _pieces(self) -> list[shapely.Geometry]:
-        """All that must be kept off, as pieces without hollows.
-
-        Around a hollow an offset line is only nearly right, so a plan that has one is
-        taken as its sides, and so is the edge of the room.
-        """
-        pieces: list[shapely.Geometry] = list(_sides(self.region))
-        for _, plan in self.obstacles:
-            for one in shapely.get_parts(plan):
-                pieces.append(one)
-                if one.convex_hull.area - one.area > _HOLLOW:
-                    pieces += _sides(one)
-        return pieces
+    def _taken(self, radius: float, corners: Corners) -> list[shapely.Geometry]:
+        """Return what a person's middle must keep off, of what stands on this floor."""
+        plans = [plan for _, plan in _flat(self.added)]
+        edge = [] if self.below else [self.region]
+        if corners == "round":
+            pieces = [piece for one in edge for piece in rim(one, radius)]
+            return pieces + [piece for one in plans for piece in grown(one, radius)]
+        shapes = [side for one in edge for side in sides(one)]
+        for one in plans:
+            shapes += dict.fromkeys((one, *convex_parts(one)))
+        if corners == "pointed":
+            return list(
+                shapely.buffer(shapes, radius, cap_style="square", join_style="mitre")
+            )
+        outer = radius / math.cos(math.pi / 4 / _FEW)
+        return list(shapely.buffer(shapes, outer, quad_segs=_FEW))
 
 
-_HOLLOW = 1e-9
-"""Square metres. A plan that lacks less of its hull has no hollow."""
-
-
-def _ends(place: shapely.Polygon, way_out: Exit) -> bool:
-    return bool(place.intersects(way_out.goal))
-
-
-def _sides(plan: shapely.Geometry) -> list[shapely.LineString]:
-    sides = []
-    for ring in shapely.get_parts(plan.boundary):
-        points = shapely.get_coordinates(ring)
-        sides += [shapely.LineString(points[n : n + 2]) for n in range(len(points) - 1)]
-    return sides
-
-
-def _segments(radius: float) -> int:
-    """Return how many sides a quarter of a round needs, to be round enough."""
-    if radius <= _SAGITTA:
-        return 1
-    return math.ceil(math.pi / 4 / math.acos(1 - _SAGITTA / radius))
+def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
+    """Return plans with one polygon each."""
+    return tuple(
+        (name, one)
+        for name, plan in plans
+        for one in shapely.get_parts(plan)
+        if one.area > 0
+    )

@@ -96,11 +96,11 @@ def _highest(
 
 
 def _out(stand: Stand, floor: Floor, width: float) -> Path | None:
-    return way_out(floor, stand.standing(floor.free), stand.middle, width)
+    return way_out(floor, stand.standing(floor), stand.middle, width)
 
 
 def _widest(stand: Stand, floor: Floor) -> Path | None:
-    return widest_way(floor, stand.standing(floor.free), stand.middle)
+    return widest_way(floor, stand.standing(floor), stand.middle)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,22 +133,19 @@ def shut_in(
     """
     clear = width - CONTACT
     shut, opened = situation.ways.floor(height), situation.ways.floor(height, doors)
-    standing = stand.standing(shut.free)
-    had = shapely.union_all(
-        [part.place.intersection(standing) for part in shut.reaching(standing, clear)]
-    )
-    left = [
-        (part, place)
-        for part in opened.parts(clear)
-        for place in [part.place.intersection(had)]
-        if place.area > _SPOT
+    had = [
+        place for place, part in shut.places(stand.standing(shut), clear) if part.exits
     ]
-    lost = [place for part, place in left if not part.exits]
-    if not lost and left:
+    left = [
+        found
+        for place in had
+        for found in opened.places(place, clear)
+        if found[0].area > _SPOT
+    ]
+    lost = [place for place, part in left if not part.exits]
+    if not had or (left and not lost):
         return None
-    area = shapely.union_all(lost) if lost else had
-    if area.is_empty:
-        return None
+    area = shapely.union_all(lost or had)
     spot = area.representative_point()
     at = (float(spot.x), float(spot.y))
     return Shut(at, widest_way(opened, area, at))

@@ -3,26 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
 import shapely
-import shapely.ops
+
+from model3d.egress.exits import WIDEST
+from model3d.egress.floor import CONTACT
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from numpy.typing import NDArray
 
     from model3d.egress.exits import Exit
-    from model3d.egress.floor import Floor, Plan
-    from model3d.egress.route import Corner
-    from model3d.egress.widest import Width
+    from model3d.egress.floor import Floor
+    from model3d.egress.funnel import Corner
 
-_AWAY: Final = 0.05
-"""Metres. How far a way may be off the middle of its narrowest place."""
+    Shapes = NDArray[np.object_]
 
-_SAME: Final = 3e-4
-"""Metres. A searched width and the distance of two bodies that differ by less are one:
-then the distance is the width."""
+_CLOSE: Final = 1e-5
+"""Metres. By how much the way from one body over a point to another may be longer than
+their distance while the point still counts as between them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +30,10 @@ class Neck:
     """The narrowest place of a way.
 
     Attributes:
-        width: Metres; infinite where nothing is near.
+        width: Metres; no more than WIDEST is looked into.
         at: Where, in plan.
-        between: What it is between: two names, or one; the exit alone at its opening;
-            nothing where it is where the person stands at first.
+        between: What it is between: two names, or the exit alone at its opening; nothing
+            where it is where the person stands at first.
     """
 
     width: float
@@ -42,79 +42,100 @@ class Neck:
 
 
 def neck_of(
-    floor: Floor,
-    area: shapely.Geometry,
-    points: Sequence[Corner],
-    width: Width,
-    way_out: Exit,
+    floor: Floor, points: tuple[Corner, ...], width: float, way_out: Exit
 ) -> Neck:
-    """Return the narrowest place of the widest way from an area along some points."""
-    if width.passes >= way_out.width and way_out.opening is not None:
-        middle = way_out.opening.interpolate(0.5, normalized=True)
-        return Neck(width.passes, (middle.x, middle.y), (way_out.id,))
-    if width.fails == float("inf"):
-        return Neck(width.passes, points[-1], (way_out.id,))
-    if not any(part.place.intersects(area) for part in floor.parts(width.fails)):
-        return Neck(width.passes, points[0], ())
-    stretch = _stretch(floor, points, width.fails)
-    near = [
-        (name, plan)
-        for name, plan in (*floor.obstacles, *floor.walls)
-        if plan.distance(stretch) <= width.passes / 2 + _AWAY
-    ]
-    return _between(near, stretch, width.passes) or _beside(near, stretch, width.passes)
+    """Return the narrowest place along a way.
 
+    Two bodies make a narrow place where the way passes between them: where it meets a
+    shortest line from one to the other.
 
-def _stretch(
-    floor: Floor, points: Sequence[Corner], fails: float
-) -> shapely.LineString:
-    """Return the stretch of a way that is too narrow for somebody a little wider.
-
-    Where there is room for more, the way runs through a place of those who are wider:
-    the stretch is between two of these places, or before the first, or after the last.
+    Args:
+        floor: The floor.
+        points: Of the way.
+        width: Of the person whose way it is, metres: no place is narrower.
+        way_out: Where it leads.
     """
+    widest = min(way_out.width, WIDEST)
     line = shapely.LineString([*points, points[-1]])
-    runs = sorted(
-        (start, end, number, bool(part.exits))
-        for number, part in enumerate(floor.parts(fails))
-        for start, end in _runs(line, part.place)
+    names, shapes, tree = floor.features
+    near = tree.query(line, predicate="dwithin", distance=widest - width / 2 + CONTACT)
+    one, other, apart = _pairs(shapes[near], line, width - CONTACT, widest)
+    for n in np.argsort(apart, kind="stable").tolist():
+        a, b = near[one[n]], near[other[n]]
+        at = _point_between(line, shapes[a], shapes[b], float(apart[n]))
+        if at is not None and _is_free(floor, at, (shapes[a], shapes[b])):
+            between = tuple(dict.fromkeys(sorted((names[a], names[b]))))
+            return Neck(float(apart[n]), at, between)
+    if way_out.opening is None:
+        return Neck(widest, points[-1], (way_out.id,))
+    middle = way_out.opening.interpolate(0.5, normalized=True)
+    return Neck(widest, (float(middle.x), float(middle.y)), (way_out.id,))
+
+
+def _pairs(
+    shapes: Shapes, line: shapely.LineString, least: float, most: float
+) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
+    """Return pairs that a way may pass between, by number, and how far apart they are."""
+    one, other = shapely.STRtree(shapes).query(
+        shapes, predicate="dwithin", distance=most - CONTACT
     )
-    low, high = 0.0, line.length
-    if runs and runs[0][3]:
-        high = runs[0][0]
-    elif runs:
-        low = max(end for _, end, number, _ in runs if number == runs[0][2])
-        high = min((run[0] for run in runs if run[0] >= low), default=high)
-    return shapely.ops.substring(line, low, high)
+    once = one < other
+    one, other = one[once], other[once]
+    apart = shapely.distance(shapes[one], shapes[other])
+    away = shapely.distance(shapes, line)
+    kept = (apart >= least) & (away[one] + away[other] <= apart + _CLOSE)
+    return one[kept], other[kept], apart[kept]
 
 
-def _runs(
-    line: shapely.LineString, place: shapely.Polygon
-) -> Iterator[tuple[float, float]]:
-    inside = line.intersection(place)
-    for piece in () if inside.is_empty else shapely.get_parts(inside):
-        ends = [line.project(shapely.Point(end)) for end in piece.coords]
-        yield min(ends), max(ends)
+def _point_between(
+    line: shapely.LineString,
+    one: shapely.Geometry,
+    other: shapely.Geometry,
+    apart: float,
+) -> Corner | None:
+    """Return where a line passes between two convex shapes, or None.
+
+    The way from one over a point to the other is convex along each straight piece, so
+    its least is found by closing in from both ends.
+    """
+    points = shapely.get_coordinates(line)
+    low, high = points[:-1].copy(), points[1:].copy()
+
+    def over(places: NDArray[np.float64]) -> NDArray[np.float64]:
+        spots = shapely.points(places)
+        total: NDArray[np.float64] = shapely.distance(spots, one) + shapely.distance(
+            spots, other
+        )
+        return total
+
+    for _ in range(_STEPS):
+        third = (high - low) / 3
+        nearer = (over(low + third) <= over(high - third))[:, None]
+        low, high = (
+            np.where(nearer, low, low + third),
+            np.where(nearer, high - third, high),
+        )
+    middle = (low + high) / 2
+    totals = over(middle)
+    best = int(totals.argmin())
+    if totals[best] > apart + _CLOSE:
+        return None
+    x, y = middle[best].tolist()
+    return x, y
 
 
-def _between(
-    near: Sequence[Plan], stretch: shapely.Geometry, width: float
-) -> Neck | None:
-    """Return the two that are as far apart as the way is wide, with it between them."""
-    for (a, one), (b, other) in combinations(near, 2):
-        apart = one.distance(other)
-        if abs(apart - width) <= _SAME:
-            across = shapely.shortest_line(one, other)
-            if across.distance(stretch) <= _AWAY:
-                here = across.interpolate(0.5, normalized=True)
-                names = tuple(sorted({a, b}))
-                return Neck(apart, (float(here.x), float(here.y)), names)
-    return None
+_STEPS: Final = 48
+"""Times that a stretch is cut to two thirds: 100 m come down to less than a micron."""
 
 
-def _beside(near: Sequence[Plan], stretch: shapely.Geometry, width: float) -> Neck:
-    """Return the middle of the stretch with what is nearest to it."""
-    here = stretch.interpolate(0.5, normalized=True)
-    away = sorted((plan.distance(here), name) for name, plan in near)
-    names = tuple(sorted({name for _, name in away[:2]}))
-    return Neck(width, (float(here.x), float(here.y)), names)
+def _is_free(
+    floor: Floor, at: Corner, both: tuple[shapely.Geometry, shapely.Geometry]
+) -> bool:
+    """Tell whether nothing else is between a point and either of two shapes."""
+    spot = shapely.Point(at)
+    for shape in both:
+        across = shapely.shortest_line(spot, shape)
+        inside = floor.free(across)
+        if across.length - inside.length > _CLOSE:
+            return False
+    return True

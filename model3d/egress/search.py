@@ -10,19 +10,19 @@ import shapely
 from model3d.egress.exits import WIDEST
 from model3d.egress.floor import CONTACT
 from model3d.egress.neck import Neck, neck_of
-from model3d.egress.widest import Width, widest
 from model3d.results import Way
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Corners, Floor
-    from model3d.egress.route import Corner
+    from model3d.egress.funnel import Corner
 
-_EASY: Final = 0.97
-"""The drawn way is that of a person narrower by this part than the widest who passes:
-so it goes through the narrowest place with few points."""
+BODY: Final = 0.2
+"""Metres. Nobody comes through less, not even sideways (common practice: a slender
+adult's chest is about that deep); less is no way at all."""
+
+_FINE: Final = 1e-4
+"""Metres. How closely a width is searched: no drawing is finer than that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,88 +31,101 @@ class Path:
 
     Attributes:
         way: Its points, where it leads and how wide it is.
-        neck: What it is narrowest beside, in words.
+        neck: Where it is narrowest, and beside what.
     """
 
     way: Way
     neck: Neck
 
 
+def passes(floor: Floor, area: shapely.Geometry, width: float) -> bool:
+    """Tell whether a person of a width comes from somewhere in an area to an exit."""
+    return any(part.exits for _, part in floor.places(area, width))
+
+
 def way_out(
     floor: Floor, area: shapely.Geometry, hint: Corner, width: float
 ) -> Path | None:
-    """Find a way of at least a width from an area: the nearest exit, as wide as can be.
+    """Find a short way of at least a width from an area; None where there is none.
 
     Args:
         floor: The free floor.
-        area: Where the way begins: anywhere in it.
+        area: Free floor where the way begins: anywhere in it.
         hint: Where in the area, as near as may be.
         width: Metres.
     """
     clear = width - CONTACT
-    parts = floor.reaching(area, clear)
-    if not parts:
-        return None
-    reached = {id(one): one for part in parts for one in part.exits}
-    if len(reached) == 1:
-        (nearest,) = reached.values()
-    else:
-        points = _points(floor, area, hint, clear, list(reached.values()))
-        nearest = _exit_at(points[-1], list(reached.values()))
-    found = widest(floor, area, nearest)
-    return _path(floor, area, hint, [nearest], found, clear)
+    return _path(floor, area, hint, clear) if passes(floor, area, clear) else None
 
 
 def widest_way(floor: Floor, area: shapely.Geometry, hint: Corner) -> Path | None:
-    """Find the widest way from an area to any exit; None where nobody comes through."""
-    found = widest(floor, area)
-    if not found.passes:
-        return None
-    return _path(floor, area, hint, list(floor.exits), found, 0.0)
+    """Find the widest way from an area to any exit; None where nobody comes through.
+
+    Somebody slender goes first; the narrowest place of that way is then too narrow for
+    the next one, and so on until nobody comes through.
+    """
+    best, width = None, BODY
+    while passes(floor, area, width):
+        path = _path(floor, area, hint, width)
+        if path.neck.width >= WIDEST:
+            return path
+        if best is not None and path.neck.width <= best.neck.width:
+            break
+        if not passes(floor, area, path.neck.width - CONTACT):
+            # It is narrow where the person stands at first.
+            return _narrow_stand(floor, area, path, width)
+        best, width = path, path.neck.width + CONTACT
+    return best
+
+
+def _narrow_stand(
+    floor: Floor, area: shapely.Geometry, path: Path, width: float
+) -> Path:
+    low, high = width, path.neck.width
+    while high - low > _FINE:
+        middle = (low + high) / 2
+        if passes(floor, area, middle):
+            low = middle
+        else:
+            high = middle
+    return _path(
+        floor, area, path.way.points[0], low, Neck(low, path.way.points[0], ())
+    )
 
 
 def _path(
     floor: Floor,
     area: shapely.Geometry,
     hint: Corner,
-    ends: Sequence[Exit],
-    found: Width,
-    least: float,
+    width: float,
+    neck: Neck | None = None,
 ) -> Path:
-    width = max(found.passes * _EASY, min(least, found.passes - CONTACT))
-    points = _points(floor, area, hint, width, ends)
-    way_out = _exit_at(points[-1], ends)
-    neck = neck_of(floor, area, points, found, way_out)
-    narrowest = min(neck.width, WIDEST)
-    return Path(Way(way_out.id, points, narrowest, neck.at), neck)
+    """Return the way of a person of a width, who is known to come through."""
+    points = _points(floor, area, hint, width)
+    spot = shapely.Point(points[-1])
+    exit_ = min(floor.exits, key=lambda one: one.goal.distance(spot))
+    neck = neck or neck_of(floor, points, width, exit_)
+    at = neck.at if neck.between else points[0]
+    return Path(Way(exit_.id, points, neck.width, at), neck)
 
 
 def _points(
-    floor: Floor,
-    area: shapely.Geometry,
-    hint: Corner,
-    width: float,
-    ends: Sequence[Exit],
+    floor: Floor, area: shapely.Geometry, hint: Corner, width: float
 ) -> tuple[Corner, ...]:
     """Return the points of a way that a person of a width can go.
 
     Corners are gone round with a little more room than needed, so that there are few
     points; as near as can be where that leaves no way.
     """
-    goals = shapely.union_all([one.goal for one in ends])
     styles: tuple[Corners, ...] = ("pointed", "cut", "round")
     for corners in styles:
         for net in floor.nets(width, corners):
             starts = net.plan.intersection(area)
-            if starts.is_empty or not net.plan.intersects(goals):
-                continue
-            start = shapely.shortest_line(starts, shapely.Point(hint)).coords[0]
-            points = net.route(start, net.plan.intersection(goals))
-            if points:
-                return points
+            if not starts.is_empty:
+                line = shapely.shortest_line(starts, shapely.Point(hint))
+                x, y = line.coords[0]
+                points = net.route((float(x), float(y)))
+                if points:
+                    return points
     msg = "a way that was found cannot be drawn"
     raise RuntimeError(msg)
-
-
-def _exit_at(point: Corner, ends: Sequence[Exit]) -> Exit:
-    return min(ends, key=lambda one: one.goal.distance(shapely.Point(point)))

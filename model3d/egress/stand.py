@@ -11,6 +11,7 @@ from model3d.working import condition_of
 from model3d.working.tested import tested
 
 if TYPE_CHECKING:
+    from model3d.egress.floor import Floor
     from model3d.fitting import Fit
     from model3d.geometry.frame import Frame
     from model3d.scene.placed import Placed
@@ -62,12 +63,13 @@ class Stand:
         corners = ((left, 0.0), (right, 0.0), (right, far), (left, far))
         return shapely.Polygon([self.frame.to_plan(u, v) for u, v in corners])
 
-    def standing(self, free: shapely.Geometry) -> shapely.Geometry:
+    def standing(self, floor: Floor) -> shapely.Geometry:
         """Return the free floor in front of the item, within its working space.
 
         What is cut off from the front, by a wall say, is another place.
         """
-        parts = shapely.get_parts(self.plan.intersection(free))
+        parts = shapely.get_parts(floor.free(self.plan))
+        parts = parts[shapely.area(parts) > 0]
         if not len(parts):
             return shapely.Polygon()
         width = self.place + self.space.width

@@ -38,7 +38,6 @@ class Ways:
         """Remember the room; nothing is worked out before it is asked for."""
         self._situation = situation
         self._floors: dict[tuple[float, Doors, bool], Floor] = {}
-        self._plans: dict[tuple[float, bool], tuple[Plan, ...]] = {}
         self._stands: dict[str, Stand] = {}
 
     @cached_property
@@ -91,8 +90,24 @@ class Ways:
         """
         key = (height, doors, climbing)
         if key not in self._floors:
-            self._floors[key] = self._floor(height, doors, climbing=climbing)
+            if doors == "shut":
+                found = self._floor(height, climbing=climbing)
+            else:
+                plans = self._leaves(height, assumed=doors == "all")
+                below = "shut" if doors == "stated" else "stated"
+                found = self.floor(height, below, climbing=climbing)
+                found = found.with_obstacles(plans)
+            self._floors[key] = found
         return self._floors[key]
+
+    def _leaves(self, height: float, *, assumed: bool) -> list[Plan]:
+        """Return the open leaves that a person of a height meets."""
+        return [
+            (f"the door of {leaf.item}", leaf.plan)
+            for leaf in self.leaves
+            if leaf.assumed == assumed
+            and min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
+        ]
 
     def heights(self, height: float, least: float) -> list[float]:
         """Return the heights below one at which something ends, the lowest first.
@@ -119,8 +134,11 @@ class Ways:
         strip = line.buffer(width / 2)
         (exit_,) = (one for one in self.exits if one.id == way.door)
         found = [exit_.height]
-        for placed in self._solids():
-            if placed.top > height and placed.bottom < min(found):
+        west, south, east, north = strip.bounds
+        box = (west, south, height), (east, north, float("inf"))
+        for place in self._situation.index.touching(*box):
+            placed = self._situation.items[place]
+            if not placed.of_room or placed.kind.name == "ceiling":
                 above = footprint(
                     placed.solid, height, float("inf"), convex=_is_run(placed)
                 )
@@ -128,7 +146,7 @@ class Ways:
                     found.append(max(placed.bottom, height))
         return min(found)
 
-    def _floor(self, height: float, doors: Doors, *, climbing: bool) -> Floor:
+    def _floor(self, height: float, *, climbing: bool) -> Floor:
         used = tuple(
             one
             for one in self.exits
@@ -138,19 +156,8 @@ class Ways:
         outline = self._situation.arrangement.shell.outline
         room = [shapely.Polygon(outline)] if outline else []
         region = shapely.union_all([*room, *(one.passage for one in used)])
-        plans = [*self._obstacles(height, climbing=climbing)]
-        for leaf in self.leaves if doors != "shut" else ():
-            inside = min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
-            if inside and (doors == "all" or not leaf.assumed):
-                plans.append((f"the door of {leaf.item}", leaf.plan))
-        return Floor(region, tuple(plans), used, self._walls)
-
-    def _obstacles(self, height: float, *, climbing: bool) -> tuple[Plan, ...]:
-        key = (height, climbing)
-        if key not in self._plans:
-            found = self._standing(height, climbing=climbing)
-            self._plans[key] = tuple(plan for plan in found if not plan[1].is_empty)
-        return self._plans[key]
+        plans = self._standing(height, climbing=climbing)
+        return Floor(region, used, self._walls, tuple(plans))
 
     def _standing(self, height: float, *, climbing: bool) -> Iterator[Plan]:
         """Yield what stands on the floor, on low platforms too.

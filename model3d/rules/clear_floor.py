@@ -10,7 +10,8 @@ Breach: a step, a kerb or anything else that stands on that floor within the wor
 space; a pit or another hole in it. The rule prints no figure.
 
 Exceptions: what may be inside the working space, such as a pad a little way past the
-front. How flat the floor itself is no scene says, and it is not judged.
+front; walls and columns as high as the working space, which bound the floor. How flat
+the floor itself is no scene says, and it is not judged.
 
 Source: NEC 110.26(A)(6) since 2023.
 """
@@ -54,7 +55,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     judged = judge_held(
         replace(it, space=replace(it.space, bottom=min(deep, floor))),
         situation,
-        lambda limit, depth: _OnFloor(limit, floor, depth),
+        lambda limit, depth: _OnFloor(limit, floor, it.space.top, depth),
         citation=entry.cite("clear"),
         note=rule_from_memory(entry, "clear"),
         clear="The floor of the working space is clear.",
@@ -87,7 +88,7 @@ def _beside_holes(it: Tested, situation: Situation, deep: float) -> Tested:
 
     def both(placed: Placed) -> Stretch | None:
         if placed.kind.hole:
-            return _OnFloor(limit, floor, depth)(placed)
+            return _OnFloor(limit, floor, it.space.top, depth)(placed)
         return limit(placed) if placed.top > floor + TOUCH else None
 
     found = fit(replace(it.space, bottom=deep, limit=both), situation)
@@ -96,10 +97,14 @@ def _beside_holes(it: Tested, situation: Situation, deep: float) -> Tested:
 
 @dataclass(frozen=True, slots=True)
 class _OnFloor:
-    """What stands on the floor keeps out as any solid does, and so does a hole."""
+    """What stands on the floor keeps out as any solid does, and so does a hole.
+
+    A wall or a column as high as the working space bounds the floor and is not on it.
+    """
 
     limit: Limit
     floor: float
+    top: float
     depth: float
 
     def __call__(self, placed: Placed) -> Stretch | None:
@@ -108,4 +113,5 @@ class _OnFloor:
         if placed.kind.hole:
             return Stretch(0.0, self.depth)
         stands = placed.bottom <= self.floor + TOUCH < placed.top
-        return self.limit(placed) if stands and not placed.of_room else None
+        bounds = placed.kind.structure and placed.top >= self.top - TOUCH
+        return self.limit(placed) if stands and not bounds else None

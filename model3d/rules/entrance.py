@@ -30,7 +30,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.egress.large import is_large
 from model3d.egress.leaving import leave, shut_in
-from model3d.egress.widest import BODY
+from model3d.egress.search import BODY
 from model3d.egress.words import WIDTH_AND_HEIGHT, joined, size, spot, way_words
 from model3d.notes import from_memory
 from model3d.results import Judgement

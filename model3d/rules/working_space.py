@@ -15,9 +15,11 @@ Exceptions: associated items above or below may reach a little past the front; m
 in meter sockets any distance; in existing dwellings the structure overhead does not
 count for small service equipment and panelboards; at very low voltage a smaller space
 may be permitted; facing dead-front equipment replaced in an existing building may
-keep the depth of condition 2.
+keep the depth of condition 2 under written procedures, which must be stated; in
+places of limited access the space is only as high as the item, and beams and ceiling
+panels may cross it.
 
-Source: NEC 110.26(A)(1) to (3), 110.32, Table 110.34(A); 29 CFR 1910.303(g)(1)(i),
+Source: NEC 110.26(A)(1) to (4), 110.32, Table 110.34(A); 29 CFR 1910.303(g)(1)(i),
 (g)(1)(vi), (h)(3), Tables S-1, S-2; 29 CFR 1926.403(i), (j), Tables K-1, K-2.
 """
 
@@ -43,6 +45,7 @@ TABLES: Final = (
     "existing-dwelling",
     "existing-building",
     "low-voltage-permission",
+    "limited-access",
     "high-voltage-depth",
     "high-voltage-width",
     "high-voltage-height",

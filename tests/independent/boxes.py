@@ -7,9 +7,11 @@ engine: a box is three intervals, a place is tried at every millimetre.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 Plain = dict[str, Any]
 Interval = tuple[float, float]
@@ -55,11 +57,13 @@ class Thing:
 
     @property
     def associated(self) -> bool:
+        """Whether it belongs to the installation."""
         own = self.written.get("associated")
         return self.kind in GEAR | PARTS if own is None else bool(own)
 
     @property
     def foreign(self) -> bool | None:
+        """Whether it does not; None where nothing tells."""
         if "associated" in self.written:
             return self.kind in FOREIGN and not self.associated
         return None if self.kind == "obstacle" else self.kind in FOREIGN
@@ -183,12 +187,15 @@ class Answer:
 
     @property
     def up(self) -> Interval:
+        """From the floor in front to the top of the space."""
         return self.floor, self.floor + self.height
 
     def face(self, place: float) -> Interval:
+        """Return the width of the space at a place."""
         return place, place + self.width
 
     def hits(self, place: float, *, worst: bool = True) -> list[Blocker]:
+        """Return everything in the way at a place."""
         return [
             one
             for one in self.blockers
@@ -213,7 +220,7 @@ def judge(gear: Thing, room: list[Thing], scene: Plain) -> Answer:
     voltage = volts(gear)
     either = scene["measures"] == "either"
     depths, width, height, reach = _figures(voltage, either=either)
-    (left, right), (bottom, top) = _across(gear), gear.box[2]
+    (left, right), top = _across(gear), gear.box[2][1]
     own = right - left
     width = max(width, own)
     stated = gear.written.get("condition")
@@ -235,9 +242,7 @@ def judge(gear: Thing, room: list[Thing], scene: Plain) -> Answer:
     else:
         # 48 V dc may have a smaller space by special permission (60 V dc).
         verdict = "open" if voltage == 48 else "not-met"
-    return Answer(
-        verdict, free or unsure, width, tall, depths, floor, blockers
-    )
+    return Answer(verdict, free or unsure, width, tall, depths, floor, blockers)
 
 
 def _figures(
@@ -408,7 +413,9 @@ def _run(gear: Thing, answer: Answer, place: float, depth: float) -> Plain:
     if any(overlap(one.across, cover) > CONTACT for one in answer.hits(place)):
         return {"width": 0.0}
     shut = [
-        one.across for one in answer.blockers if one.counts(answer.up, depth, worst=True)
+        one.across
+        for one in answer.blockers
+        if one.counts(answer.up, depth, worst=True)
     ]
     left = max((one[1] for one in shut if one[1] <= CONTACT), default=-FAR)
     right = min((one[0] for one in shut if one[0] >= own - CONTACT), default=FAR)

@@ -28,9 +28,7 @@ def box(low: tuple[float, ...], high: tuple[float, ...]) -> tuple[Vertices, Face
     return np.array(made.vertices), np.array(made.faces)
 
 
-def open_box(
-    low: tuple[float, ...], high: tuple[float, ...]
-) -> tuple[Vertices, Faces]:
+def open_box(low: tuple[float, ...], high: tuple[float, ...]) -> tuple[Vertices, Faces]:
     """Return a box without its top."""
     vertices, faces = box(low, high)
     top = (vertices[faces][:, :, 2] == high[2]).all(axis=1)

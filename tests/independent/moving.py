@@ -8,7 +8,12 @@ from typing import Any, Final
 Plain = dict[str, Any]
 Corner = tuple[float, float]
 
-WALLS: Final = {"south": "wall-1", "east": "wall-2", "north": "wall-3", "west": "wall-4"}
+WALLS: Final = {
+    "south": "wall-1",
+    "east": "wall-2",
+    "north": "wall-3",
+    "west": "wall-4",
+}
 BEARING: Final = {"north": 0.0, "east": 90.0, "south": 180.0, "west": 270.0}
 
 
@@ -44,7 +49,7 @@ def moved(scene: Plain, by: Corner, degrees: float) -> Plain:
         place = dict(item.get("place", {}))
         if "at" in place:
             facing = place.get("facing", "south")
-            bearing = BEARING.get(facing, facing)
+            bearing = BEARING[facing] if isinstance(facing, str) else float(facing)
             place |= {"at": there(place["at"]), "facing": (bearing - degrees) % 360}
         ends = {key: there(item[key]) for key in ("from", "to") if key in item}
         items.append({**item, **ends, **({"place": place} if place else {})})
@@ -54,7 +59,15 @@ def moved(scene: Plain, by: Corner, degrees: float) -> Plain:
 
 def numbers(report: Plain) -> list[Plain]:
     """Return what may not change when a room is moved and turned."""
-    keys = ("requirement", "subject", "verdict", "citation", "condition", "leaf", "tier")
+    keys = (
+        "requirement",
+        "subject",
+        "verdict",
+        "citation",
+        "condition",
+        "leaf",
+        "tier",
+    )
     return [
         {
             **{key: one.get(key) for key in keys},
@@ -68,9 +81,7 @@ def numbers(report: Plain) -> list[Plain]:
                     if "reach" in i
                 },
             },
-            "volumes": {
-                i["item"]: i.get("volume") for i in one.get("intrusions", [])
-            },
+            "volumes": {i["item"]: i.get("volume") for i in one.get("intrusions", [])},
         }
         for one in report["judgements"]
     ]

@@ -57,11 +57,15 @@ def bodies(scene: Plain) -> list[Body]:
     walls: dict[str, Holds] = {
         "wall-north": lambda p, g: p[:, 1] > y - g,
         "wall-south": lambda p, g: p[:, 1] < g,
-        "wall-east": lambda p, g: (p[:, 0] > x - g) & (abs(p[:, 1] - y / 2) < y / 2 + g),
+        "wall-east": lambda p, g: (
+            (p[:, 0] > x - g) & (abs(p[:, 1] - y / 2) < y / 2 + g)
+        ),
         "wall-west": lambda p, g: (p[:, 0] < g) & (abs(p[:, 1] - y / 2) < y / 2 + g),
     }
     found = [Body(name, "wall", holds, material) for name, holds in walls.items()]
-    found.append(Body("ceiling", "ceiling", lambda p, g: p[:, 2] > height - g, False))
+    found.append(
+        Body("ceiling", "ceiling", lambda p, g: p[:, 2] > height - g, grounded=False)
+    )
     return found + [_body(item) for item in scene["items"]]
 
 
@@ -99,7 +103,9 @@ def _run(item: Plain) -> Holds:
         far = away @ along
         off = np.linalg.norm(away - far[:, None] * along, axis=1)
         found: Mask = (
-            (off < item["diameter"] / 2 + grown) & (far > -grown) & (far < length + grown)
+            (off < item["diameter"] / 2 + grown)
+            & (far > -grown)
+            & (far < length + grown)
         )
         return found
 
@@ -153,7 +159,9 @@ def cells(item: Plain, left: float, width: float, depth: float, top: float) -> C
     return Cells(local, world, float(np.linalg.norm(steps)) / 2, float(steps.prod()))
 
 
-def depth_for(body: Body, item: Plain, depths: tuple[float, ...]) -> tuple[float, float]:
+def depth_for(
+    body: Body, item: Plain, depths: tuple[float, ...]
+) -> tuple[float, float]:
     """Return where a body must keep out of an item's depth: for sure, and at worst."""
     one, two, three = depths
     if body.front is not None and opens_towards(body, item):

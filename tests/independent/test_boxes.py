@@ -14,26 +14,25 @@ from tests.independent import boxes
 from tests.independent.rooms import random_room
 
 Plain = dict[str, Any]
+Judgements = dict[tuple[str, str], list[Plain]]
+Judged = list[tuple[Plain, list[boxes.Thing], Judgements]]
 NEAR = 0.02
 ROOMS = 120
 
 
 @pytest.fixture(scope="module")
-def judged() -> list[tuple[Plain, list[boxes.Thing], Plain]]:
+def judged() -> Judged:
     """Every room with its things and the engine's judgements of it."""
     found = []
     for seed in range(ROOMS):
         scene = random_room(seed)
         report = check(Scene.model_validate(scene)).document()
-        by_key: Plain = {}
+        by_key: Judgements = {}
         for one in report["judgements"]:
             key = (one["requirement"], one["subject"])
             by_key.setdefault(key, []).append(one)
         found.append((scene, boxes.things(scene), by_key))
     return found
-
-
-Judged = list[tuple[Plain, list[boxes.Thing], Plain]]
 
 
 def test_working_spaces(judged: Judged) -> None:
@@ -49,9 +48,7 @@ def test_working_spaces(judged: Judged) -> None:
     assert min(seen.values()) > 25, seen
 
 
-def _compare(
-    gear: boxes.Thing, answer: boxes.Answer, found: Plain, where: str
-) -> None:
+def _compare(gear: boxes.Thing, answer: boxes.Answer, found: Plain, where: str) -> None:
     place = found.get("place", 0.0)
     if answer.places:
         # A place between whole millimetres is only taken where the middle is wanted.
@@ -158,10 +155,12 @@ def test_dedicated_spaces(judged: Judged) -> None:
         for gear in (thing for thing in room if thing.kind in boxes.GEAR):
             expected = boxes.zone(gear, room, scene["room"]["height"])
             found = [
-                one["verdict"]
-                for one in engine.get(("dedicated-space", gear.name), [])
+                one["verdict"] for one in engine.get(("dedicated-space", gear.name), [])
             ]
-            assert found == ([expected] if expected else []), (scene["title"], gear.name)
+            assert found == ([expected] if expected else []), (
+                scene["title"],
+                gear.name,
+            )
             if expected:
                 seen[expected] += 1
     assert min(seen.values()) >= 10, seen

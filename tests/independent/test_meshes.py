@@ -39,6 +39,9 @@ PANEL = {
 }
 
 
+SCAN = {"id": "SCAN", "kind": "obstacle", "grounded": False, "foreign": True}
+
+
 def judged(folder: Path, *items: Plain, units: str = "mm") -> Plain:
     scene = {
         "title": "Meshes",
@@ -60,9 +63,8 @@ def judged(folder: Path, *items: Plain, units: str = "mm") -> Plain:
 
 def mesh_item(folder: Path, name: str, body: tuple[Any, Any], **keys: object) -> Plain:
     """Return an obstacle with a mesh file, its own millimetres the room's."""
-    found = {"id": "SCAN", "kind": "obstacle", "grounded": False, "foreign": True}
     path = folder / name
-    return {**found, "mesh": write(path, *body), "units": "mm", **keys}
+    return {**SCAN, "mesh": write(path, *body), "units": "mm", **keys}
 
 
 @pytest.mark.parametrize("ending", ENDINGS)
@@ -73,7 +75,7 @@ def test_a_closed_mesh_is_judged_like_the_box_it_is(
     low, high = (2200.0, 2900.0, 0.0), (2600.0, 3150.0, 1500.0)
     item = mesh_item(tmp_path, f"scan{ending}", box(low, high))
     as_box = {
-        **{"id": "SCAN", "kind": "obstacle", "grounded": False, "foreign": True},
+        **SCAN,
         "size": [400, 250, 1500],
         "place": {"at": [2400, 3025]},
     }
@@ -152,8 +154,8 @@ def test_an_open_mesh_touches_or_reaches_in(tmp_path: Path, inside: float) -> No
 def test_a_mesh_that_ends_the_boolean_engine_never_reaches_it(
     tmp_path: Path, ending: str, seed: int
 ) -> None:
-    points = np.random.default_rng(seed).uniform(0, 800, (6, 3))
-    vertices = points + (2100.0, 3000.0, 900.0)
+    low = np.array([2100.0, 3000.0, 900.0])
+    vertices = low + np.random.default_rng(seed).uniform(0, 800, (6, 3))
     item = mesh_item(tmp_path, f"pump{ending}", (vertices, KILLER_FACES))
     found = judged(tmp_path, item)
     assert found["working-space"]["verdict"] == "not-met"
@@ -197,7 +199,9 @@ def test_units_scale_turn_and_shift_of_a_mesh(tmp_path: Path) -> None:
     assert intrusion["high"] == pytest.approx([2550, 3300, 1500], abs=NEAR)
 
 
-@pytest.mark.parametrize("content", [b"", b"solid nothing\nendsolid nothing\n", b"\x00"])
+@pytest.mark.parametrize(
+    "content", [b"", b"solid nothing\nendsolid nothing\n", b"\x00"]
+)
 @pytest.mark.parametrize("ending", ENDINGS)
 def test_a_file_that_is_no_mesh_is_refused(
     tmp_path: Path, ending: str, content: bytes

@@ -195,9 +195,7 @@ def test_there_is_no_better_place(judged: list[tuple[Plain, Plain, Plain]]) -> N
         if found["verdict"] != "not-met" or own >= 762:
             continue
         depths = depths_of(item)
-        filled = sampling.cells(
-            item, own - 762, 2 * 762 - own, max(depths), HEIGHT
-        )
+        filled = sampling.cells(item, own - 762, 2 * 762 - own, max(depths), HEIGHT)
         u = filled.local[:, 0]
         shut = np.zeros(len(u), bool)
         for body in sampling.bodies(scene):

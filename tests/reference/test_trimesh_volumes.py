@@ -64,7 +64,9 @@ def perimeter(outline: list[tuple[float, float]]) -> float:
     )
 
 
-def turned(outline: list[tuple[float, float]], degrees: float) -> list[tuple[float, float]]:
+def turned(
+    outline: list[tuple[float, float]], degrees: float
+) -> list[tuple[float, float]]:
     sine, cosine = math.sin(math.radians(degrees)), math.cos(math.radians(degrees))
     return [(x * cosine - y * sine, x * sine + y * cosine) for x, y in outline]
 

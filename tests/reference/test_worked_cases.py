@@ -268,7 +268,7 @@ def test_the_width_is_762_mm_or_the_item_s_own(own: float, needed: float) -> Non
 def test_the_height_is_2_m_or_up_to_the_item_s_top(
     kind: str, size: list[float], bottom: float, needed: float
 ) -> None:
-    """Common practice: a panel on a block wall, its top at 1.5 m; a tall switchboard."""
+    """Common practice: a panel on a block wall with its top at 1.5 m; a tall board."""
     item = gear("LP1", kind, size, place={"bottom": bottom})
     found = space(judged(item, walls="block"))
     assert found.required["height"] == pytest.approx(needed / 1000, abs=NEAR)

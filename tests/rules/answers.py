@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
 
 Plain = dict[str, Any]
 
@@ -38,7 +40,9 @@ def missing_or_extra(expected: list[Plain], found: list[Plain]) -> Iterator[str]
 
 
 def _shown(key: str, found: Plain) -> object:
-    return found.get("intrusions" if key in {"reach", "volume"} else key.split("_")[0])
+    return found.get(
+        "intrusions" if key in {"reach", "volume"} else key.partition("_")[0]
+    )
 
 
 def _same(key: str) -> Callable[[Any, Plain], bool]:

@@ -4,9 +4,10 @@ A case file is named after its rule and holds ``bases`` (whole scenes by name) a
 ``cases``. A case has
 
 - ``name``: a sentence, ``source``: where the answer comes from, ``kind``: one of KINDS;
-- ``scene``: a whole scene, or ``from``: a base, then ``with``: top-level keys to change
-  (a mapping is changed key by key, ``null`` takes a key away), ``items``: changed key by
-  key where the id is known, added where it is new, and ``without``: ids to take away;
+- ``scene``: a whole scene, or ``from``: a base, then ``with``: top-level keys to
+  change (a mapping is changed key by key, ``null`` takes a key away), ``items``:
+  changed key by key where the id is known, added where it is new, and ``without``:
+  ids to take away;
 - ``for-each``: names with values; the case is repeated for each, and ``$name`` stands
   for the value;
 - ``expect``: by subject the judgement, a list of judgements, or ``none``.

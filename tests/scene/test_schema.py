@@ -31,6 +31,7 @@ BEYOND = {
     *("support-unknown", "support-without-footprint", "keys-of-gear"),
     *("keys-of-batteries", "doors-past-the-front", "tiers-thick-shelf"),
     *("gear-without-size", "outline-many-walls", "support-without-place"),
+    "keys-where-they-mean-nothing",
 }
 
 

@@ -20,6 +20,7 @@ from tests.scenes.told import (
     REAR,
     STORED,
     TOP,
+    WAY,
     WS,
     Story,
     Told,
@@ -219,6 +220,22 @@ ORDINARY: Final = {
             # Up to the boxes in front of the panelboard.
             Told("DS1", WS, {"depth": 900}, {"depth": 4200 - 160 - (850 + 300)}),
             Told("DS1", STORED),
+        ),
+        still_open=(Told("LP1", WAY, {"height": 2000}, {"height": 1960}),),
+    ),
+    "one-way-out": Story(
+        not_met=(
+            # The room is 2500 deep; the switchboard's door at a right angle takes 900.
+            Told(
+                "SB1",
+                WAY,
+                {"width": 610, "height": 2000},
+                {"width": (2500 - 100 - 900) - 900},
+            ),
+        ),
+        met=(
+            Told("SB1", WS, {"depth": 1000}, {"depth": 1500}, condition=2),
+            Told("LP1", WAY, {"width": 610}, {"width": 900, "height": 2100}),
         ),
     ),
     "old-switch-room": Story(

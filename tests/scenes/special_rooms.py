@@ -15,6 +15,7 @@ from tests.scenes.told import (
     LIMITED,
     LIVE,
     PARTED,
+    WAY,
     WS,
     Story,
     Told,
@@ -33,6 +34,7 @@ SPECIAL: Final = {
                 {"width": 500, "length": 600},
             ),
         ),
+        still_open=(Told("DS1", WAY),),
         met=(
             # The duct is above the disconnect's top; the fan coil is in front of it.
             Told(
@@ -63,6 +65,12 @@ SPECIAL: Final = {
                 {"depth": (144 - 4.5 - 127) * INCH, "height": 53 * INCH},
                 ("AD1",),
             ),
+        ),
+        still_open=(
+            Told("DS1", WAY, {"width": 24 * INCH}, {"height": 54 * INCH}),
+            Told("LP1", WAY, {"width": 24 * INCH}, {"height": 54 * INCH}),
+            # Under the duct first.
+            Told("LP2", WAY, {"width": 24 * INCH}, {"height": 53 * INCH}),
         ),
         met=(
             Told("LP1", WS, {"height": 78 * INCH}, {"depth": (144 - 4.5) * INCH}),
@@ -105,6 +113,8 @@ SPECIAL: Final = {
         met=(
             Told("LP1", WS, {"depth": 3 * FOOT}, {"depth": 3 * FOOT + 5 * INCH}),
             Told("HP1", ABOVE, {"height": 9 * FOOT}),
+            # The doors at a right angle leave 41 in - 16 in; the room's door is wider.
+            Told("HP1", WAY, {"width": 2 * FOOT}, {"height": 7 * FOOT}),
         ),
     ),
     "osha-workshop": Story(
@@ -119,6 +129,7 @@ SPECIAL: Final = {
             ),
             Told("MCC1", ABOVE, {}, {"height": 3100 - 89 / 2}, ("FW1",)),
         ),
+        still_open=(Told("LP1", WAY, {"height": 1980}, {"height": 1930}),),
         met=(
             Told(
                 "LP1", WS, {"depth": 700}, {"depth": 1300 - 350 - 150, "height": 1930}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -78,7 +79,10 @@ def build_stage(
         *_items(arrangement, _marked(judgements, leaves or {}, overhead)),
         *_spaces(judgements, of),
     )
-    findings = _findings(judgements, arrangement, shapes)
+    findings = _findings(judgements, arrangement, shapes, low, high)
+    named = labels(arrangement, judgements, shapes)
+    places = {label.item: label.anchor for label in named}
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
     return Stage(
         title=scene.title,
         rules=report.rules,
@@ -87,9 +91,9 @@ def build_stage(
         shapes=shapes,
         badges=badges(
             findings,
-            [anchor(one, arrangement.items.get(one.subject)) for one in judgements],
+            [anchor(one, places.get(one.subject, middle)) for one in judgements],
         ),
-        labels=labels(arrangement, judgements, shapes),
+        labels=named,
         dimensions=tuple(
             line
             for index, one in enumerate(judgements)
@@ -195,17 +199,41 @@ def _items(arrangement: Arrangement, marked: Marked) -> Iterator[Shape]:
             yield from item_shapes(placed, arrangement.scene, marked)
 
 
-def _spaces(judgements: Sequence[Judgement], of: str | None) -> Iterator[Shape]:
+def _spaces(judgements: Sequence[Judgement], of: str | None) -> list[Shape]:
+    """Return spaces and what is in them; what several judgements share is one shape.
+
+    Drawn several times it would be the darker the more rules ask for it.
+    """
+    found: dict[tuple[str, str, str, bytes], Shape] = {}
     for index, one in enumerate(judgements):
         shown = one.verdict != "met" or one.subject == of
-        yield from space_shapes(one, index, shown=shown)
-        yield from intrusion_shapes(one, index)
+        drawn = (
+            *space_shapes(one, index, shown=shown),
+            *intrusion_shapes(one, index),
+        )
+        for shape in drawn:
+            place = np.round(shape.vertices, 4).tobytes()
+            same = shape.role, shape.layer, shape.item, place
+            first = found.get(same)
+            if first is None:
+                found[same] = shape
+            else:
+                found[same] = replace(first, findings=(*first.findings, index))
+    return list(found.values())
 
 
 def _findings(
-    judgements: Sequence[Judgement], arrangement: Arrangement, shapes: Sequence[Shape]
+    judgements: Sequence[Judgement],
+    arrangement: Arrangement,
+    shapes: Sequence[Shape],
+    low: Point,
+    high: Point,
 ) -> tuple[Finding, ...]:
     own = own_shapes(shapes)
+    by_item: defaultdict[str, list[Shape]] = defaultdict(list)
+    for shape in shapes:
+        if shape.role in {"solid", "leaf"}:
+            by_item[shape.item].append(shape)
     blocking = screens(shapes)
     units = arrangement.scene.units
     found = []
@@ -213,12 +241,10 @@ def _findings(
     for index, one in enumerate(judgements):
         drawn = own.get(index, [])
         subject = arrangement.items.get(one.subject)
-        points = [shape.vertices for shape in drawn]
+        points = [shape.vertices for shape in drawn + by_item[one.subject]]
         front = subject.front if subject else None
-        if subject is not None:
-            points.append(corners(*subject.solid.bounds))
         look = best_view(
-            np.concatenate(points or [np.zeros((1, 3))]),
+            np.concatenate(points or [corners(low, high)]),
             front.frame.out if front else None,
             blocking,
         )

@@ -16,8 +16,6 @@ ANGLE: Final = 28.0
 """Degrees from the bottom of the picture to its top."""
 ELEVATION: Final = 32.0
 """Degrees above the horizon of a view from a compass direction."""
-STEEP: Final = 52.0
-"""Degrees above the horizon of a view into a narrow aisle."""
 ASPECT: Final = 1.6
 """Width by height of the picture a view is made for, where nothing else is said."""
 MARGIN: Final = 0.05
@@ -39,8 +37,6 @@ A few degrees off a diagonal: a square corner is not seen on its very edge.
 """
 _LEAST: Final = 0.1
 """Metres. The least width of a plan."""
-CORNERS: Final = ("south-east", "south-west", "north-west", "north-east")
-"""The views in which no wall is seen flat, the usual one first."""
 ABOVE: Final = "above"
 DIRECTIONS: Final = (*BEARINGS, ABOVE)
 
@@ -57,12 +53,8 @@ def towards_eye(bearing: float, elevation: float = ELEVATION) -> Point:
     return flat * math.sin(angle), flat * math.cos(angle), math.sin(rise)
 
 
-def direction(name: str, elevation: float = ELEVATION) -> Point:
+def direction(name: str) -> Point:
     """Return the unit vector towards the eye of a view by its name.
-
-    Args:
-        name: A compass direction, or above.
-        elevation: Degrees above the horizon of a compass direction.
 
     Raises:
         ValueError: There is no such view; the message lists them.
@@ -72,7 +64,7 @@ def direction(name: str, elevation: float = ELEVATION) -> Point:
     if name not in BEARINGS:
         msg = f"no view {name!r}: one of {', '.join(DIRECTIONS)}"
         raise ValueError(msg)
-    return towards_eye(BEARINGS[name], elevation)
+    return towards_eye(BEARINGS[name])
 
 
 def framed(

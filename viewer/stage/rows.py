@@ -16,11 +16,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from model3d.results import Judgement, Report
-    from model3d.scene.placed import Placed
     from viewer.stage.parts import Point, Points, Shape, View
 
-_OF_ONE_ROW: Final = ("space", "footprint", "intrusion")
-"""The roles of shapes that belong to one row only."""
+_OF_ROWS: Final = ("space", "footprint", "intrusion")
+"""The roles of shapes that belong to rows, not to items."""
 _ORDER: Final = {"not-met": 0, "open": 1, "met": 2}
 
 
@@ -72,30 +71,33 @@ def badges(findings: Sequence[Finding], anchors: Sequence[Point]) -> tuple[Badge
     )
 
 
-def anchor(judgement: Judgement, subject: Placed | None) -> Point:
-    """Return the point a badge points at: what is in the way, the space, the item."""
+def anchor(judgement: Judgement, other: Point) -> Point:
+    """Return the point a badge points at: what is in the way, the space, the item.
+
+    Args:
+        judgement: What the badge stands for.
+        other: The place of what is judged, where nothing is in the way and no space
+            was tested.
+    """
     found = [hit for hit in judgement.intrusions if hit.body is not None]
     if found:
         largest = max(found, key=lambda hit: hit.volume or 0.0)
         return _middle(largest.low, largest.high)
     for tested in judgement.shapes:
         if isinstance(tested, ClearBox):
-            low, high = tested.low, tested.high
-            inside = np.add(low, high) / 2
+            inside = np.add(tested.low, tested.high) / 2
             return _point(tested.frame.world(inside[None, :])[0])
         return _middle(*tested.bounds)
-    if subject is None:
-        return 0.0, 0.0, 0.0
-    low, high = subject.solid.bounds
-    return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, high[2]
+    return other
 
 
 def own_shapes(shapes: Iterable[Shape]) -> dict[int, list[Shape]]:
     """Return the spaces, and what is in them, of every row by its index."""
     found: defaultdict[int, list[Shape]] = defaultdict(list)
     for shape in shapes:
-        if shape.role in _OF_ONE_ROW:
-            found[shape.findings[0]].append(shape)
+        if shape.role in _OF_ROWS:
+            for index in shape.findings:
+                found[index].append(shape)
     return found
 
 

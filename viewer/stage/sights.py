@@ -9,18 +9,12 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.cameras import (
-    ASPECT,
-    CORNERS,
-    ELEVATION,
-    STEEP,
-    direction,
-    framed,
-    towards_eye,
-)
+from viewer.stage.cameras import ASPECT, BEARINGS, ELEVATION, framed, towards_eye
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
 
     from viewer.stage.parts import Points, Shape, View
 
@@ -31,12 +25,24 @@ _SOUTH: Final = (0.0, -1.0)
 """What has no front is looked at as if it faced south."""
 _ASIDE: Final = 40.0
 """Degrees off the front from which a front and what stands before it read best."""
+USUAL: Final = BEARINGS["south-east"]
+"""Degrees clockwise from north, where the viewer of a room usually stands."""
+ALL_ROUND: Final = tuple((USUAL + turn) % 360 for turn in range(0, 360, 15))
+"""Stands that are tried for a whole room, the usual one first."""
+ELEVATIONS: Final = (ELEVATION, 42.0, 52.0)
+"""Degrees above the horizon that are tried."""
 _UNUSUAL: Final = 0.15
-"""Share of points another view must show more of than the usual one."""
-_TOO_STEEP: Final = 0.1
-"""Share of points a steep view must show more of than a flat one."""
+"""Share of points a stand at another corner must show more."""
+_FLAT: Final = 0.4
+"""Share of points a view straight along a wall must show more than from a corner."""
+_TOO_STEEP: Final = 0.05
+"""Share of points a step of elevation must show more."""
 _FRAME: Final = 0.14
 """Share of the picture kept free about what is looked at."""
+
+
+_NO_WAY: Final = 1e-9
+"""Metres. A ray goes at least so far along each axis, so that none divides by zero."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,18 +56,27 @@ class Screens:
     low: Points
     high: Points
 
+    def before(self, points: Points, eye: Points) -> NDArray[np.bool_]:
+        """Return which bodies stand between an eye and any of some points."""
+        enter, leave = self._met(points, eye - points)
+        met: NDArray[np.bool_] = ((leave > enter) & (enter > 0.0) & (enter < 1.0)).any(
+            0
+        )
+        return met
+
     def hide(self, points: Points, ray: Points) -> float:
         """Return which share of points something hides, seen along a ray to the eye."""
-        if not len(self.low):
-            return 0.0
-        step = np.where(np.abs(ray) < 1e-9, 1e-9, ray)  # noqa: PLR2004 - not through zero
-        one = (self.low[None] - points[:, None]) / step
-        two = (self.high[None] - points[:, None]) / step
-        enter = np.minimum(one, two).max(axis=2)
-        leave = np.maximum(one, two).min(axis=2)
+        enter, leave = self._met(points, ray[None])
         # What a point lies on or in does not hide it: only what is entered later.
         hidden = ((leave > enter) & (enter > 0.0)).any(axis=1)
         return float(hidden.mean())
+
+    def _met(self, points: Points, rays: Points) -> tuple[Points, Points]:
+        """Return where rays enter and leave each body, in lengths of the ray."""
+        steps = np.where(np.abs(rays) < _NO_WAY, _NO_WAY, rays)[:, None]
+        one = (self.low[None] - points[:, None]) / steps
+        two = (self.high[None] - points[:, None]) / steps
+        return np.minimum(one, two).max(axis=2), np.maximum(one, two).min(axis=2)
 
 
 def screens(shapes: Iterable[Shape]) -> Screens:
@@ -88,31 +103,34 @@ def sampled(points: Points, count: int = 3) -> Points:
     return found
 
 
-def best_corner(
-    points: Points, blocking: Screens, names: Sequence[str]
-) -> tuple[str, float]:
-    """Return the view of a whole room in which the fewest of some points are hidden.
+def best_stand(
+    points: Points, blocking: Screens, bearings: Sequence[float] = ALL_ROUND
+) -> tuple[float, float]:
+    """Return where to stand so that few of some points in a room are hidden.
 
-    The usual view is kept unless another one shows clearly more.
+    The usual stand is kept unless another one shows clearly more; a flat view along a
+    wall, or a steep one, must show still more.
 
     Args:
         points: What is to be seen, shape (n, 3).
         blocking: What can hide it.
-        names: The views to choose from, the usual one first.
+        bearings: The stands to choose from, degrees clockwise from north.
 
     Returns:
-        The name of the view, and its elevation in degrees.
+        Bearing and elevation, in degrees.
     """
 
-    def cost(one: tuple[str, float]) -> float:
-        name, elevation = one
-        unusual = _UNUSUAL * ((name != names[0]) + (name not in CORNERS))
-        unusual += _TOO_STEEP * (elevation == STEEP)
+    def cost(stand: tuple[float, float]) -> float:
+        bearing, elevation = stand
+        off = (bearing - USUAL) % 90
+        quarters = round((bearing - USUAL) / 90) % 4
+        unusual = _FLAT * min(off, 90 - off) / 45 + _UNUSUAL * (quarters != 0)
+        unusual += _TOO_STEEP * ELEVATIONS.index(elevation)
         if not len(points):
             return unusual
-        return blocking.hide(points, np.array(direction(name, elevation))) + unusual
+        return blocking.hide(points, np.array(towards_eye(*stand))) + unusual
 
-    return min(product(names, (ELEVATION, STEEP)), key=cost)
+    return min(product(bearings, ELEVATIONS), key=cost)
 
 
 def best_view(

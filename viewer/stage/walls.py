@@ -104,10 +104,8 @@ def wall_shapes(arrangement: Arrangement) -> Iterator[Shape]:
         yield replace(wall, ahead=line.frame.out)
         cornice = _face(line, 0.0, line.length, top, height)
         name = f"{line.id}/top"
-        top_band = _surface(
-            name, line.id, "wall", label, cornice, palette.CUT, role="cut"
-        )
-        yield replace(top_band, ahead=line.frame.out)
+        shape = _surface(name, line.id, "wall", label, cornice, palette.CUT, role="cut")
+        yield replace(shape, ahead=line.frame.out)
         band = joined(list(_bands(line, doors)))
         name = f"{line.id}/cut"
         yield _surface(name, line.id, "wall", label, band, palette.CUT, role="cut")

@@ -59,6 +59,7 @@ export class App {
       this.picture = new Picture(canvas, this.camera, this.palette);
     } catch {
       document.body.classList.add("flat");
+      byId("stage").append(byId("table"));
       if (still) byId("still").src = still;
       else byId("still").remove();
       return;
@@ -96,8 +97,12 @@ export class App {
         this.base = reply.stage ? stageOf(reply.stage) : changed(this.base, reply.change);
         this.show(this.base);
         this.#status();
+        this.dragging?.settle();
       },
-      tell: (text, isMistake) => this.#tell(text, isMistake),
+      tell: (text, isMistake) => {
+        this.#tell(text, isMistake);
+        this.dragging?.settle();
+      },
     });
     byId("live").hidden = false;
     byId("undo").addEventListener("click", () => this.live.undo());

@@ -4,7 +4,7 @@
 import { BufferAttribute, BufferGeometry, Group, LineSegments, Mesh } from "three";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
-import { edgesOf, surfaceOf, turn } from "./geometry.js";
+import { edgesOf, surfaceOf } from "./geometry.js";
 import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
 
 export const MANY = 3000; // shapes; above it a layer is drawn as one object
@@ -96,6 +96,7 @@ export class Batch {
     this.#dress();
   }
 
+  /** Draw a door so faintly that the room behind it is seen. */
   setFaint(faint) {
     if (faint === this.faint) return;
     this.faint = faint;
@@ -103,9 +104,10 @@ export class Batch {
     this.#dress();
   }
 
-  /** Turn a leaf to an angle, degrees from closed. */
-  setAngle(degrees) {
-    this.group.matrix.copy(turn(this.first.pivot, degrees));
+  /** Turn a leaf, or shift an item that is dragged; null leaves it where it is. */
+  setMatrix(matrix) {
+    if (matrix) this.group.matrix.copy(matrix);
+    else this.group.matrix.identity();
     this.group.matrixWorldNeedsUpdate = true;
   }
 

@@ -26,7 +26,6 @@ export class Controls {
   }
 
   #down(event) {
-    this.canvas.focus({ preventScroll: true });
     this.canvas.setPointerCapture(event.pointerId);
     this.fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
     if (this.fingers.size > 1) {

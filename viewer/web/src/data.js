@@ -77,7 +77,8 @@ export function withheld(before, after) {
   return { ...after, shapes: new Map(shown), findings: before.findings, badges: [], dimensions: [] };
 }
 
-function isResult(shape) {
+/** Whether a shape comes from the check, and is no thing in the room. */
+export function isResult(shape) {
   return shape.role === "intrusion" || shape.role === "space" || shape.role === "footprint";
 }
 

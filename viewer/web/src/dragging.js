@@ -19,7 +19,7 @@ export class Dragging {
     const found = picture.pick(x, y);
     if (found?.shape.item !== item) return false;
     live.gesture += 1;
-    this.held = { item, from: place, point: found.point, moved: new Vector3(), y };
+    this.held = { item, from: place, point: found.point, moved: new Vector3() };
     return true;
   }
 
@@ -37,8 +37,25 @@ export class Dragging {
     if (isUp) moved.z = way.z;
     else moved.set(way.x, way.y, moved.z);
     const { unit, step } = live.state;
-    const to = from.map((value, axis) => snapped(value + moved.toArray()[axis] / METRES[unit], step));
+    const to = from.map((value, axis) => value + snapped(moved.getComponent(axis) / METRES[unit], step));
+    this.held.to = to;
+    this.lead();
     live.move(item, to);
+  }
+
+  /** Draw what is dragged where the hand is: its check follows. */
+  lead() {
+    const { picture, live } = this.app;
+    picture.ahead = null;
+    if (this.held?.to) {
+      const { item, to } = this.held;
+      const here = live.state.places[item];
+      if (!here) return;
+      const by = to.map((value, axis) => (value - here[axis]) * METRES[live.state.unit]);
+      picture.ahead = { item, by: new Vector3(...by) };
+    }
+    picture.refresh();
+    this.app.redraw();
   }
 
   #upright(point) {
@@ -46,8 +63,17 @@ export class Dragging {
     return new Plane().setFromNormalAndCoplanarPoint(towards, point);
   }
 
+  /** Let go: it stays where the hand left it until the last check has answered. */
   drop() {
-    this.held = null;
+    if (!this.held) return;
+    this.held.isLoose = true;
+    if (!this.app.live.busy) this.settle();
+  }
+
+  /** After an answer: what was let go stands where the check has put it. */
+  settle() {
+    if (this.held?.isLoose && !this.app.live.waiting) this.held = null;
+    this.lead();
   }
 }
 

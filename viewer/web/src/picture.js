@@ -8,6 +8,7 @@ import {
   DirectionalLight,
   Group,
   HemisphereLight,
+  Matrix4,
   Mesh,
   Raycaster,
   Scene,
@@ -16,6 +17,7 @@ import {
   WebGLRenderer,
 } from "three";
 import { MANY, Batch, batchOf, wideLines } from "./batches.js";
+import { isResult } from "./data.js";
 import { boundsOf, edgesOf, surfaceOf, turn } from "./geometry.js";
 import { cutMaterial, faceMaterial, lineMaterial, scaleLines, sectionPlane } from "./materials.js";
 import { floorShadow } from "./shadow.js";
@@ -27,7 +29,10 @@ const AXES = { x: 0, y: 1, z: 2 };
 export class Picture {
   /** Throws where the browser has no WebGL. */
   constructor(canvas, camera, palette) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+    // Asked for here, because the library complains loudly where there is none.
+    const context = canvas.getContext("webgl2", { antialias: true, alpha: true, depth: true });
+    if (!context) throw new Error("no WebGL");
+    this.renderer = new WebGLRenderer({ canvas, context, antialias: true, alpha: true });
     this.renderer.localClippingEnabled = true;
     this.camera = camera;
     this.palette = palette;
@@ -45,6 +50,7 @@ export class Picture {
     this.picked = new Set();
     this.angles = new Map();
     this.section = null;
+    this.ahead = null;
     this.headlight = light(this.scene);
     this.frames = 0;
     this.frameTime = 0;
@@ -81,8 +87,7 @@ export class Picture {
   #shade() {
     clear(this.floor);
     if (this.shapes.size > MANY) return;
-    const casting = [...this.shapes.values()].filter((shape) => shape.role === "solid" && !shape.ghost);
-    const shadow = floorShadow(casting, this.outline, this.palette.ink);
+    const shadow = floorShadow([...this.shapes.values()], this.palette.ink);
     if (shadow) this.floor.add(shadow);
   }
 
@@ -92,7 +97,7 @@ export class Picture {
       const { first } = batch;
       batch.group.visible = batch.shapes.some((shape) => this.isShown(shape));
       batch.setDim(this.isDim(first));
-      if (first.pivot) batch.setAngle(this.angleOf(first));
+      batch.setMatrix(batch.many ? null : this.matrixOf(first));
     }
     this.floor.visible = !this.hidden.has("room");
     this.#mark();
@@ -118,15 +123,20 @@ export class Picture {
   }
 
   isDim(shape) {
-    const result = shape.role === "space" || shape.role === "footprint" || shape.role === "intrusion";
-    return Boolean(this.focus) && result && !this.focus.has(shape.id);
+    return Boolean(this.focus) && isResult(shape) && !this.focus.has(shape.id);
   }
 
   angleOf(shape) {
     return this.angles.get(shape.id) ?? shape.pivot.shown;
   }
 
-  matrixOf = (shape) => (shape.pivot ? turn(shape.pivot, this.angleOf(shape)) : null);
+  /** Where a shape is drawn: a leaf is turned, what is dragged is ahead of its check. */
+  matrixOf = (shape) => {
+    const turned = shape.pivot ? turn(shape.pivot, this.angleOf(shape)) : null;
+    const { ahead } = this;
+    if (ahead?.item !== shape.item || isResult(shape)) return turned;
+    return new Matrix4().makeTranslation(ahead.by).multiply(turned ?? new Matrix4());
+  };
 
   /** What is marked in the selection colour: the solids of items, by id. */
   #mark() {

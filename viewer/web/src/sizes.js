@@ -19,7 +19,7 @@ export function sizeLines(dimensions, palette) {
     provided.push(...line(size.reached_start, size.reached_end, aside, ASIDE - NEARER, false));
   }
   const found = [];
-  const style = { opacity: 1, lift: 0, through: true, uncut: true };
+  const style = { opacity: 1, lift: 0, through: true, uncut: false };
   if (required.length) {
     found.push(wideLines(required, lineMaterial({ ...style, colour: palette.space_edge, width: 2 })));
   }

@@ -1,0 +1,112 @@
+"""A string pulled tight through gates."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, TypeAlias
+
+import shapely
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+Corner: TypeAlias = tuple[float, float]
+
+_MOST = 64
+"""Points of a round corner that are looked at together: more than a quarter has."""
+
+_ROUNDING = 1e-7
+"""Metres. Points nearer than this are one."""
+
+
+def turn(a: Corner, b: Corner, c: Corner) -> float:
+    """Return twice the area of a triangle, above zero where a, b, c turns left.
+
+    >>> turn((0, 0), (1, 0), (1, 1))
+    1
+    """
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def tight(
+    start: Corner, end: Corner, gates: Sequence[tuple[Corner, Corner]]
+) -> tuple[Corner, ...]:
+    """Pull a string tight through gates: the funnel of Lee and Preparata (1984).
+
+    Args:
+        start: Where it begins.
+        end: Where it ends.
+        gates: Each with its left end first, in the order in which they are passed.
+
+    >>> tight((0, 0), (4, 0), [((1, 3), (1, 1)), ((3, 3), (3, 1))])
+    ((0, 0), (1, 1), (3, 1), (4, 0))
+    """
+    all_gates = [*gates, (end, end)]
+    way = [start]
+    apex = left = right = start
+    left_at = right_at = here = 0
+    while here < len(all_gates):
+        new_left, new_right = all_gates[here]
+        if turn(apex, right, new_right) >= 0:
+            if apex == right or turn(apex, left, new_right) < 0:
+                right, right_at = new_right, here
+            else:
+                way.append(left)
+                apex = right = left
+                here = right_at = left_at = left_at + 1
+                continue
+        if turn(apex, left, new_left) <= 0:
+            if apex == left or turn(apex, right, new_left) > 0:
+                left, left_at = new_left, here
+            else:
+                way.append(right)
+                apex = left = right
+                here = left_at = right_at = right_at + 1
+                continue
+        here += 1
+    return _once([*way, end])
+
+
+def fewer(way: tuple[Corner, ...], plan: shapely.Polygon) -> tuple[Corner, ...]:
+    """Go round a round corner by a few points just off it instead of along it.
+
+    Args:
+        way: Points within the polygon.
+        plan: The polygon, which the answer does not leave either.
+    """
+    kept = [way[0]]
+    here = 0
+    while here < len(way) - 1:
+        after, between = here + 1, None
+        for far in range(min(here + _MOST, len(way) - 1), here + 2, -1):
+            corner = _meeting(way[here], way[here + 1], way[far - 1], way[far])
+            if corner is not None and plan.covers(
+                shapely.LineString([way[here], corner, way[far]])
+            ):
+                after, between = far, corner
+                break
+        kept += [way[after]] if between is None else [between, way[after]]
+        here = after
+    return tuple(kept)
+
+
+def _meeting(a: Corner, b: Corner, c: Corner, d: Corner) -> Corner | None:
+    """Return where the ways onwards from a to b and back from d to c meet, if ahead."""
+    (ux, uy), (vx, vy) = (b[0] - a[0], b[1] - a[1]), (c[0] - d[0], c[1] - d[1])
+    across = ux * vy - uy * vx
+    if abs(across) <= _ROUNDING**2:
+        return None
+    wx, wy = d[0] - a[0], d[1] - a[1]
+    along, back = (wx * vy - wy * vx) / across, (wx * uy - wy * ux) / across
+    if along < 1 or back < 1:
+        return None
+    return a[0] + along * ux, a[1] + along * uy
+
+
+def _once(points: list[Corner]) -> tuple[Corner, ...]:
+    """Leave out repeated points."""
+    kept = points[:1]
+    for point in points[1:]:
+        if math.dist(point, kept[-1]) > _ROUNDING:
+            kept.append(point)
+    return tuple(kept)

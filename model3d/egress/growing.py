@@ -1,0 +1,115 @@
+"""Polygons grown by a distance, exactly: also where they have shallow hollows.
+
+A buffer of the polygon as a whole leaves out hollows that are shallower than a hundredth
+of the distance, which is more than the tolerance of contact.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+import shapely
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+
+_SAGITTA: Final = 2e-5
+"""Metres. How far the sides of a many-sided round stay inside it."""
+
+_HOLLOW: Final = 1e-9
+"""Square metres. A plan that lacks less of its hull has no hollow."""
+
+
+def grown(plan: shapely.Geometry, distance: float) -> list[shapely.Geometry]:
+    """Return pieces that together are a plan grown by a distance."""
+    pieces: list[shapely.Geometry] = []
+    for one in shapely.get_parts(plan):
+        if _is_convex(one):
+            pieces.append(one.buffer(distance, quad_segs=_quarter(distance)))
+        else:
+            pieces.append(one)
+            pieces += _along(one, distance, outwards=True)
+    return pieces
+
+
+def rim(plan: shapely.Geometry, distance: float) -> list[shapely.Geometry]:
+    """Return pieces that together are all of a plan that is near its edge."""
+    return [
+        piece
+        for one in shapely.get_parts(plan)
+        for piece in _along(one, distance, outwards=False)
+    ]
+
+
+def convex_parts(plan: shapely.Polygon) -> list[shapely.Geometry]:
+    """Return a polygon itself, or its sides where it has hollows."""
+    return [plan] if _is_convex(plan) else sides(plan)
+
+
+def sides(plan: shapely.Geometry) -> list[shapely.Geometry]:
+    """Return the sides of polygons as lines."""
+    found: list[shapely.Geometry] = []
+    for ring in shapely.get_parts(plan.boundary):
+        points = shapely.get_coordinates(ring)
+        found += [shapely.LineString(points[n : n + 2]) for n in range(len(points) - 1)]
+    return found
+
+
+def _is_convex(plan: shapely.Polygon) -> bool:
+    return bool(plan.convex_hull.area - plan.area <= _HOLLOW)
+
+
+def _along(
+    plan: shapely.Polygon, distance: float, *, outwards: bool
+) -> list[shapely.Geometry]:
+    """Return a strip beside every side and a sector at every corner that juts out."""
+    pieces: list[shapely.Geometry] = []
+    turned = shapely.orient_polygons(plan, exterior_cw=outwards)
+    for ring in (turned.exterior, *turned.interiors):
+        # The way round has what is to be grown over on its left.
+        points = shapely.get_coordinates(ring)
+        step = np.diff(points, axis=0)
+        length = np.hypot(step[:, 0], step[:, 1])
+        start, end = points[:-1][length > 0], points[1:][length > 0]
+        along = step[length > 0] / length[length > 0, None]
+        left = np.column_stack([-along[:, 1], along[:, 0]]) * distance
+        strips = np.stack([start, end, end + left, start + left], axis=1)
+        pieces += shapely.polygons(strips).tolist()
+        pieces += _sectors(start, along, distance)
+    return pieces
+
+
+def _sectors(
+    corners: Points, along: Points, distance: float
+) -> Iterator[shapely.Polygon]:
+    """Yield the sector left of every corner where the way round turns right.
+
+    Args:
+        corners: Shape (n, 2).
+        along: The way on from each corner, unit vectors, shape (n, 2).
+        distance: Metres.
+    """
+    before = np.roll(along, 1, axis=0)
+    cross = before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0]
+    dot = (before * along).sum(axis=1)
+    turns = np.arctan2(cross, dot)
+    step = math.pi / 2 / _quarter(distance)
+    for n in np.flatnonzero(turns < 0).tolist():
+        first = math.atan2(before[n, 0], -before[n, 1])
+        count = max(2, math.ceil(-turns[n] / step) + 1)
+        angles = first + np.linspace(0.0, turns[n], count)
+        arc = corners[n] + distance * np.column_stack([np.cos(angles), np.sin(angles)])
+        yield shapely.Polygon(np.vstack([corners[n], arc]))
+
+
+def _quarter(radius: float) -> int:
+    """Return how many sides a quarter of a round needs, to be round enough."""
+    if radius <= _SAGITTA:
+        return 1
+    return math.ceil(math.pi / 4 / math.acos(1 - _SAGITTA / radius))

@@ -1,0 +1,64 @@
+"""The index of bodies against looking at all of them."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from model3d.geometry.frame import Frame
+from model3d.geometry.index import SolidIndex
+from model3d.geometry.solid import Box
+
+
+def boxes(count: int) -> list[Box]:
+    draw = np.random.default_rng(21)
+    found = []
+    for _ in range(count):
+        x, y, bearing = (float(value) for value in draw.uniform((-20, -20, 0), 360, 3))
+        width, depth, height = (float(size) for size in draw.uniform(0.1, 3, 3))
+        low = float(draw.uniform(-1, 5))
+        frame = Frame.facing(x % 20, y % 20, bearing)
+        found.append(Box(frame, width, depth, low, low + height))
+    return found
+
+
+@pytest.mark.parametrize("count", [1, 2, 300])
+def test_it_finds_what_looking_at_all_finds(count: int) -> None:
+    solids = boxes(count)
+    index = SolidIndex(solids)
+    draw = np.random.default_rng(22)
+    found = 0
+    for _ in range(100):
+        low = draw.uniform(-20, 20, 3) * (1, 1, 0.2)
+        high = low + draw.uniform(0, 6, 3)
+        box = ((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+        expected = [
+            place
+            for place, solid in enumerate(solids)
+            if all(
+                solid.bounds[0][i] <= box[1][i] and solid.bounds[1][i] >= box[0][i]
+                for i in range(3)
+            )
+        ]
+        assert index.touching(*box) == expected
+        found += len(expected)
+    assert found or count < 10
+
+
+def test_its_bounds_are_those_of_all() -> None:
+    solids = boxes(50)
+    index = SolidIndex(solids)
+    bounds = np.array([solid.bounds for solid in solids])
+    assert index.low == pytest.approx(bounds[:, 0].min(axis=0))
+    assert index.high == pytest.approx(bounds[:, 1].max(axis=0))
+
+
+def test_touching_bounds_are_found() -> None:
+    index = SolidIndex([Box(Frame(0.0, 0.0, (1.0, 0.0), (0.0, 1.0)), 1, 1, 0, 1)])
+    assert index.touching((1.0, 0.0, 0.0), (2.0, 1.0, 1.0)) == [0]
+    assert index.touching((1.001, 0.0, 0.0), (2.0, 1.0, 1.0)) == []
+
+
+def test_an_index_of_nothing() -> None:
+    index = SolidIndex([])
+    assert index.touching((-1.0, -1.0, -1.0), (1.0, 1.0, 1.0)) == []

@@ -1,0 +1,50 @@
+"""``standclear page``: write a room as one file that any browser opens."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from viewer import page
+from viewer.graphics import DrawingError
+from viewer.onescene import checked_scene
+from viewer.output import emit
+from viewer.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from model3d import Report, Scene
+
+_STILL: Final = (1200, 750)
+"""Pixels of the still picture."""
+
+
+def run(arguments: Namespace) -> int:
+    """Write the page and return the exit status.
+
+    Raises:
+        UnusableError: The scene cannot be used, or no still can be drawn here.
+        OSError: The page cannot be written.
+    """
+    target: Path = arguments.output or Path(f"{arguments.scene.stem}.html")
+    scene, report = checked_scene(arguments.scene)
+    if target.exists() and target.samefile(arguments.scene):
+        raise UnusableError([f"{target}: is the scene, right is another file"])
+    still = _still(scene, report) if arguments.still else None
+    page.write(scene, report, target, still=still)
+    emit(f"{target}\n")
+    return 0
+
+
+def _still(scene: Scene, report: Report) -> bytes:
+    from viewer.still import picture  # noqa: PLC0415 - it loads graphics
+
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "still.png"
+        try:
+            picture(scene, report, file, size=_STILL)
+        except DrawingError as error:
+            raise UnusableError([f"standclear: {error}"]) from error
+        return file.read_bytes()

@@ -1,0 +1,32 @@
+"""One scene for a command that shows it: read and checked, or every mistake in it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from model3d import BookError, SceneError, check, read_scene
+from model3d.scene.meshes import MeshError
+from viewer.refusal import UnusableError, refused
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from model3d import Report, Scene
+
+
+def checked_scene(file: Path) -> tuple[Scene, Report]:
+    """Return a scene and what the check answers.
+
+    Raises:
+        UnusableError: It cannot be used; with all its mistakes.
+    """
+    try:
+        scene = read_scene(file)
+        return scene, check(scene)
+    except SceneError as error:
+        raise UnusableError(map(str, error.mistakes)) from error
+    except (BookError, MeshError) as error:
+        lines = str(error).splitlines()
+        raise UnusableError(f"{file}: {line}" for line in lines) from error
+    except OSError as error:
+        raise UnusableError([f"{file}: {refused(error)}"]) from error
