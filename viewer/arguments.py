@@ -36,6 +36,22 @@ def check_arguments(parser: ArgumentParser) -> None:
     output_argument(parser)
 
 
+def lesson_arguments(parser: ArgumentParser) -> None:
+    """Take scenes with lessons, and how to tell what comes of them."""
+    parser.add_argument(
+        "scenes",
+        metavar="SCENE",
+        nargs="+",
+        type=Path,
+        help="a scene file with a lesson, or a folder: every scene with a lesson in it "
+        "and below",
+    )
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="default: text"
+    )
+    output_argument(parser)
+
+
 def rules_arguments(parser: ArgumentParser) -> None:
     """Take a rule book, or none."""
     parser.add_argument(

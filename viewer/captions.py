@@ -46,7 +46,10 @@ def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
     sheet.text((edge, base), caution, small, colour=palette.FAINT_INK)
     if plan.panel is not None:
         sheet.box(plan.panel, palette.PAPER)
-        _list(sheet, plan, plan.panel, edge)
+        if plan.words:
+            _words(sheet, plan, plan.panel, edge)
+        else:
+            _list(sheet, plan, plan.panel, edge)
         left, level = plan.panel.left, plan.panel.top
         if left > 0:
             sheet.line([(left, level), (left, bottom)], palette.GRID, 1.0)
@@ -95,7 +98,8 @@ def _legend(sheet: Sheet, stage: Stage, plan: Layout, edge: float, base: float) 
 
 
 def _meanings(stage: Stage) -> Iterator[tuple[str, str]]:
-    roles = {shape.role for shape in stage.shapes}
+    shown = {layer.id for layer in stage.layers if layer.shown}
+    roles = {shape.role for shape in stage.shapes if shape.layer in shown}
     verdicts = {badge.verdict for badge in stage.badges}
     marks = {shape.id for shape in stage.shapes}
     if "space" in roles:
@@ -193,9 +197,26 @@ def _list(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
         y += tall + gap
 
 
+def _words(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
+    """Write what is said below the room: larger than a list, in two lines."""
+    size = 1.15 * SMALL * plan.scale
+    room = panel.right - panel.left - 2 * edge
+    lines = _wrapped(sheet, clean(plan.words), room, size)
+    base = (panel.top + panel.bottom) / 2 + 0.36 * size
+    base -= (len(lines) - 1) * 0.7 * size
+    for line in lines:
+        sheet.text((panel.left + edge, base), line, size)
+        base += 1.4 * size
+
+
 def _entry(sheet: Sheet, finding: Finding, room: float, size: float) -> _Entry:
     name = ", ".join(part for part in (finding.title.lower(), finding.part) if part)
     said: list[tuple[str, str]] = []
+    who = sheet.wide(clean(finding.subject), size, bold=True) + 0.5 * size
+    if who + sheet.wide(name, size) > room:
+        said += [(line, palette.INK) for line in _wrapped(sheet, name, room, size)]
+        name = ""
+    told = len(said)
     for one in finding.sizes:
         if one.short:
             needs, there = (
@@ -205,22 +226,23 @@ def _entry(sheet: Sheet, finding: Finding, room: float, size: float) -> _Entry:
             said += [(line, palette.INK) for line in _wrapped(sheet, needs, room, size)]
             there_lines = _wrapped(sheet, there, room, size)
             said += [(line, palette.INTRUSION_TEXT) for line in there_lines]
-    if said and finding.in_the_way:
+    if len(said) > told and finding.in_the_way:
         names = clean(", ".join(finding.in_the_way))
         way = sheet.fitted(f"in the way: {names}", size, room)
         said.append((way, palette.INK))
-    if not said and finding.verdict == "met":
-        said = [
-            (sheet.fitted(f"{s.name} {s.required} required", size, room), palette.INK)
+    if len(said) == told and finding.verdict == "met":
+        said += [
+            (line, palette.INK)
             for s in finding.sizes
             if s.required
+            for line in _wrapped(sheet, f"{s.name} {s.required} required", room, size)
         ]
-    if not said:
+    if len(said) == told:
         reason = clean(finding.reason)
         if finding.verdict == "not-met":
             reason = reason.split(". ")[0].rstrip(".") + "."
         lines = _wrapped(sheet, reason, room, size, _MOST_LINES)
-        said = [(line, palette.INK) for line in lines]
+        said += [(line, palette.INK) for line in lines]
     cited = sheet.fitted(clean(finding.citation), size, room)
     return _Entry(finding, name, (*said, (cited, palette.FAINT_INK)))
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.arguments import (
     check_arguments,
+    lesson_arguments,
     output_argument,
     page_arguments,
     rules_arguments,
@@ -58,6 +59,18 @@ With --format json every scene is one object on a line of its own, lengths in
 millimetres. If a scene cannot be used, the mistakes of all scenes are listed, a line
 each, and nothing else is printed.
 {_STATUS}"""
+_LESSON_MORE: Final = """\
+examples:
+  standclear lesson scenes/lessons/three-depth-conditions.yaml
+  standclear lesson scenes/lessons
+  standclear lesson scenes/lessons --format json -o lessons.jsonl
+
+Each step is applied and checked; what it says of an item must come true. With --format
+json every lesson is one object on a line of its own, with a report for each step.
+
+exit status: 0 every lesson comes out as it says, 1 one does not, 2 the input could not
+be used, or has no lesson
+"""
 _RULES_MORE: Final = """\
 examples:
   standclear rules                 the rule books
@@ -108,6 +121,7 @@ class Command:
 
 COMMANDS: Final = (
     Command("check", "Judge scenes by every rule.", check_arguments, _CHECK_MORE),
+    Command("lesson", "Run lessons, step by step.", lesson_arguments, _LESSON_MORE),
     Command("rules", "Show the rule books and rules.", rules_arguments, _RULES_MORE),
     Command(
         "page", "Write a room as one file for any browser.", page_arguments, _PAGE_MORE

@@ -16,15 +16,34 @@ from viewer.signs import LETTERS, Setting, arrange_signs
 from viewer.viewing import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from viewer.drawing import Studio
     from viewer.layout import Layout
     from viewer.placing import Spot
-    from viewer.signs import Mark, Ruled, Signs
+    from viewer.signs import Mark, Note, Ruled, Signs
     from viewer.stage.parts import Points, Stage, View
 
 
-def compose(studio: Studio, stage: Stage, plan: Layout, view: View) -> Image.Image:
-    """Draw a picture with everything that is written on it and about it."""
+def compose(
+    studio: Studio,
+    stage: Stage,
+    plan: Layout,
+    view: View,
+    *,
+    names: bool = True,
+    notes: Sequence[Note] = (),
+) -> Image.Image:
+    """Draw a picture with everything that is written on it and about it.
+
+    Args:
+        studio: It has the size of the part the room is drawn in.
+        stage: What is drawn.
+        plan: How the picture is divided.
+        view: The camera.
+        names: Write the ids of things.
+        notes: Texts of this picture only.
+    """
     shapes = list(visible(stage, view))
     of = plan.of
     if of is not None:
@@ -43,6 +62,8 @@ def compose(studio: Studio, stage: Stage, plan: Layout, view: View) -> Image.Ima
         stage,
         Setting(projection, frame, sheet.wide, plan.scale),
         sizes=short_sizes(stage) if of is None else stage.dimensions,
+        names=None if names else (),
+        notes=notes,
         in_full=of is not None,
         taken=[compass],
     )
@@ -145,13 +166,13 @@ def _compass(sheet: Sheet, projection: Projection, box: Box) -> None:
     half = (box.right - box.left) / 2
     sheet.disc(box.middle, half, palette.PAPER, edge=palette.GRID, width=1.0)
     middle = np.array(box.middle)
-    tip, tail = middle + along * half * 0.36, middle - along * half * 0.68
+    tip, tail = middle + along * half * 0.22, middle - along * half * 0.72
     wings = [tail + aside * half * 0.28, tail - aside * half * 0.28]
     notch = tail + along * half * 0.28
     arrow = [tip, wings[0], notch, wings[1]]
     sheet.patch([(float(p[0]), float(p[1])) for p in arrow], palette.FAINT_INK)
-    x, y = tip + along * half * 0.3
-    size = half * 0.56
+    x, y = tip + along * half * 0.36
+    size = half * 0.5
     sheet.text(
         (float(x), float(y) + 0.36 * size),
         "N",

@@ -22,6 +22,8 @@ _LEAST_PANEL: Final = 250.0
 """Pixels a list needs to be read."""
 _BELOW: Final = 0.3
 """Share of the height a list below takes."""
+_WORDS: Final = 4.6
+"""Lines of words below a film, by the size of small letters."""
 _COLUMN: Final = 380.0
 """Pixels a column of a list below takes."""
 
@@ -38,6 +40,7 @@ class Layout:
         listed: The findings in the list.
         columns: Of the list.
         of: The item the picture is about; None of the whole place.
+        words: What is said in the panel in place of a list.
     """
 
     width: int
@@ -48,6 +51,7 @@ class Layout:
     listed: tuple[Finding, ...]
     columns: int = 1
     of: str | None = None
+    words: str = ""
 
     @property
     def room_size(self) -> tuple[int, int]:
@@ -69,8 +73,24 @@ class Layout:
         return round(self.room.bottom)
 
 
+def scale_of(size: tuple[int, int]) -> float:
+    """Return the scale of letters in a picture of a size."""
+    width, height = size
+    return min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
+
+
+def spoken(size: tuple[int, int], words: str) -> Layout:
+    """Divide a picture of a film: words below the room, if there are any."""
+    width, height = size
+    scale = scale_of(size)
+    top, bottom = round(2.1 * TITLE * scale), height - round(3.2 * SMALL * scale)
+    level = bottom - round(_WORDS * SMALL * scale)
+    room, panel = Box(0, top, width, level), Box(0, level, width, bottom)
+    return Layout(width, height, scale, room, panel, (), words=words)
+
+
 def layout(stage: Stage, size: tuple[int, int], *, of: str | None = None) -> Layout:
-    """Divide a picture.
+    """Divide a still picture.
 
     What is not met or open is listed; about one item, all that is asked of it.
     """
@@ -80,7 +100,7 @@ def layout(stage: Stage, size: tuple[int, int], *, of: str | None = None) -> Lay
         for finding in stage.findings
         if (finding.number is not None if of is None else finding.subject == of)
     )
-    scale = min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
+    scale = scale_of(size)
     top, bottom = round(2.1 * TITLE * scale), height - round(3.2 * SMALL * scale)
     if not listed:
         room = Box(0, top, width, bottom)

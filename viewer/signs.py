@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from viewer.placing import Spot
     from viewer.projecting import Projection
-    from viewer.stage.parts import Badge, Dimension, Label, Shape, Stage
+    from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
 
 
 class Measure(Protocol):
@@ -114,6 +114,21 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class Note:
+    """A line of text at a point of the world.
+
+    Attributes:
+        text: One line.
+        anchor: The point.
+        look: How it is drawn.
+    """
+
+    text: str
+    anchor: Point
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
 class _Wish:
     look: Look
     lines: tuple[str, ...]
@@ -128,6 +143,7 @@ def arrange_signs(
     sizes: Sequence[Dimension] = (),
     names: Iterable[Label] | None = None,
     in_full: bool = False,
+    notes: Sequence[Note] = (),
     taken: Sequence[Box] = (),
 ) -> Signs:
     """Find a place for everything that is written into the picture.
@@ -138,6 +154,7 @@ def arrange_signs(
         sizes: Dimensions to draw.
         names: Labels to draw, as far as there is room; all of the stage if left out.
         in_full: Write sizes in both systems of units.
+        notes: Other texts; they come first.
         taken: Where nothing may be.
     """
     projection, scale = setting.projection, setting.scale
@@ -147,6 +164,7 @@ def arrange_signs(
     ]
     labels = stage.labels if names is None else names
     wishes = [
+        *_notes(notes, setting),
         *_badges(stage.badges, setting),
         *_sizes(drawn, setting, in_full=in_full),
         *_names(labels, setting),
@@ -165,6 +183,21 @@ def arrange_signs(
         if box is not None
     )
     return Signs(marks, tuple(rule for _, rule in drawn))
+
+
+def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
+    scale = setting.scale
+    size = LETTERS * scale
+    for note in notes:
+        sign = Sign(
+            setting.projection.pixel(note.anchor),
+            setting.measure(note.text, size) + 2 * _PAD * scale,
+            size * _LINE + _PAD * scale,
+            near=14.0 * scale,
+            far=math.inf,
+            must=True,
+        )
+        yield _Wish(note.look, (note.text,), sign, ())
 
 
 def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:

@@ -67,6 +67,7 @@ class Floor:
     _shrunk: dict[tuple[float, Corners], shapely.Geometry] = field(
         default_factory=dict, repr=False
     )
+    _edges: dict[float, NDArray[np.object_]] = field(default_factory=dict, repr=False)
     _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
     _nets: dict[tuple[float, Corners], tuple[Net, ...]] = field(
         default_factory=dict, repr=False
@@ -141,7 +142,8 @@ class Floor:
             for number in near.tolist()
             for piece in grown(self.obstacles[number][1], radius)
         ]
-        taken += rim(self.region, radius)
+        edge = self._edge(radius)
+        taken += edge[shapely.intersects(edge, area)].tolist()
         left = area.difference(shapely.union_all(taken))
         found = []
         for piece in shapely.get_parts(left):
@@ -186,14 +188,21 @@ class Floor:
             )
         return self._nets[key]
 
+    def _edge(self, radius: float) -> NDArray[np.object_]:
+        """Return what a person's middle must keep off beside the edge of the region."""
+        if self.below is not None:
+            return self.below._edge(radius)  # noqa: SLF001 - it is a floor too
+        if radius not in self._edges:
+            self._edges[radius] = np.array(rim(self.region, radius), dtype=object)
+        return self._edges[radius]
+
     def _taken(self, radius: float, corners: Corners) -> list[shapely.Geometry]:
         """Return what a person's middle must keep off, of what stands on this floor."""
         plans = [plan for _, plan in _flat(self.added)]
-        edge = [] if self.below else [self.region]
         if corners == "round":
-            pieces = [piece for one in edge for piece in rim(one, radius)]
-            return pieces + [piece for one in plans for piece in grown(one, radius)]
-        shapes = [side for one in edge for side in sides(one)]
+            edge = [] if self.below else self._edge(radius).tolist()
+            return [*edge, *(piece for one in plans for piece in grown(one, radius))]
+        shapes = [] if self.below else sides(self.region)
         for one in plans:
             shapes += dict.fromkeys((one, *convex_parts(one)))
         if corners == "pointed":

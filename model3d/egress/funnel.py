@@ -74,6 +74,7 @@ def fewer(way: tuple[Corner, ...], plan: shapely.Polygon) -> tuple[Corner, ...]:
         way: Points within the polygon.
         plan: The polygon, which the answer does not leave either.
     """
+    shapely.prepare(plan)
     kept = [way[0]]
     here = 0
     while here < len(way) - 1:

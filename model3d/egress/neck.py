@@ -95,9 +95,13 @@ def _point_between(
 ) -> Corner | None:
     """Return where a line passes between two convex shapes, or None.
 
+    Where many shortest lines lie side by side, it may pass beside the one that is known.
     The way from one over a point to the other is convex along each straight piece, so
     its least is found by closing in from both ends.
     """
+    across = shapely.shortest_line(one, other).intersection(line)
+    if across.geom_type == "Point" and not across.is_empty:
+        return float(across.x), float(across.y)
     points = shapely.get_coordinates(line)
     low, high = points[:-1].copy(), points[1:].copy()
 

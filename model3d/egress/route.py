@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.egress.funnel import fewer, tight, turn
+from model3d.egress.funnel import tight, turn
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -46,9 +46,7 @@ class Net:
         inside = self._triangles[channel[-1]].intersection(self.goals)
         line = shapely.shortest_line(inside, shapely.Point(start))
         x, y = line.coords[0]
-        way = tight(start, (float(x), float(y)), self._gates(channel))
-        shapely.prepare(self.plan)
-        return fewer(way, self.plan)
+        return tight(start, (float(x), float(y)), self._gates(channel))
 
     @cached_property
     def _triangles(self) -> NDArray[np.object_]:

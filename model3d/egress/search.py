@@ -9,6 +9,7 @@ import shapely
 
 from model3d.egress.exits import WIDEST
 from model3d.egress.floor import CONTACT
+from model3d.egress.funnel import fewer
 from model3d.egress.neck import Neck, neck_of
 from model3d.results import Way
 
@@ -126,6 +127,6 @@ def _points(
                 x, y = line.coords[0]
                 points = net.route((float(x), float(y)))
                 if points:
-                    return points
+                    return points if corners != "round" else fewer(points, net.plan)
     msg = "a way that was found cannot be drawn"
     raise RuntimeError(msg)

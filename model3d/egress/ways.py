@@ -39,6 +39,9 @@ class Ways:
         self._situation = situation
         self._floors: dict[tuple[float, Doors, bool], Floor] = {}
         self._stands: dict[str, Stand] = {}
+        self._overhead: dict[
+            float, tuple[list[float], list[shapely.Geometry], shapely.STRtree]
+        ] = {}
 
     @cached_property
     def exits(self) -> tuple[Exit, ...]:
@@ -130,21 +133,31 @@ class Ways:
             width: Metres.
             height: That is clear for certain, metres.
         """
-        line = shapely.LineString([*way.points, way.points[-1]])
-        strip = line.buffer(width / 2)
+        strip = shapely.LineString([*way.points, way.points[-1]]).buffer(width / 2)
         (exit_,) = (one for one in self.exits if one.id == way.door)
-        found = [exit_.height]
-        west, south, east, north = strip.bounds
-        box = (west, south, height), (east, north, float("inf"))
-        for place in self._situation.index.touching(*box):
-            placed = self._situation.items[place]
-            if not placed.of_room or placed.kind.name == "ceiling":
-                above = footprint(
-                    placed.solid, height, float("inf"), convex=_is_run(placed)
-                )
-                if above.intersection(strip).area > TOUCH**2:
-                    found.append(max(placed.bottom, height))
-        return min(found)
+        bottoms, plans, tree = self._above(height)
+        found = [
+            max(bottoms[number], height)
+            for number in tree.query(strip, predicate="intersects").tolist()
+            if plans[number].intersection(strip).area > TOUCH**2
+        ]
+        return min([exit_.height, *found])
+
+    def _above(
+        self, height: float
+    ) -> tuple[list[float], list[shapely.Geometry], shapely.STRtree]:
+        """Return what is above a height: undersides, shapes in plan and their tree."""
+        if height not in self._overhead:
+            far = float("inf")
+            found = [
+                (one.bottom, footprint(one.solid, height, far, convex=_is_run(one)))
+                for one in self._solids()
+            ]
+            found = [(bottom, plan) for bottom, plan in found if not plan.is_empty]
+            plans = [plan for _, plan in found]
+            bottoms = [bottom for bottom, _ in found]
+            self._overhead[height] = (bottoms, plans, shapely.STRtree(plans))
+        return self._overhead[height]
 
     def _floor(self, height: float, *, climbing: bool) -> Floor:
         used = tuple(

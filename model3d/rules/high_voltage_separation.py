@@ -37,8 +37,10 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not entry.given or not item.live:
         return
     limit = entry.number("volts_over")
+    if _volts(item) <= limit:
+        return
     low = [other.id for other in situation.live if 0 < _volts(other) <= limit]
-    if _volts(item) <= limit or not low:
+    if not low:
         return
     verdict, reason = _answer(item, low[0], situation)
     note = rule_from_memory(entry, "partition")

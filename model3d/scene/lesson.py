@@ -136,6 +136,22 @@ Change = Annotated[
 ]
 
 
+def _which_expectation(value: Any) -> str:  # noqa: ANN401 - whatever is written
+    return "each" if isinstance(value, dict) else "all"
+
+
+Expectation = Annotated[
+    Annotated[Verdict, Tag("all")]
+    | Annotated[dict[str, Verdict], Field(min_length=1), Tag("each")],
+    Discriminator(_which_expectation),
+]
+"""What is expected of an item: of all its requirements together, or of some by name.
+
+Together the worst one counts: not-met where one is not met, else open where one is
+open, else met.
+"""
+
+
 class Step(Part):
     """One step of a lesson; it starts from the scene the step before left."""
 
@@ -147,8 +163,9 @@ class Step(Part):
     """The changes of this step."""
     look: Look | None = None
     """Where the viewer looks."""
-    expect: Annotated[dict[str, Verdict], Field(default_factory=dict)]
-    """What the check must say of an item after this step, by the item's id."""
+    expect: Annotated[dict[str, Expectation], Field(default_factory=dict)]
+    """What the check must say of an item after this step, by the item's id: the worst
+    of its verdicts, or a verdict for each requirement that is named."""
 
 
 class Lesson(Part):

@@ -145,7 +145,8 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     elif kind == "too_long":
         right = _count(loc)
     elif kind == "too_short":
-        right = f"a list of at least {context['min_length']}"
+        what_it_is = "mapping" if isinstance(value, dict) else "list"
+        right = f"a {what_it_is} of at least {context['min_length']}"
     elif kind == "literal_error":
         right = _choice(value, str(context["expected"]))
     elif kind == "value_error":
@@ -213,8 +214,9 @@ def _written(loc: Loc) -> Loc:
             forms = False
             continue
         steps.append(step)
-        is_change = isinstance(step, int) and number > 0 and loc[number - 1] == "do"
-        forms = is_change or step in _TAGGED
+        before = loc[number - 1] if number else None
+        is_change = isinstance(step, int) and before == "do"
+        forms = is_change or step in _TAGGED or before == "expect"
     return tuple(steps)
 
 

@@ -61,13 +61,14 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
 def _permission(item: Placed, situation: Situation) -> str:
     entry = situation.book.entry("low-voltage-permission")
     supply = item.item.supply if item.item else None
-    if not entry.given or supply is None or supply.volts is None:
+    volts = None if supply is None else supply.line_volts or supply.volts
+    if not entry.given or supply is None or volts is None:
         return ""
     highest = entry.number("volts_dc" if supply.direct_current else "volts_rms")
-    if supply.volts > highest:
+    if volts > highest:
         return ""
     return (
-        f"At {supply.volts:g} V a smaller space may be allowed by special permission "
+        f"At {volts:g} V a smaller space may be allowed by special permission "
         f"({entry.citation}): the authority having jurisdiction decides."
     )
 

@@ -37,7 +37,7 @@ def test_pieces_have_the_points_that_are_inside(
     draw = np.random.default_rng(seed)
     shares = draw.dirichlet((1, 1, 1), 4000)
     points = shares @ corners_
-    inside = ((points > 0) & (points < 1)).all(axis=1)
+    inside = ((points >= 0) & (points <= 1)).all(axis=1)
     # What share of the triangle's points is inside is its share of the area.
     whole = area(corners_[None])
     if whole > 1e-3:

@@ -147,7 +147,6 @@ SPECIAL: Final = {
                 ("W1", "W2"),
                 cites="Quillhaven Electrical Ordinance 17-4",
             ),
-            Told("LP1", FLOOR, by=("W1", "W2")),
             Told(
                 "LP2",
                 ABOVE,

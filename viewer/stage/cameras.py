@@ -10,6 +10,8 @@ import numpy as np
 from viewer.stage.parts import View
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from viewer.stage.parts import Point, Points
 
 ANGLE: Final = 28.0
@@ -130,6 +132,62 @@ def _parallel(
     eye = middle - back * (near - width)
     return View(
         name, _point(eye), _point(target), _point(up), ANGLE, width, parallel=True
+    )
+
+
+def orbit(
+    points: Points, bearings: Sequence[float], *, aspect: float = ASPECT
+) -> list[View]:
+    """Return cameras on a circle, all as far from the middle as the widest needs.
+
+    Args:
+        points: What every one of them sees, shape (n, 3).
+        bearings: Where they stand, degrees clockwise from north.
+        aspect: Width by height of the picture.
+    """
+    middle = (points.min(axis=0) + points.max(axis=0)) / 2
+    tall = math.tan(math.radians(ANGLE / 2)) * (1 - 2 * MARGIN)
+    away = 0.0
+    stands = []
+    for bearing in bearings:
+        back = np.array(towards_eye(bearing))
+        right = np.cross([0.0, 0.0, 1.0], back)
+        right /= np.linalg.norm(right)
+        up = np.cross(back, right)
+        seen = points - middle
+        needs = np.maximum(abs(seen @ right) / aspect, abs(seen @ up)) / tall
+        away = max(away, float((needs + seen @ back).max()))
+        stands.append((back, up))
+    width = 2 * away * math.tan(math.radians(ANGLE / 2)) * aspect
+    target = _point(middle)
+    return [
+        View("", _point(middle + back * away), target, _point(up), ANGLE, width)
+        for back, up in stands
+    ]
+
+
+def between(start: View, end: View, share: float) -> View:
+    """Return the camera on its way from one to another.
+
+    Args:
+        start: Where it comes from.
+        end: Where it goes.
+        share: 0 at the start, 1 at the end; it sets off and arrives gently.
+    """
+    gentle = share * share * (3 - 2 * share)
+
+    def mixed(one: Point, other: Point) -> Point:
+        return _point(np.array(one) + (np.array(other) - one) * gentle)
+
+    up = np.array(mixed(start.up, end.up))
+    return View(
+        end.name,
+        mixed(start.eye, end.eye),
+        mixed(start.target, end.target),
+        _point(up / np.linalg.norm(up)),
+        start.angle + (end.angle - start.angle) * gentle,
+        start.width + (end.width - start.width) * gentle,
+        parallel=end.parallel,
     )
 
 

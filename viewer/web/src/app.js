@@ -21,6 +21,8 @@ import { Views } from "./views.js";
 
 const SOLID = new Set(["solid", "leaf", "surface"]);
 
+const REST = 200; // milliseconds without a movement until everything is drawn
+
 export class App {
   constructor({ stage, palette, live, still }) {
     this.base = stageOf(stage);
@@ -74,7 +76,10 @@ export class App {
     new Controls(canvas, this.camera, {
       pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null),
       over: (x, y) => this.#over(x, y),
-      moved: () => this.redraw(),
+      moved: () => {
+        this.movedAt = performance.now();
+        this.redraw();
+      },
       grab: (x, y) => this.dragging.grab(x, y),
       drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
       drop: (isMoved) => this.dragging.drop(isMoved),
@@ -285,7 +290,10 @@ export class App {
   #draw(now) {
     this.isWaiting = false;
     const isFlying = this.camera.advance(now);
-    this.picture.draw();
+    const isMoving = isFlying || performance.now() - (this.movedAt ?? 0) < REST;
+    this.picture.draw(isMoving);
+    clearTimeout(this.resting);
+    if (isMoving && !isFlying) this.resting = setTimeout(() => this.redraw(), REST);
     this.firstFrame ??= performance.now();
     const holder = byId("room").parentElement.getBoundingClientRect();
     const obstacles = [...document.querySelectorAll(".over")]

@@ -1,10 +1,10 @@
 // Shapes as objects of the graphics library: each its own while there are few, so that
 // each can be shown, dimmed and turned; merged per layer and look where there are many.
 
-import { BufferAttribute, BufferGeometry, Group, LineSegments, Mesh } from "three";
+import { Group, LineSegments, Mesh } from "three";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
-import { edgesOf, surfaceOf } from "./geometry.js";
+import { edgesOf, sharedSurfaceOf, surfaceOf } from "./geometry.js";
 import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
 
 export const MANY = 3000; // shapes; above it a layer is drawn as one object
@@ -18,15 +18,9 @@ export function wideLines(points, material) {
   return new LineSegments2(geometry, material);
 }
 
-function thinLines(points, material) {
-  const geometry = new BufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(points, 3));
-  return new LineSegments(geometry, material);
-}
-
 /** The key of the batch a shape goes to. */
 export function batchOf(shape, many) {
-  if (!many || shape.pivot) return `one ${shape.id}`;
+  if (!many || shape.pivot || shape.through) return `one ${shape.id}`;
   const { layer, opacity, one_sided, lift, edge_colour, edge_opacity, through, pickable } = shape;
   const look = { layer, opacity, one_sided, lift, edge_colour, edge_opacity, through, pickable };
   return `many ${JSON.stringify(look)} ${isFlat(shape)}`;
@@ -51,14 +45,20 @@ export class Batch {
 
   #build() {
     const { shapes, group, first } = this;
+    if (this.many) {
+      const shared = sharedSurfaceOf(shapes, (shape) => shape.colour);
+      if (shared.faces.index.count && first.opacity > 0) this.mesh = new Mesh(shared.faces);
+      if (shared.lines.index.count && first.edge_opacity > 0) this.lines = new LineSegments(shared.lines);
+      group.add(...[this.mesh, this.lines].filter(Boolean));
+      return;
+    }
     if (shapes.some((shape) => shape.faces.length && shape.opacity > 0)) {
       this.mesh = new Mesh(surfaceOf(shapes, (shape) => shape.colour));
-      this.mesh.userData = { shapes, pickable: first.pickable };
       group.add(this.mesh);
     }
     const edges = edgesOf(shapes);
     if (!edges.length || first.edge_opacity === 0) return;
-    this.lines = this.many ? thinLines(edges) : wideLines(edges);
+    this.lines = wideLines(edges);
     group.add(this.lines);
     if (first.through) {
       this.xray = wideLines(edges);
@@ -73,7 +73,8 @@ export class Batch {
     const { lift, edge_colour: colour, edge_width: width } = first;
     if (mesh) {
       const opacity = first.opacity * (this.faint ? FAINT : share);
-      mesh.material = faceMaterial({ opacity, oneSided: first.one_sided, lift, flat: isFlat(first) });
+      const style = { opacity, oneSided: first.one_sided, lift, flat: isFlat(first) };
+      mesh.material = faceMaterial({ ...style, facets: this.many });
       mesh.renderOrder = opacity < 1 ? 2 + lift : lift;
     }
     const opacity = first.edge_opacity * (this.faint ? 0.4 : share);
@@ -89,6 +90,14 @@ export class Batch {
     }
   }
 
+  get isPickable() {
+    return Boolean(this.mesh) && this.first.pickable && !this.faint;
+  }
+
+  setMoving(isMoving) {
+    if (this.many && this.lines) this.lines.visible = !isMoving;
+  }
+
   /** Draw faintly what belongs to another finding than the one picked. */
   setDim(dim) {
     if (dim === this.dim) return;
@@ -100,7 +109,6 @@ export class Batch {
   setFaint(faint) {
     if (faint === this.faint) return;
     this.faint = faint;
-    if (this.mesh) this.mesh.userData.pickable = this.first.pickable && !faint;
     this.#dress();
   }
 

@@ -39,6 +39,7 @@ function shapeOf(plain) {
     vertices,
     faces: unpacked(plain.faces),
     edges: plain.edges.f32 === undefined ? pointsAt(ends, vertices) : ends,
+    ends: plain.edges.f32 === undefined ? ends : null,
   };
 }
 

@@ -4,4 +4,4 @@ import { App } from "./app.js";
 import { byId } from "./dom.js";
 
 const data = JSON.parse(byId("data").textContent);
-window.standclear = new App(data).face();
+window.app = new App(data); window.standclear = window.app.face();

@@ -30,8 +30,8 @@ function offset(lift) {
 
 /** Faces in the colours of their corners.
  *
- * @param {{opacity: number, oneSided: boolean, lift: number, flat: boolean}} style
- *   flat: not lit, as of a required space.
+ * @param {{opacity: number, oneSided: boolean, lift: number, flat: boolean, facets: boolean}} style
+ *   flat: not lit, as of a required space; facets: the faces have no normals.
  */
 export function faceMaterial(style) {
   return once("face", style, () => {
@@ -39,6 +39,7 @@ export function faceMaterial(style) {
     const Material = style.flat ? MeshBasicMaterial : MeshLambertMaterial;
     return new Material({
       vertexColors: true,
+      ...(style.facets && !style.flat ? { flatShading: true } : {}),
       side: style.oneSided || !glass ? FrontSide : DoubleSide,
       transparent: glass,
       opacity: style.opacity,

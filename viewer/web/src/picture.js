@@ -20,6 +20,7 @@ import { MANY, Batch, batchOf, wideLines } from "./batches.js";
 import { isResult } from "./data.js";
 import { boundsOf, edgesOf, surfaceOf, turn } from "./geometry.js";
 import { cutMaterial, faceMaterial, lineMaterial, scaleLines, sectionPlane } from "./materials.js";
+import { firstHit } from "./picking.js";
 import { floorShadow } from "./shadow.js";
 import { cut } from "./slicing.js";
 
@@ -151,7 +152,7 @@ export class Picture {
       if (!some.length) continue;
       const opacity = glass ? 0.3 : 1;
       const faces = surfaceOf(some, () => selection, this.matrixOf);
-      const material = faceMaterial({ opacity, oneSided: false, lift: 0.5, flat: false });
+      const material = faceMaterial({ opacity, oneSided: false, lift: 0.5, flat: false, facets: false });
       this.marked.add(new Mesh(faces, material));
     }
     const edges = edgesOf(shapes, this.matrixOf);
@@ -188,7 +189,7 @@ export class Picture {
     );
     for (const [lift, fills] of groups) {
       const mesh = new Mesh(filled(fills, (shape) => this.#cutColour(shape)), cutMaterial(lift));
-      mesh.userData = { shapes: fills.map((fill) => fill.shape), pickable: true, cut: true };
+      mesh.userData = { shapes: fills.map((fill) => fill.shape) };
       this.cutting.add(mesh);
     }
     const byColour = Map.groupBy(found.lines, (line) => line.shape.edge_colour);
@@ -208,18 +209,18 @@ export class Picture {
 
   /** The shape at a place of the picture (-1 to 1), and the point; or null. */
   pick(x, y) {
-    const ray = new Raycaster();
-    ray.setFromCamera(new Vector2(x, y), this.camera.eye);
-    const meshes = [...this.batches.values()]
-      .filter((batch) => batch.group.visible && batch.mesh?.userData.pickable)
-      .map((batch) => batch.mesh);
-    for (const hit of ray.intersectObjects([...meshes, ...this.cutting.children.filter((one) => one.isMesh)], false)) {
-      const { shapes, cut: isCut } = hit.object.userData;
-      if (!isCut && sectionPlane.distanceToPoint(hit.point) < 0) continue;
-      const shape = shapes[indexOf(hit.object.geometry.userData.starts, hit.faceIndex * 3)];
-      if (shape.pickable) return { shape, point: hit.point };
-    }
-    return null;
+    const caster = new Raycaster();
+    caster.setFromCamera(new Vector2(x, y), this.camera.eye);
+    const shapes = [...this.batches.values()]
+      .filter((batch) => batch.group.visible && batch.isPickable)
+      .flatMap((batch) => batch.shapes);
+    const found = firstHit(shapes, caster.ray, this.matrixOf, (point) => this.isCut(point));
+    const [cutFace] = caster.intersectObjects(this.cutting.children.filter((part) => part.isMesh), false);
+    if (!cutFace || cutFace.distance > (found?.far ?? Infinity)) return found;
+    const { shapes: cutShapes } = cutFace.object.userData;
+    const { starts } = cutFace.object.geometry.userData;
+    const shape = cutShapes[indexOf(starts, cutFace.faceIndex * 3)];
+    return shape.pickable ? { shape, point: cutFace.point } : found;
   }
 
   /** Whether the section has cut a point away. */
@@ -234,8 +235,10 @@ export class Picture {
     this.lineScale = height;
   }
 
-  draw() {
+  /** @param isMoving edges of very many shapes wait until the camera rests. */
+  draw(isMoving = false) {
     const start = performance.now();
+    for (const batch of this.batches.values()) batch.setMoving(isMoving);
     this.camera.place();
     this.#fadeDoors();
     this.headlight.position.copy(this.camera.eye.position);

@@ -2,7 +2,7 @@
 // triangles themselves gives every cut face the colour of its own solid, and an outline.
 
 import { ShapeUtils, Vector2 } from "three";
-import { placed } from "./geometry.js";
+import { extentOf, placed } from "./geometry.js";
 
 const NUDGE = 1.7e-5; // metres: a plane never passes exactly through a corner
 const WELD = 1e-4; // metres: ends that near are one point, in files that repeat corners
@@ -17,7 +17,10 @@ export function cut(shapes, axis, at, matrixOf) {
   const lines = [];
   const level = at + NUDGE;
   for (const shape of shapes) {
-    const segments = crossing(shape, axis, level, matrixOf(shape));
+    const matrix = matrixOf(shape);
+    const extent = extentOf(shape);
+    if (!matrix && (extent[axis] > level || extent[axis + 3] < level)) continue;
+    const segments = crossing(shape, axis, level, matrix);
     if (!segments.length) continue;
     lines.push({ shape, points: segments.flatMap((one) => [...one.from, ...one.to]) });
     const points = fill(segments, axis, level);

@@ -1,0 +1,356 @@
+"""Films of a room: a turn about it, a door that opens until it is stopped, a lesson.
+
+A film is one file, whole or not at all: GIF, WebP or animated PNG by its ending.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+from PIL import Image
+
+from viewer.cleaning import clean
+from viewer.composing import compose
+from viewer.graphics import require_graphics
+from viewer.layout import spoken
+from viewer.output import write_whole
+from viewer.signs import Note
+from viewer.stage import build_stage
+from viewer.stage.cameras import between, corners, orbit
+from viewer.stage.hung import opened
+from viewer.still import check_size
+from viewer.viewing import about, view_of_item, view_of_place
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from pathlib import Path
+
+    from model3d.results import Report
+    from model3d.scene.scene import Scene
+    from viewer.stage import Shape, Stage, Step, View
+
+    Progress = Callable[[int, int], None]
+
+SIZE: Final = (960, 640)
+"""Pixels, where nothing else is said."""
+FRAMES: Final = 72
+"""Of a turn, where nothing else is said."""
+FEWEST: Final = 2
+MOST: Final = 1000
+_FORMATS: Final = {".gif": "GIF", ".webp": "WEBP", ".png": "PNG"}
+_COLOURS: Final = 160
+"""Of a GIF, which has one palette for all its frames."""
+_SAMPLED: Final = 8
+"""Frames the palette is made from, spread over the whole film."""
+_TICK: Final = 70
+"""Milliseconds a frame of a movement is shown."""
+_REST: Final = 1800
+"""Milliseconds the end of a movement is shown."""
+_MOVE: Final = 10
+"""Frames of a camera on its way to the next step of a lesson."""
+_READING: Final = 55
+"""Milliseconds a letter takes to be read at ease."""
+_LEAST_READING: Final = 2500
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """One picture of a film.
+
+    Attributes:
+        stage: What is drawn.
+        view: From where.
+        words: What is said below it.
+        notes: Texts in the picture.
+        shown: Milliseconds.
+        of: The item it is about.
+    """
+
+    stage: Stage
+    view: View
+    words: str
+    notes: tuple[Note, ...] = ()
+    shown: int = _TICK
+    of: str | None = None
+
+
+def turn_film(
+    scene: Scene,
+    report: Report,
+    path: Path,
+    *,
+    frames: int = FRAMES,
+    size: tuple[int, int] = SIZE,
+    progress: Progress | None = None,
+) -> None:
+    """Write a film in which the camera goes once about the room.
+
+    Args:
+        scene: What was checked.
+        report: What the check answered.
+        path: The file; its ending says the format.
+        frames: How many pictures.
+        size: Width and height, pixels.
+        progress: Called after each picture with how many are done, and of how many.
+
+    Raises:
+        ValueError: A size, a number or an ending that cannot be.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    _check(path, size, frames)
+    stage = build_stage(scene, report)
+    plan = spoken(size, "-")
+    bearings = [142.0 - 360.0 * n / frames for n in range(frames)]
+    views = orbit(corners(stage.low, stage.high), bearings, aspect=plan.aspect)
+    words = _in_words(stage)
+    made = [_Frame(stage, view, words) for view in views]
+    _write(made, path, size, progress)
+
+
+def door_film(
+    scene: Scene,
+    report: Report,
+    path: Path,
+    item: str,
+    leaf: int = 0,
+    *,
+    frames: int = 24,
+    size: tuple[int, int] = SIZE,
+    progress: Progress | None = None,
+) -> None:
+    """Write a film of a door leaf that opens until something stops it.
+
+    Args:
+        scene: What was checked.
+        report: What the check answered.
+        path: The file; its ending says the format.
+        item: Id of the item the leaf is on, or of a personnel door.
+        leaf: Which leaf, from 0.
+        frames: How many pictures until it stops.
+        size: Width and height, pixels.
+        progress: Called after each picture with how many are done, and of how many.
+
+    Raises:
+        ValueError: No such item or leaf, or a size, number or ending that cannot be.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    _check(path, size, frames)
+    stage = build_stage(scene, report, of=item if item in _items(report) else None)
+    name = f"{item}/leaf-{leaf}"
+    hung = next((shape for shape in stage.shapes if shape.id == name), None)
+    if hung is None or hung.pivot is None:
+        msg = f"{item} has no leaf {leaf} that is stated in the scene"
+        raise ValueError(msg)
+    stage = _only_swing(about(stage, item), leaf)
+    plan = spoken(size, "-")
+    view = view_of_item(stage, item, plan.aspect)
+    made = list(_opening(stage, hung, view, frames, _outcome(stage, hung, leaf)))
+    _write(made, path, size, progress)
+
+
+def lesson_film(
+    steps: Sequence[Step],
+    path: Path,
+    *,
+    size: tuple[int, int] = SIZE,
+    progress: Progress | None = None,
+) -> None:
+    """Write a film of a lesson: each step is said, shown, and left to be read.
+
+    A question is shown on the stage as it was; then the answer.
+
+    Args:
+        steps: Of the lesson, each with its stage.
+        path: The file; its ending says the format.
+        size: Width and height, pixels.
+        progress: Called after each picture with how many are done, and of how many.
+
+    Raises:
+        ValueError: No step, or a size or ending that cannot be.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    if not steps:
+        msg = "a lesson without steps makes no film"
+        raise ValueError(msg)
+    _check(path, size, FEWEST)
+    aspect = spoken(size, "-").aspect
+    _write(list(_lesson(steps, aspect)), path, size, progress)
+
+
+def _lesson(steps: Sequence[Step], aspect: float) -> Iterator[_Frame]:
+    stage = steps[0].stage
+    view = view_of_place(stage, aspect)
+    for number, step in enumerate(steps, 1):
+        goal = step.look or view
+        head = f"{number} / {len(steps)}  "
+        if step.ask:
+            asked = head + step.ask
+            yield _Frame(stage, view, asked, shown=_reading(asked))
+        if goal != view:
+            for n in range(1, _MOVE):
+                share = n / _MOVE
+                yield _Frame(stage, between(view, goal, share), head + step.say)
+        stage, view = step.stage, goal
+        said = head + (step.say or _in_words(stage))
+        yield _Frame(stage, view, said, shown=_reading(said))
+
+
+def _reading(words: str) -> int:
+    return max(_LEAST_READING, _READING * len(words))
+
+
+def _opening(
+    stage: Stage, hung: Shape, view: View, frames: int, outcome: str
+) -> Iterator[_Frame]:
+    assert hung.pivot is not None  # noqa: S101 - the caller has made sure
+    end = min(hung.pivot.reached, hung.pivot.required or hung.pivot.reached)
+    words = f"{clean(hung.item)}: the leaf opens"
+    tip = _tip(hung)
+    for n in range(frames):
+        angle = end * n / (frames - 1)
+        last = n == frames - 1
+        turned = tuple(
+            replace(shape, pivot=replace(shape.pivot, shown=angle))
+            if shape.id == hung.id and shape.pivot
+            else shape
+            for shape in stage.shapes
+        )
+        short = last and end < (hung.pivot.required or 0.0)
+        note = Note(f"{angle:.1f}°", tip(angle), "short-size" if short else "size")
+        yield _Frame(
+            replace(stage, shapes=turned),
+            view,
+            outcome if last else words,
+            (note,),
+            _REST if last else _TICK,
+            hung.item,
+        )
+
+
+def _tip(hung: Shape) -> Callable[[float], tuple[float, float, float]]:
+    """Return where the upper free corner of a leaf is, by the angle it stands at."""
+    assert hung.pivot is not None  # noqa: S101 - the caller has made sure
+    from_hinge = np.linalg.norm(hung.vertices[:, :2] - hung.pivot.hinge[:2], axis=1)
+    top = hung.vertices[:, 2] >= hung.vertices[:, 2].max() - 1e-6
+    corner = int(np.argmax(np.where(top, from_hinge, -1.0)))
+
+    def at(angle: float) -> tuple[float, float, float]:
+        x, y, z = opened(hung, angle).vertices[corner]
+        return float(x), float(y), float(z)
+
+    return at
+
+
+def _outcome(stage: Stage, hung: Shape, leaf: int) -> str:
+    for finding in stage.findings:
+        if finding.subject == hung.item and finding.part == f"leaf {leaf + 1}":
+            return f"{clean(finding.subject)}: {clean(finding.reason)}"
+    assert hung.pivot is not None  # noqa: S101 - the caller has made sure
+    return f"{clean(hung.item)}: the leaf opens to {hung.pivot.reached:g}°"
+
+
+def _only_swing(stage: Stage, leaf: int) -> Stage:
+    """Return the stage with the spaces and numbers of one leaf only."""
+    kept = {
+        index
+        for index, finding in enumerate(stage.findings)
+        if finding.part == f"leaf {leaf + 1}"
+    }
+    return replace(
+        stage,
+        shapes=tuple(
+            shape
+            for shape in stage.shapes
+            if shape.role not in {"space", "footprint", "intrusion"}
+            or kept & set(shape.findings)
+        ),
+        badges=tuple(badge for badge in stage.badges if badge.finding in kept),
+        dimensions=(),
+    )
+
+
+def _items(report: Report) -> Iterable[str]:
+    return report.arrangement.items if report.arrangement else ()
+
+
+def _in_words(stage: Stage) -> str:
+    """Say in a line what a room's film shows: what is not met, by its numbers."""
+    bad = [one for one in stage.findings if one.verdict == "not-met"]
+    if not bad:
+        return "Nothing is not met."
+    return "Not met:  " + ";  ".join(
+        f"{one.number} {clean(one.subject)} {one.title.lower()}" for one in bad
+    )
+
+
+def _check(path: Path, size: tuple[int, int], frames: int) -> None:
+    check_size(size)
+    if path.suffix.lower() not in _FORMATS:
+        msg = f"a film ends in {', '.join(_FORMATS)}, not {path.name!r}"
+        raise ValueError(msg)
+    if not FEWEST <= frames <= MOST:
+        msg = f"{frames} frames: from {FEWEST} to {MOST}"
+        raise ValueError(msg)
+
+
+def _write(
+    frames: Sequence[_Frame],
+    path: Path,
+    size: tuple[int, int],
+    progress: Progress | None,
+) -> None:
+    require_graphics()
+    from viewer.drawing import FILM, Studio  # noqa: PLC0415 - loads the graphics
+
+    images: list[Image.Image] = []
+    with Studio(spoken(size, "-").room_size, FILM) as studio:
+        for frame in frames:
+            plan = replace(spoken(size, frame.words), of=frame.of)
+            drawn = compose(
+                studio, frame.stage, plan, frame.view, names=False, notes=frame.notes
+            )
+            images.append(drawn)
+            if progress is not None:
+                progress(len(images), len(frames))
+    shown = [frame.shown for frame in frames]
+    write_whole(path, _encoded(images, shown, _FORMATS[path.suffix.lower()]))
+
+
+def _encoded(images: list[Image.Image], shown: list[int], kind: str) -> bytes:
+    """Return a film's bytes; a GIF's frames share one palette, so nothing flickers."""
+    if kind == "GIF":
+        palette = _montage(images).quantize(_COLOURS, dither=Image.Dither.NONE)
+        images = [
+            image.quantize(palette=palette, dither=Image.Dither.NONE)
+            for image in images
+        ]
+    stream = io.BytesIO()
+    images[0].save(
+        stream,
+        kind,
+        save_all=True,
+        append_images=images[1:],
+        duration=shown,
+        loop=0,
+        **({"optimize": True} if kind == "GIF" else {}),
+    )
+    return stream.getvalue()
+
+
+def _montage(images: list[Image.Image]) -> Image.Image:
+    """Return some frames in one picture, the last among them: new colours count."""
+    count = min(_SAMPLED, len(images))
+    picks = [
+        images[round(n * (len(images) - 1) / max(count - 1, 1))] for n in range(count)
+    ]
+    width, height = picks[0].size
+    whole = Image.new("RGB", (width, height * count))
+    for n, image in enumerate(picks):
+        whole.paste(image, (0, n * height))
+    return whole

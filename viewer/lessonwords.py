@@ -1,0 +1,222 @@
+"""What a step of a lesson changes, in words: what was done, and what came of it."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d.lessons import expectations
+from model3d.results import ANGLE
+from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
+from viewer.lengths import both
+from viewer.shortfall import REACH, shortfall
+from viewer.stage.words import amount, part_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.lessons import StepResult
+    from model3d.results import Judgement, Report, Sizes, Verdict
+    from model3d.scene.lesson import Change
+    from model3d.scene.scene import Scene
+    from viewer.shortfall import Shortfall
+
+_NOISE: Final = 1e-6
+"""Metres and degrees; less is no change."""
+_ORDER: Final = {"not-met": 0, "open": 1, "met": 2}
+_WAYS: Final = (("east", "west"), ("north", "south"), ("up", "down"))
+
+Key = tuple[str, str, int | None, int | None, str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A judgement after a step, and the same one before it.
+
+    Attributes:
+        now: After the step.
+        was: Before it; None where it was not made then.
+        named: The step expects something of this very requirement.
+    """
+
+    now: Judgement
+    was: Judgement | None
+    named: bool
+
+    @property
+    def turned(self) -> bool:
+        """Whether the verdict is another one."""
+        return self.was is None or self.was.verdict != self.now.verdict
+
+
+def deed(change: Change, scene: Scene) -> str:
+    """Say what a change does, lengths in both systems of units."""
+    match change:
+        case MoveItem():
+            ways = zip(change.by, _WAYS, strict=True)
+            told = [_moved(scene.metres(by), way, scene.units) for by, way in ways]
+            return f"{change.move} moved {' and '.join(filter(None, told)) or 'by 0'}"
+        case SetItem():
+            told = [_field(key, value) for key, value in change.fields.items()]
+            return f"{change.set}: {', '.join(told)}"
+        case RemoveItem():
+            return f"{change.remove} taken away"
+        case AddItem(add=item):
+            name = f" ({item.name})" if item.name else ""
+            return f"{item.id} put in: {item.kind}{name}"
+        case OpenLeaf():
+            leaf = f", leaf {change.leaf + 1}," if change.leaf else ""
+            return f"{change.open}{leaf} shown open at {change.to:g} degrees"
+
+
+def _moved(metres: float, way: tuple[str, str], units: str) -> str:
+    if abs(metres) < _NOISE:
+        return ""
+    return f"{both(abs(metres), units)} {way[metres < 0]}"
+
+
+def _field(key: str, value: Any) -> str:  # noqa: ANN401 - whatever is written
+    return f"no {key}" if value is None else f"{key} {_plain(value)}"
+
+
+def _plain(value: Any) -> str:  # noqa: ANN401 - whatever is written
+    match value:
+        case str():
+            return value
+        case float() | int() if not isinstance(value, bool):
+            return f"{value:g}"
+        case list() | tuple() if not any(isinstance(one, dict) for one in value):
+            return " x ".join(_plain(one) for one in value)
+        case dict():
+            return " ".join(f"{key} {_plain(one)}" for key, one in value.items())
+        case _:
+            return json.dumps(value, ensure_ascii=False)
+
+
+def turns(result: StepResult) -> tuple[list[Turn], dict[str, list[str]]]:
+    """Return what a step brings about, what is not met first.
+
+    Returns:
+        The judgements to be told: those with a new verdict, those that the step names,
+        and of other items that something is expected of what is not met, open, or
+        asked for with other sizes; and by item the requirements that are judged for
+        the first time and simply met.
+    """
+    old = {_key(one): one for one in result.before.judgements}
+    expected = {(item, name): n for n, (item, name, _) in _expected(result)}
+    items = {item for item, name in expected if not name}
+    found: list[Turn] = []
+    new: dict[str, list[str]] = {}
+    for one in result.report.judgements:
+        turn = Turn(one, old.get(_key(one)), (one.subject, one.requirement) in expected)
+        if turn.was is None and one.verdict == "met" and not turn.named:
+            names = new.setdefault(one.subject, [])
+            names += [one.requirement] if one.requirement not in names else []
+        elif _is_told(turn, items):
+            found.append(turn)
+
+    def order(turn: Turn) -> tuple[int, int]:
+        named = turn.now.subject, turn.now.requirement
+        return _ORDER[turn.now.verdict], expected.get(named, len(expected))
+
+    return sorted(found, key=order), new
+
+
+def _expected(result: StepResult) -> Iterator[tuple[int, tuple[str, str, Verdict]]]:
+    return iter(enumerate(expectations(result.step)))
+
+
+def _key(one: Judgement) -> Key:
+    return one.subject, one.requirement, one.leaf, one.tier, one.side
+
+
+def _is_told(turn: Turn, items: set[str]) -> bool:
+    now, was = turn.now, turn.was
+    if was is None or turn.turned or turn.named:
+        return True
+    asked_anew = now.condition != was.condition or bool(_others(now, was))
+    return now.subject in items and (asked_anew or now.verdict != "met")
+
+
+def _others(now: Judgement, was: Judgement) -> list[str]:
+    """Return the sizes of which another amount is required."""
+    return [
+        name
+        for name, size in now.required.items()
+        if abs(size - was.required.get(name, 0.0)) > _NOISE
+    ]
+
+
+def title(turn: Turn) -> str:
+    """Name a judgement: item, requirement, leaf or tier.
+
+    Where an item has one leaf or tier only, its number is of no use but does no harm.
+    """
+    now = turn.now
+    part = part_words(now.leaf, now.tier) or (now.side or "")
+    return " ".join(filter(None, (now.subject, now.requirement, part)))
+
+
+def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:
+    """Yield a line for each size of a judgement that tells something."""
+    now, was = turn.now, turn.was
+    short = shortfall(now) if now.verdict == "not-met" else None
+    if short is not None and short.size == REACH:
+        return  # the reason gives all its figures
+    if short is not None:
+        yield _short(short, units)
+        return
+    for name in _told_sizes(turn):
+        yield _size(name, now.required, now.provided, was, units)
+    if turn.named and now.verdict == "met":
+        yield from _place(now, report, units)
+
+
+def _told_sizes(turn: Turn) -> list[str]:
+    now, was = turn.now, turn.was
+    if now.verdict != "met":
+        return [*now.required] if turn.named else []
+    before = shortfall(was) if was is not None and was.verdict == "not-met" else None
+    if turn.named or was is None:
+        return [*now.required]
+    if before is not None and before.size in now.required:
+        return [before.size]
+    return _others(now, was)
+
+
+def _short(short: Shortfall, units: str) -> str:
+    required, provided = (
+        amount(short.size, size, units) for size in (short.required, short.provided)
+    )
+    by = amount(short.size, short.by, units)
+    return f"{short.size}: {required} required, {provided} there, short by {by}"
+
+
+def _size(
+    name: str, required: Sizes, provided: Sizes, was: Judgement | None, units: str
+) -> str:
+    wanted = amount(name, required[name], units)
+    there = amount(name, provided[name], units) if name in provided else "no limit"
+    old = None if was is None else was.required.get(name)
+    before = ""
+    if old is not None and abs(old - required[name]) > _NOISE:
+        before = f" (before: {amount(name, old, units)})"
+    return f"{name}: {wanted} required{before}, {there} there"
+
+
+def _place(now: Judgement, report: Report, units: str) -> Iterator[str]:
+    """Say how far a space that may slide reaches past its item on either side."""
+    arrangement = report.arrangement
+    if now.place is None or arrangement is None:
+        return
+    front = arrangement.items[now.subject].front
+    if front is None or ANGLE in now.required:
+        return
+    left = -now.place
+    right = now.required["width"] - front.width - left
+    told = [both(side if side > _NOISE else 0.0, units) for side in (left, right)]
+    yield (
+        f"the space reaches {told[0]} past the left side of {now.subject} and "
+        f"{told[1]} past its right side"
+    )

@@ -1,0 +1,103 @@
+"""A scene with its lesson: a stage for every step, and where each one looks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.lessons import run_lesson
+from viewer.stage.building import build_stage
+from viewer.stage.cameras import ABOVE, corners, direction, framed
+from viewer.stage.parts import Step
+from viewer.stage.sights import best_view, screens
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from model3d.lessons import StepResult
+    from model3d.results import Report
+    from model3d.scene.lesson import Look
+    from model3d.scene.scene import Scene
+    from viewer.stage.parts import Points, Stage, View
+
+_MARGIN: Final = 0.12
+"""Share of the picture kept free about what is looked at."""
+_OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
+"""The roles of shapes that come from the check."""
+
+
+def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> Stage:
+    """Return the stage of a scene at the start of its lesson, with the steps in it.
+
+    The spaces of what a step looks at are shown even where they are met, until a step
+    looks at something else.
+
+    Args:
+        scene: A scene with a lesson.
+        results: What came of the steps, where the lesson was run already.
+
+    Raises:
+        LessonError: The scene has no lesson, or it cannot be run.
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    done = run_lesson(scene) if results is None else results
+    first = done[0].before
+    looks = _looks(done)
+    start = build_stage(scene, first, of=_item(looks[0], first))
+    title = scene.lesson.title if scene.lesson else ""
+    steps = (_step(one, look) for one, look in zip(done, looks, strict=True))
+    return replace(start, lesson=title, steps=tuple(steps))
+
+
+def _looks(results: Sequence[StepResult]) -> list[Look | None]:
+    """Return what each step looks at; where it does not say, as the step before."""
+    looks: list[Look | None] = []
+    for result in results:
+        before = looks[-1] if looks else None
+        looks.append(result.look or before)
+    return looks
+
+
+def _step(result: StepResult, look: Look | None) -> Step:
+    report = result.report
+    leaves = {(one.item, one.leaf): one.angle for one in result.opened}
+    stage = build_stage(result.scene, report, of=_item(look, report), leaves=leaves)
+    view = None if result.look is None else _view(stage, report, result.look)
+    return Step(result.say, result.ask, stage, view)
+
+
+def _item(look: Look | None, report: Report) -> str | None:
+    """Return the item that is looked at; None where it is a door, or is gone."""
+    items = report.arrangement.items if report.arrangement else {}
+    return look.at if look is not None and look.at in items else None
+
+
+def _view(stage: Stage, report: Report, look: Look) -> View:
+    """Return the camera that sees an item, its spaces and what stands in them."""
+    points = _points(stage, look.at)
+    if look.from_ is not None:
+        name = ABOVE if look.from_ == ABOVE else ""
+        return framed(points, direction(look.from_), name=name, margin=_MARGIN)
+    items = report.arrangement.items if report.arrangement else {}
+    placed = items.get(look.at)
+    front = placed.front if placed else None
+    return best_view(points, front.frame.out if front else None, screens(stage.shapes))
+
+
+def _points(stage: Stage, item: str) -> Points:
+    rows = {index for index, row in enumerate(stage.findings) if row.subject == item}
+    found = [
+        points.reshape(-1, 3)
+        for shape in stage.shapes
+        if (
+            rows.intersection(shape.findings)
+            if shape.role in _OF_RESULT
+            else shape.item == item
+        )
+        for points in (shape.vertices, shape.edges)
+        if len(points)
+    ]
+    return np.concatenate(found or [corners(stage.low, stage.high)])
