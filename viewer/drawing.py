@@ -81,14 +81,16 @@ class Quality:
         shadows: Samples of the soft shadows in corners; 0 leaves them out.
         fine: How many times larger than the finished picture it is drawn; to be
             shrunk, which makes edges smooth.
+        plain: One colour behind the room, which the palette of a film can show.
     """
 
     shadows: int
     fine: int
+    plain: bool
 
 
-STILL: Final = Quality(shadows=32, fine=2)
-FILM: Final = Quality(shadows=0, fine=2)
+STILL: Final = Quality(shadows=32, fine=2, plain=False)
+FILM: Final = Quality(shadows=0, fine=2, plain=True)
 
 
 class Studio:
@@ -108,7 +110,8 @@ class Studio:
         plotter = pv.Plotter(off_screen=True, window_size=window, lighting="none")
         self._plotter: Any = plotter
         plotter.disable_anti_aliasing()
-        plotter.renderer.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
+        above = palette.BACKGROUND if quality.plain else palette.BACKGROUND_TOP
+        plotter.renderer.set_background(palette.BACKGROUND, top=above)
         _light(plotter)
         _passes(plotter.renderer, quality)
 
@@ -125,6 +128,8 @@ class Studio:
 
     def show(self, shapes: Iterable[Shape]) -> None:
         """Show these shapes and no others."""
+        # Each change would else draw a picture of its own.
+        self._plotter.suppress_rendering = True
         self._plotter.clear_actors()
         lines = self._fine * max(self._size[1] / _USUAL_HEIGHT, _FINEST)
         add_shapes(self._plotter, shapes, lines)
@@ -143,6 +148,7 @@ class Studio:
         near, far = camera.clipping_range
         away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
         camera.clipping_range = max(near, _NEAR * away), far
+        self._plotter.suppress_rendering = False
         self._plotter.render()
         taken = self._plotter.screenshot(return_img=True)
         return np.asarray(taken, dtype=np.uint8)

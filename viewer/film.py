@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 from PIL import Image
 
+from viewer import palette
 from viewer.cleaning import clean
 from viewer.composing import compose
 from viewer.graphics import require_graphics
@@ -19,10 +20,10 @@ from viewer.layout import spoken
 from viewer.output import write_whole
 from viewer.signs import Note
 from viewer.stage import build_stage
-from viewer.stage.cameras import between, corners, orbit
+from viewer.stage.cameras import BEARINGS, between, orbit, towards_eye
 from viewer.stage.hung import opened
 from viewer.still import check_size
-from viewer.viewing import about, view_of_item, view_of_place
+from viewer.viewing import about, held, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -104,8 +105,10 @@ def turn_film(
     _check(path, size, frames)
     stage = build_stage(scene, report)
     plan = spoken(size, "-")
-    bearings = [142.0 - 360.0 * n / frames for n in range(frames)]
-    views = orbit(corners(stage.low, stage.high), bearings, aspect=plan.aspect)
+    start = BEARINGS["south-east"]
+    bearings = [start - 360.0 * n / frames for n in range(frames)]
+    seen = [held(stage, towards_eye(bearing)) for bearing in bearings]
+    views = orbit(seen, bearings, aspect=plan.aspect)
     words = _in_words(stage)
     made = [_Frame(stage, view, words) for view in views]
     _write(made, path, size, progress)
@@ -115,8 +118,7 @@ def door_film(
     scene: Scene,
     report: Report,
     path: Path,
-    item: str,
-    leaf: int = 0,
+    leaf: tuple[str, int],
     *,
     frames: int = 24,
     size: tuple[int, int] = SIZE,
@@ -128,8 +130,8 @@ def door_film(
         scene: What was checked.
         report: What the check answered.
         path: The file; its ending says the format.
-        item: Id of the item the leaf is on, or of a personnel door.
-        leaf: Which leaf, from 0.
+        leaf: Id of the item the leaf is on, or of a personnel door, and which of its
+            leaves, from 0.
         frames: How many pictures until it stops.
         size: Width and height, pixels.
         progress: Called after each picture with how many are done, and of how many.
@@ -140,16 +142,17 @@ def door_film(
         OSError: The file cannot be written.
     """
     _check(path, size, frames)
+    item, number = leaf
     stage = build_stage(scene, report, of=item if item in _items(report) else None)
-    name = f"{item}/leaf-{leaf}"
+    name = f"{item}/leaf-{number}"
     hung = next((shape for shape in stage.shapes if shape.id == name), None)
     if hung is None or hung.pivot is None:
-        msg = f"{item} has no leaf {leaf} that is stated in the scene"
+        msg = f"{item} has no leaf {number} that is stated in the scene"
         raise ValueError(msg)
-    stage = _only_swing(about(stage, item), leaf)
+    stage = _only_swing(about(stage, item), number)
     plan = spoken(size, "-")
     view = view_of_item(stage, item, plan.aspect)
-    made = list(_opening(stage, hung, view, frames, _outcome(stage, hung, leaf)))
+    made = list(_opening(stage, hung, view, frames, _outcome(stage, hung, number)))
     _write(made, path, size, progress)
 
 
@@ -325,10 +328,9 @@ def _write(
 def _encoded(images: list[Image.Image], shown: list[int], kind: str) -> bytes:
     """Return a film's bytes; a GIF's frames share one palette, so nothing flickers."""
     if kind == "GIF":
-        palette = _montage(images).quantize(_COLOURS, dither=Image.Dither.NONE)
+        shared = _shared_palette(images)
         images = [
-            image.quantize(palette=palette, dither=Image.Dither.NONE)
-            for image in images
+            image.quantize(palette=shared, dither=Image.Dither.NONE) for image in images
         ]
     stream = io.BytesIO()
     images[0].save(
@@ -341,6 +343,24 @@ def _encoded(images: list[Image.Image], shown: list[int], kind: str) -> bytes:
         **({"optimize": True} if kind == "GIF" else {}),
     )
     return stream.getvalue()
+
+
+def _shared_palette(images: list[Image.Image]) -> Image.Image:
+    """Return a palette of the commonest colours, and of those that carry a meaning.
+
+    What is in the way is often small; by its size alone it would lose its colour.
+    """
+    common = _montage(images).quantize(_COLOURS, dither=Image.Dither.NONE).getpalette()
+    strong = [
+        channel
+        for colour in palette.STRONG
+        for ground in (palette.PAPER, palette.EDGE)
+        for share in (0.0, 0.2, 0.4)
+        for channel in palette.channels(palette.mixed(colour, ground, share))
+    ]
+    shared = Image.new("P", (1, 1))
+    shared.putpalette([*strong, *(common or [])[: 3 * _COLOURS]])
+    return shared
 
 
 def _montage(images: list[Image.Image]) -> Image.Image:

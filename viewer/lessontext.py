@@ -12,7 +12,7 @@ from rich.text import Text
 from model3d.lessons import expectations
 from viewer.cleaning import clean
 from viewer.lessonwords import deed, sizes, title, turns
-from viewer.rows import LONGEST_LINE, LONGEST_NAME, LONGEST_REASON
+from viewer.rows import LONGEST_LINE, LONGEST_NAME, LONGEST_REASON, repeated
 from viewer.terminal import PLAIN_WIDTH, rendered
 from viewer.text import CAUTION, COLOURS, WORDS
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from model3d.results import Report, Verdict
     from model3d.scene.scene import Scene
     from viewer.lessonwords import Turn
+    from viewer.rows import Repeated
 
 Told = tuple["Scene", "Sequence[StepResult]"]
 """A scene with a lesson, and what came of its steps."""
@@ -111,8 +112,9 @@ def _step(result: StepResult, units: str) -> Iterator[Row]:
 
 def _result(result: StepResult, units: str) -> Iterator[RenderableType]:
     told, new = turns(result)
+    several = repeated(result.report)
     for turn in told:
-        yield _head(turn)
+        yield _head(turn, several)
         for line in (*sizes(turn, result.report, units), *_reason(turn)):
             yield Padding(Text(clean(line, LONGEST_REASON)), (0, 0, 0, 2))
     for item, requirements in new.items():
@@ -122,12 +124,14 @@ def _result(result: StepResult, units: str) -> Iterator[RenderableType]:
         yield Text("No verdict changes.")
 
 
-def _head(turn: Turn) -> Text:
+def _head(turn: Turn, several: Repeated) -> Text:
     now, was = turn.now, turn.was
     arrow: list[Text | str] = [_word(now.verdict)]
     if was is not None and turn.turned:
         arrow = [_word(was.verdict), " -> ", _word(now.verdict)]
-    return Text.assemble(clean(f"{title(turn)}: ", LONGEST_REASON), " ", *arrow)
+    return Text.assemble(
+        clean(f"{title(turn, several)}: ", LONGEST_REASON), " ", *arrow
+    )
 
 
 def _word(verdict: Verdict) -> Text:

@@ -10,21 +10,25 @@ from model3d.lessons import expectations
 from model3d.results import ANGLE
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
 from viewer.lengths import both
+from viewer.rows import which
 from viewer.shortfall import REACH, shortfall
-from viewer.stage.words import amount, part_words
+from viewer.stage.words import amount
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.lessons import StepResult
-    from model3d.results import Judgement, Report, Sizes, Verdict
+    from model3d.results import Judgement, Report, Sizes
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene
+    from viewer.rows import Repeated
     from viewer.shortfall import Shortfall
 
 _NOISE: Final = 1e-6
 """Metres and degrees; less is no change."""
 _ORDER: Final = {"not-met": 0, "open": 1, "met": 2}
+_FIRST: Final = "working-space"
+"""The requirement that is told before others: what most lessons are about."""
 _WAYS: Final = (("east", "west"), ("north", "south"), ("up", "down"))
 
 Key = tuple[str, str, int | None, int | None, str | None]
@@ -77,6 +81,8 @@ def _moved(metres: float, way: tuple[str, str], units: str) -> str:
 
 
 def _field(key: str, value: Any) -> str:  # noqa: ANN401 - whatever is written
+    if key == "name" and value is not None:
+        return f'named "{value}"'
     return f"no {key}" if value is None else f"{key} {_plain(value)}"
 
 
@@ -86,7 +92,9 @@ def _plain(value: Any) -> str:  # noqa: ANN401 - whatever is written
             return value
         case float() | int() if not isinstance(value, bool):
             return f"{value:g}"
-        case list() | tuple() if not any(isinstance(one, dict) for one in value):
+        case list() | tuple() if any(isinstance(one, dict) for one in value):
+            return "; ".join(_plain(one) for one in value)
+        case list() | tuple():
             return " x ".join(_plain(one) for one in value)
         case dict():
             return " ".join(f"{key} {_plain(one)}" for key, one in value.items())
@@ -104,7 +112,8 @@ def turns(result: StepResult) -> tuple[list[Turn], dict[str, list[str]]]:
         the first time and simply met.
     """
     old = {_key(one): one for one in result.before.judgements}
-    expected = {(item, name): n for n, (item, name, _) in _expected(result)}
+    wanted = enumerate(expectations(result.step))
+    expected = {(item, name): number for number, (item, name, _) in wanted}
     items = {item for item, name in expected if not name}
     found: list[Turn] = []
     new: dict[str, list[str]] = {}
@@ -116,15 +125,12 @@ def turns(result: StepResult) -> tuple[list[Turn], dict[str, list[str]]]:
         elif _is_told(turn, items):
             found.append(turn)
 
-    def order(turn: Turn) -> tuple[int, int]:
-        named = turn.now.subject, turn.now.requirement
-        return _ORDER[turn.now.verdict], expected.get(named, len(expected))
+    def order(turn: Turn) -> tuple[int, int, bool]:
+        now = turn.now
+        place = expected.get((now.subject, now.requirement), len(expected))
+        return _ORDER[now.verdict], place, now.requirement != _FIRST
 
     return sorted(found, key=order), new
-
-
-def _expected(result: StepResult) -> Iterator[tuple[int, tuple[str, str, Verdict]]]:
-    return iter(enumerate(expectations(result.step)))
 
 
 def _key(one: Judgement) -> Key:
@@ -148,14 +154,16 @@ def _others(now: Judgement, was: Judgement) -> list[str]:
     ]
 
 
-def title(turn: Turn) -> str:
-    """Name a judgement: item, requirement, leaf or tier.
+def title(turn: Turn, several: Repeated) -> str:
+    """Name a judgement: item, requirement, and leaf, tier or side.
 
-    Where an item has one leaf or tier only, its number is of no use but does no harm.
+    Args:
+        turn: The judgement.
+        several: What is judged several times after the step.
     """
     now = turn.now
-    part = part_words(now.leaf, now.tier) or (now.side or "")
-    return " ".join(filter(None, (now.subject, now.requirement, part)))
+    parts = (now.subject, now.requirement, which(now, several), now.side)
+    return " ".join(filter(None, parts))
 
 
 def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:

@@ -19,6 +19,7 @@ from viewer import palette
 from viewer.output import write_whole
 from viewer.pagedata import lean
 from viewer.stage import build_stage, document
+from viewer.stage.lesson import lesson_stage
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -50,7 +51,7 @@ COLOURS: Final = {
 def write(
     scene: Scene, report: Report, path: Path, *, still: bytes | None = None
 ) -> None:
-    """Write the page of a scene, whole or not at all.
+    """Write the page of a scene and its lesson, whole or not at all.
 
     The same scene gives the same bytes.
 
@@ -62,9 +63,11 @@ def write(
 
     Raises:
         OSError: The file cannot be written; then nothing has changed.
+        LessonError: The scene's lesson cannot be run.
         ValueError: The report does not say where things stand.
     """
-    write_whole(path, page(build_stage(scene, report), still=still))
+    stage = lesson_stage(scene) if scene.lesson else build_stage(scene, report)
+    write_whole(path, page(stage, still=still))
 
 
 def page(

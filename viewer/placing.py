@@ -114,7 +114,7 @@ def _best(
     leaders: list[tuple[Spot, Spot]],
     gap: float,
 ) -> Box | None:
-    boxes, away = _candidates(sign, math.hypot(frame.right, frame.bottom))
+    boxes, away = _candidates(sign, frame)
     inside = (
         (boxes[:, 0] >= frame.left)
         & (boxes[:, 1] >= frame.top)
@@ -137,10 +137,13 @@ def _best(
     return Box(float(left), float(top), float(right), float(bottom))
 
 
-def _candidates(sign: Sign, most: float) -> tuple[Numbers, Numbers]:
+def _candidates(sign: Sign, frame: Box) -> tuple[Numbers, Numbers]:
     """Return places about the anchor, shape (n, 4), and how far each is from it."""
     found, away = [], []
     distance = max(sign.near, 1.0)
+    x, y = sign.anchor
+    across = max(abs(frame.left - x), abs(frame.right - x))
+    most = math.hypot(across, max(abs(frame.top - y), abs(frame.bottom - y)))
     while distance < (most if sign.must else sign.far * _GROWTH):
         for n in range(_TURNS):
             angle = 2 * math.pi * n / _TURNS

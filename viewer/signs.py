@@ -169,7 +169,11 @@ def arrange_signs(
         *_sizes(drawn, setting, in_full=in_full),
         *_names(labels, setting),
     ]
-    wishes = [wish for wish in wishes if _inside(wish.sign.anchor, setting.frame)]
+    wishes = [
+        wish
+        for wish in wishes
+        if wish.sign.must or _inside(wish.sign.anchor, setting.frame)
+    ]
     boxes = place(
         [wish.sign for wish in wishes],
         setting.frame,

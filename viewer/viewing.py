@@ -72,7 +72,7 @@ def view_of_place(
     else:
         towards = direction(looking_from)
     name = looking_from or ""
-    return framed(_held(stage, towards), towards, aspect=aspect, name=name)
+    return framed(held(stage, towards), towards, aspect=aspect, name=name)
 
 
 def view_of_item(
@@ -155,7 +155,7 @@ def _tells(stage: Stage, one: Dimension) -> bool:
     return requirement == "working-space" or one.name in {"clearance", "gap"}
 
 
-def _held(stage: Stage, towards: Point) -> Points:
+def held(stage: Stage, towards: Point) -> Points:
     """Return the points that a picture of the whole place must hold, shape (n, 3).
 
     Indoors the floor is one of them; outdoors the ground may run out of the picture.

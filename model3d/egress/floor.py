@@ -24,8 +24,11 @@ if TYPE_CHECKING:
 _FEW: Final = 4
 """Sides of a quarter of a round where corners are cut."""
 
+_SLIVER: Final = 1e-8
+"""Square metres. What is smaller is rounding."""
+
 CONTACT: Final = 2 * TOUCH
-"""Metres. A person may touch on both sides: a way narrower by this much still counts."""
+"""Metres. A person may touch on both sides: a way narrower by this still counts."""
 
 Corners: TypeAlias = Literal["pointed", "cut", "round"]
 
@@ -110,6 +113,11 @@ class Floor:
         taken = [self.obstacles[number][1] for number in near.tolist()]
         return area.intersection(self.region).difference(shapely.union_all(taken))
 
+    def is_clear(self, way: shapely.Geometry, width: float) -> bool:
+        """Tell whether a way, a line or a convex area, is clear to a width."""
+        swept = way.buffer(width / 2)
+        return bool(swept.area - self.free(swept).area <= _SLIVER)
+
     def parts(self, width: float) -> tuple[Part, ...]:
         """Return where the middle of a person of a width can be, in connected parts.
 
@@ -129,7 +137,7 @@ class Floor:
     def places(
         self, area: shapely.Geometry, width: float
     ) -> list[tuple[shapely.Polygon, Part]]:
-        """Return where in an area the middle of a person can be, with the part it is of.
+        """Return where in an area the middle of a person can be, each with its part.
 
         Args:
             area: Free floor.

@@ -32,7 +32,8 @@ def footprint(
 
     Args:
         solid: The body.
-        low, high: World heights, metres.
+        low: World height, metres.
+        high: World height, metres.
         convex: The body is known to be convex.
     """
     (_, _, bottom), (_, _, top) = solid.bounds

@@ -148,8 +148,11 @@ def shut_in(
     area = shapely.union_all(lost or had)
     spot = area.representative_point()
     at = (float(spot.x), float(spot.y))
-    return Shut(at, widest_way(opened, area, at))
+    return Shut(at, widest_way(opened, area, at, _CHINK))
 
+
+_CHINK: Final = 0.01
+"""Metres. What open doors leave is told down to this, though nobody comes through."""
 
 _SPOT: Final = 1e-9
 """Square metres. A place that is smaller is rounding."""

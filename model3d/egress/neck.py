@@ -32,8 +32,8 @@ class Neck:
     Attributes:
         width: Metres; no more than WIDEST is looked into.
         at: Where, in plan.
-        between: What it is between: two names, or the exit alone at its opening; nothing
-            where it is where the person stands at first.
+        between: What it is between: two names, or the exit alone at its opening;
+            nothing where it is where the person stands at first.
     """
 
     width: float
@@ -75,7 +75,7 @@ def neck_of(
 def _pairs(
     shapes: Shapes, line: shapely.LineString, least: float, most: float
 ) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
-    """Return pairs that a way may pass between, by number, and how far apart they are."""
+    """Return pairs that a way may pass between, by number, with their distance."""
     one, other = shapely.STRtree(shapes).query(
         shapes, predicate="dwithin", distance=most - CONTACT
     )
@@ -95,9 +95,9 @@ def _point_between(
 ) -> Corner | None:
     """Return where a line passes between two convex shapes, or None.
 
-    Where many shortest lines lie side by side, it may pass beside the one that is known.
-    The way from one over a point to the other is convex along each straight piece, so
-    its least is found by closing in from both ends.
+    Where many shortest lines lie side by side, it may pass beside the known one. The
+    way from one over a point to the other is convex along each straight piece, so its
+    least is found by closing in from both ends.
     """
     across = shapely.shortest_line(one, other).intersection(line)
     if across.geom_type == "Point" and not across.is_empty:

@@ -14,7 +14,6 @@ from model3d.egress.neck import Neck, neck_of
 from model3d.results import Way
 
 if TYPE_CHECKING:
-    from model3d.egress.exits import Exit
     from model3d.egress.floor import Corners, Floor
     from model3d.egress.funnel import Corner
 
@@ -59,24 +58,33 @@ def way_out(
     return _path(floor, area, hint, clear) if passes(floor, area, clear) else None
 
 
-def widest_way(floor: Floor, area: shapely.Geometry, hint: Corner) -> Path | None:
-    """Find the widest way from an area to any exit; None where nobody comes through.
+def widest_way(
+    floor: Floor, area: shapely.Geometry, hint: Corner, least: float = BODY
+) -> Path | None:
+    """Find the widest way from an area to any exit; None where there is none.
 
     Somebody slender goes first; the narrowest place of that way is then too narrow for
     the next one, and so on until nobody comes through.
+
+    Args:
+        floor: The free floor.
+        area: Free floor where the way begins: anywhere in it.
+        hint: Where in the area, as near as may be.
+        least: What is narrower is no way, metres.
     """
-    best, width = None, BODY
+    best, width = 0.0, least
     while passes(floor, area, width):
         path = _path(floor, area, hint, width)
-        if path.neck.width >= WIDEST:
-            return path
-        if best is not None and path.neck.width <= best.neck.width:
-            break
-        if not passes(floor, area, path.neck.width - CONTACT):
+        found = path.neck.width
+        if not passes(floor, area, found - CONTACT):
             # It is narrow where the person stands at first.
             return _narrow_stand(floor, area, path, width)
-        best, width = path, path.neck.width + CONTACT
-    return best
+        if found >= WIDEST or found <= best:
+            break
+        best, width = found, found + CONTACT
+    if not best:
+        return None
+    return _path(floor, area, hint, best - CONTACT)
 
 
 def _narrow_stand(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 import shapely
 
 from model3d.egress.exits import exits
-from model3d.egress.floor import Floor
+from model3d.egress.floor import CONTACT, Floor
 from model3d.egress.footprint import footprint
 from model3d.egress.leaves import open_leaves
 from model3d.egress.stand import stand_at
@@ -97,7 +97,7 @@ class Ways:
                 found = self._floor(height, climbing=climbing)
             else:
                 plans = self._leaves(height, assumed=doors == "all")
-                below = "shut" if doors == "stated" else "stated"
+                below: Doors = "shut" if doors == "stated" else "stated"
                 found = self.floor(height, below, climbing=climbing)
                 found = found.with_obstacles(plans)
             self._floors[key] = found
@@ -133,7 +133,8 @@ class Ways:
             width: Metres.
             height: That is clear for certain, metres.
         """
-        strip = shapely.LineString([*way.points, way.points[-1]]).buffer(width / 2)
+        radius = min(width, way.narrowest) / 2 - CONTACT
+        strip = shapely.LineString([*way.points, way.points[-1]]).buffer(radius)
         (exit_,) = (one for one in self.exits if one.id == way.door)
         bottoms, plans, tree = self._above(height)
         found = [
@@ -141,7 +142,7 @@ class Ways:
             for number in tree.query(strip, predicate="intersects").tolist()
             if plans[number].intersection(strip).area > TOUCH**2
         ]
-        return min([exit_.height, *found])
+        return float(min([exit_.height, *found]))
 
     def _above(
         self, height: float

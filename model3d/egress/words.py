@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.exits import OPEN_GROUND, WIDEST
 
 if TYPE_CHECKING:
+    from model3d.egress.funnel import Corner
     from model3d.egress.search import Path
-    from model3d.egress.route import Corner
     from model3d.situation import Situation
 
 WIDTH_AND_HEIGHT: Final = ("width", "height")

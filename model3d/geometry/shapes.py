@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from model3d.geometry.columns import standing
 from model3d.geometry.solid import Mesh
 from model3d.geometry.tolerance import PARALLEL, SAGITTA
 
@@ -28,19 +29,7 @@ def prism(outline: Points, bottom: float, top: float, triangles: Faces) -> Mesh:
         top: World height of the top.
         triangles: Cover the polygon; corners counter-clockwise, shape (n - 2, 3).
     """
-    count = len(outline)
-    low = np.column_stack([outline, np.full(count, bottom)])
-    high = np.column_stack([outline, np.full(count, top)])
-    here = np.arange(count)
-    after = np.roll(here, -1)
-    sides = np.concatenate(
-        [
-            np.column_stack([here, after, after + count]),
-            np.column_stack([here, after + count, here + count]),
-        ]
-    )
-    faces = np.concatenate([triangles[:, ::-1], triangles + count, sides])
-    return Mesh(np.concatenate([low, high]), faces.astype(np.int64), sound=True)
+    return Mesh(*standing(outline, bottom, top, triangles), sound=True)
 
 
 def rod(start: Triple, end: Triple, section: Points) -> Mesh:

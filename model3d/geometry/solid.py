@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from model3d.geometry.clipping import BOX_FACES, corners, cut
+from model3d.geometry.columns import Column
 from model3d.geometry.tolerance import PARALLEL
 from model3d.geometry.views import (
     BoxView,
@@ -91,6 +92,20 @@ class Box:
         """Always: a box is a closed volume."""
         return True
 
+    def column(self, frame: Frame) -> Column:
+        """Return the box in a frame."""
+        at = self.frame.to_plan
+        ends = (
+            (0.0, 0.0),
+            (self.width, 0.0),
+            (self.width, self.depth),
+            (0.0, self.depth),
+        )
+        corners = [frame.to_frame(*at(u, v)) for u, v in ends]
+        if self.frame.mirrors != frame.mirrors:
+            corners.reverse()
+        return Column(np.array(corners), self.bottom, self.top)
+
     def seen_from(self, frame: Frame) -> View:
         """Return the box in a frame: exact extents, or triangles where it is turned."""
         u, v = frame.to_frame(self.frame.x, self.frame.y)
@@ -163,28 +178,38 @@ class Body:
 
 
 def intersection(frame: Frame, low: Triple, high: Triple, solid: Solid) -> Body:
-    """Intersect a box of a frame with a solid that reaches into it.
+    """Intersect a box of a frame with a solid that reaches into it."""
+    view = solid.seen_from(frame)
+    shared = view.extents(low, high) if isinstance(view, BoxView) else None
+    if shared is not None:
+        return _body_of(Column.box(*shared), frame)
+    return shared_body(frame, Column.box(low, high), solid)
+
+
+def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
+    """Intersect an upright space of a frame with a solid that reaches into it.
 
     The boolean runs in the frame: near its own origin the single precision of the
     engine is finer than any tolerance here. Bounds come from cutting, which is exact.
     """
-    return shared_body(frame, (low, high), (corners(low, high), BOX_FACES), solid)
-
-
-def shared_body(
-    frame: Frame, box: Extents, space: tuple[Points, Faces], solid: Solid
-) -> Body:
-    """Intersect a closed space of a frame, given with its box, with a solid."""
-    view = solid.seen_from(frame)
+    if isinstance(solid, Box):
+        return _body_of(space.shared(solid.column(frame)), frame)
+    view, box = solid.seen_from(frame), space.bounds
     bounds = bounds_of(frame.world(view.points(*box)))
+    size: float | None = None
     if solid.closed:
-        size, vertices, faces = _boolean(space, view.surface())
+        size, vertices, faces = _boolean(space.mesh, view.surface())
     else:
         points, triangles = view.surface()
         vertices = cut(points[triangles], *box).reshape(-1, 3)
         faces = np.arange(len(vertices), dtype=np.int64).reshape(-1, 3)
-        size = None
     return Body(size, *bounds, frame.world(vertices), turned_over(faces, frame))
+
+
+def _body_of(column: Column, frame: Frame) -> Body:
+    vertices, faces = column.mesh
+    world = frame.world(vertices)
+    return Body(column.volume, *bounds_of(world), world, turned_over(faces, frame))
 
 
 def load_mesh(path: Path) -> tuple[Points, Faces]:

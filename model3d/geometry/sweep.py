@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.shapes import prism
+from model3d.geometry.columns import Column
 from model3d.geometry.solid import Body, Mesh, Solid, shared_body
 from model3d.geometry.tolerance import SAGITTA, TOUCH
-from model3d.geometry.views import bounds_of
+from model3d.geometry.views import bounds_of, turned_over
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -46,13 +47,13 @@ class Sweep:
 
     def mesh(self) -> Mesh:
         """Return the swept body in the world, with the area of the true sector."""
-        flat = self._local()
-        faces = flat.faces[:, ::-1] if self.frame.mirrors else flat.faces
-        return Mesh(self.frame.world(flat.vertices), faces, sound=True)
+        vertices, faces = self._column().mesh
+        world, faces = self.frame.world(vertices), turned_over(faces, self.frame)
+        return Mesh(world, faces, sound=True)
 
     def body(self, solid: Solid) -> Body:
         """Intersect the swept body with a solid that reaches into it."""
-        found = shared_body(self.frame, self._box(0.0), self._local().mesh, solid)
+        found = shared_body(self.frame, self._column(), solid)
         if found.volume is None or not len(found.vertices):
             return found
         # What was cut to the box about the round may reach beyond the round.
@@ -68,9 +69,9 @@ class Sweep:
         """
         view = solid.seen_from(self.frame)
         low, high = self._box(slack)
-        if _least_angle(view.edges(low, high), self.radius - slack) is None:
+        if _least_angle(view.plan_edges(low, high), self.radius - slack) is None:
             return QUARTER
-        edges = view.edges((0.0, 0.0, low[2]), (self.radius, self.radius, high[2]))
+        edges = view.plan_edges((0.0, 0.0, low[2]), (self.radius, self.radius, high[2]))
         least = _least_angle(edges, self.radius)
         return QUARTER if least is None else min(least, QUARTER)
 
@@ -78,29 +79,29 @@ class Sweep:
         end = self.radius - slack
         return (slack, slack, self.bottom + slack), (end, end, self.top - slack)
 
-    def _local(self) -> Mesh:
-        """Return the swept body in the leaf's frame.
+    def _column(self) -> Column:
+        return Column(_sector(self.radius), self.bottom, self.top)
 
-        The arc's points lie a little outside the round, so that the sector's area
-        is the true one.
-        """
-        step = 2 * math.acos(1 - SAGITTA / self.radius)
-        count = max(6, math.ceil(math.pi / 2 / step))
-        step = math.pi / 2 / count
-        radius = self.radius * math.sqrt(step / math.sin(step))
-        angles = np.arange(count + 1) * step
-        arc = radius * np.column_stack([np.cos(angles), np.sin(angles)])
-        outline = np.concatenate([np.zeros((1, 2)), arc])
-        here = np.arange(1, count + 1)
-        fan = np.column_stack([np.zeros_like(here), here, here + 1])
-        return prism(outline, self.bottom, self.top, fan)
+
+@lru_cache(maxsize=256)
+def _sector(radius: float) -> Points:
+    """Return the plan of a leaf's sweep in its own frame, shape (n, 2).
+
+    The arc's points lie a little outside the round, so that the area is the true one.
+    """
+    count = max(6, math.ceil(math.pi / 4 / math.acos(1 - SAGITTA / radius)))
+    step = math.pi / 2 / count
+    outer = radius * math.sqrt(step / math.sin(step))
+    angles = np.arange(count + 1) * step
+    arc = outer * np.column_stack([np.cos(angles), np.sin(angles)])
+    return np.concatenate([np.zeros((1, 2)), arc])
 
 
 def _least_angle(edges: Points, radius: float) -> float | None:
-    """Return the least angle, in degrees, of edges (n, 2, 3) within a radius."""
+    """Return the least angle, in degrees, of edges (n, 2, 2) within a radius."""
     if not len(edges):
         return None
-    start, end = edges[:, 0, :2], edges[:, 1, :2]
+    start, end = edges[:, 0], edges[:, 1]
     step = end - start
     # |start + t step| = radius, a quadratic in t.
     a = np.einsum("ij,ij->i", step, step)

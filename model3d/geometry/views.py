@@ -42,8 +42,8 @@ class View(Protocol):
     def points(self, low: Triple, high: Triple) -> Points:
         """Return the corners of what lies in a box of the frame, shape (n, 3)."""
 
-    def edges(self, low: Triple, high: Triple) -> Points:
-        """Return the edges of what lies in a box of the frame, shape (n, 2, 3)."""
+    def plan_edges(self, low: Triple, high: Triple) -> Points:
+        """Return the edges of what lies in a box, from above, shape (n, 2, 2)."""
 
     def surface(self) -> tuple[Points, Faces]:
         """Return vertices in the frame, and faces that look outwards there."""
@@ -81,10 +81,14 @@ class BoxView:
         found = self.extents(low, high)
         return np.empty((0, 3)) if found is None else corners(*found)
 
-    def edges(self, low: Triple, high: Triple) -> Points:
-        """Return the edges of what lies in a box of the frame."""
-        points = self.points(low, high)
-        return _edges(points[BOX_FACES]) if len(points) else np.empty((0, 2, 3))
+    def plan_edges(self, low: Triple, high: Triple) -> Points:
+        """Return the edges of what lies in a box, from above: a rectangle's."""
+        found = self.extents(low, high)
+        if found is None:
+            return np.empty((0, 2, 2))
+        (a, b, _), (c, d, _) = found
+        corners = [(a, b), (c, b), (c, d), (a, d)]
+        return np.array(list(zip(corners, corners[1:] + corners[:1], strict=True)))
 
     def surface(self) -> tuple[Points, Faces]:
         """Return vertices in the frame, and faces that look outwards there."""
@@ -151,12 +155,11 @@ class TriangleView:
         pieces = cut(self.triangles, low, high).reshape(-1, 3)
         return np.concatenate([pieces, self._held_corners(low, high)])
 
-    def edges(self, low: Triple, high: Triple) -> Points:
+    def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return the edges of what lies in a box; a lone corner is one of no length."""
         held = self._held_corners(low, high)
-        return np.concatenate(
-            [_edges(cut(self.triangles, low, high)), np.stack([held, held], axis=1)]
-        )
+        edges = [_edges(cut(self.triangles, low, high)), np.stack([held, held], axis=1)]
+        return np.concatenate(edges)[:, :, :2]
 
     def _held_corners(self, low: Triple, high: Triple) -> Points:
         if not self.closed:

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.egress.leaving import Leaving, Shut
     from model3d.egress.stand import Stand
+    from model3d.results import Verdict
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
@@ -136,7 +137,7 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         words = joined(words, f"It is {situation.length(found.height)} high.")
     if found.enough:
         doubt = _ASK_STEPS if found.climbs else _survey(asked, found, larger=True)
-        verdict = "open" if doubt else "met"
+        verdict: Verdict = "open" if doubt else "met"
         return replace(judged, verdict=verdict, reason=joined(words, doubt))
     wanted = size(asked.width, asked.height, situation)
     if not asked.printed:
@@ -185,7 +186,7 @@ def _opened(
     if shut is not None:
         reason = joined(_shut_words(shut, situation), question)
         left = 0.0 if shut.path is None else shut.path.way.narrowest
-        verdict = "open" if question or found.climbs else "not-met"
+        verdict: Verdict = "open" if question or found.climbs else "not-met"
         return replace(
             judged,
             verdict=verdict,

@@ -45,6 +45,17 @@ def is_limited(situation: Situation) -> bool:
     return situation.scene.use in LIMITED and entry.given
 
 
+def is_relieved(situation: Situation) -> bool:
+    """Tell whether the space needs be no higher than the item.
+
+    That is so in a place of limited access whose opening is stated; until then the
+    ordinary height is asked for, lest a fact that is missing makes a space met.
+    """
+    room = situation.scene.room
+    stated = room is not None and room.access_opening is not None
+    return stated and is_limited(situation)
+
+
 def faces(other: Placed, item: Placed) -> bool:
     """Tell whether a live item's working space opens towards another item.
 

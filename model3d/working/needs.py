@@ -9,7 +9,7 @@ from model3d.notes import from_memory
 from model3d.scene.item import AskedSpace
 from model3d.spaces import ANY
 from model3d.working.floor import floor_in_front
-from model3d.working.front import front_of, is_high_voltage, is_limited
+from model3d.working.front import front_of, is_high_voltage, is_relieved
 
 if TYPE_CHECKING:
     from model3d.codebook import Entry, Figure, Measures
@@ -54,7 +54,7 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
     over = is_high_voltage(item, situation)
     prefix = "high-voltage" if over else "working-space"
     depth, width, height = high if over else low, *_entries(situation, prefix)
-    limited = not over and is_limited(situation)
+    limited = not over and is_relieved(situation)
     if limited:
         width = book.entry("limited-access")
     cells = _cells(depth, volts, measures)

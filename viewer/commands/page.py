@@ -6,6 +6,7 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from model3d.lessons import LessonError
 from viewer import page
 from viewer.graphics import DrawingError
 from viewer.onescene import checked_scene
@@ -33,7 +34,11 @@ def run(arguments: Namespace) -> int:
     if target.exists() and target.samefile(arguments.scene):
         raise UnusableError([f"{target}: is the scene, right is another file"])
     still = _still(scene, report) if arguments.still else None
-    page.write(scene, report, target, still=still)
+    try:
+        page.write(scene, report, target, still=still)
+    except LessonError as error:
+        lines = str(error).splitlines()
+        raise UnusableError(f"{arguments.scene}: {line}" for line in lines) from error
     emit(f"{target}\n")
     return 0
 

@@ -21,6 +21,9 @@ _FACES: Final = np.array(
     [*map(int, "021032456467015054126165237276304347")], dtype=np.int64
 ).reshape(-1, 3)
 _EDGES: Final = np.array([*map(int, "011223304556677404152637")]).reshape(-1, 2)
+_SAME: Final = 1e-4
+"""Metres. Corners nearer to one another are the same."""
+_OFF: Final = 0.37 * _SAME
 _SHARP: Final = 30.0
 """Degrees. Faces that meet at less belong to one curved surface."""
 
@@ -111,11 +114,14 @@ def sharp_edges(vertices: Points, faces: Faces) -> Points:
     """Return the edges where a surface bends or ends, shape (k, 2, 3).
 
     Corners that stand in the same place count as one, as in files that repeat them
-    for every face.
+    for every face, and in bodies cut in single precision.
     """
     if not len(faces):
         return NO_EDGES
-    places, of = np.unique(np.round(vertices, 6), axis=0, return_inverse=True)
+    # Off the round numbers that people write, which would lie between two steps.
+    steps = np.round((vertices + _OFF) / _SAME)
+    _, first, of = np.unique(steps, axis=0, return_index=True, return_inverse=True)
+    places = vertices[first]
     faces = of.reshape(-1)[faces]
     triangles = places[faces]
     normals = np.cross(

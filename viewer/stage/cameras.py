@@ -136,27 +136,28 @@ def _parallel(
 
 
 def orbit(
-    points: Points, bearings: Sequence[float], *, aspect: float = ASPECT
+    seen: Sequence[Points], bearings: Sequence[float], *, aspect: float = ASPECT
 ) -> list[View]:
     """Return cameras on a circle, all as far from the middle as the widest needs.
 
     Args:
-        points: What every one of them sees, shape (n, 3).
-        bearings: Where they stand, degrees clockwise from north.
+        seen: What each of them must see, shape (n, 3).
+        bearings: Where each of them stands, degrees clockwise from north.
         aspect: Width by height of the picture.
     """
-    middle = (points.min(axis=0) + points.max(axis=0)) / 2
+    ends = np.array([(points.min(axis=0), points.max(axis=0)) for points in seen])
+    middle = (ends[:, 0].min(axis=0) + ends[:, 1].max(axis=0)) / 2
     tall = math.tan(math.radians(ANGLE / 2)) * (1 - 2 * MARGIN)
     away = 0.0
     stands = []
-    for bearing in bearings:
+    for points, bearing in zip(seen, bearings, strict=True):
         back = np.array(towards_eye(bearing))
         right = np.cross([0.0, 0.0, 1.0], back)
         right /= np.linalg.norm(right)
         up = np.cross(back, right)
-        seen = points - middle
-        needs = np.maximum(abs(seen @ right) / aspect, abs(seen @ up)) / tall
-        away = max(away, float((needs + seen @ back).max()))
+        off = points - middle
+        needs = np.maximum(abs(off @ right) / aspect, abs(off @ up)) / tall
+        away = max(away, float((needs + off @ back).max()))
         stands.append((back, up))
     width = 2 * away * math.tan(math.radians(ANGLE / 2)) * aspect
     target = _point(middle)

@@ -59,10 +59,8 @@ class Screens:
     def before(self, points: Points, eye: Points) -> NDArray[np.bool_]:
         """Return which bodies stand between an eye and any of some points."""
         enter, leave = self._met(points, eye - points)
-        met: NDArray[np.bool_] = ((leave > enter) & (enter > 0.0) & (enter < 1.0)).any(
-            0
-        )
-        return met
+        between = (leave > enter) & (enter > 0.0) & (enter < 1.0)
+        return np.asarray(between.any(axis=0))
 
     def hide(self, points: Points, ray: Points) -> float:
         """Return which share of points something hides, seen along a ray to the eye."""

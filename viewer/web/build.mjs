@@ -19,7 +19,9 @@ const { outputFiles } = await build({
   target: ["chrome117", "firefox119", "safari17.4"],
   charset: "ascii",
   legalComments: "none",
-  banner: { js: `/* standclear, MIT. Built from viewer/web/src; contains three.js:\n\n${notice.trim()}\n*/` },
+  banner: {
+    js: `/* standclear, MIT. Built from viewer/web/src; contains three.js:\n\n${notice.trim()}\n*/`,
+  },
   write: false,
 });
 const built = outputFiles[0].text;

@@ -13,7 +13,7 @@ import { Layers } from "./layers.js";
 import { Lesson } from "./lesson.js";
 import { Live } from "./live.js";
 import { Marks } from "./marks.js";
-import { countsOf, findingTable } from "./paper.js";
+import { countsOf, findingTable, printStill } from "./paper.js";
 import { Picture, clear } from "./picture.js";
 import { Section } from "./section.js";
 import { sizeLines } from "./sizes.js";
@@ -84,7 +84,7 @@ export class App {
       drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
       drop: (isMoved) => this.dragging.drop(isMoved),
     });
-    new ResizeObserver(() => this.#resize()).observe(canvas.parentElement);
+    new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
   }
 
   #teach() {
@@ -101,34 +101,11 @@ export class App {
       receive: (reply) => {
         this.base = reply.stage ? stageOf(reply.stage) : changed(this.base, reply.change);
         this.show(this.base);
-        this.#status();
         this.dragging?.settle();
       },
-      tell: (text, isMistake) => {
-        this.#tell(text, isMistake);
-        this.dragging?.settle();
-      },
+      refused: () => this.dragging?.settle(),
     });
-    byId("live").hidden = false;
-    byId("undo").addEventListener("click", () => this.live.undo());
-    byId("save").addEventListener("click", () => this.live.save());
-    this.#status();
     this.live.start();
-  }
-
-  #status() {
-    const { undo, unsaved, message, mistake } = this.live.state;
-    byId("undo").disabled = !undo;
-    byId("save").disabled = !unsaved;
-    byId("state").textContent = unsaved ? "Not saved" : "Saved";
-    this.#tell(message, mistake);
-  }
-
-  #tell(text, isMistake) {
-    const notice = byId("notice");
-    notice.hidden = !text;
-    notice.className = isMistake ? "mistake" : "";
-    notice.replaceChildren(...(text ?? "").split("\n").map((line) => make("p", {}, line)));
   }
 
   /** Show another stage; what is picked stays picked where it is still there. */
@@ -144,7 +121,8 @@ export class App {
     this.doors.show(stage);
     this.layers.show(stage);
     this.views?.setViews(stage.views);
-    const { low, high } = boundsOf([...stage.shapes.values()].flatMap((shape) => [shape.vertices, shape.edges]));
+    const drawn = [...stage.shapes.values()].flatMap((shape) => [shape.vertices, shape.edges]);
+    const { low, high } = boundsOf([...drawn, stage.low, stage.high]);
     this.camera.room = {
       centre: low.clone().add(high).multiplyScalar(0.5),
       radius: Math.max(low.distanceTo(high) / 2 + 2, 1),
@@ -162,7 +140,12 @@ export class App {
     byId("caution").textContent = stage.caution;
     document.title = stage.title;
     const counts = countsOf(stage).map(({ verdict, words, count }) =>
-      make("span", { class: `count ${verdict}${count ? "" : " none"}` }, make("b", {}, String(count)), ` ${words}`),
+      make(
+        "span",
+        { class: `count ${verdict}${count ? "" : " none"}` },
+        make("b", {}, String(count)),
+        ` ${words}`,
+      ),
     );
     byId("counts").replaceChildren(...(this.isWithheld ? [] : counts));
     byId("table").replaceChildren(findingTable(stage));
@@ -211,7 +194,9 @@ export class App {
   }
 
   #shapesOf(item) {
-    return [...this.stage.shapes.values()].filter((shape) => shape.item === item && SOLID.has(shape.role)).map((shape) => shape.id);
+    return [...this.stage.shapes.values()]
+      .filter((shape) => shape.item === item && SOLID.has(shape.role))
+      .map((shape) => shape.id);
   }
 
   poseOf(view) {
@@ -235,12 +220,16 @@ export class App {
     const finding = stage.findings[this.finding];
     byId("list").classList.toggle("withheld", this.isWithheld);
     if (this.isWithheld) {
-      byId("list").replaceChildren(make("p", { class: "quiet" }, "The findings are shown with the answer."));
-    } else this.findings.show(stage, this.finding, this.isItemPicked || this.live ? this.item : null);
+      byId("list").replaceChildren(
+        make("p", { class: "quiet later" }, "The findings are shown with the answer."),
+      );
+    } else
+      this.findings.show(stage, this.finding, this.isItemPicked || this.live ? this.item : null);
     if (!picture) return;
     picture.hidden = this.layers.hidden;
     picture.focus = finding ? new Set(finding.shapes) : null;
     picture.picked = new Set(this.item ? [this.item, ...(finding ? [finding.subject] : [])] : []);
+    picture.outlined = new Set(finding?.in_the_way);
     picture.angles = this.doors.angles;
     picture.refresh();
     clear(picture.extra);
@@ -268,12 +257,18 @@ export class App {
     canvas.title = found?.label ?? "";
   }
 
-  #resize() {
+  /** Fit the picture to its place on the page. */
+  resize() {
     const { clientWidth: width, clientHeight: height } = byId("room");
     if (!width || !height) return;
     this.picture.resize(width, height, window.devicePixelRatio);
     this.camera.eye.aspect = width / height;
-    this.camera.inset = { left: 0.03, right: 0.03, top: Math.min(48 / height, 0.2), bottom: Math.min(40 / height, 0.2) };
+    this.camera.inset = {
+      left: 0.03,
+      right: 0.03,
+      top: Math.min(48 / height, 0.2),
+      bottom: Math.min(40 / height, 0.2),
+    };
     // Until the viewer moves the camera, the picture keeps what it was made to show.
     this.goal ??= () => this.poseOf(this.#firstView());
     if (!this.camera.isFree) Object.assign(this.camera, this.goal());
@@ -315,74 +310,13 @@ export class App {
       const isField = event.target.matches?.("input, textarea, select");
       if (event.key === "Escape") this.pick(null);
       else if (event.key === "Home" && !isField) byId("whole").click();
-      else if (this.lesson && lessonStep(event, isField)) this.lesson.go(lessonStep(event, isField));
+      else if (this.lesson && lessonStep(event, isField))
+        this.lesson.go(lessonStep(event, isField));
       else return;
       event.preventDefault();
     });
     byId("whole").addEventListener("click", () => this.fly(() => this.poseOf(this.#firstView())));
-    addEventListener("beforeprint", () => {
-      if (!this.picture) return;
-      this.picture.draw();
-      byId("still").src = byId("room").toDataURL("image/png");
-    });
-  }
-
-  /** What tests and the curious may look at. */
-  face() {
-    const app = this;
-    return {
-      get layers() {
-        return app.stage.layers.map(({ id }) => ({ id, shown: !app.layers.hidden.has(id) }));
-      },
-      get rows() {
-        return app.stage.findings.map(({ number, verdict, subject }) => ({ number, verdict, subject }));
-      },
-      get picked() {
-        return { finding: app.finding, item: app.item };
-      },
-      get section() {
-        return app.section.state;
-      },
-      get lesson() {
-        return app.lesson && { step: app.lesson.step, answered: app.lesson.answered };
-      },
-      get angles() {
-        return Object.fromEntries(app.doors.angles);
-      },
-      get texts() {
-        return app.marks?.shown ?? [];
-      },
-      get camera() {
-        const { target, azimuth, elevation, span, angle, flight } = app.camera;
-        return { target: target.toArray(), azimuth, elevation, span, angle, flying: Boolean(flight) };
-      },
-      get cutFaces() {
-        return app.picture?.cutting.children.filter((part) => part.isMesh).length ?? 0;
-      },
-      get live() {
-        return app.live && { version: app.live.version, ...app.live.state };
-      },
-      get stats() {
-        const { picture } = app;
-        return {
-          drawn: Boolean(picture),
-          shapes: app.stage.shapes.size,
-          batches: picture?.batches.size ?? 0,
-          triangles: picture?.renderer.info.render.triangles ?? 0,
-          frames: picture?.frames ?? 0,
-          frameTime: picture?.frameTime ?? 0,
-          firstFrame: app.firstFrame ?? null,
-        };
-      },
-      isShown: (id) => app.picture.isShown(app.stage.shapes.get(id)),
-      /** Where a world point is on the screen, in pixels of the window. */
-      onScreen: (x, y, z) => {
-        const seen = new Vector3(x, y, z).project(app.camera.eye);
-        const box = byId("room").getBoundingClientRect();
-        return [box.left + ((seen.x + 1) / 2) * box.width, box.top + ((1 - seen.y) / 2) * box.height];
-      },
-      shapes: () => [...app.stage.shapes.values()].map(({ id, item, role, layer }) => ({ id, item, role, layer })),
-    };
+    addEventListener("beforeprint", () => this.picture && printStill(this));
   }
 }
 

@@ -48,7 +48,8 @@ export class Batch {
     if (this.many) {
       const shared = sharedSurfaceOf(shapes, (shape) => shape.colour);
       if (shared.faces.index.count && first.opacity > 0) this.mesh = new Mesh(shared.faces);
-      if (shared.lines.index.count && first.edge_opacity > 0) this.lines = new LineSegments(shared.lines);
+      if (shared.lines.index.count && first.edge_opacity > 0)
+        this.lines = new LineSegments(shared.lines);
       group.add(...[this.mesh, this.lines].filter(Boolean));
       return;
     }
@@ -86,7 +87,14 @@ export class Batch {
     }
     if (xray) {
       const seen = 0.85 * share;
-      xray.material = lineMaterial({ colour, width, opacity: seen, lift, through: true, uncut: false });
+      xray.material = lineMaterial({
+        colour,
+        width,
+        opacity: seen,
+        lift,
+        through: true,
+        uncut: false,
+      });
     }
   }
 

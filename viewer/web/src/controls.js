@@ -52,7 +52,8 @@ export class Controls {
     if (this.mode === "two") this.#pinch(right / 2, down / 2);
     else if (this.way < CLICK) return;
     else if (this.mode === "item") this.does.drag(...this.#at(event), event.shiftKey);
-    else if (this.mode === "pan" || event.shiftKey) this.camera.pan(right, down, this.canvas.clientHeight);
+    else if (this.mode === "pan" || event.shiftKey)
+      this.camera.pan(right, down, this.canvas.clientHeight);
     else this.camera.turn(right * TURN, down * TURN);
     this.does.moved();
   }
@@ -68,7 +69,10 @@ export class Controls {
 
   #pinch(right, down) {
     const spread = this.#spread();
-    this.camera.zoom(this.spread.far / spread.far, ...this.#at({ clientX: spread.x, clientY: spread.y }));
+    this.camera.zoom(
+      this.spread.far / spread.far,
+      ...this.#at({ clientX: spread.x, clientY: spread.y }),
+    );
     this.camera.pan(right, down, this.canvas.clientHeight);
     this.spread = spread;
   }
@@ -88,7 +92,9 @@ export class Controls {
   #key(event) {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const { camera, canvas } = this;
-    const way = { ArrowLeft: [1, 0], ArrowRight: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+    const way = { ArrowLeft: [1, 0], ArrowRight: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[
+      event.key
+    ];
     if (way && event.shiftKey) camera.pan(way[0] * KEY_PAN, way[1] * KEY_PAN, canvas.clientHeight);
     else if (way) camera.turn(-way[0] * KEY_TURN, way[1] * KEY_TURN);
     else if (event.key === "+" || event.key === "=") camera.zoom(1 / KEY_ZOOM);

@@ -75,7 +75,13 @@ export function stagesOf(stage) {
 /** What is to be seen of a step while its question is open: the solids, no result. */
 export function withheld(before, after) {
   const shown = [...after.shapes].filter(([, shape]) => !isResult(shape));
-  return { ...after, shapes: new Map(shown), findings: before.findings, badges: [], dimensions: [] };
+  return {
+    ...after,
+    shapes: new Map(shown),
+    findings: before.findings,
+    badges: [],
+    dimensions: [],
+  };
 }
 
 /** Whether a shape comes from the check, and is no thing in the room. */
@@ -83,11 +89,12 @@ export function isResult(shape) {
   return shape.role === "intrusion" || shape.role === "space" || shape.role === "footprint";
 }
 
-/** The findings whose verdict a change has changed, and what it was before. */
+/** The findings whose verdict a change has changed, and what it was before; what is new
+ * and simply met is left out. */
 export function turned(before, after) {
   const old = new Map(before.findings.map((finding) => [nameOf(finding), finding.verdict]));
   return after.findings
-    .filter((finding) => old.get(nameOf(finding)) !== finding.verdict)
+    .filter((finding) => (old.get(nameOf(finding)) ?? "met") !== finding.verdict)
     .map((finding) => ({ finding, was: old.get(nameOf(finding)) ?? "" }));
 }
 

@@ -28,7 +28,9 @@ export class Dragging {
     const { item, from, point } = this.held;
     const ray = new Raycaster();
     ray.setFromCamera(new Vector2(x, y), camera.eye);
-    const plane = isUp ? this.#upright(point) : new Plane().setFromNormalAndCoplanarPoint(UP, point);
+    const plane = isUp
+      ? this.#upright(point)
+      : new Plane().setFromNormalAndCoplanarPoint(UP, point);
     const hit = ray.ray.intersectPlane(plane, new Vector3());
     if (!hit) return;
     const way = hit.sub(point);
@@ -37,7 +39,9 @@ export class Dragging {
     if (isUp) moved.z = way.z;
     else moved.set(way.x, way.y, moved.z);
     const { unit, step } = live.state;
-    const to = from.map((value, axis) => value + snapped(moved.getComponent(axis) / METRES[unit], step));
+    const to = from.map(
+      (value, axis) => value + snapped(moved.getComponent(axis) / METRES[unit], step),
+    );
     this.held.to = to;
     this.lead();
     live.move(item, to);

@@ -23,18 +23,25 @@ export class Findings {
 
   /** Show all findings of a stage; the picked one with its details. */
   show(stage, picked, item) {
-    const focused = this.holder.contains(document.activeElement) && document.activeElement.dataset?.name;
+    const focused =
+      this.holder.contains(document.activeElement) && document.activeElement.dataset?.name;
     this.holder.replaceChildren();
     if (item) this.holder.append(this.#about(stage, picked, item));
     for (const [verdict, title] of GROUPS) {
-      const rows = [...stage.findings.entries()].filter(([, finding]) => finding.verdict === verdict);
+      const rows = [...stage.findings.entries()].filter(
+        ([, finding]) => finding.verdict === verdict,
+      );
       if (rows.length) this.holder.append(this.#group(stage, verdict, title, rows, picked));
     }
     if (!stage.findings.length) {
-      this.holder.append(make("p", { class: "quiet" }, "No requirement applies to anything in this scene."));
+      this.holder.append(
+        make("p", { class: "quiet" }, "No requirement applies to anything in this scene."),
+      );
     }
     if (focused) {
-      const again = [...this.holder.querySelectorAll("button.row")].find((row) => row.dataset.name === focused);
+      const again = [...this.holder.querySelectorAll("button.row")].find(
+        (row) => row.dataset.name === focused,
+      );
       again?.focus({ preventScroll: true });
     }
     this.holder.querySelector(".row.picked")?.scrollIntoView({ block: "nearest" });
@@ -42,7 +49,8 @@ export class Findings {
 
   #group(stage, verdict, title, rows, picked) {
     const list = make("ul", { class: "rows" });
-    for (const [index, finding] of rows) list.append(this.#row(stage, index, finding, index === picked));
+    for (const [index, finding] of rows)
+      list.append(this.#row(stage, index, finding, index === picked));
     const heading = `${title} (${rows.length})`;
     if (verdict !== "met") {
       const about = ABOUT[verdict];
@@ -55,7 +63,12 @@ export class Findings {
       );
     }
     const isOpen = this.isMetOpen || rows.some(([index]) => index === picked);
-    const fold = make("details", { class: "group met", open: isOpen }, make("summary", {}, heading), list);
+    const fold = make(
+      "details",
+      { class: "group met", open: isOpen },
+      make("summary", {}, heading),
+      list,
+    );
     fold.addEventListener("toggle", () => (this.isMetOpen = fold.open));
     return fold;
   }
@@ -90,7 +103,9 @@ export class Findings {
     if (finding.sizes.length) detail.append(sizeTable(finding.sizes));
     if (finding.in_the_way.length) {
       const chips = finding.in_the_way.map((item) => this.#chip(item, item));
-      detail.append(make("p", { class: "way" }, make("span", { class: "quiet" }, "In the way "), ...chips));
+      detail.append(
+        make("p", { class: "way" }, make("span", { class: "quiet" }, "In the way "), ...chips),
+      );
     }
     detail.append(make("p", { class: "reason" }, finding.reason));
     detail.append(make("p", { class: "cite" }, finding.citation));
@@ -99,7 +114,11 @@ export class Findings {
   }
 
   #chip(text, item) {
-    return make("button", { type: "button", class: "chip", onclick: () => this.does.pickItem(item) }, text);
+    return make(
+      "button",
+      { type: "button", class: "chip", onclick: () => this.does.pickItem(item) },
+      text,
+    );
   }
 
   /** A button that opens a leaf until it is stopped, and a slider for its angle. */
@@ -141,14 +160,25 @@ export class Findings {
         "div",
         { class: "about-head" },
         make("h3", {}, item, make("span", { class: "quiet" }, ` ${rest.join(", ")}`)),
-        make("button", { type: "button", class: "close", "aria-label": "Pick nothing", onclick: () => this.does.pick(null) }, "\u00d7"),
+        make(
+          "button",
+          {
+            type: "button",
+            class: "close",
+            "aria-label": "Pick nothing",
+            onclick: () => this.does.pick(null),
+          },
+          "\u00d7",
+        ),
       ),
     );
     const own = [...stage.findings.entries()].filter(
       ([, finding]) => finding.subject === item || finding.in_the_way.includes(item),
     );
     if (own.length) {
-      const chips = own.map(([index, finding]) => this.#verdictChip(index, finding, item, index === picked));
+      const chips = own.map(([index, finding]) =>
+        this.#verdictChip(index, finding, item, index === picked),
+      );
       card.append(make("div", { class: "chips" }, ...chips));
     } else {
       card.append(make("p", { class: "quiet" }, "No requirement applies to it."));
@@ -177,7 +207,9 @@ export class Findings {
   #walk(event) {
     const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
     if (!step || !event.target.matches?.("button.row, summary")) return;
-    const all = [...this.holder.querySelectorAll("button.row, summary")].filter((one) => one.offsetParent);
+    const all = [...this.holder.querySelectorAll("button.row, summary")].filter(
+      (one) => one.offsetParent,
+    );
     const next = all[all.indexOf(event.target) + step];
     if (!next) return;
     event.preventDefault();
@@ -227,7 +259,9 @@ function bothUnits(text) {
 /** The leaves a finding is about: the one it names, or all of its item. */
 export function leavesOf(stage, finding) {
   if (finding.requirement !== "door-swing") return [];
-  const own = [...stage.shapes.values()].filter((shape) => shape.pivot && shape.item === finding.subject);
+  const own = [...stage.shapes.values()].filter(
+    (shape) => shape.pivot && shape.item === finding.subject,
+  );
   const number = /^leaf (\d+)$/u.exec(finding.part)?.[1];
   return number ? own.filter((shape) => shape.id.endsWith(`/leaf-${number - 1}`)) : own;
 }

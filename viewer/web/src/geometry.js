@@ -95,7 +95,10 @@ export function sharedSurfaceOf(shapes, colourOf) {
     const first = at.point;
     position.set(shape.vertices, first * 3);
     at.point += shape.vertices.length / 3;
-    const bytes = tint.set(colourOf(shape)).toArray().map((value) => Math.round(value * 255));
+    const bytes = tint
+      .set(colourOf(shape))
+      .toArray()
+      .map((value) => Math.round(value * 255));
     for (let n = first; n < at.point; n++) colour.set(bytes, n * 3);
     for (const corner of shape.faces) corners[at.corner++] = first + corner;
     if (shape.ends) for (const end of shape.ends) ends[at.end++] = first + end;
@@ -184,6 +187,7 @@ export function extentOf(shape) {
 export function cornersOf(low, high) {
   const found = [];
   for (const x of [low.x, high.x])
-    for (const y of [low.y, high.y]) for (const z of [low.z, high.z]) found.push(new Vector3(x, y, z));
+    for (const y of [low.y, high.y])
+      for (const z of [low.z, high.z]) found.push(new Vector3(x, y, z));
   return found;
 }

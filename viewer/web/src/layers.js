@@ -12,7 +12,11 @@ export class Layers {
   /** List the layers that have something in them. */
   show(stage) {
     const used = new Set([...stage.shapes.values()].map((shape) => shape.layer));
-    for (const [layer, marks] of Object.entries({ badges: "badges", dimensions: "dimensions", labels: "labels" })) {
+    for (const [layer, marks] of Object.entries({
+      badges: "badges",
+      dimensions: "dimensions",
+      labels: "labels",
+    })) {
       if (stage[marks].length) used.add(layer);
     }
     const boxes = stage.layers.map((layer) => {
@@ -22,7 +26,12 @@ export class Layers {
         checked: !this.hidden.has(layer.id),
         onchange: () => this.set(layer.id, box.checked),
       });
-      return make("label", { class: "layer", title: layer.about, hidden: !used.has(layer.id) }, box, layer.name);
+      return make(
+        "label",
+        { class: "layer", title: layer.about, hidden: !used.has(layer.id) },
+        box,
+        layer.name,
+      );
     });
     this.holder.replaceChildren(...boxes);
   }

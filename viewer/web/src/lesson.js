@@ -23,15 +23,32 @@ export class Lesson {
   }
 
   #build() {
-    const button = (text, act, name) => make("button", { type: "button", class: name, onclick: act }, text);
+    const button = (text, act, name) =>
+      make("button", { type: "button", class: name, onclick: act }, text);
     this.back = button("Back", () => this.go(-1), "back");
     this.next = button("Next", () => this.go(1), "next primary");
     this.words = make("div", { class: "words", "aria-live": "polite" });
     this.count = make("span", { class: "count" });
-    this.bar = make("div", { class: "bar", "aria-hidden": "true" }, ...this.steps.map(() => make("i")));
+    this.bar = make(
+      "div",
+      { class: "bar", "aria-hidden": "true" },
+      ...this.steps.map(() => make("i")),
+    );
     this.holder.append(
-      make("div", { class: "lesson-head" }, make("span", { class: "cap" }, "Lesson"), make("b", {}, this.title), this.bar, this.count),
-      make("div", { class: "lesson-body" }, this.words, make("div", { class: "lesson-keys" }, this.back, this.next)),
+      make(
+        "div",
+        { class: "lesson-head" },
+        make("span", { class: "cap" }, "Lesson"),
+        make("b", {}, this.title),
+        this.bar,
+        this.count,
+      ),
+      make(
+        "div",
+        { class: "lesson-body" },
+        this.words,
+        make("div", { class: "lesson-keys" }, this.back, this.next),
+      ),
     );
   }
 
@@ -61,7 +78,11 @@ export class Lesson {
     this.back.disabled = step === 0;
     this.next.disabled = step === steps.length && answered;
     this.next.textContent = !step ? "Begin" : answered ? "Next" : "Show the answer";
-    this.words.replaceChildren(...(now ? this.#text(now) : [make("p", {}, "Go through it with the buttons, or with the arrow keys.")]));
+    this.words.replaceChildren(
+      ...(now
+        ? this.#text(now)
+        : [make("p", {}, "Go through it with the buttons, or with the arrow keys.")]),
+    );
   }
 
   #text(now) {
@@ -70,7 +91,10 @@ export class Lesson {
     if (now.say && (this.answered || !now.ask)) found.push(make("p", { class: "say" }, now.say));
     if (this.answered) {
       const changes = turned(this.stages[this.step - 1], this.stages[this.step]);
-      if (changes.length) found.push(make("ul", { class: "changes" }, ...changes.slice(0, MOST_CHANGES).map(changeText)));
+      if (changes.length)
+        found.push(
+          make("ul", { class: "changes" }, ...changes.slice(0, MOST_CHANGES).map(changeText)),
+        );
       else if (now.ask) found.push(make("p", { class: "quiet" }, "No verdict changes."));
     }
     return found;
@@ -78,6 +102,14 @@ export class Lesson {
 }
 
 function changeText({ finding, was }) {
-  const words = was ? `${VERDICTS[was]} \u2192 ${VERDICTS[finding.verdict]}` : VERDICTS[finding.verdict];
-  return make("li", {}, sign(finding), make("b", {}, finding.subject), ` ${titleOf(finding)}: ${words}`);
+  const words = was
+    ? `${VERDICTS[was]} \u2192 ${VERDICTS[finding.verdict]}`
+    : VERDICTS[finding.verdict];
+  return make(
+    "li",
+    {},
+    sign(finding),
+    make("b", {}, finding.subject),
+    ` ${titleOf(finding)}: ${words}`,
+  );
 }

@@ -1,12 +1,13 @@
 // Live: items are moved here, the program checks them again, and the page follows.
 
-import { make } from "./dom.js";
+import { byId, make } from "./dom.js";
 
 const RETRY = 1500; // milliseconds until the next try where the program does not answer
+const SILENT = "The program does not answer. Is it still running?";
 const WAYS = ["East", "North", "Up"];
 
 export class Live {
-  /** @param does {{receive(reply), tell(text, isMistake)}} */
+  /** @param does {{receive(reply), refused()}} */
   constructor(live, does) {
     this.state = live;
     this.does = does;
@@ -19,7 +20,19 @@ export class Live {
   }
 
   start() {
+    byId("live").hidden = false;
+    byId("undo").addEventListener("click", () => this.undo());
+    byId("save").addEventListener("click", () => this.save());
+    this.#status();
     this.#listen();
+  }
+
+  #status() {
+    const { undo, unsaved, message, mistake } = this.state;
+    byId("undo").disabled = !undo;
+    byId("save").disabled = !unsaved;
+    byId("state").textContent = unsaved ? "Not saved" : "Saved";
+    tell(message, mistake);
   }
 
   /** Move an item to a place in the scene's units; while one move is on its way only
@@ -60,10 +73,15 @@ export class Live {
       });
       const reply = await answer.json();
       if (answer.ok) this.#receive(reply);
-      else this.does.tell(reply.message, true);
+      else this.#refused(reply.message);
     } catch {
-      this.does.tell("The program does not answer. Is it still running?", true);
+      this.#refused(SILENT);
     }
+  }
+
+  #refused(message) {
+    tell(message, true);
+    this.does.refused();
   }
 
   #receive(reply) {
@@ -72,6 +90,7 @@ export class Live {
     this.version = reply.version;
     this.state = reply.live;
     this.does.receive(reply);
+    this.#status();
   }
 
   /** Follow the scene file: wait for the next version, again and again. */
@@ -89,7 +108,7 @@ export class Live {
         else if (!answer.ok) await pause(RETRY);
       } catch (error) {
         if (error.name === "AbortError") continue;
-        this.does.tell("The program does not answer. Is it still running?", true);
+        tell(SILENT, true);
         await pause(RETRY);
       }
     }
@@ -112,7 +131,11 @@ export class Live {
     const unit = make("span", { class: "unit" }, this.state.unit);
     return make(
       "form",
-      { class: "move", "aria-label": `Place of ${id}`, onsubmit: (event) => event.preventDefault() },
+      {
+        class: "move",
+        "aria-label": `Place of ${id}`,
+        onsubmit: (event) => event.preventDefault(),
+      },
       ...fields,
       unit,
       make("p", { class: "quiet" }, "Or drag it; with Shift, up and down."),
@@ -129,6 +152,14 @@ export class Live {
     this.gesture += 1;
     this.move(id, to);
   }
+}
+
+/** Say something over the picture; no text takes it away. */
+function tell(text, isMistake) {
+  const notice = byId("notice");
+  notice.hidden = !text;
+  notice.className = isMistake ? "mistake" : "";
+  notice.replaceChildren(...text.split("\n").map((line) => make("p", {}, line)));
 }
 
 function pause(milliseconds) {

@@ -2,6 +2,7 @@
 
 import { App } from "./app.js";
 import { byId } from "./dom.js";
+import { faceOf } from "./face.js";
 
 const data = JSON.parse(byId("data").textContent);
-window.app = new App(data); window.standclear = window.app.face();
+window.standclear = faceOf(new App(data));

@@ -37,7 +37,9 @@ export class Marks {
     this.texts.replaceChildren();
     this.stems.replaceChildren();
     this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, finding));
-    const sizes = hidden.has("dimensions") ? [] : dimensions.filter((size) => size.finding === finding);
+    const sizes = hidden.has("dimensions")
+      ? []
+      : dimensions.filter((size) => size.finding === finding);
     this.sizes = sizes.map((size) => this.#size(size));
     const names = hidden.has("labels") ? [] : labels;
     this.names = names
@@ -66,17 +68,36 @@ export class Marks {
     const stem = draw("line", { class: `stem ${verdict}` });
     this.texts.append(element);
     this.stems.append(stem);
-    return { element, stem, anchor: new Vector3(...badge.anchor), first: picked };
+    return {
+      element,
+      stem,
+      anchor: new Vector3(...badge.anchor),
+      first: picked,
+      number: String(number),
+      verdict,
+    };
   }
 
   #size(size) {
     const middle = new Vector3(...size.start).add(new Vector3(...size.end)).multiplyScalar(0.5);
     middle.addScaledVector(new Vector3(...size.aside), ASIDE);
-    const lines = [make("span", { class: "size-name" }, `${size.name} `), make("b", {}, size.required)];
-    const element = make("div", { class: `size${size.short ? " short" : ""}` }, make("div", {}, ...lines));
-    if (size.short) element.append(make("div", { class: "there" }, "there is ", make("b", {}, size.provided)));
+    const lines = [
+      make("span", { class: "size-name" }, `${size.name} `),
+      make("b", {}, size.required),
+    ];
+    const element = make(
+      "div",
+      { class: `size${size.short ? " short" : ""}` },
+      make("div", {}, ...lines),
+    );
+    if (size.short)
+      element.append(make("div", { class: "there" }, "there is ", make("b", {}, size.provided)));
     this.texts.append(element);
-    return { element, anchor: middle, towards: middle.clone().addScaledVector(new Vector3(...size.aside), 0.1) };
+    return {
+      element,
+      anchor: middle,
+      towards: middle.clone().addScaledVector(new Vector3(...size.aside), 0.1),
+    };
   }
 
   #name(label, picked) {
@@ -97,8 +118,10 @@ export class Marks {
     for (const mark of order) this.#placeBadge(mark, seen(mark), taken, width, height);
     for (const mark of [...this.sizes, ...this.names]) {
       const at = seen(mark);
-      const shifts = mark.towards && at ? outwards(mark, at, seen({ anchor: mark.towards })) : SHIFTS;
+      const shifts =
+        mark.towards && at ? outwards(mark, at, seen({ anchor: mark.towards })) : SHIFTS;
       const box = at && roomFor(mark, at, shifts, taken, width, height);
+      Object.assign(mark, { at, box });
       setShown(mark.element, Boolean(box));
       if (!box) continue;
       taken.push(box);
@@ -115,6 +138,7 @@ export class Marks {
 
   #placeBadge(mark, at, taken, width, height) {
     const box = at && badgeRoom(mark, at, taken, width, height);
+    Object.assign(mark, { at, box });
     setShown(mark.element, Boolean(box));
     setShown(mark.stem, Boolean(box));
     if (!box) return;
@@ -126,11 +150,16 @@ export class Marks {
     }
   }
 
-  /** The texts that are to be seen, for tests: what it says, and its box. */
+  /** The texts that are to be seen: what each says, and its box in the picture. */
   get shown() {
-    return [...this.texts.children]
-      .filter((element) => !element.hidden)
-      .map((element) => ({ text: element.textContent, box: element.getBoundingClientRect() }));
+    return [...this.names, ...this.sizes, ...this.badges]
+      .filter((mark) => mark.box)
+      .map(({ element, box, at, number, verdict }) => {
+        const lines = element.children.length
+          ? [...element.children].map((line) => line.textContent)
+          : [element.textContent];
+        return { lines, box, at, number, verdict };
+      });
   }
 }
 
@@ -155,8 +184,12 @@ function outwards(mark, at, towards) {
   const [x, y] = [towards.x - at.x, towards.y - at.y];
   const length = Math.hypot(x, y);
   if (length < 1) return SHIFTS;
-  const reach = 1 / Math.max(Math.abs(x / length) / mark.width, Math.abs(y / length) / mark.height) / 2 + 7;
-  const shift = (far) => [(x / length) * far / mark.width, (y / length) * far / (mark.height / 2 + 5)];
+  const reach =
+    1 / Math.max(Math.abs(x / length) / mark.width, Math.abs(y / length) / mark.height) / 2 + 7;
+  const shift = (far) => [
+    ((x / length) * far) / mark.width,
+    ((y / length) * far) / (mark.height / 2 + 5),
+  ];
   return [shift(reach), shift(reach * 1.5), shift(reach * 2.2), shift(-reach), ...SHIFTS];
 }
 
@@ -192,8 +225,6 @@ function move(element, box) {
   element.style.transform = `translate(${Math.round(box.left)}px, ${Math.round(box.top)}px)`;
 }
 
-// The size of a text must stay known while it is hidden, so it keeps its place.
 function setShown(element, shown) {
-  if (element.hidden !== undefined) element.hidden = !shown;
   element.style.visibility = shown ? "visible" : "hidden";
 }

@@ -1,20 +1,33 @@
 // What is printed, and read where there is no picture: a still and all findings.
 
 import { VERDICTS } from "./data.js";
-import { make } from "./dom.js";
+import { byId, make } from "./dom.js";
 
-/** The findings as a table, every one with its reason and citation. */
+const PAPER = { width: 1000, height: 600 }; // pixels of the screen
+const SHARP = 2; // pixels of the still for one of the screen
+
+/** The findings as a table, every one with its sizes, its reason and its citation. */
 export function findingTable(stage) {
-  const heads = ["", "Item", "Requirement", "Required", "There is", "Why"];
+  const heads = ["", "Item", "Requirement", "Sizes", "Why"];
   const rows = stage.findings.map((finding) =>
     make(
       "tr",
       { class: finding.verdict },
-      make("td", { class: "verdict" }, finding.number ? `${finding.number} ` : "", VERDICTS[finding.verdict]),
+      make(
+        "td",
+        { class: "verdict" },
+        finding.number ? `${finding.number} ` : "",
+        VERDICTS[finding.verdict],
+      ),
       make("td", {}, finding.subject),
       make("td", {}, finding.part ? `${finding.title}, ${finding.part}` : finding.title),
-      make("td", {}, ...sizes(finding, "required")),
-      make("td", {}, ...sizes(finding, "provided")),
+      make(
+        "td",
+        {},
+        ...finding.sizes.map((size) =>
+          make("div", { class: size.short ? "short" : "" }, sizeWords(size)),
+        ),
+      ),
       make("td", {}, finding.reason, " ", make("cite", {}, finding.citation)),
     ),
   );
@@ -26,10 +39,9 @@ export function findingTable(stage) {
   );
 }
 
-function sizes(finding, which) {
-  return finding.sizes
-    .filter((size) => size[which])
-    .map((size) => make("div", {}, `${size.name} ${size[which]}`));
+function sizeWords({ name, required, provided }) {
+  const parts = [provided, required && `required ${required}`].filter(Boolean);
+  return `${name} ${parts.join(", ")}`;
 }
 
 /** The counts in words: "2 not met, 1 open, 14 met". */
@@ -38,4 +50,66 @@ export function countsOf(stage) {
     const count = stage.findings.filter((finding) => finding.verdict === verdict).length;
     return { verdict, words, count };
   });
+}
+
+/** Draw the still that stands on paper, in the shape that paper asks for. */
+export function printStill(app) {
+  const { picture, camera, marks } = app;
+  const pose = camera.pose();
+  picture.resize(PAPER.width, PAPER.height, SHARP);
+  camera.eye.aspect = PAPER.width / PAPER.height;
+  if (!camera.isFree) Object.assign(camera, app.goal());
+  picture.draw();
+  marks.place(PAPER.width, PAPER.height, []);
+  byId("still").src = stillOf(byId("room"), marks.shown, PAPER, app.palette);
+  Object.assign(camera, pose);
+  app.resize();
+}
+
+/** The picture with its texts as one PNG: a data address. */
+function stillOf(canvas, texts, size, palette) {
+  const still = document.createElement("canvas");
+  [still.width, still.height] = [size.width * SHARP, size.height * SHARP];
+  const context = still.getContext("2d");
+  context.fillStyle = palette.paper;
+  context.fillRect(0, 0, still.width, still.height);
+  context.drawImage(canvas, 0, 0, still.width, still.height);
+  context.scale(SHARP, SHARP);
+  context.textAlign = "center";
+  context.textBaseline = "middle";
+  for (const text of texts) (text.number ? paintBadge : paintText)(context, text, palette);
+  return still.toDataURL("image/png");
+}
+
+function paintBadge(context, { box, at, number, verdict }, palette) {
+  const isOpen = verdict === "open";
+  const [x, y] = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+  const colour = isOpen ? palette.faint : palette.not_met;
+  context.strokeStyle = colour;
+  context.lineWidth = 1.5;
+  context.beginPath();
+  context.moveTo(at.x, at.y);
+  context.lineTo(x, y);
+  context.stroke();
+  context.beginPath();
+  context.arc(x, y, 11.5, 0, 2 * Math.PI);
+  context.fillStyle = isOpen ? palette.paper : colour;
+  context.fill();
+  context.stroke();
+  context.fillStyle = isOpen ? palette.ink : palette.paper;
+  context.font = "bold 13px system-ui, sans-serif";
+  context.fillText(number, x, y + 1);
+}
+
+function paintText(context, { box, lines }, palette) {
+  context.fillStyle = palette.paper;
+  context.globalAlpha = 0.85;
+  context.fillRect(box.left, box.top, box.right - box.left, box.bottom - box.top);
+  context.globalAlpha = 1;
+  context.fillStyle = palette.ink;
+  context.font = "12px system-ui, sans-serif";
+  const tall = (box.bottom - box.top) / lines.length;
+  lines.forEach((line, n) =>
+    context.fillText(line, (box.left + box.right) / 2, box.top + tall * (n + 0.5)),
+  );
 }

@@ -2,29 +2,25 @@
 
 import {
   AmbientLight,
-  BufferAttribute,
-  BufferGeometry,
-  Color,
   DirectionalLight,
   Group,
   HemisphereLight,
   Matrix4,
-  Mesh,
   Raycaster,
   Scene,
   Vector2,
   Vector3,
   WebGLRenderer,
 } from "three";
-import { MANY, Batch, batchOf, wideLines } from "./batches.js";
+import { MANY, Batch, batchOf } from "./batches.js";
+import { cutParts, nearerCut } from "./cutting.js";
 import { isResult } from "./data.js";
-import { boundsOf, edgesOf, surfaceOf, turn } from "./geometry.js";
-import { cutMaterial, faceMaterial, lineMaterial, scaleLines, sectionPlane } from "./materials.js";
+import { boundsOf, turn } from "./geometry.js";
+import { markedParts } from "./marking.js";
+import { scaleLines, sectionPlane } from "./materials.js";
 import { firstHit } from "./picking.js";
 import { floorShadow } from "./shadow.js";
-import { cut } from "./slicing.js";
 
-const CUT_TINT = 0.35; // share of ink in the colour of a cut face
 const AXES = { x: 0, y: 1, z: 2 };
 
 export class Picture {
@@ -48,7 +44,8 @@ export class Picture {
     this.shapes = new Map();
     this.hidden = new Set();
     this.focus = null;
-    this.picked = new Set();
+    this.picked = new Set(); // ids of items that are filled with the selection's colour
+    this.outlined = new Set(); // and of those in the way of them
     this.angles = new Map();
     this.section = null;
     this.ahead = null;
@@ -101,7 +98,9 @@ export class Picture {
       batch.setMatrix(batch.many ? null : this.matrixOf(first));
     }
     this.floor.visible = !this.hidden.has("room");
-    this.#mark();
+    clear(this.marked);
+    const marked = markedParts(this);
+    if (marked.length) this.marked.add(...marked);
     this.#cut();
   }
 
@@ -139,35 +138,14 @@ export class Picture {
     return new Matrix4().makeTranslation(ahead.by).multiply(turned ?? new Matrix4());
   };
 
-  /** What is marked in the selection colour: the solids of items, by id. */
-  #mark() {
-    clear(this.marked);
-    const shapes = [...this.shapes.values()].filter(
-      (shape) => this.picked.has(shape.item) && (shape.role === "solid" || shape.role === "leaf"),
-    );
-    if (!shapes.length) return;
-    const { selection, selection_edge: colour } = this.palette;
-    for (const glass of [false, true]) {
-      const some = shapes.filter((shape) => (shape.opacity < 0.5 && !shape.ghost) === glass);
-      if (!some.length) continue;
-      const opacity = glass ? 0.3 : 1;
-      const faces = surfaceOf(some, () => selection, this.matrixOf);
-      const material = faceMaterial({ opacity, oneSided: false, lift: 0.5, flat: false, facets: false });
-      this.marked.add(new Mesh(faces, material));
-    }
-    const edges = edgesOf(shapes, this.matrixOf);
-    const style = { colour, width: 2.2, opacity: 1, lift: 1, through: false, uncut: false };
-    this.marked.add(wideLines(edges, lineMaterial(style)));
-    const xray = wideLines(edges, lineMaterial({ ...style, opacity: 0.35, through: true }));
-    xray.renderOrder = 8;
-    this.marked.add(xray);
-  }
-
   /** Cut the room where one coordinate has a value; keep what is beyond, or before. */
   setSection(section) {
     this.section = section;
     if (section) {
-      const normal = new Vector3().setComponent(AXES[section.axis], section.keep === "high" ? 1 : -1);
+      const normal = new Vector3().setComponent(
+        AXES[section.axis],
+        section.keep === "high" ? 1 : -1,
+      );
       sectionPlane.set(normal, section.keep === "high" ? -section.at : section.at);
     } else {
       sectionPlane.set(new Vector3(1, 0, 0), 1e6);
@@ -179,32 +157,9 @@ export class Picture {
     clear(this.cutting);
     if (!this.section) return;
     const { axis, at } = this.section;
-    const shown = [...this.shapes.values()].filter(
-      (shape) => shape.faces.length && shape.opacity > 0 && shape.role !== "footprint" && this.isShown(shape),
-    );
-    const found = cut(shown, AXES[axis], at, this.matrixOf);
-    // What is cut lies in one plane: what stands in a space wins over the solids.
-    const groups = Map.groupBy(found.fills, ({ shape }) =>
-      shape.role === "intrusion" ? 2 : shape.opacity < 0.5 ? 0 : 1,
-    );
-    for (const [lift, fills] of groups) {
-      const mesh = new Mesh(filled(fills, (shape) => this.#cutColour(shape)), cutMaterial(lift));
-      mesh.userData = { shapes: fills.map((fill) => fill.shape) };
-      this.cutting.add(mesh);
-    }
-    const byColour = Map.groupBy(found.lines, (line) => line.shape.edge_colour);
-    for (const [colour, lines] of byColour) {
-      const points = lines.flatMap((line) => line.points);
-      const style = { colour, width: 2.2, opacity: 1, lift: 3, through: false, uncut: true };
-      this.cutting.add(wideLines(points, lineMaterial(style)));
-    }
-  }
-
-  #cutColour(shape) {
-    const marked = this.picked.has(shape.item) && (shape.role === "solid" || shape.role === "leaf");
-    const own = new Color(marked ? this.palette.selection : shape.colour);
-    if (marked || shape.role === "intrusion" || shape.role === "space") return own;
-    return own.lerp(new Color(this.palette.ink), CUT_TINT);
+    const shown = [...this.shapes.values()].filter((shape) => this.isShown(shape));
+    const parts = cutParts(shown, AXES[axis], at, this);
+    if (parts.length) this.cutting.add(...parts);
   }
 
   /** The shape at a place of the picture (-1 to 1), and the point; or null. */
@@ -215,12 +170,7 @@ export class Picture {
       .filter((batch) => batch.group.visible && batch.isPickable)
       .flatMap((batch) => batch.shapes);
     const found = firstHit(shapes, caster.ray, this.matrixOf, (point) => this.isCut(point));
-    const [cutFace] = caster.intersectObjects(this.cutting.children.filter((part) => part.isMesh), false);
-    if (!cutFace || cutFace.distance > (found?.far ?? Infinity)) return found;
-    const { shapes: cutShapes } = cutFace.object.userData;
-    const { starts } = cutFace.object.geometry.userData;
-    const shape = cutShapes[indexOf(starts, cutFace.faceIndex * 3)];
-    return shape.pickable ? { shape, point: cutFace.point } : found;
+    return nearerCut(caster, this.cutting, found);
   }
 
   /** Whether the section has cut a point away. */
@@ -270,36 +220,6 @@ function light(scene) {
   return headlight;
 }
 
-function filled(fills, colourOf) {
-  const total = fills.reduce((sum, fill) => sum + fill.points.length, 0);
-  const position = new Float32Array(total);
-  const colour = new Float32Array(total);
-  const starts = [];
-  let next = 0;
-  for (const { shape, points } of fills) {
-    starts.push(next / 3);
-    position.set(points, next);
-    const tint = colourOf(shape);
-    for (let n = next; n < next + points.length; n += 3) tint.toArray(colour, n);
-    next += points.length;
-  }
-  const geometry = new BufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(position, 3));
-  geometry.setAttribute("color", new BufferAttribute(colour, 3));
-  geometry.userData.starts = starts;
-  return geometry;
-}
-
-function indexOf(starts, corner) {
-  let [low, high] = [0, starts.length - 1];
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (starts[middle] <= corner) low = middle;
-    else high = middle - 1;
-  }
-  return low;
-}
-
 /** The direction into the room from its wall nearest to a point. */
 function inwardAt([x, y], outline) {
   let found = [0, 0];
@@ -319,7 +239,9 @@ function inwardAt([x, y], outline) {
 }
 
 function isSame(one, other) {
-  return Boolean(other) && one.length === other.length && one.every((shape, n) => shape === other[n]);
+  return (
+    Boolean(other) && one.length === other.length && one.every((shape, n) => shape === other[n])
+  );
 }
 
 export function clear(group) {

@@ -22,7 +22,13 @@ export class Section {
     this.buttons = NAMES.map(([axis, text, title]) =>
       make(
         "button",
-        { type: "button", title, "data-axis": axis, "aria-pressed": axis === "off", onclick: () => this.choose(axis) },
+        {
+          type: "button",
+          title,
+          "data-axis": axis,
+          "aria-pressed": axis === "off",
+          onclick: () => this.choose(axis),
+        },
         text,
       ),
     );
@@ -56,7 +62,8 @@ export class Section {
   /** Cut along an axis, in the middle, and keep what is farther from the viewer. */
   choose(axis) {
     this.axis = axis;
-    for (const button of this.buttons) button.setAttribute("aria-pressed", button.dataset.axis === axis);
+    for (const button of this.buttons)
+      button.setAttribute("aria-pressed", button.dataset.axis === axis);
     this.place.hidden = axis === "off";
     if (axis !== "off") {
       const side = this.camera.direction.toArray()[AXES[axis]];
@@ -80,7 +87,11 @@ export class Section {
   get state() {
     if (this.axis === "off") return null;
     const [low, high] = this.#range();
-    return { axis: this.axis, at: low + ((high - low) * this.slider.value) / STEPS, keep: this.keep };
+    return {
+      axis: this.axis,
+      at: low + ((high - low) * this.slider.value) / STEPS,
+      keep: this.keep,
+    };
   }
 
   #range() {

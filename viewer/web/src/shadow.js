@@ -30,11 +30,17 @@ export function floorShadow(shapes, ink) {
   const context = canvas.getContext("2d");
   if (!context) return null;
   const place = (x, y) => [(x - low.x) * density, canvas.height - (y - low.y) * density];
-  context.clip(path(floors.flatMap((floor) => trianglesOf(floor)), place));
+  context.clip(
+    path(
+      floors.flatMap((floor) => trianglesOf(floor)),
+      place,
+    ),
+  );
   context.shadowColor = ink;
   context.shadowBlur = SOFT * density * 2;
   for (const shape of shapes) {
-    if (shape.role === "surface" && shape.kind !== "floor") paintCorner(context, shape, place, density);
+    if (shape.role === "surface" && shape.kind !== "floor")
+      paintCorner(context, shape, place, density);
     else if (shape.role === "solid" && !shape.ghost) paintShape(context, shape, place);
   }
   return laid(canvas, [low.x, low.y, high.z], size);
@@ -74,7 +80,10 @@ function trianglesOf({ vertices, faces }, isUpright = false) {
   for (let n = 0; n < faces.length; n += 3) {
     const isLow = [0, 1, 2].some((k) => vertices[faces[n + k] * 3 + 2] < 0.01);
     if (isUpright && !isLow) continue;
-    const corners = [0, 1, 2].map((k) => [vertices[faces[n + k] * 3], vertices[faces[n + k] * 3 + 1]]);
+    const corners = [0, 1, 2].map((k) => [
+      vertices[faces[n + k] * 3],
+      vertices[faces[n + k] * 3 + 1],
+    ]);
     const [a, b, c] = corners;
     const area = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
     if (area > 0 || isUpright) found.push(corners);
@@ -85,7 +94,9 @@ function trianglesOf({ vertices, faces }, isUpright = false) {
 function path(polygons, place) {
   const found = new Path2D();
   for (const polygon of polygons) {
-    polygon.forEach(([x, y], n) => (n ? found.lineTo(...place(x, y)) : found.moveTo(...place(x, y))));
+    polygon.forEach(([x, y], n) =>
+      n ? found.lineTo(...place(x, y)) : found.moveTo(...place(x, y)),
+    );
     found.closePath();
   }
   return found;

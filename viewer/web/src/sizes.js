@@ -21,10 +21,14 @@ export function sizeLines(dimensions, palette) {
   const found = [];
   const style = { opacity: 1, lift: 0, through: true, uncut: false };
   if (required.length) {
-    found.push(wideLines(required, lineMaterial({ ...style, colour: palette.space_edge, width: 2 })));
+    found.push(
+      wideLines(required, lineMaterial({ ...style, colour: palette.space_edge, width: 2 })),
+    );
   }
   if (provided.length) {
-    found.push(wideLines(provided, lineMaterial({ ...style, colour: palette.intrusion, width: 4 })));
+    found.push(
+      wideLines(provided, lineMaterial({ ...style, colour: palette.intrusion, width: 4 })),
+    );
   }
   for (const lines of found) lines.renderOrder = 10;
   return found;

@@ -44,7 +44,7 @@ function crossing(shape, axis, level, matrix) {
     const ends = { up: null, down: null };
     for (let side = 0; side < 3; side++) {
       const next = (side + 1) % 3;
-      if ((heights[side] < 0) === (heights[next] < 0)) continue;
+      if (heights[side] < 0 === heights[next] < 0) continue;
       const end = between(vertices, corners[side], corners[next], heights[side], heights[next]);
       ends[heights[side] < 0 ? "up" : "down"] = end;
     }
@@ -61,7 +61,9 @@ function crossing(shape, axis, level, matrix) {
 
 function between(vertices, a, b, heightA, heightB) {
   const part = heightA / (heightA - heightB);
-  const point = [0, 1, 2].map((k) => vertices[a * 3 + k] + part * (vertices[b * 3 + k] - vertices[a * 3 + k]));
+  const point = [0, 1, 2].map(
+    (k) => vertices[a * 3 + k] + part * (vertices[b * 3 + k] - vertices[a * 3 + k]),
+  );
   return { name: a < b ? `${a} ${b}` : `${b} ${a}`, point };
 }
 
@@ -132,7 +134,7 @@ function holds(loop, point) {
   let inside = false;
   for (let n = 0, m = loop.length - 1; n < loop.length; m = n++) {
     const [a, b] = [loop[n], loop[m]];
-    if ((a.y > point.y) === (b.y > point.y)) continue;
+    if (a.y > point.y === b.y > point.y) continue;
     if (point.x < ((b.x - a.x) * (point.y - a.y)) / (b.y - a.y) + a.x) inside = !inside;
   }
   return inside;

@@ -13,7 +13,16 @@ const GRID = [
   ["south", "S"],
   ["south-east", "SE"],
 ];
-const COMPASS = ["east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east"];
+const COMPASS = [
+  "east",
+  "north-east",
+  "north",
+  "north-west",
+  "west",
+  "south-west",
+  "south",
+  "south-east",
+];
 
 export class Views {
   constructor(holder, camera, onView) {
@@ -25,7 +34,13 @@ export class Views {
       const words = name === "above" ? "View from above" : `View from the ${name}`;
       const button = make(
         "button",
-        { type: "button", "aria-label": words, title: words, "data-view": name, onclick: () => this.#go(name) },
+        {
+          type: "button",
+          "aria-label": words,
+          title: words,
+          "data-view": name,
+          onclick: () => this.#go(name),
+        },
         text,
       );
       this.buttons.set(name, button);

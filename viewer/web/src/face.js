@@ -1,0 +1,77 @@
+// What the page tells of itself: for tests, and for the curious in a browser's console.
+
+import { Vector3 } from "three";
+import { byId } from "./dom.js";
+
+export function faceOf(app) {
+  return {
+    get layers() {
+      return app.stage.layers.map(({ id }) => ({ id, shown: !app.layers.hidden.has(id) }));
+    },
+    get rows() {
+      return app.stage.findings.map(({ number, verdict, subject }) => ({
+        number,
+        verdict,
+        subject,
+      }));
+    },
+    get picked() {
+      return { finding: app.finding, item: app.item };
+    },
+    get section() {
+      return app.section.state;
+    },
+    get lesson() {
+      return app.lesson && { step: app.lesson.step, answered: app.lesson.answered };
+    },
+    get angles() {
+      return Object.fromEntries(app.doors.angles);
+    },
+    get texts() {
+      return app.marks?.shown ?? [];
+    },
+    get camera() {
+      const { target, azimuth, elevation, span, angle, flight } = app.camera;
+      return {
+        target: target.toArray(),
+        azimuth,
+        elevation,
+        span,
+        angle,
+        flying: Boolean(flight),
+      };
+    },
+    get cutFaces() {
+      return app.picture?.cutting.children.filter((part) => part.isMesh).length ?? 0;
+    },
+    get live() {
+      return app.live && { version: app.live.version, ...app.live.state };
+    },
+    get stats() {
+      const { picture } = app;
+      return {
+        drawn: Boolean(picture),
+        shapes: app.stage.shapes.size,
+        batches: picture?.batches.size ?? 0,
+        triangles: picture?.renderer.info.render.triangles ?? 0,
+        frames: picture?.frames ?? 0,
+        frameTime: picture?.frameTime ?? 0,
+        firstFrame: app.firstFrame ?? null,
+      };
+    },
+    isShown: (id) => app.picture.isShown(app.stage.shapes.get(id)),
+    /** Where a world point is on the screen, in pixels of the window. */
+    onScreen: (x, y, z) => {
+      const seen = new Vector3(x, y, z).project(app.camera.eye);
+      const box = byId("room").getBoundingClientRect();
+      return [box.left + ((seen.x + 1) / 2) * box.width, box.top + ((1 - seen.y) / 2) * box.height];
+    },
+    shapes: () =>
+      [...app.stage.shapes.values()].map(({ id, item, role, layer }) => ({
+        id,
+        item,
+        role,
+        layer,
+      })),
+  };
+}
