@@ -12,9 +12,10 @@ from model3d.scene.arranging import arrange
 from model3d.situation import Situation
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from model3d.codebook import Measures
+    from model3d.scene.arranging import Arrangement
     from model3d.scene.scene import Scene
 
 
@@ -26,15 +27,29 @@ def check(scene: Scene) -> Report:
         MeshError: A mesh file of the scene cannot be used.
     """
     situation = situate(scene)
-    judgements = sorted(_judgements(situation), key=_order)
-    assumed = {pair for judgement in judgements for pair in judgement.assumed}
+    return report_of(_judgements(situation), situation.arrangement, situation.book.id)
+
+
+def report_of(
+    judgements: Iterable[Judgement], arrangement: Arrangement, rules: str
+) -> Report:
+    """Put the judgements of a scene in their order.
+
+    Args:
+        judgements: All of them.
+        arrangement: The scene as it was judged.
+        rules: Id of the rule book.
+    """
+    scene = arrangement.scene
+    ordered = sorted(judgements, key=_order)
+    assumed = {pair for judgement in ordered for pair in judgement.assumed}
     return Report(
         scene=scene.title,
         file=scene.file.name if scene.file else "",
-        rules=situation.book.id,
-        judgements=tuple(judgements),
+        rules=rules,
+        judgements=tuple(ordered),
         assumed=tuple(Assumption(item, what) for item, what in sorted(assumed)),
-        arrangement=situation.arrangement,
+        arrangement=arrangement,
     )
 
 

@@ -66,12 +66,12 @@ class Unmet:
 
 @dataclass(frozen=True, slots=True)
 class OpenedLeaf:
-    """A leaf that is shown open; no rule looks at that.
+    """A leaf that a lesson opens for show; no rule looks at that.
 
     Attributes:
         item: Id of the item, or of the personnel door.
         leaf: Its number, from 0.
-        angle: Degrees from closed.
+        angle: Degrees from closed, as the lesson says; the room may stop it before.
     """
 
     item: str

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
     from model3d.results import Report
     from model3d.scene.scene import Scene
-    from viewer.stage import Shape, Stage, Step, View
+    from viewer.stage import Shape, Stage, View
 
     Progress = Callable[[int, int], None]
 
@@ -157,7 +157,7 @@ def door_film(
 
 
 def lesson_film(
-    steps: Sequence[Step],
+    stage: Stage,
     path: Path,
     *,
     size: tuple[int, int] = SIZE,
@@ -168,7 +168,7 @@ def lesson_film(
     A question is shown on the stage as it was; then the answer.
 
     Args:
-        steps: Of the lesson, each with its stage.
+        stage: With the steps of the lesson, as ``stage.lesson`` makes it.
         path: The file; its ending says the format.
         size: Width and height, pixels.
         progress: Called after each picture with how many are done, and of how many.
@@ -178,16 +178,16 @@ def lesson_film(
         DrawingError: This machine cannot draw.
         OSError: The file cannot be written.
     """
-    if not steps:
+    if not stage.steps:
         msg = "a lesson without steps makes no film"
         raise ValueError(msg)
     _check(path, size, FEWEST)
     aspect = spoken(size, "-").aspect
-    _write(list(_lesson(steps, aspect)), path, size, progress)
+    _write(list(_lesson(stage, aspect)), path, size, progress)
 
 
-def _lesson(steps: Sequence[Step], aspect: float) -> Iterator[_Frame]:
-    stage = steps[0].stage
+def _lesson(stage: Stage, aspect: float) -> Iterator[_Frame]:
+    steps = stage.steps
     view = view_of_place(stage, aspect)
     for number, step in enumerate(steps, 1):
         goal = step.look or view

@@ -71,7 +71,8 @@ def deed(change: Change, scene: Scene) -> str:
             return f"{item.id} put in: {item.kind}{name}"
         case OpenLeaf():
             leaf = f", leaf {change.leaf + 1}," if change.leaf else ""
-            return f"{change.open}{leaf} shown open at {change.to:g} degrees"
+            far = f"to {change.to:g} degrees, or as far as it goes"
+            return f"{change.open}{leaf} opened {far}"
 
 
 def _moved(metres: float, way: tuple[str, str], units: str) -> str:
@@ -141,16 +142,18 @@ def _is_told(turn: Turn, items: set[str]) -> bool:
     now, was = turn.now, turn.was
     if was is None or turn.turned or turn.named:
         return True
-    asked_anew = now.condition != was.condition or bool(_others(now, was))
+    asked_anew = now.condition != was.condition or bool(
+        _others(now.required, was.required)
+    )
     return now.subject in items and (asked_anew or now.verdict != "met")
 
 
-def _others(now: Judgement, was: Judgement) -> list[str]:
-    """Return the sizes of which another amount is required."""
+def _others(sizes: Sizes, before: Sizes) -> list[str]:
+    """Return the names of sizes that are other ones than before."""
     return [
         name
-        for name, size in now.required.items()
-        if abs(size - was.required.get(name, 0.0)) > _NOISE
+        for name, size in sizes.items()
+        if abs(size - before.get(name, 0.0)) > _NOISE
     ]
 
 
@@ -169,7 +172,7 @@ def title(turn: Turn, several: Repeated) -> str:
 def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:
     """Yield a line for each size of a judgement that tells something."""
     now, was = turn.now, turn.was
-    short = shortfall(now) if now.verdict == "not-met" else None
+    short = shortfall(now) if now.verdict != "met" else None
     if short is not None and short.size == REACH:
         return  # the reason gives all its figures
     if short is not None:
@@ -182,15 +185,22 @@ def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:
 
 
 def _told_sizes(turn: Turn) -> list[str]:
+    """Return the sizes of a judgement without a short one that tell something."""
     now, was = turn.now, turn.was
     if now.verdict != "met":
-        return [*now.required] if turn.named else []
-    before = shortfall(was) if was is not None and was.verdict == "not-met" else None
-    if turn.named or was is None:
+        return []
+    if was is None:
         return [*now.required]
+    before = shortfall(was) if was.verdict != "met" else None
     if before is not None and before.size in now.required:
         return [before.size]
-    return _others(now, was)
+    if not turn.named:
+        return _others(now.required, was.required)
+    new = {
+        *_others(now.required, was.required),
+        *_others(now.provided, was.provided),
+    }
+    return [name for name in now.required if name in new] or [*now.required]
 
 
 def _short(short: Shortfall, units: str) -> str:

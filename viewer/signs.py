@@ -48,6 +48,10 @@ _LINE: Final = 1.36
 """Height of a line by the size of its letters."""
 _MOST_NAMES: Final = 60
 """More names than this are no help."""
+_CROWD: Final = 40
+"""More badges than this share one an item."""
+_MOST_BADGES: Final = 150
+"""More badges than this hide the room."""
 _SHORTEST: Final = 14.0
 """Pixels. A dimension line that is seen shorter than that is left out."""
 _OFFSET: Final = 0.14
@@ -205,13 +209,18 @@ def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
 
 
 def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
-    """Yield a badge for each number; open ones of one item share a badge."""
+    """Yield a badge for each number; open ones of one item share a badge.
+
+    In a crowd all of one item do. What a picture cannot hold is in its list, and in
+    the report.
+    """
     scale = setting.scale
     groups: dict[tuple[str, str, int], list[Badge]] = {}
+    crowded = len(badges) > _CROWD
     for badge in badges:
-        own = badge.number if badge.verdict == "not-met" else 0
+        own = 0 if crowded or badge.verdict == "open" else badge.number
         groups.setdefault((badge.verdict, badge.item, own), []).append(badge)
-    for (verdict, item, _), group in groups.items():
+    for (verdict, item, _), group in list(groups.items())[:_MOST_BADGES]:
         text = ranges([badge.number for badge in group])
         height = 2 * BADGE * scale
         wide = setting.measure(text, LETTERS * scale, bold=True) + 1.1 * BADGE * scale

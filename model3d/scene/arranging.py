@@ -67,6 +67,54 @@ def arrange(scene: Scene) -> Arrangement:
     return Arrangement(scene, room, placed)
 
 
+def rearrange(before: Arrangement, scene: Scene) -> Arrangement:
+    """Put what was moved in its new place; everything else stays the very same.
+
+    Args:
+        before: The scene with the same room and the same items at other places.
+        scene: The scene; an item that was not moved is the very same in both.
+
+    Raises:
+        ValueError: An item is new, or is gone.
+    """
+    written = {item.id: item for item in scene.items}
+    if written.keys() != {item.id for item in before.scene.items}:
+        msg = "items were added or taken away; arrange the scene as a whole"
+        raise ValueError(msg)
+    moved = _moved(before, written)
+    fronts = {
+        name: placed.front
+        for name, placed in before.items.items()
+        if placed.front is not None and name not in moved
+    }
+    items = {
+        name: _placed(written[name], scene, before.shell, written, fronts)
+        if name in moved
+        else placed
+        for name, placed in before.items.items()
+    }
+    return Arrangement(scene, before.shell, items)
+
+
+def _moved(before: Arrangement, written: dict[str, Item]) -> set[str]:
+    """Return what was moved, and all that stands on, over or under that."""
+    carried: dict[str, list[str]] = {}
+    for name, item in written.items():
+        base = _target(item.place)
+        if base is not None:
+            carried.setdefault(base, []).append(name)
+    found: set[str] = set()
+    left = [
+        name for name, item in written.items() if before.items[name].item is not item
+    ]
+    while left:
+        name = left.pop()
+        if name not in found:
+            found.add(name)
+            left += carried.get(name, ())
+    return found
+
+
 def _placed(
     item: Item,
     scene: Scene,

@@ -22,7 +22,7 @@ SHARE: Final = 10
 _ABOUT: Final = (
     # kind, size, right of the gear's middle, ahead of its front, bottom
     ("storage", (300, 300, 600), -600, 500, 0),
-    ("furniture", (400, 400, 750), 100, 800, 0),
+    ("furniture", (400, 400, 750), 100, 700, 0),
     ("pipe", (2000, 80, 80), 0, 400, 1950),
     ("duct", (2000, 250, 250), 0, -150, 3000),
     ("cable-tray", (2000, 300, 100), 0, -150, 2300),

@@ -16,9 +16,12 @@ from tests.scenes.told import (
     DRAWN,
     FLOOR,
     GAP,
+    HARDWARE,
     LIGHT,
     REAR,
+    SECOND,
     STORED,
+    SWINGS,
     TOP,
     WAY,
     WS,
@@ -40,6 +43,7 @@ ORDINARY: Final = {
             # 277 V, gypsum opposite: condition 1. The room is 3600 wide.
             Told("T1", WS, {"depth": 900}, {"depth": 3600 - 150 - 600}, condition=1),
             Told("LP1", ABOVE, {"height": 2900}),
+            Told("D1", SWINGS),
             Told("LP1", DOOR, {"angle": 90}, {"angle": 90}, number=0),
             Told("DS1", DOOR, {"angle": 90}, {"angle": 90}, number=0),
         )
@@ -232,8 +236,14 @@ ORDINARY: Final = {
                 {"width": 610, "height": 2000},
                 {"width": (2500 - 100 - 900) - 900},
             ),
+            Told("SB1", SECOND, {"width": 610, "height": 2000}, cites="110.26(C)(2)"),
+            # It opens to 110 degrees, but inwards.
+            Told("D1", HARDWARE, {"angle": 90}, {"angle": 110}, cites="110.26(C)(3)"),
         ),
+        still_open=(Told("D1", SWINGS),),
         met=(
+            # The space slides towards the door, up to the column at x = 1300.
+            Told("LP1", WS, {"depth": 900}, {"width": 1300}),
             Told("SB1", WS, {"depth": 1000}, {"depth": 1500}, condition=2),
             Told("LP1", WAY, {"width": 610}, {"width": 900, "height": 2100}),
         ),
@@ -252,6 +262,9 @@ ORDINARY: Final = {
         ),
         met=(
             Told("TS1", REAR, {"depth": 762}, {"depth": 800}),
+            # 1600 A and 3000 wide, with a door at each end.
+            Told("SB1", SECOND, {"width": 610, "height": 2000}),
+            Told("D1", HARDWARE, {"angle": 90}, {"angle": 110}),
             Told("SB1", WS, {"depth": 1000}, {"depth": 2900 - 700 - 900}),
             Told("TS1", WS, {"depth": 1000}, {"depth": 2900 - 800 - 700}),
             Told("room", LIGHT),

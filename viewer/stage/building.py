@@ -243,12 +243,12 @@ def _findings(
         subject = arrangement.items.get(one.subject)
         points = [shape.vertices for shape in drawn + by_item[one.subject]]
         front = subject.front if subject else None
+        numbered = one.verdict != "met"
         look = best_view(
             np.concatenate(points or [corners(low, high)]),
             front.frame.out if front else None,
             blocking,
         )
-        numbered = one.verdict != "met"
         number += numbered
         names = [shape.id for shape in drawn]
         found.append(row(one, number if numbered else None, units, names, look))

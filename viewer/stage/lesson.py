@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.lessons import run_lesson
+from model3d.results import ANGLE
 from viewer.stage.building import build_stage
 from viewer.stage.cameras import ABOVE, corners, direction, framed
 from viewer.stage.parts import Step
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 _MARGIN: Final = 0.12
 """Share of the picture kept free about what is looked at."""
+_WIDEST: Final = 180.0
+"""Degrees. Further no leaf is opened."""
 _OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
 """The roles of shapes that come from the check."""
 
@@ -63,10 +66,24 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
 
 def _step(result: StepResult, look: Look | None) -> Step:
     report = result.report
-    leaves = {(one.item, one.leaf): one.angle for one in result.opened}
-    stage = build_stage(result.scene, report, of=_item(look, report), leaves=leaves)
+    stage = build_stage(
+        result.scene, report, of=_item(look, report), leaves=_leaves(result)
+    )
     view = None if result.look is None else _view(stage, report, result.look)
     return Step(result.say, result.ask, stage, view)
+
+
+def _leaves(result: StepResult) -> dict[tuple[str, int], float]:
+    """Return the angles to show open leaves at: no further than the room lets them."""
+    stopped = {
+        (one.subject, one.leaf): one.provided[ANGLE]
+        for one in result.report.judgements
+        if one.leaf is not None and one.verdict == "not-met" and ANGLE in one.provided
+    }
+    return {
+        (one.item, one.leaf): min(one.angle, stopped.get((one.item, one.leaf), _WIDEST))
+        for one in result.opened
+    }
 
 
 def _item(look: Look | None, report: Report) -> str | None:

@@ -37,6 +37,8 @@ _FLAT: Final = 0.4
 """Share of points a view straight along a wall must show more than from a corner."""
 _TOO_STEEP: Final = 0.05
 """Share of points a step of elevation must show more."""
+_NEAR: Final = 6.0
+"""Metres. What stands further away hides nothing from a camera that looks down."""
 _FRAME: Final = 0.14
 """Share of the picture kept free about what is looked at."""
 
@@ -55,6 +57,12 @@ class Screens:
 
     low: Points
     high: Points
+
+    def near(self, points: Points) -> Screens:
+        """Return the bodies that stand so near to points that they may hide them."""
+        low, high = points.min(axis=0) - _NEAR, points.max(axis=0) + _NEAR
+        close = ((self.low <= high) & (self.high >= low)).all(axis=1)
+        return Screens(self.low[close], self.high[close])
 
     def before(self, points: Points, eye: Points) -> NDArray[np.bool_]:
         """Return which bodies stand between an eye and any of some points."""
@@ -149,11 +157,12 @@ def best_view(
     east, north = ahead or _SOUTH
     facing = math.degrees(math.atan2(east, north))
     tested = sampled(points)
+    close = blocking.near(points)
 
     def cost(bearing: float) -> float:
         off = abs((bearing - facing + 180) % 360 - 180)
         ray = np.array(towards_eye(bearing, _ELEVATION))
-        return blocking.hide(tested, ray) + abs(off - _ASIDE) / 90
+        return close.hide(tested, ray) + abs(off - _ASIDE) / 90
 
     best = min(_BEARINGS, key=cost)
     towards = towards_eye(best, _ELEVATION)

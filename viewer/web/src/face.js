@@ -9,10 +9,11 @@ export function faceOf(app) {
       return app.stage.layers.map(({ id }) => ({ id, shown: !app.layers.hidden.has(id) }));
     },
     get rows() {
-      return app.stage.findings.map(({ number, verdict, subject }) => ({
+      return app.stage.findings.map(({ number, verdict, subject, requirement }) => ({
         number,
         verdict,
         subject,
+        requirement,
       }));
     },
     get picked() {

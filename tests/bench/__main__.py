@@ -1,0 +1,60 @@
+"""Print what is measured: ``python -m tests.bench``; ``--quick`` for a small run."""
+
+from __future__ import annotations
+
+import argparse
+import platform
+import sys
+
+from tests.bench.measures import (
+    engine_against_all_pairs,
+    engine_against_floor,
+    process_times,
+)
+
+
+def main() -> None:
+    """Measure everything in this one run and print a table."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="a small run")
+    quick = parser.parse_args().quick
+    line = "{:<58} {:>12} {:>12} {:>8}  {}".format
+    _print(f"Python {platform.python_version()}, {platform.machine()}")
+    _print(line("measured", "this", "against", "ratio", "aim"))
+    this, loading = process_times(3 if quick else 9)
+    what = "whole check of the pump station / loading the libraries"
+    _print(line(what, _s(this), _s(loading), f"{this / loading:.2f}", "<= 1.5"))
+    timed = [
+        engine_against_floor(boxes, repeats)
+        for boxes, repeats in (
+            [(1_000, 2), (4_000, 1)] if quick else [(10_000, 2), (100_000, 1)]
+        )
+    ]
+    for one in timed:
+        what = f"check of {one.boxes} boxes, {one.hits} hits / the least work"
+        ratio = f"{one.ratio:.2f}"
+        _print(line(what, _s(one.engine), _s(one.floor), ratio, "<= 2"))
+    small, large = timed
+    growth = large.engine / small.engine / (large.boxes / small.boxes)
+    what = f"time a box at {large.boxes} / at {small.boxes}"
+    per_box = [one.engine / one.boxes * 1e6 for one in (large, small)]
+    ends = [f"{microseconds:.0f} us" for microseconds in per_box]
+    _print(line(what, *ends, f"{growth:.2f}", "about 1"))
+    pairs = engine_against_all_pairs(1_000, 200 if quick else 2_000, 2)
+    what = f"all {pairs.pairs} pairs of {pairs.solids} solids / check"
+    ratio = f"{pairs.ratio:.0f}"
+    _print(line(what, _s(pairs.all_pairs), _s(pairs.engine), ratio, "> 100"))
+    _print(f"  (worked out from {pairs.tried} pairs drawn at random)")
+
+
+def _s(seconds: float) -> str:
+    return f"{seconds:.3f} s"
+
+
+def _print(text: str) -> None:
+    sys.stdout.write(f"{text}\n")
+    sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,102 @@
+"""Invented rooms for the tests of what draws and serves them."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from model3d import Scene
+
+Plain = dict[str, Any]
+
+HOSTILE: Final = "</script><script>document.title='taken'</script><img src=x onerror=1>"
+"""A name that would do harm were it ever taken for markup."""
+LINE_END: Final = "\u2028"
+"""Ends a line in old scripts, and so a text in them."""
+
+ROOM: Final[Plain] = {
+    "title": f"Mill annex{LINE_END} {HOSTILE}",
+    "units": "mm",
+    "rules": "nec-2023",
+    "room": {
+        "size": [4000, 3000],
+        "height": 2700,
+        "walls": "concrete",
+        "doors": [
+            {
+                "id": "D1",
+                "wall": "south",
+                "along": 400,
+                "width": 900,
+                "height": 2100,
+                "opens": "out",
+                "hinge": "left",
+                "hardware": "panic",
+            }
+        ],
+    },
+    "items": [
+        {
+            "id": "LP1",
+            "name": HOSTILE,
+            "kind": "panelboard",
+            "size": [500, 150, 900],
+            "place": {"wall": "north", "along": 600, "bottom": 900},
+            "supply": {"system": "208Y/120", "amps": 200},
+            "door": "left",
+        },
+        {
+            "id": "WW1",
+            "kind": "wireway",
+            "size": [1000, 400, 150],
+            "place": {"over": "LP1", "gap": 50},
+        },
+        {
+            "id": "CP1",
+            "kind": "control-panel",
+            "size": [600, 300, 1200],
+            "place": {"wall": "north", "along": 2400, "bottom": 300},
+            "supply": {"system": "480Y/277"},
+            "door": "left",
+        },
+        {
+            "id": "BOX",
+            "kind": "machine",
+            "size": [400, 400, 1500],
+            "place": {"at": [2700, 2200], "facing": "south"},
+        },
+        {
+            "id": "L1",
+            "kind": "luminaire",
+            "size": [1200, 150, 100],
+            "place": {"at": [2000, 1200], "facing": "south", "bottom": 2500},
+        },
+    ],
+}
+"""A wireway 250 mm past the panelboard below it (150 are allowed: not met, NEC 2023
+110.26(A)(3)), a machine before a control panel, a light overhead."""
+
+LESSON: Final[Plain] = {
+    "title": "How far may a wireway stick out?",
+    "steps": [
+        {
+            "say": "The wireway is mounted higher.",
+            "look": {"at": "LP1", "from": "south-east"},
+            "do": [{"move": "WW1", "by": [0, 0, 300]}],
+        },
+        {
+            "ask": "It comes down, and is 300 deep. Is the space right?",
+            "say": "Yes: 150 past the front is as far as it may come.",
+            "do": [
+                {"move": "WW1", "by": [0, 0, -300]},
+                {"set": "WW1", "size": [1000, 300, 150]},
+            ],
+        },
+        {"say": "The door opens.", "do": [{"open": "LP1", "to": 60}]},
+    ],
+}
+"""Changes of ROOM, one of them behind a question."""
+
+
+def room_scene(**more: Any) -> Scene:  # noqa: ANN401 - whatever a scene has
+    """Return ROOM with other or more keys."""
+    return Scene.model_validate({**ROOM, **more})
