@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from model3d.scene.arranging import Arrangement
     from model3d.scene.placed import Placed
     from model3d.scene.scene import Scene
+    from model3d.working.tested import Tested
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,11 @@ class Situation:
         """
         found = self.arrangement.items
         return tuple(found[name] for name in sorted(found))
+
+    @cached_property
+    def tested(self) -> dict[Placed, Tested]:
+        """The working spaces that were asked for, as they fit, to be asked again."""
+        return {}
 
     @cached_property
     def index(self) -> SolidIndex:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Triple
     from model3d.geometry.solid import Solid
     from model3d.scene.placed import Front
+    from model3d.working.tested import Tested
 
 
 @dataclass(slots=True)
@@ -37,6 +38,12 @@ class Note:
     items: set[str] = field(default_factory=set)
     boxes: list[tuple[float, ...]] = field(default_factory=list)
     ways: bool = False
+
+    def add(self, other: Note) -> None:
+        """Note what another claim looked at, whose result is used."""
+        self.items |= other.items
+        self.boxes += other.boxes
+        self.ways = self.ways or other.ways
 
 
 @dataclass(slots=True)
@@ -67,6 +74,11 @@ class Watched(Situation):
     def live_index(self) -> SolidIndex:
         """The bodies of the items that need a working space."""
         return self._noting(self.live)
+
+    @cached_property
+    def tested(self) -> dict[Placed, Tested]:
+        """The working spaces that were asked for."""
+        return _Memory(self.watch)
 
     @cached_property
     def _ways(self) -> Ways:
@@ -151,6 +163,27 @@ def _noting(placed: Placed, watch: Watch) -> _Noting:
         slot.__set__(noting, getattr(placed, name))
     object.__setattr__(noting, "_watch", watch)
     return noting
+
+
+class _Memory(dict[Placed, "Tested"]):
+    """Results that claims share; who uses one has looked at all that it rests on."""
+
+    def __init__(self, watch: Watch) -> None:
+        super().__init__()
+        self._watch = watch
+        self._notes: dict[Placed, Note] = {}
+
+    def get(self, item: Placed, default: Any = None, /) -> Any:  # noqa: ANN401 - of dict
+        """Return what is remembered of an item, or the default."""
+        if item in self:
+            self._watch.note.add(self._notes[item])
+        return super().get(item, default)
+
+    def __setitem__(self, item: Placed, tested: Tested) -> None:
+        # More than it rests on, for the claim may have looked at other things before.
+        self._notes[item] = Note()
+        self._notes[item].add(self._watch.note)
+        super().__setitem__(item, tested)
 
 
 class _Index(SolidIndex):

@@ -15,11 +15,9 @@ from model3d.following import Followed, Following
 from model3d.scene.changing import apply_change
 from model3d.scene.lesson import MoveItem
 from model3d.scene.moving import moved
-from tests.scenes.rooms import ROOMS
+from tests.scenes.rooms import NAMES, SCENES
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from model3d import Judgement
 
 ENDLESS: Final = 1e9
@@ -85,19 +83,19 @@ def _assert_right(followed: Followed, right: Report) -> None:
             assert any(_same(one, answer) for one in known), answer
 
 
-@pytest.mark.parametrize("room", ROOMS, ids=lambda room: room.stem)
-def test_a_room_in_which_things_move_one_after_another(room: Path) -> None:
-    scene = read_scene(room)
+@pytest.mark.parametrize("name", NAMES)
+def test_a_room_in_which_things_move_one_after_another(name: str) -> None:
+    scene = read_scene(SCENES / f"{name}.yaml")
     following = Following(scene)
     assert following.followed.report == check(scene)
     assert not following.followed.waiting
-    chance = random.Random(room.stem)  # noqa: S311 - the same moves every time
+    chance = random.Random(name)  # noqa: S311 - the same moves every time
     by_unit = {"mm": 1.0, "m": 0.001, "in": 1 / 25.4, "ft": 1 / 304.8}[scene.units]
     names = sorted(item.id for item in scene.items)
-    for name in chance.sample(names, k=min(3, len(names))):
+    for item in chance.sample(names, k=min(3, len(names))):
         by = [chance.choice([-400, -60, 0, 35, 300]) * by_unit for _ in "xyz"]
         try:
-            scene = _moved(scene, name, (by[0], by[1], abs(by[2])))
+            scene = _moved(scene, item, (by[0], by[1], abs(by[2])))
         except ValueError:  # against a wall there is no place behind it
             continue
         following.move(scene)
@@ -105,7 +103,7 @@ def test_a_room_in_which_things_move_one_after_another(room: Path) -> None:
 
 
 def test_what_stands_on_a_moved_thing_goes_with_it() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     followed = _follow(scene, "S1", (-2350, -1050, 0))
     (space,) = followed.report.of("LP1", "working-space")
     assert {hit.item for hit in space.intrusions} == {"S1", "B1"}
@@ -113,7 +111,7 @@ def test_what_stands_on_a_moved_thing_goes_with_it() -> None:
 
 
 def test_what_hangs_over_moved_gear_goes_with_it() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     followed = _follow(scene, "LP1", (0, 300, 0))
     arrangement = followed.report.arrangement
     assert arrangement is not None
@@ -125,7 +123,7 @@ def test_what_hangs_over_moved_gear_goes_with_it() -> None:
 
 
 def test_the_way_out_waits_and_the_working_space_does_not() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     followed = _follow(scene, "S1", (-2350, -1050, 0))
     waiting = {followed.report.judgements[n].requirement for n in followed.waiting}
     assert "entrance" in waiting
@@ -133,7 +131,7 @@ def test_the_way_out_waits_and_the_working_space_does_not() -> None:
 
 
 def test_nothing_moved_and_nothing_waits() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     following = Following(scene)
     following.move(scene.model_copy())
     assert not following.hurried
@@ -141,7 +139,7 @@ def test_nothing_moved_and_nothing_waits() -> None:
 
 
 def test_little_time_judges_the_space_something_moves_in_first() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     following = Following(scene)
     before = following.followed.report.of("LP1", "working-space")
     following.move(_moved(scene, "S1", (-2350, -1050, 0)))
@@ -155,7 +153,7 @@ def test_little_time_judges_the_space_something_moves_in_first() -> None:
 
 
 def test_moving_by_hand_and_by_a_change_come_to_the_same_scene() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     change = MoveItem(move="S1", by=(-2350, -1050, 0))
     assert _moved(scene, "S1", (-2350, -1050, 0)).items == (
         apply_change(scene, change).items
@@ -163,7 +161,7 @@ def test_moving_by_hand_and_by_a_change_come_to_the_same_scene() -> None:
 
 
 def test_items_that_come_or_go_are_not_followed() -> None:
-    scene = read_text(SHELF)
+    scene = read_text(SHELF, "shelf.yaml")
     following = Following(scene)
     with pytest.raises(ValueError, match="added or taken away"):
         following.move(scene.model_copy(update={"items": scene.items[:-1]}))

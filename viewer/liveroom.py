@@ -205,6 +205,11 @@ class LiveRoom:
             return {**found, "live": self.state()}
 
     @property
+    def scene(self) -> Scene:
+        """The scene as it is now, with what was moved."""
+        return self._scene
+
+    @property
     def stage(self) -> Stage:
         """What is shown now."""
         return self._stages[self._version]

@@ -106,7 +106,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     it = tested(item, situation)
     if it.figures.limited:
-        yield _reach(item, entry, it.depth(situation), situation)
+        yield _reach(item, entry, it.depth, situation)
 
 
 def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Judgement:

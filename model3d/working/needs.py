@@ -47,56 +47,37 @@ class Needs:
 
 def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
     """Look up what the rule book prints for an item that needs a working space."""
-    front = front_of(item)
-    book = situation.book
-    low, high = book.entry("working-space-depth"), book.entry("high-voltage-depth")
-    volts = item.volts
     over = is_high_voltage(item, situation)
-    prefix = "high-voltage" if over else "working-space"
-    depth, width, height = high if over else low, *_entries(situation, prefix)
     limited = not over and is_relieved(situation)
-    if limited:
-        width = book.entry("limited-access")
-    cells = _cells(depth, volts, measures)
-    depths = [cell.at_least(measures) for cell in cells]
-    reach = None if over else book.entry("associated-reach")
-    allowed = reach.figure("reach").at_most(measures) if reach and reach.given else 0.0
-    wide = width.figure("width").at_least(measures)
-    if width.flag("or_equipment"):
-        wide = max(wide, front.width)
-    asked = item.item.working_space if item.item else None
-    metres = situation.scene.metres
-    if isinstance(asked, AskedSpace):
-        depths = [metres(asked.depth)] * 3 if asked.depth is not None else depths
-        wide = metres(asked.width) if asked.width is not None else wide
-    depth_known = volts is not None or (
-        isinstance(asked, AskedSpace) and asked.depth is not None
-    )
-    behind = item.item.live_parts if item.item else None
-    if behind is not None:
-        # The depth starts at the live parts, which stand behind the front.
-        depths = [max(d - metres(behind), 0.0) for d in depths]
+    depth, width, height, reach = _entries(situation, over=over, limited=limited)
+    cells = _cells(depth, item.volts, measures)
+    asked = _asked(item)
+    depths = _depths(item, situation, [cell.at_least(measures) for cell in cells])
+    wide = _width(item, situation, width, measures)
     # Where less is opposite, less depth is asked: the floor has to carry no more.
     floor = floor_in_front(item, situation, wide, min(depths))
     tall = _height(item, height, floor, measures)
     if limited:
         # As high as it takes to install the item: what is below or above is no matter.
-        floor, tall = front.bottom, None
-    if isinstance(asked, AskedSpace) and asked.height is not None:
-        tall = metres(asked.height)
+        floor, tall = front_of(item).bottom, None
+    if asked is not None and asked.height is not None:
+        tall = situation.scene.metres(asked.height)
+    depth_known = item.volts is not None or (
+        asked is not None and asked.depth is not None
+    )
     sources = {
         ANY: (depth, cells),
         "depth": (depth, cells),
         "width": (width, (width.figure("width"),)),
         "height": (height, (height.figure("height"),)),
     }
-    if reach is not None and reach.given:
+    if reach is not None:
         sources["reach"] = (reach, (reach.figure("reach"),))
     return Needs(
-        depths=(depths[0], depths[1], depths[2]),
+        depths=depths,
         width=wide,
         height=tall,
-        reach=allowed,
+        reach=0.0 if reach is None else reach.figure("reach").at_most(measures),
         floor=floor,
         citations={name: entry.citation for name, (entry, _) in sources.items()},
         notes={
@@ -112,9 +93,49 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
 _ASK_SUPPLY: Final = "Say the supply of {}: the depth depends on its voltage to ground."
 
 
-def _entries(situation: Situation, prefix: str) -> tuple[Entry, Entry]:
+def _entries(
+    situation: Situation, *, over: bool, limited: bool
+) -> tuple[Entry, Entry, Entry, Entry | None]:
+    """Return the tables of depth, width, height and reach that hold for an item."""
+    prefix = "high-voltage" if over else "working-space"
     book = situation.book
-    return book.entry(f"{prefix}-width"), book.entry(f"{prefix}-height")
+    reach = book.entry("associated-reach")
+    return (
+        book.entry(f"{prefix}-depth"),
+        book.entry("limited-access" if limited else f"{prefix}-width"),
+        book.entry(f"{prefix}-height"),
+        None if over or not reach.given else reach,
+    )
+
+
+def _asked(item: Placed) -> AskedSpace | None:
+    space = item.item.working_space if item.item else None
+    return space if isinstance(space, AskedSpace) else None
+
+
+def _depths(
+    item: Placed, situation: Situation, printed: list[float]
+) -> tuple[float, float, float]:
+    """Return the depths ahead of the front: as printed, or as the scene asks."""
+    metres = situation.scene.metres
+    asked = _asked(item)
+    if asked is not None and asked.depth is not None:
+        printed = [metres(asked.depth)] * 3
+    behind = item.item.live_parts if item.item else None
+    # The depth starts at the live parts, which stand behind the front.
+    back = 0.0 if behind is None else metres(behind)
+    one, two, three = (max(depth - back, 0.0) for depth in printed)
+    return one, two, three
+
+
+def _width(
+    item: Placed, situation: Situation, entry: Entry, measures: Measures
+) -> float:
+    asked = _asked(item)
+    if asked is not None and asked.width is not None:
+        return situation.scene.metres(asked.width)
+    wide = entry.figure("width").at_least(measures)
+    return max(wide, front_of(item).width) if entry.flag("or_equipment") else wide
 
 
 def _cells(

@@ -34,12 +34,18 @@ class Tested:
         figures: What the rule book prints for it.
         space: The space itself, which may slide.
         found: How it fits best.
+        condition: Of the depth table, by what lies opposite.
+        why: What made it so.
+        assumed: What was taken for granted in that.
     """
 
     item: Placed
     figures: Needs
     space: Space
     found: Fit
+    condition: int
+    why: str
+    assumed: tuple[tuple[str, str], ...]
 
     @property
     def fixed(self) -> Space:
@@ -47,17 +53,24 @@ class Tested:
         place = self.found.place
         return replace(self.space, first=place, last=place, wanted=place)
 
-    def depth(self, situation: Situation) -> float:
-        """Return the depth that holds by what lies opposite, metres."""
-        condition, _, _ = condition_of(self.item, situation, self.space, self.found)
-        return self.figures.depths[condition - 1]
+    @property
+    def depth(self) -> float:
+        """The depth that holds by what lies opposite, metres."""
+        return self.figures.depths[self.condition - 1]
 
 
 def tested(item: Placed, situation: Situation) -> Tested:
     """Return the working space of an item, where it fits best."""
-    figures = needs(item, situation, situation.measures)
-    space = working_space(item, situation, figures)
-    return Tested(item, figures, space, fit(space, situation))
+    # Several rules ask for it, and nothing in a situation changes.
+    known = situation.tested.get(item)
+    if known is None:
+        figures = needs(item, situation, situation.measures)
+        space = working_space(item, situation, figures)
+        found = fit(space, situation)
+        opposite = condition_of(item, situation, space, found)
+        known = Tested(item, figures, space, found, *opposite)
+        situation.tested[item] = known
+    return known
 
 
 def judge_working_space(
@@ -71,21 +84,19 @@ def judge_working_space(
         words: How a way is said, where that is not ahead of the front.
     """
     it = tested(item, situation)
-    condition, why, assumed = condition_of(item, situation, it.space, it.found)
-    depth = it.figures.depths[condition - 1]
     space = replace(
         it.space,
-        depth=depth,
-        required={**it.space.required, "depth": depth},
-        assumed=it.space.assumed + assumed,
+        depth=it.depth,
+        required={**it.space.required, "depth": it.depth},
+        assumed=it.space.assumed + it.assumed,
         words=words or {},
     )
     judgement = judge(space, situation, it.found)
     other = _in_the_other_system(item, situation, it.found)
     return replace(
         judgement,
-        condition=None if it.figures.question else condition,
-        reason=" ".join(part for part in (judgement.reason, why, other) if part),
+        condition=None if it.figures.question else it.condition,
+        reason=" ".join(part for part in (judgement.reason, it.why, other) if part),
     )
 
 
@@ -115,7 +126,7 @@ def judge_held(
     question = it.figures.question
     space = replace(
         it.fixed,
-        limit=chosen(it.space.limit, it.depth(situation)),
+        limit=chosen(it.space.limit, it.depth),
         required={},
         measures={"depth": "out", "width": "across"},
         citations={ANY: citation},

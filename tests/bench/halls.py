@@ -16,6 +16,10 @@ Plain = dict[str, Any]
 WIDE, DEEP = 2000.0, 3600.0
 """Millimetres: the plan of a cell. The next row's back is 2400 ahead of the front."""
 HEIGHT: Final = 5000.0
+DOOR: Final = {
+    **{"id": "D1", "wall": "west", "along": 500, "width": 1800, "height": 2200},
+    **{"opens": "out", "hinge": "pair", "hardware": "panic"},
+}
 SHARE: Final = 10
 """Of so many boxes one is gear."""
 
@@ -50,6 +54,7 @@ def hall(boxes: int) -> Scene:
             "size": [across * WIDE, (rows + 1) * DEEP],
             "height": HEIGHT,
             "walls": "concrete",
+            "doors": [DOOR],
         },
         "items": items,
     }

@@ -231,7 +231,7 @@ class Grid:
     def widest(self) -> float:
         """Return the width of the widest way from the working space to the outside."""
         low, high = 0.0, 4000.0
-        while high - low > 1.0:
+        while high - low > 2.0:
             middle = (low + high) / 2
             if (self.leads_out(middle) & self.standing).any():
                 low = middle

@@ -9,7 +9,7 @@ from playwright.sync_api import sync_playwright
 
 from model3d import check
 from tests.viewer.browsing import BLIND, DRAWING, Opened, launched, opened
-from tests.viewer.rooms import LESSON, room_scene
+from tests.viewer.rooms import LESSON, WRITTEN, room_scene
 from viewer.page import write
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ def blind_browser(playwright: Playwright) -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="session")
-def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The page of the room."""
     path = tmp_path_factory.mktemp("page") / "room.html"
     scene = room_scene()
@@ -51,12 +51,12 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def room(browser: Browser, file: Path) -> Iterator[Opened]:
-    """The page in a browser; at the end nothing went wrong and nothing was asked for."""
-    with opened(browser, file.as_uri()) as found:
+def room(browser: Browser, page_file: Path) -> Iterator[Opened]:
+    """The page in a browser: in the end nothing went wrong, nothing was asked for."""
+    with opened(browser, page_file.as_uri()) as found:
         yield found
     assert found.complaints == []
-    assert found.asked == [file.as_uri()]
+    assert found.asked == [page_file.as_uri()]
 
 
 @pytest.fixture
@@ -70,3 +70,11 @@ def lesson(
     with opened(browser, path.as_uri()) as found:
         yield found
     assert found.complaints == []
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    """A scene file, to be changed."""
+    path = tmp_path / "room.yaml"
+    path.write_text(WRITTEN, encoding="utf-8", newline="")
+    return path

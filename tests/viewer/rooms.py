@@ -100,3 +100,48 @@ LESSON: Final[Plain] = {
 def room_scene(**more: Any) -> Scene:  # noqa: ANN401 - whatever a scene has
     """Return ROOM with other or more keys."""
     return Scene.model_validate({**ROOM, **more})
+
+
+WRITTEN: Final = """\
+# Mill annex, as surveyed.   Numbers in millimetres.
+title: Mill annex
+units: mm
+rules: nec-2023
+
+room:
+  size: [4000, 3000]     # between the wall faces
+  height: 2700
+  walls: concrete
+
+items:
+  - id: LP1   # lighting
+    kind: panelboard
+    size: [500, 150, 900]
+    place: {wall: north, along: 600, bottom: 900}   # back to the wall
+    supply: {system: 208Y/120, amps: 200}
+    door: left
+  - id: WW1
+    kind: wireway
+    size: [1000, 150, 150]
+    place:
+      # just above the panelboard
+      over: LP1
+      gap: 50
+  - id: CP1
+    kind: control-panel
+    size: [600, 300, 1200]
+    place: {wall: north, along: 2400, bottom: 1 ft}
+    supply: {system: 480Y/277}
+    door: left
+  - {id: BOX, kind: machine, size: [400, 400, 1500],
+     place: {at: [2700, 2200], facing: south}}
+  - id: P1
+    kind: pipe
+    from: [ 0 ,2900, 2500 ]
+    to:
+      - 4000
+      - 2900   # to the east wall
+      - 2500
+    diameter: 60
+"""
+"""A room with comments and every way of writing a place."""

@@ -33,23 +33,23 @@ LARGEST_PAGE = 1_000_000
 """Bytes of the page of a room such as this: the contract's limit."""
 
 
-def test_the_same_scene_gives_the_same_bytes(file: Path, tmp_path: Path) -> None:
+def test_the_same_scene_gives_the_same_bytes(page_file: Path, tmp_path: Path) -> None:
     again = tmp_path / "again.html"
     write(room_scene(), check(room_scene()), again)
-    assert again.read_bytes() == file.read_bytes()
-    assert len(file.read_bytes()) < LARGEST_PAGE
+    assert again.read_bytes() == page_file.read_bytes()
+    assert len(page_file.read_bytes()) < LARGEST_PAGE
 
 
-def test_nothing_of_the_scene_is_markup(file: Path) -> None:
-    text = file.read_text(encoding="utf-8")
+def test_nothing_of_the_scene_is_markup(page_file: Path) -> None:
+    text = page_file.read_text(encoding="utf-8")
     assert text.count("<script") == 2
     assert text.count("</script") == 2
     assert "<img src=x" not in text
     assert "\u2028" not in text.split('id="data"')[1]
 
 
-def test_the_policy_allows_its_own_script_and_data_only(file: Path) -> None:
-    policy = re.search(r'content="(default-src[^"]+)"', file.read_text("utf-8"))
+def test_the_policy_allows_its_own_script_and_data_only(page_file: Path) -> None:
+    policy = re.search(r'content="(default-src[^"]+)"', page_file.read_text("utf-8"))
     assert policy is not None
     assert "default-src 'none'" in policy[1]
     assert "connect-src 'none'" in policy[1]
@@ -114,8 +114,8 @@ def test_required_spaces_are_shown_where_they_are_met(room: Opened) -> None:
     pytest.fail("no met finding shows its space")
 
 
-def test_a_flight_takes_its_time(browser: Browser, file: Path) -> None:
-    with opened(browser, file.as_uri(), still=False) as found:
+def test_a_flight_takes_its_time(browser: Browser, page_file: Path) -> None:
+    with opened(browser, page_file.as_uri(), still=False) as found:
         found.page.locator("#list button.row").first.click()
         assert found.tell("camera.flying")
         found.rest()

@@ -9,17 +9,18 @@ import numpy as np
 
 from model3d.lessons import run_lesson
 from model3d.results import ANGLE
+from model3d.scene.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.building import build_stage
 from viewer.stage.cameras import ABOVE, corners, direction, framed
 from viewer.stage.parts import Step
 from viewer.stage.sights import best_view, screens
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from model3d.lessons import StepResult
     from model3d.results import Report
-    from model3d.scene.lesson import Look
+    from model3d.scene.lesson import Change, Look
     from model3d.scene.scene import Scene
     from viewer.stage.parts import Points, Stage, View
 
@@ -35,7 +36,8 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     """Return the stage of a scene at the start of its lesson, with the steps in it.
 
     The spaces of what a step looks at are shown even where they are met, until a step
-    looks at something else.
+    looks at something else. What the lesson has changed is not drawn faintly, though it
+    is overhead: it is what people are to look at.
 
     Args:
         scene: A scene with a lesson.
@@ -51,8 +53,21 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     looks = _looks(done)
     start = build_stage(scene, first, of=_item(looks[0], first))
     title = scene.lesson.title if scene.lesson else ""
-    steps = (_step(one, look) for one, look in zip(done, looks, strict=True))
+    steps = []
+    touched: frozenset[str] = frozenset()
+    for result, look in zip(done, looks, strict=True):
+        touched |= {item for change in result.step.do for item in _named(change)}
+        steps.append(_step(result, look, touched))
     return replace(start, lesson=title, steps=tuple(steps))
+
+
+def _named(change: Change) -> Iterator[str]:
+    """Yield the item that a change changes the room by."""
+    match change:
+        case SetItem(set=item) | MoveItem(move=item):
+            yield item
+        case AddItem(add=added):
+            yield added.id
 
 
 def _looks(results: Sequence[StepResult]) -> list[Look | None]:
@@ -64,13 +79,34 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     return looks
 
 
-def _step(result: StepResult, look: Look | None) -> Step:
+def _step(result: StepResult, look: Look | None, touched: frozenset[str]) -> Step:
     report = result.report
     stage = build_stage(
         result.scene, report, of=_item(look, report), leaves=_leaves(result)
     )
     view = None if result.look is None else _view(stage, report, result.look)
-    return Step(result.say, result.ask, stage, view)
+    return Step(result.say, result.ask, _solid(stage, touched), view)
+
+
+def _solid(stage: Stage, items: frozenset[str]) -> Stage:
+    """Return a stage in which some items are not drawn faintly.
+
+    A ceiling is: it would hide the room.
+    """
+    plain = {
+        shape.id: replace(shape, ghost=False, opacity=1.0, edge_opacity=1.0)
+        for shape in stage.shapes
+        if shape.ghost and shape.item in items and shape.kind != "ceiling"
+    }
+    names = {shape.item for shape in plain.values()}
+    return replace(
+        stage,
+        shapes=tuple(plain.get(shape.id, shape) for shape in stage.shapes),
+        labels=tuple(
+            replace(label, ghost=label.ghost and label.item not in names)
+            for label in stage.labels
+        ),
+    )
 
 
 def _leaves(result: StepResult) -> dict[tuple[str, int], float]:
