@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from model3d.check import check
 from model3d.codebook import BOOKS, BookError, load_book
+from model3d.lessons import LessonError, StepResult, run_lesson
 from model3d.results import (
     Assumption,
     ClearBox,
@@ -39,6 +40,7 @@ __all__ = [
     "Judgement",
     "Leaf",
     "Lesson",
+    "LessonError",
     "MeshError",
     "Mistake",
     "Report",
@@ -46,6 +48,7 @@ __all__ = [
     "RoomDoor",
     "Scene",
     "SceneError",
+    "StepResult",
     "Supply",
     "Tier",
     "Verdict",
@@ -53,4 +56,5 @@ __all__ = [
     "load_book",
     "read_scene",
     "read_text",
+    "run_lesson",
 ]

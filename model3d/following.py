@@ -60,13 +60,21 @@ class _Claim:
 
     Attributes:
         judgements: What came of it.
-        note: What it looked at.
+        items: Ids of the items whose place it looked at.
+        boxes: Where it asked for whatever is there.
+        ways: Whether it asked for the ways out.
         turn: When it was made, by the number of calls of ``judge``.
     """
 
     judgements: tuple[Judgement, ...]
-    note: Note
+    items: set[str]
+    boxes: Boxes
+    ways: bool
     turn: int
+
+    def is_touched(self, moved: set[str], here: Boxes) -> bool:
+        """Tell whether it looked at what moved, or where that stands now."""
+        return not moved.isdisjoint(self.items) or _meet(self.boxes, here)
 
 
 class Following:
@@ -137,7 +145,7 @@ class Following:
         whole = new.size != old.size
         for key, claim in self._claims.items():
             # What is known of ways is shared: a claim need not have looked itself.
-            if whole or claim.note.ways or _is_touched(claim, moved, here):
+            if whole or claim.ways or claim.is_touched(moved, here):
                 rank = _rank(claim, moved, np.concatenate([here, there]))
                 self._due[key] = min(rank, self._due.get(key, rank))
 
@@ -180,19 +188,13 @@ class Following:
             one if isinstance(one, Judgement) else judge(one, situation)
             for one in claims
         )
-        self._claims[key] = _Claim(found, note, self._turn)
+        boxes = np.array(note.boxes).reshape(-1, 2, 3)
+        self._claims[key] = _Claim(found, note.items, boxes, note.ways, self._turn)
         self._due.pop(key, None)
 
 
-def _is_touched(claim: _Claim, moved: set[str], here: Boxes) -> bool:
-    note = claim.note
-    if not moved.isdisjoint(note.items):
-        return True
-    return _meet(np.array(note.boxes).reshape(-1, 2, 3), here)
-
-
 def _rank(claim: _Claim, moved: set[str], places: Boxes) -> int:
-    if claim.note.ways:
+    if claim.ways:
         return _WAITS
     if any(one.subject in moved for one in claim.judgements):
         return _SOON
@@ -209,6 +211,8 @@ def _rank(claim: _Claim, moved: set[str], places: Boxes) -> int:
 
 def _meet(boxes: Boxes, others: Boxes) -> bool:
     """Tell whether any of some boxes meets any of the others."""
+    if not len(boxes):
+        return False
     low = np.maximum(boxes[:, None, 0], others[None, :, 0])
     high = np.minimum(boxes[:, None, 1], others[None, :, 1])
     return bool((low <= high).all(axis=2).any())

@@ -156,7 +156,7 @@ def _reason(space: Space, situation: Situation, found: Fit, short: str) -> str:
 
 def _others(found: Fit) -> str:
     """Name what else is in the way."""
-    names = sorted(hit.placed.id for hit in found.all)
+    names = sorted({hit.placed.id for hit in found.all})
     return f" (in the way: {', '.join(names)})" if len(names) > 1 else ""
 
 

@@ -163,7 +163,9 @@ def test_tree_is_the_folders() -> None:
         else:
             above = name
             drawn.append(name)
-    assert sorted(drawn) == sorted([".ci", *folders()])
+    assert len(drawn) == len({*drawn})
+    there = {".ci", *folders()}
+    assert {*drawn} == there, f"in one of the two only: {sorted({*drawn} ^ there)}"
 
 
 def folders() -> Iterator[str]:

@@ -70,6 +70,8 @@ def _title(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
     if plan.of is not None:
         words = next(s.label for s in stage.shapes if s.item == plan.of)
         title, more = clean(words or plan.of, _LONGEST_TITLE), f"{title}, {more}"
+    if plan.title:
+        title, more = clean(plan.title, _LONGEST_TITLE), f"{title}, {more}"
     title = sheet.fitted(title, size, room, bold=True)
     sheet.text((edge, base), title, size, bold=True)
     at = sheet.wide(title, size, bold=True) + 0.7 * size
@@ -198,10 +200,10 @@ def _list(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
 
 
 def _words(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
-    """Write what is said below the room: larger than a list, in two lines."""
-    size = 1.15 * SMALL * plan.scale
+    """Write what is said below the room, a little larger than a list."""
+    size = 1.1 * SMALL * plan.scale
     room = panel.right - panel.left - 2 * edge
-    lines = _wrapped(sheet, clean(plan.words), room, size)
+    lines = _wrapped(sheet, clean(plan.words), room, size, _MOST_LINES)
     base = (panel.top + panel.bottom) / 2 + 0.36 * size
     base -= (len(lines) - 1) * 0.7 * size
     for line in lines:

@@ -20,7 +20,7 @@ from viewer.layout import spoken
 from viewer.output import write_whole
 from viewer.signs import Note
 from viewer.stage import build_stage
-from viewer.stage.cameras import BEARINGS, between, orbit, towards_eye
+from viewer.stage.cameras import BEARINGS, between, orbit, suited, towards_eye
 from viewer.stage.hung import opened
 from viewer.still import check_size
 from viewer.viewing import about, held, view_of_item, view_of_place
@@ -68,6 +68,7 @@ class _Frame:
         notes: Texts in the picture.
         shown: Milliseconds.
         of: The item it is about.
+        title: In place of the scene's own; with it, the names of things are shown.
     """
 
     stage: Stage
@@ -76,6 +77,7 @@ class _Frame:
     notes: tuple[Note, ...] = ()
     shown: int = _TICK
     of: str | None = None
+    title: str = ""
 
 
 def turn_film(
@@ -189,19 +191,18 @@ def lesson_film(
 def _lesson(stage: Stage, aspect: float) -> Iterator[_Frame]:
     steps = stage.steps
     view = view_of_place(stage, aspect)
+    title = stage.lesson
     for number, step in enumerate(steps, 1):
-        goal = step.look or view
+        goal = suited(step.look, aspect) if step.look else view
         head = f"{number} / {len(steps)}  "
+        asked = head + step.ask
         if step.ask:
-            asked = head + step.ask
-            yield _Frame(stage, view, asked, shown=_reading(asked))
-        if goal != view:
-            for n in range(1, _MOVE):
-                share = n / _MOVE
-                yield _Frame(stage, between(view, goal, share), head + step.say)
+            yield _Frame(stage, view, asked, shown=_reading(asked), title=title)
+        for n in range(1, 0 if goal == view else _MOVE):
+            yield _Frame(stage, between(view, goal, n / _MOVE), asked, title=title)
         stage, view = step.stage, goal
         said = head + (step.say or _in_words(stage))
-        yield _Frame(stage, view, said, shown=_reading(said))
+        yield _Frame(stage, view, said, shown=_reading(said), title=title)
 
 
 def _reading(words: str) -> int:
@@ -314,9 +315,14 @@ def _write(
     images: list[Image.Image] = []
     with Studio(spoken(size, "-").room_size, FILM) as studio:
         for frame in frames:
-            plan = replace(spoken(size, frame.words), of=frame.of)
+            plan = replace(spoken(size, frame.words, frame.title), of=frame.of)
             drawn = compose(
-                studio, frame.stage, plan, frame.view, names=False, notes=frame.notes
+                studio,
+                frame.stage,
+                plan,
+                frame.view,
+                names=bool(frame.title),
+                notes=frame.notes,
             )
             images.append(drawn)
             if progress is not None:

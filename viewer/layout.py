@@ -22,7 +22,7 @@ _LEAST_PANEL: Final = 250.0
 """Pixels a list needs to be read."""
 _BELOW: Final = 0.3
 """Share of the height a list below takes."""
-_WORDS: Final = 4.6
+_WORDS: Final = 6.0
 """Lines of words below a film, by the size of small letters."""
 _COLUMN: Final = 380.0
 """Pixels a column of a list below takes."""
@@ -41,6 +41,7 @@ class Layout:
         columns: Of the list.
         of: The item the picture is about; None of the whole place.
         words: What is said in the panel in place of a list.
+        title: In place of the scene's own.
     """
 
     width: int
@@ -52,6 +53,7 @@ class Layout:
     columns: int = 1
     of: str | None = None
     words: str = ""
+    title: str = ""
 
     @property
     def room_size(self) -> tuple[int, int]:
@@ -79,14 +81,20 @@ def scale_of(size: tuple[int, int]) -> float:
     return min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
 
 
-def spoken(size: tuple[int, int], words: str) -> Layout:
-    """Divide a picture of a film: words below the room, if there are any."""
+def spoken(size: tuple[int, int], words: str, title: str = "") -> Layout:
+    """Divide a picture of a film: words below the room.
+
+    Args:
+        size: Of the whole picture.
+        words: What is said.
+        title: In place of the scene's own.
+    """
     width, height = size
     scale = scale_of(size)
     top, bottom = round(2.1 * TITLE * scale), height - round(3.2 * SMALL * scale)
     level = bottom - round(_WORDS * SMALL * scale)
     room, panel = Box(0, top, width, level), Box(0, level, width, bottom)
-    return Layout(width, height, scale, room, panel, (), words=words)
+    return Layout(width, height, scale, room, panel, (), words=words, title=title)
 
 
 def layout(stage: Stage, size: tuple[int, int], *, of: str | None = None) -> Layout:

@@ -64,6 +64,8 @@ FOOTPRINT_OPACITY: Final = 0.38
 """Of a required space's footprint."""
 OPEN_LEAF_OPACITY: Final = 0.32
 """Of a leaf that stands open."""
+GLASS_OPACITY: Final = 0.3
+"""Of what is in the way and belongs to a wall that is not drawn."""
 ENVELOPE_OPACITY: Final = 0.1
 """Of the outside of a rack whose inside is drawn."""
 

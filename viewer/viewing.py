@@ -19,8 +19,12 @@ if TYPE_CHECKING:
     from viewer.stage.parts import Dimension, Point, Points, Shape, Stage, View
 
 _OF_ROWS: Final = ("space", "footprint", "intrusion")
+_MOST_SIZES: Final = 10
+"""Dimension lines in a picture of a whole place."""
 _GRAZING: Final = -0.3
 """A wall turned away by less may be seen by a camera that stands near."""
+_MOST_SAMPLED: Final = 60
+"""Shapes that are looked at to find a good stand."""
 _FRAME: Final = 0.1
 """Share of the picture kept free about one item."""
 _PICKED: Final = 0.6
@@ -49,8 +53,11 @@ def about(stage: Stage, of: str) -> Stage:
 
 
 def short_sizes(stage: Stage) -> tuple[Dimension, ...]:
-    """Return the sizes that a picture of the whole place shows."""
-    return tuple(one for one in stage.dimensions if one.short)
+    """Return the sizes that a picture of the whole place shows, of the first findings.
+
+    More than a few would hide the room; the list beside it has them all.
+    """
+    return tuple(one for one in stage.dimensions if one.short)[:_MOST_SIZES]
 
 
 def view_of_place(
@@ -103,15 +110,25 @@ def view_of_item(
 def visible(stage: Stage, looked_from: Point | View) -> Iterator[Shape]:
     """Yield the shapes a picture shows, leaves turned as far as they are shown.
 
-    A wall that is seen from behind is left out, with its edges.
+    A wall that is seen from behind is left out, with its edges; the part of it that is
+    in the way is seen through.
 
     Args:
         stage: What there is.
         looked_from: The camera; or only the way to it, as long as it is not placed.
     """
     shown = {layer.id for layer in stage.layers if layer.shown}
+    away = {
+        shape.id
+        for shape in stage.shapes
+        if shape.one_sided and _turned_away(shape, looked_from)
+    }
     for shape in stage.shapes:
-        if shape.layer in shown and not _turned_away(shape, looked_from):
+        if shape.layer not in shown or shape.id in away:
+            continue
+        if shape.role == "intrusion" and shape.item in away:
+            yield replace(shape, opacity=palette.GLASS_OPACITY)
+        else:
             yield opened(shape)
 
 
@@ -172,11 +189,13 @@ def held(stage: Stage, towards: Point) -> Points:
 
 def _important(stage: Stage) -> Points:
     """Return points on what is in the way, and in spaces that are not met or open."""
-    parts = [
-        sampled(shape.vertices)
+    shapes = [
+        shape
         for shape in stage.shapes
         if shape.role in {"space", "intrusion"} and shape.layer in {SPACES, INTRUSIONS}
     ]
+    step = -(-len(shapes) // _MOST_SAMPLED) or 1
+    parts = [sampled(shape.vertices, 3) for shape in shapes[::step]]
     return np.concatenate([np.empty((0, 3)), *parts])
 
 
@@ -191,7 +210,7 @@ def _extent(shapes: Iterable[Shape]) -> Points:
 
 
 def _turned_away(shape: Shape, looked_from: Point | View) -> bool:
-    if not shape.one_sided or shape.ahead is None:
+    if shape.ahead is None:
         return False
     if isinstance(looked_from, tuple):
         east, north, _ = looked_from

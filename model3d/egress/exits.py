@@ -36,6 +36,7 @@ class Exit:
         passage: The floor beyond it, as wide as the opening.
         goal: Who stands here is outside.
         inside: A unit vector that points from the opening into the room.
+        sides: The edges of the passage left and right.
     """
 
     id: str
@@ -46,6 +47,7 @@ class Exit:
     passage: shapely.Polygon
     goal: shapely.Geometry
     inside: tuple[float, float] = (0.0, 0.0)
+    sides: tuple[shapely.LineString, ...] = ()
 
 
 def exits(situation: Situation) -> tuple[Exit, ...]:
@@ -117,6 +119,10 @@ def _exit(
         _strip(frame, 0.0, width, TOUCH, -depth),
         goal,
         frame.out,
+        tuple(
+            shapely.LineString([frame.to_plan(u, 0.0), frame.to_plan(u, -depth)])
+            for u in (0.0, width)
+        ),
     )
 
 

@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from model3d.egress.growing import convex_parts, grown, rim, sides
+from model3d.egress.overlay import less
 from model3d.egress.route import Net
 from model3d.geometry.tolerance import TOUCH
 
@@ -111,7 +112,7 @@ class Floor:
         """Return what is free of an area."""
         near = self.tree.query(area, predicate="intersects")
         taken = [self.obstacles[number][1] for number in near.tolist()]
-        return area.intersection(self.region).difference(shapely.union_all(taken))
+        return less(area.intersection(self.region), taken)
 
     def is_clear(self, way: shapely.Geometry, width: float) -> bool:
         """Tell whether a way, a line or a convex area, is clear to a width."""
@@ -152,7 +153,7 @@ class Floor:
         ]
         edge = self._edge(radius)
         taken += edge[shapely.intersects(edge, area)].tolist()
-        left = area.difference(shapely.union_all(taken))
+        left = less(area, taken)
         found = []
         for piece in shapely.get_parts(left):
             if piece.area > 0:
@@ -177,8 +178,7 @@ class Floor:
             whole = self.region
             if self.below is not None:
                 whole = self.below.shrunk(width, corners)
-            taken = shapely.union_all(self._taken(width / 2, corners))
-            self._shrunk[key] = whole.difference(taken)
+            self._shrunk[key] = less(whole, self._taken(width / 2, corners))
         return self._shrunk[key]
 
     def nets(self, width: float, corners: Corners) -> tuple[Net, ...]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from model3d.egress.overlay import joined
 from model3d.geometry.clipping import cut
 from model3d.geometry.solid import Box
 from model3d.geometry.tolerance import TOUCH
@@ -50,12 +51,12 @@ def footprint(
     if convex:
         return shapely.MultiPoint(pieces[:, :, :2].reshape(-1, 2)).convex_hull
     flat, upright = _shadows(pieces)
-    found = [shapely.union_all(shapely.polygons(flat))]
+    found = [joined(shapely.polygons(flat))]
     if solid.closed:
         found.append(_section(solid, (low + high) / 2))
     else:
-        found.append(shapely.union_all(shapely.linestrings(upright)).buffer(TOUCH))
-    return shapely.union_all(found).simplify(TOUCH / 4)
+        found += shapely.buffer(shapely.linestrings(upright), TOUCH).tolist()
+    return joined(found).simplify(TOUCH / 4)
 
 
 def _ground(box: Box) -> shapely.Polygon:
@@ -112,7 +113,7 @@ def _section(solid: Solid, level: float) -> shapely.Geometry:
     middle = shapely.get_coordinates(shapely.point_on_surface(cells))
     probes = np.column_stack([middle, np.full(len(middle), level)])
     view = TriangleView(vertices, faces, triangles, solid.closed)
-    return shapely.union_all(cells[view.holds(probes)])
+    return joined(cells[view.holds(probes)])
 
 
 def _crossing(one: Points, other: Points, level: float) -> Points:

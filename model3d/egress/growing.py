@@ -81,18 +81,21 @@ def _along(
         left = np.column_stack([-along[:, 1], along[:, 0]]) * distance
         strips = np.stack([start, end, end + left, start + left], axis=1)
         pieces += shapely.polygons(strips).tolist()
-        pieces += _sectors(start, along, distance)
+        # Rounding must not part a sector from the strips beside it.
+        edges = np.stack([np.roll(strips[:, 2], 1, axis=0), strips[:, 3]], axis=1)
+        pieces += _sectors(start, along, edges, distance)
     return pieces
 
 
 def _sectors(
-    corners: Points, along: Points, distance: float
+    corners: Points, along: Points, edges: Points, distance: float
 ) -> Iterator[shapely.Polygon]:
     """Yield the sector left of every corner where the way round turns right.
 
     Args:
         corners: Shape (n, 2).
         along: The way on from each corner, unit vectors, shape (n, 2).
+        edges: Where each sector's round begins and ends, shape (n, 2, 2).
         distance: Metres.
     """
     before = np.roll(along, 1, axis=0)
@@ -105,6 +108,7 @@ def _sectors(
         count = max(2, math.ceil(-turns[n] / step) + 1)
         angles = first + np.linspace(0.0, turns[n], count)
         arc = corners[n] + distance * np.column_stack([np.cos(angles), np.sin(angles)])
+        arc[0], arc[-1] = edges[n]
         yield shapely.Polygon(np.vstack([corners[n], arc]))
 
 

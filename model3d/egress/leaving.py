@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-import shapely
-
 from model3d.egress.floor import CONTACT
+from model3d.egress.overlay import joined
 from model3d.egress.search import way_out, widest_way
 
 if TYPE_CHECKING:
@@ -145,7 +144,7 @@ def shut_in(
     lost = [place for place, part in left if not part.exits]
     if not had or (left and not lost):
         return None
-    area = shapely.union_all(lost or had)
+    area = joined(lost or had)
     spot = area.representative_point()
     at = (float(spot.x), float(spot.y))
     return Shut(at, widest_way(opened, area, at, _CHINK))

@@ -140,6 +140,6 @@ def _is_free(
     for shape in both:
         across = shapely.shortest_line(spot, shape)
         inside = floor.free(across)
-        if across.length - inside.length > _CLOSE:
+        if across.length - inside.length > CONTACT:
             return False
     return True

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 
+from model3d.egress.overlay import joined
 from model3d.working import condition_of
 from model3d.working.tested import tested
 
@@ -77,7 +78,7 @@ class Stand:
             [self.frame.to_plan(self.place, 0.0), self.frame.to_plan(width, 0.0)]
         )
         away = shapely.distance(parts, front)
-        return shapely.union_all(parts[away <= away.min() + _NEAR])
+        return joined(parts[away <= away.min() + _NEAR])
 
 
 _NEAR = 1e-3

@@ -6,11 +6,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import shapely
+from shapely.ops import substring
 
 from model3d.egress.exits import exits
 from model3d.egress.floor import CONTACT, Floor
 from model3d.egress.footprint import footprint
 from model3d.egress.leaves import open_leaves
+from model3d.egress.overlay import joined, less
 from model3d.egress.stand import stand_at
 from model3d.geometry.tolerance import TOUCH
 
@@ -169,9 +171,9 @@ class Ways:
         )
         outline = self._situation.arrangement.shell.outline
         room = [shapely.Polygon(outline)] if outline else []
-        region = shapely.union_all([*room, *(one.passage for one in used)])
+        region = joined([*room, *(one.passage for one in used)])
         plans = self._standing(height, climbing=climbing)
-        return Floor(region, used, self._walls, tuple(plans))
+        return Floor(region, used, self._walls(used), tuple(plans))
 
     def _standing(self, height: float, *, climbing: bool) -> Iterator[Plan]:
         """Yield what stands on the floor, on low platforms too.
@@ -190,16 +192,15 @@ class Ways:
                 levels.setdefault(round(placed.top, 6), []).append(plan)
                 floors.add(placed.id)
         others = [one for one in self._solids() if one.id not in floors]
-        carried = shapely.union_all([one for plans in levels.values() for one in plans])
+        carried = [one for plans in levels.values() for one in plans]
         for placed in others:
-            plan = self._plan(placed, 0.0, height)
-            yield placed.id, plan.difference(carried) if levels else plan
-        above = shapely.Polygon()
+            yield placed.id, less(self._plan(placed, 0.0, height), carried)
+        above: list[shapely.Geometry] = []
         for top in sorted(levels, reverse=True):
-            here = shapely.union_all(levels[top]).difference(above)
+            here = less(joined(levels[top]), above)
             for placed in others:
                 yield placed.id, self._plan(placed, top, height).intersection(here)
-            above = above.union(here)
+            above += levels[top]
 
     def _plan(self, placed: Placed, level: float, height: float) -> shapely.Geometry:
         low, high = level + self.step, level + height
@@ -211,16 +212,23 @@ class Ways:
             if not placed.of_room or placed.kind.name == "ceiling":
                 yield placed
 
-    @cached_property
-    def _walls(self) -> tuple[Plan, ...]:
-        """The room's walls as lines, without their openings."""
-        openings = shapely.union_all(
-            [one.opening.buffer(TOUCH) for one in self.exits if one.opening is not None]
-        )
-        return tuple(
-            (line.id, shapely.LineString([line.start, line.end]).difference(openings))
-            for line in self._situation.arrangement.shell.lines
-        )
+    def _walls(self, used: tuple[Exit, ...]) -> tuple[Plan, ...]:
+        """Return walls as lines without openings, and the sides of what is beyond."""
+        openings = [one.opening for one in used if one.opening is not None]
+        found: list[Plan] = []
+        for line in self._situation.arrangement.shell.lines:
+            whole = shapely.LineString([line.start, line.end])
+            holes = sorted(
+                sorted(whole.project(shapely.Point(end)) for end in opening.coords)
+                for opening in openings
+                if whole.distance(opening.interpolate(0.5, normalized=True)) <= TOUCH
+            )
+            here = 0.0
+            for low, high in [*holes, [whole.length, whole.length]]:
+                if low - here > TOUCH:
+                    found.append((line.id, substring(whole, here, low)))
+                here = max(here, high)
+        return (*found, *((one.id, side) for one in used for side in one.sides))
 
 
 def _is_run(placed: Placed) -> bool:

@@ -58,7 +58,7 @@ class Solid(Protocol):
         """Return the body in a frame."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Box:
     """An upright box, turned about the vertical only.
 
@@ -75,7 +75,7 @@ class Box:
     bottom: float
     top: float
 
-    @property
+    @cached_property
     def bounds(self) -> Extents:
         """Lowest and highest corner in the world, metres."""
         return self.frame.bounds(

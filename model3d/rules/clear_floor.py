@@ -25,6 +25,7 @@ from model3d.fitting import fit
 from model3d.geometry.tolerance import TOUCH
 from model3d.notes import rule_from_memory
 from model3d.spaces import Stretch
+from model3d.working.front import is_limited
 from model3d.working.tested import judge_held, tested
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     it = tested(item, situation)
     floor = it.figures.floor
-    if it.figures.high_voltage or it.figures.limited:
+    if it.figures.high_voltage or is_limited(situation):
         return
     deep = min((hole.bottom for hole in _holes(floor, situation)), default=floor)
     if deep < floor:

@@ -1,7 +1,7 @@
 """Space kept for electrical equipment above and below it.
 
-Applies to: switchboards, switchgear, panelboards and motor control centers; service
-equipment too in later editions.
+Applies to: switchboards, switchgear, panelboards and motor control centers up to the
+highest voltage of the low-voltage table; service equipment too in later editions.
 
 Measures: the footprint of the equipment, from the floor to the figure above its top,
 or to the structural ceiling where that is lower. A suspended ceiling is none.
@@ -28,6 +28,7 @@ from model3d.geometry.views import reaching
 from model3d.judging import judge
 from model3d.notes import from_memory
 from model3d.spaces import ANY, Space, Stretch
+from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -78,7 +79,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 def _applies(item: Placed, situation: Situation) -> bool:
     """Tell whether a zone is asked for: by kind, or as service equipment."""
     entry = situation.book.entry(TABLES[0])
-    if not entry.given or item.item is None:
+    if not entry.given or item.item is None or is_high_voltage(item, situation):
         return False
     if item.kind.name in entry.words("kinds"):
         return True

@@ -106,7 +106,11 @@ def _met(
         view = placed.solid.seen_from(space.frame)
         start = max(low[1], stretch.start)
         found = reaching(view, (low[0], start, low[2]), high)
-        if found is not None:
+        if found is None:
+            continue
+        # What comes from the item's own wall is above or below it, not opposite.
+        own = stretch.start > 0 and found[0][1] <= start + TOUCH
+        if not own:
             met.append((found[0][1], placed))
     return min(met, key=lambda pair: (pair[0], pair[1].id), default=None)
 

@@ -7,6 +7,7 @@ import platform
 import sys
 
 from tests.bench.measures import (
+    check_time,
     engine_against_all_pairs,
     engine_against_floor,
     process_times,
@@ -40,6 +41,11 @@ def main() -> None:
     per_box = [one.engine / one.boxes * 1e6 for one in (large, small)]
     ends = [f"{microseconds:.0f} us" for microseconds in per_box]
     _print(line(what, *ends, f"{growth:.2f}", "about 1"))
+    for boxes in (300, 1_000) if quick else (1_000, 10_000):
+        with_ways, without = (check_time(boxes, door=door) for door in (True, False))
+        what = f"check of {boxes} boxes with ways out / without"
+        ratio = f"{with_ways / without:.2f}"
+        _print(line(what, _s(with_ways), _s(without), ratio, "-"))
     pairs = engine_against_all_pairs(1_000, 200 if quick else 2_000, 2)
     what = f"all {pairs.pairs} pairs of {pairs.solids} solids / check"
     ratio = f"{pairs.ratio:.0f}"

@@ -17,8 +17,14 @@ WIDE, DEEP = 2000.0, 3600.0
 """Millimetres: the plan of a cell. The next row's back is 2400 ahead of the front."""
 HEIGHT: Final = 5000.0
 DOOR: Final = {
-    **{"id": "D1", "wall": "west", "along": 500, "width": 1800, "height": 2200},
-    **{"opens": "out", "hinge": "pair", "hardware": "panic"},
+    "id": "D1",
+    "wall": "west",
+    "along": 500,
+    "width": 1800,
+    "height": 2200,
+    "opens": "out",
+    "hinge": "pair",
+    "hardware": "panic",
 }
 SHARE: Final = 10
 """Of so many boxes one is gear."""
@@ -37,8 +43,11 @@ _ABOUT: Final = (
 )
 
 
-def hall(boxes: int) -> Scene:
-    """Build a hall of so many boxes, one of ten of them gear."""
+def hall(boxes: int, *, door: bool = False) -> Scene:
+    """Build a hall of so many boxes, one of ten of them gear.
+
+    Without a door no way out is searched for: that is no question of solids.
+    """
     gear = boxes // SHARE
     across = max(int((gear * DEEP / WIDE) ** 0.5), 1)
     items: list[Plain] = []
@@ -54,7 +63,7 @@ def hall(boxes: int) -> Scene:
             "size": [across * WIDE, (rows + 1) * DEEP],
             "height": HEIGHT,
             "walls": "concrete",
-            "doors": [DOOR],
+            "doors": [DOOR] if door else [],
         },
         "items": items,
     }

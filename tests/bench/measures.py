@@ -136,6 +136,14 @@ def _body(shape: ClearBox | Sweep) -> Body:
     return shape.frame.world(box.vertices), np.array(faces)
 
 
+def check_time(boxes: int, *, door: bool) -> float:
+    """Return the seconds of processor time that checking a hall takes."""
+    scene = hall(boxes, door=door)
+    start = time.process_time()
+    check(scene)
+    return time.process_time() - start
+
+
 @dataclass(frozen=True, slots=True)
 class PairTime:
     """The engine against intersecting every pair of solids by trimesh.

@@ -23,8 +23,8 @@ CELL: Final = 10.0
 """Millimetres between the points of the grid."""
 
 HIGHER: Final = 1.5 * CELL
-"""Millimetres. By how much a way may be wider than the grid has it: a way through points
-of the grid runs within 0.71 cells of the true one, on both sides."""
+"""Millimetres. By how much a way may be wider than the grid has it: a way through its
+points runs within 0.71 cells of the true one, on both sides."""
 
 LOWER: Final = 4.5 * CELL
 """Millimetres. By how much it may be narrower: the point of the grid that is nearest to
@@ -52,6 +52,7 @@ class Rectangle:
         return np.hypot(across, along)
 
     def local(self, points: Numbers) -> tuple[Numbers, Numbers]:
+        """Return points along the rectangle's own width and depth."""
         angle = math.radians(self.turn)
         dx, dy = points[..., 0] - self.x, points[..., 1] - self.y
         u = dx * math.cos(angle) - dy * math.sin(angle)
@@ -77,12 +78,14 @@ class Plan:
 
     @property
     def body(self) -> Rectangle:
+        """The gear itself, behind its front."""
         x, y, bearing = self.gear
         dx, dy = facing(bearing)
         return Rectangle(x - dx * DEEP / 2, y - dy * DEEP / 2, WIDE, DEEP, bearing)
 
     @property
     def space(self) -> Rectangle:
+        """Its working space, before its front."""
         x, y, bearing = self.gear
         dx, dy = facing(bearing)
         return Rectangle(x + dx * AHEAD / 2, y + dy * AHEAD / 2, WIDE, AHEAD, bearing)
@@ -100,7 +103,7 @@ class Plan:
         left, right = self.opening(door)
         along = (right - left) / door[2]
         out = np.array([-along[1], along[0]])
-        # Seen from inside, out is to the left of the way from the left to the right end.
+        # Outside is to the left of the way from the left end to the right end.
         middle = (left + right) / 2 + out * far / 2
         turn = math.degrees(math.atan2(-along[1], along[0]))
         return Rectangle(float(middle[0]), float(middle[1]), door[2], far, turn)
@@ -241,7 +244,7 @@ class Grid:
 
 
 def _inside(points: Numbers, outline: tuple[tuple[float, float], ...]) -> Cells:
-    """Tell which points are inside an outline: an odd number of sides is to the east."""
+    """Tell which points are inside: an odd number of sides is to the east."""
     x, y = points[..., 0], points[..., 1]
     inside = np.zeros(x.shape, dtype=bool)
     for (ax, ay), (bx, by) in zip(outline, outline[1:] + outline[:1], strict=True):

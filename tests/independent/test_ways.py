@@ -1,7 +1,8 @@
 """The way out on random rooms: exact polygons against a fine grid.
 
-Source: a second method, written apart: a grid of points 10 mm apart, a distance transform
-and flood filling (scipy.ndimage). Both must agree except within the grid's own error.
+Source: a second method, written apart: a grid of points 10 mm apart, a distance
+transform and flood filling (scipy.ndimage). Both must agree except within the grid's
+own error.
 """
 
 from __future__ import annotations

@@ -24,6 +24,10 @@ _EDGES: Final = np.array([*map(int, "011223304556677404152637")]).reshape(-1, 2)
 _SAME: Final = 1e-4
 """Metres. Corners nearer to one another are the same."""
 _OFF: Final = 0.37 * _SAME
+_SPREAD: Final = np.array(
+    [0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9], dtype=np.uint64
+)
+"""Large odd numbers: places that differ give sums that differ."""
 _SHARP: Final = 30.0
 """Degrees. Faces that meet at less belong to one curved surface."""
 
@@ -118,32 +122,38 @@ def sharp_edges(vertices: Points, faces: Faces) -> Points:
     """
     if not len(faces):
         return NO_EDGES
-    # Off the round numbers that people write, which would lie between two steps.
-    steps = np.round((vertices + _OFF) / _SAME)
-    _, first, of = np.unique(steps, axis=0, return_index=True, return_inverse=True)
-    places = vertices[first]
-    faces = of.reshape(-1)[faces]
+    first, of = _distinct(vertices)
+    places, faces = vertices[first], of[faces]
     triangles = places[faces]
     normals = np.cross(
         triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
     )
-    length = np.linalg.norm(normals, axis=1)
+    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
     whole = length > 0
     faces, normals = faces[whole], normals[whole] / length[whole, None]
-    sides = np.sort(np.concatenate([faces[:, [i, (i + 1) % 3]] for i in range(3)]), 1)
-    owner = np.tile(np.arange(len(faces)), 3)
-    order = np.lexsort((sides[:, 1], sides[:, 0]))
-    sides, owner = sides[order], owner[order]
-    pairs, first, count = np.unique(
-        sides, axis=0, return_index=True, return_counts=True
-    )
+    sides = np.sort(faces[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
+    keys = sides[:, 0] * len(places) + sides[:, 1]
+    order = np.argsort(keys, kind="stable")
+    owner = order // 3
+    _, start, count = np.unique(keys[order], return_index=True, return_counts=True)
+    pairs = sides[order[start]]
     drawn = count == 1
     shared = np.flatnonzero(count > 1)
-    one, other = owner[first[shared]], owner[first[shared] + 1]
+    one, other = owner[start[shared]], owner[start[shared] + 1]
     cosine = np.einsum("ij,ij->i", normals[one], normals[other])
     drawn[shared[cosine < np.cos(np.radians(_SHARP))]] = True
     edges: Points = places[pairs[drawn]]
     return edges
+
+
+def _distinct(vertices: Points) -> tuple[Faces, Faces]:
+    """Return the first corner of each place, and of each corner its place."""
+    # Off the round numbers that people write, which would lie between two steps.
+    steps = np.round((vertices + _OFF) / _SAME).astype(np.int64)
+    # One number a place is found much faster than three. It may wrap around.
+    keys = (steps.astype(np.uint64) * _SPREAD).sum(axis=1, dtype=np.uint64)
+    _, first, of = np.unique(keys, return_index=True, return_inverse=True)
+    return first, of.reshape(-1)
 
 
 def cover(outline: Points) -> Faces:

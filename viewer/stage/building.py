@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Final, TypeVar
 
 import numpy as np
 
@@ -18,11 +19,12 @@ from viewer.stage.cameras import (
 )
 from viewer.stage.dimensions import dimensions
 from viewer.stage.ground import ground_shapes
+from viewer.stage.kept import Kept
 from viewer.stage.layers import LAYERS
 from viewer.stage.names import labels
 from viewer.stage.parts import Stage
 from viewer.stage.rows import anchor, badges, ordered, own_shapes, row
-from viewer.stage.sights import best_view, screens
+from viewer.stage.sights import NOTHING, best_view, screens
 from viewer.stage.solids import Marked, Turned, item_shapes, overhead_in
 from viewer.stage.spaces import intrusion_shapes, space_shapes
 from viewer.stage.walls import (
@@ -34,15 +36,19 @@ from viewer.stage.walls import (
 from viewer.text import CAUTION
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from model3d.results import Judgement, Report
     from model3d.scene.arranging import Arrangement
+    from model3d.scene.placed import Placed
     from model3d.scene.scene import Scene
-    from viewer.stage.parts import Finding, Point, Shape, View
+    from viewer.stage.parts import Dimension, Finding, Point, Shape, View
+    from viewer.stage.sights import Screens
 
-LeafAngles = dict[tuple[str, int], float]
-"""Angles to show door leaves at, in degrees, by item or door id and leaf number."""
+_T = TypeVar("_T")
+
+_MOST_LOOKED: Final = 300
+"""So many findings get a view in which little is hidden, the rest from the front."""
 
 
 def build_stage(
@@ -51,6 +57,7 @@ def build_stage(
     *,
     of: str | None = None,
     leaves: Mapping[tuple[str, int], float] | None = None,
+    kept: Kept | None = None,
 ) -> Stage:
     """Return everything that is drawn of a scene and its report.
 
@@ -60,6 +67,7 @@ def build_stage(
         of: An item whose spaces are shown even where they are met.
         leaves: Angles to show door leaves at; else a leaf that is stopped is shown
             where it stops, any other closed.
+        kept: What was made for stages of the same scene before, and may serve again.
 
     Raises:
         ValueError: The report has no arrangement, or ``of`` is no item of the scene.
@@ -71,18 +79,26 @@ def build_stage(
     if of is not None and of not in arrangement.items:
         msg = f"no item {of!r} in the scene"
         raise ValueError(msg)
+    kept = kept or Kept()
     judgements = ordered(report)
     low, high = _bounds(arrangement)
     overhead = overhead_in(arrangement.shell.height)
+    turned = tuple(sorted((leaves or {}).items()))
     shapes = (
-        *_room(arrangement, judgements, low, high, leaves or {}),
-        *_items(arrangement, _marked(judgements, leaves or {}, overhead)),
-        *_spaces(judgements, of),
+        *kept.again(
+            ("room",),
+            (arrangement.shell, low, high, _head_height(judgements), turned),
+            partial(_all, _room, arrangement, judgements, low, high, leaves or {}),
+        ),
+        *_items(arrangement, _marked(judgements, leaves or {}, overhead), kept),
+        *_spaces(judgements, of, kept),
     )
-    findings = _findings(judgements, arrangement, shapes, low, high)
+    findings = _findings(judgements, arrangement, shapes, (low, high), kept)
     named = labels(arrangement, judgements, shapes)
     places = {label.item: label.anchor for label in named}
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
+    lines = _sizes(judgements, scene.units, kept)
+    kept.forget()
     return Stage(
         title=scene.title,
         rules=report.rules,
@@ -94,17 +110,13 @@ def build_stage(
             [anchor(one, places.get(one.subject, middle)) for one in judgements],
         ),
         labels=named,
-        dimensions=tuple(
-            line
-            for index, one in enumerate(judgements)
-            for line in dimensions(one, index, scene.units)
-        ),
+        dimensions=lines,
         findings=findings,
         low=low,
         high=high,
         outline=arrangement.shell.outline,
         height=arrangement.shell.height,
-        views=_views(low, high),
+        views=kept.again(("views",), (low, high), partial(_views, low, high)),
         caution=" ".join(CAUTION),
     )
 
@@ -193,13 +205,42 @@ def _head_height(judgements: Sequence[Judgement]) -> float | None:
     return min(tops, key=lambda top: (-tops[top], top))
 
 
-def _items(arrangement: Arrangement, marked: Marked) -> Iterator[Shape]:
-    for placed in arrangement.items.values():
+def _items(arrangement: Arrangement, marked: Marked, kept: Kept) -> Iterator[Shape]:
+    scene = arrangement.scene
+    leaves: defaultdict[str, list[tuple[object, ...]]] = defaultdict(list)
+    for (name, leaf), turned in marked.leaves.items():
+        leaves[name].append((leaf, turned.shown, turned.reached, turned.required))
+    for name, placed in arrangement.items.items():
         if not placed.of_room:
-            yield from item_shapes(placed, arrangement.scene, marked)
+            told = marked.findings.get(name, ()), name in marked.wrong, marked.overhead
+            yield from kept.again(
+                ("item", name),
+                (placed, *told, tuple(leaves[name])),
+                partial(_all, item_shapes, placed, scene, marked),
+            )
 
 
-def _spaces(judgements: Sequence[Judgement], of: str | None) -> list[Shape]:
+def _all(make: Callable[..., Iterator[_T]], *made_from: object) -> tuple[_T, ...]:
+    return tuple(make(*made_from))
+
+
+def _name(judgement: Judgement) -> tuple[object, ...]:
+    """Return what tells a judgement from all others, however it comes out."""
+    one = judgement
+    return one.subject, one.requirement, one.leaf, one.tier, one.side
+
+
+def _sizes(
+    judgements: Sequence[Judgement], units: str, kept: Kept
+) -> tuple[Dimension, ...]:
+    found: list[Dimension] = []
+    for index, one in enumerate(judgements):
+        make = partial(_all, dimensions, one, index, units)
+        found += kept.again(("sizes", _name(one)), (one, index), make)
+    return tuple(found)
+
+
+def _spaces(judgements: Sequence[Judgement], of: str | None, kept: Kept) -> list[Shape]:
     """Return spaces and what is in them; what several judgements share is one shape.
 
     Drawn several times it would be the darker the more rules ask for it.
@@ -207,11 +248,15 @@ def _spaces(judgements: Sequence[Judgement], of: str | None) -> list[Shape]:
     found: dict[tuple[str, str, str, bytes], Shape] = {}
     for index, one in enumerate(judgements):
         shown = one.verdict != "met" or one.subject == of
-        drawn = (
-            *space_shapes(one, index, shown=shown),
-            *intrusion_shapes(one, index),
+        name = _name(one)
+        drawn = kept.again(
+            ("spaces", name), (one, shown), partial(_space, one, shown=shown)
         )
-        for shape in drawn:
+        # Apart from the shapes, for rows come and go: then all the others move on.
+        of_row = kept.again(
+            ("of row", name), (drawn, index), partial(_of_row, drawn, index)
+        )
+        for shape in of_row:
             place = np.round(shape.vertices, 4).tobytes()
             same = shape.role, shape.layer, shape.item, place
             first = found.get(same)
@@ -222,34 +267,52 @@ def _spaces(judgements: Sequence[Judgement], of: str | None) -> list[Shape]:
     return list(found.values())
 
 
+def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[Shape, ...]:
+    return tuple(replace(shape, findings=(index,)) for shape in shapes)
+
+
+def _space(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:
+    return *space_shapes(judgement, 0, shown=shown), *intrusion_shapes(judgement, 0)
+
+
 def _findings(
     judgements: Sequence[Judgement],
     arrangement: Arrangement,
     shapes: Sequence[Shape],
-    low: Point,
-    high: Point,
+    bounds: tuple[Point, Point],
+    kept: Kept,
 ) -> tuple[Finding, ...]:
     own = own_shapes(shapes)
     by_item: defaultdict[str, list[Shape]] = defaultdict(list)
     for shape in shapes:
         if shape.role in {"solid", "leaf"}:
             by_item[shape.item].append(shape)
-    blocking = screens(shapes)
-    units = arrangement.scene.units
+    blocking: list[Screens] = []
     found = []
     number = 0
+
+    def look(one: Judgement, drawn: list[Shape], subject: Placed | None) -> View:
+        points = [shape.vertices for shape in drawn + by_item[one.subject]]
+        front = subject.front if subject else None
+        looked_for = one.verdict != "met" and number < _MOST_LOOKED
+        if looked_for and not blocking:
+            blocking.append(screens(shapes))
+        return best_view(
+            np.concatenate(points or [corners(*bounds)]),
+            front.frame.out if front else None,
+            blocking[0] if looked_for else NOTHING,
+        )
+
     for index, one in enumerate(judgements):
         drawn = own.get(index, [])
         subject = arrangement.items.get(one.subject)
-        points = [shape.vertices for shape in drawn + by_item[one.subject]]
-        front = subject.front if subject else None
-        numbered = one.verdict != "met"
-        look = best_view(
-            np.concatenate(points or [corners(low, high)]),
-            front.frame.out if front else None,
-            blocking,
+        # Where other items stand may have changed: it is still a view of all of it.
+        looked = kept.again(
+            ("look", _name(one)), (one, subject), partial(look, one, drawn, subject)
         )
-        number += numbered
-        names = [shape.id for shape in drawn]
-        found.append(row(one, number if numbered else None, units, names, look))
+        number += one.verdict != "met"
+        told = number if one.verdict != "met" else None
+        names = tuple(shape.id for shape in drawn)
+        make = partial(row, one, told, arrangement.scene.units, names, looked)
+        found.append(kept.again(("row", _name(one)), (one, told, names, looked), make))
     return tuple(found)

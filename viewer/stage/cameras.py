@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -165,6 +166,21 @@ def orbit(
         View("", _point(middle + back * away), target, _point(up), ANGLE, width)
         for back, up in stands
     ]
+
+
+def suited(view: View, aspect: float, made_for: float = ASPECT) -> View:
+    """Return a view so that a picture of another shape holds all of it.
+
+    Args:
+        view: Made for a picture of the usual shape.
+        aspect: Width by height of the picture it is wanted for.
+        made_for: Width by height of the picture it was made for.
+    """
+    if view.parallel:
+        return replace(view, width=view.width * max(1.0, aspect / made_for))
+    back = max(1.0, made_for / aspect)
+    eye = np.array(view.target) + np.subtract(view.eye, view.target) * back
+    return replace(view, eye=_point(eye), width=view.width * back)
 
 
 def between(start: View, end: View, share: float) -> View:

@@ -42,7 +42,7 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
     tested = _decisive(judgement)
     if tested is None:
         return
-    missing = shortfall(judgement)
+    missing = None if judgement.verdict == "met" else shortfall(judgement)
     worst = missing.size if missing else ""
     for name, needed in judgement.required.items():
         if name not in AXES:

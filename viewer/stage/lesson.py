@@ -36,8 +36,8 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     """Return the stage of a scene at the start of its lesson, with the steps in it.
 
     The spaces of what a step looks at are shown even where they are met, until a step
-    looks at something else. What the lesson has changed is not drawn faintly, though it
-    is overhead: it is what people are to look at.
+    looks at something else. What a step changes is not drawn faintly, though it is
+    overhead: it is what people are to look at.
 
     Args:
         scene: A scene with a lesson.
@@ -53,21 +53,8 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     looks = _looks(done)
     start = build_stage(scene, first, of=_item(looks[0], first))
     title = scene.lesson.title if scene.lesson else ""
-    steps = []
-    touched: frozenset[str] = frozenset()
-    for result, look in zip(done, looks, strict=True):
-        touched |= {item for change in result.step.do for item in _named(change)}
-        steps.append(_step(result, look, touched))
+    steps = (_step(one, look) for one, look in zip(done, looks, strict=True))
     return replace(start, lesson=title, steps=tuple(steps))
-
-
-def _named(change: Change) -> Iterator[str]:
-    """Yield the item that a change changes the room by."""
-    match change:
-        case SetItem(set=item) | MoveItem(move=item):
-            yield item
-        case AddItem(add=added):
-            yield added.id
 
 
 def _looks(results: Sequence[StepResult]) -> list[Look | None]:
@@ -79,16 +66,26 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     return looks
 
 
-def _step(result: StepResult, look: Look | None, touched: frozenset[str]) -> Step:
+def _step(result: StepResult, look: Look | None) -> Step:
     report = result.report
     stage = build_stage(
         result.scene, report, of=_item(look, report), leaves=_leaves(result)
     )
     view = None if result.look is None else _view(stage, report, result.look)
-    return Step(result.say, result.ask, _solid(stage, touched), view)
+    items = {item for change in result.step.do for item in _named(change)}
+    return Step(result.say, result.ask, _solid(stage, items), view)
 
 
-def _solid(stage: Stage, items: frozenset[str]) -> Stage:
+def _named(change: Change) -> Iterator[str]:
+    """Yield the item that a change puts in or alters."""
+    match change:
+        case SetItem(set=item) | MoveItem(move=item):
+            yield item
+        case AddItem(add=added):
+            yield added.id
+
+
+def _solid(stage: Stage, items: set[str]) -> Stage:
     """Return a stage in which some items are not drawn faintly.
 
     A ceiling is: it would hide the room.

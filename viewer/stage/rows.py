@@ -102,7 +102,7 @@ def own_shapes(shapes: Iterable[Shape]) -> dict[int, list[Shape]]:
 
 
 def _sizes(judgement: Judgement, units: str) -> Iterator[Size]:
-    short = shortfall(judgement)
+    short = None if judgement.verdict == "met" else shortfall(judgement)
     worst = short.size if short else ""
     for name in dict.fromkeys((*judgement.required, *judgement.provided)):
         needed = judgement.required.get(name)

@@ -39,6 +39,8 @@ _TOO_STEEP: Final = 0.05
 """Share of points a step of elevation must show more."""
 _NEAR: Final = 6.0
 """Metres. What stands further away hides nothing from a camera that looks down."""
+_MOST: Final = 1500
+"""In a hall with more bodies than that no stand is better than another."""
 _FRAME: Final = 0.14
 """Share of the picture kept free about what is looked at."""
 
@@ -70,12 +72,18 @@ class Screens:
         between = (leave > enter) & (enter > 0.0) & (enter < 1.0)
         return np.asarray(between.any(axis=0))
 
-    def hide(self, points: Points, ray: Points) -> float:
-        """Return which share of points something hides, seen along a ray to the eye."""
-        enter, leave = self._met(points, ray[None])
+    def hide(self, points: Points, rays: Points) -> Points:
+        """Return which share of points something hides along each ray, shape (r,).
+
+        Args:
+            points: Shape (n, 3).
+            rays: Towards the eye, shape (r, 3).
+        """
+        along = np.repeat(rays, len(points), axis=0)
+        enter, leave = self._met(np.tile(points, (len(rays), 1)), along)
         # What a point lies on or in does not hide it: only what is entered later.
         hidden = ((leave > enter) & (enter > 0.0)).any(axis=1)
-        return float(hidden.mean())
+        return np.asarray(hidden.reshape(len(rays), len(points)).mean(axis=1))
 
     def _met(self, points: Points, rays: Points) -> tuple[Points, Points]:
         """Return where rays enter and leave each body, in lengths of the ray."""
@@ -83,6 +91,10 @@ class Screens:
         one = (self.low[None] - points[:, None]) / steps
         two = (self.high[None] - points[:, None]) / steps
         return np.minimum(one, two).max(axis=2), np.maximum(one, two).min(axis=2)
+
+
+NOTHING: Final = Screens(np.empty((0, 3)), np.empty((0, 3)))
+"""Nothing that could hide anything."""
 
 
 def screens(shapes: Iterable[Shape]) -> Screens:
@@ -93,14 +105,14 @@ def screens(shapes: Iterable[Shape]) -> Screens:
         if shape.role == "solid" and not shape.ghost and len(shape.vertices)
     ]
     if not solid:
-        return Screens(np.empty((0, 3)), np.empty((0, 3)))
+        return NOTHING
     return Screens(
         np.array([points.min(axis=0) for points in solid]),
         np.array([points.max(axis=0) for points in solid]),
     )
 
 
-def sampled(points: Points, count: int = 3) -> Points:
+def sampled(points: Points, count: int = 2) -> Points:
     """Return points spread evenly through the bounds of others, shape (n, 3)."""
     low, high = points.min(axis=0), points.max(axis=0)
     share = (np.arange(count) + 0.5) / count
@@ -125,6 +137,9 @@ def best_stand(
     Returns:
         Bearing and elevation, in degrees.
     """
+    stands = list(product(bearings, ELEVATIONS))
+    if not len(points) or len(blocking.low) > _MOST:
+        return stands[0]
 
     def cost(stand: tuple[float, float]) -> float:
         bearing, elevation = stand
@@ -132,11 +147,10 @@ def best_stand(
         quarters = round((bearing - USUAL) / 90) % 4
         unusual = _FLAT * min(off, 90 - off) / 45 + _UNUSUAL * (quarters != 0)
         unusual += _TOO_STEEP * ELEVATIONS.index(elevation)
-        if not len(points):
-            return unusual
-        return blocking.hide(points, np.array(towards_eye(*stand))) + unusual
+        ray = np.array([towards_eye(bearing, elevation)])
+        return float(blocking.hide(points, ray)[0]) + unusual
 
-    return min(product(bearings, ELEVATIONS), key=cost)
+    return min(stands, key=cost)
 
 
 def best_view(
@@ -156,14 +170,10 @@ def best_view(
     """
     east, north = ahead or _SOUTH
     facing = math.degrees(math.atan2(east, north))
-    tested = sampled(points)
-    close = blocking.near(points)
-
-    def cost(bearing: float) -> float:
-        off = abs((bearing - facing + 180) % 360 - 180)
-        ray = np.array(towards_eye(bearing, _ELEVATION))
-        return close.hide(tested, ray) + abs(off - _ASIDE) / 90
-
-    best = min(_BEARINGS, key=cost)
+    stands = np.array(_BEARINGS)
+    off = abs((stands - facing + 180) % 360 - 180)
+    rays = np.array([towards_eye(bearing, _ELEVATION) for bearing in _BEARINGS])
+    hidden = blocking.near(points).hide(sampled(points), rays)
+    best = _BEARINGS[int((hidden + abs(off - _ASIDE) / 90).argmin())]
     towards = towards_eye(best, _ELEVATION)
     return framed(points, towards, aspect=aspect, margin=_FRAME)

@@ -18,6 +18,8 @@ const SHIFTS = [
   [-0.6, 1],
 ];
 
+const FARTHER = [-4, 4, -6, 6].flatMap((down) => [0, -0.8, 0.8].map((right) => [right, down]));
+
 export class Marks {
   /** @param {{picture, camera, onPick: function(number)}} room onPick takes a finding's index. */
   constructor(holder, room) {
@@ -79,8 +81,6 @@ export class Marks {
   }
 
   #size(size) {
-    const middle = new Vector3(...size.start).add(new Vector3(...size.end)).multiplyScalar(0.5);
-    middle.addScaledVector(new Vector3(...size.aside), ASIDE);
     const lines = [
       make("span", { class: "size-name" }, `${size.name} `),
       make("b", {}, size.required),
@@ -90,14 +90,17 @@ export class Marks {
       { class: `size${size.short ? " short" : ""}` },
       make("div", {}, ...lines),
     );
-    if (size.short)
+    if (size.short) {
       element.append(make("div", { class: "there" }, "there is ", make("b", {}, size.provided)));
+    }
     this.texts.append(element);
-    return {
-      element,
-      anchor: middle,
-      towards: middle.clone().addScaledVector(new Vector3(...size.aside), 0.1),
-    };
+    const aside = new Vector3(...size.aside);
+    const [start, end] = [new Vector3(...size.start), new Vector3(...size.end)];
+    // In the middle of its line, or else somewhere else along it.
+    const anchors = [0.5, 0.3, 0.7, 0.1, 0.9].map((part) =>
+      start.clone().lerp(end, part).addScaledVector(aside, ASIDE),
+    );
+    return { element, anchors, aside };
   }
 
   #name(label, picked) {
@@ -113,20 +116,27 @@ export class Marks {
    */
   place(width, height, obstacles) {
     const taken = obstacles.map((box) => ({ ...box }));
-    const seen = (mark) => this.#seen(mark.anchor, width, height);
+    const seenAt = (point) => this.#seen(point, width, height);
     const order = [...this.badges].sort((a, b) => b.first - a.first);
-    for (const mark of order) this.#placeBadge(mark, seen(mark), taken, width, height);
-    for (const mark of [...this.sizes, ...this.names]) {
-      const at = seen(mark);
-      const shifts =
-        mark.towards && at ? outwards(mark, at, seen({ anchor: mark.towards })) : SHIFTS;
-      const box = at && roomFor(mark, at, shifts, taken, width, height);
+    for (const mark of order) this.#placeBadge(mark, seenAt(mark.anchor), taken, width, height);
+    for (const mark of this.sizes)
+      this.#placeText(mark, sizePlaces(mark, seenAt), taken, width, height);
+    for (const mark of this.names)
+      this.#placeText(mark, namePlaces(mark, seenAt), taken, width, height);
+  }
+
+  /** Put a text at the first of some places that is free. */
+  #placeText(mark, places, taken, width, height) {
+    mark.box = null;
+    for (const { at, x, y } of places) {
+      const box = boxAt(x, y, mark);
+      if (!isInside(box, width, height) || !isFree(box, taken)) continue;
       Object.assign(mark, { at, box });
-      setShown(mark.element, Boolean(box));
-      if (!box) continue;
       taken.push(box);
       move(mark.element, box);
+      break;
     }
+    setShown(mark.element, Boolean(mark.box));
   }
 
   #seen(anchor, width, height) {
@@ -178,29 +188,30 @@ function badgeRoom(mark, at, taken, width, height) {
   return null;
 }
 
-/** Shifts of a text away from its line, so that it does not cover it. */
-function outwards(mark, at, towards) {
-  if (!towards) return SHIFTS;
-  const [x, y] = [towards.x - at.x, towards.y - at.y];
-  const length = Math.hypot(x, y);
-  if (length < 1) return SHIFTS;
-  const reach =
-    1 / Math.max(Math.abs(x / length) / mark.width, Math.abs(y / length) / mark.height) / 2 + 7;
-  const shift = (far) => [
-    ((x / length) * far) / mark.width,
-    ((y / length) * far) / (mark.height / 2 + 5),
-  ];
-  return [shift(reach), shift(reach * 1.5), shift(reach * 2.2), shift(-reach), ...SHIFTS];
+/** Places of a size: off its line, so that it does not cover it, the nearest first. */
+function* sizePlaces({ anchors, aside, width, height }, seenAt) {
+  for (const far of [1, 1.6, 2.4, -1, 3.4]) {
+    for (const anchor of anchors) {
+      const at = seenAt(anchor);
+      const towards = seenAt(anchor.clone().addScaledVector(aside, 0.1));
+      if (!at || !towards) continue;
+      const length = Math.hypot(towards.x - at.x, towards.y - at.y);
+      const [x, y] =
+        length > 1 ? [(towards.x - at.x) / length, (towards.y - at.y) / length] : [0, -1];
+      const reach = far * (0.5 / Math.max(Math.abs(x) / width, Math.abs(y) / height) + 7);
+      yield { at, x: at.x + x * reach - width / 2, y: at.y + y * reach - height / 2 };
+    }
+  }
 }
 
-function roomFor(mark, at, shifts, taken, width, height) {
-  for (const [right, down] of shifts) {
-    const x = at.x - mark.width / 2 + right * mark.width;
-    const y = at.y - mark.height / 2 + down * (mark.height / 2 + 5);
-    const box = boxAt(x, y, mark);
-    if (isInside(box, width, height) && isFree(box, taken)) return box;
+/** Places of a name about its point; more of them for what is picked. */
+function* namePlaces({ anchor, rank, width, height }, seenAt) {
+  const at = seenAt(anchor);
+  if (!at) return;
+  for (const [right, down] of rank < 0 ? [...SHIFTS, ...FARTHER] : SHIFTS) {
+    const x = at.x - width / 2 + right * width;
+    yield { at, x, y: at.y - height / 2 + down * (height / 2 + 5) };
   }
-  return null;
 }
 
 function boxAt(left, top, { width, height }) {

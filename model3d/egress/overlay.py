@@ -1,0 +1,56 @@
+"""Put polygons together and take them away, and look whether that came out right.
+
+The overlay of shapely is fast in floating point but may lose a piece where edges almost
+lie on each other, as they do here: gear stands in line. So corners are rounded, and a
+point of every piece is looked up in the answer; if one is not where it must be, the
+overlay is made again on a fine grid, which is slow and safe.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+import shapely
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from numpy.typing import NDArray
+
+GRID: Final = 1e-8
+"""Metres. Far finer than any tolerance, far coarser than rounding."""
+
+_DIGITS: Final = 8
+"""Of metres: the same, as decimal places."""
+
+
+def joined(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry:
+    """Return all that any of some polygons covers."""
+    rounded = _rounded(pieces)
+    found = shapely.union_all(rounded)
+    shapely.prepare(found)
+    if shapely.covers(found, shapely.point_on_surface(rounded)).all():
+        return found
+    return shapely.union_all(rounded, grid_size=GRID)
+
+
+def less(
+    whole: shapely.Geometry, pieces: Iterable[shapely.Geometry]
+) -> shapely.Geometry:
+    """Return what is left of a polygon where some pieces are taken away."""
+    rounded = _rounded(pieces)
+    if not len(rounded):
+        return whole
+    found = shapely.difference(whole, shapely.union_all(rounded))
+    shapely.prepare(found)
+    if not shapely.contains(found, shapely.point_on_surface(rounded)).any():
+        return found
+    taken = shapely.union_all(rounded, grid_size=GRID)
+    return shapely.difference(whole, taken, grid_size=GRID)
+
+
+def _rounded(pieces: Iterable[shapely.Geometry]) -> NDArray[np.object_]:
+    kept = np.array([piece for piece in pieces if not piece.is_empty], dtype=object)
+    found: NDArray[np.object_] = shapely.transform(kept, lambda at: at.round(_DIGITS))
+    return found

@@ -1,0 +1,146 @@
+"""What the window draws of its state: shapes by layer, and the signs about them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final, TypeVar
+
+import numpy as np
+
+from viewer import palette
+from viewer.stage.hung import opened
+from viewer.stage.layers import (
+    BADGES,
+    DIMENSIONS,
+    INTRUSIONS,
+    LABELS,
+    SPACES,
+    SPACES_MET,
+)
+from viewer.viewing import short_sizes
+
+if TYPE_CHECKING:
+    from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
+    from viewer.window.state import WindowState
+
+_T = TypeVar("_T")
+
+PICKED: Final = "picked"
+"""Beside the layers: what is picked, which changes more often than all else."""
+_OF_ROWS: Final = frozenset({"space", "footprint", "intrusion"})
+_MARKED: Final = frozenset({"solid", "leaf"})
+_SHARE: Final = 0.6
+"""Share of the colour of what is picked in a thing that is."""
+_FAINTEST: Final = 0.75
+"""A thing that is picked is never fainter."""
+
+
+@dataclass(frozen=True, slots=True)
+class SignsShown:
+    """What is written into the picture.
+
+    Attributes:
+        badges: Numbers of findings.
+        labels: Names of things.
+        sizes: What is required and what is there.
+        in_full: In both systems of units.
+    """
+
+    badges: tuple[Badge, ...]
+    labels: tuple[Label, ...]
+    sizes: tuple[Dimension, ...]
+    in_full: bool
+
+
+def shapes_shown(state: WindowState) -> dict[str, tuple[Shape, ...]]:
+    """Return the shapes that are drawn by their layer, and those that are picked.
+
+    A leaf is turned as far as it is shown. While a row is picked, only its own spaces
+    are shown, whatever it says of them.
+    """
+    stage, hidden, picked = state.stage, state.hidden, picked_items(state)
+    finding = state.picked
+    own = None if finding is None else frozenset(finding.shapes)
+    found: defaultdict[str, list[Shape]] = defaultdict(list)
+    for shape in stage.shapes:
+        layer = shape.layer
+        if shape.role in _OF_ROWS and own is not None:
+            if shape.id not in own or _is_off(layer, hidden):
+                continue
+        elif layer in hidden:
+            continue
+        turned = opened(shape) if shape.pivot and shape.pivot.shown else shape
+        if shape.role in _MARKED and shape.item in picked:
+            found[PICKED].append(_marked(turned))
+        else:
+            found[layer].append(turned)
+    return {layer: tuple(shapes) for layer, shapes in found.items()}
+
+
+def picked_items(state: WindowState) -> frozenset[str]:
+    """Return the ids of the things that are picked."""
+    finding = state.picked
+    names = {state.item, finding.subject if finding else None}
+    return frozenset(name for name in names if name is not None)
+
+
+def signs_shown(state: WindowState, eye: Point) -> SignsShown:
+    """Return what is written into the picture; nothing about what is cut away.
+
+    Args:
+        state: Of the window.
+        eye: Where the camera is.
+    """
+    stage, finding = state.stage, state.picked
+    badges, labels, sizes = stage.badges, stage.labels, short_sizes(stage)
+    if finding is not None:
+        kept = {*finding.select, *picked_items(state)}
+        badges = tuple(one for one in badges if one.finding == state.finding)
+        labels = tuple(one for one in labels if one.item in kept)
+        sizes = tuple(one for one in stage.dimensions if one.finding == state.finding)
+    if BADGES in state.hidden:
+        badges = ()
+    if LABELS in state.hidden:
+        labels = ()
+    if DIMENSIONS in state.hidden or state.is_withheld:
+        sizes = ()
+    if state.section is not None:
+        badges = _left(state, badges, [one.anchor for one in badges], eye)
+        labels = _left(state, labels, [one.anchor for one in labels], eye)
+        sizes = _left(state, sizes, [one.start for one in sizes], eye)
+    return SignsShown(badges, labels, sizes, in_full=finding is not None)
+
+
+def with_signs(stage: Stage, signs: SignsShown) -> Stage:
+    """Return a stage with these signs only."""
+    return replace(
+        stage, badges=signs.badges, labels=signs.labels, dimensions=signs.sizes
+    )
+
+
+def _is_off(layer: str, hidden: set[str]) -> bool:
+    # What is met is hidden at first; a row that is picked shows it all the same.
+    if layer == SPACES_MET:
+        return SPACES in hidden
+    return layer in hidden and layer in {SPACES, INTRUSIONS}
+
+
+def _marked(shape: Shape) -> Shape:
+    return replace(
+        shape,
+        colour=palette.mixed(shape.colour, palette.SELECTION, _SHARE),
+        edge_colour=palette.SELECTION_EDGE if shape.ghost else shape.edge_colour,
+        edge_width=max(shape.edge_width, 2.2),
+        opacity=max(shape.opacity, _FAINTEST) if shape.ghost else shape.opacity,
+        edge_opacity=1.0,
+    )
+
+
+def _left(
+    state: WindowState, signs: tuple[_T, ...], anchors: list[Point], eye: Point
+) -> tuple[_T, ...]:
+    if not signs:
+        return signs
+    gone = state.is_cut_away(np.array(anchors), eye)
+    return tuple(one for one, cut in zip(signs, gone, strict=True) if not cut)
