@@ -1,9 +1,4 @@
-"""A stage drawn off-screen: the one module of the pictures that talks to pyvista.
-
-The order of the render passes matters: solids with the soft shadows of corners first,
-then all that is translucent without regard to its order, then lines that shine through.
-Other orders lose translucent faces without a word.
-"""
+"""A stage drawn off-screen: the module of the pictures that talks to pyvista."""
 
 from __future__ import annotations
 
@@ -12,20 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
-import pyvista as pv  # noqa: TID251 - this is the module that may
-from vtkmodules.vtkRenderingOpenGL2 import (
-    vtkCameraPass,
-    vtkOrderIndependentTranslucentPass,
-    vtkOverlayPass,
-    vtkRenderPassCollection,
-    vtkRenderStepsPass,
-    vtkSequencePass,
-    vtkSSAOPass,
-    vtkTranslucentPass,
-)
-
+import pyvista as pv
 from viewer import palette
 from viewer.graphics import require_graphics
+from viewer.passes import in_order, light_room
+from viewer.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
 from viewer.stage.blocks import Surface, joined
 
 if TYPE_CHECKING:
@@ -42,35 +28,6 @@ _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""
 _FINEST: Final = 0.7
 """Lines get no finer than that in a small picture."""
-_NEAR: Final = 0.3
-"""Share of the distance to the target within which nothing is drawn."""
-_THROUGH: Final = -66_000
-"""Depth units that bring a line in front of everything."""
-_LIFT: Final = -4
-"""Depth units a step of lift is worth."""
-_LINE_LIFT: Final = -6
-"""Depth units that keep an edge in front of the faces it belongs to."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Light:
-    """How a surface answers to light: from all around, and from the lamps."""
-
-    ambient: float
-    diffuse: float
-    lit: bool = True
-
-
-_SOLID: Final = _Light(0.62, 0.56)
-_FLAT: Final = _Light(1.0, 0.0, lit=False)
-_LIGHT: Final = {
-    "surface": _Light(0.9, 0.14),
-    "intrusion": _Light(0.8, 0.3),
-    "space": _FLAT,
-    "footprint": _FLAT,
-    "cut": _FLAT,
-}
-"""By role; walls answer little, so that they stay light and calm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +69,8 @@ class Studio:
         plotter.disable_anti_aliasing()
         above = palette.BACKGROUND if quality.plain else palette.BACKGROUND_TOP
         plotter.renderer.set_background(palette.BACKGROUND, top=above)
-        _light(plotter)
-        _passes(plotter.renderer, quality)
+        light_room(plotter)
+        plotter.renderer.SetPass(in_order(quality.shadows))
 
     def __enter__(self) -> Self:
         return self
@@ -143,11 +100,9 @@ class Studio:
         camera.parallel_projection = view.parallel
         camera.parallel_scale = view.width * height / width / 2
         self._plotter.reset_camera_clipping_range()
-        # Ground that runs out of the picture towards the viewer would else take all
-        # precision of depth, and hidden edges would show.
         near, far = camera.clipping_range
         away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
-        camera.clipping_range = max(near, _NEAR * away), far
+        camera.clipping_range = max(near, NEAR * away), far
         self._plotter.suppress_rendering = False
         self._plotter.render()
         taken = self._plotter.screenshot(return_img=True)
@@ -164,11 +119,11 @@ def add_shapes(
         shapes: What is added; hidden layers are left out by the caller.
         line_scale: Pixels of the plotter by pixels of the shapes' edge widths.
     """
-    faces: defaultdict[tuple[float, bool, int, _Light], list[Shape]] = defaultdict(list)
+    faces: defaultdict[tuple[float, bool, int, Light], list[Shape]] = defaultdict(list)
     edges: defaultdict[tuple[float, float, bool, int], list[Shape]] = defaultdict(list)
     for shape in shapes:
         if len(shape.faces) and shape.opacity > 0:
-            light = _LIGHT.get(shape.role, _SOLID)
+            light = LIGHT.get(shape.role, SOLID)
             key = shape.opacity, shape.one_sided, shape.lift, light
             faces[key].append(shape)
         if len(shape.edges):
@@ -178,44 +133,9 @@ def add_shapes(
         _add_faces(plotter, group, opacity, lift, light, one_sided=one_sided)
     for (edge_width, opacity, through, lift), group in edges.items():
         width = edge_width * line_scale
-        _add_edges(plotter, group, width, opacity, _LINE_LIFT + lift * _LIFT)
+        _add_edges(plotter, group, width, opacity, LINE_LIFT + lift * LIFT)
         if through:
-            _add_edges(plotter, group, width, opacity, _THROUGH)
-
-
-def _light(plotter: pv.Plotter) -> None:
-    # Lights that move with the camera: every view of a room is lit alike.
-    for place, strength in (((-0.7, 1.6, 1.1), 0.62), ((1.4, 0.2, 1.4), 0.3)):
-        light = pv.Light(position=place, light_type="camera light", intensity=strength)
-        light.positional = False
-        plotter.add_light(light)
-    plotter.add_light(pv.Light(light_type="headlight", intensity=0.16))
-
-
-def _passes(renderer: Any, quality: Quality) -> None:  # noqa: ANN401 - wrapped by pyvista
-
-    opaque: Any = vtkRenderStepsPass()
-    opaque.SetTranslucentPass(None)
-    opaque.SetOverlayPass(None)
-    if quality.shadows:
-        shaded = vtkSSAOPass()
-        shaded.SetRadius(0.4)
-        shaded.SetIntensityScale(0.75)
-        shaded.SetBias(0.008)
-        shaded.SetKernelSize(quality.shadows)
-        shaded.BlurOn()
-        shaded.SetDelegatePass(opaque)
-        opaque = shaded
-    glass = vtkOrderIndependentTranslucentPass()
-    glass.SetTranslucentPass(vtkTranslucentPass())
-    passes = vtkRenderPassCollection()
-    for one in (opaque, glass, vtkOverlayPass()):
-        passes.AddItem(one)
-    sequence = vtkSequencePass()
-    sequence.SetPasses(passes)
-    whole = vtkCameraPass()
-    whole.SetDelegatePass(sequence)
-    renderer.SetPass(whole)
+            _add_edges(plotter, group, width, opacity, THROUGH)
 
 
 def _add_faces(
@@ -223,7 +143,7 @@ def _add_faces(
     group: list[Shape],
     opacity: float,
     lift: int,
-    light: _Light,
+    light: Light,
     *,
     one_sided: bool,
 ) -> None:
@@ -251,7 +171,7 @@ def _add_faces(
         reset_camera=False,
         show_scalar_bar=False,
     )
-    _offset(actor, lift * _LIFT)
+    _offset(actor, lift * LIFT)
 
 
 def _add_edges(

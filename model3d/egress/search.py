@@ -37,6 +37,11 @@ class Path:
     way: Way
     neck: Neck
 
+    @property
+    def drawn(self) -> Way | None:
+        """The way, if its points are known."""
+        return self.way if self.way.points else None
+
 
 def passes(floor: Floor, area: shapely.Geometry, width: float) -> bool:
     """Tell whether a person of a width comes from somewhere in an area to an exit."""
@@ -111,6 +116,10 @@ def _path(
 ) -> Path:
     """Return the way of a person of a width, who is known to come through."""
     points = _points(floor, area, hint, width)
+    if not points:
+        # Rounding: it is there, but could not be drawn.
+        out = next(e for _, part in floor.places(area, width) for e in part.exits)
+        return Path(Way(out.id, (), width, hint), Neck(width, hint, ()))
     spot = shapely.Point(points[-1])
     exit_ = min(floor.exits, key=lambda one: one.goal.distance(spot))
     neck = neck or neck_of(floor, points, width, exit_)
@@ -124,7 +133,8 @@ def _points(
     """Return the points of a way that a person of a width can go.
 
     Corners are gone round with a little more room than needed, so that there are few
-    points; as near as can be where that leaves no way.
+    points; as near as can be where that leaves no way. Empty where rounding bars even
+    that.
     """
     styles: tuple[Corners, ...] = ("pointed", "cut", "round")
     for corners in styles:
@@ -135,6 +145,5 @@ def _points(
                 x, y = line.coords[0]
                 points = net.route((float(x), float(y)))
                 if points:
-                    return points if corners != "round" else fewer(points, net.plan)
-    msg = "a way that was found cannot be drawn"
-    raise RuntimeError(msg)
+                    return points if corners == "pointed" else fewer(points, net.plan)
+    return ()

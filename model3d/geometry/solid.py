@@ -1,9 +1,8 @@
 """Bodies: upright boxes, closed and open meshes, and what two of them share.
 
-The one module that talks to trimesh, which reads meshes and tells whether they are
-closed, and to the boolean engine behind it, here in double precision. A body that is no
-closed volume never reaches the engine, which answers wrongly for such bodies, or
-crashes; its triangles are cut instead and no volume is known.
+The one module that talks to trimesh. A body that is no closed volume never reaches
+the boolean engine, which answers wrongly for such bodies, or crashes; its triangles
+are cut instead and no volume is known.
 """
 
 from __future__ import annotations
@@ -11,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
@@ -93,20 +92,6 @@ class Box:
         """Always: a box is a closed volume."""
         return True
 
-    def column(self, frame: Frame) -> Column:
-        """Return the box in a frame."""
-        at = self.frame.to_plan
-        ends = (
-            (0.0, 0.0),
-            (self.width, 0.0),
-            (self.width, self.depth),
-            (0.0, self.depth),
-        )
-        corners = [frame.to_frame(*at(u, v)) for u, v in ends]
-        if self.frame.mirrors != frame.mirrors:
-            corners.reverse()
-        return Column(np.array(corners), self.bottom, self.top)
-
     def seen_from(self, frame: Frame) -> View:
         """Return the box in a frame: exact extents, or triangles where it is turned."""
         u, v = frame.to_frame(self.frame.x, self.frame.y)
@@ -180,36 +165,25 @@ class Body:
 
 def intersection(frame: Frame, low: Triple, high: Triple, solid: Solid) -> Body:
     """Intersect a box of a frame with a solid that reaches into it."""
-    view = solid.seen_from(frame)
-    shared = view.extents(low, high) if isinstance(view, BoxView) else None
-    if shared is not None:
-        return _body_of(Column.box(*shared), frame)
     return shared_body(frame, Column.box(low, high), solid)
 
 
 def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
     """Intersect an upright space of a frame with a solid that reaches into it.
 
-    Bounds come from cutting, which answers for closed bodies and open ones alike.
+    The boolean runs in the frame: near its own origin the single precision of the
+    engine is finer than any tolerance here. Bounds come from cutting, which is exact,
+    and answers for closed bodies and open ones alike.
     """
-    if isinstance(solid, Box):
-        return _body_of(space.shared(solid.column(frame)), frame)
     view, box = solid.seen_from(frame), space.bounds
     bounds = bounds_of(frame.world(view.points(*box)))
     points, triangles = view.surface()
-    piece = _boolean(space.mesh, (points, triangles)) if solid.closed else None
-    if piece is not None:
-        size, vertices, faces = piece
+    if solid.closed:
+        size, vertices, faces = _boolean(space.mesh, (points, triangles))
         return Body(size, *bounds, frame.world(vertices), turned_over(faces, frame))
     vertices = cut(points[triangles], *box).reshape(-1, 3)
     faces = np.arange(len(vertices), dtype=np.int64).reshape(-1, 3)
     return Body(None, *bounds, frame.world(vertices), turned_over(faces, frame))
-
-
-def _body_of(column: Column, frame: Frame) -> Body:
-    vertices, faces = column.mesh
-    world = frame.world(vertices)
-    return Body(column.volume, *bounds_of(world), world, turned_over(faces, frame))
 
 
 def load_mesh(path: Path) -> tuple[Points, Faces]:
@@ -256,23 +230,15 @@ def _trimesh(vertices: Points, faces: Faces) -> trimesh.Trimesh:
 
 def _boolean(
     one: tuple[Points, Faces], other: tuple[Points, Faces]
-) -> tuple[float, Points, Faces] | None:
-    """Return volume, vertices and faces of what two closed bodies share.
+) -> tuple[float, Points, Faces]:
+    """Return volume, vertices and faces of what two closed bodies share."""
+    import trimesh  # noqa: PLC0415
 
-    None where the engine does not take one of them for closed.
-    """
-    first, second = (_manifold(*body) for body in (one, other))
-    shared = first ^ second
-    if shared.status() != type(shared.status()).NoError:
-        return None
-    mesh = shared.to_mesh64()
-    points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
-    return float(shared.volume()), points, np.asarray(mesh.tri_verts, dtype=np.int64)
-
-
-def _manifold(vertices: Points, faces: Faces) -> Any:  # noqa: ANN401 - it has no types
-    # Few rooms have a body that needs it.
-    import manifold3d  # type: ignore[import-not-found] # noqa: PLC0415
-
-    points, corners = np.ascontiguousarray(vertices), faces.astype(np.uint64)
-    return manifold3d.Manifold(manifold3d.Mesh64(points, corners))
+    piece: trimesh.Trimesh = trimesh.boolean.intersection(
+        [_trimesh(*one), _trimesh(*other)], engine="manifold", check_volume=False
+    )
+    return (
+        float(piece.volume),
+        np.asarray(piece.vertices, dtype=np.float64),
+        np.asarray(piece.faces, dtype=np.int64),
+    )

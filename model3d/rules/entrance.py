@@ -130,7 +130,7 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         judged,
         provided={name: one for name, one in sizes.items() if one < float("inf")},
         margin=min(sizes[name] - judged.required[name] for name in sizes),
-        way=path.way,
+        way=path.drawn,
     )
     words = way_words(path, situation)
     if found.height < asked.height:
@@ -194,7 +194,7 @@ def _opened(
             reason=reason,
             provided={**judged.provided, "width": left},
             margin=left - judged.required["width"],
-            way=judged.way if shut.path is None else shut.path.way,
+            way=judged.way if shut.path is None else shut.path.drawn,
         )
     shut = shut_in(stand, situation, width, height, "all")
     if shut is None:

@@ -362,6 +362,8 @@ def condition(gear: Thing, answer: Answer, place: float) -> int:
         if overlap(one.across, face) > CONTACT
         and overlap(one.up, answer.up) > CONTACT
         and overlap(one.ahead, (one.start, FAR)) > CONTACT
+        # What comes from the item's own wall, above or below it, is not opposite.
+        and (one.start == 0 or one.ahead[0] > one.start + CONTACT)
     ]
     if any(one.faces for one in opposite):
         return 3
@@ -454,6 +456,8 @@ def _stop(across: Interval, ahead: Interval, radius: float) -> float:
 
 def zone(gear: Thing, room: list[Thing], ceiling: float) -> str | None:
     """Return the verdict on the dedicated space, or None where there is none."""
+    if (volts(gear) or 0) > 1000:
+        return None
     if gear.kind not in ZONES and not gear.written["service"]:
         return None
     top = max(min(gear.box[2][1] + 1800, ceiling), gear.box[2][1])

@@ -42,7 +42,7 @@ export class Marks {
     const sizes = hidden.has("dimensions")
       ? []
       : dimensions.filter((size) => size.finding === finding);
-    this.sizes = sizes.map((size) => this.#size(size));
+    this.sizes = sizes.sort((a, b) => b.short - a.short).map((size) => this.#size(size));
     const names = hidden.has("labels") ? [] : labels;
     this.names = names
       .map((label) => this.#name(label, items.has(label.item)))
