@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from argparse import ArgumentTypeError
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -97,6 +98,48 @@ def serve_arguments(parser: ArgumentParser) -> None:
     )
 
 
+def show_arguments(parser: ArgumentParser) -> None:
+    """Take a scene and the size of the window."""
+    scene_argument(parser)
+    _size_argument(parser, (1280, 820), "the window")
+
+
+def picture_arguments(parser: ArgumentParser) -> None:
+    """Take a scene, and what is seen from where."""
+    scene_argument(parser)
+    _file_argument(parser, "the picture", "png")
+    parser.add_argument(
+        "--of",
+        metavar="ITEM",
+        help="of this item, its spaces and their sizes, instead of the whole place",
+    )
+    parser.add_argument(
+        "--from",
+        dest="looking_from",
+        metavar="DIRECTION",
+        help="where the viewer stands: south-east, north, ..., above; without it "
+        "where least is hidden",
+    )
+    _size_argument(parser, (1600, 1000), "the picture")
+
+
+def film_arguments(parser: ArgumentParser) -> None:
+    """Take a scene, and what is filmed."""
+    scene_argument(parser)
+    _file_argument(parser, "the film: .gif, .webp or .png", "gif")
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument(
+        "--turn", action="store_true", help="once about the room; the default"
+    )
+    what.add_argument(
+        "--door",
+        metavar="ITEM[:LEAF]",
+        help="a door that opens until something stops it; leaves count from 1",
+    )
+    what.add_argument("--lesson", action="store_true", help="the scene's lesson")
+    _size_argument(parser, (960, 640), "the film")
+
+
 def scene_argument(parser: ArgumentParser) -> None:
     """Take one scene."""
     parser.add_argument("scene", metavar="SCENE", type=Path, help="a scene file")
@@ -111,3 +154,36 @@ def output_argument(parser: ArgumentParser) -> None:
         type=Path,
         help="write to this file, whole or not at all, instead of the terminal",
     )
+
+
+def _file_argument(parser: ArgumentParser, what: str, ending: str) -> None:
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help=f"{what}; without it the scene's name with .{ending}, in this folder",
+    )
+
+
+def _size_argument(parser: ArgumentParser, size: tuple[int, int], what: str) -> None:
+    parser.add_argument(
+        "--size",
+        metavar="WIDTHxHEIGHT",
+        type=_size,
+        default=size,
+        help=f"of {what}, pixels; default: {size[0]}x{size[1]}",
+    )
+
+
+def _size(text: str) -> tuple[int, int]:
+    """Read a size.
+
+    >>> _size("1600x1000")
+    (1600, 1000)
+    """
+    width, _, height = text.lower().partition("x")
+    if not (width.isdecimal() and height.isdecimal()):
+        msg = f"found {text}, right is width x height in pixels, like 1600x1000"
+        raise ArgumentTypeError(msg)
+    return int(width), int(height)

@@ -237,7 +237,7 @@ def _entry(sheet: Sheet, finding: Finding, room: float, size: float) -> _Entry:
             (line, palette.INK)
             for s in finding.sizes
             if s.required
-            for line in _wrapped(sheet, f"{s.name} {s.required} required", room, size)
+            for line in _wrapped(sheet, f"{s.name} {s.required}", room, size)
         ]
     if len(said) == told:
         reason = clean(finding.reason)

@@ -15,11 +15,14 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.arguments import (
     check_arguments,
+    film_arguments,
     lesson_arguments,
     output_argument,
     page_arguments,
+    picture_arguments,
     rules_arguments,
     serve_arguments,
+    show_arguments,
 )
 from viewer.cleaning import clean
 from viewer.output import emit, reader_may_leave
@@ -45,6 +48,7 @@ examples:
   standclear check room.yaml               one room, as a table
   standclear check rooms                   every scene in a folder and below
   standclear rules nec-2023                the rules, with figures and citations
+  standclear show room.yaml                the room in a window, to be turned
   standclear schema -o scene.schema.json   for an editor that helps you write
 
 standclear COMMAND --help says more.
@@ -76,6 +80,26 @@ examples:
   standclear rules                 the rule books
   standclear rules osha-1910       every rule with what this book prints
   standclear rules my-city.toml    the same as a local amendment changes it
+"""
+_SHOW_MORE: Final = """\
+examples:
+  standclear show room.yaml
+
+Turn the room with the mouse, pick a finding or a thing, cut the room open, move a thing
+and see at once what that brings, go through the lesson. Press K for the keys. Nothing
+is written: to keep what you move, use `standclear serve`.
+"""
+_PICTURE_MORE: Final = """\
+examples:
+  standclear picture room.yaml -o room.png
+  standclear picture room.yaml -o lp1.png --of LP1 --from south-east
+  standclear picture room.yaml -o small.png --size 900x600
+"""
+_FILM_MORE: Final = """\
+examples:
+  standclear film room.yaml -o turn.gif
+  standclear film room.yaml -o door.gif --door PCP1:1
+  standclear film room.yaml -o lesson.webp --lesson
 """
 _PAGE_MORE: Final = """\
 examples:
@@ -123,6 +147,9 @@ COMMANDS: Final = (
     Command("check", "Judge scenes by every rule.", check_arguments, _CHECK_MORE),
     Command("lesson", "Run lessons, step by step.", lesson_arguments, _LESSON_MORE),
     Command("rules", "Show the rule books and rules.", rules_arguments, _RULES_MORE),
+    Command("show", "Open a window with a room.", show_arguments, _SHOW_MORE),
+    Command("picture", "Draw a room, or one item.", picture_arguments, _PICTURE_MORE),
+    Command("film", "Make a film of a room.", film_arguments, _FILM_MORE),
     Command(
         "page", "Write a room as one file for any browser.", page_arguments, _PAGE_MORE
     ),

@@ -10,9 +10,10 @@ from PIL import Image
 from viewer import palette
 from viewer.captions import badge, write_captions
 from viewer.lettering import FINE, Sheet
+from viewer.marks import Setting
 from viewer.placing import Box
 from viewer.projecting import Projection
-from viewer.signs import LETTERS, Setting, arrange_signs
+from viewer.signs import LETTERS, arrange_signs
 from viewer.viewing import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
@@ -20,8 +21,8 @@ if TYPE_CHECKING:
 
     from viewer.drawing import Studio
     from viewer.layout import Layout
+    from viewer.marks import Mark, Note, Ruled, Signs
     from viewer.placing import Spot
-    from viewer.signs import Mark, Note, Ruled, Signs
     from viewer.stage.parts import Points, Stage, View
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
 import pyvista as pv
+
 from viewer import palette
 from viewer.graphics import require_graphics
 from viewer.passes import in_order, light_room

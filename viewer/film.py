@@ -5,20 +5,18 @@ A film is one file, whole or not at all: GIF, WebP or animated PNG by its ending
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from PIL import Image
 
-from viewer import palette
+from viewer.animating import FORMATS, encoded
 from viewer.cleaning import clean
 from viewer.composing import compose
 from viewer.graphics import require_graphics
 from viewer.layout import spoken
+from viewer.marks import Note
 from viewer.output import write_whole
-from viewer.signs import Note
 from viewer.stage import build_stage
 from viewer.stage.cameras import BEARINGS, between, orbit, suited, towards_eye
 from viewer.stage.hung import opened
@@ -28,6 +26,8 @@ from viewer.viewing import about, held, view_of_item, view_of_place
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
     from pathlib import Path
+
+    from PIL import Image
 
     from model3d.results import Report
     from model3d.scene.scene import Scene
@@ -41,11 +41,6 @@ FRAMES: Final = 72
 """Of a turn, where nothing else is said."""
 FEWEST: Final = 2
 MOST: Final = 1000
-_FORMATS: Final = {".gif": "GIF", ".webp": "WEBP", ".png": "PNG"}
-_COLOURS: Final = 160
-"""Of a GIF, which has one palette for all its frames."""
-_SAMPLED: Final = 8
-"""Frames the palette is made from, spread over the whole film."""
 _TICK: Final = 70
 """Milliseconds a frame of a movement is shown."""
 _REST: Final = 1800
@@ -295,8 +290,8 @@ def _in_words(stage: Stage) -> str:
 
 def _check(path: Path, size: tuple[int, int], frames: int) -> None:
     check_size(size)
-    if path.suffix.lower() not in _FORMATS:
-        msg = f"a film ends in {', '.join(_FORMATS)}, not {path.name!r}"
+    if path.suffix.lower() not in FORMATS:
+        msg = f"a film ends in {', '.join(FORMATS)}, not {path.name!r}"
         raise ValueError(msg)
     if not FEWEST <= frames <= MOST:
         msg = f"{frames} frames: from {FEWEST} to {MOST}"
@@ -328,55 +323,4 @@ def _write(
             if progress is not None:
                 progress(len(images), len(frames))
     shown = [frame.shown for frame in frames]
-    write_whole(path, _encoded(images, shown, _FORMATS[path.suffix.lower()]))
-
-
-def _encoded(images: list[Image.Image], shown: list[int], kind: str) -> bytes:
-    """Return a film's bytes; a GIF's frames share one palette, so nothing flickers."""
-    if kind == "GIF":
-        shared = _shared_palette(images)
-        images = [
-            image.quantize(palette=shared, dither=Image.Dither.NONE) for image in images
-        ]
-    stream = io.BytesIO()
-    images[0].save(
-        stream,
-        kind,
-        save_all=True,
-        append_images=images[1:],
-        duration=shown,
-        loop=0,
-        **({"optimize": True} if kind == "GIF" else {}),
-    )
-    return stream.getvalue()
-
-
-def _shared_palette(images: list[Image.Image]) -> Image.Image:
-    """Return a palette of the commonest colours, and of those that carry a meaning.
-
-    What is in the way is often small; by its size alone it would lose its colour.
-    """
-    common = _montage(images).quantize(_COLOURS, dither=Image.Dither.NONE).getpalette()
-    strong = [
-        channel
-        for colour in palette.STRONG
-        for ground in (palette.PAPER, palette.EDGE)
-        for share in (0.0, 0.2, 0.4)
-        for channel in palette.channels(palette.mixed(colour, ground, share))
-    ]
-    shared = Image.new("P", (1, 1))
-    shared.putpalette([*strong, *(common or [])[: 3 * _COLOURS]])
-    return shared
-
-
-def _montage(images: list[Image.Image]) -> Image.Image:
-    """Return some frames in one picture, the last among them: new colours count."""
-    count = min(_SAMPLED, len(images))
-    picks = [
-        images[round(n * (len(images) - 1) / max(count - 1, 1))] for n in range(count)
-    ]
-    width, height = picks[0].size
-    whole = Image.new("RGB", (width, height * count))
-    for n, image in enumerate(picks):
-        whole.paste(image, (0, n * height))
-    return whole
+    write_whole(path, encoded(images, shown, FORMATS[path.suffix.lower()]))

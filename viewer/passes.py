@@ -7,12 +7,11 @@ lose translucent faces without a word.
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any
 
 import pyvista as pv
 from vtkmodules.vtkRenderingOpenGL2 import (
     vtkCameraPass,
-    vtkOpenGLFXAAPass,
     vtkOrderIndependentTranslucentPass,
     vtkOverlayPass,
     vtkRenderPassCollection,
@@ -25,9 +24,6 @@ from vtkmodules.vtkRenderingOpenGL2 import (
 
 from viewer.shading import HEADLIGHT, LAMPS
 
-Smooth = Literal["", "quick", "fine"]
-"""Edges as they come, smoothed afterwards, or drawn several times as fine."""
-
 
 def light_room(plotter: pv.Plotter) -> None:
     """Hang the lamps."""
@@ -38,12 +34,12 @@ def light_room(plotter: pv.Plotter) -> None:
     plotter.add_light(pv.Light(light_type="headlight", intensity=HEADLIGHT))
 
 
-def in_order(shadows: int, smooth: Smooth = "") -> Any:  # noqa: ANN401 - has no types
+def in_order(shadows: int, *, smooth: bool = False) -> Any:  # noqa: ANN401 - no types
     """Return the passes of a renderer.
 
     Args:
         shadows: Samples of the soft shadows in corners; 0 leaves them out.
-        smooth: How edges are smoothed. Fine edges come out half as wide.
+        smooth: Draw twice as large and shrink; lines come out half as wide.
     """
     opaque: Any = vtkRenderStepsPass()
     opaque.SetTranslucentPass(None)
@@ -68,6 +64,6 @@ def in_order(shadows: int, smooth: Smooth = "") -> Any:  # noqa: ANN401 - has no
     whole.SetDelegatePass(sequence)
     if not smooth:
         return whole
-    smoothed: Any = vtkSSAAPass() if smooth == "fine" else vtkOpenGLFXAAPass()
+    smoothed = vtkSSAAPass()
     smoothed.SetDelegatePass(whole)
     return smoothed

@@ -10,6 +10,7 @@ from __future__ import annotations
 import hmac
 import json
 import math
+import os
 import secrets
 import threading
 import webbrowser
@@ -58,7 +59,9 @@ class LiveServer(ThreadingHTTPServer):
 
     daemon_threads = True
     block_on_close = False  # a page that waits for news would hold up the end
-    allow_reuse_address = False  # nobody may listen beside us on Windows
+    # On Windows this would let others listen beside us; elsewhere it lets a server
+    # start again on the port it has just left.
+    allow_reuse_address = os.name != "nt"
 
     def __init__(self, room: LiveRoom, port: int = 0) -> None:
         """Listen on a port of this computer; 0 takes a free one.

@@ -7,37 +7,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal, Protocol
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from viewer.marks import Mark, Ruled, Signs
 from viewer.placing import Box, Sign, place
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
+    from viewer.marks import Look, Note, Setting
     from viewer.placing import Spot
     from viewer.projecting import Projection
-    from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
+    from viewer.stage.parts import Badge, Dimension, Label, Shape, Stage
 
-
-class Measure(Protocol):
-    """Tells how wide a text is."""
-
-    def __call__(self, text: str, size: float, *, bold: bool = False) -> float:
-        """Return the width of a line of letters of a size, pixels."""
-
-
-Look = Literal[
-    "not-met",
-    "open",
-    "size",
-    "short-size",
-    "sizes",
-    "name",
-    "strong-name",
-    "faint-name",
-]
 
 BADGE: Final = 13.0
 """Pixels. Radius of a badge in a picture 1000 pixels high."""
@@ -56,80 +40,6 @@ _SHORTEST: Final = 14.0
 """Pixels. A dimension line that is seen shorter than that is left out."""
 _OFFSET: Final = 0.14
 """Metres a dimension line is moved off its space."""
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """A sign in its place.
-
-    Attributes:
-        look: How it is drawn.
-        lines: What it says.
-        anchor: The pixel it points at.
-        box: Where it goes.
-        items: Ids of the items it is about.
-    """
-
-    look: Look
-    lines: tuple[str, ...]
-    anchor: Spot
-    box: Box
-    items: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Ruled:
-    """A dimension line in the picture.
-
-    Attributes:
-        ends: Of the required size on the space itself.
-        line: The same, moved off the space.
-        reached: Of what is there, on a second line; None where it is enough.
-    """
-
-    ends: tuple[Spot, Spot]
-    line: tuple[Spot, Spot]
-    reached: tuple[Spot, Spot] | None
-
-
-@dataclass(frozen=True, slots=True)
-class Signs:
-    """All signs of a picture."""
-
-    marks: tuple[Mark, ...]
-    rules: tuple[Ruled, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """What signs have to fit into.
-
-    Attributes:
-        projection: The camera.
-        frame: Where signs may be, pixels.
-        measure: Tells how wide a text is.
-        scale: Of letters and badges; 1 in a picture 1000 pixels high.
-    """
-
-    projection: Projection
-    frame: Box
-    measure: Measure
-    scale: float = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """A line of text at a point of the world.
-
-    Attributes:
-        text: One line.
-        anchor: The point.
-        look: How it is drawn.
-    """
-
-    text: str
-    anchor: Point
-    look: Look
 
 
 @dataclass(frozen=True, slots=True)

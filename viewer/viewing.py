@@ -39,7 +39,7 @@ def about(stage: Stage, of: str) -> Stage:
     return replace(
         stage,
         shapes=tuple(
-            _picked(shape) if shape.item == of and shape.role == "solid" else shape
+            _picked(shape) if shape.item == of and _is_outside(shape) else shape
             for shape in stage.shapes
             if shape.role not in _OF_ROWS or _is_about(stage, shape, of)
         ),
@@ -155,6 +155,12 @@ def _ghost(shape: Shape) -> Shape:
         edge_opacity=palette.GHOST_EDGE_OPACITY,
         ghost=True,
     )
+
+
+def _is_outside(shape: Shape) -> bool:
+    """Tell whether a shape is what is seen of an item: its body, its closed leaves."""
+    closed = shape.pivot is not None and not shape.pivot.shown
+    return shape.role == "solid" or (shape.role == "leaf" and closed)
 
 
 def _picked(shape: Shape) -> Shape:

@@ -22,8 +22,9 @@ if TYPE_CHECKING:
 _SAGITTA: Final = 2e-5
 """Metres. How far the sides of a many-sided round stay inside it."""
 
-_HOLLOW: Final = 1e-9
-"""Square metres. A plan that lacks less of its hull has no hollow."""
+_HOLLOW: Final = 1e-6
+"""Square metres. A plan that lacks less of its hull has no hollow that matters: one as
+long as 1 m is as deep as a micron."""
 
 
 def grown(plan: shapely.Geometry, distance: float) -> list[shapely.Geometry]:
@@ -103,7 +104,11 @@ def _sectors(
     dot = (before * along).sum(axis=1)
     turns = np.arctan2(cross, dot)
     step = math.pi / 2 / _quarter(distance)
-    for n in np.flatnonzero(turns < 0).tolist():
+    # A corner of a many-sided round needs no arc of its own.
+    slight = (turns < 0) & (-turns <= step)
+    fans = np.concatenate([corners[slight, None], edges[slight]], axis=1)
+    yield from shapely.polygons(fans)
+    for n in np.flatnonzero(-turns > step).tolist():
         first = math.atan2(before[n, 0], -before[n, 1])
         count = max(2, math.ceil(-turns[n] / step) + 1)
         angles = first + np.linspace(0.0, turns[n], count)

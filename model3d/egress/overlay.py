@@ -8,6 +8,7 @@ overlay is made again on a fine grid, which is slow and safe.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -28,11 +29,12 @@ _DIGITS: Final = 8
 def joined(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry:
     """Return all that any of some polygons covers."""
     rounded = _rounded(pieces)
-    found = shapely.union_all(rounded)
-    shapely.prepare(found)
-    if shapely.covers(found, shapely.point_on_surface(rounded)).all():
-        return found
-    return shapely.union_all(rounded, grid_size=GRID)
+    with suppress(shapely.GEOSException):
+        found = shapely.union_all(rounded)
+        shapely.prepare(found)
+        if shapely.covers(found, shapely.point_on_surface(rounded)).all():
+            return found
+    return _on_grid(rounded)
 
 
 def less(
@@ -42,12 +44,17 @@ def less(
     rounded = _rounded(pieces)
     if not len(rounded):
         return whole
-    found = shapely.difference(whole, shapely.union_all(rounded))
-    shapely.prepare(found)
-    if not shapely.contains(found, shapely.point_on_surface(rounded)).any():
-        return found
-    taken = shapely.union_all(rounded, grid_size=GRID)
-    return shapely.difference(whole, taken, grid_size=GRID)
+    with suppress(shapely.GEOSException):
+        found = shapely.difference(whole, shapely.union_all(rounded))
+        shapely.prepare(found)
+        if not shapely.contains(found, shapely.point_on_surface(rounded)).any():
+            return found
+    valid = shapely.make_valid(whole)
+    return shapely.difference(valid, _on_grid(rounded), grid_size=GRID)
+
+
+def _on_grid(rounded: NDArray[np.object_]) -> shapely.Geometry:
+    return shapely.union_all(shapely.make_valid(rounded), grid_size=GRID)
 
 
 def _rounded(pieces: Iterable[shapely.Geometry]) -> NDArray[np.object_]:

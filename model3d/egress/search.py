@@ -121,7 +121,8 @@ def _path(
         out = next(e for _, part in floor.places(area, width) for e in part.exits)
         return Path(Way(out.id, (), width, hint), Neck(width, hint, ()))
     spot = shapely.Point(points[-1])
-    exit_ = min(floor.exits, key=lambda one: one.goal.distance(spot))
+    wide = [one for one in floor.exits if one.width >= width]
+    exit_ = min(wide, key=lambda one: one.goal.distance(spot))
     neck = neck or neck_of(floor, points, width, exit_)
     at = neck.at if neck.between else points[0]
     return Path(Way(exit_.id, points, neck.width, at), neck)

@@ -135,6 +135,8 @@ class Ways:
             width: Metres.
             height: That is clear for certain, metres.
         """
+        if not way.points:
+            return height
         radius = min(width, way.narrowest) / 2 - CONTACT
         strip = shapely.LineString([*way.points, way.points[-1]]).buffer(radius)
         (exit_,) = (one for one in self.exits if one.id == way.door)

@@ -11,7 +11,7 @@ import numpy as np
 
 from model3d.geometry.columns import Column
 from model3d.geometry.solid import Body, Mesh, Solid, shared_body
-from model3d.geometry.tolerance import SAGITTA, TOUCH
+from model3d.geometry.tolerance import ARC, TOUCH
 from model3d.geometry.views import bounds_of, turned_over
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ def _sector(radius: float) -> Points:
 
     The arc's points lie a little outside the round, so that the area is the true one.
     """
-    count = max(6, math.ceil(math.pi / 4 / math.acos(1 - SAGITTA / radius)))
+    count = max(6, math.ceil(math.pi / 4 / math.acos(1 - ARC / radius)))
     step = math.pi / 2 / count
     outer = radius * math.sqrt(step / math.sin(step))
     angles = np.arange(count + 1) * step

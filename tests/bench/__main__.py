@@ -46,11 +46,14 @@ def main() -> None:
         what = f"check of {boxes} boxes with ways out / without"
         ratio = f"{with_ways / without:.2f}"
         _print(line(what, _s(with_ways), _s(without), ratio, "-"))
-    pairs = engine_against_all_pairs(1_000, 200 if quick else 2_000, 2)
-    what = f"all {pairs.pairs} pairs of {pairs.solids} solids / check"
-    ratio = f"{pairs.ratio:.0f}"
-    _print(line(what, _s(pairs.all_pairs), _s(pairs.engine), ratio, "> 100"))
-    _print(f"  (worked out from {pairs.tried} pairs drawn at random)")
+    for crowded, aim in ((False, "> 100"), (True, "-")):
+        tried = 300 if quick else 3_000
+        pairs = engine_against_all_pairs(1_000, tried, 3, crowded=crowded)
+        kind = "a crowded" if crowded else "an orderly"
+        what = f"all pairs of {pairs.solids} solids of {kind} hall / check"
+        ratio = f"{pairs.ratio:.0f}"
+        _print(line(what, _s(pairs.all_pairs), _s(pairs.engine), ratio, aim))
+    _print(f"  ({pairs.pairs} pairs, worked out from {tried} drawn at random)")
 
 
 def _s(seconds: float) -> str:

@@ -1,7 +1,8 @@
 """Large halls: rows of switchgear with things in the way of each.
 
-Invented data. A cell of the hall is one gear with nine boxes about it: three reach into
-its working space, one into its dedicated space, the others are near but in no way.
+Invented data. A cell of the hall is one gear with nine boxes about it. In a crowded
+hall three reach into its working space and one into its dedicated space, and the same
+stop its doors; in one that is not, one box is in the way; the others are near.
 """
 
 from __future__ import annotations
@@ -29,7 +30,9 @@ DOOR: Final = {
 SHARE: Final = 10
 """Of so many boxes one is gear."""
 
-_ABOUT: Final = (
+_Box = tuple[str, tuple[float, float, float], float, float, float]
+
+_ABOUT: Final[tuple[_Box, ...]] = (
     # kind, size, right of the gear's middle, ahead of its front, bottom
     ("storage", (300, 300, 600), -600, 500, 0),
     ("furniture", (400, 400, 750), 100, 700, 0),
@@ -42,8 +45,16 @@ _ABOUT: Final = (
     ("column", (200, 200, 5000), 900, 1900, 0),
 )
 
+_ORDERLY: Final[tuple[_Box, ...]] = (
+    ("storage", (300, 300, 600), -600, 500, 0),
+    ("furniture", (400, 400, 750), 100, 1400, 0),
+    ("pipe", (2000, 80, 80), 0, 400, 2450),
+    ("duct", (2000, 250, 250), 0, -150, 4000),
+    *_ABOUT[4:],
+)
 
-def hall(boxes: int, *, door: bool = False) -> Scene:
+
+def hall(boxes: int, *, door: bool = False, crowded: bool = True) -> Scene:
     """Build a hall of so many boxes, one of ten of them gear.
 
     Without a door no way out is searched for: that is no question of solids.
@@ -53,7 +64,8 @@ def hall(boxes: int, *, door: bool = False) -> Scene:
     items: list[Plain] = []
     for number in range(gear):
         row, place = divmod(number, across)
-        items += _cell(number, (place + 0.5) * WIDE, (row + 1) * DEEP)
+        about = _ABOUT if crowded else _ORDERLY
+        items += _cell(number, (place + 0.5) * WIDE, (row + 1) * DEEP, about)
     rows = -(-gear // across)
     scene = {
         "title": f"Hall of {boxes} boxes",
@@ -71,7 +83,7 @@ def hall(boxes: int, *, door: bool = False) -> Scene:
     return Scene.model_validate(scene, context=Origin(checked=True))
 
 
-def _cell(number: int, x: float, y: float) -> list[Plain]:
+def _cell(number: int, x: float, y: float, about: tuple[_Box, ...]) -> list[Plain]:
     gear: Plain = {
         "id": f"G{number}",
         "kind": "switchboard",
@@ -89,6 +101,6 @@ def _cell(number: int, x: float, y: float) -> list[Plain]:
                 "size": list(size),
                 "place": {"at": [x + right, y - ahead], "bottom": bottom},
             }
-            for part, (kind, size, right, ahead, bottom) in enumerate(_ABOUT)
+            for part, (kind, size, right, ahead, bottom) in enumerate(about)
         ),
     ]

@@ -168,10 +168,12 @@ class PairTime:
         return self.all_pairs / self.engine
 
 
-def engine_against_all_pairs(solids: int, tried: int, repeats: int = 1) -> PairTime:
+def engine_against_all_pairs(
+    solids: int, tried: int, repeats: int = 1, *, crowded: bool = False
+) -> PairTime:
     """Check a hall; intersect some pairs drawn at random and work out all of them."""
     timed = float("inf")
-    scene = hall(solids)
+    scene = hall(solids, crowded=crowded)
     for _ in range(repeats):
         start = time.process_time()
         report = check(scene)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from PIL import Image
 
 from model3d.lessons import LessonError
 from viewer import page
@@ -18,8 +21,9 @@ if TYPE_CHECKING:
 
     from model3d import Report, Scene
 
-_STILL: Final = (1200, 750)
+_STILL: Final = (960, 600)
 """Pixels of the still picture."""
+_COLOURS: Final = 64
 
 
 def run(arguments: Namespace) -> int:
@@ -52,4 +56,13 @@ def _still(scene: Scene, report: Report) -> bytes:
             picture(scene, report, file, size=_STILL)
         except DrawingError as error:
             raise UnusableError([f"standclear: {error}"]) from error
-        return file.read_bytes()
+        return _light(file)
+
+
+def _light(picture: Path) -> bytes:
+    """Return a PNG of few colours: a drawing needs no more, and a page is mailed."""
+    with Image.open(picture) as image:
+        few = image.convert("RGB").quantize(_COLOURS, dither=Image.Dither.NONE)
+    stream = io.BytesIO()
+    few.save(stream, "PNG", optimize=True)
+    return stream.getvalue()

@@ -16,7 +16,7 @@ const { outputFiles } = await build({
   bundle: true,
   minify: true,
   format: "iife",
-  target: ["chrome117", "firefox119", "safari17.4"],
+  target: ["chrome111", "firefox113", "safari16.4"],
   charset: "ascii",
   legalComments: "none",
   banner: {

@@ -139,7 +139,8 @@ class _Anchors:
     """Finds the point of the world that a mark is about, by where it is seen."""
 
     def __init__(self, stage: Stage, projection: Projection) -> None:
-        points = [one.anchor for one in (*stage.badges, *stage.labels)]
+        points = [one.anchor for one in stage.badges]
+        points += [one.anchor for one in stage.labels]
         self._points = np.array(points, dtype=float).reshape(-1, 3)
         self._spots = projection.pixels(self._points)
 

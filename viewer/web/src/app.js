@@ -84,6 +84,7 @@ export class App {
       drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
       drop: (isMoved) => this.dragging.drop(isMoved),
     });
+    canvas.addEventListener("webglcontextrestored", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
   }
 
@@ -271,7 +272,7 @@ export class App {
     };
     // Until the viewer moves the camera, the picture keeps what it was made to show.
     this.goal ??= () => this.poseOf(this.#firstView());
-    if (!this.camera.isFree) Object.assign(this.camera, this.goal());
+    if (!this.camera.isFree) this.camera.aim(this.goal());
     this.#draw(performance.now());
   }
 

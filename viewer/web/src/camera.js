@@ -53,45 +53,59 @@ export class Camera {
     this.eye.updateMatrixWorld();
   }
 
-  /** Where a view of the stage puts the camera, in a picture of this shape. */
+  /** Where a view of the stage puts the camera: what it frames is clear of the insets. */
   poseOf(view) {
     const eye = new Vector3(...view.eye);
     const target = new Vector3(...view.target);
     const out = eye.clone().sub(target);
     const distance = out.length();
     const level = Math.hypot(out.x, out.y);
-    const above = level < distance * 1e-3;
-    const wide = this.eye.aspect;
-    return {
+    const isAbove = level < distance * 1e-3;
+    const { left, right, top, bottom } = this.inset;
+    const tall = 1 - top - bottom;
+    const wide = (this.eye.aspect * (1 - left - right)) / tall;
+    const framed = 2 * distance * Math.tan(MathUtils.degToRad(view.angle) / 2);
+    const pose = {
       target,
-      azimuth: above ? Math.atan2(-view.up[1], -view.up[0]) : Math.atan2(out.y, out.x),
-      elevation: above ? STEEPEST : Math.asin(out.z / distance),
+      azimuth: isAbove ? Math.atan2(-view.up[1], -view.up[0]) : Math.atan2(out.y, out.x),
+      elevation: isAbove ? STEEPEST : Math.asin(out.z / distance),
       angle: view.parallel ? LONG_LENS : view.angle,
       span: view.parallel
-        ? view.width / Math.min(wide, PICTURE)
-        : 2 * distance * Math.tan(MathUtils.degToRad(view.angle) / 2) * Math.max(1, PICTURE / wide),
+        ? view.width / Math.min(wide, PICTURE) / tall
+        : (framed * Math.max(1, PICTURE / wide)) / tall,
     };
+    return this.#tried(pose, () => {
+      const aside = ((right - left) / 2) * this.span * this.eye.aspect;
+      this.#slide(aside, ((top - bottom) / 2) * this.span);
+    });
   }
 
-  /** A pose turned the same way that just holds some points, clear of the insets. */
-  fitted(pose, points) {
+  /** The pose that comes of doing something from a pose; the camera stays where it is. */
+  #tried(pose, act) {
     const before = this.pose();
     Object.assign(this, { ...pose, target: pose.target.clone() });
-    const { left, right, top, bottom } = this.inset;
-    for (let round = 0; round < 8; round++) {
-      this.place();
-      const box = this.#bounds(points);
-      const across = (box.right - box.left) / (2 - 2 * left - 2 * right);
-      const tall = (box.top - box.bottom) / (2 - 2 * top - 2 * bottom);
-      const x = (box.left + box.right) / 2 - (left - right);
-      const y = (box.top + box.bottom) / 2 - (bottom - top);
-      this.#slide((x * this.span * this.eye.aspect) / 2, (y * this.span) / 2);
-      this.span *= Math.max(across, tall, 1e-3);
-    }
+    act();
     const found = this.pose();
     Object.assign(this, before);
     this.place();
     return found;
+  }
+
+  /** A pose turned the same way that just holds some points, clear of the insets. */
+  fitted(pose, points) {
+    const { left, right, top, bottom } = this.inset;
+    return this.#tried(pose, () => {
+      for (let round = 0; round < 8; round++) {
+        this.place();
+        const box = this.#bounds(points);
+        const across = (box.right - box.left) / (2 - 2 * left - 2 * right);
+        const tall = (box.top - box.bottom) / (2 - 2 * top - 2 * bottom);
+        const x = (box.left + box.right) / 2 - (left - right);
+        const y = (box.top + box.bottom) / 2 - (bottom - top);
+        this.#slide((x * this.span * this.eye.aspect) / 2, (y * this.span) / 2);
+        this.span *= Math.max(across, tall, 1e-3);
+      }
+    });
   }
 
   #bounds(points) {
@@ -114,10 +128,21 @@ export class Camera {
   /** Glide to a pose; resolves at once for people who want no motion. */
   fly(pose) {
     const from = this.pose();
-    const turn = MathUtils.euclideanModulo(pose.azimuth - from.azimuth + Math.PI, 2 * Math.PI);
-    const to = { ...pose, azimuth: from.azimuth + turn - Math.PI };
+    const to = this.#nearTurn(from, pose);
     this.isFree = false;
     this.flight = { from, to, start: performance.now(), time: prefersStill() ? 0 : FLIGHT };
+  }
+
+  /** Be at a pose, or get there where a flight is under way. */
+  aim(pose) {
+    if (this.flight) this.flight.to = this.#nearTurn(this.flight.from, pose);
+    else Object.assign(this, pose);
+  }
+
+  // The short way round.
+  #nearTurn(from, pose) {
+    const turn = MathUtils.euclideanModulo(pose.azimuth - from.azimuth + Math.PI, 2 * Math.PI);
+    return { ...pose, azimuth: from.azimuth + turn - Math.PI };
   }
 
   /** Go on with a flight; tells whether the camera has moved. */

@@ -20,18 +20,29 @@ export function cutParts(shapes, axis, at, { picked, palette, matrixOf }) {
   const colourOf = (shape) => colour(shape, picked, palette);
   const parts = [];
   // All lies in one plane: what stands in a space wins over the solids.
-  const levels = Map.groupBy(found.fills, ({ shape }) => levelOf(shape));
+  const levels = grouped(found.fills, levelOf);
   for (const [lift, fills] of levels) {
     const mesh = new Mesh(filled(fills, colourOf), cutMaterial(lift));
     mesh.userData = { shapes: fills.map((fill) => fill.shape) };
     parts.push(mesh);
   }
-  for (const [edge, lines] of Map.groupBy(found.lines, ({ shape }) => shape.edge_colour)) {
+  for (const [edge, lines] of grouped(found.lines, (shape) => shape.edge_colour)) {
     const style = { colour: edge, width: 2.2, opacity: 1, lift: 3, through: false, uncut: true };
     const points = lines.flatMap((line) => line.points);
     parts.push(wideLines(points, lineMaterial(style)));
   }
   return parts;
+}
+
+/** What was cut, by something of its shape. */
+function grouped(pieces, keyOf) {
+  const found = new Map();
+  for (const piece of pieces) {
+    const key = keyOf(piece.shape);
+    if (!found.has(key)) found.set(key, []);
+    found.get(key).push(piece);
+  }
+  return found;
 }
 
 function levelOf(shape) {

@@ -4,7 +4,9 @@ import { VERDICTS, stagesOf, turned, withheld } from "./data.js";
 import { make } from "./dom.js";
 import { sign, titleOf } from "./findings.js";
 
+const HOW = "Go through it with the buttons, or with the arrow keys.";
 const MOST_CHANGES = 4;
+const MOST_HEIGHT = 0.3; // share of the window that the words may take
 
 export class Lesson {
   /** @param onStep takes the stage to show, the view to fly to or null, and whether the
@@ -19,7 +21,8 @@ export class Lesson {
     this.answered = true;
     holder.hidden = false;
     this.#build();
-    this.#show();
+    this.#refit();
+    addEventListener("resize", () => this.#refit());
   }
 
   #build() {
@@ -27,29 +30,30 @@ export class Lesson {
       make("button", { type: "button", class: name, onclick: act }, text);
     this.back = button("Back", () => this.go(-1), "back");
     this.next = button("Next", () => this.go(1), "next primary");
-    this.words = make("div", { class: "words", "aria-live": "polite" });
+    this.words = make("div", { class: "words", "aria-live": "polite", tabindex: 0 });
     this.count = make("span", { class: "count" });
-    this.bar = make(
-      "div",
-      { class: "bar", "aria-hidden": "true" },
-      ...this.steps.map(() => make("i")),
-    );
-    this.holder.append(
-      make(
-        "div",
-        { class: "lesson-head" },
-        make("span", { class: "cap" }, "Lesson"),
-        make("b", {}, this.title),
-        this.bar,
-        this.count,
-      ),
-      make(
-        "div",
-        { class: "lesson-body" },
-        this.words,
-        make("div", { class: "lesson-keys" }, this.back, this.next),
-      ),
-    );
+    const parts = this.steps.map(() => make("i"));
+    this.bar = make("div", { class: "bar", "aria-hidden": "true" }, ...parts);
+    const name = [make("span", { class: "cap" }, "Lesson "), make("b", {}, this.title)];
+    const keys = make("div", { class: "lesson-keys" }, this.back, this.next);
+    const head = [make("div", { class: "lesson-name" }, ...name), this.bar, this.count, keys];
+    this.holder.append(make("div", { class: "lesson-head" }, ...head), this.words);
+  }
+
+  #refit() {
+    this.#fit();
+    this.#show();
+  }
+
+  /** Give the words the height that the longest step needs, so that nothing jumps. */
+  #fit() {
+    this.words.style.height = "auto";
+    let tallest = 0;
+    for (const step of this.steps.keys()) {
+      this.words.replaceChildren(...this.#text(step + 1, true));
+      tallest = Math.max(tallest, this.words.scrollHeight);
+    }
+    this.words.style.height = `${Math.min(tallest, innerHeight * MOST_HEIGHT)}px`;
   }
 
   /** One on or one back: from a question on to its answer first. */
@@ -72,31 +76,25 @@ export class Lesson {
 
   #show() {
     const { step, steps, answered } = this;
-    const now = steps[step - 1];
     this.count.textContent = step ? `Step ${step} of ${steps.length}` : `${steps.length} steps`;
     [...this.bar.children].forEach((part, n) => part.classList.toggle("done", n < step));
     this.back.disabled = step === 0;
     this.next.disabled = step === steps.length && answered;
     this.next.textContent = !step ? "Begin" : answered ? "Next" : "Show the answer";
-    this.words.replaceChildren(
-      ...(now
-        ? this.#text(now)
-        : [make("p", {}, "Go through it with the buttons, or with the arrow keys.")]),
-    );
+    const words = step ? this.#text(step, answered) : [make("p", {}, HOW)];
+    this.words.replaceChildren(...words);
+    this.words.scrollTop = 0;
   }
 
-  #text(now) {
+  #text(step, answered) {
+    const now = this.steps[step - 1];
     const found = [];
-    if (now.ask) found.push(make("p", { class: "ask" }, now.ask));
-    if (now.say && (this.answered || !now.ask)) found.push(make("p", { class: "say" }, now.say));
-    if (this.answered) {
-      const changes = turned(this.stages[this.step - 1], this.stages[this.step]);
-      if (changes.length)
-        found.push(
-          make("ul", { class: "changes" }, ...changes.slice(0, MOST_CHANGES).map(changeText)),
-        );
-      else if (now.ask) found.push(make("p", { class: "quiet" }, "No verdict changes."));
-    }
+    if (now.ask) found.push(make("p", { class: answered ? "asked" : "ask" }, now.ask));
+    if (now.say && (answered || !now.ask)) found.push(make("p", { class: "say" }, now.say));
+    if (!answered) return found;
+    const changes = turned(this.stages[step - 1], this.stages[step]).slice(0, MOST_CHANGES);
+    if (changes.length) found.push(make("ul", { class: "changes" }, ...changes.map(changeText)));
+    else if (now.ask) found.push(make("p", { class: "quiet" }, "No verdict changes."));
     return found;
   }
 }

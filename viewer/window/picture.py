@@ -1,0 +1,432 @@
+"""The room on the screen: the one module of the window that talks to the graphics.
+
+It draws what it is given and says what the mouse and the keyboard do; it knows nothing
+of scenes, findings or lessons.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Final
+
+import numpy as np
+import pyvista as pv
+from vtkmodules.vtkCommonCore import vtkPoints
+from vtkmodules.vtkCommonDataModel import (
+    vtkCellArray,
+    vtkImageData,
+    vtkPlane,
+    vtkPolyData,
+)
+from vtkmodules.vtkRenderingCore import (
+    vtkActor,
+    vtkCellPicker,
+    vtkPolyDataMapper,
+    vtkPolyDataMapper2D,
+    vtkRenderer,
+    vtkTexture,
+    vtkTexturedActor2D,
+)
+
+from viewer import palette
+from viewer.passes import in_order, light_room
+from viewer.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH
+from viewer.window.batches import face_batches, line_batches
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from viewer.placing import Spot
+    from viewer.stage.parts import Point, Points, Shape, View
+    from viewer.window.batches import FaceBatch, LineBatch
+    from viewer.window.frame import Frame
+    from viewer.window.ink import Board
+
+CAPS: Final = "caps"
+"""The layer of the faces of a cut: the one that is not cut itself."""
+_USUAL_HEIGHT: Final = 1000
+_FINEST: Final = 0.7
+_FINE: Final = 2.0
+"""Fine edges come out half as wide as they are asked for."""
+_MOST_SMOOTH: Final = 150_000
+"""Triangles; more of them take too long to be made smooth."""
+_SHADOWS: Final = 24
+"""Samples of shadows in corners, where the graphics are fast enough for them."""
+
+_ARROW, _HAND = 0, 9
+"""Cursors, by the numbers the graphics have for them."""
+
+EVENTS: Final = (
+    "LeftButtonPressEvent",
+    "LeftButtonReleaseEvent",
+    "MiddleButtonPressEvent",
+    "MiddleButtonReleaseEvent",
+    "RightButtonPressEvent",
+    "RightButtonReleaseEvent",
+    "MouseMoveEvent",
+    "MouseWheelForwardEvent",
+    "MouseWheelBackwardEvent",
+    "KeyPressEvent",
+    "ConfigureEvent",
+    "ExposeEvent",
+    "ExitEvent",
+)
+"""What is heard of."""
+
+
+@dataclass(slots=True)
+class _Layer:
+    """The bodies of one layer, made from some shapes."""
+
+    shapes: tuple[Shape, ...]
+    actors: list[Any] = field(default_factory=list)
+    lines: list[tuple[Any, float]] = field(default_factory=list)
+    """Lines and their widths."""
+    walls: list[tuple[Any, Points, Point]] = field(default_factory=list)
+    """Lines of a wall, which way it faces, and a point of it."""
+    picks: dict[str, FaceBatch] = field(default_factory=dict)
+
+
+class Picture:
+    """A window with a room in it, and boards over and beside the room."""
+
+    def __init__(self, title: str, size: tuple[int, int]) -> None:
+        """Open a window.
+
+        Args:
+            title: Of the window.
+            size: Pixels; a screen may have less.
+        """
+        plotter = _plotter(title, size)
+        self._plotter = plotter
+        self._window = plotter.render_window
+        self._renderer = plotter.renderer
+        self._interactor = plotter.iren.interactor
+        plotter.disable_anti_aliasing()
+        plotter.renderer.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
+        light_room(plotter)
+        self._passes = {False: in_order(0), True: in_order(0, smooth=True)}
+        self._fine = False
+        self._renderer.SetPass(self._passes[False])
+        self._over: Any = vtkRenderer()
+        self._over.SetLayer(1)
+        self._over.InteractiveOff()
+        self._window.SetNumberOfLayers(2)
+        self._window.AddRenderer(self._over)
+        self._layers: dict[str, _Layer] = {}
+        self._boards: dict[str, tuple[Board, Any]] = {}
+        self._plane: Any = vtkPlane()
+        self._cut = False
+        self._picker: Any = vtkCellPicker()
+        self._picker.SetTolerance(0.0)
+        self._picker.PickFromListOn()
+        self._interactor.SetInteractorStyle(None)
+        self._hand = False
+
+    def open(self, heard: Callable[[str], None]) -> None:
+        """Show the window and tell of what is done in it.
+
+        Args:
+            heard: Is told the names of events, see ``EVENTS``.
+        """
+        self._window.Render()
+        self._interactor.Initialize()
+        for name in EVENTS:
+            self._interactor.AddObserver(name, lambda _, event: heard(event))
+
+    def pump(self) -> None:
+        """Let the events that have come in be told."""
+        self._interactor.ProcessEvents()
+
+    def close(self) -> None:
+        """Close the window and let its memory go."""
+        self._plotter.close()
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Of the window, pixels."""
+        width, height = self._window.GetSize()
+        return int(width), int(height)
+
+    @property
+    def mouse(self) -> Spot:
+        """Where the mouse is, pixels from the top left."""
+        x, y = self._interactor.GetEventPosition()
+        return float(x), float(self.size[1] - 1 - y)
+
+    @property
+    def key(self) -> str:
+        """Name of the key that was pressed."""
+        return str(self._interactor.GetKeySym() or "")
+
+    @property
+    def shift(self) -> bool:
+        """Whether Shift is held."""
+        return bool(self._interactor.GetShiftKey())
+
+    def divide(self, frame: Frame) -> None:
+        """Draw the room in its part of the window."""
+        width, height = self.size
+        room = frame.room
+        self._renderer.SetViewport(
+            max(room.left / width, 0.0),
+            max(1.0 - room.bottom / height, 0.0),
+            min(room.right / width, 1.0),
+            min(1.0 - room.top / height, 1.0),
+        )
+        for name, (board, _) in list(self._boards.items()):
+            self._boards.pop(name)
+            self.put_board(name, board)
+        self._widen()
+
+    def put_layers(self, layers: dict[str, tuple[Shape, ...]]) -> None:
+        """Draw these layers and no others, apart from the faces of the cut."""
+        for name in [*self._layers]:
+            if name not in layers and name != CAPS:
+                self._drop(name)
+        for name, shapes in layers.items():
+            self._put(name, shapes)
+
+    def put_caps(self, shapes: Iterable[Shape]) -> None:
+        """Draw the faces a cut leaves."""
+        self._put(CAPS, tuple(shapes))
+
+    def cut(self, point: Points | None, normal: Points | None) -> None:
+        """Cut all layers by a plane, or not.
+
+        Args:
+            point: On the plane; None cuts nothing.
+            normal: To the side that stays.
+        """
+        on = point is not None and normal is not None
+        if point is not None and normal is not None:
+            self._plane.SetOrigin(*point)
+            self._plane.SetNormal(*normal)
+        if on != self._cut:
+            self._cut = on
+            for name, layer in self._layers.items():
+                for actor in layer.actors if name != CAPS else ():
+                    self._cut_actor(actor)
+
+    def look(self, view: View) -> None:
+        """Put the camera somewhere; lines of walls seen from behind vanish."""
+        camera = self._renderer.GetActiveCamera()
+        camera.SetPosition(*view.eye)
+        camera.SetFocalPoint(*view.target)
+        camera.SetViewUp(*view.up)
+        camera.SetViewAngle(view.angle)
+        self._renderer.ResetCameraClippingRange()
+        near, far = camera.GetClippingRange()
+        away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
+        camera.SetClippingRange(max(near, NEAR * away), max(far, 1.1 * NEAR * away))
+        for layer in self._layers.values():
+            for actor, ahead, point in layer.walls:
+                seen = float(np.subtract(view.eye, point)[:2] @ ahead) > 0
+                actor.SetVisibility(seen)
+
+    def put_board(self, name: str, board: Board | None, order: int = 0) -> None:
+        """Show a board, or take it away.
+
+        Args:
+            name: Of its place: what was there goes.
+            board: None takes it away.
+            order: A higher one lies over a lower one.
+        """
+        known = self._boards.get(name)
+        if known is not None and known[0] is board:
+            return
+        if known is not None:
+            self._over.RemoveViewProp(known[1])
+            del self._boards[name]
+        if board is not None:
+            actor = _textured(board, self.size[1])
+            actor.SetLayerNumber(order)
+            self._over.AddViewProp(actor)
+            self._boards[name] = board, actor
+
+    def boards(self) -> set[str]:
+        """Return the names of the boards that are shown."""
+        return set(self._boards)
+
+    def item_at(self, spot: Spot) -> str | None:
+        """Return the id of the item that is seen at a spot, pixels."""
+        self._picker.InitializePickList()
+        batches: dict[str, FaceBatch] = {}
+        for layer in self._layers.values():
+            batches |= layer.picks
+            for actor in layer.actors:
+                if _name(actor) in layer.picks:
+                    self._picker.AddPickList(actor)
+        y = self.size[1] - 1 - spot[1]
+        self._picker.Pick(spot[0], y, 0.0, self._renderer)
+        actor, cell = self._picker.GetActor(), self._picker.GetCellId()
+        if actor is None or cell < 0:
+            return None
+        batch = batches[_name(actor)]
+        return batch.items[int(batch.item[cell])]
+
+    def point_at(self, *, hand: bool) -> None:
+        """Show that what the mouse is over can be pressed, or not."""
+        if hand != self._hand:
+            self._hand = hand
+            self._window.SetCurrentCursor(_HAND if hand else _ARROW)
+
+    def draw(self, *, fine: bool = False) -> None:
+        """Draw the picture; fine takes several times as long."""
+        if fine != self._fine:
+            self._fine = fine
+            self._renderer.SetPass(self._passes[fine])
+            self._widen()
+        self._window.Render()
+
+    def add_shadows(self) -> None:
+        """Put soft shadows into fine pictures: the graphics are fast."""
+        self._passes[True] = in_order(_SHADOWS, smooth=True)
+        if self._fine:
+            self._renderer.SetPass(self._passes[True])
+
+    def _put(self, name: str, shapes: tuple[Shape, ...]) -> None:
+        known = self._layers.get(name)
+        if known is not None and _are_same(known.shapes, shapes):
+            return
+        self._drop(name)
+        layer = _Layer(shapes)
+        for batch in face_batches(shapes):
+            actor = _faces(batch)
+            layer.actors.append(actor)
+            if batch.pickable:
+                layer.picks[_name(actor)] = batch
+        for line in line_batches(shapes):
+            drawn = [_lines(line, LINE_LIFT + line.lift * LIFT)]
+            drawn += [_lines(line, THROUGH)] if line.through else []
+            layer.actors += drawn
+            layer.lines += [(actor, line.width) for actor in drawn]
+            if line.ahead is not None:
+                ahead, point = np.array(line.ahead), line.ends[0, 0].tolist()
+                layer.walls += [(actor, ahead, point) for actor in drawn]
+        for actor in layer.actors:
+            self._renderer.AddActor(actor)
+            if self._cut and name != CAPS:
+                self._cut_actor(actor)
+        self._layers[name] = layer
+        self._widen(name)
+
+    def _drop(self, name: str) -> None:
+        layer = self._layers.pop(name, None)
+        for actor in layer.actors if layer else ():
+            self._renderer.RemoveActor(actor)
+
+    def _cut_actor(self, actor: Any) -> None:  # noqa: ANN401 - has no types
+        mapper = actor.GetMapper()
+        mapper.RemoveAllClippingPlanes()
+        if self._cut:
+            mapper.AddClippingPlane(self._plane)
+
+    def _widen(self, name: str | None = None) -> None:
+        """Give lines the width that suits the window and the way it is drawn."""
+        by = max(self.size[1] / _USUAL_HEIGHT, _FINEST) * (_FINE if self._fine else 1.0)
+        layers = self._layers.values() if name is None else [self._layers[name]]
+        for layer in layers:
+            for actor, width in layer.lines:
+                actor.GetProperty().SetLineWidth(width * by)
+
+
+def _plotter(title: str, size: tuple[int, int]) -> Any:  # noqa: ANN401 - parts of it
+    # may be missing where nothing is shown, as here they never are
+    return pv.Plotter(
+        off_screen=False, window_size=list(size), title=title, lighting="none"
+    )
+
+
+def _are_same(some: tuple[Shape, ...], others: tuple[Shape, ...]) -> bool:
+    return len(some) == len(others) and all(
+        a is b for a, b in zip(some, others, strict=True)
+    )
+
+
+def _name(actor: Any) -> str:  # noqa: ANN401 - has no types
+    return str(actor.GetAddressAsString(""))
+
+
+def _faces(batch: FaceBatch) -> Any:  # noqa: ANN401 - has no types
+    light = LIGHT.get(batch.role, SOLID)
+    corners = np.full((len(batch.faces), 1), 3)
+    mesh = pv.PolyData(batch.vertices, np.hstack([corners, batch.faces]).ravel())
+    mesh.cell_data["rgb"] = batch.rgb
+    mesh.cell_data["item"] = batch.item
+    smooth = light.lit and len(batch.faces) <= _MOST_SMOOTH
+    if smooth:
+        mesh = mesh.compute_normals(
+            split_vertices=True, feature_angle=30.0, consistent_normals=False
+        )
+    actor = _actor(mesh, batch.opacity, batch.lift * LIFT)
+    look = actor.GetProperty()
+    look.SetAmbient(light.ambient)
+    look.SetDiffuse(light.diffuse)
+    look.SetSpecular(0.0)
+    look.SetLighting(light.lit)
+    if not smooth:
+        look.SetInterpolationToFlat()
+    look.SetBackfaceCulling(batch.one_sided)
+    return actor
+
+
+def _lines(batch: LineBatch, units: float) -> Any:  # noqa: ANN401 - has no types
+    points = batch.ends.reshape(-1, 3)
+    ends = np.arange(len(points)).reshape(-1, 2)
+    cells = np.column_stack([np.full(len(ends), 2), ends])
+    mesh = pv.PolyData(points, lines=cells.ravel())
+    mesh.cell_data["rgb"] = batch.rgb
+    actor = _actor(mesh, batch.opacity, units)
+    actor.GetProperty().LightingOff()
+    return actor
+
+
+def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401
+    mapper: Any = vtkPolyDataMapper()
+    mapper.SetInputData(mesh)
+    mapper.SetScalarModeToUseCellFieldData()
+    mapper.SelectColorArray("rgb")
+    mapper.SetColorModeToDirectScalars()
+    # The switch itself is global to the process, so each body says its own amount.
+    mapper.SetResolveCoincidentTopologyToPolygonOffset()
+    mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, units)
+    mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0, units)
+    actor: Any = vtkActor()
+    actor.SetMapper(mapper)
+    actor.GetProperty().SetOpacity(opacity)
+    return actor
+
+
+def _textured(board: Board, height: int) -> Any:  # noqa: ANN401 - has no types
+    """Return a picture as a body of the screen; ``height`` is of the window."""
+    pixels = np.ascontiguousarray(np.asarray(board.image.convert("RGBA"))[::-1])
+    tall, wide, _ = pixels.shape
+    image: Any = vtkImageData()
+    image.SetDimensions(wide, tall, 1)
+    image.GetPointData().SetScalars(_array(pixels.reshape(-1, 4)))
+    texture: Any = vtkTexture()
+    texture.SetInputData(image)
+    texture.InterpolateOff()
+    left = round(board.box.left)
+    bottom = height - round(board.box.top) - tall
+    points: Any = vtkPoints()
+    corners = [(0, 0), (1, 0), (1, 1), (0, 1)]
+    for u, v in corners:
+        points.InsertNextPoint(left + u * wide, bottom + v * tall, 0.0)
+    cells: Any = vtkCellArray()
+    cells.InsertNextCell(4, [0, 1, 2, 3])
+    quad: Any = vtkPolyData()
+    quad.SetPoints(points)
+    quad.SetPolys(cells)
+    quad.GetPointData().SetTCoords(_array(np.array(corners, dtype=np.float32)))
+    mapper: Any = vtkPolyDataMapper2D()
+    mapper.SetInputData(quad)
+    actor: Any = vtkTexturedActor2D()
+    actor.SetMapper(mapper)
+    actor.SetTexture(texture)
+    return actor
+
+
+def _array(numbers: np.ndarray) -> Any:  # noqa: ANN401 - has no types
+    return pv.convert_array(numbers, deep=True)
