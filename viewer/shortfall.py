@@ -49,7 +49,7 @@ def shortfall(judgement: Judgement) -> Shortfall | None:
     the reach that is allowed. None where no size is short.
     """
     name, required, provided = judgement.short, judgement.required, judgement.provided
-    if name == REACH:
+    if name == REACH and judgement.intrusions:
         past = max(judgement.intrusions, key=lambda one: one.reach or 0.0)
         return Shortfall(REACH, past.allowed or 0.0, past.reach or 0.0)
     if not name:

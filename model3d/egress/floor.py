@@ -87,7 +87,11 @@ class Floor:
     @cached_property
     def obstacles(self) -> tuple[Plan, ...]:
         """All that stands on it, one polygon each."""
-        return (*(self.below.obstacles if self.below else ()), *_flat(self.added))
+        return (*(self.below.obstacles if self.below else ()), *self._flat)
+
+    @cached_property
+    def _flat(self) -> tuple[Plan, ...]:
+        return _flat(self.added)
 
     @cached_property
     def tree(self) -> shapely.STRtree:
@@ -146,11 +150,7 @@ class Floor:
         """
         radius = width / 2
         near = self.tree.query(area, predicate="dwithin", distance=radius)
-        taken = [
-            piece
-            for number in near.tolist()
-            for piece in grown(self.obstacles[number][1], radius)
-        ]
+        taken = grown([self.obstacles[number][1] for number in near.tolist()], radius)
         edge = self._edge(radius)
         taken += edge[shapely.intersects(edge, area)].tolist()
         left = less(area, taken)
@@ -206,10 +206,10 @@ class Floor:
 
     def _taken(self, radius: float, corners: Corners) -> list[shapely.Geometry]:
         """Return what a person's middle must keep off, of what stands on this floor."""
-        plans = [plan for _, plan in _flat(self.added)]
+        plans = [plan for _, plan in self._flat]
         if corners == "round":
             edge = [] if self.below else self._edge(radius).tolist()
-            return [*edge, *(piece for one in plans for piece in grown(one, radius))]
+            return [*edge, *grown(plans, radius)]
         shapes = [] if self.below else sides(self.region)
         for one in plans:
             shapes += dict.fromkeys((one, *convex_parts(one)))

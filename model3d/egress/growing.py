@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -27,15 +27,16 @@ _HOLLOW: Final = 1e-6
 long as 1 m is as deep as a micron."""
 
 
-def grown(plan: shapely.Geometry, distance: float) -> list[shapely.Geometry]:
-    """Return pieces that together are a plan grown by a distance."""
-    pieces: list[shapely.Geometry] = []
-    for one in shapely.get_parts(plan):
-        if _is_convex(one):
-            pieces.append(one.buffer(distance, quad_segs=_quarter(distance)))
-        else:
-            pieces.append(one)
-            pieces += _along(one, distance, outwards=True)
+def grown(plans: Sequence[shapely.Geometry], distance: float) -> list[shapely.Geometry]:
+    """Return pieces that together are some polygons grown by a distance."""
+    parts = shapely.get_parts(np.array(plans, dtype=object))
+    hollow = shapely.area(shapely.convex_hull(parts)) - shapely.area(parts) > _HOLLOW
+    pieces: list[shapely.Geometry] = shapely.buffer(
+        parts[~hollow], distance, quad_segs=_quarter(distance)
+    ).tolist()
+    for one in parts[hollow]:
+        pieces.append(one)
+        pieces += _along(one, distance, outwards=True)
     return pieces
 
 

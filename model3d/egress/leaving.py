@@ -82,8 +82,12 @@ def _highest(
     heights: Sequence[float], search: Callable[[float], Path | None]
 ) -> tuple[float, Path] | None:
     """Return the greatest height with a way; at every lower one there is a way too."""
-    found = None
-    low, high = 0, len(heights)
+    # What leads nowhere at the lowest height leads nowhere at all: that is common.
+    path = search(heights[0]) if heights else None
+    if path is None:
+        return None
+    found = (heights[0], path)
+    low, high = 1, len(heights)
     while low < high:
         middle = (low + high) // 2
         path = search(heights[middle])

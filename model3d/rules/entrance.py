@@ -35,6 +35,7 @@ from model3d.egress.words import WIDTH_AND_HEIGHT, joined, size, spot, way_words
 from model3d.notes import from_memory
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
+from model3d.working.front import is_relieved
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -65,6 +66,9 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     asked = _Asked(item, situation, entry, printed=over or entry.flag("printed"))
     if not situation.ways.exits:
+        if is_relieved(situation):
+            # The opening to a place of limited access is judged by its own rule.
+            return
         yield replace(asked.judgement, verdict="open", reason=_ASK_DOORS)
         return
     stand = situation.ways.stand(item)
@@ -173,7 +177,7 @@ def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
 def _opened(
     asked: _Asked, stand: Stand, found: Leaving, judged: Judgement
 ) -> Judgement:
-    """Judge the way again with equipment doors open, where the rule book asks for it."""
+    """Judge the way again with equipment doors open, where the book asks for it."""
     situation, item = asked.situation, asked.item
     entry = situation.book.entry(TABLES[1])
     applies, question = _applies(entry, item, situation)

@@ -54,10 +54,8 @@ def test_a_door_that_is_too_low_is_no_exit() -> None:
 
 def test_a_door_leads_out_and_not_into_the_rooms_other_arm() -> None:
     # A U: the gap between its arms is 0.5 m, and the door of the west arm opens there.
-    outline = [
-        *([0, 0], [5, 0], [5, 4], [2.75, 4]),
-        *([2.75, 1.5], [2.25, 1.5], [2.25, 4], [0, 4]),
-    ]
+    outline: list[list[float]] = [[0, 0], [5, 0], [5, 4], [2.75, 4]]
+    outline += [[2.75, 1.5], [2.25, 1.5], [2.25, 4], [0, 4]]
     doors = [door(6, 0.5, 0.9)]
     floor = room(outline, box("A", 2.5, 0.75, 0.3, 1.5), doors=doors).ways.floor(HEIGHT)
     east = shapely.box(3.5, 2, 4.5, 3)

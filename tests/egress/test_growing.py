@@ -31,7 +31,7 @@ def star(seed: int) -> shapely.Polygon:
 @pytest.mark.parametrize("seed", range(24))
 def test_points_are_inside_as_far_as_the_distance(seed: int) -> None:
     plan, distance = star(seed), 0.05 + 0.02 * seed
-    pieces = shapely.union_all(grown(plan, distance))
+    pieces = shapely.union_all(grown([plan], distance))
     draw = np.random.default_rng(seed)
     points = shapely.points(draw.uniform(-2.5, 2.5, (4000, 2)))
     away = shapely.distance(points, plan)
@@ -59,7 +59,7 @@ def test_a_shallow_hollow_is_not_lost(depth: float) -> None:
     plan = shapely.Polygon(
         [(0, 0), (3, 0), (3, 1), (2, 1), (2, 1 - depth), (1, 1 - depth), (1, 1), (0, 1)]
     )
-    pieces = shapely.union_all(grown(plan, 0.305))
+    pieces = shapely.union_all(grown([plan], 0.305))
     middle = shapely.Point(1.5, 1 - depth + 0.305 + ROUND)
     assert not pieces.covers(middle)
     assert pieces.covers(shapely.Point(1.5, 1 - depth + 0.305 - ROUND))

@@ -28,8 +28,8 @@ def test_a_leaf_stands_at_a_right_angle() -> None:
 
 
 def test_a_leaf_stands_where_something_stops_it() -> None:
-    # The near side of a box is 0.3 ahead of the front, half the leaf's width: the leaf's
-    # tip comes there at 30 degrees, 0.52 beside the hinge.
+    # The near side of a box is 0.3 ahead of the front, half the leaf's width: the
+    # leaf's tip comes there at 30 degrees, 0.52 beside the hinge.
     leaf = {"hinge": "left", "width": 0.6}
     panel = GEAR | {"id": "X", "door": None, "doors": [leaf]}
     situation = room(square(6, 4), panel, box("A", 0.9, 0.6, 0.4, 0.2))

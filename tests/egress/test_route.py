@@ -1,7 +1,7 @@
 """The way through a polygon: never outside it, few points, near the shortest.
 
-Source: the shortest way between two points of a polygon runs over its corners; the graph
-of all corners that see each other gives its length, a second way (networkx).
+Source: the shortest way between two points of a polygon runs over its corners; the
+graph of all corners that see each other gives its length, a second way (networkx).
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from itertools import combinations, pairwise
 
-import networkx as nx
+import networkx as nx  # type: ignore[import-untyped]
 import numpy as np
 import pytest
 import shapely

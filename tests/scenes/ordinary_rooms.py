@@ -227,6 +227,27 @@ ORDINARY: Final = {
         ),
         still_open=(Told("LP1", WAY, {"height": 2000}, {"height": 1960}),),
     ),
+    "around-the-corner": Story(
+        not_met=(
+            # The bench stands 900 off the south wall, the doors are 600 wide.
+            Told(
+                "MCC1",
+                WAY,
+                {"width": 610, "height": 2000},
+                {"width": (2600 - 500) - 900 - 600},
+                cites="110.26",
+            ),
+        ),
+        still_open=(
+            # From the rack's front at x = 1000 to the column at 1740 - 200.
+            Told("LP1", WAY, {"width": 610}, {"width": 540, "height": 2100}),
+            Told("D1", SWINGS),
+        ),
+        met=(
+            Told("DS1", WAY, {"width": 610}, {"width": 900, "height": 2100}),
+            Told("MCC1", WS, {"depth": 900}, {"depth": 1200}, condition=1),
+        ),
+    ),
     "one-way-out": Story(
         not_met=(
             # The room is 2500 deep; the switchboard's door at a right angle takes 900.

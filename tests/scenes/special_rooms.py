@@ -34,7 +34,6 @@ SPECIAL: Final = {
                 {"width": 500, "length": 600},
             ),
         ),
-        still_open=(Told("DS1", WAY),),
         met=(
             # The duct is above the disconnect's top; the fan coil is in front of it.
             Told(

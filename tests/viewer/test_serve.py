@@ -249,9 +249,11 @@ def test_the_browser_drags_types_undoes_saves_and_follows(
         assert found.tell("live.unsaved")
         rows = found.tell("rows")
         assert len(rows) == len(check(server.room.scene).judgements)
-        page.locator("[data-axis='2']").fill("250")
+        page.locator("[data-way='2']").fill("250")
         page.keyboard.press("Enter")
         found.wait("live.places.BOX[2] === 250")
+        # The hand stays in the field, to step on with the arrow keys.
+        assert page.evaluate("document.activeElement.dataset.way") == "2"
         page.locator("#undo").click()
         found.wait("live.places.BOX[2] === 0")
         page.locator("#save").click()

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Final
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskProgressColumn, TimeRemainingColumn
 
+from model3d.scene.leaves import stated_leaves
+from model3d.scene.nearest import hint
 from viewer.film import door_film, lesson_film, turn_film
 from viewer.graphics import DrawingError
 from viewer.onescene import checked_scene, explained
@@ -57,26 +59,45 @@ def _film(
     size = arguments.size
     if arguments.lesson:
         with explained(arguments.scene):
-            steps = lesson_stage(scene).steps
-        lesson_film(steps, target, size=size, progress=progress)
+            stage = lesson_stage(scene)
+        lesson_film(stage, target, size=size, progress=progress)
     elif arguments.door is not None:
-        leaf = _leaf(scene, arguments.door)
+        leaf = _leaf(scene, report, arguments.door)
         door_film(scene, report, target, leaf, size=size, progress=progress)
     else:
         turn_film(scene, report, target, size=size, progress=progress)
 
 
-def _leaf(scene: Scene, asked: str) -> tuple[str, int]:
+def _leaf(scene: Scene, report: Report, asked: str) -> tuple[str, int]:
     """Return the item or door that is meant, and which of its leaves, from 0."""
-    doors = scene.room.doors if scene.room else ()
-    names = {one.id for one in (*scene.items, *doors)}
-    name, colon, number = asked.rpartition(":")
-    if asked in names or not colon:
-        return asked, 0
-    if name not in names or not number.isdecimal() or int(number) < 1:
-        msg = f"found {asked}, right is the id of an item, a colon, and 1, 2, ..."
+    leaves = _leaves(scene, report)
+    name, _, number = asked.rpartition(":")
+    if asked in leaves:
+        name, number = asked, "1"
+    if name not in leaves:
+        msg = (
+            f"found {asked}, right is the id of an item or a door{hint(asked, leaves)}"
+        )
+        raise ValueError(msg)
+    count = leaves[name]
+    if not number.isdecimal() or not 0 < int(number) <= count:
+        there = {0: "no leaf that is stated", 1: "one leaf"}.get(
+            count, f"{count} leaves"
+        )
+        msg = f"found leaf {number} of {name}, which has {there}"
         raise ValueError(msg)
     return name, int(number) - 1
+
+
+def _leaves(scene: Scene, report: Report) -> dict[str, int]:
+    """Return how many leaves each item and each door of the room has."""
+    placed = report.arrangement.items if report.arrangement else {}
+    found = {
+        one.id: len(stated_leaves(placed[one.id], scene) or ()) for one in scene.items
+    }
+    for door in scene.room.doors if scene.room else ():
+        found[door.id] = 2 if door.hinge == "pair" else 1
+    return found
 
 
 @contextmanager

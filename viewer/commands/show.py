@@ -1,4 +1,4 @@
-"""``standclear show``: a window with the room, to be turned, picked at and worked on."""
+"""``standclear show``: a window with the room, to be turned and worked on."""
 
 from __future__ import annotations
 
@@ -11,12 +11,14 @@ from viewer.graphics import DrawingError
 from viewer.onescene import explained
 from viewer.refusal import UnusableError
 from viewer.stage.lesson import lesson_stage
-from viewer.window.display import require_display
+from viewer.window.display import held_display
 from viewer.window.state import WindowState
 
 if TYPE_CHECKING:
     from argparse import Namespace
     from pathlib import Path
+
+    from model3d import Scene
 
 
 def run(arguments: Namespace) -> int:
@@ -29,18 +31,23 @@ def run(arguments: Namespace) -> int:
     with explained(file):
         scene = read_scene(file)
     try:
-        require_display()
+        with held_display():
+            with explained(file):
+                state = _state(scene)
+            from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
+
+            app = App(state, arguments.size)
+            app.open()
     except DrawingError as error:
         raise UnusableError([f"standclear: {error}"]) from error
-    with explained(file):
-        following = Following(scene)
-        if scene.lesson is None:
-            state = WindowState((scene,), following)
-        else:
-            results = run_lesson(scene)
-            scenes = (scene, *(result.scene for result in results))
-            state = WindowState(scenes, following, lesson_stage(scene, results))
-    from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
-
-    App(state, arguments.size).run()
+    app.run()
     return 0
+
+
+def _state(scene: Scene) -> WindowState:
+    following = Following(scene)
+    if scene.lesson is None:
+        return WindowState((scene,), following)
+    results = run_lesson(scene)
+    scenes = (scene, *(result.scene for result in results))
+    return WindowState(scenes, following, lesson_stage(scene, results))

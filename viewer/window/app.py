@@ -71,7 +71,7 @@ class App:
     """One window on a room."""
 
     def __init__(self, state: WindowState, size: tuple[int, int] = SIZE) -> None:
-        """Open a window.
+        """Take what is to be shown.
 
         Args:
             state: What it shows.
@@ -99,11 +99,14 @@ class App:
         self._fine = False
         self._shaded = False
 
-    def run(self) -> None:
-        """Work until the window is closed."""
+    def open(self) -> None:
+        """Put the window on the screen, with its first picture."""
         self._take_aim(at_once=True)
         self._refresh()
-        self.picture.open(self._heard)
+        self.picture.listen(self._heard)
+
+    def run(self) -> None:
+        """Work until the window is closed."""
         try:
             while self._pumped():
                 if not self.step():

@@ -5,9 +5,14 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from typing import Final
+import threading
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Final
 
 from viewer.graphics import DrawingError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 _PATIENCE: Final = 120
 """Seconds a trial of the graphics may take, on a machine that is busy."""
@@ -15,7 +20,9 @@ _OWN_SCREEN: Final = ("win32", "darwin")
 """Systems that have a screen of their own, and need no name of it."""
 _KEY: Final = "VTK_DEFAULT_OPENGL_WINDOW"
 _ON_SCREEN: Final = "vtkXOpenGLRenderWindow"
-_TRIAL: Final = """
+_READY: Final = "ready"
+_TRIAL: Final = f"""
+import sys
 import vtkmodules.vtkRenderingOpenGL2
 from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
 window = vtkRenderWindow()
@@ -23,43 +30,50 @@ window.SetShowWindow(False)
 window.SetSize(8, 8)
 window.AddRenderer(vtkRenderer())
 window.Render()
-raise SystemExit(0 if window.SupportsOpenGL() else 3)
+if window.SupportsOpenGL():
+    print("{_READY}", flush=True)
+    sys.stdin.read()
 """
 _NONE: Final = (
     "no window can be opened here: there is no display; `standclear picture` and "
     "`standclear page` need none"
 )
+_NO_ANSWER: Final = (
+    "no window can be opened here: the display does not answer, or has no usable "
+    "OpenGL; on Debian or Ubuntu install libgl1 and libgl1-mesa-dri"
+)
 
 
-def require_display() -> None:
+@contextmanager
+def held_display() -> Iterator[None]:
     """Make sure that a window can be opened, by trying it in another process.
 
     Without a usable OpenGL the drawing library ends the process at once, so it must
-    not be tried in this one.
+    not be tried in this one. The other process holds the display until the block is
+    left: some displays start afresh when nobody is there, and are gone meanwhile.
 
     Raises:
         DrawingError: There is no display, or nothing can be drawn on it.
     """
-    environment = dict(os.environ)
     if sys.platform not in _OWN_SCREEN:
-        if not environment.get("DISPLAY"):
+        if not os.environ.get("DISPLAY"):
             raise DrawingError(_NONE)
         # Else a display that does not answer would be passed over for none at all.
-        environment[_KEY] = os.environ[_KEY] = _ON_SCREEN
-    try:
-        done = subprocess.run(  # noqa: S603 - the interpreter that runs this
-            [sys.executable, "-c", _TRIAL],
-            capture_output=True,
-            timeout=_PATIENCE,
-            check=False,
-            env=environment,
-        )
-    except (OSError, subprocess.TimeoutExpired) as error:
-        msg = f"no window can be opened here: the trial did not end ({error})"
-        raise DrawingError(msg) from error
-    if done.returncode:
-        msg = (
-            "no window can be opened here: the display does not answer, or has no "
-            "usable OpenGL; on Debian or Ubuntu install libgl1 and libgl1-mesa-dri"
-        )
-        raise DrawingError(msg)
+        os.environ[_KEY] = _ON_SCREEN
+    with subprocess.Popen(  # noqa: S603 - the interpreter that runs this
+        [sys.executable, "-c", _TRIAL],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+    ) as trial:
+        late = threading.Timer(_PATIENCE, trial.kill)
+        late.start()
+        try:
+            first = trial.stdout.readline() if trial.stdout else ""
+            if first.strip() != _READY:
+                raise DrawingError(_NO_ANSWER)
+            yield
+        finally:
+            late.cancel()
+            trial.kill()

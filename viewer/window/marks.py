@@ -13,9 +13,10 @@ from PIL import Image
 from viewer import palette
 from viewer.composing import draw_signs
 from viewer.lettering import FINE, Sheet
+from viewer.marks import Setting
 from viewer.placing import Box
 from viewer.projecting import Projection
-from viewer.signs import Setting, arrange_signs
+from viewer.signs import arrange_signs
 from viewer.window.ink import Board, Control, reduced
 from viewer.window.shown import signs_shown, with_signs
 from viewer.window.state import Action
@@ -23,8 +24,8 @@ from viewer.window.state import Action
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from viewer.marks import Mark
     from viewer.placing import Spot
-    from viewer.signs import Mark
     from viewer.stage.parts import Point, Stage, View
     from viewer.window.frame import Frame
     from viewer.window.state import WindowState

@@ -120,16 +120,17 @@ class Picture:
         self._picker: Any = vtkCellPicker()
         self._picker.SetTolerance(0.0)
         self._picker.PickFromListOn()
+        # Whatever keys and mouse do here is decided in this window alone.
         self._interactor.SetInteractorStyle(None)
+        self._interactor.RemoveAllObservers()
         self._hand = False
 
-    def open(self, heard: Callable[[str], None]) -> None:
-        """Show the window and tell of what is done in it.
+    def listen(self, heard: Callable[[str], None]) -> None:
+        """Tell of what is done in the window from now on.
 
         Args:
             heard: Is told the names of events, see ``EVENTS``.
         """
-        self._window.Render()
         self._interactor.Initialize()
         for name in EVENTS:
             self._interactor.AddObserver(name, lambda _, event: heard(event))

@@ -140,7 +140,8 @@ def _cap(
         colour=palette.mixed(shape.colour, palette.EDGE, _DARKER),
         edge_colour=shape.edge_colour,
         edge_width=2.0,
-        lift=1,
+        # What is in the way lies in the face of the thing it is a part of.
+        lift=shape.lift + 1,
     )
 
 

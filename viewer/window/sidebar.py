@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
 _GROUPS: Final = (("not-met", "Not met"), ("open", "Open"), ("met", "Met"))
 _PAD: Final = 14.0
+_BRIEF: Final = 2
+"""Lines of what is short, or why it is open, in the list."""
+_OTHER: Final = re.compile(r" \([^()]*\d (?:mm|in|ft|m)\)")
 _TICK: Final = "✓"
 _WITHHELD: Final = "The findings are shown with the answer."
 _WAITING: Final = "is checked again …"
@@ -113,7 +116,12 @@ def _row(column: Column, state: WindowState, number: int, finding: Finding) -> N
     waits = number in state.waiting
     left, right, top = column.left + 30 * scale, column.right, column.y
     brief = _WAITING if waits else _brief(finding)
-    tall = (2 if brief else 1) * line + 8 * scale
+    lines = ink.wrapped(brief, right - left, size=ink.small)
+    if len(lines) > _BRIEF:
+        rest = " ".join(lines[_BRIEF - 1 :])
+        cut = ink.fitted(rest, right - left, size=ink.small)
+        lines = [*lines[: _BRIEF - 1], cut]
+    tall = (1 + len(lines)) * line + 8 * scale
     box = Box(column.left - 6 * scale, top, right + 6 * scale, top + tall)
     ink.row(box, Action("pick", number=number), picked=number == state.finding)
     middle = top + 4 * scale + line / 2
@@ -125,8 +133,9 @@ def _row(column: Column, state: WindowState, number: int, finding: Finding) -> N
     ink.text((after, middle), ink.fitted(title_of(finding), right - after))
     bad = finding.verdict == "not-met" and not waits
     colour = palette.INTRUSION_TEXT if bad else palette.FAINT_INK
-    brief = ink.fitted(brief, right - left, size=ink.small)
-    ink.text((left, middle + line), brief, size=ink.small, colour=colour)
+    for text in lines:
+        middle += line
+        ink.text((left, middle), text, size=ink.small, colour=colour)
     column.y = top + tall
 
 
@@ -203,8 +212,9 @@ def _brief(finding: Finding) -> str:
             return f"{size.name} {there} of {needed}"
     if finding.verdict == "met":
         return ""
-    return re.split(r"(?<=[.;])\s", clean(finding.reason, LONGEST))[0]
+    return _own(clean(finding.reason, LONGEST))
 
 
 def _own(text: str) -> str:
-    return text.split(" (", maxsplit=1)[0]
+    """Return a text without lengths in the other system, which stand in brackets."""
+    return _OTHER.sub("", text)

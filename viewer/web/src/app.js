@@ -40,6 +40,7 @@ export class App {
       turn: (leaf, degrees) => this.doors.set(leaf, degrees),
       play: (leaf) => this.doors.play(leaf),
       follow: (leaf, act) => this.doors.follow(leaf, act),
+      canMove: (item) => Boolean(this.live?.state.places[item]),
       more: (item) => this.live?.form(item) ?? null,
     });
     this.layers = new Layers(byId("layers"), () => this.#refresh());
@@ -224,8 +225,7 @@ export class App {
       byId("list").replaceChildren(
         make("p", { class: "quiet later" }, "The findings are shown with the answer."),
       );
-    } else
-      this.findings.show(stage, this.finding, this.isItemPicked || this.live ? this.item : null);
+    } else this.findings.show(stage, this.finding, this.item, this.isItemPicked);
     if (!picture) return;
     picture.hidden = this.layers.hidden;
     picture.focus = finding ? new Set(finding.shapes) : null;

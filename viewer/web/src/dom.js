@@ -20,7 +20,9 @@ function filled(element, attributes, children) {
       element.setAttribute(name, String(value));
     }
   }
-  element.append(...children.filter((child) => child !== null && child !== undefined));
+  element.append(
+    ...children.filter((child) => child !== null && child !== undefined && child !== false),
+  );
   return element;
 }
 

@@ -8,12 +8,13 @@ const GROUPS = [
   ["open", "Open"],
   ["met", "Met"],
 ];
+const NOTHING = "No requirement applies to anything in this scene.";
 const ABOUT = {
   open: "Something is missing, or a person must decide.",
 };
 
 export class Findings {
-  /** @param {{pick: function(number), pickItem: function(string), door: function}} does */
+  /** @param does what a click does, see App. */
   constructor(holder, does) {
     this.holder = holder;
     this.does = does;
@@ -21,30 +22,33 @@ export class Findings {
     holder.addEventListener("keydown", (event) => this.#walk(event));
   }
 
-  /** Show all findings of a stage; the picked one with its details. */
-  show(stage, picked, item) {
-    const focused =
-      this.holder.contains(document.activeElement) && document.activeElement.dataset?.name;
+  /** Show all findings of a stage; the picked one with its details.
+   *
+   * @param item that is picked, or null. @param isWhole whether everything that the item
+   *   has to do with is listed as well.
+   */
+  show(stage, picked, item, isWhole) {
+    const { activeElement: active } = document;
+    const name = this.holder.contains(active) ? active.dataset.name : null;
+    const { scrollTop } = this.holder;
+    this.hasCard = Boolean(item) && (isWhole || this.does.canMove(item));
     this.holder.replaceChildren();
-    if (item) this.holder.append(this.#about(stage, picked, item));
+    if (this.hasCard) this.holder.append(this.#about(stage, picked, item, isWhole));
     for (const [verdict, title] of GROUPS) {
-      const rows = [...stage.findings.entries()].filter(
-        ([, finding]) => finding.verdict === verdict,
-      );
+      const rows = [...stage.findings.entries()].filter(([, one]) => one.verdict === verdict);
       if (rows.length) this.holder.append(this.#group(stage, verdict, title, rows, picked));
     }
-    if (!stage.findings.length) {
-      this.holder.append(
-        make("p", { class: "quiet" }, "No requirement applies to anything in this scene."),
-      );
-    }
-    if (focused) {
-      const again = [...this.holder.querySelectorAll("button.row")].find(
-        (row) => row.dataset.name === focused,
-      );
-      again?.focus({ preventScroll: true });
-    }
-    this.holder.querySelector(".row.picked")?.scrollIntoView({ block: "nearest" });
+    if (!stage.findings.length) this.holder.append(make("p", { class: "quiet" }, NOTHING));
+    this.holder.scrollTop = scrollTop;
+    if (this.holder.contains(active)) active.focus({ preventScroll: true });
+    else if (name) this.#rowOf(name)?.focus({ preventScroll: true });
+    const isNew = picked !== this.picked;
+    this.picked = picked;
+    if (isNew) this.holder.querySelector(".row.picked")?.scrollIntoView({ block: "nearest" });
+  }
+
+  #rowOf(name) {
+    return [...this.holder.querySelectorAll("button.row")].find((row) => row.dataset.name === name);
   }
 
   #group(stage, verdict, title, rows, picked) {
@@ -99,7 +103,11 @@ export class Findings {
 
   #detail(stage, finding) {
     const label = stage.shapes.get(finding.subject)?.label;
-    const detail = make("div", { class: "detail" }, label && make("p", { class: "quiet" }, label));
+    const detail = make(
+      "div",
+      { class: "detail" },
+      label && !this.hasCard && make("p", { class: "quiet" }, label),
+    );
     if (finding.sizes.length) detail.append(sizeTable(finding.sizes));
     if (finding.in_the_way.length) {
       const chips = finding.in_the_way.map((item) => this.#chip(item, item));
@@ -150,7 +158,7 @@ export class Findings {
   }
 
   /** The item that is picked, and every requirement it has to do with. */
-  #about(stage, picked, item) {
+  #about(stage, picked, item, isWhole) {
     const label = stage.shapes.get(item)?.label ?? item;
     const [, ...rest] = label.split(", ");
     const card = make(
@@ -172,20 +180,21 @@ export class Findings {
         ),
       ),
     );
+    if (isWhole) card.append(this.#allOf(stage, picked, item));
+    const extra = this.does.more(item);
+    if (extra) card.append(extra);
+    return card;
+  }
+
+  #allOf(stage, picked, item) {
     const own = [...stage.findings.entries()].filter(
       ([, finding]) => finding.subject === item || finding.in_the_way.includes(item),
     );
-    if (own.length) {
-      const chips = own.map(([index, finding]) =>
-        this.#verdictChip(index, finding, item, index === picked),
-      );
-      card.append(make("div", { class: "chips" }, ...chips));
-    } else {
-      card.append(make("p", { class: "quiet" }, "No requirement applies to it."));
-    }
-    const extra = this.does.more?.(item);
-    if (extra) card.append(extra);
-    return card;
+    if (!own.length) return make("p", { class: "quiet" }, "No requirement applies to it.");
+    const chips = own.map(([index, finding]) =>
+      this.#verdictChip(index, finding, item, index === picked),
+    );
+    return make("div", { class: "chips" }, ...chips);
   }
 
   #verdictChip(index, finding, item, isPicked) {

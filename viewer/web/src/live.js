@@ -114,32 +114,39 @@ export class Live {
     }
   }
 
-  /** Fields for the place of an item, or null where it cannot be moved. */
+  /** Fields for the place of an item, or null where it cannot be moved: the same ones as
+   * long as it is the same item, so that they stay under the hand. */
   form(id) {
     const place = this.state.places[id];
     if (!place) return null;
-    const fields = WAYS.map((way, axis) => {
-      const field = make("input", {
+    if (this.shown?.id !== id) this.shown = { id, ...this.#fields(id) };
+    this.shown.fields.forEach((field, axis) => (field.value = place[axis]));
+    return this.shown.form;
+  }
+
+  #fields(id) {
+    const { step, unit } = this.state;
+    const fields = WAYS.map((_, axis) =>
+      make("input", {
         type: "number",
-        step: this.state.step,
-        value: place[axis],
-        "data-axis": axis,
-        onchange: () => this.#typed(id, axis, field),
-      });
-      return make("label", {}, make("span", {}, way), field);
-    });
-    const unit = make("span", { class: "unit" }, this.state.unit);
-    return make(
+        step,
+        "data-way": axis,
+        onchange: (event) => this.#typed(id, axis, event.target),
+      }),
+    );
+    const labels = WAYS.map((way, axis) => make("label", {}, make("span", {}, way), fields[axis]));
+    const form = make(
       "form",
       {
         class: "move",
         "aria-label": `Place of ${id}`,
         onsubmit: (event) => event.preventDefault(),
       },
-      ...fields,
-      unit,
+      ...labels,
+      make("span", { class: "unit" }, unit),
       make("p", { class: "quiet" }, "Or drag it; with Shift, up and down."),
     );
+    return { form, fields };
   }
 
   #typed(id, axis, field) {
