@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
+from hypothesis import HealthCheck, settings
+
+# A slow or a busy machine is no fault of what is tested, and CI tries the same
+# examples every time.
+settings.register_profile(
+    "standclear",
+    deadline=None,
+    derandomize="CI" in os.environ,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("standclear")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

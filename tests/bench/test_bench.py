@@ -18,7 +18,7 @@ pytestmark = pytest.mark.bench
 
 def test_the_hall_has_what_it_says() -> None:
     report = check(hall(100))
-    gear = {one.subject for one in report.judgements}
+    gear = {one.subject for one in report.judgements} - {"room"}
     assert len(gear) == 10
     hits = sum(
         len(one.intrusions)

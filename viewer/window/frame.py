@@ -13,7 +13,7 @@ _HEAD: Final = 46.0
 _SIDE: Final = 0.25
 _LEAST_SIDE: Final = 318.0
 _MOST_SIDE: Final = 420.0
-_LESSON: Final = 128.0
+_LESSON: Final = 152.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +64,6 @@ def framed(width: int, height: int, *, lesson: bool) -> Frame:
         scale,
         Box(0, 0, wide, head),
         Box(0, head, edge, bottom),
-        Box(edge, head, wide, high),
-        Box(0, bottom, edge, high) if lesson else None,
+        Box(edge, head, wide, bottom),
+        Box(0, bottom, wide, high) if lesson else None,
     )

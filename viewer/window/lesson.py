@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from viewer import palette
+from viewer.stage.layers import BUILDING, PARTS
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.stage.parts import Finding, Stage, Step
+    from viewer.stage.parts import Finding, Shape, Stage, Step
 
 _OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
 """Roles of shapes that come from the check, and are no thing in the room."""
@@ -52,9 +55,22 @@ def stage_at(start: Stage, place: Place) -> Stage:
 
 def withheld(before: Stage, after: Stage) -> Stage:
     """Return a stage without any result of the check: the things only."""
-    shapes = tuple(one for one in after.shapes if one.role not in _OF_RESULT)
+    shapes = tuple(_plain(one) for one in after.shapes if one.role not in _OF_RESULT)
     return replace(
         after, shapes=shapes, findings=before.findings, badges=(), dimensions=()
+    )
+
+
+def _plain(shape: Shape) -> Shape:
+    """Return a thing as it is drawn where nothing is wrong with it."""
+    if not shape.through:
+        return shape
+    structure, associated = shape.layer == BUILDING, shape.layer == PARTS
+    return replace(
+        shape,
+        colour=palette.neutral(shape.kind, associated=associated, structure=structure),
+        edge_colour=palette.EDGE,
+        through=False,
     )
 
 

@@ -21,7 +21,7 @@ from viewer.stage.layers import (
 from viewer.viewing import short_sizes
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
+    from viewer.stage.parts import Badge, Dimension, Finding, Label, Point, Shape, Stage
     from viewer.window.state import WindowState
 
 _T = TypeVar("_T")
@@ -57,10 +57,10 @@ def shapes_shown(state: WindowState) -> dict[str, tuple[Shape, ...]]:
     """Return the shapes that are drawn by their layer, and those that are picked.
 
     A leaf is turned as far as it is shown. While a row is picked, only its own spaces
-    are shown, whatever it says of them.
+    are shown, those that are met too.
     """
     stage, hidden, picked = state.stage, state.hidden, picked_items(state)
-    finding = state.picked
+    finding = focus(state)
     own = None if finding is None else frozenset(finding.shapes)
     found: defaultdict[str, list[Shape]] = defaultdict(list)
     for shape in stage.shapes:
@@ -78,6 +78,14 @@ def shapes_shown(state: WindowState) -> dict[str, tuple[Shape, ...]]:
     return {layer: tuple(shapes) for layer, shapes in found.items()}
 
 
+def focus(state: WindowState) -> Finding | None:
+    """Return the row that alone is shown; none while something can be moved.
+
+    What moves may come into the way of anything.
+    """
+    return None if state.form else state.picked
+
+
 def picked_items(state: WindowState) -> frozenset[str]:
     """Return the ids of the things that are picked."""
     finding = state.picked
@@ -92,7 +100,7 @@ def signs_shown(state: WindowState, eye: Point) -> SignsShown:
         state: Of the window.
         eye: Where the camera is.
     """
-    stage, finding = state.stage, state.picked
+    stage, finding = state.stage, focus(state)
     badges, labels, sizes = stage.badges, stage.labels, short_sizes(stage)
     if finding is not None:
         kept = {*finding.select, *picked_items(state)}

@@ -145,13 +145,18 @@ def _keys(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale = frame.scale
     row = 1.08 * LINE * 12.0 * scale
     rows = [one for one in KEYS if not one.lesson or state.start.steps]
-    box = _under_bar(frame, 372 * scale, len(rows) * row + 16 * scale)
+    measure = Ink(Box(0, 0, 1, 1), scale, over)
+    size = measure.small
+    first = max(measure.wide(one.shown, size=size, bold=True) for one in rows)
+    second = max(measure.wide(one.about, size=size) for one in rows)
+    wide = first + second + 42 * scale
+    box = _under_bar(frame, wide, len(rows) * row + 16 * scale)
     ink = _paper(box, scale, over)
     y = box.top + 8 * scale + row / 2
     for one in rows:
         left = box.left + 12 * scale
         ink.text((left, y), one.shown, size=ink.small, bold=True)
-        ink.text((left + 132 * scale, y), one.about, size=ink.small)
+        ink.text((left + first + 18 * scale, y), one.about, size=ink.small)
         y += row
     return ink.finished()
 
