@@ -11,8 +11,8 @@ SAGITTA: Final = 1e-5
 """Metres. How far a many-sided prism may differ from the round it stands for."""
 
 ARC: Final = 5e-5
-"""Metres. The same for the round of a door: only volumes and drawings ask for it, angles
-are exact, and every side more costs time in the boolean engine."""
+"""Metres. The same for the round of a door: only volumes and drawings ask for it,
+angles are exact, and every side more costs time in the boolean engine."""
 
 PARALLEL: Final = 1e-12
 """Sine of the angle below which two directions are one: rounding of a turn."""

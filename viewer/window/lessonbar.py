@@ -8,7 +8,7 @@ from viewer import palette
 from viewer.cleaning import clean
 from viewer.placing import Box
 from viewer.window.ink import LINE, Ink
-from viewer.window.lesson import changes, step_at
+from viewer.window.lesson import WORDS, changes, step_at
 from viewer.window.state import Action
 
 if TYPE_CHECKING:
@@ -94,7 +94,9 @@ def _words(ink: Ink, state: WindowState, box: Box) -> None:
             said.append((step.say, False, palette.INK))
         told = [clean(one) for one in changes(state.start, state.place)]
         if told:
-            said.append(("; ".join(told), False, palette.INTRUSION_TEXT))
+            bad = any(one.endswith(WORDS["not-met"]) for one in told)
+            colour = palette.INTRUSION_TEXT if bad else palette.INK
+            said.append(("; ".join(told), False, colour))
         elif step.ask and state.place.answered:
             said.append((_UNTURNED, False, palette.FAINT_INK))
     room = box.right - box.left
