@@ -39,7 +39,7 @@ def _by_grid(covers: list[Rectangle], area: Rectangle) -> float:
         return 0.0
     free = np.column_stack([x[~covered], y[~covered]])
     points = np.column_stack([x[asked], y[asked]])
-    return max(float(np.hypot(*(free - point).T).min()) for point in points[::7])
+    return max(float(np.hypot(*(free - point).T).min()) for point in points[::3])
 
 
 @settings(max_examples=30, deadline=None)

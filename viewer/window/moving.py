@@ -10,8 +10,6 @@ import threading
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from pydantic import ValidationError
-
 from model3d.following import Followed, Following
 from model3d.scene.changing import apply_change
 from model3d.scene.lesson import MoveItem
@@ -41,8 +39,8 @@ Steps = tuple[int, int, int]
 NOWHERE: Final[Steps] = (0, 0, 0)
 
 
-class PlaceError(ValueError):
-    """A place where an item cannot be; the message is for people."""
+class CheckError(Exception):
+    """A check that came to no end; the message is for people."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +72,7 @@ class _Check:
     def _run(self) -> None:
         try:
             self.found.append(Following(self.scene))
-        except Exception as error:  # noqa: BLE001 - it is raised where it is waited for
+        except Exception as error:  # noqa: BLE001 - it is told where it is waited for
             self.failed.append(error)
 
     @property
@@ -138,11 +136,7 @@ class Moving:
         return build_stage(self._written, report, kept=self._kept)
 
     def move(self, item: str, steps: Steps) -> Shown:
-        """Move an item to so many steps from where it was written.
-
-        Raises:
-            PlaceError: It cannot be there; it stays where it is.
-        """
+        """Move an item to so many steps from where it was written."""
         wanted = {**self._steps, item: _bounded(steps)}
         if not any(wanted[item]):
             del wanted[item]
@@ -154,7 +148,12 @@ class Moving:
         return self._shown(following.judge(BUDGET))
 
     def work(self) -> Shown | None:
-        """Go on with the check while nothing is asked for; None if nothing is new."""
+        """Go on with the check while nothing is asked for; None if nothing is new.
+
+        Raises:
+            CheckError: The room cannot be checked, for example because a file of it
+                has gone.
+        """
         following = self._following
         if following is None:
             return None
@@ -177,7 +176,9 @@ class Moving:
     def _taken(self, done: _Check) -> Shown | None:
         self._check = None
         if done.failed:
-            raise done.failed[0]
+            self._rested = True
+            msg = f"the room could not be checked again: {done.failed[0]}"
+            raise CheckError(msg) from done.failed[0]
         (found,) = done.found
         following = self._begun()
         if found.scene.items != following.scene.items:
@@ -200,11 +201,7 @@ class Moving:
         scene = self._written
         for name, steps in wanted.items():
             item = self._item(name)
-            try:
-                there = moved(scene, item, self._by(scene, item, steps))
-            except ValidationError as error:
-                msg = f"{name} cannot stand there: {_words(error)}"
-                raise PlaceError(msg) from error
+            there = moved(scene, item, self._by(scene, item, steps))
             items = tuple(there if one is item else one for one in scene.items)
             scene = scene.model_copy(update={"items": items})
         return scene
@@ -238,8 +235,3 @@ class Moving:
 def _bounded(steps: Steps) -> Steps:
     right, out, up = (min(max(one, -MOST), MOST) for one in steps)
     return right, out, up
-
-
-def _words(error: ValidationError) -> str:
-    lines = (str(one["msg"]).removeprefix("Value error, ") for one in error.errors())
-    return "; ".join(dict.fromkeys(lines))

@@ -1,7 +1,7 @@
-"""The room on the screen: the one module of the window that talks to the graphics.
+"""The room on the screen: what is drawn, and what the mouse and the keyboard do.
 
-It draws what it is given and says what the mouse and the keyboard do; it knows nothing
-of scenes, findings or lessons.
+With ``bodies`` the only module of the window that talks to the graphics. It knows
+nothing of scenes, findings or lessons.
 """
 
 from __future__ import annotations
@@ -11,34 +11,21 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 import pyvista as pv
-from vtkmodules.vtkCommonCore import vtkPoints
-from vtkmodules.vtkCommonDataModel import (
-    vtkCellArray,
-    vtkImageData,
-    vtkPlane,
-    vtkPolyData,
-)
-from vtkmodules.vtkRenderingCore import (
-    vtkActor,
-    vtkCellPicker,
-    vtkPolyDataMapper,
-    vtkPolyDataMapper2D,
-    vtkRenderer,
-    vtkTexture,
-    vtkTexturedActor2D,
-)
+from vtkmodules.vtkCommonDataModel import vtkPlane
+from vtkmodules.vtkRenderingCore import vtkCellPicker, vtkRenderer
 
 from viewer import palette
 from viewer.passes import in_order, light_room
-from viewer.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH
+from viewer.shading import LIFT, LINE_LIFT, NEAR, THROUGH
 from viewer.window.batches import face_batches, line_batches
+from viewer.window.bodies import board_body, face_body, line_body, name_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from viewer.placing import Spot
     from viewer.stage.parts import Point, Points, Shape, View
-    from viewer.window.batches import FaceBatch, LineBatch
+    from viewer.window.batches import FaceBatch
     from viewer.window.frame import Frame
     from viewer.window.ink import Board
 
@@ -48,8 +35,6 @@ _USUAL_HEIGHT: Final = 1000
 _FINEST: Final = 0.7
 _FINE: Final = 2.0
 """Fine edges come out half as wide as they are asked for."""
-_MOST_SMOOTH: Final = 150_000
-"""Triangles; more of them take too long to be made smooth."""
 _SHADOWS: Final = 24
 """Samples of shadows in corners, where the graphics are fast enough for them."""
 
@@ -240,7 +225,7 @@ class Picture:
             self._over.RemoveViewProp(known[1])
             del self._boards[name]
         if board is not None:
-            actor = _textured(board, self.size[1])
+            actor = board_body(board, self.size[1])
             actor.SetLayerNumber(order)
             self._over.AddViewProp(actor)
             self._boards[name] = board, actor
@@ -256,14 +241,14 @@ class Picture:
         for layer in self._layers.values():
             batches |= layer.picks
             for actor in layer.actors:
-                if _name(actor) in layer.picks:
+                if name_of(actor) in layer.picks:
                     self._picker.AddPickList(actor)
         y = self.size[1] - 1 - spot[1]
         self._picker.Pick(spot[0], y, 0.0, self._renderer)
         actor, cell = self._picker.GetActor(), self._picker.GetCellId()
         if actor is None or cell < 0:
             return None
-        batch = batches[_name(actor)]
+        batch = batches[name_of(actor)]
         return batch.items[int(batch.item[cell])]
 
     def point_at(self, *, hand: bool) -> None:
@@ -293,13 +278,13 @@ class Picture:
         self._drop(name)
         layer = _Layer(shapes)
         for batch in face_batches(shapes):
-            actor = _faces(batch)
+            actor = face_body(batch)
             layer.actors.append(actor)
             if batch.pickable:
-                layer.picks[_name(actor)] = batch
+                layer.picks[name_of(actor)] = batch
         for line in line_batches(shapes):
-            drawn = [_lines(line, LINE_LIFT + line.lift * LIFT)]
-            drawn += [_lines(line, THROUGH)] if line.through else []
+            drawn = [line_body(line, LINE_LIFT + line.lift * LIFT)]
+            drawn += [line_body(line, THROUGH)] if line.through else []
             layer.actors += drawn
             layer.lines += [(actor, line.width) for actor in drawn]
             if line.ahead is not None:
@@ -343,91 +328,3 @@ def _are_same(some: tuple[Shape, ...], others: tuple[Shape, ...]) -> bool:
     return len(some) == len(others) and all(
         a is b for a, b in zip(some, others, strict=True)
     )
-
-
-def _name(actor: Any) -> str:  # noqa: ANN401 - has no types
-    return str(actor.GetAddressAsString(""))
-
-
-def _faces(batch: FaceBatch) -> Any:  # noqa: ANN401 - has no types
-    light = LIGHT.get(batch.role, SOLID)
-    corners = np.full((len(batch.faces), 1), 3)
-    mesh = pv.PolyData(batch.vertices, np.hstack([corners, batch.faces]).ravel())
-    mesh.cell_data["rgb"] = batch.rgb
-    mesh.cell_data["item"] = batch.item
-    smooth = light.lit and len(batch.faces) <= _MOST_SMOOTH
-    if smooth:
-        mesh = mesh.compute_normals(
-            split_vertices=True, feature_angle=30.0, consistent_normals=False
-        )
-    actor = _actor(mesh, batch.opacity, batch.lift * LIFT)
-    look = actor.GetProperty()
-    look.SetAmbient(light.ambient)
-    look.SetDiffuse(light.diffuse)
-    look.SetSpecular(0.0)
-    look.SetLighting(light.lit)
-    if not smooth:
-        look.SetInterpolationToFlat()
-    look.SetBackfaceCulling(batch.one_sided)
-    return actor
-
-
-def _lines(batch: LineBatch, units: float) -> Any:  # noqa: ANN401 - has no types
-    points = batch.ends.reshape(-1, 3)
-    ends = np.arange(len(points)).reshape(-1, 2)
-    cells = np.column_stack([np.full(len(ends), 2), ends])
-    mesh = pv.PolyData(points, lines=cells.ravel())
-    mesh.cell_data["rgb"] = batch.rgb
-    actor = _actor(mesh, batch.opacity, units)
-    actor.GetProperty().LightingOff()
-    return actor
-
-
-def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401
-    mapper: Any = vtkPolyDataMapper()
-    mapper.SetInputData(mesh)
-    mapper.SetScalarModeToUseCellFieldData()
-    mapper.SelectColorArray("rgb")
-    mapper.SetColorModeToDirectScalars()
-    # The switch itself is global to the process, so each body says its own amount.
-    mapper.SetResolveCoincidentTopologyToPolygonOffset()
-    mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, units)
-    mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0, units)
-    actor: Any = vtkActor()
-    actor.SetMapper(mapper)
-    actor.GetProperty().SetOpacity(opacity)
-    return actor
-
-
-def _textured(board: Board, height: int) -> Any:  # noqa: ANN401 - has no types
-    """Return a picture as a body of the screen; ``height`` is of the window."""
-    pixels = np.ascontiguousarray(np.asarray(board.image.convert("RGBA"))[::-1])
-    tall, wide, _ = pixels.shape
-    image: Any = vtkImageData()
-    image.SetDimensions(wide, tall, 1)
-    image.GetPointData().SetScalars(_array(pixels.reshape(-1, 4)))
-    texture: Any = vtkTexture()
-    texture.SetInputData(image)
-    texture.InterpolateOff()
-    left = round(board.box.left)
-    bottom = height - round(board.box.top) - tall
-    points: Any = vtkPoints()
-    corners = [(0, 0), (1, 0), (1, 1), (0, 1)]
-    for u, v in corners:
-        points.InsertNextPoint(left + u * wide, bottom + v * tall, 0.0)
-    cells: Any = vtkCellArray()
-    cells.InsertNextCell(4, [0, 1, 2, 3])
-    quad: Any = vtkPolyData()
-    quad.SetPoints(points)
-    quad.SetPolys(cells)
-    quad.GetPointData().SetTCoords(_array(np.array(corners, dtype=np.float32)))
-    mapper: Any = vtkPolyDataMapper2D()
-    mapper.SetInputData(quad)
-    actor: Any = vtkTexturedActor2D()
-    actor.SetMapper(mapper)
-    actor.SetTexture(texture)
-    return actor
-
-
-def _array(numbers: np.ndarray) -> Any:  # noqa: ANN401 - has no types
-    return pv.convert_array(numbers, deep=True)

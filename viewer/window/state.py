@@ -11,11 +11,10 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from model3d.scene.meshes import MeshError
 from viewer.stage.cameras import DIRECTIONS
 from viewer.window.aiming import AimView, at_all, at_item, at_room
 from viewer.window.lesson import Place, moved_on, name_of, stage_at, step_at
-from viewer.window.moving import MOST, NOWHERE, Moving, PlaceError
+from viewer.window.moving import MOST, NOWHERE, CheckError, Moving
 from viewer.window.section import AXES, Axis, Section
 
 if TYPE_CHECKING:
@@ -124,7 +123,7 @@ class WindowState:
         """Go on with the check of a room that changes; tell whether anything is new."""
         try:
             shown = self.moving.work()
-        except (PlaceError, MeshError) as error:
+        except CheckError as error:
             self.message = str(error)
             return True
         if shown is None:
@@ -276,12 +275,7 @@ class WindowState:
         goal: Steps = (wanted[0], wanted[1], wanted[2])
         if goal == now:
             return
-        try:
-            shown = self.moving.move(item, goal)
-        except (PlaceError, MeshError) as error:
-            self.message = str(error)
-            return
-        self._take(shown)
+        self._take(self.moving.move(item, goal))
 
     def _take(self, shown: Shown) -> None:
         self._show(shown.stage)
