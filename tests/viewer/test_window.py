@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,7 +10,7 @@ import pytest
 from model3d import MeshError, check
 from model3d.scene.changing import apply_change
 from model3d.scene.lesson import MoveItem
-from tests.viewer.window_rooms import scene, window_state
+from tests.viewer.window_rooms import bring_shelf, hurry, scene, settle, window_state
 from viewer.stage import build_stage
 from viewer.window.keys import asked_by
 from viewer.window.moving import MOST
@@ -21,9 +20,6 @@ from viewer.window.state import Action, WindowState
 
 if TYPE_CHECKING:
     from viewer.stage.parts import Shape
-
-BEFORE_LP1 = {"0": -105, "1": -200}
-"""Steps of 10 mm that bring the shelf in front of the panel."""
 
 
 def _finding(state: WindowState, subject: str, requirement: str) -> int:
@@ -37,22 +33,6 @@ def _finding(state: WindowState, subject: str, requirement: str) -> int:
 
 def _verdict(state: WindowState, subject: str, requirement: str) -> str:
     return state.stage.findings[_finding(state, subject, requirement)].verdict
-
-
-def _settle(state: WindowState) -> None:
-    """Work on until the whole room has been checked again."""
-    end = time.monotonic() + 120
-    while state.moving.busy and time.monotonic() < end:
-        state.work()
-        time.sleep(0.005)
-    assert not state.moving.busy
-
-
-def _bring_shelf(state: WindowState) -> None:
-    state.do(Action("item", "S1"))
-    state.do(Action("form"))
-    for way, steps in BEFORE_LP1.items():
-        state.do(Action("nudge", way, steps))
 
 
 def _intrusions(state: WindowState) -> list[Shape]:
@@ -72,7 +52,7 @@ def test_a_row_is_picked_and_let_go_again() -> None:
 
 def test_picking_a_thing_picks_the_worst_that_is_said_of_it() -> None:
     state = window_state()
-    _bring_shelf(state)
+    bring_shelf(state)
     state.do(Action("nothing"))
     state.do(Action("item", "S1"))
     assert state.item == "S1"
@@ -130,7 +110,7 @@ def test_a_layer_is_hidden_and_shown() -> None:
 def test_moving_a_thing_changes_what_is_said_at_once() -> None:
     state = window_state()
     assert _verdict(state, "LP1", "working-space") == "met"
-    _bring_shelf(state)
+    bring_shelf(state)
     assert _verdict(state, "LP1", "working-space") == "not-met"
     assert {shape.item for shape in _intrusions(state)} == {"S1"}
     assert any(state.stage.findings[n].requirement == "entrance" for n in state.waiting)
@@ -138,17 +118,18 @@ def test_moving_a_thing_changes_what_is_said_at_once() -> None:
 
 def test_the_body_in_the_way_follows_the_thing() -> None:
     state = window_state()
-    _bring_shelf(state)
+    bring_shelf(state)
     (before,) = {shape.vertices.mean(axis=0)[1] for shape in _intrusions(state)}
     state.do(Action("nudge", "0", -2))
+    hurry(state)
     (after,) = {shape.vertices.mean(axis=0)[1] for shape in _intrusions(state)}
     assert after - before == pytest.approx(-0.02, abs=1e-6)
 
 
 def test_at_rest_everything_is_as_a_check_of_the_moved_room_says() -> None:
     state = window_state()
-    _bring_shelf(state)
-    _settle(state)
+    bring_shelf(state)
+    settle(state)
     assert not state.waiting
     change = MoveItem(move="S1", by=(-2000, -1050, 0))
     changed = apply_change(scene(), change)
@@ -164,7 +145,7 @@ def test_at_rest_everything_is_as_a_check_of_the_moved_room_says() -> None:
 def test_everything_goes_back_to_where_it_was_written() -> None:
     state = window_state()
     before = state.stage.shape("S1").vertices
-    _bring_shelf(state)
+    bring_shelf(state)
     state.do(Action("back"))
     assert _verdict(state, "LP1", "working-space") == "met"
     assert np.allclose(state.stage.shape("S1").vertices, before)
@@ -173,9 +154,10 @@ def test_everything_goes_back_to_where_it_was_written() -> None:
 
 def test_moving_again_after_a_rest_goes_on_from_there() -> None:
     state = window_state()
-    _bring_shelf(state)
-    _settle(state)
+    bring_shelf(state)
+    settle(state)
     state.do(Action("nudge", "1", MOST))
+    hurry(state)
     assert state.moving.steps("S1") == (-105, 0, 0)
     assert _verdict(state, "LP1", "working-space") == "met"
 
@@ -199,7 +181,7 @@ def test_a_check_that_fails_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("viewer.window.moving.Following", gone)
     state.do(Action("item", "P1"))
     state.do(Action("nudge", "2", -10))
-    _settle(state)
+    settle(state)
     assert "pump.glb: is gone" in state.message
     assert state.waiting
 
@@ -239,7 +221,7 @@ def test_a_section_stays_inside_the_room() -> None:
 
 def test_rows_are_walked_through_and_around() -> None:
     state = window_state()
-    _bring_shelf(state)
+    bring_shelf(state)
     shown = [n for n, _ in (*state.rows("not-met"), *state.rows("open"))]
     state.do(Action("nothing"))
     state.do(Action("next", number=1))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.viewer.window_rooms import window_state
+from tests.viewer.window_rooms import hurry, window_state
 from viewer import palette
 from viewer.window.lesson import changes
 from viewer.window.shown import shapes_shown
@@ -83,6 +83,7 @@ def test_nothing_moves_while_a_question_is_open() -> None:
     state.do(FORTH)
     assert state.can_move
     state.do(Action("nudge", "1", 60))
+    hurry(state)
     assert _verdicts(state) == {"met"}
     state.do(FORTH)  # and the next step starts from its own scene
     assert state.moving.steps("S1") == (0, 0, 0)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import time
 from typing import TYPE_CHECKING, Final
 
 from model3d import read_text
 from model3d.following import Following
 from model3d.lessons import run_lesson
 from viewer.stage.lesson import lesson_stage
-from viewer.window.state import WindowState
+from viewer.window.state import Action, WindowState
 
 if TYPE_CHECKING:
     from model3d import Scene
@@ -71,3 +72,27 @@ def window_state(*, lesson: bool = False) -> WindowState:
     results = run_lesson(room)
     scenes = (room, *(result.scene for result in results))
     return WindowState(scenes, Following(room), lesson_stage(room, results))
+
+
+def bring_shelf(state: WindowState) -> None:
+    """Bring the shelf in front of the panel, in steps of 10 mm."""
+    state.do(Action("item", "S1"))
+    state.do(Action("form"))
+    state.do(Action("nudge", "0", -105))
+    state.do(Action("nudge", "1", -200))
+    hurry(state)
+
+
+def hurry(state: WindowState) -> None:
+    """Judge what is judged while things move, on a machine that is busy."""
+    while state.moving.hurried:
+        state.work()
+
+
+def settle(state: WindowState) -> None:
+    """Work on until the whole room has been checked again."""
+    end = time.monotonic() + 120
+    while state.moving.busy and time.monotonic() < end:
+        state.work()
+        time.sleep(0.005)
+    assert not state.moving.busy

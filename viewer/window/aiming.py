@@ -58,6 +58,11 @@ class AimView:
 
     view: View
 
+    @property
+    def name(self) -> str:
+        """Of the view of a whole room, which this is none of."""
+        return ""
+
     def pose(self, _: Pose, aspect: float) -> Pose:
         """Return where the camera goes; a narrower picture must be taken from afar."""
         found = pose_of(self.view, ASPECT)

@@ -1,8 +1,7 @@
-"""The window at work: what the mouse and the keyboard do, and when what is drawn."""
+"""The window at work: when what is drawn, and where the camera is."""
 
 from __future__ import annotations
 
-import math
 import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
@@ -10,9 +9,9 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.cleaning import clean
-from viewer.stage.cameras import BEARINGS
+from viewer.stage.cameras import ANGLE, BEARINGS, ELEVATION
 from viewer.window.frame import framed
-from viewer.window.keys import QUIT, asked_by
+from viewer.window.hand import Hand
 from viewer.window.lessonbar import lesson_bar
 from viewer.window.marks import Marks
 from viewer.window.picture import Picture
@@ -20,34 +19,31 @@ from viewer.window.poses import Pose, between
 from viewer.window.section import AXES, Caps
 from viewer.window.shown import shapes_shown
 from viewer.window.sidebar import sidebar
-from viewer.window.state import Action, WindowState
 from viewer.window.tools import head, tools
 
 if TYPE_CHECKING:
-    from viewer.placing import Box, Spot
     from viewer.stage.parts import View
     from viewer.window.frame import Frame
     from viewer.window.ink import Board, Control
-    from viewer.window.sidebar import Side
+    from viewer.window.state import Action, WindowState
 
-SIZE: Final = (1280, 820)
-"""Pixels, where nothing else is said."""
 _FLIGHT: Final = 0.5
 """Seconds a camera flies."""
 _REST: Final = 0.3
 """Seconds without a change, after which a fine picture is drawn."""
-_STILL: Final = 4.0
-"""Pixels a mouse may move in a click."""
-_ZOOM: Final = 1.15
-_SCROLL: Final = 60.0
 _PAUSE: Final = 0.008
 """Seconds of rest when there is nothing to do."""
 _FAST: Final = 0.12
-"""Seconds; graphics that draw a fine picture in less have time for shadows too."""
-_WHEELS: Final = {"MouseWheelForwardEvent": 1, "MouseWheelBackwardEvent": -1}
+"""Seconds; graphics that draw a fine picture in less have time for more."""
+_LONGEST_TITLE: Final = 120
+_START: Final = Pose((0.0, 0.0, 0.0), BEARINGS["south-east"], ELEVATION, 5.0, ANGLE)
+_MARKS: Final = "marks"
+_ALL: Final = frozenset({"frame", "layers", "camera", "marks", "boards"})
+"""What can be out of date: how the window is divided, what is in the room, from where
+it is seen, the signs in it, and all that stands about it."""
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Flight:
     start: Pose
     end: Pose
@@ -55,74 +51,63 @@ class _Flight:
     begun: float
 
 
-@dataclass(slots=True)
-class _Press:
-    """A mouse button that is down."""
-
-    at: Spot
-    last: Spot
-    control: Control | None
-    in_room: bool
-    pulls: bool
-    is_click: bool = True
-
-
 class App:
-    """One window on a room."""
+    """One window on a room.
 
-    def __init__(self, state: WindowState, size: tuple[int, int] = SIZE) -> None:
-        """Take what is to be shown.
+    Attributes:
+        state: What it shows.
+        picture: Where that is drawn.
+        frame: How the window is divided.
+        pose: Where the camera is.
+        controls: What can be pressed; what lies on top comes last.
+    """
 
-        Args:
-            state: What it shows.
-            size: Pixels.
-        """
+    def __init__(self, state: WindowState, size: tuple[int, int]) -> None:
+        """Take what is to be shown, in a window of a size in pixels."""
         self.state = state
-        self.picture = Picture(clean(state.stage.title, 120), size)
-        self._marks = Marks()
-        self._caps = Caps()
+        self.picture = Picture(clean(state.stage.title, _LONGEST_TITLE), size)
         self._size = self.picture.size
         self.frame = self._framed()
-        self.pose = Pose((0.0, 0.0, 0.0), BEARINGS["south-east"], 32.0, 5.0)
+        self.pose = _START
+        self.controls: list[Control] = []
+        self._hand = Hand(self)
+        self._marks = Marks()
+        self._caps = Caps()
         self._flight: _Flight | None = None
         self._view_name = ""
         self._over: Action | None = None
-        self._press: _Press | None = None
         self._scroll = 0.0
-        self._side: Side | None = None
-        self._tools: list[Board] = []
         self._boards: dict[str, Board] = {}
-        self._controls: list[Control] = []
-        self._closed = False
-        self._stale = {"layers", "boards", "camera", "frame"}
+        self._signs: tuple[Control, ...] = ()
+        self._stale = set(_ALL)
         self._changed = time.perf_counter()
-        self._fine = False
-        self._shaded = False
+        self._is_closed = self._is_fine = self._is_fast = False
 
     def open(self) -> None:
         """Put the window on the screen, with its first picture."""
         self._take_aim(at_once=True)
         self._refresh()
-        self.picture.listen(self._heard)
+        self.picture.listen(self._hand.heard)
 
     def run(self) -> None:
         """Work until the window is closed."""
         try:
-            while self._pumped():
+            while self.pump():
                 if not self.step():
                     time.sleep(_PAUSE)
         finally:
             self.picture.close()
 
-    def _pumped(self) -> bool:
+    def pump(self) -> bool:
+        """Take what mouse and keyboard did; tell whether the window is still open."""
         self.picture.pump()
-        return not self._closed
+        return not self._is_closed
 
     def step(self) -> bool:
         """Do what is due; tell whether there was anything."""
         if self.picture.size != self._size:
             self._size = self.picture.size
-            self._stale |= {"frame", "layers", "boards", "camera"}
+            self._stale |= _ALL
         if self.state.work():
             self._stale |= {"layers", "boards"}
         self._take_aim(at_once=False)
@@ -130,14 +115,9 @@ class App:
         if self._stale:
             self._refresh()
             return True
-        rested = time.perf_counter() - self._changed > _REST
-        if (
-            rested
-            and not self._fine
-            and self._press is None
-            and not self.state.moving.busy
-        ):
-            self._draw_fine()
+        busy = self._hand.is_down or self.state.moving.busy or self._is_fine
+        if not busy and time.perf_counter() - self._changed > _REST:
+            self._refine()
             return True
         return False
 
@@ -149,6 +129,33 @@ class App:
             self._show_row()
         self._stale |= {"layers", "boards"}
 
+    def look(self, pose: Pose) -> None:
+        """Put the camera somewhere at once."""
+        self.pose = pose
+        self._flight = None
+        self._name("")
+        self._stale.add("camera")
+
+    def scroll(self, by: float) -> None:
+        """Push the list up, in pixels."""
+        self._scroll += by
+        self._stale.add("boards")
+
+    def hover(self, action: Action | None) -> None:
+        """Show what the mouse is over, if that takes no time."""
+        if action != self._over:
+            self._over = action
+            if self._is_fast:
+                self._stale.add("boards")
+
+    def uncover(self) -> None:
+        """Draw again: the window was hidden or changed."""
+        self._stale.add("camera")
+
+    def close(self) -> None:
+        """Close the window."""
+        self._is_closed = True
+
     def view(self) -> View:
         """Return where the camera is."""
         return self.pose.view(self.frame.aspect)
@@ -157,37 +164,36 @@ class App:
         width, height = self._size
         return framed(width, height, lesson=bool(self.state.start.steps))
 
-    def _camera(self, pose: Pose) -> None:
-        self.pose = pose
-        self._flight, self._view_name = None, ""
-        self._stale.add("camera")
+    def _name(self, name: str) -> None:
+        if name != self._view_name:
+            self._view_name = name
+            self._stale.add("boards")
 
     def _take_aim(self, *, at_once: bool) -> None:
         aim, self.state.aim = self.state.aim, None
         if aim is None:
             return
         end = aim.pose(self.pose, self.frame.aspect)
-        name = getattr(aim, "name", "")
         if at_once:
-            self.pose, self._view_name = end, name
-            return
-        self._flight = _Flight(self.pose, end, name, time.perf_counter())
+            self.look(end)
+            self._name(aim.name)
+        else:
+            self._flight = _Flight(self.pose, end, aim.name, time.perf_counter())
 
     def _fly(self) -> None:
         flight = self._flight
         if flight is None:
             return
         share = (time.perf_counter() - flight.begun) / _FLIGHT
-        self.pose = between(flight.start, flight.end, share)
-        self._view_name = ""
-        self._stale.add("camera")
-        if share >= 1.0:
-            self._view_name = flight.name
-            self._flight = None
-            self._stale.add("boards")
+        self.look(between(flight.start, flight.end, share))
+        if share < 1.0:
+            self._flight = flight
+        else:
+            self._name(flight.name)
+            self._stale.add("marks")
 
     def _refresh(self) -> None:
-        """Draw again what has changed, and nothing else."""
+        """Draw again what is out of date, and nothing else."""
         stale, self._stale = self._stale, set()
         if "frame" in stale:
             self.frame = self._framed()
@@ -200,19 +206,25 @@ class App:
             self.picture.look(view)
         if "boards" in stale:
             self._draw_boards()
-        moving = self._flight is not None or (
-            self._press is not None and self._press.in_room
-        )
-        if moving and "layers" not in stale:
-            marks = self._marks.carried(self.frame, view)
-        else:
-            taken = [board.box for board in self._tools]
-            marks = self._marks.arranged(self.state, self.frame, view, taken)
-        self.picture.put_board("marks", marks)
-        self._gather(marks)
+        in_motion = self._hand.turns or self._flight is not None
+        if in_motion and stale <= {"camera", "boards"}:
+            self._put_marks(self._marks.carried(self.frame, view))
+        elif stale - {"boards"}:
+            self._arrange(view)
         self.picture.draw()
-        self._fine = False
+        self._is_fine = False
         self._changed = time.perf_counter()
+
+    def _refine(self) -> None:
+        """Draw the picture as well as it can be: nothing moves."""
+        begun = time.perf_counter()
+        self._arrange(self.view())
+        self.picture.draw(fine=True)
+        self._is_fine = True
+        if not self._is_fast and time.perf_counter() - begun < _FAST:
+            self._is_fast = True
+            self.picture.add_shadows()
+            self.picture.draw(fine=True)
 
     def _cut(self, view: View) -> None:
         section = self.state.section
@@ -237,21 +249,29 @@ class App:
         if not 0.0 <= self._scroll <= most:
             self._scroll = min(max(self._scroll, 0.0), most)
             side = sidebar(state, frame.side, frame.scale, self._scroll, over)
-        self._side = side
         boards["side"] = side.board
-        self._tools = list(tools(state, frame, self._view_name, over))
-        boards |= {f"tool {n}": board for n, board in enumerate(self._tools)}
-        for name in self.picture.boards() - {*boards, "marks"}:
+        over_room = tools(state, frame, self._view_name, over)
+        boards |= {f"tool {n}": board for n, board in enumerate(over_room)}
+        for name in self._boards.keys() - boards.keys():
             self.picture.put_board(name, None)
         for name, board in boards.items():
             self.picture.put_board(name, board, order=2)
         self._boards = boards
+        self._gather()
 
-    def _gather(self, marks: Board) -> None:
-        """Gather what can be pressed; what lies on top comes last."""
-        self._controls = [*marks.controls]
-        for board in self._boards.values():
-            self._controls += board.controls
+    def _arrange(self, view: View) -> None:
+        tools = (b.box for name, b in self._boards.items() if name.startswith("tool"))
+        self._put_marks(self._marks.arranged(self.state, self.frame, view, tools))
+
+    def _put_marks(self, marks: Board) -> None:
+        self.picture.put_board(_MARKS, marks)
+        self._signs = marks.controls
+        self._gather()
+
+    def _gather(self) -> None:
+        """Gather what can be pressed; signs lie under everything else."""
+        boards = self._boards.values()
+        self.controls = [*self._signs, *(one for b in boards for one in b.controls)]
 
     def _show_row(self) -> None:
         """Scroll so that the picked row is seen."""
@@ -264,22 +284,4 @@ class App:
         seen = 0.86 * (frame.side.bottom - frame.side.top)
         if bottom > self._scroll + seen:
             self._scroll = bottom - seen
-        self._scroll = min(self._scroll, top - 8 * frame.scale)
-
-    def _draw_fine(self) -> None:
-        begun = time.perf_counter()
-        view = self.view()
-        taken = [board.box for board in self._tools]
-        marks = self._marks.arranged(self.state, self.frame, view, taken)
-        self.picture.put_board("marks", marks)
-        self._gather(marks)
-        self.picture.draw(fine=True)
-        self._fine = True
-        if not self._shaded and time.perf_counter() - begun < _FAST:
-            self._shaded = True
-            self.picture.add_shadows()
-            self._fine = False
-
-
-def _holds(box: Box, spot: Spot) -> bool:
-    return box.left <= spot[0] < box.right and box.top <= spot[1] < box.bottom
+        self._scroll = max(min(self._scroll, top - 8 * frame.scale), 0.0)

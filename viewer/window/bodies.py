@@ -27,10 +27,12 @@ _MOST_SMOOTH: Final = 150_000
 
 
 def name_of(actor: Any) -> str:  # noqa: ANN401 - has no types
+    """Return what tells a body from all others."""
     return str(actor.GetAddressAsString(""))
 
 
 def face_body(batch: FaceBatch) -> Any:  # noqa: ANN401 - has no types
+    """Return a body of faces."""
     light = LIGHT.get(batch.role, SOLID)
     corners = np.full((len(batch.faces), 1), 3)
     mesh = pv.PolyData(batch.vertices, np.hstack([corners, batch.faces]).ravel())
@@ -54,6 +56,7 @@ def face_body(batch: FaceBatch) -> Any:  # noqa: ANN401 - has no types
 
 
 def line_body(batch: LineBatch, units: float) -> Any:  # noqa: ANN401 - has no types
+    """Return a body of lines, brought forward by some units of depth."""
     points = batch.ends.reshape(-1, 3)
     ends = np.arange(len(points)).reshape(-1, 2)
     cells = np.column_stack([np.full(len(ends), 2), ends])

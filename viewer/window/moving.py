@@ -168,10 +168,14 @@ class Moving:
         return None
 
     @property
+    def hurried(self) -> bool:
+        """Whether ``work`` has something to do at once, without waiting."""
+        return self._following is not None and self._following.hurried
+
+    @property
     def busy(self) -> bool:
         """Whether the check has not come to its end."""
-        following = self._following
-        return not self._rested or (following is not None and following.hurried)
+        return not self._rested or self.hurried
 
     def _taken(self, done: _Check) -> Shown | None:
         self._check = None

@@ -230,10 +230,6 @@ class Picture:
             self._over.AddViewProp(actor)
             self._boards[name] = board, actor
 
-    def boards(self) -> set[str]:
-        """Return the names of the boards that are shown."""
-        return set(self._boards)
-
     def item_at(self, spot: Spot) -> str | None:
         """Return the id of the item that is seen at a spot, pixels."""
         self._picker.InitializePickList()
