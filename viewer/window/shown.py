@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final, TypeVar
 
 import numpy as np
@@ -32,6 +33,7 @@ _OF_ROWS: Final = frozenset({"space", "footprint", "intrusion"})
 _MARKED: Final = frozenset({"solid", "leaf"})
 _SHARE: Final = 0.6
 """Share of the colour of what is picked in a thing that is."""
+_MOST_KEPT: Final = 1024
 _FAINTEST: Final = 0.75
 """A thing that is picked is never fainter."""
 
@@ -70,7 +72,7 @@ def shapes_shown(state: WindowState) -> dict[str, tuple[Shape, ...]]:
                 continue
         elif layer in hidden:
             continue
-        turned = opened(shape) if shape.pivot and shape.pivot.shown else shape
+        turned = _turned(shape) if shape.pivot else shape
         if shape.role in _MARKED and shape.item in picked:
             found[PICKED].append(_marked(turned))
         else:
@@ -134,6 +136,13 @@ def _is_off(layer: str, hidden: set[str]) -> bool:
     return layer in hidden and layer in {SPACES, INTRUSIONS}
 
 
+# Kept, so that a layer in which nothing changes is known to be the same.
+@lru_cache(maxsize=_MOST_KEPT)
+def _turned(shape: Shape) -> Shape:
+    return opened(shape)
+
+
+@lru_cache(maxsize=_MOST_KEPT)
 def _marked(shape: Shape) -> Shape:
     return replace(
         shape,
