@@ -49,12 +49,14 @@ def less(
         shapely.prepare(found)
         if not shapely.contains(found, shapely.point_on_surface(rounded)).any():
             return found
-    valid = shapely.make_valid(whole)
-    return shapely.difference(valid, _on_grid(rounded), grid_size=GRID)
+    taken, valid = _on_grid(rounded), _on_grid(np.array([whole], dtype=object))
+    return shapely.difference(valid, taken, grid_size=GRID)
 
 
-def _on_grid(rounded: NDArray[np.object_]) -> shapely.Geometry:
-    return shapely.union_all(shapely.make_valid(rounded), grid_size=GRID)
+def _on_grid(pieces: NDArray[np.object_]) -> shapely.Geometry:
+    """Return the union of pieces on the grid, without what has no area."""
+    parts = shapely.get_parts(shapely.get_parts(shapely.make_valid(pieces)))
+    return shapely.union_all(parts[shapely.area(parts) > 0], grid_size=GRID)
 
 
 def _rounded(pieces: Iterable[shapely.Geometry]) -> NDArray[np.object_]:

@@ -127,13 +127,16 @@ class Ways:
             one for one in found if max(least, self.step) <= one < height - TOUCH
         )
 
-    def clear_height(self, way: Way, width: float, height: float) -> float:
+    def clear_height(
+        self, way: Way, width: float, height: float, *, climbing: bool = False
+    ) -> float:
         """Return how high a way is clear where a person of a width goes, metres.
 
         Args:
             way: A way that was found.
             width: Metres.
             height: That is clear for certain, metres.
+            climbing: Whether it may go over platforms more than a step high.
         """
         if not way.points:
             return height
@@ -141,12 +144,18 @@ class Ways:
         strip = shapely.LineString([*way.points, way.points[-1]]).buffer(radius)
         (exit_,) = (one for one in self.exits if one.id == way.door)
         bottoms, plans, tree = self._above(height)
-        found = [
-            max(bottoms[number], height)
-            for number in tree.query(strip, predicate="intersects").tolist()
-            if plans[number].intersection(strip).area > TOUCH**2
-        ]
-        return float(min([exit_.height, *found]))
+        _, levels = self._carriers(height, climbing=climbing)
+        found = [exit_.height]
+        for number in tree.query(strip, predicate="intersects").tolist():
+            below = plans[number].intersection(strip)
+            if below.area > TOUCH**2:
+                tops = [
+                    top
+                    for top, carriers in levels.items()
+                    if any(one.intersection(below).area > TOUCH**2 for one in carriers)
+                ]
+                found.append(max(bottoms[number] - max(tops, default=0.0), height))
+        return float(min(found))
 
     def _above(
         self, height: float
@@ -183,16 +192,7 @@ class Ways:
         Somebody who stands on a platform has what is above it nearer to the head, and
         is above what is lower.
         """
-        raised = self._raised if climbing else frozenset[str]()
-        levels: dict[float, list[shapely.Geometry]] = {}
-        floors = set()
-        for placed in self._solids():
-            flat = placed.kind.name in _FLOORS and placed.top > TOUCH
-            low = flat and placed.top <= self.step + TOUCH
-            if low or (placed.id in raised and placed.bottom < height - TOUCH):
-                plan = footprint(placed.solid, placed.bottom, placed.top)
-                levels.setdefault(round(placed.top, 6), []).append(plan)
-                floors.add(placed.id)
+        floors, levels = self._carriers(height, climbing=climbing)
         others = [one for one in self._solids() if one.id not in floors]
         carried = [one for plans in levels.values() for one in plans]
         for placed in others:
@@ -203,6 +203,22 @@ class Ways:
             for placed in others:
                 yield placed.id, self._plan(placed, top, height).intersection(here)
             above += levels[top]
+
+    def _carriers(
+        self, height: float, *, climbing: bool
+    ) -> tuple[set[str], dict[float, list[shapely.Geometry]]]:
+        """Return the platforms and pads that are floor: their ids, and plans by top."""
+        raised = self._raised if climbing else frozenset[str]()
+        levels: dict[float, list[shapely.Geometry]] = {}
+        floors = set()
+        for placed in self._solids():
+            flat = placed.kind.name in _FLOORS and placed.top > TOUCH
+            low = flat and placed.top <= self.step + TOUCH
+            if low or (placed.id in raised and placed.bottom < height - TOUCH):
+                plan = footprint(placed.solid, placed.bottom, placed.top)
+                levels.setdefault(round(placed.top, 6), []).append(plan)
+                floors.add(placed.id)
+        return floors, levels
 
     def _plan(self, placed: Placed, level: float, height: float) -> shapely.Geometry:
         low, high = level + self.step, level + height

@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.large import WITHOUT_DEVICES
-from model3d.egress.words import joined
+from model3d.egress.words import joined, measure_again
 from model3d.geometry.tolerance import TOUCH
 from model3d.notes import from_memory
 from model3d.results import ANGLE, Judgement
@@ -114,8 +114,7 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     place = f"It is {away} from the working space of {near.item}."
     doubts = [*missing, near.question]
     if not near.within:
-        tolerance = situation.length(situation.survey_tolerance)
-        doubts.append(f"The survey tolerance of {tolerance} decides: measure again.")
+        doubts.append(measure_again(situation))
     doubt = joined(*doubts)
     verdict: Verdict = "met"
     if wrong or missing:
@@ -135,6 +134,7 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         verdict=verdict,
         citation=entry.citation,
         reason=reason,
+        missing=doubt if verdict == "open" else "",
         required={} if degrees is None else {ANGLE: degrees},
         provided={ANGLE: float(door.opens_to or 0.0)} if has_angle else {},
         margin=(door.opens_to or 0.0) - (degrees or 0.0) if has_angle else None,

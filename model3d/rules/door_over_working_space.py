@@ -65,18 +65,11 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
     names = ", ".join(item.id for item in over)
     unsaid = "" if door.opens else f"Say whether {door.id} opens in or out (opens)."
     hinge = "" if door.hinge else f"Say where {door.id} is hinged (hinge)."
-    return Judgement(
-        REQUIREMENT,
-        door.id,
-        "open",
-        citation,
-        joined(
-            f"Its leaf sweeps the working space of {names}: inspectors differ on "
-            "whether it may.",
-            unsaid,
-            hinge,
-        ),
-    )
+    differ = "Inspectors differ on whether it may: a person must decide."
+    missing = joined(differ, unsaid, hinge)
+    swept_words = f"Its leaf sweeps the working space of {names}."
+    reason = joined(swept_words, missing)
+    return Judgement(REQUIREMENT, door.id, "open", citation, reason, missing=missing)
 
 
 def _is_over(swept: shapely.Geometry, item: Placed, situation: Situation) -> bool:

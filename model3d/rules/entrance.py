@@ -28,10 +28,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
 from model3d.egress.leaving import leave, shut_in
 from model3d.egress.search import BODY
-from model3d.egress.words import WIDTH_AND_HEIGHT, joined, size, spot, way_words
+from model3d.egress.words import (
+    WIDTH_AND_HEIGHT,
+    joined,
+    measure_again,
+    size,
+    spot,
+    way_words,
+)
 from model3d.notes import from_memory
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
@@ -43,6 +51,7 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.egress.leaving import Leaving, Shut
     from model3d.egress.stand import Stand
+    from model3d.egress.ways import Doors
     from model3d.results import Verdict
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -53,6 +62,7 @@ _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _ASK_STEPS: Final = (
     "It goes up or down by more than a step: a person must say how one gets there."
 )
+_TAKEN: Final = "Nothing is said about doors: one leaf over the whole front was tested."
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
 
@@ -69,7 +79,8 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         if is_relieved(situation):
             # The opening to a place of limited access is judged by its own rule.
             return
-        yield replace(asked.judgement, verdict="open", reason=_ASK_DOORS)
+        ask = _ASK_DOORS
+        yield replace(asked.judgement, verdict="open", reason=ask, missing=ask)
         return
     stand = situation.ways.stand(item)
     found = leave(stand, situation, asked.width, asked.height)
@@ -128,7 +139,9 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         why = f"No way leads out of the working space, not even one {least} wide."
         return replace(judged, verdict="not-met", reason=joined(why, asked.note()))
     path = found.path
-    high = situation.ways.clear_height(path.way, asked.width, found.height)
+    high = situation.ways.clear_height(
+        path.way, asked.width, found.height, climbing=found.climbs
+    )
     sizes = {"width": path.way.narrowest, "height": high}
     judged = replace(
         judged,
@@ -142,7 +155,10 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     if found.enough:
         doubt = _ASK_STEPS if found.climbs else _survey(asked, found, larger=True)
         verdict: Verdict = "open" if doubt else "met"
-        return replace(judged, verdict=verdict, reason=joined(words, doubt))
+        reason = joined(words, doubt)
+        return replace(judged, verdict=verdict, reason=reason, missing=doubt)
+    narrow = path.way.narrowest < asked.width - CONTACT
+    judged = replace(judged, short="width" if narrow else "height")
     wanted = size(asked.width, asked.height, situation)
     if not asked.printed:
         doubt = (
@@ -151,12 +167,16 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         )
         reason = joined(words, doubt, asked.note())
         return replace(
-            judged, verdict="open", citation=asked.entry.cite("width"), reason=reason
+            judged,
+            verdict="open",
+            citation=asked.entry.cite(judged.short),
+            reason=reason,
+            missing=doubt,
         )
     doubt = _survey(asked, found, larger=False) or (_ASK_STEPS if found.climbs else "")
     verdict = "open" if doubt else "not-met"
     reason = joined(words, f"Required is {wanted}.", doubt, asked.note())
-    return replace(judged, verdict=verdict, reason=reason)
+    return replace(judged, verdict=verdict, reason=reason, missing=doubt)
 
 
 def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
@@ -170,8 +190,7 @@ def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
     again = leave(stand, situation, asked.width + by, asked.height + by)
     if again.enough == found.enough:
         return ""
-    length = situation.length(tolerance)
-    return f"The difference is within the survey tolerance of {length}: measure again."
+    return measure_again(situation)
 
 
 def _opened(
@@ -186,34 +205,60 @@ def _opened(
     width, height = (situation.least(entry.figure(key)) for key in WIDTH_AND_HEIGHT)
     # Where less is there already, the doors must not take any more of it.
     width, height = min(width, found.path.way.narrowest), min(height, found.height)
-    shut = shut_in(stand, situation, width, height, "stated")
-    if shut is not None:
-        reason = joined(_shut_words(shut, situation), question)
-        left = 0.0 if shut.path is None else shut.path.way.narrowest
-        verdict: Verdict = "open" if question or found.climbs else "not-met"
-        return replace(
-            judged,
-            verdict=verdict,
-            citation=entry.citation,
-            reason=reason,
-            provided={**judged.provided, "width": left},
-            margin=left - judged.required["width"],
-            way=judged.way if shut.path is None else shut.path.drawn,
+    tolerance = situation.survey_tolerance
+
+    def shuts(doors: Doors, by: float = 0.0) -> Shut | None:
+        return shut_in(stand, situation, width + by, height + by, doors)
+
+    if (shut := shuts("stated")) is not None:
+        survey = "" if shuts("stated", -tolerance) else measure_again(situation)
+        doubt = joined(question, _ASK_STEPS if found.climbs else "", survey)
+        return _shut_by(shut, judged, entry, doubt, situation)
+    shut = shuts("all")
+    if shut is not None and judged.verdict != "not-met":
+        unsaid = sorted({leaf.item for leaf in situation.ways.leaves if leaf.assumed})
+        doubt = (
+            f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
+            "the whole front was taken, hinged either side. Say how they open (door or "
+            "doors)."
         )
-    shut = shut_in(stand, situation, width, height, "all")
-    if shut is None:
-        clear = "The way stays clear with equipment doors open."
-        return replace(judged, reason=joined(judged.reason, clear))
-    if judged.verdict == "not-met":
+        reason = joined(judged.reason, _shut_words(shut, situation), doubt)
+        citation = entry.citation
+        return replace(
+            judged, verdict="open", citation=citation, reason=reason, missing=doubt
+        )
+    if shut is not None or judged.verdict != "met":
         return judged
-    unsaid = sorted({leaf.item for leaf in situation.ways.leaves if leaf.assumed})
-    reason = joined(
-        judged.reason,
-        _shut_words(shut, situation),
-        f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over the "
-        "whole front was taken, hinged either side. Say how they open (door or doors).",
+    if tolerance and shuts("all", tolerance):
+        doubt = measure_again(situation)
+        reason = joined(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
+        return replace(judged, verdict="open", reason=reason, missing=doubt)
+    clear = "The way stays clear with equipment doors open."
+    leaves = situation.ways.leaves
+    own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
+    return replace(
+        judged,
+        reason=joined(judged.reason, clear),
+        assumed=((item.id, _TAKEN),) if own else (),
     )
-    return replace(judged, verdict="open", citation=entry.citation, reason=reason)
+
+
+def _shut_by(
+    shut: Shut, judged: Judgement, entry: Entry, doubt: str, situation: Situation
+) -> Judgement:
+    """Return the judgement where open doors shut somebody in; open where in doubt."""
+    left = 0.0 if shut.path is None else shut.path.way.narrowest
+    return replace(
+        judged,
+        verdict="open" if doubt else "not-met",
+        citation=entry.citation,
+        reason=joined(_shut_words(shut, situation), doubt),
+        missing=doubt,
+        short="width",
+        provided={**judged.provided, "width": left},
+        margin=left - judged.required["width"],
+        way=judged.way if shut.path is None else shut.path.drawn,
+    )
 
 
 def _applies(

@@ -23,13 +23,13 @@ Source: NEC 110.26(C)(2), 110.33(A)(1); 29 CFR 1910.303(g)(1)(iv), (h)(4)(i)(A);
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.ends import ENDS, apart, exits_at, is_clear_to, straight_exit
 from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
-from model3d.egress.words import joined, size
+from model3d.egress.words import joined, measure_again, size
 from model3d.geometry.tolerance import TOUCH
 from model3d.notes import from_memory
 from model3d.results import Judgement
@@ -65,27 +65,26 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     if not situation.ways.exits:
         ask = "Say where the personnel doors are (room.doors)."
-        yield _judgement(asked, ask, "open")
+        yield replace(_judgement(asked, ask, "open"), missing=ask)
         return
     answer = _answer(asked, situation, 0.0)
     tolerance = situation.survey_tolerance
-    doubt = ""
-    if tolerance and any(
+    differs = tolerance and any(
         _answer(asked, situation, by).kept != answer.kept
         for by in (-tolerance, tolerance)
-    ):
-        length = situation.length(tolerance)
-        doubt = f"The survey tolerance of {length} decides: measure again."
+    )
+    doubt = measure_again(situation) if differs else ""
     if answer.kept:
         verdict: Verdict = "open" if doubt else "met"
-        yield _judgement(asked, joined(answer.reason, doubt), verdict, answer.key)
-        return
-    if asked.where_practicable:
-        practicable = "A person must say whether a second entrance is practicable."
-        doubt = joined(doubt, practicable)
-    doubt = joined(question, doubt)
-    reason = joined(answer.reason, doubt, asked.note)
-    yield _judgement(asked, reason, "open" if doubt else "not-met")
+        judged = _judgement(asked, joined(answer.reason, doubt), verdict, answer.key)
+    else:
+        if asked.where_practicable:
+            practicable = "A person must say whether a second entrance is practicable."
+            doubt = joined(doubt, practicable)
+        doubt = joined(question, doubt)
+        reason = joined(answer.reason, doubt, asked.note)
+        judged = _judgement(asked, reason, "open" if doubt else "not-met")
+    yield replace(judged, missing=doubt)
 
 
 @dataclass(frozen=True, slots=True)
