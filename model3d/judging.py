@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.fitting import fit, provided
-from model3d.geometry.solid import intersection
 from model3d.results import ClearBox, Intrusion, Judgement
 from model3d.spaces import ANY
 
@@ -50,7 +49,9 @@ def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judge
         margin=margin(space.required, sizes),
         tier=space.tier,
         place=found.place if space.first != space.last else None,
-        intrusions=tuple(_intrusion(space, found.place, hit) for hit in found.all),
+        intrusions=tuple(
+            _intrusion(space, situation, found.place, hit) for hit in found.all
+        ),
         assumed=space.assumed,
         shapes=(clear_box(space, found),),
     )
@@ -160,10 +161,10 @@ def _others(found: Fit) -> str:
     return f" (in the way: {', '.join(names)})" if len(names) > 1 else ""
 
 
-def _intrusion(space: Space, place: float, hit: Hit) -> Intrusion:
+def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> Intrusion:
     low = (place, hit.stretch.start, space.bottom)
     high = (place + space.width, hit.end, space.top)
-    body = intersection(space.frame, low, high, hit.placed.solid)
+    body = situation.shared(hit.placed, space.frame, low, high)
     past = reach(hit, space)
     return Intrusion(
         hit.placed.id,

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from model3d.egress.ways import Ways
 from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan import is_convex, reach_inside
+from model3d.geometry.solid import intersection
 from model3d.units import feet_inches, millimetres
 
 if TYPE_CHECKING:
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Figure, Measures, RuleBook
     from model3d.geometry.frame import Frame, Triple
+    from model3d.geometry.solid import Body
     from model3d.scene.arranging import Arrangement
     from model3d.scene.placed import Placed
     from model3d.scene.scene import Scene
@@ -65,6 +67,21 @@ class Situation:
     def tested(self) -> dict[Placed, Tested]:
         """The working spaces that were asked for, as they fit, to be asked again."""
         return {}
+
+    @cached_property
+    def _bodies(self) -> dict[tuple[Placed, Frame, Triple, Triple], Body]:
+        return {}
+
+    def shared(self, placed: Placed, frame: Frame, low: Triple, high: Triple) -> Body:
+        """Return what an item and a box of a frame share; the item reaches into it.
+
+        Several rules ask for the same space to be clear: it is intersected once.
+        """
+        asked = placed, frame, low, high
+        found = self._bodies.get(asked)
+        if found is None:
+            found = self._bodies[asked] = intersection(frame, low, high, placed.solid)
+        return found
 
     @cached_property
     def index(self) -> SolidIndex:

@@ -2,6 +2,7 @@
 
 import math
 import re
+from functools import lru_cache
 from typing import Annotated, Any, Final
 
 from pydantic import (
@@ -46,6 +47,7 @@ _SOME_SYSTEMS: Final = (
 )
 
 
+@lru_cache(maxsize=256)
 def to_ground(system: str) -> float:
     """Return the highest voltage to ground of a supply system, in volts.
 
