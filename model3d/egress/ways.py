@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from model3d.egress.leaves import OpenLeaf
     from model3d.egress.stand import Stand
     from model3d.results import Way
-    from model3d.scene.placed import Placed
+    from model3d.scene.placed import Front, Placed
     from model3d.situation import Situation
 
 Doors: TypeAlias = Literal["shut", "stated", "all"]
@@ -40,7 +40,7 @@ class Ways:
         """Remember the room; nothing is worked out before it is asked for."""
         self._situation = situation
         self._floors: dict[tuple[float, Doors, bool], Floor] = {}
-        self._stands: dict[str, Stand] = {}
+        self._stands: dict[tuple[str, Front | None], Stand] = {}
         self._overhead: dict[
             float, tuple[list[float], list[shapely.Geometry], shapely.STRtree]
         ] = {}
@@ -62,10 +62,11 @@ class Ways:
         return self._situation.most(entry.figure("step"))
 
     def stand(self, item: Placed) -> Stand:
-        """Return where a person stands who works at an item."""
-        if item.id not in self._stands:
-            self._stands[item.id] = stand_at(item, self._situation)
-        return self._stands[item.id]
+        """Return where a person stands who works at an item, or at a side of it."""
+        where = item.id, item.front
+        if where not in self._stands:
+            self._stands[where] = stand_at(item, self._situation)
+        return self._stands[where]
 
     @cached_property
     def _raised(self) -> frozenset[str]:

@@ -1,6 +1,7 @@
 """A way in and out of the working space.
 
-Applies to: every item that people work at while it is energised.
+Applies to: every item that people work at while it is energised, and each of its sides
+that people work at too: what is behind a line-up may have a way of its own, or none.
 
 Measures: the widest way in plan from the working space to a personnel door (outdoors
 over an open side or to open ground), searched exactly among everything that stands
@@ -44,6 +45,7 @@ from model3d.notes import from_memory
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
+from model3d.working.sides import TITLES, WORKED_AT, reached, turned
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -67,9 +69,19 @@ _OPEN: Final = "With equipment doors open at 90 degrees"
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
-    """Judge the way out of the working space of one item."""
+    """Judge the way out of each working space of one item."""
     if not item.live or item.front is None:
         return
+    yield from _claims(item, situation)
+    for side, word in reached(item):
+        if word == WORKED_AT:
+            for judged in _claims(turned(item, side), situation):
+                reason = f"{TITLES[side]}: {judged.reason}"
+                yield replace(judged, side=side, reason=reason)
+
+
+def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge the way out of the working space in front of an item, as it is turned."""
     over = is_high_voltage(item, situation)
     entry = situation.book.entry(TABLES[2] if over else TABLES[0])
     if not entry.given:

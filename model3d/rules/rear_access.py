@@ -29,7 +29,7 @@ from model3d.working import needs
 from model3d.working.floor import floor_in_front
 from model3d.working.front import front_of
 from model3d.working.inside import Allowance
-from model3d.working.sides import PASSIVE, WORKED_AT, reached, turned
+from model3d.working.sides import PASSIVE, TITLES, WORKED_AT, reached, turned
 from model3d.working.tested import judge_working_space
 
 if TYPE_CHECKING:
@@ -61,17 +61,10 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         there = turned(item, side)
         if word == WORKED_AT:
             judged = judge_working_space(there, situation, _words(side))
-            reason = f"{_TITLE[side]}: {judged.reason}"
+            reason = f"{TITLES[side]}: {judged.reason}"
             yield replace(judged, requirement=REQUIREMENT, side=side, reason=reason)
         elif word == PASSIVE:
             yield from _horizontal(there, side, situation)
-
-
-_TITLE: Final[dict[Side, str]] = {
-    "rear": "Behind it",
-    "left": "On its left",
-    "right": "On its right",
-}
 
 
 def _words(side: Side) -> dict[Way, str]:
@@ -106,4 +99,4 @@ def _horizontal(there: Placed, side: Side, situation: Situation) -> Iterator[Jud
         reach=figures.reach or None,
     )
     judged = judge(space, situation)
-    yield replace(judged, side=side, reason=f"{_TITLE[side]}: {judged.reason}")
+    yield replace(judged, side=side, reason=f"{TITLES[side]}: {judged.reason}")

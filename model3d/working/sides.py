@@ -15,6 +15,13 @@ if TYPE_CHECKING:
 Side: TypeAlias = Literal["rear", "left", "right"]
 SIDES: Final[tuple[Side, ...]] = ("rear", "left", "right")
 
+TITLES: Final[dict[Side, str]] = {
+    "rear": "Behind it",
+    "left": "On its left",
+    "right": "On its right",
+}
+"""How the reason of a judgement of a side begins."""
+
 WORKED_AT: Final = "renewable-parts"
 """What a side is said to have where people work there as they do in front."""
 PASSIVE: Final = "nonelectrical-access"
