@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.asking import answers
 from model3d.codebook import load_book
-from model3d.judging import judge
-from model3d.results import Assumption, Judgement, Report
-from model3d.rules import all_claims
+from model3d.results import Assumption, Report
+from model3d.rules import all_questions
 from model3d.scene.arranging import arrange
 from model3d.situation import Situation
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from model3d.codebook import Measures
+    from model3d.results import Judgement
     from model3d.scene.arranging import Arrangement
     from model3d.scene.scene import Scene
 
@@ -63,8 +64,8 @@ def situate(scene: Scene) -> Situation:
 
 
 def _judgements(situation: Situation) -> Iterator[Judgement]:
-    for claim in all_claims(situation):
-        yield claim if isinstance(claim, Judgement) else judge(claim, situation)
+    for question in all_questions(situation):
+        yield from answers(question, situation)
 
 
 def _order(judgement: Judgement) -> tuple[str, str, int, int, str]:

@@ -96,8 +96,19 @@ def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]
     Each size is measured with the others at full: how far until the first intrusion.
     A size that nothing ends is left out.
     """
+    # What may stand beyond the depth that is required takes nothing of the other sizes.
+    nearer, within = found, space
+    if found.doubts and "depth" in space.required:
+        deep = space.required["depth"] - space.behind
+        nearer = replace(
+            found,
+            doubts=tuple(hit for hit in found.doubts if hit.extents[0][1] < deep),
+        )
+        within = replace(space, limit=_no_further(space.limit, deep))
     sizes = {
         name: _MEASURES[way](space, situation, found)
+        if way == "out"
+        else _MEASURES[way](within, situation, nearer)
         for name, way in space.measures.items()
     }
     return {name: size for name, size in sizes.items() if size < _ENDLESS}
@@ -190,19 +201,25 @@ def _shadows(
 
 def _clear_depth(space: Space, situation: Situation, found: Fit) -> float:
     if found.all:
-        return min(hit.extents[0][1] for hit in found.all)
-    low = (found.place, space.depth, space.bottom)
-    high = (found.place + space.width, space.depth, space.top)
+        return min(hit.extents[0][1] for hit in found.all) + space.behind
+    # A sheet that stands just where the depth ends has no thickness beyond it.
+    start = max(space.depth - 2 * TOUCH, 0.0)
+    low = (found.place, start, space.bottom)
+    high = (found.place + space.width, start, space.top)
     # Nearer than the required depth nothing counts, or it would be an intrusion.
-    return _nearest(space, situation, (low, high), "out", +1)
+    return max(_nearest(space, situation, (low, high), "out", +1), space.depth) + (
+        space.behind
+    )
 
 
 def _clear_height(space: Space, situation: Situation, found: Fit) -> float:
     if found.all:
         return min(hit.extents[0][2] for hit in found.all) - space.bottom
-    low = (found.place, 0.0, space.top)
-    high = (found.place + space.width, space.depth, space.top)
-    return _nearest(space, situation, (low, high), "up", +1) - space.bottom
+    start = max(space.top - 2 * TOUCH, space.bottom)
+    low = (found.place, 0.0, start)
+    high = (found.place + space.width, space.depth, start)
+    above = max(_nearest(space, situation, (low, high), "up", +1), space.top)
+    return above - space.bottom
 
 
 def _clear_width(space: Space, situation: Situation, found: Fit) -> float:
@@ -266,6 +283,19 @@ def _nearest(
         if reach >= end:
             return sign * _ENDLESS
         reach = min(4 * reach, end)
+
+
+def _no_further(limit: Limit, deep: float) -> Limit:
+    """Return a limit that asks nothing of what stands beyond a depth."""
+
+    def nearer(placed: Placed) -> Stretch | None:
+        stretch = limit(placed)
+        if stretch is None:
+            return None
+        ends = min(stretch.end, deep), min(stretch.possible, deep)
+        return Stretch(stretch.start, *ends, stretch.question)
+
+    return nearer
 
 
 def _anywhere(space: Space) -> Limit:

@@ -10,14 +10,14 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from model3d.asking import answers
 from model3d.check import report_of, situate
-from model3d.judging import judge
 from model3d.results import ClearBox, Judgement
-from model3d.rules import all_rules
+from model3d.rules import all_rules, question
 from model3d.scene.arranging import rearrange
 from model3d.situation import Situation
 from model3d.watching import Note, watched
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.results import Report
-    from model3d.rules import ItemRule, RoomRule
     from model3d.scene.scene import Scene
 
     Boxes = NDArray[np.float64]
@@ -178,16 +177,8 @@ class Following:
         number, name = key
         situation = self._situation
         situation.watch.note = note = Note()
-        rule = all_rules()[number]
-        if name:
-            item = situation.arrangement.items[name]
-            claims = cast("ItemRule", rule).claims(item, situation)
-        else:
-            claims = cast("RoomRule", rule).room_claims(situation)
-        found = tuple(
-            one if isinstance(one, Judgement) else judge(one, situation)
-            for one in claims
-        )
+        item = situation.arrangement.items[name] if name else None
+        found = answers(question(all_rules()[number], item), situation)
         boxes = np.array(note.boxes).reshape(-1, 2, 3)
         self._claims[key] = _Claim(found, note.items, boxes, note.ways, self._turn)
         self._due.pop(key, None)

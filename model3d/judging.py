@@ -102,17 +102,28 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     """Name the size whose sentence is broken; "" where it is none in particular.
 
     Something that leaves the item's whole width clear is beside it: the width is
-    short. Something that hangs clear of the floor: the height. Else the depth.
+    short. Else it is the height or the depth, whichever lacks the smaller share of
+    what is required: a duct overhead is too low, gear opposite is too near.
     """
     if not found.all:
         return ANY
     if space.reach is not None and any(reach(hit, space) for hit in found.all):
         return "reach"
-    for way in ("across", "up", "out"):
-        for name, measured in space.measures.items():
-            if measured == way and (way == "out" or sizes.get(name, 0.0) > 0):
-                return name
-    return ANY
+    named: dict[str, str] = {way: name for name, way in space.measures.items()}
+    deep = space.required.get("depth", 0.0) - space.behind
+    if all(hit.extents[0][1] >= deep for hit in found.all) and "out" in named:
+        # It may have to be further away than is required for certain.
+        return named["out"]
+    across = named.get("across", ANY)
+    if sizes.get(across, 0.0) > 0:
+        return across
+    shares = [
+        (sizes.get(name, 0.0) / space.required[name], -rank, name)
+        for rank, way in enumerate(("out", "up"))
+        if (name := named.get(way, ANY)) in space.required
+        and (way == "out" or sizes.get(name, 0.0) > 0)
+    ]
+    return max(shares)[2] if shares else named.get("out", ANY)
 
 
 def reach(hit: Hit, space: Space) -> float | None:

@@ -84,6 +84,11 @@ class Situation:
         return found
 
     @cached_property
+    def other_system(self) -> list[Situation]:
+        """The same by the figures of the other system, once that was asked for."""
+        return []
+
+    @cached_property
     def index(self) -> SolidIndex:
         """All items' bodies."""
         return SolidIndex([placed.solid for placed in self.items])

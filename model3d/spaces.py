@@ -69,6 +69,7 @@ class Space:
         grown: Metres added to every stretch: at its end, and at a start past the face.
         extra: Solids that stand in no list of items: parts of the item itself.
         reach: How far associated items above or below may come past the face.
+        behind: How far behind the face the depth is counted from, metres.
         assumed: What was taken for granted, by item.
     """
 
@@ -94,6 +95,7 @@ class Space:
     tier: int | None = None
     grown: float = 0.0
     reach: float | None = None
+    behind: float = 0.0
     extra: tuple[Placed, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
 

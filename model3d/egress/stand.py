@@ -30,7 +30,6 @@ class Stand:
         space: The space that was tested, with the depth of its own condition.
         found: How it fits.
         figures: What the rule book prints for it.
-        place: Of its left side in the item's frame, metres.
     """
 
     item: Placed
@@ -57,7 +56,10 @@ class Stand:
     @property
     def plan(self) -> shapely.Polygon:
         """The working space in plan."""
-        return self.strip(self.place, self.place + self.space.width, self.space.depth)
+        return self._ahead(self.space.depth)
+
+    def _ahead(self, far: float) -> shapely.Polygon:
+        return self.strip(self.place, self.place + self.space.width, far)
 
     def strip(self, left: float, right: float, far: float) -> shapely.Polygon:
         """Return what lies ahead of the front between two sides, in plan."""
@@ -67,9 +69,11 @@ class Stand:
     def standing(self, floor: Floor) -> shapely.Geometry:
         """Return the free floor in front of the item, within its working space.
 
-        What is cut off from the front, by a wall say, is another place.
+        What is cut off from the front, by a wall say, is another place. Where the depth
+        begins behind the front, at live parts, a person needs as much floor as ever.
         """
-        parts = shapely.get_parts(floor.free(self.plan))
+        whole = self._ahead(self.space.depth + self.figures.behind)
+        parts = shapely.get_parts(floor.free(whole))
         parts = parts[shapely.area(parts) > 0]
         if not len(parts):
             return shapely.Polygon()

@@ -70,16 +70,21 @@ class Ways:
 
     @cached_property
     def _raised(self) -> frozenset[str]:
-        """Platforms and pads that are more than a step high."""
+        """Platforms and pads that are more than a step high, and holes as deep."""
         return frozenset(
             placed.id
             for placed in self._situation.items
-            if placed.kind.name in _FLOORS and placed.top > self.step + TOUCH
+            if (placed.kind.name in _FLOORS and placed.top > self.step + TOUCH)
+            or self._is_pit(placed)
         )
+
+    def _is_pit(self, placed: Placed) -> bool:
+        """Tell whether it is a hole that nobody steps into or walks across."""
+        return placed.kind.hole and placed.top - placed.bottom > self.step + TOUCH
 
     @cached_property
     def climbable(self) -> bool:
-        """Whether a platform or a threshold is more than a step high."""
+        """Whether a platform, a threshold or a hole is more than a step."""
         sills = (one.sill for one in self.exits)
         return bool(self._raised) or any(sill > self.step + TOUCH for sill in sills)
 
@@ -197,6 +202,9 @@ class Ways:
         others = [one for one in self._solids() if one.id not in floors]
         carried = [one for plans in levels.values() for one in plans]
         for placed in others:
+            if self._is_pit(placed):
+                hole = footprint(placed.solid, placed.bottom, placed.top)
+                yield placed.id, less(hole, carried)
             yield placed.id, less(self._plan(placed, 0.0, height), carried)
         above: list[shapely.Geometry] = []
         for top in sorted(levels, reverse=True):

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from functools import cache
+from functools import cache, partial
 from typing import TYPE_CHECKING, Protocol, cast
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.asking import Question
     from model3d.results import Judgement
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -44,14 +45,21 @@ class RoomRule(Rule, Protocol):
         """Yield what the rule asks of the room, its doors and openings."""
 
 
-def all_claims(situation: Situation) -> Iterator[Space | Judgement]:
-    """Yield what every rule asks for, at every item and of the room."""
+def all_questions(situation: Situation) -> Iterator[Question]:
+    """Yield every rule's question, at every item and of the room."""
     for rule in all_rules():
         if hasattr(rule, "claims"):
             for item in situation.items:
-                yield from cast("ItemRule", rule).claims(item, situation)
+                yield question(rule, item)
         if hasattr(rule, "room_claims"):
-            yield from cast("RoomRule", rule).room_claims(situation)
+            yield question(rule, None)
+
+
+def question(rule: Rule, item: Placed | None) -> Question:
+    """Return a rule's question at one item, or of the room as a whole."""
+    if item is None:
+        return cast("RoomRule", rule).room_claims
+    return partial(cast("ItemRule", rule).claims, item)
 
 
 @cache

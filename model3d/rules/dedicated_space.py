@@ -70,6 +70,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         zone,
         required={"width": zone.width, "depth": zone.depth, "height": zone.top},
     )
+    zone = replace(zone, assumed=tuple(_assumed(zone, situation)))
     judgement = judge(zone, situation)
     if judgement.verdict == "met" and ceiling is not None and ceiling > zone.top:
         judgement = _with_above(judgement, zone, ceiling, situation, entry)
@@ -97,6 +98,20 @@ def _ceiling(front: Front, situation: Situation) -> float | None:
             if reaching(view, low, high) is not None:
                 heights.append(placed.bottom)
     return min(heights, default=None)
+
+
+def _assumed(zone: Space, situation: Situation) -> Iterator[tuple[str, str]]:
+    """Yield the ceilings in the zone that are taken for suspended ones."""
+    if situation.outdoors:
+        return
+    low, high = (0.0, 0.0, zone.bottom), (zone.width, zone.depth, zone.top)
+    for placed in situation.near(zone.frame, low, high):
+        written = placed.item
+        if placed.kind.name != "ceiling" or written is None:
+            continue
+        view = placed.solid.seen_from(zone.frame)
+        if written.structural is None and reaching(view, low, high) is not None:
+            yield placed.id, "Nothing says whether it is structural: taken as not."
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,10 @@ size. Above the low-voltage table the printed size holds for every item. With eq
 doors open: a place in the working space where somebody can stand but has no way of the
 printed size left.
 
-Exceptions: what nobody can pass on foot (a platform more than a step high, a doorway
-with a high threshold) leaves it open: a person must say how one gets up and down.
+Exceptions: what nobody can pass on foot (a platform more than a step high, an open pit
+more than a step deep, a doorway with a high threshold) leaves it open: a person must
+say how one gets up and down, or across. Less than 200 mm wide or 500 mm high nobody
+gets through (common practice): that is no way at all.
 
 Source: NEC 110.26(C)(1), 110.26(A), 110.33(A); 29 CFR 1910.303(g)(1)(iii), (h)(4)(i);
 29 CFR 1926.403(i)(1)(iii), (j)(4)(i). The height of a step is that of a stair's riser,
@@ -31,7 +33,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
-from model3d.egress.leaving import leave, shut_in
+from model3d.egress.leaving import LOWEST, leave, shut_in
 from model3d.egress.search import BODY
 from model3d.egress.words import (
     WIDTH_AND_HEIGHT,
@@ -62,7 +64,8 @@ TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
 REQUIREMENT: Final = "entrance"
 _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _ASK_STEPS: Final = (
-    "It goes up or down by more than a step: a person must say how one gets there."
+    "It goes up or down by more than a step, or over an open pit: a person must say "
+    "how one gets there."
 )
 _TAKEN: Final = "Nothing is said about doors: one leaf over the whole front was tested."
 _OPEN: Final = "With equipment doors open at 90 degrees"
@@ -147,8 +150,8 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     """Judge the way with all equipment doors shut."""
     judged, situation = asked.judgement, asked.situation
     if found.path is None:
-        least = situation.length(BODY)
-        why = f"No way leads out of the working space, not even one {least} wide."
+        least = size(BODY, LOWEST, situation)
+        why = f"No way leads out of the working space, not even one {least}."
         return replace(judged, verdict="not-met", reason=joined(why, asked.note()))
     path = found.path
     high = situation.ways.clear_height(

@@ -142,7 +142,7 @@ def _foreign(item: Item, kind: Kind, *, associated: bool) -> bool | None:
     if item.foreign is not None:
         return item.foreign
     if item.associated is not None:
-        return kind.foreign and not associated
+        return not associated
     # An obstacle may be anything: whether it belongs here must be said.
     return None if kind.name == "obstacle" else kind.foreign
 

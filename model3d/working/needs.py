@@ -22,7 +22,8 @@ class Needs:
     """The figures of one item's working space, in metres.
 
     Attributes:
-        depths: Of conditions 1, 2 and 3.
+        depths: Of conditions 1, 2 and 3, ahead of the front.
+        behind: How far behind the front the depth begins, at exposed live parts.
         width, height: Height is None where the book prints none for the item.
         reach: How far associated items above or below may come past the front.
         floor: World height of the floor in front.
@@ -34,6 +35,7 @@ class Needs:
     """
 
     depths: tuple[float, float, float]
+    behind: float
     width: float
     height: float | None
     reach: float
@@ -52,7 +54,12 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
     depth, width, height, reach = _entries(situation, over=over, limited=limited)
     cells = _cells(depth, item.volts, measures)
     asked = _asked(item)
-    depths = _depths(item, situation, [cell.at_least(measures) for cell in cells])
+    printed = [cell.at_least(measures) for cell in cells]
+    if asked is not None and asked.depth is not None:
+        printed = [situation.scene.metres(asked.depth)] * 3
+    behind = _behind(item, situation)
+    one, two, three = (max(depth - behind, 0.0) for depth in printed)
+    depths = one, two, three
     wide = _width(item, situation, width, measures)
     # Where less is opposite, less depth is asked: the floor has to carry no more.
     floor = floor_in_front(item, situation, wide, min(depths))
@@ -75,6 +82,7 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
         sources["reach"] = (reach, (reach.figure("reach"),))
     return Needs(
         depths=depths,
+        behind=behind,
         width=wide,
         height=tall,
         reach=0.0 if reach is None else reach.figure("reach").at_most(measures),
@@ -113,19 +121,10 @@ def _asked(item: Placed) -> AskedSpace | None:
     return space if isinstance(space, AskedSpace) else None
 
 
-def _depths(
-    item: Placed, situation: Situation, printed: list[float]
-) -> tuple[float, float, float]:
-    """Return the depths ahead of the front: as printed, or as the scene asks."""
-    metres = situation.scene.metres
-    asked = _asked(item)
-    if asked is not None and asked.depth is not None:
-        printed = [metres(asked.depth)] * 3
+def _behind(item: Placed, situation: Situation) -> float:
+    """Return how far behind the front exposed live parts are, metres."""
     behind = item.item.live_parts if item.item else None
-    # The depth starts at the live parts, which stand behind the front.
-    back = 0.0 if behind is None else metres(behind)
-    one, two, three = (max(depth - back, 0.0) for depth in printed)
-    return one, two, three
+    return 0.0 if behind is None else situation.scene.metres(behind)
 
 
 def _width(

@@ -25,7 +25,7 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
     first, last = slide(front.width, figures.width)
     tall = figures.height
     top = figures.floor + (front.top - figures.floor if tall is None else tall)
-    required = {"depth": max(figures.depths), "width": figures.width}
+    required = {"depth": max(figures.depths) + figures.behind, "width": figures.width}
     if tall is not None:
         required["height"] = tall
     written = item.item
@@ -54,6 +54,7 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
         question=figures.question,
         notes=figures.notes,
         reach=figures.reach or None,
+        behind=figures.behind,
         assumed=tuple(_assumed(item)),
     )
 

@@ -16,7 +16,6 @@ from model3d.working.space import working_space
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from model3d.codebook import Measures
     from model3d.fitting import Fit
     from model3d.results import Judgement
     from model3d.scene.placed import Placed
@@ -87,16 +86,15 @@ def judge_working_space(
     space = replace(
         it.space,
         depth=it.depth,
-        required={**it.space.required, "depth": it.depth},
+        required={**it.space.required, "depth": it.depth + it.figures.behind},
         assumed=it.space.assumed + it.assumed,
         words=words or {},
     )
     judgement = judge(space, situation, it.found)
-    other = _in_the_other_system(item, situation, it.found)
     return replace(
         judgement,
         condition=None if it.figures.question else it.condition,
-        reason=" ".join(part for part in (judgement.reason, it.why, other) if part),
+        reason=" ".join(part for part in (judgement.reason, it.why) if part),
     )
 
 
@@ -150,20 +148,3 @@ def judge_held(
 def _deepest(situation: Situation) -> float:
     rows = situation.book.entry("working-space-depth").rows
     return max(situation.least(cell) for row in rows for cell in row.cells)
-
-
-def _in_the_other_system(item: Placed, situation: Situation, found: Fit) -> str:
-    """Say so where the published figures of the other system answer otherwise."""
-    others: dict[Measures, tuple[Measures, str]] = {
-        "si": ("inch-pound", "inch-pound"),
-        "inch-pound": ("si", "SI"),
-    }
-    if situation.measures not in others:
-        return ""
-    measures, name = others[situation.measures]
-    figures = needs(item, situation, measures)
-    again = fit(working_space(item, situation, figures), situation)
-    if bool(again.hits) == bool(found.hits):
-        return ""
-    verb = "missed" if again.hits else "met"
-    return f"By the {name} figures the limit is {verb}."
