@@ -26,7 +26,7 @@ from model3d.fitting import fit
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
 from model3d.judging import judge
-from model3d.notes import from_memory
+from model3d.notes import from_memory, rule_from_memory
 from model3d.spaces import ANY, Space, Stretch
 from model3d.working import is_high_voltage
 
@@ -64,7 +64,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         measures={"height": "up"},
         citations={ANY: entry.citation},
         clear="Nothing foreign is in the space.",
-        notes={ANY: from_memory((figure,), situation.measures)},
+        notes={ANY: _note(entry, item, situation)},
     )
     zone = replace(
         zone,
@@ -98,6 +98,15 @@ def _ceiling(front: Front, situation: Situation) -> float | None:
             if reaching(view, low, high) is not None:
                 heights.append(placed.bottom)
     return min(heights, default=None)
+
+
+def _note(entry: Entry, item: Placed, situation: Situation) -> str:
+    """Return the warning where a figure, or that the item has a zone, is unread."""
+    note = from_memory((entry.figure("height_above"),), situation.measures)
+    kinds = situation.book.entry(TABLES[0])
+    if not note and item.kind.name in kinds.words("kinds"):
+        note = rule_from_memory(kinds, "kinds")
+    return note
 
 
 def _assumed(zone: Space, situation: Situation) -> Iterator[tuple[str, str]]:

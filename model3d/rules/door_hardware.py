@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.large import WITHOUT_DEVICES
 from model3d.egress.words import joined, measure_again
 from model3d.geometry.tolerance import TOUCH
-from model3d.notes import from_memory
+from model3d.notes import from_memory, rule_from_memory
 from model3d.results import ANGLE, Judgement
 from model3d.working import is_high_voltage
 
@@ -123,7 +123,7 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         *wrong,
         place,
         doubt if verdict != "met" else "",
-        from_memory((entry.figure("distance"),), situation.measures),
+        _note(entry, situation, angle=degrees is not None),
     )
     if verdict == "met":
         reason = joined("It opens outwards and has listed hardware.", reason)
@@ -139,6 +139,14 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         provided={ANGLE: float(door.opens_to or 0.0)} if has_angle else {},
         margin=(door.opens_to or 0.0) - (degrees or 0.0) if has_angle else None,
     )
+
+
+def _note(entry: Entry, situation: Situation, *, angle: bool) -> str:
+    """Return the warning where what decides was not read in any source."""
+    keys = [key for key in ("amps", "opens_degrees") if entry.has(key)]
+    keys += ["degrees"] if angle else []
+    distance = from_memory((entry.figure("distance"),), situation.measures)
+    return distance or rule_from_memory(entry, *keys)
 
 
 def _faults(door: RoomDoor, degrees: float | None) -> tuple[list[str], list[str]]:

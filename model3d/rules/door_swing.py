@@ -23,6 +23,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.sweep import QUARTER, Sweep
+from model3d.notes import rule_from_memory
 from model3d.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.scene.leaves import stated_leaves, whole_front
 from model3d.working import is_high_voltage
@@ -47,19 +48,21 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not entry.has(key):
         return
     required, citation = entry.number(key), entry.cite(key)
+    note = rule_from_memory(entry, key)
     leaves = stated_leaves(item, situation.scene)
     if leaves is not None:
         for number, leaf in enumerate(leaves):
             turn = _turn(leaf, item, situation)
             verdict, why = _verdict(turn, required, situation)
-            reason = " ".join(part for part in (_reason(turn), why) if part)
+            reason = " ".join(part for part in (_reason(turn), why, note) if part)
             yield _judgement(item, number, citation, required, turn, verdict, reason)
         return
     left, right = (
         _turn(whole_front(item.front, hinge), item, situation)
         for hinge in ("left", "right")
     )
-    yield _assumed(item, citation, required, left, right)
+    judged = _assumed(item, citation, required, left, right)
+    yield replace(judged, reason=f"{judged.reason} {note}".strip())
 
 
 def _sentence(item: Placed, situation: Situation) -> tuple[Entry, str]:

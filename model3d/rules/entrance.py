@@ -43,7 +43,7 @@ from model3d.egress.words import (
     spot,
     way_words,
 )
-from model3d.notes import from_memory
+from model3d.notes import from_memory, rule_from_memory
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
@@ -267,7 +267,9 @@ def _shut_by(
         judged,
         verdict="open" if doubt else "not-met",
         citation=entry.citation,
-        reason=joined(_shut_words(shut, situation), doubt),
+        reason=joined(
+            _shut_words(shut, situation), doubt, rule_from_memory(entry, "measured_at")
+        ),
         missing=doubt,
         short="width",
         provided={**judged.provided, "width": left},
