@@ -28,20 +28,17 @@ def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judge
     verdict, why = _verdict(space, situation, found)
     short = _short(space, found, sizes)
     citation = space.citations.get(short) or space.citations[ANY]
+    said = (_reason(space, situation, found, short), why)
+    if not found.all:
+        # That nothing is in the way decides nothing while something is to be said.
+        said = said[::-1]
+    note = space.notes.get(short, space.notes.get(ANY, ""))
     return Judgement(
         requirement=space.requirement,
         subject=space.subject,
         verdict=verdict,
         citation=citation,
-        reason=" ".join(
-            part
-            for part in (
-                _reason(space, situation, found, short),
-                why,
-                space.notes.get(short, space.notes.get(ANY, "")),
-            )
-            if part
-        ),
+        reason=" ".join(part for part in (*said, note) if part),
         missing=why if verdict == "open" else "",
         short=short,
         required=space.required,
