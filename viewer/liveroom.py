@@ -6,57 +6,52 @@ Many threads may ask at once; each change and each look at the state is whole.
 from __future__ import annotations
 
 import threading
+import time
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
-from model3d import check, read_scene
-from model3d.scene.changing import ChangeError, apply_change
-from model3d.scene.lesson import MoveItem
+from model3d import LessonError
 from model3d.scene.meshes import MeshError
-from model3d.scene.reading import LARGEST
-from model3d.units import from_metres, to_metres
-from viewer.output import write_whole
-from viewer.pagedata import lean, lean_change
+from model3d.scene.moving import moved
+from model3d.units import LengthError
+from viewer.livecheck import LiveCheck
+from viewer.livefile import ChangedError, bytes_of, lesson, read, save
+from viewer.pagedata import lean, lean_difference
 from viewer.refusal import refused
-from viewer.savefile import SaveError, edited
-from viewer.stage import build_stage, difference, document
+from viewer.savefile import SaveError
+from viewer.stage import document
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
-    from model3d import Report, Scene
+    from model3d import Scene
+    from model3d.scene.item import Item
+    from viewer.livecheck import Seen
     from viewer.stage import Stage
-
-Place = tuple[float, float, float]
-"""East and north of the middle of an item, and the height of its underside."""
 
 _KEPT: Final = 60
 """Stages that a page may have fallen behind; one that is older gets all again."""
 _MOST_UNDO: Final = 500
 _STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 0.05}
 """What a dragged item snaps to, in the scene's units."""
-_DIGITS: Final = {"mm": 1, "m": 4, "in": 3, "ft": 4}
-"""Decimals of a place that is shown."""
+_REST: Final = 0.3
+"""Seconds without a move until the room is checked as a whole: it takes longer."""
+_BREATH: Final = 0.02
+"""Seconds left to whoever asks, between two goes at what waits."""
 
 
 class MoveError(ValueError):
     """A move that leads to no scene; the message is for people."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Written:
-    """A scene as it stands in its file."""
-
-    data: bytes
-    scene: Scene
-
-
 class LiveRoom:
-    """One scene file and what has been moved in it since it was read."""
+    """One scene file and what has been moved in it since it was read.
+
+    What a move bears on is known at once; ``work`` must run beside to find the rest.
+    """
 
     def __init__(self, file: Path) -> None:
         """Read and check the file.
@@ -68,13 +63,14 @@ class LiveRoom:
         """
         self.file = file
         self._changed = threading.Condition(threading.RLock())
-        self._written = _read(file)
-        self._scene = self._written.scene
-        self._report = check(self._scene)
+        self._written = read(file)
+        self._check = LiveCheck(self._written.scene)
+        self._moved_at = 0.0
         self._undo: list[Scene] = []
         self._gesture: object = None
         self._version = 1
-        self._stages = {1: build_stage(self._scene, self._report)}
+        self._seen = {1: self._check.seen()}
+        self._lesson: tuple[int, dict[str, Any]] | None = None
         self._message = ""
         self._mistake = False
         self._notice = 0
@@ -96,17 +92,17 @@ class LiveRoom:
             MoveError: There is no such item, or what comes of it is no scene.
         """
         with self._changed:
-            if item not in {one.id for one in self._scene.items}:
+            before = self.scene
+            found = next((one for one in before.items if one.id == item), None)
+            if found is None:
                 msg = f"there is no item {item} to be moved"
                 raise MoveError(msg)
-            distance = tuple(place) if by else self._distance(item, place)
+            distance = place if by else self._check.distance(item, place)
             if not any(distance):
                 return
-            before = self._scene
             with _explained():
-                change = MoveItem(move=item, by=_three(distance))
-                scene = apply_change(before, change)
-                self._show(scene, check(scene))
+                there = moved(before, found, distance)
+                self._go_to(_with(before, found, there))
             if gesture is None or gesture != self._gesture:
                 self._undo = [*self._undo[-_MOST_UNDO:], before]
             self._gesture = gesture
@@ -118,7 +114,8 @@ class LiveRoom:
                 return
             *self._undo, scene = self._undo
             self._gesture = None
-            self._show(scene, check(scene))
+            with _explained():
+                self._go_to(scene)
 
     def save(self) -> None:
         """Write the moved items into the file; all else in it stays as it is.
@@ -128,18 +125,46 @@ class LiveRoom:
         """
         with self._changed:
             try:
-                if _bytes_of(self.file) != self._written.data:
-                    msg = "the file has been changed elsewhere; it is read again first"
-                    raise MoveError(msg)
-                text = self._written.data.decode()
-                new = edited(text, self._written.scene, self._scene, self.file)
-                write_whole(self.file, new.encode())
-            except SaveError as error:
+                self._written = save(self._written, self.scene)
+            except (ChangedError, SaveError) as error:
                 raise MoveError(str(error)) from error
             except OSError as error:
                 raise MoveError(refused(error)) from error
-            self._written = _Written(new.encode(), self._scene)
             self._tell("")
+
+    def work(self) -> None:
+        """Find out, beside, whatever was not known at once; return when it is closed.
+
+        Where the whole room cannot be checked, because a file of it has gone, that is
+        told.
+        """
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._closed or not self._check.is_done)
+                if self._closed:
+                    return
+                if self._check.has_more:
+                    self._show(self._check.more())
+                wait = self._moved_at + _REST - time.monotonic()
+                if self._check.has_more or wait > 0:
+                    self._changed.wait(_BREATH if self._check.has_more else wait)
+                    continue
+                scene = self.scene
+            self._check_whole(scene)
+
+    def _check_whole(self, scene: Scene) -> None:
+        try:
+            check = LiveCheck(scene)
+            seen = check.seen()
+        except (ValueError, OSError) as error:
+            with self._changed:
+                self._check.give_up()
+                self._tell(f"The room could not be checked: {error}", mistake=True)
+            return
+        with self._changed:
+            if self.scene is scene:
+                self._check = check
+                self._show(seen)
 
     def follow(self) -> None:
         """Read the file again where it has been changed elsewhere.
@@ -148,7 +173,7 @@ class LiveRoom:
         """
         with self._changed:
             try:
-                data = _bytes_of(self.file)
+                data = bytes_of(self.file)
             except OSError as error:
                 self._tell(refused(error), mistake=True)
                 return
@@ -161,8 +186,8 @@ class LiveRoom:
 
     def _take(self, data: bytes) -> None:
         try:
-            written = _read(self.file)
-            report = check(written.scene)
+            written = read(self.file, self._written.number + 1)
+            check = LiveCheck(written.scene)
         except ValueError as error:  # mistakes in the scene, its rule book or a mesh
             self._refused = data
             self._tell(str(error), mistake=True)
@@ -173,7 +198,8 @@ class LiveRoom:
         lost = self._unsaved
         self._written, self._refused = written, None
         self._undo, self._gesture = [], None
-        self._show(written.scene, report)
+        self._check = check
+        self._show(check.seen())
         more = "; what was moved here and not saved is gone" if lost else ""
         self._tell(f"The file was changed elsewhere and has been read again{more}.")
 
@@ -197,32 +223,54 @@ class LiveRoom:
         """Return what a page needs that shows version ``since``."""
         with self._changed:
             found: dict[str, Any] = {"version": self._version, "since": since}
-            before = self._stages.get(since)
+            before = self._seen.get(since)
             if before is None:
                 found["stage"] = lean(document(self.stage))
             else:
-                found["change"] = lean_change(difference(before, self.stage))
+                found["change"] = lean_difference(before.stage, self.stage)
             return {**found, "live": self.state()}
+
+    def lesson(self) -> dict[str, Any]:
+        """Return the lesson of the room as it is written in the file, as plain data.
+
+        Raises:
+            MoveError: There is none, or it cannot be played.
+        """
+        with self._changed:
+            written, known = self._written, self._lesson
+        if known is None or known[0] != written.number:
+            try:
+                # Not under the lock: to check all steps takes a while.
+                known = written.number, lesson(written)
+            except LessonError as error:
+                msg = f"The lesson cannot be played: {error}"
+                raise MoveError(msg) from error
+            with self._changed:
+                self._lesson = known
+        return known[1]
 
     @property
     def scene(self) -> Scene:
         """The scene as it is now, with what was moved."""
-        return self._scene
+        return self._check.scene
 
     @property
     def stage(self) -> Stage:
         """What is shown now."""
-        return self._stages[self._version]
+        return self._seen[self._version].stage
 
     def state(self) -> dict[str, Any]:
         """Return where things stand and what can be done, as plain data."""
         with self._changed:
-            unit = self._scene.units
+            unit = self.scene.units
             return {
                 "version": self._version,
+                "waiting": self._seen[self._version].waiting,
+                "checking": not self._check.is_done,
+                "lesson": self._written.lesson,
                 "unit": unit,
                 "step": _STEP[unit],
-                "places": {one.id: self._place(one.id) for one in self._scene.items},
+                "places": self._check.places,
                 "undo": len(self._undo),
                 "unsaved": self._unsaved,
                 "message": self._message,
@@ -232,44 +280,24 @@ class LiveRoom:
 
     @property
     def _unsaved(self) -> bool:
-        return self._scene.items != self._written.scene.items
+        return self.scene.items != self._written.scene.items
 
-    def _show(self, scene: Scene, report: Report) -> None:
-        stage = build_stage(scene, report)
-        self._scene, self._report = scene, report
-        self._version += 1
-        self._stages[self._version] = stage
-        self._stages.pop(self._version - _KEPT, None)
+    def _go_to(self, scene: Scene) -> None:
+        self._moved_at = time.monotonic()
+        self._show(self._check.move(scene))
         self._tell("")
+
+    def _show(self, seen: Seen) -> None:
+        self._version += 1
+        self._seen[self._version] = seen
+        self._seen.pop(self._version - _KEPT, None)
+        self._changed.notify_all()
 
     def _tell(self, message: str, *, mistake: bool = False) -> None:
         if (message, mistake) != (self._message, self._mistake):
             self._message, self._mistake = message, mistake
             self._notice += 1
         self._changed.notify_all()
-
-    def _place(self, item: str) -> Place:
-        """Return where an item stands, rounded as it is shown."""
-        unit = self._scene.units
-        east, north, up = (
-            round(from_metres(value, unit), _DIGITS[unit]) for value in self._at(item)
-        )
-        return east, north, up
-
-    def _at(self, item: str) -> Place:
-        arrangement = self._report.arrangement
-        assert arrangement is not None  # noqa: S101 - a check always gives one
-        low, high = arrangement.items[item].solid.bounds
-        return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, low[2]
-
-    def _distance(self, item: str, place: Sequence[float]) -> tuple[float, ...]:
-        """Return how far a place is; none where it is the one that is shown."""
-        unit = self._scene.units
-        rows = zip(place, self._place(item), self._at(item), strict=True)
-        return tuple(
-            0.0 if to == shown else from_metres(to_metres(to, unit) - here, unit)
-            for to, shown, here in rows
-        )
 
 
 @contextmanager
@@ -281,24 +309,14 @@ def _explained() -> Iterator[None]:
             str(one["msg"]).removeprefix("Value error, ") for one in error.errors()
         )
         raise MoveError("\n".join(lines)) from error
-    except (ChangeError, MeshError) as error:
+    except LengthError as error:
+        msg = f"right is {error}"
+        raise MoveError(msg) from error
+    except MeshError as error:
         raise MoveError(str(error)) from error
 
 
-def _three(values: Sequence[float]) -> Place:
-    east, north, up = values
-    return east, north, up
-
-
-def _read(file: Path) -> _Written:
-    """Read a scene and the bytes it was read from."""
-    while True:
-        data = _bytes_of(file)
-        scene = read_scene(file)
-        if _bytes_of(file) == data:
-            return _Written(data, scene)
-
-
-def _bytes_of(file: Path) -> bytes:
-    with file.open("rb") as stream:
-        return stream.read(LARGEST + 1)
+def _with(scene: Scene, old: Item, new: Item) -> Scene:
+    """Return the scene with an item in another place; all others are the very same."""
+    items = tuple(new if one is old else one for one in scene.items)
+    return scene.model_copy(update={"items": items})

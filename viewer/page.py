@@ -18,8 +18,9 @@ from typing import TYPE_CHECKING, Any, Final
 from viewer import palette
 from viewer.output import write_whole
 from viewer.pagedata import lean
-from viewer.stage import build_stage, document
+from viewer.stage import build_stage, document, plain
 from viewer.stage.lesson import lesson_stage
+from viewer.viewing import view_of_place
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -30,6 +31,9 @@ if TYPE_CHECKING:
 WEB: Final = files("viewer") / "web"
 """The folder of the page's parts; viewer.js is built from the source in it."""
 
+_ASPECT: Final = 1.6
+"""Width over height that the page's script takes a view to be made for."""
+
 COLOURS: Final = {
     "ink": palette.INK,
     "faint": palette.FAINT_INK,
@@ -38,6 +42,7 @@ COLOURS: Final = {
     "ground-top": palette.BACKGROUND_TOP,
     "space": palette.SPACE,
     "space-edge": palette.SPACE_EDGE,
+    "clear-edge": palette.CLEAR_EDGE,
     "intrusion": palette.INTRUSION,
     "intrusion-edge": palette.INTRUSION_EDGE,
     "selection": palette.SELECTION,
@@ -82,6 +87,7 @@ def page(
     """
     data = {
         "stage": lean(document(stage)),
+        "start": plain(view_of_place(stage, _ASPECT)),
         "palette": {name.replace("-", "_"): value for name, value in COLOURS.items()},
         "live": live,
         "still": None if still is None else _data_uri(still),

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 import base64
 import struct
-from typing import Any, Final
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
+
+import numpy as np
+
+from viewer.stage import difference
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from viewer.stage import Shape, Stage
 
 _USUAL: Final[dict[str, Any]] = {
     "opacity": 1.0,
@@ -19,6 +29,8 @@ _USUAL: Final[dict[str, Any]] = {
 }
 """Values of a shape that most shapes have; the script fills them in."""
 
+_LISTS: Final = ("badges", "labels", "dimensions", "findings")
+"""Keys of a stage that are lists of records."""
 _STEPS: Final = 20_000
 """Of a metre. Points that share one are one: a line there looks the same."""
 _POINT: Final = 12
@@ -28,16 +40,63 @@ _MOST_NAMED: Final = 2**16
 
 
 def lean(document: dict[str, Any]) -> dict[str, Any]:
-    """Return a stage's document with lean shapes, in the steps of its lesson too."""
-    steps = [
-        {**step, "change": lean_change(step["change"])} for step in document["steps"]
-    ]
+    """Return a stage's document with lean shapes, in the steps of its lesson too.
+
+    In a step, a record of a list that the stage before had too is given as its place
+    there.
+    """
+    steps = []
+    before: dict[str, Any] = {name: document[name] for name in _LISTS}
+    for step in document["steps"]:
+        change = lean_change(step["change"])
+        lists: dict[str, Any] = {
+            name: change[name] for name in _LISTS if name in change
+        }
+        places = {name: _places(before[name], new) for name, new in lists.items()}
+        steps.append({**step, "change": {**change, **places}})
+        before.update(lists)
     return {**document, "shapes": _lean_shapes(document["shapes"]), "steps": steps}
+
+
+def _places(before: list[Any], after: list[Any]) -> list[Any]:
+    return [before.index(one) if one in before else one for one in after]
 
 
 def lean_change(change: dict[str, Any]) -> dict[str, Any]:
     """Return a change of a stage's document with lean shapes."""
     return {**change, "put": _lean_shapes(change["put"])}
+
+
+def lean_difference(before: Stage, after: Stage) -> dict[str, Any]:
+    """Return what turns one stage's document into another's, as short as it can be.
+
+    As ``viewer.stage.difference``, with lean shapes; and in a list of records one that
+    the stage before had too is given as its place there.
+    """
+    old = {id(shape) for shape in before.shapes}
+    kept = {shape.id for shape in after.shapes if id(shape) in old}
+    was, now = (
+        _bare(stage, [shape for shape in stage.shapes if shape.id not in kept])
+        for stage in (before, after)
+    )
+    found = lean_change(difference(was, now))
+    for name in _LISTS:
+        one, other = getattr(before, name), getattr(after, name)
+        if one != other:
+            places = {record: place for place, record in enumerate(one)}
+            new = {name: tuple(record for record in other if record not in places)}
+            told = difference(_bare(was), _bare(was, **new))
+            left = iter(told.get(name, ()))
+            found[name] = [
+                places[record] if record in places else next(left) for record in other
+            ]
+    return found
+
+
+def _bare(stage: Stage, shapes: Iterable[Shape] = (), **records: Any) -> Stage:  # noqa: ANN401 - of any kind
+    """Return a stage with these shapes and records only."""
+    lists: dict[str, Any] = {**dict.fromkeys(_LISTS, ()), **records}
+    return replace(stage, shapes=tuple(shapes), **lists)
 
 
 def _lean_shapes(shapes: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -81,8 +140,9 @@ def _joined(shape: dict[str, Any]) -> dict[str, dict[str, str]]:
 
 def _points(data: bytes) -> list[tuple[int, ...]]:
     """Return points in whole steps of a hair's breadth."""
-    numbers = struct.iter_unpack("<3f", data)
-    return [tuple(round(value * _STEPS) for value in point) for point in numbers]
+    numbers = np.frombuffer(data, "<f4").astype(float) * _STEPS
+    steps = np.rint(numbers).astype(np.int64).reshape(-1, 3)
+    return [tuple(point) for point in steps.tolist()]
 
 
 def _text(data: bytes) -> str:

@@ -73,7 +73,10 @@ class LiveServer(ThreadingHTTPServer):
         self.room = room
         self.token = secrets.token_urlsafe(24)
         self._end = threading.Event()
-        self._watcher = threading.Thread(target=self._watch, daemon=True)
+        self._beside = [
+            threading.Thread(target=run, daemon=True)
+            for run in (self._watch, self.room.work)
+        ]
 
     @property
     def url(self) -> str:
@@ -86,7 +89,8 @@ class LiveServer(ThreadingHTTPServer):
         return frozenset(f"{name}:{self.server_port}" for name in (HOST, "localhost"))
 
     def __enter__(self) -> Self:
-        self._watcher.start()
+        for thread in self._beside:
+            thread.start()
         return self
 
     def __exit__(
@@ -148,7 +152,7 @@ class _Handler(BaseHTTPRequestHandler):
 
     def do_GET(self) -> None:
         """Answer the page, or the news when there are some."""
-        self._answer({"": self._page, "events": self._events})
+        self._answer({"": self._page, "events": self._events, "lesson": self._lesson})
 
     def do_POST(self) -> None:
         """Change the room."""
@@ -208,6 +212,9 @@ class _Handler(BaseHTTPRequestHandler):
             self._send_json(HTTPStatus.OK, room.reply(version))
         else:
             self._send(HTTPStatus.NO_CONTENT, "text/plain", b"")
+
+    def _lesson(self, _: str) -> None:
+        self._send_json(HTTPStatus.OK, self.server.room.lesson())
 
     def _move(self, _: str) -> None:
         body = self._body()

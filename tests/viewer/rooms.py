@@ -145,3 +145,17 @@ items:
     diameter: 60
 """
 """A room with comments and every way of writing a place."""
+
+TOLD: Final = """\
+
+lesson:
+  title: A wireway goes up
+  steps:
+    - say: It is mounted higher.
+      look: {at: LP1}
+      do: [{move: WW1, by: [0, 0, 400]}]
+    - ask: Is it still right?
+      say: Above the space it harms nobody.
+      do: [{set: WW1, size: [1000, 600, 150]}, {open: LP1, to: 45}]
+"""
+"""A lesson for WRITTEN."""

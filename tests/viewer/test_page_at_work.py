@@ -6,23 +6,28 @@ What must be so is the product's own contract; the rooms are invented.
 from __future__ import annotations
 
 import io
+import json
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from model3d import check
+from model3d import check, read_scene
 from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.rooms import room_scene
 from viewer.page import page, write
 from viewer.stage import build_stage
+from viewer.stage.lesson import lesson_stage
+from viewer.viewing import view_of_place
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from playwright.sync_api import Browser
+
+
+SCENES: Final = Path(__file__).parents[2] / "scenes"
 
 
 def test_texts_never_overlap(room: Opened) -> None:
@@ -77,6 +82,35 @@ def test_what_is_cut_away_has_no_name(room: Opened) -> None:
     if room.tell("section.keep") == "high":
         room.page.locator("#section .place button").click()
     room.wait(f"{names} === false")
+
+
+def test_a_narrow_window_shows_everything(browser: Browser, page_file: Path) -> None:
+    with opened(browser, page_file.as_uri(), size=(390, 800)) as found:
+        page = found.page
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        assert wide <= 390
+        for control in ("#layer-box", "#section-box", "#look", "#legend"):
+            box = page.locator(control).bounding_box()
+            assert box is not None
+            assert box["x"] >= 0
+            assert box["x"] + box["width"] <= 390
+        row = page.locator("#list button.row").first
+        row.click()
+        found.rest()
+        assert found.tell("picked.finding") == 0
+        # The picture stays in sight beside what is told.
+        page.locator("#caution").scroll_into_view_if_needed()
+        stage = page.locator("#room").bounding_box()
+        assert stage is not None
+        assert stage["y"] >= 0
+        assert found.complaints == []
+
+
+def test_things_of_one_look_are_one_object(room: Opened) -> None:
+    alone = {"leaf", "space", "footprint", "intrusion"}
+    roles = [one["role"] for one in room.tell("shapes()")]
+    single = sum(role in alone for role in roles)
+    assert room.tell("stats.batches") < single + (len(roles) - single) / 2 + 5
 
 
 def test_a_door_opens_until_it_is_stopped(room: Opened) -> None:
@@ -146,18 +180,26 @@ def test_a_lesson_is_played(lesson: Opened) -> None:
     following.click()
     assert "mounted higher" in words.inner_text()
     met = "rows.find((row) => row.subject === 'LP1').verdict"
+    shown = ("rows", "shapes()", "bounds('WW1')", "texts.map((one) => one.number)")
+    before = [lesson.tell(one) for one in shown]
+    counts = page.locator("#counts").inner_text()
+    listed = page.locator("#list").inner_text()
     page.keyboard.press("ArrowRight")
     assert lesson.tell("lesson") == {"step": 2, "answered": False}
     assert "Is the space right?" in words.inner_text()
-    assert "as far as it may come" not in words.inner_text()
-    assert page.locator("#list button.row").count() == 0
-    roles = "shapes().map((one) => one.role)"
-    assert "intrusion" not in lesson.tell(roles)
+    page.evaluate("window.question = document.querySelector('#lesson .ask')")
+    # Nothing on the page has changed yet, and nothing tells how it will.
+    assert "as far as it may come" not in page.content().split('id="data"')[0]
+    assert [lesson.tell(one) for one in shown] == before
+    assert page.locator("#counts").inner_text() == counts
+    assert page.locator("#list").inner_text() == listed
     assert following.inner_text() == "Show the answer"
     page.keyboard.press("PageDown")
     assert lesson.tell("lesson") == {"step": 2, "answered": True}
     assert "as far as it may come" in words.inner_text()
-    assert page.locator("#list button.row").count() > 0
+    assert [lesson.tell(one) for one in shown] != before
+    # Only the answer is read out: the question stays the element it was.
+    assert words.locator(".asked").evaluate("(one) => one === window.question")
     page.keyboard.press("ArrowRight")
     assert following.is_disabled()
     page.keyboard.press("ArrowLeft")
@@ -224,9 +266,40 @@ def test_very_many_shapes_are_merged_and_still_picked(
     with opened(browser, file.as_uri()) as found:
         assert found.tell("stats.shapes") > 3600
         assert found.tell("stats.batches") < 100
+        # What looks away from the eye is not even sent to be drawn.
+        found.wait("stats.triangles > 3600")
+        assert found.tell("stats.triangles") < 3600 * 12 * 0.75
         found.page.locator("[data-view=above]").click()
         found.rest()
         x, y, _ = crowd[1830].vertices.mean(axis=0)
         found.page.mouse.click(*found.tell(f"onScreen({x}, {y}, 1.5)"))
         assert found.tell("picked.item") == "B1830"
         assert found.complaints == []
+
+
+def test_where_all_is_met_the_list_says_what(browser: Browser, tmp_path: Path) -> None:
+    scene = read_scene(SCENES / "clean-small-room.yaml")
+    file = tmp_path / "clean.html"
+    write(scene, check(scene), file)
+    with opened(browser, file.as_uri()) as room:
+        fold = room.page.locator("details.met")
+        assert fold.evaluate("(one) => one.open")
+        fold.locator("summary").click()
+        room.page.locator("#whole").click()
+        assert not fold.evaluate("(one) => one.open")
+
+
+def test_it_begins_where_what_is_in_the_way_is_seen(
+    browser: Browser, tmp_path: Path
+) -> None:
+    # From the south-east, where a room is seen from if that is as good, the partition
+    # hides the board.
+    file = tmp_path / "partition.html"
+    scene = read_scene(SCENES / "lessons" / "three-depth-conditions.yaml")
+    write(scene, check(scene), file)
+    with opened(browser, file.as_uri()) as room:
+        assert "SB1" in room.tell("texts.map((text) => text.lines.join())")
+        view = view_of_place(lesson_stage(scene), 1.6)
+        told = json.loads(room.page.locator("#data").text_content() or "")["start"]
+        assert told["eye"] == pytest.approx(view.eye, abs=1e-5)
+        assert view.eye[0] < view.target[0] or view.eye[1] > view.target[1]

@@ -12,21 +12,25 @@ import http.client
 import json
 import threading
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from model3d import check
+from model3d import check, read_scene
 from tests.viewer.browsing import opened
-from tests.viewer.rooms import WRITTEN
+from tests.viewer.rooms import TOLD, WRITTEN
 from viewer.liveroom import LiveRoom
 from viewer.serve import LARGEST_BODY, LiveServer, serve
+from viewer.stage import build_stage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from playwright.sync_api import Browser
+
+    from viewer.stage import Stage
 
 JSON = {"Content-Type": "application/json"}
 
@@ -160,7 +164,58 @@ def test_a_move_is_checked_at_once(server: LiveServer) -> None:
     blocked = [row for row in before.findings if "BOX" in row.in_the_way]
     assert blocked
     after = reply["change"]["findings"]
-    assert not [row for row in after if "BOX" in row["in_the_way"]]
+    # A number is a row of before.
+    kept = [row for row in after if isinstance(row, int)]
+    new = [row for row in after if not isinstance(row, int)]
+    assert kept
+    assert not [row for row in kept if "BOX" in before.findings[row].in_the_way]
+    assert not [row for row in new if "BOX" in row["in_the_way"]]
+
+
+def test_what_a_move_leaves_open_is_found_out_beside(server: LiveServer) -> None:
+    room = server.room
+    _, reply = post(server, "move", id="BOX", by=[0, -1500, 0])
+    version = reply["version"]
+    while room.state()["checking"]:
+        assert room.wait(version, room.state()["notice"], 30)
+        version = room.state()["version"]
+    assert room.state()["waiting"] == ()
+    assert _plain(room.stage) == _plain(build_stage(room.scene, check(room.scene)))
+
+
+def _plain(stage: Stage) -> list[Any]:
+    """Return what a stage says; where its cameras stand is not asked for here."""
+    return [replace(row, look=stage.views[0]) for row in stage.findings]
+
+
+def test_the_lesson_comes_from_the_file(server: LiveServer, file: Path) -> None:
+    path = f"/{server.token}/lesson"
+    assert server.room.state()["lesson"] == 0
+    assert ask(server, "GET", path)[0] == 422
+    file.write_text(WRITTEN + TOLD, encoding="utf-8", newline="")
+    server.room.follow()
+    post(server, "move", id="BOX", by=[0, -1500, 0])
+    status, told = ask(server, "GET", path)
+    assert status == 200
+    assert told["lesson"] == server.room.state()["lesson"] > 0
+    steps = told["stage"]["steps"]
+    assert [step["ask"] for step in steps] == ["", "Is it still right?"]
+    # It starts from the room as it is written, not from what was moved.
+    there = check(read_scene(file)).arrangement
+    assert there is not None
+    (box,) = [one for one in told["stage"]["labels"] if one["item"] == "BOX"]
+    (low, high) = there.items["BOX"].solid.bounds
+    assert low[1] <= box["anchor"][1] <= high[1]
+
+
+def test_a_lesson_that_cannot_be_played_is_told(server: LiveServer, file: Path) -> None:
+    broken = f"{TOLD}      expect: {{LP1: {{elbow-room: met}}}}\n"
+    file.write_text(WRITTEN + broken, encoding="utf-8", newline="")
+    server.room.follow()
+    assert not server.room.state()["mistake"]
+    status, answer = ask(server, "GET", f"/{server.token}/lesson")
+    assert status == 422
+    assert "step 2 of the lesson" in answer["message"]
 
 
 def test_a_page_that_knows_nothing_gets_all(server: LiveServer) -> None:
@@ -180,8 +235,9 @@ def test_undo_goes_back_a_gesture_at_a_time(server: LiveServer) -> None:
     _, reply = post(server, "undo")
     assert reply["live"]["places"]["BOX"] == list(start)
     assert not reply["live"]["unsaved"]
-    version = reply["version"]
-    assert post(server, "undo")[1]["version"] == version
+    assert reply["live"]["undo"] == 0
+    _, reply = post(server, "undo")
+    assert reply["live"]["places"]["BOX"] == list(start)
 
 
 def test_a_saved_room_reads_as_it_was_shown(server: LiveServer, file: Path) -> None:
@@ -249,6 +305,10 @@ def test_the_browser_drags_types_undoes_saves_and_follows(
         assert found.tell("live.unsaved")
         rows = found.tell("rows")
         assert len(rows) == len(check(server.room.scene).judgements)
+        # What was not known at once follows by itself.
+        found.wait("live.checking === false")
+        assert page.locator("#busy").is_hidden()
+        assert page.locator(".row.waiting").count() == 0
         page.locator("[data-way='2']").fill("250")
         page.keyboard.press("Enter")
         found.wait("live.places.BOX[2] === 250")
@@ -266,5 +326,53 @@ def test_the_browser_drags_types_undoes_saves_and_follows(
         assert "BOX: kind" in notice.inner_text()
         file.write_text(text.replace("Mill annex", "Mill annex 3"), "utf-8")
         page.get_by_role("heading", name="Mill annex 3").wait_for()
+        assert found.complaints == []
+        assert all(url.startswith(server.url) for url in found.asked)
+
+
+def test_the_browser_plays_the_lesson_of_the_file(
+    browser: Browser, server: LiveServer, file: Path
+) -> None:
+    file.write_text(WRITTEN + TOLD, encoding="utf-8", newline="")
+    server.room.follow()
+    place = "shapes().find((one) => one.id === 'WW1') && standclear.bounds('WW1')[2]"
+    with opened(browser, server.url, size=(1400, 900)) as found:
+        page = found.page
+        page.locator("#lesson").wait_for()
+        page.locator("[data-finding='0']").click()
+        low = found.tell(place)
+        page.mouse.move(5, 5)
+        post(server, "move", id="WW1", by=[50, 0, 0])
+        found.wait("live.unsaved")
+        assert found.tell("bounds('WW1')[0]") > 0
+        moved = found.tell("bounds('WW1')[0]")
+        page.locator("#lesson .next").click()
+        assert found.tell("lesson") == {"step": 1, "answered": True}
+        # The lesson is played in the room as it is written.
+        assert found.tell("bounds('WW1')[0]") == pytest.approx(moved - 0.05)
+        assert found.tell(place) == pytest.approx(low + 0.4)
+        assert page.locator("#save").is_disabled()
+        assert page.locator("#undo").is_disabled()
+        page.evaluate("standclear.pickItem('BOX')")
+        assert page.locator("[data-way]").count() == 0
+        assert "Leave the lesson" in page.locator("#list .about").inner_text()
+        # What is moved meanwhile, in another window, is there in the end.
+        post(server, "move", id="WW1", by=[50, 0, 0])
+        page.locator("#lesson .next").click()
+        assert found.tell("lesson") == {"step": 2, "answered": False}
+        # The file is edited: the lesson follows, and stays where it is.
+        file.write_text(
+            WRITTEN + TOLD.replace("still right", "right now"),
+            encoding="utf-8",
+            newline="",
+        )
+        page.get_by_text("Is it right now?").wait_for()
+        assert found.tell("lesson") == {"step": 2, "answered": False}
+        page.locator("#lesson .leave").click()
+        assert found.tell("lesson.step") == 0
+        assert found.tell("bounds('WW1')[0]") == pytest.approx(moved - 0.05)
+        page.locator("[data-way]").first.wait_for()
+        file.write_text(WRITTEN, encoding="utf-8", newline="")
+        page.locator("#lesson").wait_for(state="hidden")
         assert found.complaints == []
         assert all(url.startswith(server.url) for url in found.asked)

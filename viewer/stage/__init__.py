@@ -1,7 +1,7 @@
 """Scene and report as things to draw: plain data, without any graphics."""
 
 from viewer.stage.building import build_stage
-from viewer.stage.document import difference, document
+from viewer.stage.document import difference, document, plain
 from viewer.stage.hung import opened
 from viewer.stage.parts import (
     Badge,
@@ -33,4 +33,5 @@ __all__ = [
     "difference",
     "document",
     "opened",
+    "plain",
 ]

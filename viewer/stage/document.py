@@ -26,20 +26,20 @@ def document(stage: Stage) -> dict[str, Any]:
     Steps of a lesson are given as what they change, see ``difference``:
     ``{"say", "ask", "look", "change"}``.
     """
-    plain: dict[str, Any] = {"format": FORMAT, **_plain(stage)}
-    plain["steps"] = []
+    found: dict[str, Any] = {"format": FORMAT, **plain(stage)}
+    found["steps"] = []
     before = stage
     for step in stage.steps:
-        plain["steps"].append(
+        found["steps"].append(
             {
                 "say": step.say,
                 "ask": step.ask,
-                "look": _plain(step.look),
+                "look": plain(step.look),
                 "change": difference(before, step.stage),
             }
         )
         before = step.stage
-    return plain
+    return found
 
 
 def difference(before: Stage, after: Stage) -> dict[str, Any]:
@@ -54,7 +54,7 @@ def difference(before: Stage, after: Stage) -> dict[str, Any]:
     found: dict[str, Any] = {
         "drop": [name for name in old if name not in new],
         "put": [
-            _plain(shape)
+            plain(shape)
             for name, shape in new.items()
             if name not in old or not _same(old[name], shape)
         ],
@@ -64,7 +64,7 @@ def difference(before: Stage, after: Stage) -> dict[str, Any]:
             continue
         value = getattr(after, key.name)
         if value != getattr(before, key.name):
-            found[key.name] = _plain(value)
+            found[key.name] = plain(value)
     return found
 
 
@@ -95,17 +95,18 @@ def _same(one: Shape, other: Shape) -> bool:
     return True
 
 
-def _plain(value: Any) -> Any:  # noqa: ANN401 - whatever a record holds
+def plain(value: Any) -> Any:  # noqa: ANN401 - whatever a record holds
+    """Return a record of a stage, or what it holds, as data for JSON."""
     if isinstance(value, np.ndarray):
         return packed(value)
     if is_dataclass(value):
         return {
-            key.name: _plain(getattr(value, key.name))
+            key.name: plain(getattr(value, key.name))
             for key in fields(value)
             if key.name != "steps"
         }
     if isinstance(value, tuple | list):
-        return [_plain(one) for one in value]
+        return [plain(one) for one in value]
     if isinstance(value, float):
         # A tenth of a hair's breadth: shorter text, the same for the same scene.
         return round(value, 6) + 0.0

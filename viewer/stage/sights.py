@@ -87,10 +87,17 @@ class Screens:
 
     def _met(self, points: Points, rays: Points) -> tuple[Points, Points]:
         """Return where rays enter and leave each body, in lengths of the ray."""
-        steps = np.where(np.abs(rays) < _NO_WAY, _NO_WAY, rays)[:, None]
-        one = (self.low[None] - points[:, None]) / steps
-        two = (self.high[None] - points[:, None]) / steps
-        return np.minimum(one, two).max(axis=2), np.maximum(one, two).min(axis=2)
+        steps = 1.0 / np.where(np.abs(rays) < _NO_WAY, _NO_WAY, rays)
+        enter = np.full((len(points), len(self.low)), -np.inf)
+        leave = np.full((len(points), len(self.low)), np.inf)
+        # An axis at a time: over three numbers a reduction is slow.
+        for axis in range(3):
+            start, step = points[:, axis, None], steps[:, axis, None]
+            one = (self.low[:, axis] - start) * step
+            two = (self.high[:, axis] - start) * step
+            np.maximum(enter, np.minimum(one, two), out=enter)
+            np.minimum(leave, np.maximum(one, two), out=leave)
+        return enter, leave
 
 
 NOTHING: Final = Screens(np.empty((0, 3)), np.empty((0, 3)))

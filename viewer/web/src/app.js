@@ -3,34 +3,34 @@
 import { Vector3 } from "three";
 import { Camera } from "./camera.js";
 import { Controls } from "./controls.js";
-import { changed, nameOf, stageOf } from "./data.js";
+import { nameOf, stageOf } from "./data.js";
 import { byId, make } from "./dom.js";
 import { Doors } from "./doors.js";
 import { Dragging } from "./dragging.js";
 import { Findings } from "./findings.js";
 import { boundsOf, cornersOf } from "./geometry.js";
 import { Layers } from "./layers.js";
-import { Lesson } from "./lesson.js";
-import { Live } from "./live.js";
 import { Marks } from "./marks.js";
 import { countsOf, findingTable, printStill } from "./paper.js";
 import { Picture, clear } from "./picture.js";
 import { Section } from "./section.js";
 import { sizeLines } from "./sizes.js";
+import { goLive, stepOfKey, teach } from "./teaching.js";
 import { Views } from "./views.js";
 
 const SOLID = new Set(["solid", "leaf", "surface"]);
 
 const REST = 200; // milliseconds without a movement until everything is drawn
+const LATER = 500; // milliseconds until what is printed is written anew
 
 export class App {
-  constructor({ stage, palette, live, still }) {
+  constructor({ stage, start, palette, live, still }) {
+    this.start = start; // the view in which most of what is wrong is seen
     this.base = stageOf(stage);
     this.stage = this.base;
     this.palette = palette;
     this.finding = null; // index of the finding that is picked
     this.item = null; // id of the item that is picked
-    this.isWithheld = false;
     this.camera = new Camera();
     this.doors = new Doors(() => this.#turned());
     this.findings = new Findings(byId("list"), {
@@ -50,9 +50,9 @@ export class App {
       this.redraw();
     });
     this.#buildPicture(still);
-    if (live) this.#goLive(live);
+    if (live) goLive(this, live);
     this.show(this.stage);
-    if (this.stage.lesson) this.#teach();
+    if (this.stage.lesson) teach(this).take(this.base);
     this.#listen();
   }
 
@@ -87,27 +87,6 @@ export class App {
     });
     canvas.addEventListener("webglcontextrestored", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
-  }
-
-  #teach() {
-    this.lesson = new Lesson(byId("lesson"), this.base, (stage, look, isWithheld) => {
-      this.isWithheld = isWithheld;
-      this.doors.reset();
-      this.show(stage);
-      if (look) this.fly(() => this.camera.poseOf(look));
-    });
-  }
-
-  #goLive(live) {
-    this.live = new Live(live, {
-      receive: (reply) => {
-        this.base = reply.stage ? stageOf(reply.stage) : changed(this.base, reply.change);
-        this.show(this.base);
-        this.dragging?.settle();
-      },
-      refused: () => this.dragging?.settle(),
-    });
-    this.live.start();
   }
 
   /** Show another stage; what is picked stays picked where it is still there. */
@@ -149,8 +128,13 @@ export class App {
         ` ${words}`,
       ),
     );
-    byId("counts").replaceChildren(...(this.isWithheld ? [] : counts));
-    byId("table").replaceChildren(findingTable(stage));
+    byId("counts").replaceChildren(...counts);
+    clearTimeout(this.tabling);
+    this.tabling = setTimeout(() => this.#fillTable(), this.picture ? LATER : 0);
+  }
+
+  #fillTable() {
+    byId("table").replaceChildren(findingTable(this.stage));
   }
 
   /** Pick a finding by its index; null picks nothing. */
@@ -195,6 +179,11 @@ export class App {
     return bounds ? this.camera.fitted(pose, around(bounds)) : pose;
   }
 
+  boundsOf(item) {
+    const found = this.picture.boundsOf(this.#shapesOf(item));
+    return found && [...found.low, ...found.high];
+  }
+
   #shapesOf(item) {
     return [...this.stage.shapes.values()]
       .filter((shape) => shape.item === item && SOLID.has(shape.role))
@@ -213,19 +202,16 @@ export class App {
     this.redraw();
   }
 
-  #firstView() {
-    return this.stage.views.find((view) => view.name === "south-east") ?? this.stage.views[0];
+  firstView() {
+    return this.start;
   }
 
   #refresh() {
     const { stage, picture } = this;
     const finding = stage.findings[this.finding];
-    byId("list").classList.toggle("withheld", this.isWithheld);
-    if (this.isWithheld) {
-      byId("list").replaceChildren(
-        make("p", { class: "quiet later" }, "The findings are shown with the answer."),
-      );
-    } else this.findings.show(stage, this.finding, this.item, this.isItemPicked);
+    const isRoom = stage === this.base && this.live;
+    this.findings.waiting = new Set(isRoom ? this.live.state.waiting : []);
+    this.findings.show(stage, this.finding, this.item, this.isItemPicked);
     if (!picture) return;
     picture.hidden = this.layers.hidden;
     picture.focus = finding ? new Set(finding.shapes) : null;
@@ -271,7 +257,7 @@ export class App {
       bottom: Math.min(40 / height, 0.2),
     };
     // Until the viewer moves the camera, the picture keeps what it was made to show.
-    this.goal ??= () => this.poseOf(this.#firstView());
+    this.goal ??= () => this.poseOf(this.firstView());
     if (!this.camera.isFree) this.camera.aim(this.goal());
     this.#draw(performance.now());
   }
@@ -288,6 +274,7 @@ export class App {
     const isFlying = this.camera.advance(now);
     const isMoving = isFlying || performance.now() - (this.movedAt ?? 0) < REST;
     this.picture.draw(isMoving);
+    if (isMoving) this.#time();
     clearTimeout(this.resting);
     if (isMoving && !isFlying) this.resting = setTimeout(() => this.redraw(), REST);
     this.firstFrame ??= performance.now();
@@ -306,18 +293,27 @@ export class App {
     if (isFlying) this.redraw();
   }
 
+  // The next picture waits until this one is drawn.
+  #time() {
+    const start = performance.now();
+    requestAnimationFrame(() => this.picture.took(performance.now() - start));
+  }
+
   #listen() {
     document.addEventListener("keydown", (event) => {
       const isField = event.target.matches?.("input, textarea, select");
       if (event.key === "Escape") this.pick(null);
       else if (event.key === "Home" && !isField) byId("whole").click();
-      else if (this.lesson && lessonStep(event, isField))
-        this.lesson.go(lessonStep(event, isField));
+      else if (this.lesson && stepOfKey(event, isField))
+        this.lesson.go(stepOfKey(event, isField));
       else return;
       event.preventDefault();
     });
-    byId("whole").addEventListener("click", () => this.fly(() => this.poseOf(this.#firstView())));
-    addEventListener("beforeprint", () => this.picture && printStill(this));
+    byId("whole").addEventListener("click", () => this.fly(() => this.poseOf(this.firstView())));
+    addEventListener("beforeprint", () => {
+      this.#fillTable();
+      if (this.picture) printStill(this);
+    });
   }
 }
 
@@ -325,11 +321,4 @@ export class App {
 function around({ low, high }) {
   const wide = 0.3 + 0.08 * low.distanceTo(high);
   return cornersOf(low.clone().subScalar(wide), high.clone().addScalar(wide));
-}
-
-function lessonStep(event, isField) {
-  if (event.key === "PageDown") return 1;
-  if (event.key === "PageUp") return -1;
-  if (isField || event.ctrlKey || event.metaKey || event.altKey) return 0;
-  return { ArrowRight: 1, ArrowLeft: -1 }[event.key] ?? 0;
 }

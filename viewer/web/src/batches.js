@@ -1,42 +1,72 @@
-// Shapes as objects of the graphics library: each its own while there are few, so that
-// each can be shown, dimmed and turned; merged per layer and look where there are many.
+// Shapes as objects of the graphics library. Each object costs time in every picture, so
+// things that look alike are one object; only what turns, moves, or may be shown and
+// dimmed by itself is an object of its own. Very many are drawn more plainly, see crowd.js.
 
-import { Group, LineSegments, Mesh } from "three";
+import {
+  BufferAttribute,
+  BufferGeometry,
+  Float32BufferAttribute,
+  Group,
+  LineSegments,
+  Mesh,
+} from "three";
 import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
-import { edgesOf, sharedSurfaceOf, surfaceOf } from "./geometry.js";
+import { isResult } from "./data.js";
+import { edgesOf, surfaceOf } from "./geometry.js";
 import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
 
-export const MANY = 3000; // shapes; above it a layer is drawn as one object
 const FAINT = 0.12; // of a door in a wall that is not drawn
 const DIM = 0.3; // of what belongs to another finding than the one picked
+
+// A line as a strip with square ends, so that corners are closed: two triangles for the six
+// of the library's round ends.
+const STRIP = [-1, 2, 0, 1, 2, 0, -1, -1, 0, 1, -1, 0];
+const ACROSS = [-1, 1, 1, 1, -1, -1, 1, -1];
 
 /** Wide lines of points: x, y, z of both ends. */
 export function wideLines(points, material) {
   const geometry = new LineSegmentsGeometry();
+  geometry.setAttribute("position", new Float32BufferAttribute(STRIP, 3));
+  geometry.setAttribute("uv", new Float32BufferAttribute(ACROSS, 2));
+  geometry.setIndex([0, 2, 1, 2, 3, 1]);
   geometry.setPositions(points);
   return new LineSegments2(geometry, material);
 }
 
-/** The key of the batch a shape goes to. */
-export function batchOf(shape, many) {
-  if (!many || shape.pivot || shape.through) return `one ${shape.id}`;
-  const { layer, opacity, one_sided, lift, edge_colour, edge_opacity, through, pickable } = shape;
-  const look = { layer, opacity, one_sided, lift, edge_colour, edge_opacity, through, pickable };
-  return `many ${JSON.stringify(look)} ${isFlat(shape)}`;
+/** Whether a shape is an object of its own; else shapes of one look are one object. */
+export function isSingle(shape) {
+  return Boolean(shape.pivot) || shape.through || isResult(shape);
 }
 
-function isFlat(shape) {
+/** What shapes must have in common to be one object. */
+export function lookOf(shape) {
+  const { layer, opacity, one_sided, lift, edge_colour, edge_width, edge_opacity } = shape;
+  return [
+    layer,
+    opacity,
+    one_sided,
+    lift,
+    edge_colour,
+    edge_width,
+    edge_opacity,
+    shape.pickable,
+    isFlat(shape),
+  ].join(" ");
+}
+
+/** Whether a shape is not lit. */
+export function isFlat(shape) {
   return shape.role === "space" || shape.role === "footprint" || shape.role === "cut";
 }
 
 export class Batch {
-  constructor(shapes, many) {
+  constructor(shapes) {
     this.shapes = shapes;
-    this.many = many;
     this.dim = false;
     this.faint = false;
     [this.first] = shapes;
+    this.isAlone = shapes.length === 1;
     this.group = new Group();
     this.group.matrixAutoUpdate = false;
     this.#build();
@@ -45,19 +75,12 @@ export class Batch {
 
   #build() {
     const { shapes, group, first } = this;
-    if (this.many) {
-      const shared = sharedSurfaceOf(shapes, (shape) => shape.colour);
-      if (shared.faces.index.count && first.opacity > 0) this.mesh = new Mesh(shared.faces);
-      if (shared.lines.index.count && first.edge_opacity > 0)
-        this.lines = new LineSegments(shared.lines);
-      group.add(...[this.mesh, this.lines].filter(Boolean));
-      return;
-    }
     if (shapes.some((shape) => shape.faces.length && shape.opacity > 0)) {
       this.mesh = new Mesh(surfaceOf(shapes, (shape) => shape.colour));
       group.add(this.mesh);
     }
     const edges = edgesOf(shapes);
+    this.edges = edges;
     if (!edges.length || first.edge_opacity === 0) return;
     this.lines = wideLines(edges);
     group.add(this.lines);
@@ -75,35 +98,37 @@ export class Batch {
     if (mesh) {
       const opacity = first.opacity * (this.faint ? FAINT : share);
       const style = { opacity, oneSided: first.one_sided, lift, flat: isFlat(first) };
-      mesh.material = faceMaterial({ ...style, facets: this.many });
+      mesh.material = faceMaterial({ ...style, facets: false });
       mesh.renderOrder = opacity < 1 ? 2 + lift : lift;
     }
-    const opacity = first.edge_opacity * (this.faint ? 0.4 : share);
+    const style = { colour, width, lift, uncut: false };
     if (lines) {
-      lines.material = this.many
-        ? thinLineMaterial({ colour, opacity })
-        : lineMaterial({ colour, width, opacity, lift, through: false, uncut: false });
+      const opacity = first.edge_opacity * (this.faint ? 0.4 : share);
+      lines.material = lineMaterial({ ...style, opacity, through: false });
       lines.renderOrder = opacity < 1 ? 3 + lift : lift;
+      if (this.thin) this.#dressThin();
     }
-    if (xray) {
-      const seen = 0.85 * share;
-      xray.material = lineMaterial({
-        colour,
-        width,
-        opacity: seen,
-        lift,
-        through: true,
-        uncut: false,
-      });
-    }
+    if (xray) xray.material = lineMaterial({ ...style, opacity: 0.85 * share, through: true });
+  }
+
+  // Lines some pixels wide are triangles, and take forty times as long without a card.
+  #makeThin() {
+    const geometry = new BufferGeometry();
+    geometry.setAttribute("position", new BufferAttribute(this.edges, 3));
+    this.thin = new LineSegments(geometry);
+    this.group.add(this.thin);
+    this.#dressThin();
+  }
+
+  #dressThin() {
+    const { thin, lines, first } = this;
+    const { opacity } = lines.material;
+    thin.material = thinLineMaterial({ colour: first.edge_colour, opacity });
+    thin.renderOrder = lines.renderOrder;
   }
 
   get isPickable() {
     return Boolean(this.mesh) && this.first.pickable && !this.faint;
-  }
-
-  setMoving(isMoving) {
-    if (this.many && this.lines) this.lines.visible = !isMoving;
   }
 
   /** Draw faintly what belongs to another finding than the one picked. */
@@ -125,6 +150,17 @@ export class Batch {
     if (matrix) this.group.matrix.copy(matrix);
     else this.group.matrix.identity();
     this.group.matrixWorldNeedsUpdate = true;
+  }
+
+  /** Make ready to be seen by a camera.
+   *
+   * @param isHurried lines must not take long.
+   */
+  aim(eye, height, isMoving, isHurried) {
+    if (!this.lines || this.lines.visible === !isHurried) return;
+    if (isHurried && !this.thin) this.#makeThin();
+    this.lines.visible = !isHurried;
+    this.thin.visible = isHurried;
   }
 
   dispose() {

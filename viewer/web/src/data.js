@@ -56,9 +56,18 @@ export function stageOf(plain) {
   return { ...plain, shapes };
 }
 
-/** The stage after a change; what does not change is shared with the stage before. */
+const LISTS = ["badges", "labels", "dimensions", "findings"];
+
+/** The stage after a change; what does not change is shared with the stage before: in a
+ * list a number is the place of the same record before. */
 export function changed(stage, change) {
   const { drop, put, ...other } = change;
+  for (const name of LISTS) {
+    if (!other[name]) continue;
+    other[name] = other[name].map((record) =>
+      typeof record === "number" ? stage[name][record] : record,
+    );
+  }
   const shapes = new Map(stage.shapes);
   for (const id of drop) shapes.delete(id);
   for (const shape of put) shapes.set(shape.id, shapeOf(shape));
@@ -70,18 +79,6 @@ export function stagesOf(stage) {
   const found = [stage];
   for (const step of stage.steps) found.push(changed(found.at(-1), step.change));
   return found;
-}
-
-/** What is to be seen of a step while its question is open: the solids, no result. */
-export function withheld(before, after) {
-  const shown = [...after.shapes].filter(([, shape]) => !isResult(shape));
-  return {
-    ...after,
-    shapes: new Map(shown),
-    findings: before.findings,
-    badges: [],
-    dimensions: [],
-  };
 }
 
 /** Whether a shape comes from the check, and is no thing in the room. */

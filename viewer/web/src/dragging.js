@@ -15,7 +15,7 @@ export class Dragging {
   grab(x, y) {
     const { live, item, picture } = this.app;
     const place = live?.state.places[item];
-    if (!place) return false;
+    if (!place || live.isPaused) return false;
     const found = picture.pick(x, y);
     if (found?.shape.item !== item) return false;
     live.gesture += 1;
@@ -50,15 +50,15 @@ export class Dragging {
   /** Draw what is dragged where the hand is: its check follows. */
   lead() {
     const { picture, live } = this.app;
-    picture.ahead = null;
-    if (this.held?.to) {
+    let ahead = null;
+    const here = live.state.places[this.held?.item];
+    if (this.held?.to && here) {
       const { item, to } = this.held;
-      const here = live.state.places[item];
-      if (!here) return;
       const by = to.map((value, axis) => (value - here[axis]) * METRES[live.state.unit]);
-      picture.ahead = { item, by: new Vector3(...by) };
+      ahead = { item, by: new Vector3(...by) };
     }
-    picture.refresh();
+    picture.setAhead(ahead);
+    if (ahead) this.app.movedAt = performance.now();
     this.app.redraw();
   }
 

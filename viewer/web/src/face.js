@@ -56,10 +56,14 @@ export function faceOf(app) {
         batches: picture?.batches.size ?? 0,
         triangles: picture?.renderer.info.render.triangles ?? 0,
         frames: picture?.frames ?? 0,
+        slow: picture?.isSlow ?? false,
         frameTime: picture?.frameTime ?? 0,
         firstFrame: app.firstFrame ?? null,
       };
     },
+    pickItem: (id) => app.pickItem(id),
+    /** The least and the greatest x, y, z of an item as it is shown. */
+    bounds: (item) => app.boundsOf(item),
     isShown: (id) => app.picture.isShown(app.stage.shapes.get(id)),
     /** Where a world point is on the screen, in pixels of the window. */
     onScreen: (x, y, z) => {

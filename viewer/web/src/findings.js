@@ -18,7 +18,9 @@ export class Findings {
   constructor(holder, does) {
     this.holder = holder;
     this.does = does;
-    this.isMetOpen = false;
+    this.isMetOpen = null; // until somebody folds or unfolds it
+    this.waiting = new Set(); // indices of findings that are being checked
+    this.rows = new WeakMap(); // what is shown of a finding, as long as it stays the same
     holder.addEventListener("keydown", (event) => this.#walk(event));
   }
 
@@ -66,23 +68,28 @@ export class Findings {
         list,
       );
     }
-    const isOpen = this.isMetOpen || rows.some(([index]) => index === picked);
+    const isAll = rows.length === stage.findings.length;
+    const isOpen = (this.isMetOpen ?? isAll) || rows.some(([index]) => index === picked);
     const fold = make(
       "details",
       { class: "group met", open: isOpen },
       make("summary", {}, heading),
       list,
     );
-    fold.addEventListener("toggle", () => (this.isMetOpen = fold.open));
+    fold.firstChild.addEventListener("click", () => (this.isMetOpen = !fold.open));
     return fold;
   }
 
   #row(stage, index, finding, isPicked) {
+    const isWaiting = this.waiting.has(index);
+    const key = `${index} ${isWaiting}`;
+    const known = this.rows.get(finding);
+    if (known?.key === key && !isPicked) return known.item;
     const row = make(
       "button",
       {
         type: "button",
-        class: `row${isPicked ? " picked" : ""}`,
+        class: `row${isPicked ? " picked" : ""}${isWaiting ? " waiting" : ""}`,
         "aria-expanded": isPicked,
         "data-finding": index,
         "data-name": nameOf(finding),
@@ -98,6 +105,7 @@ export class Findings {
     );
     const item = make("li", {}, row);
     if (isPicked) item.append(this.#detail(stage, finding));
+    else this.rows.set(finding, { key, item });
     return item;
   }
 

@@ -78,46 +78,6 @@ function share(faces, normal, from) {
   }
 }
 
-/** The same for very many shapes: corners are shared, and normals are left to the card.
- *
- * @returns {{faces: BufferGeometry, lines: BufferGeometry}}
- */
-export function sharedSurfaceOf(shapes, colourOf) {
-  const total = (count) => shapes.reduce((sum, shape) => sum + count(shape), 0);
-  const inOwn = (shape) => (shape.ends ? 0 : shape.edges.length);
-  const position = new Float32Array(total((shape) => shape.vertices.length + inOwn(shape)));
-  const colour = new Uint8Array(position.length);
-  const corners = new Uint32Array(total((shape) => shape.faces.length));
-  const ends = new Uint32Array(total((shape) => shape.edges.length / 3));
-  const at = { point: 0, corner: 0, end: 0 };
-  const tint = new Color();
-  for (const shape of shapes) {
-    const first = at.point;
-    position.set(shape.vertices, first * 3);
-    at.point += shape.vertices.length / 3;
-    const bytes = tint
-      .set(colourOf(shape))
-      .toArray()
-      .map((value) => Math.round(value * 255));
-    for (let n = first; n < at.point; n++) colour.set(bytes, n * 3);
-    for (const corner of shape.faces) corners[at.corner++] = first + corner;
-    if (shape.ends) for (const end of shape.ends) ends[at.end++] = first + end;
-    else {
-      position.set(shape.edges, at.point * 3);
-      for (let n = 0; n < shape.edges.length / 3; n++) ends[at.end++] = at.point++;
-    }
-  }
-  const points = new BufferAttribute(position, 3);
-  const faces = new BufferGeometry();
-  faces.setAttribute("position", points);
-  faces.setAttribute("color", new BufferAttribute(colour, 3, true));
-  faces.setIndex(new BufferAttribute(corners, 1));
-  const lines = new BufferGeometry();
-  lines.setAttribute("position", points);
-  lines.setIndex(new BufferAttribute(ends, 1));
-  return { faces, lines };
-}
-
 /** The edges of several shapes, one after the other: x, y, z of both ends. */
 export function edgesOf(shapes, matrixOf = () => null) {
   const total = shapes.reduce((sum, shape) => sum + shape.edges.length, 0);

@@ -17,6 +17,12 @@ export class Live {
     this.tab = Math.random().toString(36).slice(2);
     this.gesture = 0;
     this.poll = null;
+    this.isPaused = false; // while a lesson is played nothing is moved
+  }
+
+  setPaused(isPaused) {
+    this.isPaused = isPaused;
+    this.#status();
   }
 
   start() {
@@ -28,9 +34,10 @@ export class Live {
   }
 
   #status() {
-    const { undo, unsaved, message, mistake } = this.state;
-    byId("undo").disabled = !undo;
-    byId("save").disabled = !unsaved;
+    const { undo, unsaved, message, mistake, checking } = this.state;
+    byId("undo").disabled = !undo || this.isPaused;
+    byId("save").disabled = !unsaved || this.isPaused;
+    byId("busy").hidden = !checking || this.isPaused;
     byId("state").textContent = unsaved ? "Not saved" : "Saved";
     tell(message, mistake);
   }
@@ -79,6 +86,19 @@ export class Live {
     }
   }
 
+  /** The lesson of the file, or null where it cannot be played. */
+  async lesson() {
+    try {
+      const answer = await fetch("lesson");
+      const reply = await answer.json();
+      if (answer.ok) return reply.stage;
+      tell(reply.message, true);
+    } catch {
+      tell(SILENT, true);
+    }
+    return null;
+  }
+
   #refused(message) {
     tell(message, true);
     this.does.refused();
@@ -119,6 +139,7 @@ export class Live {
   form(id) {
     const place = this.state.places[id];
     if (!place) return null;
+    if (this.isPaused) return make("p", { class: "quiet" }, "Leave the lesson to move it.");
     if (this.shown?.id !== id) this.shown = { id, ...this.#fields(id) };
     this.shown.fields.forEach((field, axis) => (field.value = place[axis]));
     return this.shown.form;

@@ -12,16 +12,18 @@ import {
   Vector3,
   WebGLRenderer,
 } from "three";
-import { MANY, Batch, batchOf } from "./batches.js";
+import { Batch, isSingle, lookOf } from "./batches.js";
+import { Crowd, MANY, pieceOf, pieceSize } from "./crowd.js";
 import { cutParts, nearerCut } from "./cutting.js";
 import { isResult } from "./data.js";
 import { boundsOf, turn } from "./geometry.js";
 import { markedParts } from "./marking.js";
 import { scaleLines, sectionPlane } from "./materials.js";
 import { firstHit } from "./picking.js";
-import { floorShadow } from "./shadow.js";
+import { casts, floorShadow } from "./shadow.js";
 
 const AXES = { x: 0, y: 1, z: 2 };
+const SLOW = 70; // milliseconds; three pictures in a row that take longer are too slow
 
 export class Picture {
   /** Throws where the browser has no WebGL. */
@@ -42,6 +44,7 @@ export class Picture {
     this.floor = new Group();
     this.scene.add(this.room, this.marked, this.cutting, this.extra, this.floor);
     this.shapes = new Map();
+    this.casting = []; // shapes whose shadow lies on the floor
     this.hidden = new Set();
     this.focus = null;
     this.picked = new Set(); // ids of items that are filled with the selection's colour
@@ -50,6 +53,10 @@ export class Picture {
     this.section = null;
     this.ahead = null;
     this.headlight = light(this.scene);
+    this.ratio = 1;
+    this.height = 1;
+    this.isSlow = false;
+    this.slowOnes = 0;
     this.frames = 0;
     this.frameTime = 0;
   }
@@ -59,10 +66,20 @@ export class Picture {
     this.shapes = shapes;
     this.outline = outline;
     this.#shade();
-    const many = shapes.size > MANY;
+    this.#batch();
+    this.refresh();
+  }
+
+  /** Make objects of the shapes; those of the same shapes as before are kept. */
+  #batch() {
+    const { shapes, ahead } = this;
+    const size = shapes.size > MANY ? pieceSize(shapes) : 0;
     const wanted = new Map();
     for (const shape of shapes.values()) {
-      const key = batchOf(shape, many);
+      const isOwn = isSingle(shape) || shape.item === ahead?.item;
+      const key = isOwn
+        ? `one ${shape.id}`
+        : `${size ? `crowd ${size} ${pieceOf(shape, size)}` : "some"} ${lookOf(shape)}`;
       if (!wanted.has(key)) wanted.set(key, []);
       wanted.get(key).push(shape);
     }
@@ -75,17 +92,26 @@ export class Picture {
       }
     }
     for (const [key, members] of wanted) {
-      const batch = new Batch(members, key.startsWith("many"));
+      const batch = key.startsWith("crowd") ? new Crowd(members) : new Batch(members);
       this.batches.set(key, batch);
       this.room.add(batch.group);
     }
+  }
+
+  /** Draw an item by some metres away from where it is; null nowhere else. */
+  setAhead(ahead) {
+    const isOther = ahead?.item !== this.ahead?.item;
+    this.ahead = ahead;
+    if (isOther) this.#batch();
     this.refresh();
   }
 
   #shade() {
+    const casting = this.shapes.size > MANY ? [] : [...this.shapes.values()].filter(casts);
+    if (isSame(casting, this.casting)) return;
+    this.casting = casting;
     clear(this.floor);
-    if (this.shapes.size > MANY) return;
-    const shadow = floorShadow([...this.shapes.values()], this.palette.ink);
+    const shadow = floorShadow(casting, this.palette.ink);
     if (shadow) this.floor.add(shadow);
   }
 
@@ -95,7 +121,7 @@ export class Picture {
       const { first } = batch;
       batch.group.visible = batch.shapes.some((shape) => this.isShown(shape));
       batch.setDim(this.isDim(first));
-      batch.setMatrix(batch.many ? null : this.matrixOf(first));
+      batch.setMatrix(batch.isAlone || first.item === this.ahead?.item ? this.matrixOf(first) : null);
     }
     this.floor.visible = !this.hidden.has("room");
     clear(this.marked);
@@ -179,17 +205,33 @@ export class Picture {
   }
 
   resize(width, height, ratio) {
-    this.renderer.setPixelRatio(Math.min(ratio, 2));
+    this.ratio = Math.min(ratio, 2);
+    this.renderer.setPixelRatio(this.ratio);
     this.renderer.setSize(width, height, false);
     scaleLines(Math.min(Math.max(height / 1000, 0.75), 1.25));
-    this.lineScale = height;
+    this.height = height;
+  }
+
+  /** While the camera moves, a machine that is slow draws fewer pixels. */
+  #setSharp(isSharp) {
+    const ratio = isSharp ? this.ratio : this.ratio / 2;
+    if (this.renderer.getPixelRatio() !== ratio) this.renderer.setPixelRatio(ratio);
+  }
+
+  /** Note how long a picture took while the camera moved. */
+  took(milliseconds) {
+    this.slowOnes = milliseconds > SLOW ? this.slowOnes + 1 : 0;
+    if (this.slowOnes === 3) this.isSlow = true;
   }
 
   /** @param isMoving edges of very many shapes wait until the camera rests. */
   draw(isMoving = false) {
     const start = performance.now();
-    for (const batch of this.batches.values()) batch.setMoving(isMoving);
     this.camera.place();
+    const { eye } = this.camera;
+    const isHurried = isMoving && this.isSlow;
+    this.#setSharp(!isHurried);
+    for (const batch of this.batches.values()) batch.aim(eye, this.height, isMoving, isHurried);
     this.#fadeDoors();
     this.headlight.position.copy(this.camera.eye.position);
     this.headlight.target.position.copy(this.camera.target);

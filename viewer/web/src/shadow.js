@@ -13,9 +13,14 @@ const REACH = 0.9; // metres above the floor at which a thing casts no shadow an
 const CORNER = 0.13;
 const ABOVE = 0.002; // metres above the floor
 
+/** Whether a shape has to do with the shadow: floor, walls, and what stands there. */
+export function casts(shape) {
+  return shape.role === "surface" || (shape.role === "solid" && !shape.ghost);
+}
+
 /** The shadow on the floor, or null where there is none.
  *
- * @param shapes Everything that is drawn: its floor, its walls and what stands there.
+ * @param shapes See ``casts``.
  */
 export function floorShadow(shapes, ink) {
   const floors = shapes.filter((shape) => shape.role === "surface" && shape.kind === "floor");
@@ -41,7 +46,7 @@ export function floorShadow(shapes, ink) {
   for (const shape of shapes) {
     if (shape.role === "surface" && shape.kind !== "floor")
       paintCorner(context, shape, place, density);
-    else if (shape.role === "solid" && !shape.ghost) paintShape(context, shape, place);
+    else if (shape.role === "solid") paintShape(context, shape, place);
   }
   return laid(canvas, [low.x, low.y, high.z], size);
 }

@@ -1,0 +1,42 @@
+"""What the page must be quick at, as ratios, with room for a busy machine.
+
+What needs a browser is in tests/viewer/test_page_speed.py.
+"""
+
+from __future__ import annotations
+
+import statistics
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.bench.page import crowd, move_time, pump_station_page
+from viewer.page import page
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+pytestmark = pytest.mark.bench
+
+LARGEST_PAGE = 1_000_000
+"""Bytes of the page of the pump station: the product's own contract."""
+
+
+def test_the_pump_station_s_page_is_small(tmp_path: Path) -> None:
+    assert pump_station_page(tmp_path).stat().st_size < LARGEST_PAGE
+
+
+def test_a_move_costs_a_part_of_a_whole_check() -> None:
+    told = move_time(100, 9)
+    assert statistics.median(told.each) < told.whole / 4
+
+
+def test_a_move_costs_little_more_in_a_larger_hall() -> None:
+    small, large = (statistics.median(move_time(n, 7).each) for n in (50, 200))
+    # Four times the boxes: a check of them all takes four times as long and more.
+    assert large < 4 * small
+
+
+def test_a_box_more_is_less_than_a_kilobyte_more() -> None:
+    few, many = (len(page(crowd(boxes))) for boxes in (200, 1200))
+    assert (many - few) / 1000 < 1000

@@ -1,0 +1,54 @@
+// The room while it is live, and while its lesson is played.
+
+import { changed, stageOf } from "./data.js";
+import { byId } from "./dom.js";
+import { Lesson } from "./lesson.js";
+import { Live } from "./live.js";
+
+/** Have a lesson's steps shown; it is still to be taken. */
+export function teach(app) {
+  const onStep = (stage, look) => {
+    app.doors.reset();
+    app.live?.setPaused(stage !== null);
+    app.show(stage ?? app.base);
+    if (look) app.fly(() => app.camera.poseOf(look));
+    else if (stage === null) app.fly(() => app.poseOf(app.firstView()));
+  };
+  app.lesson = new Lesson(byId("lesson"), { isLive: Boolean(app.live), onStep });
+  return app.lesson;
+}
+
+/** Follow the program that serves the page. */
+export function goLive(app, state) {
+  app.live = new Live(state, {
+    receive: (reply) => {
+      app.base = reply.stage ? stageOf(reply.stage) : changed(app.base, reply.change);
+      // While a lesson is played its step is shown; the room waits behind it.
+      if (!app.live.isPaused) app.show(app.base);
+      app.dragging?.settle();
+      learn(app);
+    },
+    refused: () => app.dragging?.settle(),
+  });
+  app.live.start();
+  learn(app);
+}
+
+/** Take over the lesson of the file where it is another one than the last. */
+async function learn(app) {
+  const number = app.live.state.lesson;
+  if (number === (app.taught ?? 0)) return;
+  app.taught = number;
+  const stage = number ? await app.live.lesson() : null;
+  if (app.taught !== number) return; // there is a newer one on its way
+  if (stage) (app.lesson ?? teach(app)).take(stageOf(stage));
+  else app.lesson?.end();
+}
+
+/** How many steps on a key goes in a lesson. */
+export function stepOfKey(event, isField) {
+  if (event.key === "PageDown") return 1;
+  if (event.key === "PageUp") return -1;
+  if (isField || event.ctrlKey || event.metaKey || event.altKey) return 0;
+  return { ArrowRight: 1, ArrowLeft: -1 }[event.key] ?? 0;
+}
