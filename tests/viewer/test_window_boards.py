@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -9,6 +10,7 @@ import pytest
 
 from tests.viewer.window_rooms import bring_shelf, window_state
 from viewer.lettering import Sheet
+from viewer.window.boards import Boards
 from viewer.window.frame import framed
 from viewer.window.lessonbar import lesson_bar
 from viewer.window.marks import Marks
@@ -128,8 +130,8 @@ def test_a_picked_row_is_told_in_words_in_both_systems(told: list[str]) -> None:
     sidebar(state, frame.side, frame.scale, 0.0, None)
     words = " ".join(told)
     # NEC Table 110.26(A)(1): condition 2 at 0 to 150 V to ground is 900 mm (3 ft).
-    assert "required 900 mm (2 ft 11 7/16 in)" in words
-    assert "there is 250 mm (9 13/16 in)" in words
+    assert {"required", "900 mm", "2 ft 11 7/16 in"} <= {*told}
+    assert {"there is", "250 mm", "9 13/16 in"} <= {*told}
     assert "NEC 2023 110.26(A)(1)" in words
     assert "S1" in told
 
@@ -203,3 +205,65 @@ def test_a_number_in_the_picture_picks_its_row() -> None:
     }
     numbered = {n for n, one in enumerate(state.stage.findings) if one.number}
     assert rows == numbered
+
+
+def test_a_board_in_which_nothing_changed_is_used_again() -> None:
+    state = window_state()
+    state.do(Action("item", "S1"))
+    state.do(Action("form"))
+    frame = _frame((1280, 820), state)
+    boards = Boards()
+    boards.draw(state, frame, "", None)
+    before = boards.drawn
+    state.do(Action("nudge", "2", 3))
+    boards.draw(state, frame, "", None)
+    same = {name for name, board in boards.drawn.items() if board is before[name]}
+    assert same == before.keys() - {"side"}
+    state.do(Action("axis", "x"))
+    boards.draw(state, frame, "", None)
+    assert boards.drawn["head"] is before["head"]
+    assert not same & {n for n, b in boards.drawn.items() if b is before.get(n)} - {
+        "head"
+    }
+
+
+def test_the_list_is_scrolled_until_the_picked_row_is_seen() -> None:
+    state = window_state()
+    frame = _frame((900, 600), state)
+    boards = Boards()
+    number = state.rows("met")[-1][0]
+    state.do(Action("fold"))
+    state.do(Action("pick", number=number))
+    boards.show_row(state, frame)
+    boards.draw(state, frame, "", None)
+    (place,) = [
+        one.box
+        for one in boards.drawn["side"].controls
+        if one.action == Action("pick", number=number)
+    ]
+    assert frame.side.top <= place.top < place.bottom <= frame.side.bottom
+    boards.scroll(-9000)
+    boards.draw(state, frame, "", None)
+    first = min(one.box.top for one in boards.drawn["side"].controls)
+    assert frame.side.top <= first  # it ends where it begins
+
+
+def test_a_reason_is_cut_at_a_sentence_where_it_can_be(told: list[str]) -> None:
+    state = window_state()
+    state.do(Action("nothing"))
+    (number, finding), *_ = state.rows("open")
+    state.stage = replace(
+        state.stage,
+        findings=tuple(
+            replace(one, sizes=(), reason=f"One is open. {'Much is said. ' * 40}")
+            if n == number
+            else one
+            for n, one in enumerate(state.stage.findings)
+        ),
+    )
+    frame = _frame((900, 600), state)
+    sidebar(state, frame.side, frame.scale, 0.0, None)
+    (start,) = [n for n, text in enumerate(told) if text.startswith("One is open.")]
+    assert finding.subject in told
+    assert told[start + 2].endswith("said.")
+    assert not any("Much" in text for text in told[start + 3 :])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -77,6 +78,33 @@ def test_lines_of_each_wall_vanish_by_themselves() -> None:
     walls = {line.ahead for line in lines if line.ahead is not None}
     rounded = {(round(x), round(y)) for x, y in walls}
     assert rounded == {(0, -1), (-1, 0), (0, 1), (1, 0)}
+
+
+def test_a_faint_thing_lies_behind_what_it_touches() -> None:
+    shapes = [_box("A", (1, 1, 1)), _box("B", (1, 1, 1), opacity=0.3)]
+    lifts = {one.items: one.lift for one in face_batches(shapes)}
+    assert lifts == {("A",): 0, ("B",): -1}
+
+
+def test_what_is_in_the_way_in_a_wall_goes_with_the_wall() -> None:
+    own = {"layer": "intrusions", "role": "intrusion"}
+    shapes = [
+        _box("wall-north", (1, 1, 1), ahead=(0.0, -1.0), **own),
+        _box("S1", (1, 1, 1), **own),
+    ]
+    batches = {one.items: one.ahead for one in face_batches(shapes)}
+    assert batches == {("wall-north",): (0.0, -1.0), ("S1",): None}
+
+
+def test_a_wall_in_the_way_is_known_by_the_wall() -> None:
+    state = window_state()
+    wall = next(one for one in state.stage.shapes if one.one_sided)
+    hit = _box("hit", (1, 1, 1), layer="intrusions", role="intrusion")
+    hit = replace(hit, item=wall.item)
+    state.stage = replace(state.stage, shapes=(*state.stage.shapes, hit))
+    (shown,) = shapes_shown(state)["intrusions"]
+    assert shown.ahead == wall.ahead
+    assert shapes_shown(state)["intrusions"][0] is shown
 
 
 @pytest.mark.parametrize(
@@ -194,7 +222,8 @@ def test_a_moved_thing_leaves_other_layers_the_very_same() -> None:
     before = shapes_shown(state)
     state.do(Action("nudge", "2", 7))
     after = shapes_shown(state)
-    still = before.keys() - {PICKED, "spaces", "spaces-met", "intrusions"}
+    spaces = {"spaces", "working-spaces-met", "spaces-met", "intrusions"}
+    still = before.keys() - spaces - {PICKED}
     assert {"room", "gear", "leaves", "overhead"} <= still
     for name in still:
         assert all(a is b for a, b in zip(before[name], after[name], strict=True))

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
+import pytest
+
 from tests.viewer.window_rooms import hurry, window_state
 from viewer import palette
 from viewer.window.lesson import changes
-from viewer.window.shown import shapes_shown
+from viewer.window.shown import shapes_shown, signs_shown
 from viewer.window.state import Action, WindowState
 
 FORTH, BACK = Action("step", number=1), Action("step", number=-1)
@@ -21,20 +24,45 @@ def _verdicts(state: WindowState) -> set[str]:
     }
 
 
-def test_a_question_shows_the_things_and_withholds_the_result() -> None:
+def test_a_question_leaves_the_room_as_it_was_until_the_answer() -> None:
     state = window_state(lesson=True)
     state.do(FORTH)
     assert _verdicts(state) == {"met"}
     state.do(FORTH)
     assert state.is_withheld
     assert _verdicts(state) == set()
-    shelf = state.stage.shape("S1").vertices.mean(axis=0)
-    assert abs(shelf[0] - 0.75) < 1e-6
-    roles = {one.role for layer in shapes_shown(state).values() for one in layer}
-    assert not roles & {"space", "footprint", "intrusion"}
+    assert _shelf(state) == pytest.approx(2.6)
     state.do(FORTH)
     assert not state.is_withheld
     assert _verdicts(state) == {"not-met"}
+    assert _shelf(state) == pytest.approx(0.75)
+
+
+def _shelf(state: WindowState) -> float:
+    """Return how far east the shelf stands, metres."""
+    return float(state.stage.shape("S1").vertices[:, 0].mean())
+
+
+def test_while_a_question_is_open_nothing_of_its_answer_is_there() -> None:
+    state = window_state(lesson=True)
+    state.do(FORTH)
+    before = state.stage
+    state.do(FORTH)
+    assert state.is_withheld
+    same = {one.id: one.vertices for one in before.shapes if one.role != "intrusion"}
+    assert {one.id for one in state.stage.shapes} == same.keys()
+    for shape in state.stage.shapes:
+        assert np.array_equal(shape.vertices, same[shape.id]), shape.id
+    assert (state.stage.badges, state.stage.dimensions) == ((), ())
+    shown = signs_shown(state, (2.0, -9.0, 6.0))
+    assert (shown.badges, shown.sizes) == ((), ())
+    assert {one.item for one in shown.labels} == {one.item for one in before.labels}
+    roles = {one.role for layer in shapes_shown(state).values() for one in layer}
+    assert "intrusion" not in roles
+    state.do(Action("item", "LP1"))  # and picking tells nothing either
+    assert (state.finding, state.item) == (None, "LP1")
+    state.do(Action("next", number=1))
+    assert state.finding is None
 
 
 def test_an_answer_says_what_it_has_changed() -> None:

@@ -68,7 +68,8 @@ def virtual_display(size: tuple[int, int]) -> Iterator[Display]:
     read, write = os.pipe()
     width, height = size
     command = [_found("Xvfb"), "-displayfd", str(write), "-noreset", "-nolisten", "tcp"]
-    command += ["-screen", "0", f"{width}x{height}x24"]
+    # Nor does a key that is held for long by a busy machine repeat itself.
+    command += ["-r", "-screen", "0", f"{width}x{height}x24"]
     with subprocess.Popen(  # noqa: S603 - the arguments are those above
         command, pass_fds=(write,), stderr=subprocess.DEVNULL
     ) as server:

@@ -11,7 +11,9 @@ from viewer.graphics import DrawingError
 from viewer.onescene import explained
 from viewer.refusal import UnusableError
 from viewer.stage.lesson import lesson_stage
+from viewer.still import LARGEST
 from viewer.window.display import held_display
+from viewer.window.frame import SMALLEST
 from viewer.window.state import WindowState
 
 if TYPE_CHECKING:
@@ -28,20 +30,32 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene cannot be used, or no window can be opened here.
     """
     file: Path = arguments.scene
+    _check_size(arguments.size)
     with explained(file):
         scene = read_scene(file)
     try:
-        with held_display():
+        with held_display() as wait:
             with explained(file):
                 state = _state(scene)
             from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
 
+            wait()
             app = App(state, arguments.size)
             app.open()
     except DrawingError as error:
         raise UnusableError([f"standclear: {error}"]) from error
     app.run()
     return 0
+
+
+def _check_size(size: tuple[int, int]) -> None:
+    for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
+        if not least <= one <= most:
+            msg = (
+                f"a window of {size[0]} x {size[1]} pixels: from {SMALLEST[0]} x "
+                f"{SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
+            )
+            raise UnusableError([f"standclear: {msg}"])
 
 
 def _state(scene: Scene) -> WindowState:

@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.cameras import ASPECT, corners, direction, framed
-from viewer.viewing import held
+from viewer.stage.cameras import ASPECT, BEARINGS, ELEVATION, corners, direction, framed
+from viewer.viewing import held, view_of_place
 from viewer.window.poses import pose_of
 
 if TYPE_CHECKING:
     from viewer.stage.parts import Point, Points, Stage, View
+    from viewer.window.frame import Frame
     from viewer.window.poses import Pose
 
 THINGS: Final = frozenset({"solid", "leaf", "surface"})
@@ -38,18 +39,19 @@ class Aim:
     margin: float
     name: str = ""
 
-    def pose(self, now: Pose, aspect: float) -> Pose:
+    def pose(self, now: Pose, frame: Frame) -> Pose:
         """Return where the camera goes.
 
         Args:
             now: Where it stands.
-            aspect: Width by height of the picture.
+            frame: How the window is divided.
         """
         x, y, z = now.back.tolist() if self.towards is None else self.towards
+        aspect = _clear(frame)
         view = framed(
             self.points, (x, y, z), aspect=aspect, name=self.name, margin=self.margin
         )
-        return pose_of(view, aspect)
+        return _above_foot(pose_of(view, aspect), frame)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +65,46 @@ class AimView:
         """Of the view of a whole room, which this is none of."""
         return ""
 
-    def pose(self, _: Pose, aspect: float) -> Pose:
+    def pose(self, _: Pose, frame: Frame) -> Pose:
         """Return where the camera goes; a narrower picture must be taken from afar."""
         found = pose_of(self.view, ASPECT)
-        return replace(found, tall=found.tall * max(1.0, ASPECT / aspect))
+        tall = found.tall * max(1.0, ASPECT / _clear(frame))
+        return _above_foot(replace(found, tall=tall), frame)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class AimStart:
+    """The view of a whole room in which little of what is in the way is hidden."""
+
+    stage: Stage
+
+    @property
+    def name(self) -> str:
+        """Of the usual view, if it is that."""
+        back = pose_of(self._view(ASPECT), ASPECT)
+        stands = abs(BEARINGS["south-east"] - back.bearing) < 1.0
+        return "south-east" if stands and abs(back.elevation - ELEVATION) < 1.0 else ""
+
+    def pose(self, _: Pose, frame: Frame) -> Pose:
+        """Return where the camera goes."""
+        aspect = _clear(frame)
+        return _above_foot(pose_of(self._view(aspect), aspect), frame)
+
+    def _view(self, aspect: float) -> View:
+        return view_of_place(self.stage, aspect)
+
+
+def _clear(frame: Frame) -> float:
+    """Return width by height of what the tools at the bottom leave of the picture."""
+    return frame.aspect / (1 - frame.foot)
+
+
+def _above_foot(pose: Pose, frame: Frame) -> Pose:
+    """Return a pose for the whole picture that shows the same above the tools."""
+    tall = pose.tall / (1 - frame.foot)
+    target = np.array(pose.target) - pose.up * tall * frame.foot / 2
+    x, y, z = target.tolist()
+    return replace(pose, target=(x, y, z), tall=tall)
 
 
 def at_room(stage: Stage, name: str) -> Aim:

@@ -10,16 +10,14 @@ import numpy as np
 
 from viewer.cleaning import clean
 from viewer.stage.cameras import ANGLE, BEARINGS, ELEVATION
+from viewer.window.boards import Boards
 from viewer.window.frame import framed
 from viewer.window.hand import Hand
-from viewer.window.lessonbar import lesson_bar
 from viewer.window.marks import Marks
 from viewer.window.picture import Picture
 from viewer.window.poses import Pose, between
 from viewer.window.section import AXES, Caps
 from viewer.window.shown import shapes_shown
-from viewer.window.sidebar import sidebar
-from viewer.window.tools import head, tools
 
 if TYPE_CHECKING:
     from viewer.stage.parts import View
@@ -76,12 +74,11 @@ class App:
         self._flight: _Flight | None = None
         self._view_name = ""
         self._over: Action | None = None
-        self._scroll = 0.0
-        self._boards: dict[str, Board] = {}
+        self._boards = Boards()
         self._signs: tuple[Control, ...] = ()
         self._stale = set(_ALL)
         self._changed = time.perf_counter()
-        self._is_closed = self._is_fine = self._is_fast = False
+        self._is_closed = self._is_fine = self._is_fast = self._carries = False
 
     def open(self) -> None:
         """Put the window on the screen, with its first picture."""
@@ -121,12 +118,18 @@ class App:
             return True
         return False
 
+    @property
+    def is_settled(self) -> bool:
+        """Whether all that was asked for is done, but for a finer picture."""
+        due = self._stale or self._flight or self.state.aim or self.state.moving.busy
+        return not due and (not self._carries or self._hand.is_down)
+
     def do(self, action: Action) -> None:
         """Do what is asked for and show it."""
         before = self.state.finding, self.state.item
         self.state.do(action)
         if (self.state.finding, self.state.item) != before:
-            self._show_row()
+            self._boards.show_row(self.state, self.frame)
         self._stale |= {"layers", "boards"}
 
     def look(self, pose: Pose) -> None:
@@ -138,7 +141,7 @@ class App:
 
     def scroll(self, by: float) -> None:
         """Push the list up, in pixels."""
-        self._scroll += by
+        self._boards.scroll(by)
         self._stale.add("boards")
 
     def hover(self, action: Action | None) -> None:
@@ -173,7 +176,7 @@ class App:
         aim, self.state.aim = self.state.aim, None
         if aim is None:
             return
-        end = aim.pose(self.pose, self.frame.aspect)
+        end = aim.pose(self.pose, self.frame)
         if at_once:
             self.look(end)
             self._name(aim.name)
@@ -207,13 +210,21 @@ class App:
         if "boards" in stale:
             self._draw_boards()
         in_motion = self._hand.turns or self._flight is not None
-        if in_motion and stale <= {"camera", "boards"}:
+        if self._carries_on(stale, in_motion=in_motion):
             self._put_marks(self._marks.carried(self.frame, view))
+            self._carries = True
         elif stale - {"boards"}:
             self._arrange(view)
-        self.picture.draw()
+        self.picture.draw(rough=in_motion)
         self._is_fine = False
         self._changed = time.perf_counter()
+
+    def _carries_on(self, stale: set[str], *, in_motion: bool) -> bool:
+        """Tell whether signs go along as they are, for want of time to place them."""
+        if in_motion and stale <= {"camera", "boards"}:
+            return True
+        moves = self.state.moving.busy and "layers" in stale
+        return moves and self._marks.follow(self.state.stage)
 
     def _refine(self) -> None:
         """Draw the picture as well as it can be: nothing moves."""
@@ -240,28 +251,20 @@ class App:
         self.picture.put_caps(self._caps.cut(shapes, section, normal))
 
     def _draw_boards(self) -> None:
-        state, frame, over = self.state, self.frame, self._over
-        boards = {"head": head(state, frame, over)}
-        if frame.lesson is not None:
-            boards["lesson"] = lesson_bar(state, frame.lesson, frame.scale, over)
-        side = sidebar(state, frame.side, frame.scale, self._scroll, over)
-        most = max(side.tall - (frame.side.bottom - frame.side.top), 0.0)
-        if not 0.0 <= self._scroll <= most:
-            self._scroll = min(max(self._scroll, 0.0), most)
-            side = sidebar(state, frame.side, frame.scale, self._scroll, over)
-        boards["side"] = side.board
-        over_room = tools(state, frame, self._view_name, over)
-        boards |= {f"tool {n}": board for n, board in enumerate(over_room)}
-        for name in self._boards.keys() - boards.keys():
+        before = self._boards.drawn.keys()
+        self._boards.draw(self.state, self.frame, self._view_name, self._over)
+        drawn = self._boards.drawn
+        for name in before - drawn.keys():
             self.picture.put_board(name, None)
-        for name, board in boards.items():
-            self.picture.put_board(name, board, order=2)
-        self._boards = boards
+        for name, board in drawn.items():
+            self.picture.put_board(name, board, order=1)
         self._gather()
 
     def _arrange(self, view: View) -> None:
-        tools = (b.box for name, b in self._boards.items() if name.startswith("tool"))
+        drawn = self._boards.drawn.items()
+        tools = (board.box for name, board in drawn if name.startswith("tool"))
         self._put_marks(self._marks.arranged(self.state, self.frame, view, tools))
+        self._carries = False
 
     def _put_marks(self, marks: Board) -> None:
         self.picture.put_board(_MARKS, marks)
@@ -270,18 +273,5 @@ class App:
 
     def _gather(self) -> None:
         """Gather what can be pressed; signs lie under everything else."""
-        boards = self._boards.values()
+        boards = self._boards.drawn.values()
         self.controls = [*self._signs, *(one for b in boards for one in b.controls)]
-
-    def _show_row(self) -> None:
-        """Scroll so that the picked row is seen."""
-        frame = self.frame
-        side = sidebar(self.state, frame.side, frame.scale, 0.0, None)
-        if side.picked is None:
-            self._scroll = 0.0 if self.state.item is not None else self._scroll
-            return
-        top, bottom = side.picked
-        seen = 0.86 * (frame.side.bottom - frame.side.top)
-        if bottom > self._scroll + seen:
-            self._scroll = bottom - seen
-        self._scroll = max(min(self._scroll, top - 8 * frame.scale), 0.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int32]
 
 
+_THINGS: Final = frozenset({"solid", "leaf"})
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class FaceBatch:
     """Triangles that are drawn in one way.
@@ -37,6 +40,8 @@ class FaceBatch:
         lift: Steps towards the viewer.
         one_sided: Seen from the front only.
         pickable: Whether a click on them means an item.
+        ahead: Seen through by an eye on the other side of them, in plan; None from
+            nowhere.
     """
 
     vertices: Points
@@ -49,6 +54,7 @@ class FaceBatch:
     lift: int
     one_sided: bool
     pickable: bool
+    ahead: tuple[float, float] | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,7 +102,10 @@ def _grouped(
 
 
 def _face_key(shape: Shape) -> Hashable:
-    return shape.role, shape.opacity, shape.lift, shape.one_sided, shape.pickable
+    drawn = shape.role, shape.opacity, shape.lift, shape.one_sided, shape.pickable
+    # What is in the way in a wall goes with the wall.
+    wall = shape.item if _in_wall(shape) else None
+    return *drawn, wall
 
 
 def _line_key(shape: Shape) -> Hashable:
@@ -107,6 +116,15 @@ def _line_key(shape: Shape) -> Hashable:
 
 def _ahead(shape: Shape) -> tuple[float, float] | None:
     return shape.ahead if shape.one_sided else None
+
+
+def _set_back(shape: Shape) -> int:
+    """Return steps away from the viewer: a faint thing lies behind what it touches."""
+    return int(shape.role in _THINGS and shape.opacity < 1.0)
+
+
+def _in_wall(shape: Shape) -> tuple[float, float] | None:
+    return shape.ahead if shape.role == "intrusion" else None
 
 
 def _faces(group: Sequence[Shape]) -> FaceBatch:
@@ -123,9 +141,10 @@ def _faces(group: Sequence[Shape]) -> FaceBatch:
         items,
         first.role,
         first.opacity,
-        first.lift,
+        first.lift - _set_back(first),
         first.one_sided,
         first.pickable,
+        _in_wall(first),
     )
 
 

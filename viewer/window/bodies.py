@@ -36,8 +36,10 @@ def face_body(batch: FaceBatch) -> Any:  # noqa: ANN401 - has no types
     light = LIGHT.get(batch.role, SOLID)
     corners = np.full((len(batch.faces), 1), 3)
     mesh = pv.PolyData(batch.vertices, np.hstack([corners, batch.faces]).ravel())
-    mesh.cell_data["rgb"] = batch.rgb
-    mesh.cell_data["item"] = batch.item
+    # Each shape has points of its own; colours are found faster there than by faces.
+    colours = np.empty((len(batch.vertices), 3), dtype=np.uint8)
+    colours[batch.faces] = batch.rgb[:, None]
+    mesh.point_data["rgb"] = colours
     smooth = light.lit and len(batch.faces) <= _MOST_SMOOTH
     if smooth:
         mesh = mesh.compute_normals(
@@ -61,7 +63,7 @@ def line_body(batch: LineBatch, units: float) -> Any:  # noqa: ANN401 - has no t
     ends = np.arange(len(points)).reshape(-1, 2)
     cells = np.column_stack([np.full(len(ends), 2), ends])
     mesh = pv.PolyData(points, lines=cells.ravel())
-    mesh.cell_data["rgb"] = batch.rgb
+    mesh.point_data["rgb"] = np.repeat(batch.rgb, 2, axis=0)
     actor = _actor(mesh, batch.opacity, units)
     actor.GetProperty().LightingOff()
     return actor
@@ -70,7 +72,7 @@ def line_body(batch: LineBatch, units: float) -> Any:  # noqa: ANN401 - has no t
 def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)
-    mapper.SetScalarModeToUseCellFieldData()
+    mapper.SetScalarModeToUsePointFieldData()
     mapper.SelectColorArray("rgb")
     mapper.SetColorModeToDirectScalars()
     # The switch itself is global to the process, so each body says its own amount.

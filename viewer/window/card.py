@@ -98,7 +98,7 @@ def _sliders(column: Column, state: WindowState, item: str) -> None:
     side = 20 * scale
     for way, (there, back) in enumerate(moving.ways(item)):
         steps = moving.steps(item)[way]
-        told = there
+        told = f"{back} or {there}"
         if steps:
             length = both(moving.metres(abs(steps)), moving.units)
             told = f"{length} {there if steps > 0 else back}"

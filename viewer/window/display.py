@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 from viewer.graphics import DrawingError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 _PATIENCE: Final = 120
 """Seconds a trial of the graphics may take, on a machine that is busy."""
@@ -45,15 +45,19 @@ _NO_ANSWER: Final = (
 
 
 @contextmanager
-def held_display() -> Iterator[None]:
-    """Make sure that a window can be opened, by trying it in another process.
+def held_display() -> Iterator[Callable[[], None]]:
+    """Find out whether a window can be opened, by trying it in another process.
 
     Without a usable OpenGL the drawing library ends the process at once, so it must
     not be tried in this one. The other process holds the display until the block is
     left: some displays start afresh when nobody is there, and are gone meanwhile.
 
+    Yields:
+        What waits for the trial, and raises ``DrawingError`` if nothing can be drawn;
+        other work can be done meanwhile.
+
     Raises:
-        DrawingError: There is no display, or nothing can be drawn on it.
+        DrawingError: There is no display.
     """
     if sys.platform not in _OWN_SCREEN:
         if not os.environ.get("DISPLAY"):
@@ -69,11 +73,15 @@ def held_display() -> Iterator[None]:
     ) as trial:
         late = threading.Timer(_PATIENCE, trial.kill)
         late.start()
-        try:
+
+        def wait() -> None:
             first = trial.stdout.readline() if trial.stdout else ""
+            late.cancel()
             if first.strip() != _READY:
                 raise DrawingError(_NO_ANSWER)
-            yield
+
+        try:
+            yield wait
         finally:
             late.cancel()
             trial.kill()

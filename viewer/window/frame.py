@@ -14,6 +14,11 @@ _SIDE: Final = 0.25
 _LEAST_SIDE: Final = 318.0
 _MOST_SIDE: Final = 420.0
 _LESSON: Final = 152.0
+EDGE: Final = 12.0
+"""Pixels about what lies over the room, in a window of 1600 by 1000; so is ``BAR``."""
+BAR: Final = 34.0
+"""Height of a line of tools."""
+FOOT: Final = EDGE + BAR
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,11 @@ class Frame:
         """Width by height of the room's part."""
         room = self.room
         return (room.right - room.left) / (room.bottom - room.top)
+
+    @property
+    def foot(self) -> float:
+        """Share of the height of the room's part that tools cover at its bottom."""
+        return FOOT * self.scale / (self.room.bottom - self.room.top)
 
 
 def framed(width: int, height: int, *, lesson: bool) -> Frame:

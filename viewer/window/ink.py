@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final
 
 from PIL import Image
@@ -23,6 +24,8 @@ LINE: Final = 1.42
 _PRESSED: Final = palette.mixed(palette.PAPER, palette.INK, 0.14)
 _OVER: Final = palette.mixed(palette.PAPER, palette.INK, 0.07)
 SOFT: Final = palette.mixed(palette.PAPER, palette.INK, 0.04)
+_MOST_KEPT: Final = 16_384
+"""Texts whose width is remembered."""
 _BASE: Final = 0.36
 """Share of the letters' size from their middle down to the base line."""
 
@@ -115,6 +118,8 @@ class Ink:
         solid: float = 1.0,
     ) -> None:
         """Fill a rectangle with round corners."""
+        if not self._holds(box.top, box.bottom):
+            return
         self._sheet.box(
             self._here(box), colour, edge=edge, width=width, radius=radius, solid=solid
         )
@@ -145,6 +150,8 @@ class Ink:
     ) -> None:
         """Write a line of text whose middle, from top to bottom, is at a spot."""
         letters = size or self.size
+        if not self._holds(at[1] - letters, at[1] + letters):
+            return
         x, y = self._spot(at)
         spot = (x, y + _BASE * letters)
         self._sheet.text(
@@ -155,27 +162,19 @@ class Ink:
         self, text: str, *, size: float | None = None, bold: bool = False
     ) -> float:
         """Return how wide a line of text is."""
-        return self._sheet.wide(text, size or self.size, bold=bold)
+        return wide(text, size or self.size, bold=bold)
 
     def fitted(
         self, text: str, room: float, *, size: float | None = None, bold: bool = False
     ) -> str:
         """Return as much of a text as there is room for."""
-        return self._sheet.fitted(text, size or self.size, room, bold=bold)
+        return _fitted(text, size or self.size, room, bold=bold)
 
     def wrapped(
         self, text: str, room: float, *, size: float | None = None, bold: bool = False
     ) -> list[str]:
         """Return a text in lines; a word that is too long for one is cut."""
-        lines: list[str] = []
-        now = ""
-        for word in text.split():
-            longer = f"{now} {word}".strip()
-            if now and self.wide(longer, size=size, bold=bold) > room:
-                lines.append(now)
-                longer = word
-            now = self.fitted(longer, room, size=size, bold=bold)
-        return [*lines, now] if now else lines
+        return [*_wrapped(text, size or self.size, room, bold=bold)]
 
     def button(
         self,
@@ -258,6 +257,10 @@ class Ink:
         size = 0.86 * self.small
         self.text(box.middle, text, size=size, colour=colour, bold=True, place="m")
 
+    def _holds(self, top: float, bottom: float) -> bool:
+        """Tell whether something that goes from a height to another is seen."""
+        return bottom >= self.box.top and top <= self.box.bottom
+
     def _spot(self, spot: Spot) -> Spot:
         return spot[0] - self.box.left, spot[1] - self.box.top
 
@@ -267,6 +270,36 @@ class Ink:
             self._spot((box.right, box.bottom)),
         )
         return Box(left, top, right, bottom)
+
+
+@cache
+def _measure() -> Sheet:
+    return Sheet(Image.new("RGBA", (FINE, FINE)))
+
+
+# The same words are measured again for every picture of a list.
+@lru_cache(maxsize=_MOST_KEPT)
+def wide(text: str, size: float, *, bold: bool = False) -> float:
+    """Return how wide a line of text is, pixels."""
+    return _measure().wide(text, size, bold=bold)
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _fitted(text: str, size: float, room: float, *, bold: bool) -> str:
+    return _measure().fitted(text, size, room, bold=bold)
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _wrapped(text: str, size: float, room: float, *, bold: bool) -> tuple[str, ...]:
+    lines: list[str] = []
+    now = ""
+    for word in text.split():
+        longer = f"{now} {word}".strip()
+        if now and wide(longer, size, bold=bold) > room:
+            lines.append(now)
+            longer = word
+        now = _fitted(longer, size, room, bold=bold)
+    return (*lines, now) if now else (*lines,)
 
 
 def reduced(image: Image.Image) -> Image.Image:

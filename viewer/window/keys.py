@@ -33,7 +33,7 @@ KEYS: Final = (
     Key("click", "pick a thing, a number or a row"),
     Key("Up, Down", "the finding before, the next one"),
     Key("Left, Right", "the step before, the next one", lesson=True),
-    Key("1 to 8", "from south-east, south-west, north-west, ..."),
+    Key("1 to 8", "from each of the eight sides"),
     Key("9, 0", "from above; the whole room"),
     Key("X, Y, Z", "cut the room open, one way or another"),
     Key("[ and ]", "move the cut"),

@@ -13,8 +13,6 @@ if TYPE_CHECKING:
 
     from viewer.stage.parts import Finding, Shape, Stage, Step
 
-_OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
-"""Roles of shapes that come from the check, and are no thing in the room."""
 WORDS: Final = {"not-met": "not met", "open": "open", "met": "met"}
 
 
@@ -48,17 +46,16 @@ def step_at(start: Stage, place: Place) -> Step | None:
 
 
 def stage_at(start: Stage, place: Place) -> Stage:
-    """Return what is shown; while a question is open, no result of the check."""
-    now = _after(start, place.step)
-    return now if place.answered else withheld(_after(start, place.step - 1), now)
+    """Return what is shown; while a question is open, the room as it was before."""
+    if place.answered:
+        return _after(start, place.step)
+    return asked(_after(start, place.step - 1))
 
 
-def withheld(before: Stage, after: Stage) -> Stage:
-    """Return a stage without any result of the check: the things only."""
-    shapes = tuple(_plain(one) for one in after.shapes if one.role not in _OF_RESULT)
-    return replace(
-        after, shapes=shapes, findings=before.findings, badges=(), dimensions=()
-    )
+def asked(before: Stage) -> Stage:
+    """Return what a question is asked about: the things and the spaces, no verdict."""
+    shapes = tuple(_plain(one) for one in before.shapes if one.role != "intrusion")
+    return replace(before, shapes=shapes, badges=(), dimensions=())
 
 
 def _plain(shape: Shape) -> Shape:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+import time
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final, TypeVar
 
 import numpy as np
 from PIL import Image
@@ -17,7 +18,8 @@ from viewer.marks import Setting
 from viewer.placing import Box
 from viewer.projecting import Projection
 from viewer.signs import arrange_signs
-from viewer.window.ink import Board, Control, reduced
+from viewer.window.ink import Board, Control, reduced, wide
+from viewer.window.lesson import name_of
 from viewer.window.shown import signs_shown, with_signs
 from viewer.window.state import Action
 
@@ -28,10 +30,17 @@ if TYPE_CHECKING:
     from viewer.placing import Spot
     from viewer.stage.parts import Point, Stage, View
     from viewer.window.frame import Frame
+    from viewer.window.shown import SignsShown
     from viewer.window.state import WindowState
+
+    Rows = tuple[tuple[str, str, str], ...]
+
+_T = TypeVar("_T")
 
 _CARRIED: Final = frozenset({"not-met", "open", "name", "strong-name", "faint-name"})
 """Looks of marks that are carried along; sizes wait until the camera rests."""
+_SELDOM: Final = 4.0
+"""While something is moved, signs are placed anew that seldom, by how long it takes."""
 _RIM: Final = 3.0
 _NUMBER: Final = re.compile(r"\d+")
 
@@ -61,6 +70,8 @@ class Marks:
     def __init__(self) -> None:
         """Start with none."""
         self._carried: list[_Carried] = []
+        self._rows: Rows = ()
+        self._took = self._placed = 0.0
 
     def arranged(
         self, state: WindowState, frame: Frame, view: View, taken: Iterable[Box]
@@ -73,16 +84,17 @@ class Marks:
             view: The camera.
             taken: What lies over the room already, pixels of the window.
         """
+        begun = time.perf_counter()
         room = frame.room
         width, height = _size(room)
         clear = (*palette.channels(palette.PAPER), 0)
         image = Image.new("RGBA", (width * FINE, height * FINE), clear)
         sheet = Sheet(image)
-        shown = signs_shown(state, view.eye)
-        stage = with_signs(state.stage, shown)
         projection = Projection(view, width, height)
+        shown = _in_sight(signs_shown(state, view.eye), projection)
+        stage = with_signs(state.stage, shown)
         inner = Box(0, 0, width, height).wider(-6.0 * frame.scale)
-        setting = Setting(projection, inner, sheet.wide, frame.scale)
+        setting = Setting(projection, inner, wide, frame.scale)
         signs = arrange_signs(
             stage,
             setting,
@@ -102,7 +114,28 @@ class Marks:
             Control(_moved(mark.box, room.left, room.top), _action(mark, stage))
             for mark in signs.marks
         ]
+        self._rows = _rows(state.stage)
+        self._placed = time.perf_counter()
+        self._took = self._placed - begun
         return Board(small, room, tuple(reversed(controls)))
+
+    def follow(self, stage: Stage) -> bool:
+        """Let signs go where their points are in another stage; tell whether they do.
+
+        They do not if rows have come or gone, or if there is time to place them anew.
+        """
+        spent = time.perf_counter() - self._placed
+        if spent > _SELDOM * self._took or _rows(stage) != self._rows:
+            return False
+        anchors = {
+            Action("pick", number=one.finding): one.anchor for one in stage.badges
+        }
+        anchors |= {Action("item", one.item): one.anchor for one in stage.labels}
+        self._carried = [
+            replace(one, anchor=anchors.get(one.action, one.anchor))
+            for one in self._carried
+        ]
+        return True
 
     def carried(self, frame: Frame, view: View) -> Board:
         """Draw the same signs where their points are seen now, as quickly as may be."""
@@ -134,6 +167,31 @@ class Marks:
                 )
                 controls.append(Control(_moved(box, room.left, room.top), one.action))
         return Board(image, room, tuple(controls))
+
+
+def _rows(stage: Stage) -> Rows:
+    """Return what is about the numbers in the picture; the same as long as they are."""
+    return tuple(name_of(one) for one in stage.findings if one.number is not None)
+
+
+def _in_sight(signs: SignsShown, projection: Projection) -> SignsShown:
+    """Return the signs about what the picture shows: no leader goes out of it."""
+
+    def kept(ones: tuple[_T, ...], points: list[list[Point]]) -> tuple[_T, ...]:
+        if not ones:
+            return ones
+        spots = projection.pixels(np.array(points)).reshape(len(ones), -1, 2)
+        size = projection.width, projection.height
+        inside = np.all((spots >= 0) & (spots < size), axis=2)
+        seen = np.any(inside, axis=1).tolist()
+        return tuple(one for one, is_seen in zip(ones, seen, strict=True) if is_seen)
+
+    return replace(
+        signs,
+        badges=kept(signs.badges, [[one.anchor] for one in signs.badges]),
+        labels=kept(signs.labels, [[one.anchor] for one in signs.labels]),
+        sizes=kept(signs.sizes, [[one.start, one.end] for one in signs.sizes]),
+    )
 
 
 class _Anchors:

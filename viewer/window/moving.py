@@ -28,7 +28,7 @@ STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 1 / 24}
 """What an item moves by, in the scene's units."""
 MOST: Final = 200
 """Steps an item can be moved each way."""
-BUDGET: Final = 0.025
+BUDGET: Final = 0.012
 """Seconds a picture gives to the check."""
 _WORLD: Final = ((1.0, 0.0), (0.0, 1.0))
 _OWN_WAYS: Final = (("right", "left"), ("out", "back"), ("up", "down"))

@@ -6,7 +6,6 @@ nothing of scenes, findings or lessons.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -16,15 +15,15 @@ from vtkmodules.vtkRenderingCore import vtkCellPicker, vtkRenderer
 
 from viewer import palette
 from viewer.passes import in_order, light_room
-from viewer.shading import LIFT, LINE_LIFT, NEAR, THROUGH
-from viewer.window.batches import face_batches, line_batches
-from viewer.window.bodies import board_body, face_body, line_body, name_of
+from viewer.shading import NEAR
+from viewer.window.bodies import board_body, name_of
+from viewer.window.layer import Layer
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from viewer.placing import Spot
-    from viewer.stage.parts import Point, Points, Shape, View
+    from viewer.stage.parts import Points, Shape, View
     from viewer.window.batches import FaceBatch
     from viewer.window.frame import Frame
     from viewer.window.ink import Board
@@ -37,6 +36,9 @@ _FINE: Final = 2.0
 """Fine edges come out half as wide as they are asked for."""
 _SHADOWS: Final = 24
 """Samples of shadows in corners, where the graphics are fast enough for them."""
+
+_ORDERS: Final = 2
+"""Boards lie under or over each other."""
 
 _ARROW, _HAND = 0, 9
 """Cursors, by the numbers the graphics have for them."""
@@ -59,19 +61,6 @@ EVENTS: Final = (
 """What is heard of."""
 
 
-@dataclass(slots=True)
-class _Layer:
-    """The bodies of one layer, made from some shapes."""
-
-    shapes: tuple[Shape, ...]
-    actors: list[Any] = field(default_factory=list)
-    lines: list[tuple[Any, float]] = field(default_factory=list)
-    """Lines and their widths."""
-    walls: list[tuple[Any, Points, Point]] = field(default_factory=list)
-    """Lines of a wall, which way it faces, and a point of it."""
-    picks: dict[str, FaceBatch] = field(default_factory=dict)
-
-
 class Picture:
     """A window with a room in it, and boards over and beside the room."""
 
@@ -91,15 +80,16 @@ class Picture:
         plotter.renderer.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
         light_room(plotter)
         self._passes = {False: in_order(0), True: in_order(0, smooth=True)}
-        self._fine = False
+        self._fine = self._rough = False
         self._renderer.SetPass(self._passes[False])
-        self._over: Any = vtkRenderer()
-        self._over.SetLayer(1)
-        self._over.InteractiveOff()
-        self._window.SetNumberOfLayers(2)
-        self._window.AddRenderer(self._over)
-        self._layers: dict[str, _Layer] = {}
-        self._boards: dict[str, tuple[Board, Any]] = {}
+        self._over = [vtkRenderer() for _ in range(_ORDERS)]
+        self._window.SetNumberOfLayers(1 + _ORDERS)
+        for number, over in enumerate(self._over, 1):
+            over.SetLayer(number)
+            over.InteractiveOff()
+            self._window.AddRenderer(over)
+        self._layers: dict[str, Layer] = {}
+        self._boards: dict[str, tuple[Board, int, Any]] = {}
         self._plane: Any = vtkPlane()
         self._cut = False
         self._picker: Any = vtkCellPicker()
@@ -160,9 +150,9 @@ class Picture:
             min(room.right / width, 1.0),
             min(1.0 - room.top / height, 1.0),
         )
-        for name, (board, _) in list(self._boards.items()):
-            self._boards.pop(name)
-            self.put_board(name, board)
+        for name, (board, order, _) in list(self._boards.items()):
+            self.put_board(name, None)
+            self.put_board(name, board, order)
         self._widen()
 
     def put_layers(self, layers: dict[str, tuple[Shape, ...]]) -> None:
@@ -195,7 +185,7 @@ class Picture:
                     self._cut_actor(actor)
 
     def look(self, view: View) -> None:
-        """Put the camera somewhere; lines of walls seen from behind vanish."""
+        """Put the camera somewhere."""
         camera = self._renderer.GetActiveCamera()
         camera.SetPosition(*view.eye)
         camera.SetFocalPoint(*view.target)
@@ -206,9 +196,7 @@ class Picture:
         away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
         camera.SetClippingRange(max(near, NEAR * away), max(far, 1.1 * NEAR * away))
         for layer in self._layers.values():
-            for actor, ahead, point in layer.walls:
-                seen = float(np.subtract(view.eye, point)[:2] @ ahead) > 0
-                actor.SetVisibility(seen)
+            layer.look(view.eye)
 
     def put_board(self, name: str, board: Board | None, order: int = 0) -> None:
         """Show a board, or take it away.
@@ -216,19 +204,18 @@ class Picture:
         Args:
             name: Of its place: what was there goes.
             board: None takes it away.
-            order: A higher one lies over a lower one.
+            order: 0, or 1 for what lies over all that has 0.
         """
         known = self._boards.get(name)
         if known is not None and known[0] is board:
             return
         if known is not None:
-            self._over.RemoveViewProp(known[1])
+            self._over[known[1]].RemoveViewProp(known[2])
             del self._boards[name]
         if board is not None:
             actor = board_body(board, self.size[1])
-            actor.SetLayerNumber(order)
-            self._over.AddViewProp(actor)
-            self._boards[name] = board, actor
+            self._over[order].AddViewProp(actor)
+            self._boards[name] = board, order, actor
 
     def item_at(self, spot: Spot) -> str | None:
         """Return the id of the item that is seen at a spot, pixels."""
@@ -253,8 +240,17 @@ class Picture:
             self._hand = hand
             self._window.SetCurrentCursor(_HAND if hand else _ARROW)
 
-    def draw(self, *, fine: bool = False) -> None:
-        """Draw the picture; fine takes several times as long."""
+    def draw(self, *, fine: bool = False, rough: bool = False) -> None:
+        """Draw the picture.
+
+        Args:
+            fine: As well as can be; it takes several times as long.
+            rough: In motion: where there are very many edges, without them.
+        """
+        if rough != self._rough:
+            self._rough = rough
+            for layer in self._layers.values():
+                layer.roughen(rough=rough)
         if fine != self._fine:
             self._fine = fine
             self._renderer.SetPass(self._passes[fine])
@@ -269,23 +265,10 @@ class Picture:
 
     def _put(self, name: str, shapes: tuple[Shape, ...]) -> None:
         known = self._layers.get(name)
-        if known is not None and _are_same(known.shapes, shapes):
+        if known is not None and known.is_of(shapes):
             return
         self._drop(name)
-        layer = _Layer(shapes)
-        for batch in face_batches(shapes):
-            actor = face_body(batch)
-            layer.actors.append(actor)
-            if batch.pickable:
-                layer.picks[name_of(actor)] = batch
-        for line in line_batches(shapes):
-            drawn = [line_body(line, LINE_LIFT + line.lift * LIFT)]
-            drawn += [line_body(line, THROUGH)] if line.through else []
-            layer.actors += drawn
-            layer.lines += [(actor, line.width) for actor in drawn]
-            if line.ahead is not None:
-                ahead, point = np.array(line.ahead), line.ends[0, 0].tolist()
-                layer.walls += [(actor, ahead, point) for actor in drawn]
+        layer = Layer(shapes)
         for actor in layer.actors:
             self._renderer.AddActor(actor)
             if self._cut and name != CAPS:
@@ -309,18 +292,11 @@ class Picture:
         by = max(self.size[1] / _USUAL_HEIGHT, _FINEST) * (_FINE if self._fine else 1.0)
         layers = self._layers.values() if name is None else [self._layers[name]]
         for layer in layers:
-            for actor, width in layer.lines:
-                actor.GetProperty().SetLineWidth(width * by)
+            layer.widen(by)
 
 
 def _plotter(title: str, size: tuple[int, int]) -> Any:  # noqa: ANN401 - parts of it
     # may be missing where nothing is shown, as here they never are
     return pv.Plotter(
         off_screen=False, window_size=list(size), title=title, lighting="none"
-    )
-
-
-def _are_same(some: tuple[Shape, ...], others: tuple[Shape, ...]) -> bool:
-    return len(some) == len(others) and all(
-        a is b for a, b in zip(some, others, strict=True)
     )

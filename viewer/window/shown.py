@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 import numpy as np
 
 from viewer import palette
+from viewer.stage.cameras import suited
 from viewer.stage.hung import opened
 from viewer.stage.layers import (
     BADGES,
@@ -18,10 +19,13 @@ from viewer.stage.layers import (
     LABELS,
     SPACES,
     SPACES_MET,
+    WORKING_MET,
 )
-from viewer.viewing import short_sizes
+from viewer.viewing import seen_past, short_sizes
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from viewer.stage.parts import Badge, Dimension, Finding, Label, Point, Shape, Stage
     from viewer.window.state import WindowState
 
@@ -30,9 +34,15 @@ _T = TypeVar("_T")
 PICKED: Final = "picked"
 """Beside the layers: what is picked, which changes more often than all else."""
 _OF_ROWS: Final = frozenset({"space", "footprint", "intrusion"})
+_MET: Final = frozenset({SPACES_MET, WORKING_MET})
+"""Layers of spaces that are clear, and drawn quietly."""
 _MARKED: Final = frozenset({"solid", "leaf"})
-_SHARE: Final = 0.6
+_SHARE: Final = 0.72
 """Share of the colour of what is picked in a thing that is."""
+_NARROW: Final = 1.2
+"""Width by height of the room's part of a window, at least."""
+_STRONG_EDGE: Final = 2.4
+"""Pixels, of a space that a picked row is about."""
 _MOST_KEPT: Final = 1024
 _FAINTEST: Final = 0.75
 """A thing that is picked is never fainter."""
@@ -65,19 +75,59 @@ def shapes_shown(state: WindowState) -> dict[str, tuple[Shape, ...]]:
     finding = focus(state)
     own = None if finding is None else frozenset(finding.shapes)
     found: defaultdict[str, list[Shape]] = defaultdict(list)
-    for shape in stage.shapes:
+    walls = {one.item: one.ahead for one in stage.shapes if one.one_sided}
+    faint = state.past.of(stage, state.finding) if finding is not None else {}
+    for plain in stage.shapes:
+        ahead = walls.get(plain.item) if plain.role == "intrusion" else None
+        shape = _in_wall(plain, ahead) if ahead else plain
         layer = shape.layer
         if shape.role in _OF_ROWS and own is not None:
-            if shape.id not in own or _is_off(layer, hidden):
-                continue
-        elif layer in hidden:
+            if shape.id in own and not _is_off(layer, hidden):
+                found[layer].append(_strong(shape) if layer in _MET else shape)
+            continue
+        if layer in hidden:
             continue
         turned = _turned(shape) if shape.pivot else shape
         if shape.role in _MARKED and shape.item in picked:
             found[PICKED].append(_marked(turned))
         else:
-            found[layer].append(turned)
+            found[layer].append(faint.get(shape.id, turned))
     return {layer: tuple(shapes) for layer, shapes in found.items()}
+
+
+class Past:
+    """Remembers what stands between the eye and the row that is picked."""
+
+    def __init__(self) -> None:
+        """Start with nothing."""
+        self._stage: Stage | None = None
+        self._number: int | None = None
+        self._found: dict[str, Shape] = {}
+
+    def of(self, stage: Stage, number: int | None) -> dict[str, Shape]:
+        """Return the shapes that are drawn faintly for a row, by their ids.
+
+        Args:
+            stage: What there is.
+            number: Of the row in its list.
+        """
+        if stage is not self._stage or number != self._number:
+            self._stage, self._number = stage, number
+            row = None if number is None else stage.findings[number]
+            self._found = {} if row is None else dict(_before(stage, row))
+        return self._found
+
+
+def _before(stage: Stage, row: Finding) -> Iterator[tuple[str, Shape]]:
+    own = frozenset(row.shapes)
+    shapes = [one for one in stage.shapes if one.role not in _OF_ROWS or one.id in own]
+    if not any(one.id in own or one.item == row.subject for one in shapes):
+        return
+    # A window is narrower than the picture the view is made for.
+    view = suited(row.look, _NARROW)
+    for was, now in zip(shapes, seen_past(shapes, view, row.subject), strict=True):
+        if now is not was and was.item not in row.in_the_way:
+            yield was.id, opened(now) if now.pivot else now
 
 
 def focus(state: WindowState) -> Finding | None:
@@ -118,7 +168,8 @@ def signs_shown(state: WindowState, eye: Point) -> SignsShown:
     if state.section is not None:
         badges = _left(state, badges, [one.anchor for one in badges], eye)
         labels = _left(state, labels, [one.anchor for one in labels], eye)
-        sizes = _left(state, sizes, [one.start for one in sizes], eye)
+        for at in ("start", "end"):
+            sizes = _left(state, sizes, [getattr(one, at) for one in sizes], eye)
     return SignsShown(badges, labels, sizes, in_full=finding is not None)
 
 
@@ -130,8 +181,8 @@ def with_signs(stage: Stage, signs: SignsShown) -> Stage:
 
 
 def _is_off(layer: str, hidden: set[str]) -> bool:
-    # What is met is hidden at first; a row that is picked shows it all the same.
-    if layer == SPACES_MET:
+    # What is met may be hidden; a row that is picked shows it all the same.
+    if layer in _MET:
         return SPACES in hidden
     return layer in hidden and layer in {SPACES, INTRUSIONS}
 
@@ -140,6 +191,23 @@ def _is_off(layer: str, hidden: set[str]) -> bool:
 @lru_cache(maxsize=_MOST_KEPT)
 def _turned(shape: Shape) -> Shape:
     return opened(shape)
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _in_wall(shape: Shape, ahead: tuple[float, float]) -> Shape:
+    """Return what a wall has in the way; it knows which way the wall faces."""
+    return replace(shape, ahead=ahead)
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _strong(shape: Shape) -> Shape:
+    foot = shape.role == "footprint"
+    return replace(
+        shape,
+        edge_colour=palette.SPACE_EDGE,
+        edge_width=_STRONG_EDGE,
+        opacity=palette.FOOTPRINT_OPACITY if foot else palette.SPACE_OPACITY,
+    )
 
 
 @lru_cache(maxsize=_MOST_KEPT)

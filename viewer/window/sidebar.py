@@ -16,16 +16,25 @@ from viewer.window.lesson import title_of
 from viewer.window.state import Action
 
 if TYPE_CHECKING:
+    from viewer.placing import Spot
     from viewer.stage.parts import Finding, Size
     from viewer.window.ink import Board
     from viewer.window.state import WindowState
 
 _GROUPS: Final = (("not-met", "Not met"), ("open", "Open"), ("met", "Met"))
 _PAD: Final = 14.0
+_CAUTION: Final = 0.88
+"""Size of the letters of what must be known, by that of small letters."""
+_OTHER_SYSTEM: Final = 0.92
 _BRIEF: Final = 2
-"""Lines of what is short, or why it is open, in the list."""
+"""Lines of what is short in the list."""
+_LONGEST_BRIEF: Final = 3
+"""Lines of a first sentence, or of why it is open."""
 _OTHER: Final = re.compile(r" \([^()]*\d (?:mm|in|ft|m)\)")
+_SENTENCE: Final = re.compile(r"(?<=\.) +(?=[A-Z])")
 _TICK: Final = "✓"
+_REQUIRED: Final = "required"
+_THERE: Final = "there is"
 _WITHHELD: Final = "The findings are shown with the answer."
 _WAITING: Final = "is checked again …"
 _NOTHING: Final = "No requirement applies to anything here."
@@ -115,12 +124,9 @@ def _row(column: Column, state: WindowState, number: int, finding: Finding) -> N
     ink, scale, line = column.ink, column.ink.scale, column.line
     waits = number in state.waiting
     left, right, top = column.left + 30 * scale, column.right, column.y
-    brief = _WAITING if waits else _brief(finding)
-    lines = ink.wrapped(brief, right - left, size=ink.small)
-    if len(lines) > _BRIEF:
-        rest = " ".join(lines[_BRIEF - 1 :])
-        cut = ink.fitted(rest, right - left, size=ink.small)
-        lines = [*lines[: _BRIEF - 1], cut]
+    brief = _brief(finding, in_full=number == state.finding)
+    most = _LONGEST_BRIEF if finding.verdict == "open" else _BRIEF
+    lines = _few_lines(ink, _WAITING if waits else brief, right - left, most)
     tall = (1 + len(lines)) * line + 8 * scale
     box = Box(column.left - 6 * scale, top, right + 6 * scale, top + tall)
     ink.row(box, Action("pick", number=number), picked=number == state.finding)
@@ -152,8 +158,8 @@ def _sign(ink: Ink, middle: tuple[float, float], finding: Finding) -> None:
 def _detail(column: Column, state: WindowState, finding: Finding) -> None:
     left = column.left + 30 * column.ink.scale
     column.skip(3)
-    for size in finding.sizes:
-        _size(column, size, left)
+    if finding.sizes:
+        _sizes(column, finding, left)
     if finding.in_the_way:
         column.chips("In the way", finding.in_the_way, state.item, left)
     column.write(clean(finding.reason, LONGEST), left=left)
@@ -163,18 +169,59 @@ def _detail(column: Column, state: WindowState, finding: Finding) -> None:
     column.skip(8)
 
 
-def _size(column: Column, size: Size, left: float) -> None:
-    """Write a size, required and there, each in both systems of units."""
+def _sizes(column: Column, finding: Finding, left: float) -> None:
+    """Write a table of what is required and what is there, in both systems."""
     ink = column.ink
-    start = left + ink.wide("clearance  ", size=ink.small)
-    at = left, column.y + column.line / 2
-    ink.text(at, size.name, size=ink.small, bold=True)
-    if size.required:
-        column.write(f"required {size.required}", left=start)
-    if size.provided:
-        colour = palette.INTRUSION_TEXT if size.short else palette.INK
-        column.write(f"there is {size.provided}", left=start, colour=colour)
+    names = (ink.wide(one.name, size=ink.small, bold=True) for one in finding.sizes)
+    first = left + max(names) + 12 * ink.scale
+    second = first + (column.right - first) / 2
+    titles = [(first, _REQUIRED)]
+    if any(one.provided and _is_told(finding, one) for one in finding.sizes):
+        titles.append((second, _THERE))
+    for at, title in titles:
+        spot = at, column.y + column.line / 2
+        ink.text(spot, title, size=ink.small, colour=palette.FAINT_INK)
+    column.y += column.line
+    for size in finding.sizes:
+        told = size.provided if _is_told(finding, size) else ""
+        spot = left, column.y + column.line / 2
+        ink.text(spot, size.name, size=ink.small, bold=True)
+        bad = palette.INTRUSION_TEXT if size.short else palette.INK
+        lines = [_amount(ink, (first, column.y), size.required, palette.INK)]
+        lines += [_amount(ink, (second, column.y), told, bad)]
+        column.y += max(1, *lines) * column.line
+        column.skip(2)
     column.skip(3)
+
+
+def _is_told(finding: Finding, size: Size) -> bool:
+    # Where one size decides, the others say what is left beside it: often nothing.
+    return size.short or finding.verdict == "met"
+
+
+def _amount(ink: Ink, at: Spot, text: str, colour: str) -> int:
+    """Write an amount, the other system below; return how many lines that is."""
+    own, _, other = text.partition(" (")
+    parts = [(own, ink.small, colour)]
+    if other:
+        small = _OTHER_SYSTEM * ink.small
+        parts.append((other.removesuffix(")"), small, palette.FAINT_INK))
+    line = LINE * ink.small
+    for number, (told, size, shade) in enumerate(parts):
+        ink.text((at[0], at[1] + (number + 0.5) * line), told, size=size, colour=shade)
+    return len(parts)
+
+
+def _few_lines(ink: Ink, text: str, room: float, most: int) -> list[str]:
+    """Return as many whole sentences as fit into some lines, at least some of one."""
+    sentences = _SENTENCE.split(text)
+    for count in range(len(sentences), 0, -1):
+        lines = ink.wrapped(" ".join(sentences[:count]), room, size=ink.small)
+        if len(lines) <= (most if count > 1 else _LONGEST_BRIEF):
+            return lines
+    rest = " ".join(lines[_LONGEST_BRIEF - 1 :])
+    cut = ink.fitted(rest, room, size=ink.small)
+    return [*lines[: _LONGEST_BRIEF - 1], cut]
 
 
 def _arrow(ink: Ink, middle: tuple[float, float], *, down: bool) -> None:
@@ -189,7 +236,7 @@ def _foot(ink: Ink, state: WindowState) -> float:
     """Write what a reader must know of the result; return how high that is."""
     scale, box = ink.scale, ink.box
     pad = _PAD * scale
-    size = 0.86 * ink.small
+    size = _CAUTION * ink.small
     lines = ink.wrapped(state.stage.caution, box.right - box.left - 2 * pad, size=size)
     line = LINE * size
     tall = len(lines) * line + 14 * scale
@@ -204,13 +251,18 @@ def _foot(ink: Ink, state: WindowState) -> float:
     return tall
 
 
-def _brief(finding: Finding) -> str:
-    """Say what is short in the scene's own units, or why it is open."""
+def _brief(finding: Finding, *, in_full: bool) -> str:
+    """Say what is short in the scene's own units, or why it is open.
+
+    Args:
+        finding: The row.
+        in_full: All of it stands below.
+    """
     for size in finding.sizes:
         if size.short:
             there, needed = (_own(text) for text in (size.provided, size.required))
             return f"{size.name} {there} of {needed}"
-    if finding.verdict == "met":
+    if in_full or finding.verdict == "met":
         return ""
     return _own(clean(finding.reason, LONGEST))
 

@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from viewer.stage.cameras import DIRECTIONS
-from viewer.window.aiming import AimView, at_all, at_item, at_room
+from viewer.window.aiming import AimStart, AimView, at_all, at_item, at_room
 from viewer.window.lesson import Place, moved_on, name_of, stage_at, step_at
 from viewer.window.moving import MOST, NOWHERE, CheckError, Moving
 from viewer.window.section import AXES, Axis, Section
+from viewer.window.shown import Past
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -88,12 +89,13 @@ class WindowState:
         self.item: str | None = None
         self.section: Section | None = None
         self.box = ""
-        self.met_listed = False
+        self.met_listed = all(one.verdict == "met" for one in self.stage.findings)
         self.form = False
         self.place = Place()
+        self.past = Past()
         self.waiting: frozenset[int] = frozenset()
         self.message = ""
-        self.aim: Aim | AimView | None = at_room(self.stage, "south-east")
+        self.aim: Aim | AimStart | AimView | None = AimStart(self.stage)
         """Where the camera should go; whoever moves it takes it away."""
 
     @property

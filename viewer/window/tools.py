@@ -9,6 +9,7 @@ from viewer.cleaning import clean
 from viewer.lengths import own
 from viewer.placing import Box
 from viewer.stage.cameras import ABOVE
+from viewer.window.frame import BAR, EDGE
 from viewer.window.ink import LINE, Ink
 from viewer.window.keys import KEYS
 from viewer.window.section import AXES, NAMES
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from viewer.window.ink import Board
     from viewer.window.state import WindowState
 
-_EDGE: Final = 12.0
 _BUTTON: Final = 29.0
 _LONGEST_TITLE: Final = 160
 _COUNTS: Final = (("not-met", "not met"), ("open", "open"), ("met", "met"))
@@ -41,7 +41,7 @@ def head(state: WindowState, frame: Frame, over: Action | None) -> Board:
     """Draw the title and the counts."""
     box, scale = frame.head, frame.scale
     ink = Ink(box, scale, over)
-    edge = 1.2 * _EDGE * scale
+    edge = 1.2 * EDGE * scale
     middle = (box.top + box.bottom) / 2
     right = box.right - edge
     for verdict, words in reversed(_COUNTS):
@@ -94,7 +94,7 @@ def tools(
 
 def _bar(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale, room = frame.scale, frame.room
-    left, top = room.left + _EDGE * scale, room.top + _EDGE * scale
+    left, top = room.left + EDGE * scale, room.top + EDGE * scale
     tall, wide, gap = _BUTTON * scale, 72 * scale, 6 * scale
     box = Box(left, top, left + 2 * wide + gap, top + tall)
     ink = Ink(box, scale, over, clear=True)
@@ -108,8 +108,8 @@ def _bar(state: WindowState, frame: Frame, over: Action | None) -> Board:
 
 def _under_bar(frame: Frame, wide: float, tall: float) -> Box:
     room, scale = frame.room, frame.scale
-    left = room.left + _EDGE * scale
-    top = room.top + (_EDGE + _BUTTON + 6) * scale
+    left = room.left + EDGE * scale
+    top = room.top + (EDGE + _BUTTON + 6) * scale
     return Box(left, top, left + wide, top + tall)
 
 
@@ -164,8 +164,8 @@ def _keys(state: WindowState, frame: Frame, over: Action | None) -> Board:
 def _views(frame: Frame, view: str, over: Action | None) -> Board:
     scale, room = frame.scale, frame.room
     wide, tall = 37 * scale, 25 * scale
-    left = room.right - _EDGE * scale - 3 * wide
-    top = room.top + _EDGE * scale
+    left = room.right - EDGE * scale - 3 * wide
+    top = room.top + EDGE * scale
     box = Box(left, top, left + 3 * wide, top + 4 * tall + 3 * scale)
     ink = _paper(box, scale, over)
     for n, row in enumerate(_GRID):
@@ -182,7 +182,7 @@ def _views(frame: Frame, view: str, over: Action | None) -> Board:
 
 def _plain(ink: Ink, box: Box, text: str, action: Action, *, on: bool) -> None:
     """Draw a button without a rim, on paper."""
-    inner = box.wider(-2 * ink.scale)
+    inner = box.wider(-3 * ink.scale)
     if on:
         ink.control(box, action)
         ink.fill(inner, palette.INK, radius=4 * ink.scale)
@@ -198,9 +198,9 @@ def _plain(ink: Ink, box: Box, text: str, action: Action, *, on: bool) -> None:
 def _section(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale, room = frame.scale, frame.room
     section = state.section
-    tall = (34 if section is None else 64) * scale
-    wide = 372 * scale
-    right, bottom = room.right - _EDGE * scale, room.bottom - _EDGE * scale
+    tall = (BAR if section is None else 64) * scale
+    wide = 352 * scale
+    right, bottom = room.right - EDGE * scale, room.bottom - EDGE * scale
     box = Box(right - wide, bottom - tall, right, bottom)
     ink = _paper(box, scale, over)
     middle = box.bottom - 17 * scale
@@ -231,13 +231,15 @@ def _section(state: WindowState, frame: Frame, over: Action | None) -> Board:
 def _legend(frame: Frame, over: Action | None, until: float) -> Board | None:
     """Draw what colours mean; None where there is no room for it."""
     scale, room = frame.scale, frame.room
-    left, bottom = room.left + _EDGE * scale, room.bottom - _EDGE * scale
+    left, bottom = room.left + EDGE * scale, room.bottom - EDGE * scale
     measure = Ink(Box(left, bottom - 1, left + 1, bottom), scale, over)
     size = measure.small
-    wide = sum(measure.wide(text, size=size) + 34 * scale for text, _, _ in _LEGEND)
-    box = Box(left, bottom - 34 * scale, left + wide + 6 * scale, bottom)
-    if box.right + 8 * scale > until:
+    words = sum(measure.wide(text, size=size) for text, _, _ in _LEGEND)
+    least, gaps = words + (20 * len(_LEGEND) + 24) * scale, len(_LEGEND) - 1
+    gap = min((until - 8 * scale - left - least) / gaps, 14 * scale)
+    if gap < 6 * scale:
         return None
+    box = Box(left, bottom - BAR * scale, left + least + gaps * gap, bottom)
     ink = _paper(box, scale, over)
     x, middle = left + 12 * scale, (box.top + box.bottom) / 2
     half = 6.5 * scale
@@ -249,19 +251,19 @@ def _legend(frame: Frame, over: Action | None, until: float) -> Board | None:
         ink.fill(swatch, faint, edge=edge, width=1.4 * scale)
         x = swatch.right + 7 * scale
         ink.text((x, middle), text, size=size)
-        x += ink.wide(text, size=size) + 14 * scale
+        x += ink.wide(text, size=size) + gap
     return ink.finished()
 
 
 def _message(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale, room = frame.scale, frame.room
-    wide = min(460 * scale, room.right - room.left - 2 * _EDGE * scale)
+    wide = min(460 * scale, room.right - room.left - 2 * EDGE * scale)
     left = (room.left + room.right - wide) / 2
     measure = Ink(Box(left, 0, left + wide, 1), scale, over)
     text = clean(state.message, 400)
     lines = measure.wrapped(text, wide - 28 * scale, size=measure.small)
     line = LINE * measure.small
-    bottom = room.bottom - (_EDGE + 74) * scale
+    bottom = room.bottom - (EDGE + 74) * scale
     box = Box(left, bottom - len(lines) * line - 16 * scale, left + wide, bottom)
     ink = _paper(box, scale, over)
     y = box.top + 8 * scale + line / 2
