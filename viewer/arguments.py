@@ -120,6 +120,13 @@ def picture_arguments(parser: ArgumentParser) -> None:
         help="where the viewer stands: south-east, north, ..., above; without it "
         "where least is hidden",
     )
+    parser.add_argument(
+        "--step",
+        metavar="N",
+        type=int,
+        help="of this step of the scene's lesson, the first is 1, with what is said "
+        "at it",
+    )
     _size_argument(parser, (1600, 1000), "the picture")
 
 

@@ -94,6 +94,7 @@ examples:
   standclear picture room.yaml -o room.png
   standclear picture room.yaml -o lp1.png --of LP1 --from south-east
   standclear picture room.yaml -o small.png --size 900x600
+  standclear picture lesson.yaml -o step-3.png --step 3
 """
 _FILM_MORE: Final = """\
 examples:

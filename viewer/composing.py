@@ -8,12 +8,13 @@ import numpy as np
 from PIL import Image
 
 from viewer import palette
-from viewer.captions import badge, write_captions
+from viewer.badges import badge
+from viewer.captions import write_captions
 from viewer.lettering import FINE, Sheet
 from viewer.marks import Setting
 from viewer.placing import Box
 from viewer.projecting import Projection
-from viewer.signs import LETTERS, arrange_signs
+from viewer.signs import LETTERS, arrange_signs, line_sizes
 from viewer.viewing import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
@@ -21,9 +22,9 @@ if TYPE_CHECKING:
 
     from viewer.drawing import Studio
     from viewer.layout import Layout
-    from viewer.marks import Mark, Note, Ruled, Signs
+    from viewer.marks import Mark, Measure, Note, Ruled, Signs
     from viewer.placing import Spot
-    from viewer.stage.parts import Points, Stage, View
+    from viewer.stage.parts import Dimension, Points, Stage, View
 
 
 def compose(
@@ -34,6 +35,7 @@ def compose(
     *,
     names: bool = True,
     notes: Sequence[Note] = (),
+    sizes: Sequence[Dimension] | None = None,
 ) -> Image.Image:
     """Draw a picture with everything that is written on it and about it.
 
@@ -44,34 +46,65 @@ def compose(
         view: The camera.
         names: Write the ids of things.
         notes: Texts of this picture only.
+        sizes: Dimension lines; left out, those that are short, and about one item all
+            of its own.
     """
     shapes = list(visible(stage, view))
-    of = plan.of
-    if of is not None:
-        shapes = list(seen_past(shapes, view, of))
+    if plan.of is not None:
+        shapes = list(seen_past(shapes, view, plan.of))
     studio.show(shapes)
     drawn = Image.fromarray(studio.shoot(view))
-    width, height = plan.room_size
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)
     whole.paste(drawn, (0, top * FINE))
     sheet = Sheet(whole)
-    projection = Projection(view, width, height, 0, top)
-    compass = _compass_box(plan)
-    frame = plan.room.wider(-6.0 * plan.scale)
-    signs = arrange_signs(
-        stage,
-        Setting(projection, frame, sheet.wide, plan.scale),
-        sizes=short_sizes(stage) if of is None else stage.dimensions,
-        names=None if names else (),
-        notes=notes,
-        in_full=of is not None,
-        taken=[compass],
+    signs = signs_in(
+        stage, plan, view, sheet.wide, names=names, notes=notes, sizes=sizes
     )
     draw_signs(sheet, signs, plan.scale)
-    _compass(sheet, projection, compass)
+    _compass(sheet, projection_of(plan, view), compass_box(plan))
     write_captions(sheet, stage, plan)
     return sheet.finished()
+
+
+def signs_in(
+    stage: Stage,
+    plan: Layout,
+    view: View,
+    measure: Measure,
+    *,
+    names: bool = True,
+    notes: Sequence[Note] = (),
+    sizes: Sequence[Dimension] | None = None,
+) -> Signs:
+    """Return all that is written into the room of a picture, in its place.
+
+    Args:
+        stage: What is drawn.
+        plan: How the picture is divided.
+        view: The camera.
+        measure: Tells how wide a text is.
+        names: Write the ids of things.
+        notes: Texts of this picture only.
+        sizes: Dimension lines, as ``compose`` takes them.
+    """
+    if sizes is None:
+        sizes = short_sizes(stage) if plan.of is None else stage.dimensions
+    frame = plan.room.wider(-6.0 * plan.scale)
+    return arrange_signs(
+        stage,
+        Setting(projection_of(plan, view), frame, measure, plan.scale),
+        sizes=sizes,
+        names=None if names else (),
+        notes=notes,
+        in_full=plan.of is not None,
+        taken=[compass_box(plan)],
+    )
+
+
+def projection_of(plan: Layout, view: View) -> Projection:
+    """Return how a camera fills the room of a picture."""
+    return Projection(view, *plan.room_size, 0, round(plan.room.top))
 
 
 def draw_signs(sheet: Sheet, signs: Signs, scale: float) -> None:
@@ -137,20 +170,23 @@ def _draw_mark(sheet: Sheet, mark: Mark, scale: float) -> None:
         "sizes": (palette.SPACE_EDGE, palette.INTRUSION_TEXT),
         "faint-name": (palette.FAINT_INK,),
     }.get(mark.look, (palette.INK,))
-    row = (box.bottom - box.top) / len(mark.lines)
-    for n, (line, colour) in enumerate(zip(mark.lines, colours, strict=False)):
-        base = box.top + (n + 0.5) * row + 0.36 * size
+    shares = line_sizes(mark.look, len(mark.lines))
+    row = (box.bottom - box.top) / sum(shares)
+    level = box.top
+    for n, (line, share) in enumerate(zip(mark.lines, shares, strict=True)):
         sheet.text(
-            (box.middle[0], base),
+            (box.middle[0], level + 0.5 * row * share + 0.36 * size * share),
             line,
-            size,
-            colour=colour,
+            size * share,
+            colour=colours[min(n, len(colours) - 1)],
             bold=mark.look == "strong-name",
             place="ms",
         )
+        level += row * share
 
 
-def _compass_box(plan: Layout) -> Box:
+def compass_box(plan: Layout) -> Box:
+    """Return where the arrow to the north goes."""
     side, gap = 46.0 * plan.scale, 12.0 * plan.scale
     right, bottom = plan.room.right - gap, plan.room.bottom - gap
     return Box(right - side, bottom - side, right, bottom)

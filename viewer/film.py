@@ -6,9 +6,8 @@ A film is one file, whole or not at all: GIF, WebP or animated PNG by its ending
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, Final
-
-import numpy as np
 
 from viewer.animating import FORMATS, encoded
 from viewer.cleaning import clean
@@ -19,8 +18,9 @@ from viewer.marks import Note
 from viewer.output import write_whole
 from viewer.stage import build_stage
 from viewer.stage.cameras import BEARINGS, between, orbit, suited, towards_eye
-from viewer.stage.hung import opened
+from viewer.stepping import in_words, sizes_of_step, step_words
 from viewer.still import check_size
+from viewer.swinging import only_swing, outcome, tip
 from viewer.viewing import about, held, view_of_item, view_of_place
 
 if TYPE_CHECKING:
@@ -31,7 +31,8 @@ if TYPE_CHECKING:
 
     from model3d.results import Report
     from model3d.scene.scene import Scene
-    from viewer.stage import Shape, Stage, View
+    from viewer.layout import Layout
+    from viewer.stage import Dimension, Shape, Stage, View
 
     Progress = Callable[[int, int], None]
 
@@ -50,6 +51,7 @@ _MOVE: Final = 10
 _READING: Final = 55
 """Milliseconds a letter takes to be read at ease."""
 _LEAST_READING: Final = 2500
+_OPENS: Final = "{}: the leaf opens"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,7 @@ class _Frame:
         shown: Milliseconds.
         of: The item it is about.
         title: In place of the scene's own; with it, the names of things are shown.
+        sizes: Dimension lines; None leaves it to what the picture is about.
     """
 
     stage: Stage
@@ -73,6 +76,7 @@ class _Frame:
     shown: int = _TICK
     of: str | None = None
     title: str = ""
+    sizes: tuple[Dimension, ...] | None = None
 
 
 def turn_film(
@@ -101,12 +105,12 @@ def turn_film(
     """
     _check(path, size, frames)
     stage = build_stage(scene, report)
-    plan = spoken(size, "-")
+    words = in_words(stage)
+    plan = spoken(size, words)
     start = BEARINGS["south-east"]
     bearings = [start - 360.0 * n / frames for n in range(frames)]
     seen = [held(stage, towards_eye(bearing)) for bearing in bearings]
     views = orbit(seen, bearings, aspect=plan.aspect)
-    words = _in_words(stage)
     made = [_Frame(stage, view, words) for view in views]
     _write(made, path, size, progress)
 
@@ -146,10 +150,11 @@ def door_film(
     if hung is None or hung.pivot is None:
         msg = f"{item} has no leaf {number} that is stated in the scene"
         raise ValueError(msg)
-    stage = _only_swing(about(stage, item), number)
-    plan = spoken(size, "-")
+    stage = only_swing(about(stage, item), number)
+    ended = outcome(stage, hung, number)
+    plan = spoken(size, max(ended, _OPENS.format(clean(item)), key=len))
     view = view_of_item(stage, item, plan.aspect)
-    made = list(_opening(stage, hung, view, frames, _outcome(stage, hung, number)))
+    made = list(_opening(stage, hung, view, frames, ended))
     _write(made, path, size, progress)
 
 
@@ -179,25 +184,32 @@ def lesson_film(
         msg = "a lesson without steps makes no film"
         raise ValueError(msg)
     _check(path, size, FEWEST)
-    aspect = spoken(size, "-").aspect
+    aspect = spoken(size, max(_texts(stage), key=len)).aspect
     _write(list(_lesson(stage, aspect)), path, size, progress)
 
 
 def _lesson(stage: Stage, aspect: float) -> Iterator[_Frame]:
-    steps = stage.steps
     view = view_of_place(stage, aspect)
-    title = stage.lesson
-    for number, step in enumerate(steps, 1):
+    title, now, item = stage.lesson, stage, stage.steps[0].item
+    for number, step in enumerate(stage.steps, 1):
         goal = suited(step.look, aspect) if step.look else view
-        head = f"{number} / {len(steps)}  "
-        asked = head + step.ask
+        asked = step_words(stage, number, asked=True)
+        frame = partial(_Frame, now, title=title, sizes=sizes_of_step(now, item))
         if step.ask:
-            yield _Frame(stage, view, asked, shown=_reading(asked), title=title)
+            yield frame(view, asked, shown=_reading(asked))
         for n in range(1, 0 if goal == view else _MOVE):
-            yield _Frame(stage, between(view, goal, n / _MOVE), asked, title=title)
-        stage, view = step.stage, goal
-        said = head + (step.say or _in_words(stage))
-        yield _Frame(stage, view, said, shown=_reading(said), title=title)
+            yield frame(between(view, goal, n / _MOVE), asked)
+        now, view, item = step.stage, goal, step.item
+        said = step_words(stage, number)
+        sizes = sizes_of_step(now, item)
+        yield _Frame(now, view, said, shown=_reading(said), title=title, sizes=sizes)
+
+
+def _texts(stage: Stage) -> Iterator[str]:
+    """Yield all that is said in a lesson."""
+    for number in range(1, len(stage.steps) + 1):
+        yield step_words(stage, number, asked=True)
+        yield step_words(stage, number)
 
 
 def _reading(words: str) -> int:
@@ -205,12 +217,12 @@ def _reading(words: str) -> int:
 
 
 def _opening(
-    stage: Stage, hung: Shape, view: View, frames: int, outcome: str
+    stage: Stage, hung: Shape, view: View, frames: int, ended: str
 ) -> Iterator[_Frame]:
     assert hung.pivot is not None  # noqa: S101 - the caller has made sure
     end = min(hung.pivot.reached, hung.pivot.required or hung.pivot.reached)
-    words = f"{clean(hung.item)}: the leaf opens"
-    tip = _tip(hung)
+    words = _OPENS.format(clean(hung.item))
+    place = tip(hung)
     for n in range(frames):
         angle = end * n / (frames - 1)
         last = n == frames - 1
@@ -221,71 +233,19 @@ def _opening(
             for shape in stage.shapes
         )
         short = last and end < (hung.pivot.required or 0.0)
-        note = Note(f"{angle:.1f}°", tip(angle), "short-size" if short else "size")
+        note = Note(f"{angle:.1f}°", place(angle), "short-size" if short else "size")
         yield _Frame(
             replace(stage, shapes=turned),
             view,
-            outcome if last else words,
+            ended if last else words,
             (note,),
             _REST if last else _TICK,
             hung.item,
         )
 
 
-def _tip(hung: Shape) -> Callable[[float], tuple[float, float, float]]:
-    """Return where the upper free corner of a leaf is, by the angle it stands at."""
-    assert hung.pivot is not None  # noqa: S101 - the caller has made sure
-    from_hinge = np.linalg.norm(hung.vertices[:, :2] - hung.pivot.hinge[:2], axis=1)
-    top = hung.vertices[:, 2] >= hung.vertices[:, 2].max() - 1e-6
-    corner = int(np.argmax(np.where(top, from_hinge, -1.0)))
-
-    def at(angle: float) -> tuple[float, float, float]:
-        x, y, z = opened(hung, angle).vertices[corner]
-        return float(x), float(y), float(z)
-
-    return at
-
-
-def _outcome(stage: Stage, hung: Shape, leaf: int) -> str:
-    for finding in stage.findings:
-        if finding.subject == hung.item and finding.part == f"leaf {leaf + 1}":
-            return f"{clean(finding.subject)}: {clean(finding.reason)}"
-    assert hung.pivot is not None  # noqa: S101 - the caller has made sure
-    return f"{clean(hung.item)}: the leaf opens to {hung.pivot.reached:g}°"
-
-
-def _only_swing(stage: Stage, leaf: int) -> Stage:
-    """Return the stage with the spaces and numbers of one leaf only."""
-    kept = {
-        index
-        for index, finding in enumerate(stage.findings)
-        if finding.part == f"leaf {leaf + 1}"
-    }
-    return replace(
-        stage,
-        shapes=tuple(
-            shape
-            for shape in stage.shapes
-            if shape.role not in {"space", "footprint", "intrusion"}
-            or kept & set(shape.findings)
-        ),
-        badges=tuple(badge for badge in stage.badges if badge.finding in kept),
-        dimensions=(),
-    )
-
-
 def _items(report: Report) -> Iterable[str]:
     return report.arrangement.items if report.arrangement else ()
-
-
-def _in_words(stage: Stage) -> str:
-    """Say in a line what a room's film shows: what is not met, by its numbers."""
-    bad = [one for one in stage.findings if one.verdict == "not-met"]
-    if not bad:
-        return "Nothing is not met."
-    return "Not met:  " + ";  ".join(
-        f"{one.number} {clean(one.subject)} {one.title.lower()}" for one in bad
-    )
 
 
 def _check(path: Path, size: tuple[int, int], frames: int) -> None:
@@ -298,6 +258,15 @@ def _check(path: Path, size: tuple[int, int], frames: int) -> None:
         raise ValueError(msg)
 
 
+def _plans(frames: Sequence[_Frame], size: tuple[int, int]) -> list[Layout]:
+    """Divide all pictures of a film alike, so that the longest words have room."""
+    plan = spoken(size, max((frame.words for frame in frames), key=len))
+    return [
+        replace(plan, words=frame.words, title=frame.title, of=frame.of)
+        for frame in frames
+    ]
+
+
 def _write(
     frames: Sequence[_Frame],
     path: Path,
@@ -308,9 +277,9 @@ def _write(
     from viewer.drawing import FILM, Studio  # noqa: PLC0415 - loads the graphics
 
     images: list[Image.Image] = []
-    with Studio(spoken(size, "-").room_size, FILM) as studio:
-        for frame in frames:
-            plan = replace(spoken(size, frame.words, frame.title), of=frame.of)
+    plans = _plans(frames, size)
+    with Studio(plans[0].room_size, FILM) as studio:
+        for frame, plan in zip(frames, plans, strict=True):
             drawn = compose(
                 studio,
                 frame.stage,
@@ -318,6 +287,7 @@ def _write(
                 frame.view,
                 names=bool(frame.title),
                 notes=frame.notes,
+                sizes=frame.sizes,
             )
             images.append(drawn)
             if progress is not None:

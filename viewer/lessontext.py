@@ -14,7 +14,8 @@ from viewer.cleaning import clean
 from viewer.lessonwords import deed, sizes, title, turns
 from viewer.rows import LONGEST_LINE, LONGEST_NAME, LONGEST_REASON, repeated
 from viewer.terminal import PLAIN_WIDTH, rendered
-from viewer.text import CAUTION, COLOURS, WORDS
+from viewer.text import COLOURS
+from viewer.words import CAUTION, WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -12,7 +12,7 @@ from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetIte
 from viewer.lengths import both
 from viewer.rows import which
 from viewer.shortfall import REACH, shortfall
-from viewer.stage.words import amount
+from viewer.words import amount
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

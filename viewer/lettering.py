@@ -156,6 +156,23 @@ class Sheet:
                 high = middle - 1
         return text[:low].rstrip(" ,;:") + _ELLIPSIS if low else ""
 
+    def wrapped(self, text: str, room: float, size: float, most: int = 2) -> list[str]:
+        """Return a text in lines that fit; what is too long ends in an ellipsis."""
+        lines: list[str] = []
+        now = ""
+        words = text.split()
+        for place, word in enumerate(words):
+            longer = f"{now} {word}".strip()
+            if now and self.wide(longer, size) > room:
+                if len(lines) == most - 1:
+                    now = " ".join([now, *words[place:]])
+                    break
+                lines.append(self.fitted(now, size, room))
+                now = word
+            else:
+                now = longer
+        return [*lines, self.fitted(now, size, room)]
+
     def _at(self, x: float, y: float) -> tuple[float, float]:
         return x * self._fine, y * self._fine
 

@@ -14,6 +14,8 @@ SPACE: Final = "#56B4E9"
 """A required space."""
 SPACE_EDGE: Final = "#0072B2"
 """Edges of a required space, and a size that is required."""
+CLEAR_EDGE: Final = "#66A9D0"
+"""Edges of a required space that is clear: paler, for nothing is wrong with it."""
 INTRUSION: Final = "#D55E00"
 """What stands in a required space, and a size that is too small."""
 INTRUSION_EDGE: Final = "#4A1800"
@@ -62,6 +64,9 @@ SPACE_OPACITY: Final = 0.08
 """Of a required space: more would dim the very thing that stands in it."""
 FOOTPRINT_OPACITY: Final = 0.38
 """Of a required space's footprint."""
+CLEAR_OPACITY: Final = 0.02
+"""Of a required space that is clear."""
+CLEAR_FOOTPRINT_OPACITY: Final = 0.14
 OPEN_LEAF_OPACITY: Final = 0.32
 """Of a leaf that stands open."""
 GLASS_OPACITY: Final = 0.3

@@ -62,6 +62,7 @@ class Sign:
         near: How far its nearest side would best be from the anchor.
         far: How far it may go; beyond that it is left out.
         must: It is never left out, however far it goes.
+        on: It may lie on its anchor, and does if it can.
     """
 
     anchor: Spot
@@ -70,6 +71,7 @@ class Sign:
     near: float
     far: float
     must: bool = False
+    on: bool = False
 
 
 def place(
@@ -142,15 +144,18 @@ def _candidates(sign: Sign, frame: Box) -> tuple[Numbers, Numbers]:
     found, away = [], []
     distance = max(sign.near, 1.0)
     x, y = sign.anchor
+    half = sign.width / 2, sign.height / 2
+    if sign.on:
+        found.append((x - half[0], y - half[1], x + half[0], y + half[1]))
+        away.append(0.0)
     across = max(abs(frame.left - x), abs(frame.right - x))
     most = math.hypot(across, max(abs(frame.top - y), abs(frame.bottom - y)))
     while distance < (most if sign.must else sign.far * _GROWTH):
         for n in range(_TURNS):
             angle = 2 * math.pi * n / _TURNS
             across, up = math.sin(angle), math.cos(angle)
-            x = sign.anchor[0] + across * (distance + sign.width / 2)
-            y = sign.anchor[1] - up * (distance + sign.height / 2)
-            half = sign.width / 2, sign.height / 2
+            x = sign.anchor[0] + across * (distance + half[0])
+            y = sign.anchor[1] - up * (distance + half[1])
             found.append((x - half[0], y - half[1], x + half[0], y + half[1]))
             away.append(distance)
         distance *= _GROWTH

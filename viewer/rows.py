@@ -15,6 +15,7 @@ from model3d.results import ANGLE
 from viewer.cleaning import clean
 from viewer.lengths import other, own, units_of
 from viewer.shortfall import REACH, in_the_way, shortfall
+from viewer.words import part_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -78,9 +79,7 @@ def repeated(report: Report) -> Repeated:
 def which(judgement: Judgement, several: Repeated) -> str:
     """Say which leaf or tier is meant, counted from one, where there are several."""
     if (judgement.subject, judgement.requirement) in several:
-        for number, word in ((judgement.leaf, "leaf"), (judgement.tier, "tier")):
-            if number is not None:
-                return f"{word} {number + 1}"
+        return part_words(judgement.leaf, judgement.tier)
     return ""
 
 

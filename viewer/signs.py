@@ -6,7 +6,7 @@ Nothing here draws in space; the places are computed, so they can be tested.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -27,6 +27,9 @@ BADGE: Final = 13.0
 """Pixels. Radius of a badge in a picture 1000 pixels high."""
 LETTERS: Final = 13.5
 """Pixels. Size of names and sizes in a picture 1000 pixels high."""
+SECOND: Final = 0.85
+"""Size of the letters of a size in the other system of units, below the scene's own,
+by those of the first line."""
 _PAD: Final = 5.0
 _LINE: Final = 1.36
 """Height of a line by the size of its letters."""
@@ -38,6 +41,10 @@ _MOST_BADGES: Final = 150
 """More badges than this hide the room."""
 _SHORTEST: Final = 14.0
 """Pixels. A dimension line that is seen shorter than that is left out."""
+_LEFT: Final = 1.8
+"""Times as long as the part its text hides must a dimension line be."""
+_BESIDE: Final = 7.0
+"""Pixels. Half the side of the spots along a line that no text should cover."""
 _OFFSET: Final = 0.14
 """Metres a dimension line is moved off its space."""
 
@@ -48,6 +55,21 @@ class _Wish:
     lines: tuple[str, ...]
     sign: Sign
     items: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """A size in the picture.
+
+    Attributes:
+        size: What is written.
+        rule: Its line; None where it would be too short to be seen.
+        anchor: The pixel the text is about.
+    """
+
+    size: Dimension
+    rule: Ruled | None
+    anchor: Spot
 
 
 def arrange_signs(
@@ -72,10 +94,7 @@ def arrange_signs(
         taken: Where nothing may be.
     """
     projection, scale = setting.projection, setting.scale
-    rules = [_rule(one, projection) for one in sizes]
-    drawn = [
-        (one, rule) for one, rule in zip(sizes, rules, strict=True) if rule is not None
-    ]
+    drawn = [*_measured(sizes, projection)]
     labels = stage.labels if names is None else names
     wishes = [
         *_notes(notes, setting),
@@ -92,7 +111,7 @@ def arrange_signs(
         [wish.sign for wish in wishes],
         setting.frame,
         taken=taken,
-        keep_clear=_precious(stage.shapes, projection),
+        keep_clear=[*_precious(stage.shapes, projection), *_lines(drawn, scale)],
         gap=4.0 * scale,
     )
     marks = tuple(
@@ -100,7 +119,14 @@ def arrange_signs(
         for wish, box in zip(wishes, boxes, strict=True)
         if box is not None
     )
-    return Signs(marks, tuple(rule for _, rule in drawn))
+    return Signs(marks, tuple(one.rule for one in drawn if one.rule is not None))
+
+
+def line_sizes(look: Look, count: int) -> tuple[float, ...]:
+    """Return the size of the letters of each line of a sign, by those of a name."""
+    if look in {"size", "short-size"}:
+        return (1.0, *[SECOND] * (count - 1))
+    return (1.0,) * count
 
 
 def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
@@ -167,28 +193,44 @@ def ranges(numbers: Sequence[int]) -> str:
 
 
 def _sizes(
-    drawn: Sequence[tuple[Dimension, Ruled]], setting: Setting, *, in_full: bool
+    drawn: Sequence[_Measured], setting: Setting, *, in_full: bool
 ) -> Iterator[_Wish]:
     scale = setting.scale
-    size = LETTERS * scale
-    for one, rule in drawn:
-        lines = [one.brief]
+    for one in drawn:
+        size = one.size
+        lines = [size.brief, size.brief_other]
+        look: Look = "short-size" if size.short else "size"
         if in_full:
-            lines = [f"{one.name} {one.required}"]
-            lines += [f"there {one.provided}"] if one.short else []
-        (a, b), (c, d) = rule.line
-        wide = max(setting.measure(line, size) for line in lines)
+            lines = [f"{size.name} {size.required}"]
+            lines += [f"there {size.provided}"] if size.short else []
+            look = "sizes" if len(lines) > 1 else look
+        letters = [LETTERS * scale * share for share in line_sizes(look, len(lines))]
+        wide = max(map(setting.measure, lines, letters))
         sign = Sign(
-            ((a + c) / 2, (b + d) / 2),
+            one.anchor,
             wide + 2 * _PAD * scale,
-            len(lines) * size * _LINE + _PAD * scale,
+            sum(letters) * _LINE + _PAD * scale,
             near=10.0 * scale,
             far=420.0 * scale,
-            must=one.short,
+            must=size.short,
         )
-        look: Look = "short-size" if one.short else "size"
-        look = "sizes" if len(lines) > 1 else look
-        yield _Wish(look, tuple(lines), sign, (one.item,))
+        on = one.rule is not None and _holds(one.rule, sign)
+        yield _Wish(look, tuple(lines), replace(sign, on=on), (size.item,))
+
+
+def _holds(rule: Ruled, sign: Sign) -> bool:
+    """Tell whether a text may break a line, as draughtsmen write it.
+
+    Enough of the line is left on either side, and no other line lies beside it.
+    """
+    (a, b), (c, d) = rule.line
+    length = math.hypot(c - a, d - b)
+    across, down = abs(c - a) / length, abs(d - b) / length
+    hidden = min(
+        sign.width / across if across else math.inf,
+        sign.height / down if down else math.inf,
+    )
+    return rule.reached is None and length > _LEFT * hidden
 
 
 def _names(labels: Iterable[Label], setting: Setting) -> Iterator[_Wish]:
@@ -212,6 +254,24 @@ def _names(labels: Iterable[Label], setting: Setting) -> Iterator[_Wish]:
         yield _Wish(look, (label.text,), sign, (label.item,))
 
 
+def _measured(
+    sizes: Sequence[Dimension], projection: Projection
+) -> Iterator[_Measured]:
+    """Yield sizes with their lines; one too short to be seen is written all the same.
+
+    Unless it is one that is met: that matters too little.
+    """
+    for one in sizes:
+        rule = _rule(one, projection)
+        if rule is not None:
+            (a, b), (c, d) = rule.line
+            yield _Measured(one, rule, ((a + c) / 2, (b + d) / 2))
+        elif one.short:
+            middle = projection.pixels(np.array([one.start, one.end])).mean(axis=0)
+            if np.isfinite(middle).all():
+                yield _Measured(one, None, (float(middle[0]), float(middle[1])))
+
+
 def _rule(one: Dimension, projection: Projection) -> Ruled | None:
     aside = np.array(one.aside) * _OFFSET
     points = np.array([one.start, one.end, one.reached_start, one.reached_end])
@@ -233,6 +293,18 @@ def _pair(points: np.ndarray) -> tuple[Spot, Spot]:
 def _inside(spot: Spot, frame: Box) -> bool:
     x, y = spot
     return frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
+
+
+def _lines(drawn: Iterable[_Measured], scale: float) -> Iterator[Box]:
+    """Yield spots along the lines of what is there, so that they stay to be seen."""
+    half = _BESIDE * scale
+    for one in drawn:
+        if one.rule is not None and one.rule.reached is not None:
+            (a, b), (c, d) = one.rule.reached
+            count = max(2, round(math.hypot(c - a, d - b) / (3 * half)))
+            for n in range(count):
+                x, y = (a + (c - a) * n / (count - 1), b + (d - b) * n / (count - 1))
+                yield Box(x - half, y - half, x + half, y + half)
 
 
 def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Box]:

@@ -10,13 +10,17 @@ from viewer.graphics import require_graphics
 from viewer.layout import layout
 from viewer.output import write_whole
 from viewer.stage import build_stage
+from viewer.stepping import sizes_of_step, step_words, view_of_step
 from viewer.viewing import about, view_of_item, view_of_place
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from model3d.results import Report
     from model3d.scene.scene import Scene
+    from viewer.layout import Layout
+    from viewer.stage import Dimension, Stage, View
 
 SIZE: Final = (1600, 1000)
 """Pixels, where nothing else is said."""
@@ -50,9 +54,6 @@ def picture(
         OSError: The file cannot be written.
     """
     check_size(size)
-    require_graphics()
-    from viewer.drawing import Studio  # noqa: PLC0415 - only what draws loads graphics
-
     stage = build_stage(scene, report, of=of)
     plan = layout(stage, size, of=of)
     aspect = plan.aspect
@@ -61,8 +62,58 @@ def picture(
     else:
         stage = about(stage, of)
         view = view_of_item(stage, of, aspect, looking_from=looking_from)
+    _draw(stage, plan, view, path)
+
+
+def step_picture(
+    stage: Stage,
+    number: int,
+    path: Path,
+    *,
+    looking_from: str | None = None,
+    size: tuple[int, int] = SIZE,
+) -> None:
+    """Write a picture of a step of a lesson as PNG, with what is said at it.
+
+    Args:
+        stage: With the steps of the lesson, as ``stage.lesson`` makes it.
+        number: Of the step, from 1.
+        path: The file; it is written whole or not at all.
+        looking_from: Where the viewer stands instead, as ``cameras.DIRECTIONS`` lists
+            it.
+        size: Width and height, pixels.
+
+    Raises:
+        ValueError: No such step or view, or a size out of bounds.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    check_size(size)
+    count = len(stage.steps)
+    if not 1 <= number <= count:
+        there = f"a step from 1 to {count}" if count > 1 else "step 1, the only one"
+        msg = f"found step {number}, right is {there}"
+        raise ValueError(msg)
+    step = stage.steps[number - 1]
+    words = step_words(stage, number)
+    plan = layout(step.stage, size, words=words, title=stage.lesson)
+    view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
+    _draw(step.stage, plan, view, path, sizes=sizes_of_step(step.stage, step.item))
+
+
+def _draw(
+    stage: Stage,
+    plan: Layout,
+    view: View,
+    path: Path,
+    *,
+    sizes: Sequence[Dimension] | None = None,
+) -> None:
+    require_graphics()
+    from viewer.drawing import Studio  # noqa: PLC0415 - only what draws loads graphics
+
     with Studio(plan.room_size) as studio:
-        image = compose(studio, stage, plan, view)
+        image = compose(studio, stage, plan, view, sizes=sizes)
     stream = io.BytesIO()
     image.save(stream, "PNG")
     write_whole(path, stream.getvalue())

@@ -20,6 +20,7 @@ from viewer.rows import (
     which,
 )
 from viewer.terminal import PLAIN_WIDTH, rendered
+from viewer.words import CAUTION, WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -33,16 +34,6 @@ COLOURS: Final[dict[Verdict, str]] = {
     "open": "bold yellow",
     "met": "bold green",
 }
-WORDS: Final[dict[Verdict, str]] = {
-    "not-met": "not met",
-    "open": "open",
-    "met": "met",
-}
-"""The verdicts as people say them, the worst first."""
-CAUTION: Final = (
-    "Energised equipment can kill: distances alone do not make work on it safe.",
-    "The authority having jurisdiction decides by local code; a licensed person signs.",
-)
 _LONGEST_TITLE: Final = 200
 _MOST_NAMES: Final = 60
 """So many subjects that meet a requirement are named; the JSON names them all."""

@@ -10,7 +10,7 @@ import numpy as np
 from viewer import palette
 from viewer.stage.cameras import direction, framed, towards_eye
 from viewer.stage.hung import opened
-from viewer.stage.layers import INTRUSIONS, SPACES
+from viewer.stage.layers import INTRUSIONS, SPACES, WORKING_MET
 from viewer.stage.sights import best_stand, best_view, sampled, screens
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ _GRAZING: Final = -0.3
 """A wall turned away by less may be seen by a camera that stands near."""
 _MOST_SAMPLED: Final = 60
 """Shapes that are looked at to find a good stand."""
-_FRAME: Final = 0.1
+FRAME: Final = 0.1
 """Share of the picture kept free about one item."""
 _PICKED: Final = 0.6
 """Share of the colour of what is picked in the item a picture is about."""
@@ -47,7 +47,7 @@ def about(stage: Stage, of: str) -> Stage:
         dimensions=tuple(
             one
             for one in stage.dimensions
-            if one.item == of and (one.short or _tells(stage, one))
+            if one.item == of and (one.short or tells(stage, one))
         ),
     )
 
@@ -102,7 +102,7 @@ def view_of_item(
     points = _extent(shapes)
     if looking_from is not None:
         towards = direction(looking_from)
-        return framed(points, towards, aspect=aspect, name=looking_from, margin=_FRAME)
+        return framed(points, towards, aspect=aspect, name=looking_from, margin=FRAME)
     ahead = next((shape.ahead for shape in shapes if shape.ahead), None)
     return best_view(points, ahead, screens(stage.shapes), aspect=aspect)
 
@@ -172,7 +172,7 @@ def _is_about(stage: Stage, shape: Shape, of: str) -> bool:
     return any(stage.findings[index].subject == of for index in shape.findings)
 
 
-def _tells(stage: Stage, one: Dimension) -> bool:
+def tells(stage: Stage, one: Dimension) -> bool:
     """Tell whether a size says something that the item's own size does not."""
     requirement = stage.findings[one.finding].requirement
     return requirement == "working-space" or one.name in {"clearance", "gap"}
@@ -194,15 +194,21 @@ def held(stage: Stage, towards: Point) -> Points:
 
 
 def _important(stage: Stage) -> Points:
-    """Return points on what is in the way, and in spaces that are not met or open."""
-    shapes = [
-        shape
-        for shape in stage.shapes
-        if shape.role in {"space", "intrusion"} and shape.layer in {SPACES, INTRUSIONS}
-    ]
-    step = -(-len(shapes) // _MOST_SAMPLED) or 1
-    parts = [sampled(shape.vertices, 3) for shape in shapes[::step]]
-    return np.concatenate([np.empty((0, 3)), *parts])
+    """Return points on what is in the way, and in spaces that are not met or open.
+
+    Where nothing is, in the working spaces that are met.
+    """
+    for layers in ({SPACES, INTRUSIONS}, {WORKING_MET}):
+        shapes = [
+            shape
+            for shape in stage.shapes
+            if shape.role in {"space", "intrusion"} and shape.layer in layers
+        ]
+        step = -(-len(shapes) // _MOST_SAMPLED) or 1
+        parts = [sampled(shape.vertices, 3) for shape in shapes[::step]]
+        if parts:
+            return np.concatenate(parts)
+    return np.empty((0, 3))
 
 
 def _extent(shapes: Iterable[Shape]) -> Points:

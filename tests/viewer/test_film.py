@@ -18,9 +18,13 @@ from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer import film, palette
 from viewer.animating import encoded
+from viewer.captions import spoken_lines
 from viewer.film import door_film, lesson_film, turn_film
 from viewer.layout import spoken
+from viewer.lettering import Sheet
 from viewer.stage import Step
+from viewer.stepping import in_words, sizes_of_step
+from viewer.swinging import only_swing, tip
 from viewer.viewing import about
 
 ROOT = Path(__file__).parents[2]
@@ -103,14 +107,14 @@ def test_a_leaf_opens_from_closed_to_where_it_is_stopped() -> None:
 def test_the_angle_is_written_at_the_free_end_of_the_leaf() -> None:
     """Hinged at y 2.0 on the west wall, 500 wide: at 90 degrees its end is 650 out."""
     hung = stage().shape("LP1/leaf-0")
-    at = film._tip(hung)  # noqa: SLF001
+    at = tip(hung)
     assert at(90.0)[0] == pytest.approx(0.65, abs=0.03)
     assert at(0.0)[0] == pytest.approx(0.15, abs=0.03)
     assert at(0.0)[2] == pytest.approx(1.8, abs=0.01)
 
 
 def test_a_door_film_shows_the_swing_of_its_leaf_only() -> None:
-    made = film._only_swing(about(stage(of="LP1"), "LP1"), 0)  # noqa: SLF001
+    made = only_swing(about(stage(of="LP1"), "LP1"), 0)
     rules = {
         made.findings[n].requirement
         for shape in made.shapes
@@ -140,13 +144,15 @@ def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     assert {frame.title for frame in frames} == {"Crates"}
     assert frames[1].shown >= 2500
     assert len(frames) > 4
+    sizes = [frame.sizes for frame in (frames[0], frames[-1])]
+    assert sizes == [sizes_of_step(one, None) for one in (first, second)]
 
 
 def test_a_film_says_what_is_not_met() -> None:
-    words = film._in_words(stage())  # noqa: SLF001
+    words = in_words(stage())
     assert words.startswith("Not met:")
     assert "LP1 working space" in words
-    assert film._in_words(stage(items=[])) == "Nothing is not met."  # noqa: SLF001
+    assert in_words(stage(items=[])) == "Nothing is not met."
 
 
 @pytest.mark.parametrize("kind", ["GIF", "WEBP", "PNG"])
@@ -185,6 +191,13 @@ def test_what_cannot_be_filmed_is_refused(tmp_path: Path) -> None:
     assert not list(tmp_path.iterdir())
 
 
-def test_all_pictures_of_a_film_are_divided_alike() -> None:
-    one, other = spoken((960, 640), "a"), spoken((960, 640), "b" * 900)
-    assert one.room == other.room
+def test_all_pictures_of_a_film_are_divided_alike_and_have_room_for_all_words() -> None:
+    made, size = stage(), (480, 320)
+    texts = ["Short.", "Long: " + "the crate is in the way, " * 9, "Short again."]
+    frames = [film._Frame(made, made.views[0], words) for words in texts]  # noqa: SLF001
+    plans = film._plans(frames, size)  # noqa: SLF001
+    assert len({plan.room for plan in plans}) == 1
+    assert plans[0].room.bottom < spoken(size, texts[0]).room.bottom
+    sheet = Sheet(Image.new("RGB", (8, 8)))
+    for plan, words in zip(plans, texts, strict=True):
+        assert " ".join(spoken_lines(sheet, plan)) == words.strip()

@@ -17,6 +17,7 @@ from model3d import Scene, read_scene
 from model3d.lessons import LessonError, run_lesson
 from viewer.page import page
 from viewer.stage import build_stage, document
+from viewer.stage.layers import SPACES
 from viewer.stage.lesson import lesson_stage
 
 if TYPE_CHECKING:
@@ -86,12 +87,11 @@ BOX: dict[str, Any] = {
 
 
 def spaces(stage: Stage) -> set[str]:
-    """Return whose spaces are in the layers that are shown at first."""
-    shown = {layer.id for layer in stage.layers if layer.shown}
+    """Return whose spaces are drawn in full."""
     return {
         shape.item
         for shape in stage.shapes
-        if shape.role == "space" and shape.layer in shown
+        if shape.role == "space" and shape.layer == SPACES
     }
 
 

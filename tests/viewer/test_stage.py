@@ -15,6 +15,7 @@ from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer import palette
 from viewer.stage import build_stage, difference, document
+from viewer.stage.layers import SPACES
 from viewer.stage.names import shortened
 
 if TYPE_CHECKING:
@@ -47,7 +48,8 @@ def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> S
 
 def test_each_role_that_carries_the_result_has_its_own_colour() -> None:
     assert {s.colour for s in by_role("space")} == {palette.SPACE}
-    assert {s.edge_colour for s in by_role("space")} == {palette.SPACE_EDGE}
+    edges = {(s.layer == SPACES, s.edge_colour) for s in by_role("space")}
+    assert edges == {(True, palette.SPACE_EDGE), (False, palette.CLEAR_EDGE)}
     assert {s.colour for s in by_role("footprint")} == {palette.SPACE}
     assert {s.colour for s in by_role("intrusion")} == {palette.INTRUSION}
     assert {s.edge_colour for s in by_role("intrusion")} == {palette.INTRUSION_EDGE}
@@ -196,6 +198,7 @@ def test_a_scene_in_inches_tells_inches_first() -> None:
     lines = [d for d in stage(units="in").dimensions if d.short and d.name == "depth"]
     assert [line.required for line in lines] == ["2 ft 11 7/16 in (900 mm)"]
     assert [line.brief for line in lines] == ["9 13/16 in of 2 ft 11 7/16 in"]
+    assert [line.brief_other for line in lines] == ["250 mm of 900 mm"]
 
 
 # Names that would do harm elsewhere

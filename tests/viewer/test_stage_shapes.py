@@ -14,12 +14,12 @@ import pytest
 from model3d import check
 from tests.viewer.panel_room import ITEMS, LEFT_BY_CRATE, LP1_DEPTH, scene, stage
 from viewer.stage import build_stage, opened
-from viewer.stage.layers import LAYERS, SPACES, SPACES_MET
+from viewer.stage.layers import LAYERS, SPACES, SPACES_MET, WORKING_MET
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from viewer.stage import Shape, Stage
+    from viewer.stage import Finding, Shape, Stage
 
     Points = NDArray[np.float64]
 
@@ -43,14 +43,60 @@ def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> S
 # Required spaces
 
 
-def test_only_spaces_of_what_is_not_met_or_open_are_shown_at_first() -> None:
-    shown = {layer.id: layer.shown for layer in LAYERS}
-    assert shown[SPACES]
-    assert not shown[SPACES_MET]
+def rows_of(shape: Shape, made: Stage = STAGE) -> list[Finding]:
+    return [made.findings[n] for n in shape.findings]
+
+
+def test_spaces_of_what_is_not_met_or_open_are_shown_in_full() -> None:
     for shape in by_role("space"):
-        verdicts = {STAGE.findings[n].verdict for n in shape.findings}
-        assert (shape.layer == SPACES_MET) == (verdicts == {"met"})
+        verdicts = {row.verdict for row in rows_of(shape)}
+        assert (shape.layer == SPACES) == (verdicts != {"met"})
     assert {s.item for s in by_role("space") if s.layer == SPACES} == {"LP1", "CP1"}
+
+
+def test_of_spaces_that_are_met_those_for_work_are_shown_the_others_wait() -> None:
+    shown = {layer.id: layer.shown for layer in LAYERS}
+    assert (shown[SPACES], shown[WORKING_MET], shown[SPACES_MET]) == (True, True, False)
+    asked = {
+        layer: {
+            row.requirement
+            for shape in by_role("space")
+            if shape.layer == layer
+            for row in rows_of(shape)
+        }
+        for layer in (WORKING_MET, SPACES_MET)
+    }
+    assert "working-space" in asked[WORKING_MET]
+    assert not {"working-space", "battery-gaps"} & asked[SPACES_MET]
+    assert "door-swing" in asked[SPACES_MET]
+
+
+@pytest.mark.parametrize("role", ["space", "footprint"])
+def test_what_is_clear_is_quieter_than_what_is_not(role: str) -> None:
+    clear = [s for s in by_role(role) if s.layer in {WORKING_MET, SPACES_MET}]
+    strong = [s for s in by_role(role) if s.layer == SPACES]
+    assert clear
+    assert strong
+    assert max(s.opacity for s in clear) < 0.5 * min(s.opacity for s in strong)
+    if role == "space":
+        widths = [max(s.edge_width for s in some) for some in (clear, strong)]
+        assert widths[0] < 0.5 * widths[1]
+
+
+def test_a_space_that_two_rules_ask_for_is_drawn_once_as_the_worse_one_is() -> None:
+    """The floor of a space that is not met is asked for with its working space."""
+    for made in (STAGE, stage(of="DS1")):
+        places = [
+            (s.role, s.item, np.round(s.vertices, 4).tobytes())
+            for role in ("space", "footprint")
+            for s in by_role(role, made)
+        ]
+        assert len(set(places)) == len(places)
+    shared = [s for s in by_role("space") if len(s.findings) > 1]
+    assert shared
+    for shape in shared:
+        worst = {row.verdict for row in rows_of(shape)} - {"met"}
+        assert (shape.layer == SPACES) == bool(worst)
 
 
 def test_the_spaces_of_a_chosen_item_are_shown_too() -> None:
@@ -58,7 +104,8 @@ def test_the_spaces_of_a_chosen_item_are_shown_too() -> None:
     own = [s for s in by_role("space", chosen) if s.item == "DS1"]
     assert own
     assert {s.layer for s in own} == {SPACES}
-    assert {s.layer for s in by_role("space") if s.item == "DS1"} == {SPACES_MET}
+    layers = {s.layer for s in by_role("space") if s.item == "DS1"}
+    assert layers == {WORKING_MET, SPACES_MET}
 
 
 def test_spaces_are_drawn_a_little_smaller_than_they_are() -> None:
@@ -127,6 +174,7 @@ def test_a_dimension_line_says_what_is_required_and_what_is_there() -> None:
     assert reached == pytest.approx(LEFT_BY_CRATE)
     assert line.start == line.reached_start
     assert line.brief == "250 mm of 900 mm"
+    assert line.brief_other == "9 13/16 in of 2 ft 11 7/16 in"
     assert math.hypot(*line.aside) == pytest.approx(1.0)
     along = np.subtract(line.end, line.start)
     assert float(along @ line.aside) == pytest.approx(0.0)
@@ -140,6 +188,18 @@ def test_only_the_size_that_decides_counts_as_short() -> None:
     assert [STAGE.findings[d.finding].requirement for d in heights] == [
         "dedicated-space"
     ]
+
+
+def test_of_a_size_that_does_not_decide_only_what_is_required_is_written() -> None:
+    """762 mm: NEC 2023 110.26(A)(2). None of it is left before the crate."""
+    (width,) = (
+        d
+        for d in STAGE.dimensions
+        if (d.item, d.name) == ("LP1", "width")
+        and STAGE.findings[d.finding].requirement == "working-space"
+    )
+    assert width.provided == "0 mm (0 in)"
+    assert (width.brief, width.brief_other) == ("762 mm", "2 ft 6 in")
 
 
 # Door leaves

@@ -18,14 +18,14 @@ from PIL import Image
 from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer import palette
-from viewer.captions import write_captions
+from viewer.captions import meanings, write_captions
 from viewer.composing import draw_signs
 from viewer.graphics import DrawingError, require_graphics
 from viewer.layout import layout, spoken
 from viewer.lettering import Sheet
 from viewer.marks import Mark, Signs
 from viewer.placing import Box
-from viewer.stage.layers import SPACES
+from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
 from viewer.still import LARGEST, SMALLEST, picture
 from viewer.viewing import about, seen_past, view_of_item, view_of_place, visible
 
@@ -92,20 +92,20 @@ def test_a_picture_has_its_size_and_the_colours_of_the_result(
 
 @pytest.mark.render
 def test_the_crate_is_vermilion_where_the_camera_says_it_is(drawn: Image.Image) -> None:
-    """The drawing's own camera and ours agree: the top of the crate is where it is."""
+    """The drawing's own camera and ours agree: the crate is where it is."""
     from viewer.projecting import Projection  # noqa: PLC0415 - used here only
 
     made = stage()
     plan = layout(made, (900, 600))
     view = view_of_place(made, plan.aspect)
     seen = Projection(view, *plan.room_size, 0, round(plan.room.top))
-    grid = [(x, y, 1.4) for x in (0.5, 0.6, 0.7) for y in (1.7, 1.8, 1.9)]
+    grid = [(x, 1.55, z) for x in (0.5, 0.6, 0.7) for z in (0.2, 0.5, 0.8, 1.1)]
     spots = [seen.pixel(point) for point in grid]
     red, _, blue = np.asarray(drawn.convert("RGB"), dtype=int).transpose(2, 1, 0)
     vermilion = sum(
         red[round(x), round(y)] > blue[round(x), round(y)] + 60 for x, y in spots
     )
-    assert vermilion >= 6
+    assert vermilion >= 9
 
 
 @pytest.mark.render
@@ -210,8 +210,8 @@ def test_layers_that_are_off_are_left_out() -> None:
     made = stage()
     view = view_of_place(made, 1.6)
     layers = {shape.layer for shape in visible(made, view)}
-    assert SPACES in layers
-    assert "spaces-met" not in layers
+    assert {SPACES, WORKING_MET} <= layers
+    assert SPACES_MET not in layers
 
 
 def test_a_picture_of_one_item_is_about_it_alone() -> None:
@@ -295,9 +295,38 @@ def test_words_of_a_film_are_written_below_the_room() -> None:
     plan = spoken((960, 640), "The leaf opens.")
     sheet = Sheet(Image.new("RGB", (1920, 1280), "white"))
     write_captions(sheet, stage(), plan)
+    assert plan.panel is None
+    assert plan.said is not None
+    assert plan.said.top == plan.room.bottom
+    assert text_of(sheet.finished(), plan.said) > 50
+
+
+@pytest.mark.parametrize("size", [(1600, 1000), (900, 600), (600, 900)])
+def test_a_step_has_its_words_below_and_its_numbers_beside(
+    size: tuple[int, int],
+) -> None:
+    made = stage()
+    plan = layout(made, size, words="A crate is set down.", title="Mind the crate")
+    sheet = Sheet(Image.new("RGB", (size[0] * 2, size[1] * 2), "white"))
+    write_captions(sheet, made, plan)
+    image = sheet.finished()
     assert plan.panel is not None
-    assert plan.panel.top == plan.room.bottom
-    assert text_of(sheet.finished(), plan.panel) > 50
+    assert plan.said is not None
+    assert not plan.said.overlaps(plan.panel)
+    assert not plan.said.overlaps(plan.room)
+    assert plan.said.left == 0
+    assert plan.said.right == size[0]
+    assert text_of(image, plan.said) > 50
+    assert text_of(image, plan.panel) > 300
+    assert text_of(image, plan.room.wider(-3)) == 0
+
+
+def test_a_legend_tells_what_must_be_clear_from_what_is() -> None:
+    words = dict(meanings(stage()))
+    assert words["space"] == "must be clear"
+    assert words["clear"] == "clear, as required"
+    met = stage(items=[one for one in ITEMS if one["id"] == "DS1"])
+    assert {"space", "clear"} & {*dict(meanings(met))} == {"clear"}
 
 
 def test_text_that_does_not_fit_ends_in_an_ellipsis() -> None:

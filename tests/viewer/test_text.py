@@ -24,7 +24,8 @@ from viewer.lengths import both, other, own
 from viewer.rows import LONGEST_LINE, not_met_rows
 from viewer.shortfall import in_the_way, shortfall
 from viewer.terminal import PLAIN_WIDTH, wants_colour, width_of
-from viewer.text import CAUTION, reports_text
+from viewer.text import reports_text
+from viewer.words import CAUTION
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -1,15 +1,17 @@
-"""``standclear picture``: a still picture of a room, or of one item and its spaces."""
+"""``standclear picture``: a still picture of a room, an item, or a lesson's step."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from model3d import read_scene
 from viewer.graphics import DrawingError
-from viewer.onescene import checked_scene
+from viewer.onescene import checked_scene, explained
 from viewer.output import emit
 from viewer.refusal import UnusableError
-from viewer.still import check_size, picture
+from viewer.stage.lesson import lesson_stage
+from viewer.still import check_size, picture, step_picture
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -31,16 +33,38 @@ def run(arguments: Namespace) -> int:
         raise UnusableError([f"standclear: {msg}"])
     try:
         check_size(arguments.size)
-        scene, report = checked_scene(arguments.scene)
-        picture(
-            scene,
-            report,
-            target,
-            of=arguments.of,
-            looking_from=arguments.looking_from,
-            size=arguments.size,
-        )
+        if arguments.step is None:
+            _of_place(arguments, target)
+        else:
+            _of_step(arguments, target)
     except (ValueError, DrawingError) as error:
         raise UnusableError([f"standclear: {error}"]) from error
     emit(f"{target}\n")
     return 0
+
+
+def _of_place(arguments: Namespace, target: Path) -> None:
+    scene, report = checked_scene(arguments.scene)
+    picture(
+        scene,
+        report,
+        target,
+        of=arguments.of,
+        looking_from=arguments.looking_from,
+        size=arguments.size,
+    )
+
+
+def _of_step(arguments: Namespace, target: Path) -> None:
+    if arguments.of is not None:
+        msg = "a step of a lesson says what it looks at: --step goes without --of"
+        raise ValueError(msg)
+    with explained(arguments.scene):
+        stage = lesson_stage(read_scene(arguments.scene))
+    step_picture(
+        stage,
+        arguments.step,
+        target,
+        looking_from=arguments.looking_from,
+        size=arguments.size,
+    )

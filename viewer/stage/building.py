@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Final, TypeVar
 
@@ -21,28 +20,28 @@ from viewer.stage.dimensions import dimensions
 from viewer.stage.ground import ground_shapes
 from viewer.stage.kept import Kept
 from viewer.stage.layers import LAYERS
+from viewer.stage.merging import merged_spaces
 from viewer.stage.names import labels
 from viewer.stage.parts import Stage
 from viewer.stage.rows import anchor, badges, ordered, own_shapes, row
 from viewer.stage.sights import NOTHING, best_view, screens
 from viewer.stage.solids import Marked, Turned, item_shapes, overhead_in
-from viewer.stage.spaces import intrusion_shapes, space_shapes
 from viewer.stage.walls import (
     door_shapes,
     head_height_marks,
     wall_height,
     wall_shapes,
 )
-from viewer.text import CAUTION
+from viewer.words import CAUTION
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from model3d.results import Judgement, Report
     from model3d.scene.arranging import Arrangement
-    from model3d.scene.placed import Placed
+    from model3d.scene.placed import Front
     from model3d.scene.scene import Scene
-    from viewer.stage.parts import Dimension, Finding, Point, Shape, View
+    from viewer.stage.parts import Dimension, Finding, Point, Points, Shape, View
     from viewer.stage.sights import Screens
 
 _T = TypeVar("_T")
@@ -91,7 +90,7 @@ def build_stage(
             partial(_all, _room, arrangement, judgements, low, high, leaves or {}),
         ),
         *_items(arrangement, _marked(judgements, leaves or {}, overhead), kept),
-        *_spaces(judgements, of, kept),
+        *merged_spaces(judgements, of, kept),
     )
     findings = _findings(judgements, arrangement, shapes, (low, high), kept)
     named = labels(arrangement, judgements, shapes)
@@ -240,41 +239,6 @@ def _sizes(
     return tuple(found)
 
 
-def _spaces(judgements: Sequence[Judgement], of: str | None, kept: Kept) -> list[Shape]:
-    """Return spaces and what is in them; what several judgements share is one shape.
-
-    Drawn several times it would be the darker the more rules ask for it.
-    """
-    found: dict[tuple[str, str, str, bytes], Shape] = {}
-    for index, one in enumerate(judgements):
-        shown = one.verdict != "met" or one.subject == of
-        name = _name(one)
-        drawn = kept.again(
-            ("spaces", name), (one, shown), partial(_space, one, shown=shown)
-        )
-        # Apart from the shapes, for rows come and go: then all the others move on.
-        of_row = kept.again(
-            ("of row", name), (drawn, index), partial(_of_row, drawn, index)
-        )
-        for shape in of_row:
-            place = np.round(shape.vertices, 4).tobytes()
-            same = shape.role, shape.layer, shape.item, place
-            first = found.get(same)
-            if first is None:
-                found[same] = shape
-            else:
-                found[same] = replace(first, findings=(*first.findings, index))
-    return list(found.values())
-
-
-def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[Shape, ...]:
-    return tuple(replace(shape, findings=(index,)) for shape in shapes)
-
-
-def _space(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:
-    return *space_shapes(judgement, 0, shown=shown), *intrusion_shapes(judgement, 0)
-
-
 def _findings(
     judgements: Sequence[Judgement],
     arrangement: Arrangement,
@@ -291,24 +255,27 @@ def _findings(
     found = []
     number = 0
 
-    def look(one: Judgement, drawn: list[Shape], subject: Placed | None) -> View:
-        points = [shape.vertices for shape in drawn + by_item[one.subject]]
-        front = subject.front if subject else None
-        looked_for = one.verdict != "met" and number < _MOST_LOOKED
-        if looked_for and not blocking:
+    def look(parts: Sequence[Points], front: Front | None, *, clear: bool) -> View:
+        if clear and not blocking:
             blocking.append(screens(shapes))
-        return best_view(
-            np.concatenate(points or [corners(*bounds)]),
-            front.frame.out if front else None,
-            blocking[0] if looked_for else NOTHING,
-        )
+        ahead = front.frame.out if front else None
+        hiding = blocking[0] if clear else NOTHING
+        return best_view(np.concatenate(parts), ahead, hiding)
 
     for index, one in enumerate(judgements):
         drawn = own.get(index, [])
         subject = arrangement.items.get(one.subject)
+        front = subject.front if subject else None
+        seen = tuple(shape.vertices for shape in drawn + by_item[one.subject]) or (
+            corners(*bounds),
+        )
+        clear = one.verdict != "met" and number < _MOST_LOOKED
         # Where other items stand may have changed: it is still a view of all of it.
+        room = kept.again(("room of", _name(one)), seen, partial(_extent, seen))
         looked = kept.again(
-            ("look", _name(one)), (one, subject), partial(look, one, drawn, subject)
+            ("look", _name(one)),
+            (room, front, clear),
+            partial(look, seen, front, clear=clear),
         )
         number += one.verdict != "met"
         told = number if one.verdict != "met" else None
@@ -316,3 +283,10 @@ def _findings(
         make = partial(row, one, told, arrangement.scene.units, names, looked)
         found.append(kept.again(("row", _name(one)), (one, told, names, looked), make))
     return tuple(found)
+
+
+def _extent(parts: Sequence[Points]) -> tuple[float, ...]:
+    """Return the lowest and the highest corner of some points, to the millimetre."""
+    points = np.concatenate(parts)
+    ends = np.concatenate([points.min(axis=0), points.max(axis=0)])
+    return tuple(np.round(ends, 3).tolist())

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from model3d.results import ClearBox
-from viewer.lengths import own
+from viewer.lengths import other, own
 from viewer.shortfall import shortfall
 from viewer.stage.parts import Dimension
-from viewer.stage.words import amount
+from viewer.words import amount
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from model3d.results import Judgement
     from viewer.stage.parts import Point, Points
@@ -49,8 +50,13 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
             continue
         axis = AXES[name]
         start, end, aside = _line(tested, axis)
+        if axis == _OUT and needed > end[axis] - start[axis]:
+            # The depth is counted from live parts behind the front.
+            start = start[0], end[axis] - needed, start[2]
         there = judgement.provided.get(name)
         short = name == worst
+        # Of any other size what is there is no news, or a mere consequence.
+        left = there if short else None
         reached = (start, end)
         if short and there is not None:
             reached = _reached(judgement, tested, axis, start, end, there)
@@ -66,15 +72,14 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
             aside=_vector(tested, aside),
             required=amount(name, needed, units),
             provided=amount(name, there, units),
-            brief=_brief(needed, there, units),
+            brief=_brief(needed, left, partial(own, units=units)),
+            brief_other=_brief(needed, left, partial(other, units=units)),
             short=short,
         )
 
 
-def _brief(needed: float, there: float | None, units: str) -> str:
-    if there is None or there >= needed:
-        return own(needed, units)
-    return f"{own(there, units)} of {own(needed, units)}"
+def _brief(needed: float, left: float | None, written: Callable[[float], str]) -> str:
+    return written(needed) if left is None else f"{written(left)} of {written(needed)}"
 
 
 def _decisive(judgement: Judgement) -> ClearBox | None:

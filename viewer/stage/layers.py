@@ -17,6 +17,7 @@ BUILDING: Final = "building"
 OTHER: Final = "other"
 OVERHEAD: Final = "overhead"
 SPACES: Final = "spaces"
+WORKING_MET: Final = "working-spaces-met"
 SPACES_MET: Final = "spaces-met"
 INTRUSIONS: Final = "intrusions"
 DIMENSIONS: Final = "dimensions"
@@ -32,9 +33,14 @@ LAYERS: Final = (
         "Space that must be clear, of every requirement that is not met or open.",
     ),
     Layer(
+        WORKING_MET,
+        "Working spaces, met",
+        "Space for work at equipment and about batteries that must be clear, and is.",
+    ),
+    Layer(
         SPACES_MET,
-        "Required spaces, met",
-        "Space that must be clear, and is.",
+        "Other required spaces, met",
+        "Any other space that must be clear, and is.",
         shown=False,
     ),
     Layer(BADGES, "Numbers", "The number of each finding, at its place."),

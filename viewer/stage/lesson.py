@@ -73,7 +73,7 @@ def _step(result: StepResult, look: Look | None) -> Step:
     )
     view = None if result.look is None else _view(stage, report, result.look)
     items = {item for change in result.step.do for item in _named(change)}
-    return Step(result.say, result.ask, _solid(stage, items), view)
+    return Step(result.say, result.ask, _solid(stage, items), view, _item(look, report))
 
 
 def _named(change: Change) -> Iterator[str]:
@@ -127,7 +127,7 @@ def _item(look: Look | None, report: Report) -> str | None:
 
 def _view(stage: Stage, report: Report, look: Look) -> View:
     """Return the camera that sees an item, its spaces and what stands in them."""
-    points = _points(stage, look.at)
+    points = points_of(stage, look.at)
     if look.from_ is not None:
         name = ABOVE if look.from_ == ABOVE else ""
         return framed(points, direction(look.from_), name=name, margin=_MARGIN)
@@ -137,7 +137,11 @@ def _view(stage: Stage, report: Report, look: Look) -> View:
     return best_view(points, front.frame.out if front else None, screens(stage.shapes))
 
 
-def _points(stage: Stage, item: str) -> Points:
+def points_of(stage: Stage, item: str) -> Points:
+    """Return the points of an item, its spaces and what is in them, shape (n, 3).
+
+    Of an item that is not there, those of all there is.
+    """
     rows = {index for index, row in enumerate(stage.findings) if row.subject == item}
     found = [
         points.reshape(-1, 3)

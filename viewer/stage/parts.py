@@ -172,7 +172,9 @@ class Dimension:
             required ends; the same points where enough is provided.
         aside: Unit vector: the way the line is moved off the space.
         required, provided: In both systems of units.
-        brief: Both in the scene's own system, for where there is little room.
+        brief: In the scene's own system, for where there is little room: what is
+            required, and before it what is there where the size is short.
+        brief_other: The same in the other system, for a second line.
         short: Whether this size decides that the finding is not met.
     """
 
@@ -187,6 +189,7 @@ class Dimension:
     required: str
     provided: str
     brief: str
+    brief_other: str
     short: bool
 
 
@@ -267,12 +270,14 @@ class Step:
         ask: A question that is shown before the stage changes, or "".
         stage: The stage after the step.
         look: Where the camera goes; None leaves it where it is.
+        item: What is looked at, if it is there; of this step or one before.
     """
 
     say: str
     ask: str
     stage: Stage
     look: View | None = None
+    item: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

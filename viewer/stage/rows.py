@@ -10,7 +10,7 @@ import numpy as np
 from model3d.results import ClearBox
 from viewer.shortfall import shortfall
 from viewer.stage.parts import Badge, Finding, Size
-from viewer.stage.words import amount, part_words, requirement_words
+from viewer.words import amount, part_words, requirement_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

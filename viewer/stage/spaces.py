@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -17,9 +18,9 @@ from viewer.stage.blocks import (
     sharp_edges,
 )
 from viewer.stage.hung import round_mark
-from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET
+from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
 from viewer.stage.parts import Shape
-from viewer.stage.words import part_words, requirement_words
+from viewer.words import part_words, requirement_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -33,6 +34,35 @@ _SHRINK: Final = 0.004
 through those of what it touches. The space that is checked keeps its size."""
 _ABOVE: Final = 0.006
 """Metres. How far a footprint lies above the space's bottom."""
+_FOR_WORK: Final = frozenset(
+    {"working-space", "rear-access", "battery-gaps", "battery-top-clearance"}
+)
+"""Requirements whose spaces people want to see though they are met."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """How a space is drawn.
+
+    Attributes:
+        edge: Colour of its edges.
+        width: Of its edges, pixels.
+        volume, footprint: Opacities.
+    """
+
+    edge: str
+    width: float
+    volume: float
+    footprint: float
+
+
+_STRONG: Final = _Look(
+    palette.SPACE_EDGE, 2.4, palette.SPACE_OPACITY, palette.FOOTPRINT_OPACITY
+)
+_QUIET: Final = _Look(
+    palette.CLEAR_EDGE, 1.1, palette.CLEAR_OPACITY, palette.CLEAR_FOOTPRINT_OPACITY
+)
+"""Of a space that is clear: it must not draw the eye from what is wrong."""
 
 
 def space_shapes(judgement: Judgement, finding: int, *, shown: bool) -> Iterator[Shape]:
@@ -41,9 +71,9 @@ def space_shapes(judgement: Judgement, finding: int, *, shown: bool) -> Iterator
     Args:
         judgement: What was tested.
         finding: Index of its row.
-        shown: In the layer that is shown at first.
+        shown: In full, though it may be met.
     """
-    layer = SPACES if shown else SPACES_MET
+    layer = layer_of_space(judgement, shown=shown)
     for number, tested in enumerate(judgement.shapes):
         if isinstance(tested, ClearBox):
             body, foot = _box(tested)
@@ -52,6 +82,18 @@ def space_shapes(judgement: Judgement, finding: int, *, shown: bool) -> Iterator
         name = f"{key(judgement)}/{number}"
         yield _space(name, judgement, finding, layer, body)
         yield _footprint(name, judgement, finding, layer, foot)
+
+
+def layer_of_space(judgement: Judgement, *, shown: bool) -> str:
+    """Return the layer of the spaces of one judgement.
+
+    Args:
+        judgement: What was tested.
+        shown: In full, though it may be met.
+    """
+    if shown:
+        return SPACES
+    return WORKING_MET if judgement.requirement in _FOR_WORK else SPACES_MET
 
 
 def intrusion_shapes(judgement: Judgement, finding: int) -> Iterator[Shape]:
@@ -69,6 +111,8 @@ def key(judgement: Judgement) -> str:
         parts.append(f"leaf-{judgement.leaf}")
     if judgement.tier is not None:
         parts.append(f"tier-{judgement.tier}")
+    if judgement.side is not None:
+        parts.append(judgement.side)
     return "/".join(parts)
 
 
@@ -136,6 +180,7 @@ def plan_at(points: np.ndarray, level: float) -> np.ndarray:
 def _space(
     name: str, judgement: Judgement, finding: int, layer: str, body: Surface
 ) -> Shape:
+    look = _STRONG if layer == SPACES else _QUIET
     return Shape(
         id=name,
         item=judgement.subject,
@@ -147,9 +192,9 @@ def _space(
         faces=body.faces,
         edges=dashed(body.edges) if judgement.verdict == "open" else body.edges,
         colour=palette.SPACE,
-        edge_colour=palette.SPACE_EDGE,
-        edge_width=2.4,
-        opacity=palette.SPACE_OPACITY,
+        edge_colour=look.edge,
+        edge_width=look.width,
+        opacity=look.volume,
         pickable=False,
         findings=(finding,),
     )
@@ -158,6 +203,7 @@ def _space(
 def _footprint(
     name: str, judgement: Judgement, finding: int, layer: str, foot: Surface
 ) -> Shape:
+    look = _STRONG if layer == SPACES else _QUIET
     return Shape(
         id=f"{name}/footprint",
         item=judgement.subject,
@@ -169,8 +215,8 @@ def _footprint(
         faces=foot.faces,
         edges=NO_EDGES,
         colour=palette.SPACE,
-        edge_colour=palette.SPACE_EDGE,
-        opacity=palette.FOOTPRINT_OPACITY,
+        edge_colour=look.edge,
+        opacity=look.footprint,
         lift=1,
         pickable=False,
         findings=(finding,),

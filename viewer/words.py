@@ -1,11 +1,27 @@
-"""Lengths, angles and names of requirements in words for people."""
+"""What every face says in the same words: verdicts, sizes, requirements, caution."""
 
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING, Final
 
 from model3d.results import ANGLE
 from viewer.lengths import both
+
+if TYPE_CHECKING:
+    from model3d.results import Verdict
+
+WORDS: Final[dict[Verdict, str]] = {
+    "not-met": "not met",
+    "open": "open",
+    "met": "met",
+}
+"""The verdicts as people say them, the worst first."""
+CAUTION: Final = (
+    "Energised equipment can kill: distances alone do not make work on it safe.",
+    "The authority having jurisdiction decides by local code; a licensed person signs.",
+)
+"""What a reader must know of every result."""
 
 
 def amount(name: str, value: float | None, units: str) -> str:
