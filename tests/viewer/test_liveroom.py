@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.viewer.rooms import WRITTEN
+from tests.viewer.rooms import TOLD, WRITTEN
 from viewer.liveroom import LiveRoom, MoveError
 
 if TYPE_CHECKING:
@@ -50,6 +50,20 @@ def test_saving_never_overwrites_what_others_wrote(file: Path) -> None:
     file.unlink()
     with pytest.raises(MoveError, match="No such file"):
         room.save()
+
+
+def test_a_room_with_a_lesson_is_saved_again_and_again(file: Path) -> None:
+    file.write_text(WRITTEN + TOLD, encoding="utf-8", newline="")
+    room = LiveRoom(file)
+    lesson = room.lesson()
+    for by in (10, 20):
+        room.move("BOX", (by, 0, 0), by=True)
+        room.save()
+        assert room.state()["unsaved"] is False
+    text = file.read_text("utf-8")
+    assert "[2730, 2200]" in text
+    assert text.endswith(TOLD)
+    assert len(room.lesson()["stage"]["steps"]) == len(lesson["stage"]["steps"]) == 2
 
 
 def test_the_room_follows_its_file(file: Path) -> None:
