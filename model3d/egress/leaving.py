@@ -31,7 +31,7 @@ class Leaving:
         path: The way; None where there is none at all.
         height: The height it has for certain, metres.
         enough: Whether it is as wide and as high as was asked for.
-        climbs: Whether it goes up or down by more than a step.
+        climbs: Whether it goes up or down by more than a step, or over a pit.
     """
 
     path: Path | None

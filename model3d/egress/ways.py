@@ -96,8 +96,8 @@ class Ways:
         Args:
             height: Metres.
             doors: Which equipment doors stand open.
-            climbing: Take what is more than a step high for floor too, and go through
-                doors with a threshold as high.
+            climbing: Take what is more than a step high for floor too, and a pit as if
+                it were covered, and go through doors with a threshold as high.
         """
         key = (height, doors, climbing)
         if key not in self._floors:
@@ -216,7 +216,10 @@ class Ways:
     def _carriers(
         self, height: float, *, climbing: bool
     ) -> tuple[set[str], dict[float, list[shapely.Geometry]]]:
-        """Return the platforms and pads that are floor: their ids, and plans by top."""
+        """Return the platforms and pads that are floor: their ids, and plans by top.
+
+        So is a pit that somebody gets across.
+        """
         raised = self._raised if climbing else frozenset[str]()
         levels: dict[float, list[shapely.Geometry]] = {}
         floors = set()
