@@ -262,7 +262,11 @@ def test_news_come_when_there_are_some(server: LiveServer) -> None:
     waiting.join(30)
     ((status, reply),) = asked
     assert status == 200
-    assert (reply["since"], reply["version"]) == (1, 2)
+    # What a move leaves to be judged may have followed before the answer was made.
+    assert reply["since"] == 1
+    assert reply["version"] >= 2
+    assert "BOX" in {shape["item"] for shape in reply["change"]["put"]}
+    assert reply["live"]["places"]["BOX"][0] == 2710
     assert ask(server, "GET", f"/{server.token}/events")[0] == 400
 
 
