@@ -158,7 +158,7 @@ def test_a_move_is_checked_at_once(server: LiveServer) -> None:
     status, reply = post(server, "move", id="BOX", by=[0, -1500, 0], version=1)
     assert status == 200
     assert reply["since"] == 1
-    assert reply["version"] == 2
+    assert reply["version"] >= 2
     assert reply["live"]["places"]["BOX"] == [2700, 700, 0]
     assert {shape["id"] for shape in reply["change"]["put"]} >= {"BOX"}
     blocked = [row for row in before.findings if "BOX" in row.in_the_way]
@@ -175,12 +175,16 @@ def test_a_move_is_checked_at_once(server: LiveServer) -> None:
 def test_what_a_move_leaves_open_is_found_out_beside(server: LiveServer) -> None:
     room = server.room
     _, reply = post(server, "move", id="BOX", by=[0, -1500, 0])
-    version = reply["version"]
+    _wait_for_all(room, reply["version"])
+    assert room.state()["waiting"] == ()
+    assert _plain(room.stage) == _plain(build_stage(room.scene, check(room.scene)))
+
+
+def _wait_for_all(room: LiveRoom, version: int) -> None:
+    """Wait until all is known of a room in which something has moved."""
     while room.state()["checking"]:
         assert room.wait(version, room.state()["notice"], 30)
         version = room.state()["version"]
-    assert room.state()["waiting"] == ()
-    assert _plain(room.stage) == _plain(build_stage(room.scene, check(room.scene)))
 
 
 def _plain(stage: Stage) -> list[Any]:
@@ -241,7 +245,9 @@ def test_undo_goes_back_a_gesture_at_a_time(server: LiveServer) -> None:
 
 
 def test_a_saved_room_reads_as_it_was_shown(server: LiveServer, file: Path) -> None:
-    post(server, "move", id="BOX", to=[2000, 900, 0])
+    _, reply = post(server, "move", id="BOX", to=[2000, 900, 0])
+    # What is still to be judged would make a newer version of its own.
+    _wait_for_all(server.room, reply["version"])
     _, reply = post(server, "save")
     assert not reply["live"]["unsaved"]
     assert reply["live"]["undo"] == 1
