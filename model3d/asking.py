@@ -1,4 +1,4 @@
-"""Ask a rule, and say where the figures of the other system would answer otherwise."""
+"""Ask a rule by the scene's own figures, and by the other system's where that counts."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.tolerance import TOUCH
 from model3d.judging import judge
-from model3d.results import ANGLE, Judgement
+from model3d.results import ANGLE, VERDICTS, Judgement
 
 if TYPE_CHECKING:
     from model3d.codebook import Measures
@@ -23,18 +24,26 @@ _OTHER: Final[dict[Measures, tuple[Measures, str]]] = {
     "si": ("inch-pound", "inch-pound"),
     "inch-pound": ("si", "SI"),
 }
+_BEST: Final = tuple(VERDICTS[n] for n in (0, 2, 1))
+"""The verdicts, the best first."""
 
 
 def answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
     """Return the judgements that come of a question.
 
-    Where a limit is met in one system and missed in the other, the reason says so.
+    Where the figures of either system count, what misses the scene's own is asked
+    again by whichever is the lesser of each. Where only one system counts, the reason
+    says whether the other would answer otherwise.
     """
     found = _judged(question, situation)
-    if situation.measures not in _OTHER or not any(map(_is_near, found)):
+    if situation.measures not in _OTHER:
         return found
-    _, name = _OTHER[situation.measures]
-    again = {_key(one): one for one in _judged(question, _other(situation))}
+    if situation.accepted == "either":
+        return _by_either(found, question, situation)
+    if not any(map(_is_near, found)):
+        return found
+    measures, name = _OTHER[situation.measures]
+    again = _by_key(question, _asked_about(measures, situation))
     return tuple(_told(one, again.get(_key(one)), name) for one in found)
 
 
@@ -43,6 +52,28 @@ def _judged(question: Question, situation: Situation) -> tuple[Judgement, ...]:
         one if isinstance(one, Judgement) else judge(one, situation)
         for one in question(situation)
     )
+
+
+def _by_key(
+    question: Question, situation: Situation
+) -> dict[tuple[object, ...], Judgement]:
+    return {_key(one): one for one in _judged(question, situation)}
+
+
+def _by_either(
+    found: tuple[Judgement, ...], question: Question, situation: Situation
+) -> tuple[Judgement, ...]:
+    if not any(map(_may_be_kept, found)):
+        return found
+    again = _by_key(question, _asked_about("either", situation))
+    return tuple(_better(one, again.get(_key(one)), situation) for one in found)
+
+
+def _may_be_kept(judgement: Judgement) -> bool:
+    """Tell whether what misses a figure of one system may keep one of the other."""
+    if judgement.verdict == "met" or not judgement.required:
+        return False
+    return bool(judgement.intrusions) or not judgement.provided or _is_near(judgement)
 
 
 def _is_near(judgement: Judgement) -> bool:
@@ -54,18 +85,55 @@ def _is_near(judgement: Judgement) -> bool:
     )
 
 
-def _other(situation: Situation) -> Situation:
-    """Return the situation in which the figures of the other system count."""
-    known = situation.other_system
-    if not known:
-        measures, _ = _OTHER[situation.measures]
-        known.append(replace(situation, measures=measures))
-    return known[0]
+def _asked_about(measures: Measures, situation: Situation) -> Situation:
+    """Return the situation in which other figures are asked about."""
+    known = situation.other_systems
+    if measures not in known:
+        known[measures] = replace(situation, measures=measures)
+    return known[measures]
 
 
 def _key(judgement: Judgement) -> tuple[object, ...]:
     one = judgement
     return one.requirement, one.subject, one.leaf, one.tier, one.side
+
+
+def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Judgement:
+    """Return what the figures of either system say where that is better.
+
+    A size that keeps the scene's own figure is told against that.
+    """
+    if again is None or _BEST.index(again.verdict) >= _BEST.index(one.verdict):
+        return one
+    missed = [name for name in one.required if not _keeps(again, name, one)]
+    own = {name: size for name, size in one.required.items() if name not in missed}
+    required = {
+        name: own.get(name, size) if name in again.provided else size
+        for name, size in again.required.items()
+    }
+    sizes = [
+        (again.provided[name] - size) * (-1 if name in again.limit else 1)
+        for name, size in required.items()
+        if name in again.provided
+    ]
+    texts = [one.printed[name][-1] for name in missed if name in one.printed]
+    entry = situation.book.entry("units-of-measure")
+    by = " and ".join(texts) if texts else "the figures of the other system"
+    said = f"Kept by {by} ({entry.cite('either')}: either system counts)."
+    return replace(
+        again,
+        required=required,
+        margin=min(sizes) if sizes and again.margin is not None else again.margin,
+        reason=f"{again.reason} {said}",
+    )
+
+
+def _keeps(again: Judgement, name: str, one: Judgement) -> bool:
+    """Tell whether what is provided keeps a figure of the scene's own system."""
+    if name not in again.provided:
+        return name in again.required
+    spare = again.provided[name] - one.required[name]
+    return (-spare if name in one.limit else spare) >= -TOUCH
 
 
 def _told(judgement: Judgement, again: Judgement | None, name: str) -> Judgement:

@@ -44,12 +44,14 @@ def report_of(
     scene = arrangement.scene
     ordered = sorted(judgements, key=_order)
     assumed = {pair for judgement in ordered for pair in judgement.assumed}
+    unread = {cited for judgement in ordered for cited in judgement.unread}
     return Report(
         scene=scene.title,
         file=scene.file.name if scene.file else "",
         rules=rules,
         judgements=tuple(ordered),
         assumed=tuple(Assumption(item, what) for item, what in sorted(assumed)),
+        unread=tuple(sorted(unread)),
         arrangement=arrangement,
     )
 
@@ -58,9 +60,10 @@ def situate(scene: Scene) -> Situation:
     """Put a scene's items in place and open its rule book."""
     folder = scene.file.parent if scene.file else None
     book = load_book(scene.rules, folder, installed=scene.installed)
-    imperial = scene.units in {"in", "ft"}
-    measures: Measures = scene.measures or ("inch-pound" if imperial else "si")
-    return Situation(arrange(scene), book, measures)
+    own: Measures = "inch-pound" if scene.units in {"in", "ft"} else "si"
+    accepted: Measures = scene.measures or "either"
+    measures = own if accepted == "either" else accepted
+    return Situation(arrange(scene), book, measures, accepted)
 
 
 def _judgements(situation: Situation) -> Iterator[Judgement]:

@@ -129,7 +129,7 @@ class Following:
         """
         old = self._situation
         plain = rearrange(old.plain, scene)
-        new = watched(Situation(plain, old.book, old.measures), old)
+        new = watched(Situation(plain, old.book, old.measures, old.accepted), old)
         moved = {
             name
             for name, placed in plain.items.items()

@@ -42,6 +42,7 @@ def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judge
         missing=why if verdict == "open" else "",
         short=short,
         required=space.required,
+        printed=space.printed,
         provided=sizes,
         margin=margin(space.required, sizes),
         tier=space.tier,
@@ -50,6 +51,7 @@ def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judge
             _intrusion(space, situation, found.place, hit) for hit in found.all
         ),
         assumed=space.assumed,
+        unread=space.unread.get(short, space.unread.get(ANY, ())),
         shapes=(clear_box(space, found),),
     )
 

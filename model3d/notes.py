@@ -1,4 +1,4 @@
-"""Remarks that travel with a figure of the rule book."""
+"""What decides and was not read in any source: listed once a report, to be verified."""
 
 from __future__ import annotations
 
@@ -8,6 +8,28 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from model3d.codebook import Entry, Figure, Measures
+
+
+def unread_figures(
+    entry: Entry, figures: Iterable[Figure], measures: Measures, key: str = ""
+) -> tuple[str, ...]:
+    """Return the citation of figures that were not read in any source, or nothing.
+
+    Args:
+        entry: The table that the figures are from.
+        figures: Those that decide.
+        measures: The system that counts.
+        key: The value that the figures are, where it has a section of its own.
+    """
+    if any(figure.checked(measures) == "memory" for figure in figures):
+        return (entry.cite(key) if key else entry.citation,)
+    return ()
+
+
+def unread_rules(entry: Entry, *keys: str) -> tuple[str, ...]:
+    """Return the citations of sentences that were not read in any source."""
+    found = (entry.cite(key) for key in keys if entry.mark(key) == "memory")
+    return tuple(dict.fromkeys(found))
 
 
 def from_memory(figures: Iterable[Figure], measures: Measures) -> str:

@@ -24,6 +24,12 @@ VERDICTS: Final[tuple[Verdict, ...]] = ("met", "not-met", "open")
 Sizes = Mapping[str, float]
 """Sizes by name: depth, width, height, clearance, gap in metres, angle in degrees."""
 
+Printed = Mapping[str, tuple[str, ...]]
+"""Required sizes as the rule book prints them, by name: the scene's own system first."""
+
+Bound = Literal["at-most"]
+"""Which way a limit goes, where it is a greatest figure and not a least one."""
+
 ANGLE: Final = "angle"
 """The one size that is no length."""
 
@@ -98,7 +104,10 @@ class Judgement:
         missing: What would have to be said or decided, where it is open.
         short: The size that the citation is about: one of ``required``, or reach.
         required, provided: Sizes by name.
-        margin: The smallest of provided less required.
+        printed: The required sizes that the rule book prints, as it prints them.
+        limit: Which of the required sizes are greatest figures.
+        margin: Met: the smallest of what is left over. Not met: the least amount whose
+            gain would put it right, as a negative number.
         condition: Of the depth table, where it has one.
         leaf: Which leaf of the front, from 0.
         tier: Which tier of a rack, 0 is the lowest.
@@ -106,6 +115,7 @@ class Judgement:
         place: From the item's left side to the space's left side, metres.
         intrusions: What is in the way.
         assumed: What was taken for granted about the subject.
+        unread: Citations of what decides and was not read in any source.
         shapes: The spaces tested, to be drawn.
         way: The way out that was found.
     """
@@ -119,6 +129,8 @@ class Judgement:
     short: str = ""
     required: Sizes = field(default_factory=dict)
     provided: Sizes = field(default_factory=dict)
+    printed: Printed = field(default_factory=dict)
+    limit: Mapping[str, Bound] = field(default_factory=dict)
     margin: float | None = None
     condition: int | None = None
     leaf: int | None = None
@@ -127,6 +139,7 @@ class Judgement:
     place: float | None = None
     intrusions: tuple[Intrusion, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
+    unread: tuple[str, ...] = ()
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
     way: Way | None = None
 
@@ -149,6 +162,8 @@ class Report:
         rules: Id of the rule book.
         judgements: In a stable order: by subject, requirement, leaf, tier and side.
         assumed: What was taken for granted.
+        unread: Citations of what decides here and was not read in any source: to be
+            verified against the adopted code.
         arrangement: The scene as it was judged, for what draws it.
     """
 
@@ -157,6 +172,7 @@ class Report:
     rules: str
     judgements: tuple[Judgement, ...]
     assumed: tuple[Assumption, ...] = ()
+    unread: tuple[str, ...] = ()
     arrangement: Arrangement | None = field(default=None, repr=False, compare=False)
 
     @property
@@ -180,7 +196,7 @@ class Report:
 
     def document(self) -> dict[str, Any]:
         """Return the contract's JSON document, lengths in millimetres."""
-        return {
+        found: dict[str, Any] = {
             "format": 1,
             "scene": self.scene,
             "file": self.file,
@@ -189,6 +205,9 @@ class Report:
             "judgements": [_judgement(judgement) for judgement in self.judgements],
             "assumed": [{"item": a.item, "what": a.what} for a in self.assumed],
         }
+        if self.unread:
+            found["unread"] = list(self.unread)
+        return found
 
     def json(self, *, indent: int | None = None) -> str:
         """Return the document as JSON text: the same bytes for the same scene."""
@@ -205,7 +224,9 @@ def _judgement(judgement: Judgement) -> dict[str, Any]:
         "verdict": judgement.verdict,
         "citation": judgement.citation,
         "required": _sizes(judgement.required),
+        "printed": {name: list(texts) for name, texts in judgement.printed.items()},
         "provided": _sizes(judgement.provided),
+        "limit": dict(judgement.limit),
         "margin": _margin(judgement),
         "condition": judgement.condition,
         "place": None if judgement.place is None else _mm(judgement.place),

@@ -11,6 +11,7 @@ from model3d.egress.ways import Ways
 from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan import is_convex, reach_inside
 from model3d.geometry.solid import intersection
+from model3d.geometry.tolerance import TOUCH
 from model3d.units import feet_inches, millimetres
 
 if TYPE_CHECKING:
@@ -32,12 +33,14 @@ class Situation:
     Attributes:
         arrangement: Every item in its place.
         book: The rule book.
-        measures: Which published figure of a limit counts.
+        measures: Which published figure of a limit is asked about.
+        accepted: Which figures keep a limit: those of one system, or of either.
     """
 
     arrangement: Arrangement
     book: RuleBook
     measures: Measures
+    accepted: Measures
 
     @property
     def scene(self) -> Scene:
@@ -84,9 +87,9 @@ class Situation:
         return found
 
     @cached_property
-    def other_system(self) -> list[Situation]:
-        """The same by the figures of the other system, once that was asked for."""
-        return []
+    def other_systems(self) -> dict[Measures, Situation]:
+        """The same asked about the figures of another system, where that was done."""
+        return {}
 
     @cached_property
     def index(self) -> SolidIndex:
@@ -146,9 +149,35 @@ class Situation:
         """Return a limit from above in metres, by the scene's measures."""
         return figure.at_most(self.measures)
 
+    def is_over(self, metres: float, figure: Figure) -> bool:
+        """Tell whether a length passes a figure that triggers a rule.
+
+        Where the figures of either system count, both must trigger it.
+        """
+        return metres > figure.at_most(self.accepted) + TOUCH
+
+    def is_under(self, metres: float, figure: Figure) -> bool:
+        """Tell whether a length stays below a figure that triggers a rule."""
+        return metres < figure.at_least(self.accepted) - TOUCH
+
+    @property
+    def imperial(self) -> bool:
+        """Whether the scene is written in inches and feet."""
+        return self.scene.units in {"in", "ft"}
+
+    def printed(self, figure: Figure) -> tuple[str, ...]:
+        """Return a figure as its book prints it, the scene's own system first."""
+        texts = figure.texts
+        return texts[::-1] if self.imperial else texts
+
+    def told(self, figure: Figure) -> str:
+        """Write a figure as its book prints it, the other system in brackets."""
+        first, *other = self.printed(figure)
+        return f"{first} ({other[0]})" if other else first
+
     def length(self, metres: float) -> str:
-        """Write a length in the scene's own system, the other in brackets."""
+        """Write a measured length in the scene's own system, the other in brackets."""
         texts = millimetres(metres), feet_inches(metres)
-        if self.scene.units in {"in", "ft"}:
+        if self.imperial:
             texts = texts[::-1]
         return f"{texts[0]} ({texts[1]})"

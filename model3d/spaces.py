@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
-    from model3d.results import Sizes
+    from model3d.results import Printed, Sizes
     from model3d.scene.placed import Placed
 
 Way = Literal["out", "across", "up"]
@@ -65,6 +65,8 @@ class Space:
         clear: The reason given where nothing is in the way.
         words: How a way is said: ahead, up.
         notes: What a reader must know of the figure that decides, by size.
+        printed: Required sizes as the rule book prints them, by name.
+        unread: Citations of the figures that were not read in any source, by size.
         tier: Which tier of a rack.
         grown: Metres added to every stretch: at its end, and at a start past the face.
         extra: Solids that stand in no list of items: parts of the item itself.
@@ -92,6 +94,8 @@ class Space:
     clear: str = "Nothing is in the way."
     words: Mapping[Way, str] = field(default_factory=dict)
     notes: Mapping[str, str] = field(default_factory=dict)
+    printed: Printed = field(default_factory=dict)
+    unread: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tier: int | None = None
     grown: float = 0.0
     reach: float | None = None

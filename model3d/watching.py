@@ -114,7 +114,9 @@ def watched(situation: Situation, before: Watched | None = None) -> Watched:
             else _noting(placed, watch)
         )
     noting = Arrangement(plain.scene, plain.shell, items)
-    return Watched(noting, situation.book, situation.measures, plain, watch)
+    return Watched(
+        noting, situation.book, situation.measures, situation.accepted, plain, watch
+    )
 
 
 _SLOTS: Final[Mapping[str, Any]] = {

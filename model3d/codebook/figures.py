@@ -90,11 +90,16 @@ class Figure:
                 assert_never(measures)
 
     @property
+    def texts(self) -> tuple[str, ...]:
+        """The figure as printed in each system that is printed, SI first."""
+        if len(self.printed) == 1:
+            return (self.text_si,)
+        return self.text_si, self.text_inch_pound
+
+    @property
     def text(self) -> str:
         """The figure as printed, both systems where both are: 1.0 m / 3 ft 6 in."""
-        if len(self.printed) == 1:
-            return self.text_si
-        return f"{self.text_si} / {self.text_inch_pound}"
+        return " / ".join(self.texts)
 
     def _of(self, system: System) -> float:
         match system:

@@ -46,6 +46,7 @@ TABLES: Final = (
     "existing-building",
     "low-voltage-permission",
     "limited-access",
+    "units-of-measure",
     "high-voltage-depth",
     "high-voltage-width",
     "high-voltage-height",

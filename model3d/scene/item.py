@@ -88,6 +88,13 @@ class Tier(Part):
     """Width, depth and height of one cell."""
     post: Distance = 0.0
     """How far a terminal stands above the cell."""
+    offset: Distance | None = None
+    """How far the front of its cells stands behind the rack's front; centred if left
+    out."""
+    rows: Annotated[int, Field(strict=True, ge=1, le=100)] = 1
+    """How many rows of cells stand behind one another."""
+    terminals: Literal["top", "front"] | None = None
+    """Where the cells' terminals are; as the rack says if left out."""
 
 
 SideWord = Literal["bolted", "renewable-parts", "nonelectrical-access"]
@@ -101,6 +108,21 @@ class Sides(Part):
     """What is reached from its left side."""
     right: SideWord | None = None
     """What is reached from its right side."""
+
+
+class Clearances(Part):
+    """What the maker wants clear around an item."""
+
+    left: Distance | None = None
+    """Beside its left side, as seen in front of it."""
+    right: Distance | None = None
+    """Beside its right side."""
+    rear: Distance | None = None
+    """Behind it."""
+    front: Distance | None = None
+    """Ahead of its front."""
+    above: Distance | None = None
+    """Above it."""
 
 
 class AskedSpace(Part):
@@ -188,6 +210,15 @@ class Item(Part):
     """Height above the room's floor of its lowest live part that has no guard."""
     service: Flag | None = None
     """Whether it is service equipment."""
+    line_up: Name | None = None
+    """Sections that touch and carry one name are one piece of gear."""
+    handle: Distance | None = None
+    """Height of the middle of the highest handle's grip above the item's underside."""
+    handle_reach: Literal["portable", "hookstick"] | None = None
+    """How a higher handle is reached: by portable means, beside the equipment that it
+    supplies, or with a hookstick."""
+    clearances: Clearances | None = None
+    """What the maker wants clear around it."""
 
     associated: Flag | None = None
     """Whether it belongs to the electrical installation."""
@@ -210,3 +241,13 @@ class Item(Part):
     """Thickness of a rack's shelves."""
     top_clearance: Distance | None = None
     """The battery maker's clearance above the cells."""
+    terminals: Literal["top", "front"] | None = None
+    """Where the terminals of a rack's cells are; top if nothing is said."""
+    free_air: Annotated[Number, Field(ge=0, le=1)] | None = None
+    """Share of a shelf's length that stands in free air where a rack touches a wall."""
+    listed: Flag | None = None
+    """Of a battery cabinet: whether it is listed as a whole, with its batteries."""
+    guid: Words | None = None
+    """The identity it has in a model it came from."""
+    tag: Words | None = None
+    """The tag it has in a model it came from."""

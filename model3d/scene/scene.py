@@ -43,7 +43,7 @@ class Scene(Part):
     rules: Words
     """The rule book, or a local amendment file relative to the scene."""
     measures: Literal["si", "inch-pound", "either"] | None = None
-    """Which published figure of a limit counts; the system of units if left out."""
+    """Which published figure of a limit counts; either if left out."""
     installed: Day | None = None
     """Date of the installation; picks values that depend on it."""
     premises: Literal["new", "existing", "existing-dwelling"] = "new"
@@ -55,6 +55,11 @@ class Scene(Part):
     """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
     high_voltage_separated: Flag | None = None
     """Whether a partition, fence or screen parts high-voltage equipment off."""
+    serves_only_this_room: Flag | None = None
+    """In a high-voltage vault: whether its low-voltage gear serves the vault alone and
+    only qualified persons have access."""
+    ceiling_material: Words | None = None
+    """What the structural ceiling is made of."""
     survey_tolerance: Distance = 0.0
     """How well the dimensions are known; 0 for a design."""
     room: Room | None = None
