@@ -64,7 +64,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         measures={"height": "up"},
         citations={ANY: entry.citation},
         clear="Nothing foreign is in the space.",
-        notes={ANY: _note(entry, item, situation)},
+        unread={},
     )
     zone = replace(
         zone,
