@@ -106,7 +106,13 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     if again is None or _BEST.index(again.verdict) >= _BEST.index(one.verdict):
         return one
     missed = [name for name in one.required if not _keeps(again, name, one)]
-    own = {name: size for name, size in one.required.items() if name not in missed}
+    # Another condition asks for another depth: that of the scene's own is not known.
+    same = one.condition == again.condition
+    own = {
+        name: size
+        for name, size in one.required.items()
+        if name not in missed and (same or name != "depth")
+    }
     required = {
         name: own.get(name, size) if name in again.provided else size
         for name, size in again.required.items()

@@ -214,6 +214,39 @@ def _least_missing(
     return min(allowed, key=order)
 
 
+def places_of_change(space: Space, situation: Situation) -> list[float]:
+    """Return the places where what is in the way of a sliding space may change."""
+    low = (space.first, 0.0, space.bottom)
+    high = (space.last + space.width, space.depth, space.top)
+    found = reaching_in(space, situation, low, high, space.limit)
+    ends = [end for hit in found for end in (hit.extents[0][0], hit.extents[1][0])]
+    middle = min(max(space.wanted, space.first), space.last)
+    places = {middle, space.first, space.last, *ends}
+    places |= {end - space.width for end in ends}
+    return sorted(place for place in places if space.first <= place <= space.last)
+
+
+def order_of_place(found: Fit, space: Space) -> tuple[float, ...]:
+    """Order places: a clear one first, then the one where least is missing.
+
+    Of equal ones the place nearest to the one wanted.
+    """
+    gains = [0.0, 0.0]
+    for hit in found.all:
+        (_, v0, z0), _ = hit.extents
+        gains[0] = max(gains[0], hit.part[1] - v0)
+        gains[1] = max(gains[1], space.top - z0)
+    least = min(gains[axis] for axis in _axes(space))
+    away = abs(found.place - space.wanted)
+    return (
+        len(found.hits) > 0,
+        len(found.doubts) > 0,
+        round(least, 9),
+        away,
+        found.place,
+    )
+
+
 def _extents_at(hit: Hit, space: Space, place: float) -> Extents:
     """Return what of a hit is inside a space at a place; of a box always the same."""
     if isinstance(hit.view, BoxView):
@@ -325,7 +358,7 @@ def nearest(
     low, high = box
     axis = _AXIS[way]
     start = high[axis] if sign > 0 else low[axis]
-    limit = _anywhere(space) if way == "out" else space.limit
+    limit = _anywhere(space) if way == "out" else _unexcused(space)
     end = situation.size
     reach = end if len(situation.items) <= _FEW else min(_FIRST_LOOK, end)
     while True:
@@ -368,12 +401,24 @@ def _no_further(limit: Limit, deep: float) -> Limit:
     return nearer
 
 
+def _unexcused(space: Space) -> Limit:
+    """Return the space's limit without what an exception lets stand."""
+
+    def limit(placed: Placed) -> Stretch | None:
+        stretch = space.limit(placed)
+        if stretch is None or not stretch.excused:
+            return stretch
+        return replace(stretch, excused=0.0, excuse=None)
+
+    return limit
+
+
 def _anywhere(space: Space) -> Limit:
     """Return the space's limit without an end: for looking ahead of the space."""
 
     def limit(placed: Placed) -> Stretch | None:
         stretch = space.limit(placed)
-        if stretch is None or stretch.furthest <= stretch.start:
+        if stretch is None or stretch.part("possible")[1] <= stretch.start:
             return None
         return Stretch(stretch.start, _ENDLESS)
 

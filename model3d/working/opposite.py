@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.fitting import fit_at
+from model3d.fitting import fit_at, order_of_place, places_of_change
 from model3d.geometry.cover import closes
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
@@ -128,37 +128,26 @@ def in_this_room(space: Space, situation: Situation, found: Fit) -> tuple[Space,
     not opposite. Whether something is behind depends on where the space stands; that
     changes only where a side of the space passes an end of what may close it.
     """
-    if not found.all:
+    if not found.all or not _may_close(space, situation):
         return space, found
-    ends = [end for one in found.all for end in (one.extents[0][0], one.extents[1][0])]
-    ends += _ends_of_closing(space, situation)
-    places = {found.place, *ends, *(end - space.width for end in ends)}
-    allowed = [place for place in places if space.first <= place <= space.last]
-    best: tuple[Space, Fit] | None = None
-    for place in sorted(allowed, key=lambda one: (abs(one - space.wanted), one)):
-        hidden = _hidden(space, situation, place)
-        if not hidden and place != found.place:
-            continue
-        seen = replace(space, limit=_without(space.limit, hidden)) if hidden else space
-        there = fit_at(place, seen, situation) if hidden else found
-        if hidden and not there.all:
-            return seen, there
-        if place == found.place:
-            best = seen, there
-    return best or (space, found)
+    places = {found.place, *places_of_change(space, situation)}
+    seen = [_in_sight(place, space, situation) for place in sorted(places)]
+    return min(seen, key=lambda one: order_of_place(one[1], one[0]))
 
 
-def _ends_of_closing(space: Space, situation: Situation) -> list[float]:
+def _may_close(space: Space, situation: Situation) -> bool:
+    """Tell whether anything ahead may end the sweep before the space ends."""
     low = (space.first, 0.0, space.bottom)
     high = (space.last + space.width, space.depth, space.top)
-    ends: list[float] = []
-    for one in _ahead(space, situation, (low, high)):
-        if one.may_close and one.distance > TOUCH and len(one.outlook):
-            ends += [
-                float(one.outlook[:, :, 0].min()),
-                float(one.outlook[:, :, 0].max()),
-            ]
-    return ends
+    ahead = _ahead(space, situation, (low, high))
+    closing = [one.distance for one in ahead if one.may_close]
+    return bool(closing) and ahead[-1].distance > min(closing) + TOUCH
+
+
+def _in_sight(place: float, space: Space, situation: Situation) -> tuple[Space, Fit]:
+    hidden = _hidden(space, situation, place)
+    seen = replace(space, limit=_without(space.limit, hidden)) if hidden else space
+    return seen, fit_at(place, seen, situation)
 
 
 def _hidden(space: Space, situation: Situation, place: float) -> frozenset[str]:

@@ -7,7 +7,8 @@ engine: a box is three intervals, a place is tried at every millimetre.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
@@ -142,27 +143,38 @@ class Blocker:
     Attributes:
         thing: Which one.
         across, ahead, up: Where it is, seen from the front.
-        start, sure, worst: From where to where it must keep out; ``worst`` if what is
-            not said is the worse.
-        faces: It is live and faces the item.
+        sure: From where to where it must keep out.
+        worst: The same if what is not said is the worse.
+        condition: Of the depth table, that it makes where it is opposite.
     """
 
     thing: Thing
     across: Interval
     ahead: Interval
     up: Interval
-    start: float
-    sure: float
-    worst: float
-    faces: bool
+    sure: Interval
+    worst: Interval
+    condition: int
 
-    def counts(self, up: Interval, depth: float = FAR, *, worst: bool) -> bool:
+    def counts(self, up: Interval, *, worst: bool) -> bool:
         """Tell whether it is in the way of a space that is as wide as the room."""
-        end = max(self.worst, self.sure) if worst else self.sure
-        return (
-            overlap(self.up, up) > CONTACT
-            and overlap(self.ahead, (self.start, min(end, depth))) > CONTACT
-        )
+        part = self.worst if worst else self.sure
+        return overlap(self.up, up) > CONTACT and overlap(self.ahead, part) > CONTACT
+
+    @property
+    def stands_out(self) -> bool:
+        """Whether it comes from the item's own wall, above or below the item."""
+        return self.sure[0] > 0 and self.ahead[0] <= self.sure[0] + CONTACT
+
+    @property
+    def distance(self) -> float:
+        """How far ahead it begins."""
+        return max(self.ahead[0], self.sure[0], 0.0)
+
+    @property
+    def may_close(self) -> bool:
+        """Whether it is structure or gear, which end the view where they close it."""
+        return self.thing.kind in STRUCTURE | GEAR | PARTS or self.thing.kind == "wall"
 
 
 @dataclass(frozen=True)
@@ -173,6 +185,7 @@ class Answer:
         verdict: met, not-met or open.
         places: Every place, in millimetres, that would do best.
         width, height, depths: As required; depth by condition.
+        reach: How far what is above or below may reach.
         floor: Height of the floor in front.
         blockers: Everything that may be in the way.
     """
@@ -182,6 +195,7 @@ class Answer:
     width: float
     height: float
     depths: tuple[float, float, float]
+    reach: float
     floor: float
     blockers: list[Blocker]
 
@@ -194,14 +208,80 @@ class Answer:
         """Return the width of the space at a place."""
         return place, place + self.width
 
+    def opposite(self, place: float) -> list[Blocker]:
+        """Return what is seen from the face, until structure or gear closes it."""
+        face = self.face(place)
+        ahead = sorted(
+            (
+                one
+                for one in self.blockers
+                if overlap(one.across, face) > CONTACT
+                and overlap(one.up, self.up) > CONTACT
+                and overlap(one.ahead, (one.sure[0], FAR)) > CONTACT
+                and not one.stands_out
+                and max(one.sure[1], one.worst[1]) > one.sure[0]
+            ),
+            key=lambda one: one.distance,
+        )
+        closing: list[Blocker] = []
+        for number, one in enumerate(ahead):
+            if one.may_close:
+                closing.append(one)
+                if _is_hidden(closing, face, self.up):
+                    near = one.distance + CONTACT
+                    more = (two for two in ahead[number:] if two.distance <= near)
+                    return [*ahead[:number], *more]
+        return ahead
+
     def hits(self, place: float, *, worst: bool = True) -> list[Blocker]:
         """Return everything in the way at a place."""
-        return [
+        found = [
             one
             for one in self.blockers
             if overlap(one.across, self.face(place)) > CONTACT
             and one.counts(self.up, worst=worst)
         ]
+        if not any(one.distance > 0 for one in found):
+            return found
+        seen = {one.thing.name for one in self.opposite(place)}
+        return [one for one in found if one.stands_out or one.thing.name in seen]
+
+    def missing(self, place: float) -> float:
+        """Return the least gain of depth or of height that would clear a place."""
+        hits = self.hits(place, worst=False)
+        deep = [one.sure[1] - one.distance for one in hits]
+        high = [self.up[1] - max(one.up[0], self.up[0]) for one in hits]
+        return min(max(deep, default=0.0), max(high, default=0.0))
+
+    def told(self, place: float) -> tuple[int, float]:
+        """Return the condition that leaves least over, and what is nearest of it."""
+        left = [
+            (round(one.distance - self.depths[one.condition - 1], 6), -one.condition)
+            for one in self.opposite(place)
+        ]
+        if not left:
+            return 1, FAR
+        condition = -min(left)[1]
+        return condition, min(
+            one.distance for one in self.opposite(place) if one.condition >= condition
+        )
+
+
+def _is_hidden(closing: list[Blocker], face: Interval, up: Interval) -> bool:
+    """Tell whether rectangles hide a face, looked at between all their edges."""
+    xs = sorted({*face, *(x for one in closing for x in one.across)})
+    zs = sorted({*up, *(z for one in closing for z in one.up)})
+    return all(
+        any(
+            one.across[0] <= (x + y) / 2 <= one.across[1]
+            and one.up[0] <= (z + t) / 2 <= one.up[1]
+            for one in closing
+        )
+        for x, y in pairwise(xs)
+        for z, t in pairwise(zs)
+        if x >= face[0] and y <= face[1] and y - x > CONTACT
+        if z >= up[0] and t <= up[1] and t - z > CONTACT
+    )
 
 
 def volts(gear: Thing) -> float | None:
@@ -215,10 +295,9 @@ def volts(gear: Thing) -> float | None:
     )
 
 
-def judge(gear: Thing, room: list[Thing], scene: Plain) -> Answer:
-    """Judge one working space."""
+def judge(gear: Thing, room: list[Thing], scene: Plain, *, either: bool) -> Answer:
+    """Judge one working space by the SI figures, or by the lesser of either system."""
     voltage = volts(gear)
-    either = scene["measures"] == "either"
     depths, width, height, reach = _figures(voltage, either=either)
     (left, right), top = _across(gear), gear.box[2][1]
     own = right - left
@@ -227,22 +306,45 @@ def judge(gear: Thing, room: list[Thing], scene: Plain) -> Answer:
     floor = _floor(gear, room, own, depths[0])
     tall = height if voltage and voltage > 1000 else max(height, top - floor)
     kept = (depths[stated - 1],) * 3 if stated else depths
+    space = Space(gear, kept, width, tall, reach, floor)
     blockers = [
         blocker
         for thing in room
         if thing is not gear
-        for blocker in _blockers(thing, gear, kept, reach, floor, scene)
+        for blocker in _blockers(thing, space, room, scene)
     ]
-    answer = Answer("", [], width, tall, depths, floor, blockers)
+    answer = Answer("", [], width, tall, depths, reach, floor, blockers)
     free, unsure = _places(answer, own)
     if free:
         verdict = "open" if voltage is None else "met"
+        whole = [place for place in free if not drops(gear, answer, place, room)]
+        if space.is_high_voltage and not whole:
+            # 110.26(A)(6) speaks of the floor up to 1000 V only.
+            verdict = "open"
+        free = whole or free
     elif unsure:
         verdict = "open"
     else:
         # 48 V dc may have a smaller space by special permission (60 V dc).
         verdict = "open" if voltage == 48 else "not-met"
-    return Answer(verdict, free or unsure, width, tall, depths, floor, blockers)
+    return replace(answer, verdict=verdict, places=free or unsure)
+
+
+@dataclass(frozen=True)
+class Space:
+    """What is asked for in front of some gear, in millimetres."""
+
+    gear: Thing
+    depths: tuple[float, float, float]
+    width: float
+    height: float
+    reach: float
+    floor: float
+
+    @property
+    def is_high_voltage(self) -> bool:
+        """Whether 110.32 holds, which is believed to allow a reach."""
+        return (volts(self.gear) or 0) > 1000
 
 
 def _figures(
@@ -256,12 +358,16 @@ def _figures(
         return (900, 1000, 1200), 762, height, reach
     if voltage <= 1000:
         return (900, 1200, 1500), 762, height, reach
-    # 110.34(A), first row; 110.32: 914 (3 ft is 914.4), and no reach past the front.
-    return (900, 1200, 1500), 914, height, 0.0
+    # 110.34(A), first row; 110.32: 914 (3 ft is 914.4).
+    return (900, 1200, 1500), 914, height, reach
 
 
 def _across(gear: Thing) -> Interval:
     return seen(gear.box, gear)[0]
+
+
+FOOTHOLD: Final = 200
+"""Millimetres: nobody stands on less of a platform (common practice)."""
 
 
 def _floor(gear: Thing, room: list[Thing], own: float, depth: float) -> float:
@@ -275,40 +381,72 @@ def _floor(gear: Thing, room: list[Thing], own: float, depth: float) -> float:
             and across[0] <= CONTACT
             and across[1] >= own - CONTACT
             and ahead[0] <= CONTACT
-            and ahead[1] >= depth - CONTACT
+            and ahead[1] >= min(depth, FOOTHOLD) - CONTACT
             and thing.box[2][0] < gear.box[2][1]
         ):
             tops.append(top)
     return max(tops)
 
 
+def drops(gear: Thing, answer: Answer, place: float, room: list[Thing]) -> bool:
+    """Tell whether a raised floor ends anywhere in the space at a place."""
+    if answer.floor == 0:
+        return False
+    condition = gear.written.get("condition") or answer.told(place)[0]
+    depth = answer.depths[condition - 1]
+    plans = [
+        seen(one.box, gear)[:2]
+        for one in room
+        if one.kind == "platform" and one.box[2][1] == answer.floor
+    ]
+    xs = sorted({*answer.face(place), *(x for plan in plans for x in plan[0])})
+    ys = sorted({0.0, depth, *(y for plan in plans for y in plan[1])})
+    return any(
+        not any(
+            plan[0][0] <= (x + t) / 2 <= plan[0][1]
+            and plan[1][0] <= (y + v) / 2 <= plan[1][1]
+            for plan in plans
+        )
+        for x, t in pairwise(xs)
+        for y, v in pairwise(ys)
+        if x >= answer.face(place)[0] and t <= answer.face(place)[1]
+        if y >= 0 and v <= depth and t - x > CONTACT and v - y > CONTACT
+    )
+
+
 def _blockers(
-    thing: Thing,
-    gear: Thing,
-    depths: tuple[float, ...],
-    reach: float,
-    floor: float,
-    scene: Plain,
+    thing: Thing, space: Space, room: list[Thing], scene: Plain
 ) -> Iterator[Blocker]:
+    gear = space.gear
+    low, high = thing.box[2]
+    apart = low >= gear.box[2][1] or high <= gear.box[2][0]
+    start = space.reach if thing.associated and apart else 0.0
+    condition, sure, worst = _depth_of(thing, space, scene)
     if thing.kind == "meter":
         return
-    low, high = thing.box[2]
-    if thing.kind in STRUCTURE and low > floor + CONTACT and _is_excepted(gear, scene):
-        return
-    apart = low >= gear.box[2][1] or high <= gear.box[2][0]
-    start = reach if thing.associated and apart else 0.0
-    faces = thing.kind in GEAR and _faces(thing, gear)
-    one, two, three = depths
-    sure = worst = one
-    if faces:
-        sure = worst = three
-        if _may_keep_two(thing, gear, scene):
-            sure = two
-    elif thing.grounded is None:
-        worst = two
-    elif thing.grounded:
-        sure = worst = two
-    yield Blocker(thing, *seen(thing.box, gear), start, sure, worst, faces)
+    overhead = low > space.floor + CONTACT
+    dwelling = _is_excepted(gear, scene)
+    if overhead and dwelling and thing.kind in STRUCTURE:
+        if low >= gear.box[2][1]:
+            return
+        sure = start
+    elif overhead and dwelling and low >= gear.box[2][1] and _is_low(space, room):
+        sure = start
+    first = 0.0 if start and space.is_high_voltage else start
+    yield Blocker(
+        thing, *seen(thing.box, gear), (start, sure), (first, worst), condition
+    )
+
+
+def _depth_of(thing: Thing, space: Space, scene: Plain) -> tuple[int, float, float]:
+    """Return the condition a thing makes, its depth for certain and at worst."""
+    one, two, three = space.depths
+    if thing.kind in GEAR and _faces(thing, space.gear):
+        keeps = _may_keep_two(thing, space.gear, scene)
+        return 3, (two if keeps else three), three
+    if thing.grounded is None:
+        return (2 if thing.kind == "wall" else 1), one, two
+    return (2, two, two) if thing.grounded else (1, one, one)
 
 
 def _faces(thing: Thing, gear: Thing) -> bool:
@@ -319,8 +457,12 @@ def _faces(thing: Thing, gear: Thing) -> bool:
 
 
 def _may_keep_two(thing: Thing, gear: Thing, scene: Plain) -> bool:
+    """Tell whether facing gear may keep condition 2, which is asked for at best.
+
+    No random scene says written_procedures.
+    """
     return scene["premises"] == "existing" and all(
-        one.kind in ZONES and one.written.get("dead_front") is True
+        one.kind in ZONES and one.written.get("dead_front") is not False
         for one in (thing, gear)
     )
 
@@ -331,97 +473,122 @@ def _is_excepted(gear: Thing, scene: Plain) -> bool:
     return scene["premises"] == "existing-dwelling" and small and right
 
 
+def _is_low(space: Space, room: list[Thing]) -> bool:
+    """Tell whether structure overhead is lower than the space, anywhere it may be."""
+    own = _across(space.gear)[1]
+    first, last = sorted((own - space.width, 0.0))
+    whole = (
+        (first, last + space.width),
+        (0, max(space.depths)),
+        (space.floor, space.floor + space.height),
+    )
+    return any(
+        thing.kind in STRUCTURE
+        and thing.box[2][0] > space.floor + CONTACT
+        and all(
+            overlap(one, other) > CONTACT
+            for one, other in zip(seen(thing.box, space.gear), whole, strict=True)
+        )
+        for thing in room
+    )
+
+
 def _places(answer: Answer, own: float) -> tuple[list[float], list[float]]:
     """Return every place without intruders, and every one without sure intruders."""
     first, last = sorted((own - answer.width, 0.0))
     tried = [first + step for step in range(int(last - first) + 1)]
     tried.append((first + last) / 2)
-
-    def free(*, worst: bool) -> list[float]:
-        shut = [
-            one.across for one in answer.blockers if one.counts(answer.up, worst=worst)
-        ]
-        return [
-            place
-            for place in tried
-            if not any(overlap(one, answer.face(place)) > CONTACT for one in shut)
-        ]
-
-    return free(worst=True), free(worst=False)
+    tried = [place for place in tried if _is_worth_a_try(place, tried, answer)]
+    free = [place for place in tried if not answer.hits(place)]
+    if free:
+        return free, []
+    return [], [place for place in tried if not answer.hits(place, worst=False)]
 
 
-def condition(gear: Thing, answer: Answer, place: float) -> int:
-    """Return the condition that what is opposite makes, from one place."""
-    stated = gear.written.get("condition")
-    if stated:
-        return int(stated)
+def _is_worth_a_try(place: float, tried: list[float], answer: Answer) -> bool:
+    """Tell whether anything begins or ends within a millimetre of a side there."""
+    if place in {tried[0], tried[-1], tried[-2]} or place % 20 == 0:
+        return True
     face = answer.face(place)
-    opposite = [
-        one
+    return any(
+        abs(end - side) <= 1
         for one in answer.blockers
-        if overlap(one.across, face) > CONTACT
-        and overlap(one.up, answer.up) > CONTACT
-        and overlap(one.ahead, (one.start, FAR)) > CONTACT
-        # What comes from the item's own wall, above or below it, is not opposite.
-        and (one.start == 0 or one.ahead[0] > one.start + CONTACT)
-    ]
-    if any(one.faces for one in opposite):
-        return 3
-    is_ground = any(
-        one.thing.grounded or (one.thing.kind == "wall" and one.thing.grounded is None)
-        for one in opposite
+        for end in one.across
+        for side in face
     )
-    return 2 if is_ground else 1
 
 
-def provided(gear: Thing, answer: Answer, place: float, depth: float) -> Plain:
+def provided(gear: Thing, answer: Answer, place: float) -> Plain:
     """Return what the room gives, each size with the others at full."""
-    up, sizes = answer.up, _run(gear, answer, place, depth)
+    condition, distance = answer.told(place)
+    stated = gear.written.get("condition")
+    depth = answer.depths[(stated or condition) - 1]
     hits = answer.hits(place)
-    if hits:
-        ahead = min(max(one.ahead[0], one.start) for one in hits)
-        above = min(max(one.up[0], up[0]) for one in hits) - answer.floor
-        return {"depth": ahead, "height": above, **sizes}
-    column = [
+    if hits and all(one.stands_out for one in hits):
+        return {"reach": max(one.ahead[1] for one in hits)}
+    near = [one for one in hits if one in answer.hits(place, worst=False)] + [
         one
-        for one in answer.blockers
-        if overlap(one.across, answer.face(place)) > CONTACT
+        for one in hits
+        if one not in answer.hits(place, worst=False)
+        and max(one.ahead[0], one.worst[0]) < depth
     ]
-    ahead = min(
+    found = {"depth": distance, "width": _run(gear, answer, place, near, depth)}
+    if hits and near:
+        found["height"] = (
+            min(max(one.up[0], answer.up[0]) for one in near) - answer.floor
+        )
+    else:
+        found["height"] = _above(answer, place, depth) - answer.floor
+    return {name: size for name, size in found.items() if CONTACT < size < FAR}
+
+
+def _above(answer: Answer, place: float, depth: float) -> float:
+    """Return the height of the first thing above the space."""
+    return min(
         (
-            max(one.ahead[0], one.start, depth)
-            for one in column
-            if overlap(one.up, up) > CONTACT
-            and overlap(one.ahead, (max(one.start, depth), FAR)) > CONTACT
+            max(one.up[0], answer.up[1])
+            for one in answer.blockers
+            if overlap(one.across, answer.face(place)) > CONTACT
+            and overlap(one.up, (answer.up[1], FAR)) > CONTACT
+            and overlap(one.ahead, (one.worst[0], min(one.worst[1], depth))) > CONTACT
         ),
         default=FAR,
     )
-    above = min(
-        (
-            max(one.up[0], up[1]) - answer.floor
-            for one in column
-            if one.counts((up[1], FAR), depth, worst=True)
-        ),
-        default=FAR,
-    )
-    found = {"depth": ahead, "height": above, **sizes}
-    return {name: size for name, size in found.items() if size < FAR}
 
 
-def _run(gear: Thing, answer: Answer, place: float, depth: float) -> Plain:
-    """Return the widest clear run that still covers the item, at full depth."""
+def _run(
+    gear: Thing, answer: Answer, place: float, near: list[Blocker], depth: float
+) -> float:
+    """Return the widest clear run at full depth that covers the item.
+
+    Where none does, the widest one before its front.
+    """
     own = gear.written["size"][0]
     cover = (0.0, own)
-    if any(overlap(one.across, cover) > CONTACT for one in answer.hits(place)):
-        return {"width": 0.0}
+    before = [one.across for one in near if overlap(one.across, cover) > CONTACT]
+    if before:
+        ends = sorted({0.0, own, *(x for one in before for x in one if 0 < x < own)})
+        widest = here = 0.0
+        for a, b in pairwise(ends):
+            shut = any(one[0] < (a + b) / 2 < one[1] for one in before)
+            here = 0.0 if shut else here + b - a
+            widest = max(widest, here)
+        return widest
+    seen_names = {one.thing.name for one in answer.opposite(place)}
     shut = [
         one.across
         for one in answer.blockers
-        if one.counts(answer.up, depth, worst=True)
+        if overlap(one.up, answer.up) > CONTACT
+        and overlap(one.ahead, (one.worst[0], min(one.worst[1], depth))) > CONTACT
+        and (
+            overlap(one.across, answer.face(place)) <= CONTACT
+            or one.stands_out
+            or one.thing.name in seen_names
+        )
     ]
     left = max((one[1] for one in shut if one[1] <= CONTACT), default=-FAR)
     right = min((one[0] for one in shut if one[0] >= own - CONTACT), default=FAR)
-    return {"width": min(right, FAR) - max(left, -FAR)}
+    return min(right, FAR) - max(left, -FAR)
 
 
 def swing(gear: Thing, room: list[Thing], hinge: str, leaf: Interval) -> float:
