@@ -68,8 +68,10 @@ class Overhead:
         """
         under = self._lowest(placed, low)
         slabs = [slab for height, slab in self._structural if height <= under + TOUCH]
+        if not slabs:
+            return False
         shadow = shapely.intersection(self._shadow(placed, low), self._indoors)
-        return bool(slabs) and is_covered(shadow, slabs)
+        return is_covered(shadow, slabs)
 
     def guards(self, placed: Placed, low: float) -> tuple[Placed, ...]:
         """Return the guards against leaks that keep a body's leaks off, if they do.
@@ -84,8 +86,9 @@ class Overhead:
             if guard.kind.name == "leak-guard"
             and least - TOUCH <= guard.bottom < under - TOUCH
         )
-        covered = found and is_covered(self._shadow(placed, low), found)
-        return found if covered else ()
+        if found and is_covered(self._shadow(placed, low), found):
+            return found
+        return ()
 
     @property
     def _top(self) -> float:

@@ -142,9 +142,10 @@ class _Zone:
 
     def kept_off(self, placed: Placed) -> Stretch | None:
         """Tell whether a body above the zone lacks protection against its leaks."""
-        if placed.kind.name == "leak-guard" or self.protection(placed, self.top):
+        stretch = self._foreign(placed, self.top)
+        if stretch is None or placed.kind.name == "leak-guard":
             return None
-        return self._foreign(placed, self.top)
+        return None if self.protection(placed, self.top) else stretch
 
     def exception(self, placed: Placed) -> str | None:
         """Return the key of the sentence that lets a body be in the zone, if any."""
