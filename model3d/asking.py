@@ -1,4 +1,4 @@
-"""Ask a rule by the scene's own figures, and by the other system's where that counts."""
+"""Ask a rule by the scene's own figures, and by the other system's where both count."""
 
 from __future__ import annotations
 

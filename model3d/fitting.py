@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.intervals import clear_run, free_window, least_window
+from model3d.geometry.intervals import clear_run, free_window, widest_gap
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
+from model3d.geometry.views import BoxView, reaching
 from model3d.spaces import Stretch
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from model3d.geometry.views import Extents, View
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
-    from model3d.spaces import Limit, Space, Way
+    from model3d.spaces import Limit, Space, Sureness, Way
 
 _FEW: Final = 2000
 """With no more items than this, all are looked through at once."""
@@ -42,15 +42,24 @@ class Hit:
         placed: The item.
         extents: What of it is inside, in the space's frame.
         stretch: The part of the depth it must keep out of.
-        end: Where that part ended when this was found.
+        part: From where to where that part was looked at when this was found.
         view: The solid in the space's frame.
     """
 
     placed: Placed
     extents: Extents
     stretch: Stretch
-    end: float
+    part: tuple[float, float]
     view: View
+
+    @property
+    def stands_out(self) -> bool:
+        """Whether it comes from the face itself and reaches further than it may.
+
+        Something above or below the item that begins further out is in front of it.
+        """
+        start = self.stretch.start
+        return start > 0 and self.extents[0][1] <= start + TOUCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +70,13 @@ class Fit:
         place: Where its left side is best, metres in its frame.
         hits: What certainly reaches in there.
         doubts: What reaches in if what is not known is the worse.
+        excused: What reaches in, and may by an exception.
     """
 
     place: float
     hits: tuple[Hit, ...]
     doubts: tuple[Hit, ...]
+    excused: tuple[Hit, ...] = ()
 
     @property
     def all(self) -> tuple[Hit, ...]:
@@ -75,26 +86,46 @@ class Fit:
 
 def fit(space: Space, situation: Situation) -> Fit:
     """Find the best place for a space, and what is in its way there."""
+    found = _found(space, situation)
+    return _fit_at(_best_place(space, found), space, found)
+
+
+def fit_at(place: float, space: Space, situation: Situation) -> Fit:
+    """Tell what is in the way of a space whose left side is at a place."""
+    return _fit_at(place, space, _found(space, situation))
+
+
+def _found(space: Space, situation: Situation) -> list[Hit]:
     low = (space.first, 0.0, space.bottom)
     high = (space.last + space.width, space.depth, space.top)
-    found = list(reaching_in(space, situation, low, high, space.limit))
-    place = _best_place(space, found)
+    return list(reaching_in(space, situation, low, high, space.limit))
+
+
+def _fit_at(place: float, space: Space, found: list[Hit]) -> Fit:
     left, right = place, place + space.width
-    hits = _inside(found, space, left, right, possible=False)
-    certain = {hit.placed.id for hit in hits}
+    hits = _inside(found, space, left, right, "certain")
+    known = {hit.placed.id for hit in hits}
     doubts = [
         hit
-        for hit in _inside(found, space, left, right, possible=True)
-        if hit.placed.id not in certain
+        for hit in _inside(found, space, left, right, "possible")
+        if hit.placed.id not in known
     ]
-    return Fit(place, tuple(hits), tuple(doubts))
+    known |= {hit.placed.id for hit in doubts}
+    excused = [
+        hit
+        for hit in found
+        if hit.stretch.excuse is not None and hit.placed.id not in known
+    ]
+    if excused:
+        excused = _inside(excused, space, left, right, "excused")
+    return Fit(place, tuple(hits), tuple(doubts), tuple(excused))
 
 
 def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]:
     """Measure what the room gives instead of the required sizes, metres.
 
     Each size is measured with the others at full: how far until the first intrusion.
-    A size that nothing ends is left out.
+    A size that nothing ends is left out, and so is one of which nothing is clear.
     """
     # What may stand beyond the depth that is required takes nothing of the other sizes.
     nearer, within = found, space
@@ -111,7 +142,7 @@ def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]
         else _MEASURES[way](within, situation, nearer)
         for name, way in space.measures.items()
     }
-    return {name: size for name, size in sizes.items() if size < _ENDLESS}
+    return {name: size for name, size in sizes.items() if TOUCH < size < _ENDLESS}
 
 
 def reaching_in(
@@ -124,56 +155,94 @@ def reaching_in(
         if stretch is None:
             continue
         stretch = _grown(stretch, space.grown)
-        start = max(low[1], stretch.start)
+        start = max(low[1], stretch.first)
         end = min(high[1], stretch.furthest)
         if end <= start:
             continue
         view = placed.solid.seen_from(frame)
         extents = reaching(view, (low[0], start, low[2]), (high[0], end, high[2]))
         if extents is not None:
-            yield Hit(placed, extents, stretch, end, view)
+            yield Hit(placed, extents, stretch, (start, end), view)
 
 
 def _best_place(space: Space, found: list[Hit]) -> float:
-    """Return where the space is clear, or else where least is in its way."""
+    """Return where the space is clear, or else where least is missing."""
     first, last = space.first, space.last
     wanted = min(max(space.wanted, first), last)
     if not found or first == last:
         return wanted
     left, right = first, last + space.width
-    shadows: list[tuple[float, float, float]] = []
-    for possible in (True, False):
-        shadows = [
-            shadow
-            for hit in _inside(found, space, left, right, possible=possible)
-            for shadow in _shadows(hit, space, left, right, possible=possible)
-        ]
+    shadows: list[tuple[float, float, Hit]] = []
+    levels: tuple[Sureness, ...] = ("possible", "certain")
+    for sure in levels:
+        hits = _inside(found, space, left, right, sure)
+        shadows = [(a, b, hit) for hit in hits for a, b in _shadows(hit, space, sure)]
         for contact in _CONTACTS:
             blocked = [(low + contact, high - contact) for low, high, _ in shadows]
             window = free_window(blocked, space.width, first, last, wanted)
             if window is not None:
                 return window
-    return least_window(shadows, space.width, first, last, wanted)
+    return _least_missing(shadows, space, wanted)
+
+
+def _least_missing(
+    shadows: list[tuple[float, float, Hit]], space: Space, wanted: float
+) -> float:
+    """Return the place where the least gain of one size puts a space right.
+
+    What is in the way changes only where a side of the space passes an end of it. Of
+    equal places the one that covers least is best, then the one nearest to ``wanted``.
+    """
+    first, last, width = space.first, space.last, space.width
+    ends = [end for low, high, _ in shadows for end in (low, high)]
+    places = [wanted, first, last, *ends, *(end - width for end in ends)]
+    allowed = {min(max(p, first), last) for p in places if first <= p <= last}
+
+    def order(place: float) -> tuple[float, float, float, float]:
+        gains, covered = [0.0] * 3, 0.0
+        for low, high, hit in shadows:
+            across = min(high, place + width) - max(low, place)
+            if across <= TOUCH:
+                continue
+            (_, v0, z0), (_, v1, z1) = _extents_at(hit, space, place)
+            covered += across * (v1 - v0) * (z1 - z0)
+            gains[0] = max(gains[0], hit.part[1] - v0)
+            gains[1] = max(gains[1], space.top - z0)
+        least = min(gains[axis] for axis in _axes(space))
+        return round(least, 9), round(covered, 12), abs(place - wanted), place
+
+    return min(allowed, key=order)
+
+
+def _extents_at(hit: Hit, space: Space, place: float) -> Extents:
+    """Return what of a hit is inside a space at a place; of a box always the same."""
+    if isinstance(hit.view, BoxView):
+        return hit.extents
+    low = (place, hit.part[0], space.bottom)
+    high = (place + space.width, hit.part[1], space.top)
+    return reaching(hit.view, low, high) or hit.extents
+
+
+def _axes(space: Space) -> tuple[int, ...]:
+    """Return in which of depth, 0, and height, 1, a space is measured; or the depth."""
+    ways = set(space.measures.values())
+    return tuple(n for n, way in enumerate(("out", "up")) if way in ways) or (0,)
 
 
 def _inside(
-    found: list[Hit], space: Space, left: float, right: float, *, possible: bool
+    found: list[Hit], space: Space, left: float, right: float, sure: Sureness
 ) -> list[Hit]:
     """Return the hits that reach in between two sides."""
     result = []
     for hit in found:
-        end = _end(hit.stretch, possible=possible)
-        if end <= hit.stretch.start:
+        start, end = hit.stretch.part(sure)
+        if end <= start:
             continue
-        low = (left, hit.stretch.start, space.bottom)
+        low = (left, start, space.bottom)
         extents = reaching(hit.view, low, (right, end, space.top))
         if extents is not None:
-            result.append(replace(hit, extents=extents, end=end))
+            result.append(replace(hit, extents=extents, part=(start, end)))
     return result
-
-
-def _end(stretch: Stretch, *, possible: bool) -> float:
-    return stretch.furthest if possible else stretch.end
 
 
 def _grown(stretch: Stretch, by: float) -> Stretch:
@@ -181,22 +250,18 @@ def _grown(stretch: Stretch, by: float) -> Stretch:
     if not by:
         return stretch
     start = max(stretch.start - by, 0.0) if stretch.start else 0.0
-    end, possible = (
+    end, possible, excused = (
         end + by if end > stretch.start else start
-        for end in (stretch.end, stretch.possible)
+        for end in (stretch.end, stretch.possible, stretch.excused)
     )
-    return Stretch(start, end, possible, stretch.question)
+    return replace(stretch, start=start, end=end, possible=possible, excused=excused)
 
 
-def _shadows(
-    hit: Hit, space: Space, left: float, right: float, *, possible: bool
-) -> list[tuple[float, float, float]]:
-    """Return what a hit blocks sideways: low, high and the area behind it."""
-    (_, v0, z0), (_, v1, z1) = hit.extents
-    area = (v1 - v0) * (z1 - z0)
-    low = (left, hit.stretch.start, space.bottom)
-    high = (right, _end(hit.stretch, possible=possible), space.top)
-    return [(a, b, area) for a, b in hit.view.shadow(low, high)]
+def _shadows(hit: Hit, space: Space, sure: Sureness) -> list[tuple[float, float]]:
+    """Return what a hit blocks sideways, wherever the space may slide."""
+    start, end = hit.stretch.part(sure)
+    low = (space.first, start, space.bottom)
+    return hit.view.shadow(low, (space.last + space.width, end, space.top))
 
 
 def _clear_depth(space: Space, situation: Situation, found: Fit) -> float:
@@ -207,7 +272,7 @@ def _clear_depth(space: Space, situation: Situation, found: Fit) -> float:
     low = (found.place, start, space.bottom)
     high = (found.place + space.width, start, space.top)
     # Nearer than the required depth nothing counts, or it would be an intrusion.
-    return max(_nearest(space, situation, (low, high), "out", +1), space.depth) + (
+    return max(nearest(space, situation, (low, high), "out", +1), space.depth) + (
         space.behind
     )
 
@@ -218,28 +283,29 @@ def _clear_height(space: Space, situation: Situation, found: Fit) -> float:
     start = max(space.top - 2 * TOUCH, space.bottom)
     low = (found.place, 0.0, start)
     high = (found.place + space.width, space.depth, start)
-    above = max(_nearest(space, situation, (low, high), "up", +1), space.top)
+    above = max(nearest(space, situation, (low, high), "up", +1), space.top)
     return above - space.bottom
 
 
 def _clear_width(space: Space, situation: Situation, found: Fit) -> float:
-    """Return the widest run that is clear at full depth and height."""
+    """Return the widest run that is clear at full depth and height.
+
+    The one that covers the item; where none does, the widest before its front.
+    """
     # The narrowest that must be covered: where all places of the space overlap.
     left, right = space.last, space.first + space.width
-    blocked = (
-        (a, b)
-        for hit in found.all
-        for a, b, _ in _shadows(
-            hit, space, space.first, space.last + space.width, possible=True
-        )
-    )
+    blocked = [pair for hit in found.all for pair in _shadows(hit, space, "possible")]
     if clear_run(blocked, left, right) is None:
-        return 0.0
+        front = (
+            (left, right) if left < right else (space.first, space.last + space.width)
+        )
+        start, end = widest_gap(blocked, *front)
+        return end - start
     low = (left, 0.0, space.bottom)
     high = (right, space.depth, space.top)
     ends = (
-        _nearest(space, situation, (low, high), "across", -1),
-        _nearest(space, situation, (low, high), "across", +1),
+        nearest(space, situation, (low, high), "across", -1),
+        nearest(space, situation, (low, high), "across", +1),
     )
     return ends[1] - ends[0]
 
@@ -248,7 +314,7 @@ _AXIS: Final[dict[Way, int]] = {"across": 0, "out": 1, "up": 2}
 _MEASURES: Final = {"out": _clear_depth, "across": _clear_width, "up": _clear_height}
 
 
-def _nearest(
+def nearest(
     space: Space, situation: Situation, box: Extents, way: Way, sign: int
 ) -> float:
     """Return where the first solid comes in a box that grows one way; or infinity.
@@ -292,8 +358,12 @@ def _no_further(limit: Limit, deep: float) -> Limit:
         stretch = limit(placed)
         if stretch is None:
             return None
-        ends = min(stretch.end, deep), min(stretch.possible, deep)
-        return Stretch(stretch.start, *ends, stretch.question)
+        return replace(
+            stretch,
+            end=min(stretch.end, deep),
+            possible=min(stretch.possible, deep),
+            excused=min(stretch.excused, deep),
+        )
 
     return nearer
 
@@ -303,6 +373,8 @@ def _anywhere(space: Space) -> Limit:
 
     def limit(placed: Placed) -> Stretch | None:
         stretch = space.limit(placed)
-        return None if stretch is None else Stretch(stretch.start, _ENDLESS)
+        if stretch is None or stretch.furthest <= stretch.start:
+            return None
+        return Stretch(stretch.start, _ENDLESS)
 
     return limit

@@ -2,49 +2,59 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
 
 from model3d.fitting import fit, provided
+from model3d.geometry.tolerance import TOUCH
 from model3d.results import ClearBox, Intrusion, Judgement
 from model3d.spaces import ANY
+from model3d.units import bracketed
 
 if TYPE_CHECKING:
     from model3d.fitting import Fit, Hit
     from model3d.results import Sizes, Verdict
     from model3d.situation import Situation
-    from model3d.spaces import Space
+    from model3d.spaces import Excuse, Space
+
+REACH: Final = "reach"
+"""The size of what stands out past a face: a greatest figure."""
 
 
-def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judgement:
+def judge(
+    space: Space,
+    situation: Situation,
+    found: Fit | None = None,
+    sizes: Sizes | None = None,
+) -> Judgement:
     """Judge whether a space is clear.
 
     Args:
         space: What must be clear.
         situation: The room.
         found: How it fits, where that is known already.
+        sizes: What the room gives, where that is known already, metres.
     """
     found = fit(space, situation) if found is None else found
-    sizes = provided(space, situation, found)
+    sizes = provided(space, situation, found) if sizes is None else sizes
     verdict, why = _verdict(space, situation, found)
     short = _short(space, found, sizes)
-    citation = space.citations.get(short) or space.citations[ANY]
-    said = (_reason(space, situation, found, short), why)
+    said = (_reason(space, situation, found, short, sizes), why)
     if not found.all:
         # That nothing is in the way decides nothing while something is to be said.
         said = said[::-1]
-    note = space.notes.get(short, space.notes.get(ANY, ""))
-    return Judgement(
+    judged = Judgement(
         requirement=space.requirement,
         subject=space.subject,
         verdict=verdict,
-        citation=citation,
-        reason=" ".join(part for part in (*said, note) if part),
+        citation=space.citations.get(short) or space.citations[ANY],
+        reason=" ".join(part for part in said if part),
         missing=why if verdict == "open" else "",
         short=short,
         required=space.required,
         printed=space.printed,
         provided=sizes,
-        margin=margin(space.required, sizes),
+        margin=margin(space.required, sizes, in_the_way=bool(found.all)),
         tier=space.tier,
         place=found.place if space.first != space.last else None,
         intrusions=tuple(
@@ -54,6 +64,35 @@ def judge(space: Space, situation: Situation, found: Fit | None = None) -> Judge
         unread=space.unread.get(short, space.unread.get(ANY, ())),
         shapes=(clear_box(space, found),),
     )
+    if short == REACH and space.reach is not None:
+        judged = _told_as_reach(judged, space)
+    if verdict == "met" and found.excused:
+        judged = resting_on(judged, _excuses(found))
+    return judged
+
+
+def resting_on(judged: Judgement, excuses: dict[str, Excuse]) -> Judgement:
+    """Return a judgement that is met by exceptions, given by the item they let stand.
+
+    The first of them is cited.
+    """
+    said = (f"{name} may stand there by {excuse}." for name, excuse in excuses.items())
+    first = next(iter(excuses.values()))
+    return replace(
+        judged,
+        citation=first.citation,
+        reason=" ".join((judged.reason, *said)),
+        exception=str(first),
+        unread=(*judged.unread, *first.unread),
+    )
+
+
+def _excuses(found: Fit) -> dict[str, Excuse]:
+    return {
+        hit.placed.id: hit.stretch.excuse
+        for hit in sorted(found.excused, key=lambda hit: hit.placed.id)
+        if hit.stretch.excuse is not None
+    }
 
 
 def clear_box(space: Space, found: Fit) -> ClearBox:
@@ -65,12 +104,26 @@ def clear_box(space: Space, found: Fit) -> ClearBox:
     )
 
 
-def margin(required: Sizes, sizes: Sizes) -> float | None:
-    """Return the smallest of provided less required, or None where none compares."""
-    return min(
-        (sizes[name] - required[name] for name in required if name in sizes),
-        default=None,
-    )
+def margin(required: Sizes, sizes: Sizes, *, in_the_way: bool) -> float | None:
+    """Return what is left over, or how much is missing as a negative number.
+
+    Where something is in the way the least amount counts whose gain would put it
+    right: of the sizes that fall short by themselves the one that lacks least. None
+    where no size compares.
+    """
+    left = {
+        name: sizes[name] - needed for name, needed in required.items() if name in sizes
+    }
+    short = _shortfalls(required, sizes) if in_the_way else {}
+    if short:
+        return -min(short.values())
+    return min(left.values(), default=None)
+
+
+def _shortfalls(required: Sizes, sizes: Sizes) -> dict[str, float]:
+    """Return by how much each size falls short; one that is left out lacks all."""
+    lacks = {name: needed - sizes.get(name, 0.0) for name, needed in required.items()}
+    return {name: by for name, by in lacks.items() if by > TOUCH / 2}
 
 
 def _verdict(space: Space, situation: Situation, found: Fit) -> tuple[Verdict, str]:
@@ -100,29 +153,34 @@ def _survey(situation: Situation) -> str:
 def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     """Name the size whose sentence is broken; "" where it is none in particular.
 
-    Something that leaves the item's whole width clear is beside it: the width is
-    short. Else it is the height or the depth, whichever lacks the smaller share of
-    what is required: a duct overhead is too low, gear opposite is too near.
+    The reach, where all that is in the way stands out from the face itself. Else the
+    size that lacks least: to gain it puts the space right.
     """
     if not found.all:
         return ANY
-    if space.reach is not None and any(reach(hit, space) for hit in found.all):
-        return "reach"
-    named: dict[str, str] = {way: name for name, way in space.measures.items()}
-    deep = space.required.get("depth", 0.0) - space.behind
-    if all(hit.extents[0][1] >= deep for hit in found.all) and "out" in named:
-        # It may have to be further away than is required for certain.
-        return named["out"]
-    across = named.get("across", ANY)
-    if sizes.get(across, 0.0) > 0:
-        return across
-    shares = [
-        (sizes.get(name, 0.0) / space.required[name], -rank, name)
-        for rank, way in enumerate(("out", "up"))
-        if (name := named.get(way, ANY)) in space.required
-        and (way == "out" or sizes.get(name, 0.0) > 0)
-    ]
-    return max(shares)[2] if shares else named.get("out", ANY)
+    if space.reach is not None and all(hit.stands_out for hit in found.all):
+        return REACH
+    short = _shortfalls(space.required, sizes)
+    measured = [name for name in space.measures if name in short]
+    if measured:
+        return min(measured, key=lambda name: (round(short[name], 6), name))
+    # It may have to be further away than is required for certain.
+    named = {way: name for name, way in space.measures.items()}
+    return named.get("out", ANY)
+
+
+def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
+    """Tell how far something stands out, where that alone is wrong."""
+    allowed = space.reach or 0.0
+    past = max(one.reach or 0.0 for one in judged.intrusions)
+    return replace(
+        judged,
+        required={REACH: allowed},
+        printed={REACH: space.reach_printed} if space.reach_printed else {},
+        limit={REACH: "at-most"},
+        provided={REACH: past},
+        margin=allowed - past,
+    )
 
 
 def reach(hit: Hit, space: Space) -> float | None:
@@ -134,22 +192,25 @@ def reach(hit: Hit, space: Space) -> float | None:
     return None if whole is None else whole[1][1]
 
 
-def _reason(space: Space, situation: Situation, found: Fit, short: str) -> str:
+def _reason(
+    space: Space, situation: Situation, found: Fit, short: str, sizes: Sizes
+) -> str:
     if not found.all:
         return space.clear
     length = situation.length
-    if short == "reach" and space.reach is not None:
+    if short == REACH and space.reach is not None:
         past, name = max((reach(hit, space) or 0.0, hit.placed.id) for hit in found.all)
+        if past <= space.reach:
+            return f"{name} reaches {length(past)} past the front{_others(found)}."
+        allowed = bracketed(space.reach_printed or (length(space.reach),))
         return (
             f"{name} reaches {length(past)} past the front, "
-            f"{length(past - space.reach)} more than the {length(space.reach)} that "
+            f"{length(past - space.reach)} more than the {allowed} that "
             f"is allowed{_others(found)}."
         )
     axis = {"out": 1, "up": 2}.get(space.measures.get(short, ""), 0)
     first = min(found.all, key=lambda hit: (hit.extents[0][axis], hit.placed.id))
-    name, (low, high) = first.placed.id, first.extents
-    if name == space.subject:
-        name = f"{name} itself"
+    name, (low, high) = _named(first, space), first.extents
     match space.measures.get(short):
         case "out":
             away = space.words.get("out", "ahead of the front")
@@ -159,10 +220,20 @@ def _reason(space: Space, situation: Situation, found: Fit, short: str) -> str:
             away = space.words.get("up", "above the floor")
             return f"{name} is {up} {away}{_others(found)}."
         case "across":
-            inside = length(high[0] - low[0])
-            return f"{name} takes {inside} of the width{_others(found)}."
+            run = length(sizes.get(short, 0.0))
+            if sizes.get(short, 0.0) < space.first + space.width - space.last:
+                clear = f"the widest clear run in front is {run}"
+            else:
+                clear = f"{run} of the width is clear"
+            return f"{name} stands before it: {clear}{_others(found)}."
     size = " x ".join(length(b - a) for a, b in zip(low, high, strict=True))
     return f"{name} is in the space with {size}{_others(found)}."
+
+
+def _named(hit: Hit, space: Space) -> str:
+    if hit.placed.id != space.subject:
+        return hit.placed.id
+    return f"{hit.placed.id}: {hit.placed.part or 'it itself'}"
 
 
 def _others(found: Fit) -> str:
@@ -172,8 +243,8 @@ def _others(found: Fit) -> str:
 
 
 def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> Intrusion:
-    low = (place, hit.stretch.start, space.bottom)
-    high = (place + space.width, hit.end, space.top)
+    low = (place, hit.part[0], space.bottom)
+    high = (place + space.width, hit.part[1], space.top)
     body = situation.shared(hit.placed, space.frame, low, high)
     past = reach(hit, space)
     return Intrusion(
@@ -183,5 +254,6 @@ def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> In
         body.high,
         reach=past,
         allowed=None if past is None else space.reach,
+        part=hit.placed.part,
         body=body,
     )

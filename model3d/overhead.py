@@ -14,7 +14,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from model3d.scene.placed import Front, Placed
     from model3d.situation import Situation
@@ -47,15 +47,19 @@ class Overhead:
         kept: list[Placed] = []
         for height, placed in self._structural:
             kept.append(placed)
-            if is_covered(self._indoors, kept):
+            if placed.of_room or is_covered(self._indoors, kept):
                 return height
         return None
 
-    def reaching_in(self, low: float, high: float) -> Iterator[Placed]:
-        """Yield what reaches into the column between two heights."""
+    def reaching_in(
+        self, low: float, high: float, wanted: Callable[[Placed], bool]
+    ) -> Iterator[Placed]:
+        """Yield what is wanted of what reaches into the column between two heights."""
         box = self.front.box()
         ends = (0.0, 0.0, low), (box.width, box.depth, high)
         for placed in self.situation.near(box.frame, *ends):
+            if not wanted(placed):
+                continue
             if reaching(placed.solid.seen_from(box.frame), *ends) is not None:
                 yield placed
 
@@ -66,12 +70,13 @@ class Overhead:
             placed: The body.
             low: From this height on it is asked about, metres.
         """
-        under = self._lowest(placed, low)
-        slabs = [slab for height, slab in self._structural if height <= under + TOUCH]
+        slabs = [pair for pair in self._structural if pair[0] <= placed.top]
         if not slabs:
             return False
+        under = self._lowest(placed, low) + TOUCH
+        kept = [slab for height, slab in slabs if height <= under]
         shadow = shapely.intersection(self._shadow(placed, low), self._indoors)
-        return is_covered(shadow, slabs)
+        return bool(kept) and is_covered(shadow, kept)
 
     def guards(self, placed: Placed, low: float) -> tuple[Placed, ...]:
         """Return the guards against leaks that keep a body's leaks off, if they do.
@@ -79,13 +84,12 @@ class Overhead:
         They hang above the item, between ``low`` and the body, and cover all of the
         footprint that lies below it; empty where they leave something open.
         """
-        under, least = self._lowest(placed, low), max(low, self.front.top)
-        found = tuple(
-            guard
-            for guard in self.reaching_in(least, self._top)
-            if guard.kind.name == "leak-guard"
-            and least - TOUCH <= guard.bottom < under - TOUCH
-        )
+        least = max(low, self.front.top)
+        hung = tuple(self.reaching_in(least, self._top, _is_guard))
+        if not hung:
+            return ()
+        under = self._lowest(placed, low) - TOUCH
+        found = tuple(one for one in hung if least - TOUCH <= one.bottom < under)
         if found and is_covered(self._shadow(placed, low), found):
             return found
         return ()
@@ -99,8 +103,8 @@ class Overhead:
         """The structural ceilings above the item, with heights, the lowest first."""
         found = [
             (self._lowest(placed, self.front.top), placed)
-            for placed in self.reaching_in(self.front.top, self._top)
-            if placed.structural and placed.bottom >= self.front.top - TOUCH
+            for placed in self.reaching_in(self.front.top, self._top, _is_structural)
+            if placed.bottom >= self.front.top - TOUCH
         ]
         return sorted(found, key=lambda pair: (pair[0], pair[1].id))
 
@@ -123,6 +127,14 @@ class Overhead:
     def _shadow(self, placed: Placed, low: float) -> shapely.Geometry:
         """Return what of the footprint lies below a body's part above a height."""
         return shapely.intersection(footprint(placed.solid, low, self._top), self.plan)
+
+
+def _is_guard(placed: Placed) -> bool:
+    return placed.kind.name == "leak-guard"
+
+
+def _is_structural(placed: Placed) -> bool:
+    return placed.structural
 
 
 def is_covered(plan: shapely.Geometry, covers: Iterable[Placed]) -> bool:

@@ -25,7 +25,7 @@ Sizes = Mapping[str, float]
 """Sizes by name: depth, width, height, clearance, gap in metres, angle in degrees."""
 
 Printed = Mapping[str, tuple[str, ...]]
-"""Required sizes as the rule book prints them, by name: the scene's own system first."""
+"""Required sizes as the rule book prints them, by name; the scene's system first."""
 
 Bound = Literal["at-most"]
 """Which way a limit goes, where it is a greatest figure and not a least one."""
@@ -47,6 +47,7 @@ class Intrusion:
         low, high: Bounds of that part in the world, metres.
         reach: How far an associated item above or below comes past the front, metres.
         allowed: How far it may come, metres, where it has a reach.
+        part: Which part of the subject itself it is, where it is one.
         body: That part's surface, to be drawn.
     """
 
@@ -56,6 +57,7 @@ class Intrusion:
     high: Triple
     reach: float | None = None
     allowed: float | None = None
+    part: str = ""
     body: Body | None = field(default=None, repr=False, compare=False)
 
 
@@ -102,6 +104,8 @@ class Judgement:
         citation: Of the sentence that decides.
         reason: Why, in a sentence or two.
         missing: What would have to be said or decided, where it is open.
+        exception: The sentence that a met judgement rests on where the ordinary one
+            is not kept, and what it is for.
         short: The size that the citation is about: one of ``required``, or reach.
         required, provided: Sizes by name.
         printed: The required sizes that the rule book prints, as it prints them.
@@ -126,6 +130,7 @@ class Judgement:
     citation: str
     reason: str
     missing: str = ""
+    exception: str = ""
     short: str = ""
     required: Sizes = field(default_factory=dict)
     provided: Sizes = field(default_factory=dict)
@@ -231,6 +236,7 @@ def _judgement(judgement: Judgement) -> dict[str, Any]:
         "condition": judgement.condition,
         "place": None if judgement.place is None else _mm(judgement.place),
         "reason": judgement.reason,
+        "exception": judgement.exception or None,
     }
     kept = {key: value for key, value in found.items() if value not in (None, {})}
     if judgement.intrusions:
@@ -258,6 +264,7 @@ def _intrusion(intrusion: Intrusion) -> dict[str, Any]:
         "low": [_mm(value) for value in intrusion.low],
         "high": [_mm(value) for value in intrusion.high],
         "reach": None if intrusion.reach is None else _mm(intrusion.reach),
+        "part": intrusion.part or None,
     }
     return {key: value for key, value in found.items() if value is not None}
 

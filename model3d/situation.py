@@ -12,7 +12,7 @@ from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan import is_convex, reach_inside
 from model3d.geometry.solid import intersection
 from model3d.geometry.tolerance import TOUCH
-from model3d.units import feet_inches, millimetres
+from model3d.units import bracketed, feet_inches, millimetres
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -112,6 +112,11 @@ class Situation:
         return SolidIndex([placed.solid for placed in self.live])
 
     @cached_property
+    def pits(self) -> tuple[Placed, ...]:
+        """The holes in the floor."""
+        return tuple(placed for placed in self.items if placed.kind.hole)
+
+    @cached_property
     def walls(self) -> tuple[Placed, ...]:
         """The room's walls."""
         return tuple(p for p in self.items if p.of_room and p.kind.name == "wall")
@@ -172,12 +177,9 @@ class Situation:
 
     def told(self, figure: Figure) -> str:
         """Write a figure as its book prints it, the other system in brackets."""
-        first, *other = self.printed(figure)
-        return f"{first} ({other[0]})" if other else first
+        return bracketed(self.printed(figure))
 
     def length(self, metres: float) -> str:
         """Write a measured length in the scene's own system, the other in brackets."""
         texts = millimetres(metres), feet_inches(metres)
-        if self.imperial:
-            texts = texts[::-1]
-        return f"{texts[0]} ({texts[1]})"
+        return bracketed(texts[::-1] if self.imperial else texts)

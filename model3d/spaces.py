@@ -11,8 +11,30 @@ if TYPE_CHECKING:
     from model3d.results import Printed, Sizes
     from model3d.scene.placed import Placed
 
+Sureness = Literal["certain", "possible", "excused"]
+"""Of what keeps a solid out: what is known, what may be, what an exception lifts."""
+
 Way = Literal["out", "across", "up"]
 """A direction in which a space is measured: ahead, from side to side, upwards."""
+
+
+@dataclass(frozen=True, slots=True)
+class Excuse:
+    """An exception that lets a solid stand where it may not otherwise.
+
+    Attributes:
+        words: What it is for, in a few words.
+        citation: The sentence.
+        unread: The citation once more, where it was not read in any source.
+    """
+
+    words: str
+    citation: str
+    unread: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        """Return the sentence and what it is for."""
+        return f"{self.citation} ({self.words})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,18 +46,40 @@ class Stretch:
         end: Where it ends for certain.
         possible: Where it ends if what is not known is the worse; never nearer
             than ``end``.
-        question: What would have to be said to know, where ``possible`` is further.
+        question: What would have to be said to know, where ``possible`` is further
+            or ``doubtful`` nearer.
+        doubtful: Where it begins if what is not known is the worse; None: at start.
+        excused: Where it would end but for an exception.
+        excuse: The exception.
     """
 
     start: float
     end: float
     possible: float = 0.0
     question: str = ""
+    doubtful: float | None = None
+    excused: float = 0.0
+    excuse: Excuse | None = None
+
+    @property
+    def first(self) -> float:
+        """Where the stretch begins at the earliest."""
+        return self.start if self.doubtful is None else min(self.start, self.doubtful)
 
     @property
     def furthest(self) -> float:
         """Where the stretch ends at the latest."""
-        return max(self.end, self.possible)
+        return max(self.end, self.possible, self.excused)
+
+    def part(self, sure: Sureness) -> tuple[float, float]:
+        """Return from where to where it reaches: for certain, possibly, or at most."""
+        match sure:
+            case "certain":
+                return self.start, self.end
+            case "possible":
+                return self.first, max(self.end, self.possible)
+            case "excused":
+                return self.first, self.furthest
 
 
 Limit = Callable[["Placed"], Stretch | None]
@@ -64,13 +108,13 @@ class Space:
         question: What is missing to judge at all; nothing can be met while it stands.
         clear: The reason given where nothing is in the way.
         words: How a way is said: ahead, up.
-        notes: What a reader must know of the figure that decides, by size.
         printed: Required sizes as the rule book prints them, by name.
         unread: Citations of the figures that were not read in any source, by size.
         tier: Which tier of a rack.
         grown: Metres added to every stretch: at its end, and at a start past the face.
         extra: Solids that stand in no list of items: parts of the item itself.
         reach: How far associated items above or below may come past the face.
+        reach_printed: That length as the rule book prints it.
         behind: How far behind the face the depth is counted from, metres.
         assumed: What was taken for granted, by item.
     """
@@ -93,12 +137,12 @@ class Space:
     question: str = ""
     clear: str = "Nothing is in the way."
     words: Mapping[Way, str] = field(default_factory=dict)
-    notes: Mapping[str, str] = field(default_factory=dict)
     printed: Printed = field(default_factory=dict)
     unread: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tier: int | None = None
     grown: float = 0.0
     reach: float | None = None
+    reach_printed: tuple[str, ...] = ()
     behind: float = 0.0
     extra: tuple[Placed, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()

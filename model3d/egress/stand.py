@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import shapely
 
 from model3d.egress.overlay import joined
-from model3d.working import condition_of
 from model3d.working.tested import tested
 
 if TYPE_CHECKING:
@@ -92,6 +91,4 @@ _NEAR = 1e-3
 def stand_at(item: Placed, situation: Situation) -> Stand:
     """Return where a person stands who works at an item."""
     it = tested(item, situation)
-    condition, _, _ = condition_of(item, situation, it.space, it.found)
-    depth = it.figures.depths[condition - 1]
-    return Stand(item, replace(it.space, depth=depth), it.found, it.figures)
+    return Stand(item, replace(it.space, depth=it.depth), it.found, it.figures)

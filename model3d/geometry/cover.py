@@ -1,16 +1,19 @@
-"""How deep a part of a rectangle lies behind others that cover it."""
+"""What covers a rectangle: how deep a part of it lies behind, whether all is hidden."""
 
 from __future__ import annotations
 
 import math
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
 import shapely
 
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from numpy.typing import NDArray
 
 Rectangle = tuple[float, float, float, float]
 """Left, bottom, right, top."""
@@ -47,3 +50,28 @@ def deepest(covers: Iterable[Rectangle], area: Rectangle) -> float:
 def _longest(covered: shapely.Geometry, asked: shapely.Geometry) -> float:
     a, b, c, d = shapely.union(covered, asked).bounds
     return math.dist((a, b), (c, d))
+
+
+def closes(outlooks: Iterable[NDArray[np.float64]], face: Rectangle) -> bool:
+    """Tell whether polygons, arrays of shape (n, k, 2), hide the whole of a face.
+
+    Gaps no wider than contact count as closed.
+
+    >>> left, right = (shapely.box(x, 0, x + 1, 2) for x in (0, 1))
+    >>> shapes = [shapely.get_coordinates(one)[None, :4] for one in (left, right)]
+    >>> closes(shapes, (0.0, 0.0, 2.0, 2.0)), closes(shapes[:1], (0.0, 0.0, 2.0, 2.0))
+    (True, False)
+    """
+    shapes = [shapely.polygons(one) for one in outlooks if len(one)]
+    if not shapes:
+        return False
+    pieces = np.concatenate(shapes)
+    left, bottom, right, top = face
+    area = (right - left) * (top - bottom)
+    slack = TOUCH * (right - left + top - bottom) * 2
+    if shapely.area(pieces).sum() < area - slack:
+        return False
+    asked = shapely.box(*face)
+    grown = shapely.buffer(pieces, TOUCH, join_style="mitre")
+    hidden = shapely.union_all(grown).intersection(asked)
+    return bool(hidden.buffer(TOUCH).covers(asked))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable
 
 Interval = tuple[float, float]
 
@@ -53,35 +53,21 @@ def free_window(
     return min(free, key=lambda p: (abs(p - wanted), p), default=None)
 
 
-def least_window(
-    weighted: Sequence[tuple[float, float, float]],
-    width: float,
-    first: float,
-    last: float,
-    wanted: float,
-) -> float:
-    """Return the left end of the window that covers least.
+def widest_gap(blocked: Iterable[Interval], low: float, high: float) -> Interval:
+    """Return the widest part between ``low`` and ``high`` that nothing blocks.
 
-    Each entry is low, high and weight; what a window covers is the sum of weight
-    times overlap. That sum is straight between the places where an end of the
-    window meets an end of an interval, so the least is at one of those places.
-    Of equal places the one nearest to ``wanted`` is taken.
+    Of equal ones the first; of no width where all is blocked.
 
-    >>> least_window([(0.0, 1.0, 5.0), (2.5, 3.0, 1.0)], 2.0, 0.0, 1.0, 0.0)
-    1.0
+    >>> widest_gap([(1, 2), (5, 9)], 0, 6)
+    (2, 5)
     """
-    wanted = min(max(wanted, first), last)
-    ends = [end for low, high, _ in weighted for end in (low, high)]
-    places = [wanted, first, last, *ends, *(end - width for end in ends)]
-
-    def covered(place: float) -> float:
-        return sum(
-            weight * max(0.0, min(high, place + width) - max(low, place))
-            for low, high, weight in weighted
-        )
-
-    allowed = [place for place in places if first <= place <= last]
-    return min(allowed, key=lambda p: (round(covered(p), 12), abs(p - wanted), p))
+    best, here = (low, low), low
+    for start, end in [*merged(blocked), (high, high)]:
+        stop = min(max(start, low), high)
+        if stop - here > best[1] - best[0]:
+            best = (here, stop)
+        here = max(here, min(end, high))
+    return best
 
 
 def clear_run(blocked: Iterable[Interval], low: float, high: float) -> Interval | None:

@@ -95,6 +95,22 @@ def covers(polygons: Iterable[Sequence[Corner]], area: Sequence[Corner]) -> bool
     return bool(union.covers(shapely.Polygon(area)))
 
 
+def nearest_uncovered(
+    polygons: Iterable[Sequence[Corner]], area: Sequence[Corner], frame: Frame
+) -> float | None:
+    """Return how far out of a frame the nearest open part of an area begins, metres.
+
+    Strips no wider than contact count as covered; None where all of it is.
+    """
+    pieces = [shapely.Polygon(one).buffer(TOUCH) for one in polygons]
+    left = shapely.Polygon(area).difference(shapely.union_all(pieces))
+    open_parts = left.buffer(-TOUCH / 2)
+    if open_parts.is_empty:
+        return None
+    corners = shapely.get_coordinates(open_parts).tolist()
+    return min(frame.to_frame(x, y)[1] for x, y in corners) - 1.5 * TOUCH
+
+
 _NEAR = 1e-9
 """Metres (square metres for a turn): rounding of a corner's coordinates."""
 

@@ -33,7 +33,7 @@ class View(Protocol):
         """Return the extents of what lies in a box of the frame, or None.
 
         What touches the box without reaching into it may give extents of no
-        thickness.
+        thickness, or none.
         """
 
     def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
@@ -44,6 +44,12 @@ class View(Protocol):
 
     def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return the edges of what lies in a box, from above, shape (n, 2, 2)."""
+
+    def outlook(self, low: Triple, high: Triple) -> Points:
+        """Return what hides it from in front: polygons of right and up.
+
+        Shape (n, k, 2): together they are the silhouette of what lies in a box.
+        """
 
     def surface(self) -> tuple[Points, Faces]:
         """Return vertices in the frame, and faces that look outwards there."""
@@ -89,6 +95,14 @@ class BoxView:
         (a, b, _), (c, d, _) = found
         corners = [(a, b), (c, b), (c, d), (a, d)]
         return np.array(list(zip(corners, corners[1:] + corners[:1], strict=True)))
+
+    def outlook(self, low: Triple, high: Triple) -> Points:
+        """Return what hides it from in front: one rectangle."""
+        found = self.extents(low, high)
+        if found is None:
+            return np.empty((0, 4, 2))
+        (a, _, b), (c, _, d) = found
+        return np.array([[(a, b), (c, b), (c, d), (a, d)]])
 
     def surface(self) -> tuple[Points, Faces]:
         """Return vertices in the frame, and faces that look outwards there."""
@@ -151,9 +165,18 @@ class TriangleView:
         return inside
 
     def points(self, low: Triple, high: Triple) -> Points:
-        """Return the corners of what lies in a box of the frame, shape (n, 3)."""
-        pieces = cut(self.triangles, low, high).reshape(-1, 3)
+        """Return the corners of what lies in a box of the frame, shape (n, 3).
+
+        Faces that only touch a side of the box are left out: they reach in nowhere,
+        whatever another part of the body does.
+        """
+        pieces = cut(self.triangles, low, high)
+        pieces = pieces[~_at_a_side(pieces, low, high)].reshape(-1, 3)
         return np.concatenate([pieces, self._held_corners(low, high)])
+
+    def outlook(self, low: Triple, high: Triple) -> Points:
+        """Return what hides it from in front: its triangles."""
+        return cut(self.triangles, low, high)[:, :, ::2]
 
     def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return the edges of what lies in a box; a lone corner is one of no length."""
@@ -165,10 +188,16 @@ class TriangleView:
         if not self.closed:
             return np.empty((0, 3))
         box = corners(low, high)
+        # A little further in: a corner on a face of the body is inside only if the
+        # body goes on from there into the box.
+        size = np.subtract(high, low)
+        by = np.where(size > 2 * TOUCH, TOUCH, 0.0)
+        inner = corners(tuple(np.add(low, by)), tuple(np.subtract(high, by)))
         # A box that is far from the body holds none of it and need not be asked.
         lows, highs = self.vertices.min(axis=0), self.vertices.max(axis=0)
-        asked = box[((box >= lows) & (box <= highs)).all(axis=1)]
-        held: Points = asked[self.holds(asked)] if len(asked) else asked
+        near = ((inner >= lows) & (inner <= highs)).all(axis=1)
+        box, inner = box[near], inner[near]
+        held: Points = box[self.holds(inner)] if len(inner) else box
         return held
 
     def surface(self) -> tuple[Points, Faces]:
@@ -211,6 +240,15 @@ def bounds_of(points: Points) -> Extents:
 def turned_over(faces: Faces, frame: Frame) -> Faces:
     """Return faces that look outwards on the other side of a change of frame."""
     return faces[:, ::-1] if frame.mirrors else faces
+
+
+def _at_a_side(pieces: Points, low: Triple, high: Triple) -> NDArray[np.bool_]:
+    """Tell which pieces, shape (n, 3, 3), lie within contact of one side of a box."""
+    thick = np.subtract(high, low) > 2 * TOUCH
+    lows = (pieces <= np.add(low, TOUCH)).all(axis=1)
+    highs = (pieces >= np.subtract(high, TOUCH)).all(axis=1)
+    flat: NDArray[np.bool_] = np.any((lows | highs) & thick, axis=1)
+    return flat
 
 
 def _edges(triangles: Points) -> Points:

@@ -19,7 +19,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging import judge
-from model3d.notes import from_memory
 from model3d.spaces import ANY, Space, Stretch
 
 if TYPE_CHECKING:
@@ -64,7 +63,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
                 citations={ANY: entry.citation},
                 clear="No wall is nearer than the gap.",
                 words={"out": "from the rack"},
-                notes={ANY: from_memory((figure,), situation.measures)},
+                unread={},
             ),
             situation,
         )

@@ -19,7 +19,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import rule_from_memory
 from model3d.results import Judgement
 from model3d.scene.placed import Placed
 from model3d.scene.racks import CellRow, cell_rows, cover_body, shelf_body
@@ -79,7 +78,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
             question=question,
             clear="The height above the cells is clear.",
             words={"up": "above the cells"},
-            notes={ANY: rule_from_memory(entry, "makers_figure")},
+            unread={},
             tier=number,
             extra=tuple(_own_parts(item, above, thick)),
         )

@@ -31,7 +31,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging import judge
 from model3d.notes import unread_figures, unread_rules
 from model3d.overhead import Overhead
-from model3d.spaces import ANY, Space, Stretch
+from model3d.spaces import ANY, Excuse, Space, Stretch
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -56,10 +56,12 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     judgement = judge(zone.space(), situation)
     if judgement.intrusions:
         reason = _joined(judgement.reason, zone.ends(), *zone.hints(judgement))
-        judgement = replace(judgement, reason=reason)
+        # Of the three sizes the height alone is measured.
+        short = judgement.provided.get("height", 0.0) - zone.top
+        judgement = replace(judgement, reason=reason, margin=short)
     if judgement.verdict == "met":
         for placed, key in zone.excepted():
-            judgement = zone.told(judgement, _EXCEPTED[key].format(placed.id), key)
+            judgement = zone.told(judgement, f"{placed.id} is {_EXCEPTED[key]}", key)
         judgement = _with_above(judgement, zone)
     yield judgement
 
@@ -165,10 +167,11 @@ class _Zone:
 
     def excepted(self) -> Iterator[tuple[Placed, str]]:
         """Yield what is in the zone by an exception, with its key."""
-        for placed in self.over.reaching_in(0.0, self.top):
-            key = None if placed is self.item else self.exception(placed)
-            if key is not None:
-                yield placed, key
+        for placed in self.over.reaching_in(0.0, self.top, self._is_excepted):
+            yield placed, self.exception(placed) or ""
+
+    def _is_excepted(self, placed: Placed) -> bool:
+        return placed is not self.item and self.exception(placed) is not None
 
     def protection(self, placed: Placed, low: float) -> str:
         """Say what protects the item from a body's leaks; "" where nothing does."""
@@ -180,9 +183,12 @@ class _Zone:
     def told(self, judgement: Judgement, words: str, key: str) -> Judgement:
         """Add a sentence to the reason, with the citation of what it rests on."""
         unread = (*judgement.unread, *unread_rules(self.entry, key))
+        cited = self.entry.cite(key)
+        found = Excuse(_EXCEPTED.get(key, "protected against leaks"), cited)
         return replace(
             judgement,
-            reason=f"{judgement.reason} {words} ({self.entry.cite(key)}).",
+            reason=f"{judgement.reason} {words} ({cited}).",
+            exception=judgement.exception or str(found),
             unread=tuple(dict.fromkeys(unread)),
         )
 
@@ -238,11 +244,12 @@ class _Zone:
 
 
 _EXCEPTED: Final = {
-    "overhang_permitted": "{} overhangs the space: a roof overhang is excepted",
-    "suspended_ceiling": "{} is a suspended ceiling: it may be in the space",
-    "sprinklers": "{} is a sprinkler: it may be in the space",
-    "protected_in_zone": "{} is isolated or protects: it may be in the space",
+    "overhang_permitted": "a roof overhang, which is excepted",
+    "suspended_ceiling": "a suspended ceiling, which may be in the space",
+    "sprinklers": "a sprinkler, which may be in the space",
+    "protected_in_zone": "isolated or protected, or protects, and may be in the space",
 }
+"""What may be in the zone, by the key of the sentence that says so."""
 
 
 def _with_above(judgement: Judgement, zone: _Zone) -> Judgement:
@@ -277,11 +284,16 @@ def _with_above(judgement: Judgement, zone: _Zone) -> Judgement:
             missing=" ".join(asked),
             unread=unread_rules(entry, key),
         )
-    for placed in zone.over.reaching_in(zone.top, end):
-        words = _is_foreign(placed) and zone.protection(placed, zone.top)
-        if words and placed.kind.name != "leak-guard":
+    for placed in zone.over.reaching_in(zone.top, end, _needs_protection):
+        words = zone.protection(placed, zone.top)
+        if words:
             judgement = zone.told(judgement, words, key)
     return judgement
+
+
+def _needs_protection(placed: Placed) -> bool:
+    """Tell whether what leaks from a body above the zone must be kept off."""
+    return bool(_is_foreign(placed)) and placed.kind.name != "leak-guard"
 
 
 def _is_foreign(placed: Placed) -> bool | None:

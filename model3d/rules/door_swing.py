@@ -23,7 +23,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.sweep import QUARTER, Sweep
-from model3d.notes import rule_from_memory
+from model3d.notes import unread_rules
 from model3d.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.scene.leaves import stated_leaves, whole_front
 from model3d.working import is_high_voltage
@@ -48,21 +48,23 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not entry.has(key):
         return
     required, citation = entry.number(key), entry.cite(key)
-    note = rule_from_memory(entry, key)
+    unread = unread_rules(entry, key)
     leaves = stated_leaves(item, situation.scene)
     if leaves is not None:
         for number, leaf in enumerate(leaves):
             turn = _turn(leaf, item, situation)
             verdict, why = _verdict(turn, required, situation)
-            reason = " ".join(part for part in (_reason(turn), why, note) if part)
-            yield _judgement(item, number, citation, required, turn, verdict, reason)
+            reason = " ".join(part for part in (_reason(turn), why) if part)
+            judged = _judgement(item, number, citation, required, turn, verdict, reason)
+            missing = why if verdict == "open" else ""
+            yield replace(judged, missing=missing, unread=unread)
         return
     left, right = (
         _turn(whole_front(item.front, hinge), item, situation)
         for hinge in ("left", "right")
     )
     judged = _assumed(item, citation, required, left, right)
-    yield replace(judged, reason=f"{judged.reason} {note}".strip())
+    yield replace(judged, unread=unread)
 
 
 def _sentence(item: Placed, situation: Situation) -> tuple[Entry, str]:
@@ -175,7 +177,8 @@ def _assumed(
         f"{left.angle:.1f} degrees hinged left and to {right.angle:.1f} degrees hinged "
         f"right. Say how {item.id} opens (door or doors)."
     )
-    return _judgement(item, 0, citation, required, worse, "open", reason)
+    made = _judgement(item, 0, citation, required, worse, "open", reason)
+    return replace(made, missing=f"Say how {item.id} opens (door or doors).")
 
 
 def _judgement(

@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from model3d.notes import unread_rules
 from model3d.results import Judgement
+from model3d.spaces import Excuse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -64,8 +65,14 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         entry.cite(answer.key),
         answer.reason,
         missing=answer.reason if answer.verdict == "open" else "",
+        exception=_exception(entry) if answer.key == _OWN else "",
         unread=unread_rules(entry, answer.key),
     )
+
+
+def _exception(entry: Entry) -> str:
+    """Name the exception for equipment that serves only the vault."""
+    return str(Excuse("low-voltage equipment of the vault itself", entry.cite(_OWN)))
 
 
 def _is_high(item: Placed, entry: Entry) -> bool:

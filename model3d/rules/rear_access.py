@@ -23,14 +23,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging import judge
-from model3d.notes import from_memory
+from model3d.notes import unread_figures
 from model3d.spaces import ANY, Space
 from model3d.working import needs
 from model3d.working.floor import floor_in_front
 from model3d.working.front import front_of
 from model3d.working.inside import Allowance
+from model3d.working.judged import judge_working_space
 from model3d.working.sides import PASSIVE, TITLES, WORKED_AT, reached, turned
-from model3d.working.tested import judge_working_space
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -95,8 +95,10 @@ def _horizontal(there: Placed, side: Side, situation: Situation) -> Iterator[Jud
         measures={"depth": "out"},
         citations={ANY: entry.cite(key)},
         words=_words(side),
-        notes={ANY: from_memory((figure,), situation.measures)},
+        printed={"depth": situation.printed(figure)},
+        unread={ANY: unread_figures(entry, (figure,), situation.measures, key)},
         reach=figures.reach or None,
+        reach_printed=figures.printed.get("reach", ()),
     )
     judged = judge(space, situation)
     yield replace(judged, side=side, reason=f"{TITLES[side]}: {judged.reason}")

@@ -17,9 +17,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import rule_from_memory
+from model3d.notes import unread_rules
 from model3d.working import is_high_voltage
-from model3d.working.tested import judge_held, tested
+from model3d.working.judged import judge_held
+from model3d.working.tested import tested
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -44,7 +45,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         situation,
         lambda limit, _depth: _Stored(limit),
         citation=entry.cite("barred"),
-        note=rule_from_memory(entry, "barred"),
+        unread=unread_rules(entry, "barred"),
         clear="Nothing is stored in the working space.",
     )
     yield replace(judged, requirement=REQUIREMENT)

@@ -27,7 +27,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.working.tested import judge_working_space
+from model3d.working.judged import judge_working_space
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,6 +41,7 @@ TABLES: Final = (
     "working-space-width",
     "working-space-height",
     "associated-reach",
+    "high-voltage-reach",
     "meters-in-sockets",
     "existing-dwelling",
     "existing-building",

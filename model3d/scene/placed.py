@@ -53,6 +53,7 @@ class Placed:
         live: People work at it while it is energised: it needs a working space.
         of_room: It is a wall, the floor or the ceiling of the room.
         material: What a wall of the room is made of, where that was said.
+        part: Which part of another item it is, in words, where it is one.
     """
 
     id: str
@@ -66,6 +67,7 @@ class Placed:
     live: bool = False
     of_room: bool = False
     material: str | None = None
+    part: str = ""
 
     @property
     def bottom(self) -> float:

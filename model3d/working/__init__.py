@@ -7,12 +7,10 @@ from __future__ import annotations
 
 from model3d.working.front import faces, is_high_voltage
 from model3d.working.needs import Needs, needs
-from model3d.working.opposite import condition_of
 from model3d.working.space import working_space
 
 __all__ = [
     "Needs",
-    "condition_of",
     "faces",
     "is_high_voltage",
     "needs",

@@ -10,6 +10,7 @@ from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
     from model3d.scene.placed import Front, Placed
+    from model3d.scene.scene import Scene
     from model3d.situation import Situation
 
 
@@ -33,10 +34,25 @@ def slide(own: float, width: float) -> tuple[float, float]:
     return first, last
 
 
+def under_rack(item: Placed, scene: Scene) -> float:
+    """Return the height below which something is below an item, metres.
+
+    Of a battery rack that is the underside of its lowest shelf.
+    """
+    front, written = front_of(item), item.item
+    if written is None or not written.tiers:
+        return front.bottom
+    thick = 0.0 if written.shelf_thickness is None else written.shelf_thickness
+    shelf = front.bottom + scene.metres(written.tiers[0].shelf) - scene.metres(thick)
+    return max(shelf, front.bottom)
+
+
 def is_high_voltage(item: Placed, situation: Situation) -> bool:
     """Tell whether an item's voltage is beyond the low-voltage table."""
-    rows = situation.book.entry("working-space-depth").rows
-    return item.volts is not None and item.volts > max(row.up_to for row in rows)
+    entry = situation.book.entry("working-space-depth")
+    supply = item.item.supply if item.item else None
+    direct = supply is not None and supply.direct_current
+    return item.volts is not None and item.volts > entry.up_to(direct_current=direct)
 
 
 def is_limited(situation: Situation) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import from_memory
+from model3d.notes import unread_figures
 from model3d.scene.item import AskedSpace
 from model3d.spaces import ANY
 from model3d.working.floor import floor_in_front
@@ -28,7 +28,11 @@ class Needs:
         reach: How far associated items above or below may come past the front.
         floor: World height of the floor in front.
         citations: By size, as a required space carries them.
-        notes: By size, as a required space carries them.
+        unread: By size, as a required space carries them.
+        printed: By size, as the rule book prints what is asked for; the depth by its
+            condition alone.
+        printed_depths: Of conditions 1, 2 and 3, as the rule book prints them.
+        reach_in_doubt: What a person must decide of a reach that the book may allow.
         question: What is missing to know the depth.
         high_voltage: The high-voltage table took over.
         limited: The place is one of limited access: the space is as high as the item.
@@ -41,10 +45,13 @@ class Needs:
     reach: float
     floor: float
     citations: dict[str, str]
-    notes: dict[str, str]
+    unread: dict[str, tuple[str, ...]]
+    printed: dict[str, tuple[str, ...]]
+    printed_depths: tuple[tuple[str, ...], ...]
     question: str
     high_voltage: bool
     limited: bool = False
+    reach_in_doubt: str = ""
 
 
 def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
@@ -88,13 +95,47 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
         reach=0.0 if reach is None else reach.figure("reach").at_most(measures),
         floor=floor,
         citations={name: entry.citation for name, (entry, _) in sources.items()},
-        notes={
-            name: from_memory(figures, measures)
-            for name, (_, figures) in sources.items()
+        unread={
+            name: unread_figures(entry, figures, measures)
+            for name, (entry, figures) in sources.items()
         },
+        printed=_printed(item, situation, sources, {"width": wide, "height": tall}),
+        printed_depths=()
+        if asked is not None and asked.depth is not None
+        else tuple(situation.printed(cell) for cell in cells),
         question="" if depth_known else _ASK_SUPPLY.format(item.id),
         high_voltage=over,
         limited=limited,
+        reach_in_doubt=_reach_in_doubt(reach, situation) if over else "",
+    )
+
+
+def _printed(
+    item: Placed,
+    situation: Situation,
+    sources: dict[str, tuple[Entry, tuple[Figure, ...]]],
+    needed: dict[str, float | None],
+) -> dict[str, tuple[str, ...]]:
+    """Return the sizes that are the book's own figures, not the item's own sizes."""
+    asked = _asked(item)
+    printed = {}
+    for name, length in needed.items():
+        (figure,) = sources[name][1]
+        own = asked is not None and getattr(asked, name) is not None
+        if length is not None and not own and length <= situation.least(figure):
+            printed[name] = situation.printed(figure)
+    if "reach" in sources:
+        printed["reach"] = situation.printed(sources["reach"][1][0])
+    return printed
+
+
+def _reach_in_doubt(reach: Entry | None, situation: Situation) -> str:
+    if reach is None:
+        return ""
+    figure = reach.figure("reach")
+    return (
+        f"{reach.citation} is believed to allow associated equipment above and below "
+        f"{situation.told(figure)} past the front, which was not read: verify it."
     )
 
 
@@ -107,12 +148,12 @@ def _entries(
     """Return the tables of depth, width, height and reach that hold for an item."""
     prefix = "high-voltage" if over else "working-space"
     book = situation.book
-    reach = book.entry("associated-reach")
+    reach = book.entry("high-voltage-reach" if over else "associated-reach")
     return (
         book.entry(f"{prefix}-depth"),
         book.entry("limited-access" if limited else f"{prefix}-width"),
         book.entry(f"{prefix}-height"),
-        None if over or not reach.given else reach,
+        reach if reach.given else None,
     )
 
 
@@ -145,8 +186,7 @@ def _cells(
         every = [cell for row in entry.rows for cell in row.cells]
         least = min(every, key=lambda cell: cell.at_least(measures))
         return least, least, least
-    row = next(row for row in entry.rows if volts <= row.up_to)
-    one, two, three = row.cells
+    one, two, three = entry.row(volts).cells
     return one, two, three
 
 

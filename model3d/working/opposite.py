@@ -1,119 +1,238 @@
-"""What lies opposite an item, and the condition of the depth table that follows."""
+"""What lies opposite an item: the sweep of its space's face across the room."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.fitting import fit_at
+from model3d.geometry.cover import closes
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.working.front import faces
-from model3d.working.inside import lesser_condition, procedures_hold
+from model3d.working.inside import GROUNDED
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
+
+    import numpy as np
+    from numpy.typing import NDArray
 
     from model3d.fitting import Fit
     from model3d.geometry.frame import Triple
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
-    from model3d.spaces import Space
+    from model3d.spaces import Limit, Space, Stretch
+    from model3d.working.inside import Allowance
 
-Ahead = tuple[float, "Placed"]
+_ENDLESS: Final = float("inf")
+_FIRST_LOOK: Final = 2.0
+"""Metres. How far to look at first; then four times as far, until it is enough."""
 
 
-def condition_of(
-    item: Placed, situation: Situation, space: Space, found: Fit
-) -> tuple[int, str, tuple[tuple[str, str], ...]]:
-    """Return the condition, what made it so, and what was taken for granted.
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """A solid that the face of a space meets when it is swept ahead.
 
-    The face of the space is swept across the room, from where the space was tested:
-    3 where a live item that faces this one is met, 2 where a grounded surface is,
-    else 1; even where that stands far enough away.
+    Attributes:
+        placed: The item.
+        distance: Where it begins, metres ahead of the front.
+        stretch: What it must keep out of.
+        outlook: What of the face it hides: polygons of right and up.
     """
-    written = item.item
-    if written is not None and written.condition is not None:
-        why = f"Condition {written.condition} was stated: {written.why}"
-        return written.condition, why, ()
-    left, right = found.place, found.place + space.width
+
+    placed: Placed
+    distance: float
+    stretch: Stretch
+    outlook: NDArray[np.float64]
+
+    @property
+    def may_close(self) -> bool:
+        """Whether it is structure or gear, which end the sweep where they close it."""
+        kind = self.placed.kind
+        return kind.structure or kind.needs_working_space or kind.associated
+
+
+@dataclass(frozen=True, slots=True)
+class Opposite:
+    """What decides the depth.
+
+    Attributes:
+        condition: Of the depth table.
+        depth: Of that condition, metres.
+        distance: To the nearest thing of the kind that makes it; infinite if none.
+        placed: That thing; None where nothing is opposite.
+        assumed: What was taken for granted.
+    """
+
+    condition: int
+    depth: float
+    distance: float = _ENDLESS
+    placed: Placed | None = None
+    assumed: tuple[tuple[str, str], ...] = ()
+
+
+def opposite(
+    space: Space, situation: Situation, found: Fit, allowance: Allowance
+) -> Opposite:
+    """Return the condition that leaves least over, of those that something makes.
+
+    Each solid opposite must stand as far away as the condition that it makes asks;
+    what counts is how much further it stands. Of equal ones the greatest condition is
+    told.
+    """
+    told = _told(_seen(space, situation, found.place, allowance), allowance)
+    written = allowance.item.item
+    stated = None if written is None else written.condition
+    if stated is None:
+        return told
+    return replace(told, condition=stated, depth=allowance.depths[stated - 1])
+
+
+def _told(seen: list[Ahead], allowance: Allowance) -> Opposite:
+    depths = allowance.depths
+    made = [(_condition(one.placed, allowance), one) for one in seen]
+    left = [
+        (round(one.distance - depths[condition - 1], 9), -condition)
+        for condition, one in made
+    ]
+    if not left:
+        return Opposite(1, depths[0])
+    condition = -min(left)[1]
+    near = min(
+        (one for other, one in made if other >= condition),
+        key=lambda one: (one.distance, one.placed.id),
+    )
+    depth = depths[condition - 1]
+    unknown = condition == GROUNDED and near.placed.grounded is None
+    doubted = near.distance < near.stretch.possible - TOUCH
+    said = "Nothing says what it is made of: taken as grounded."
+    assumed = ((near.placed.id, said),) if unknown and not doubted else ()
+    return Opposite(condition, depth, near.distance, near.placed, assumed)
+
+
+def _condition(placed: Placed, allowance: Allowance) -> int:
+    """Return the condition that a solid makes.
+
+    A wall of which nothing is said is taken as grounded; of anything else of which
+    nothing is said the lesser is told, and where that decides it is asked for.
+    """
+    condition = allowance.condition(placed)
+    unknown = condition == GROUNDED and placed.grounded is None
+    return 1 if unknown and placed.kind.name != "wall" else condition
+
+
+def in_this_room(space: Space, situation: Situation, found: Fit) -> tuple[Space, Fit]:
+    """Return a space and how it fits where what stands in another room is left out.
+
+    Structure or gear that closes the whole face ends the sweep: what is behind it is
+    not opposite. Whether something is behind depends on where the space stands; that
+    changes only where a side of the space passes an end of what may close it.
+    """
+    if not found.all:
+        return space, found
+    ends = [end for one in found.all for end in (one.extents[0][0], one.extents[1][0])]
+    ends += _ends_of_closing(space, situation)
+    places = {found.place, *ends, *(end - space.width for end in ends)}
+    allowed = [place for place in places if space.first <= place <= space.last]
+    best: tuple[Space, Fit] | None = None
+    for place in sorted(allowed, key=lambda one: (abs(one - space.wanted), one)):
+        hidden = _hidden(space, situation, place)
+        if not hidden and place != found.place:
+            continue
+        seen = replace(space, limit=_without(space.limit, hidden)) if hidden else space
+        there = fit_at(place, seen, situation) if hidden else found
+        if hidden and not there.all:
+            return seen, there
+        if place == found.place:
+            best = seen, there
+    return best or (space, found)
+
+
+def _ends_of_closing(space: Space, situation: Situation) -> list[float]:
+    low = (space.first, 0.0, space.bottom)
+    high = (space.last + space.width, space.depth, space.top)
+    ends: list[float] = []
+    for one in _ahead(space, situation, (low, high)):
+        if one.may_close and one.distance > TOUCH and len(one.outlook):
+            ends += [
+                float(one.outlook[:, :, 0].min()),
+                float(one.outlook[:, :, 0].max()),
+            ]
+    return ends
+
+
+def _hidden(space: Space, situation: Situation, place: float) -> frozenset[str]:
+    """Return what stands behind the closed face of a space at a place."""
+    low = (place, 0.0, space.bottom)
+    high = (place + space.width, space.depth, space.top)
+    found = _ahead(space, situation, (low, high))
+    kept = {one.placed.id for one in _until_closed(found, space, place)}
+    return frozenset(one.placed.id for one in found if one.placed.id not in kept)
+
+
+def _without(limit: Limit, hidden: frozenset[str]) -> Limit:
+    """Return a limit that asks nothing of some items."""
+    return lambda placed: None if placed.id in hidden else limit(placed)
+
+
+def _seen(
+    space: Space, situation: Situation, place: float, allowance: Allowance
+) -> list[Ahead]:
+    """Return what the sweep meets, as far as it can decide the condition."""
+    left, right = place, place + space.width
     # A little further than the room goes, so that its far wall is met.
     far = situation.reach_ahead(space.frame, left, right) + 2 * TOUCH
     far = min(far, situation.size)
-    low, high = (left, 0.0, space.bottom), (right, far, space.top)
-    facing = [*_live(situation, space, low, high, item)]
-    kept = [other for other in facing if _keeps_less(item, other, situation)]
-    live = _met(space, low, high, (other for other in facing if other not in kept))
-    if live is not None:
-        return 3, f"Condition 3: {live[1].id} faces it {_at(live, situation)}.", ()
-    live = _met(space, low, high, kept)
-    if live is not None:
-        lesser = lesser_condition(item, live[1], situation) or _LIVE
-        why = f"{live[1].id} faces it {_at(live, situation)}; {_REPLACED}"
-        return lesser, f"Condition {lesser}: {why}.", ()
-    wall = _met(space, low, high, (w for w in situation.walls if _conducts(w)))
-    if wall is None:
-        wall = _met(
-            space,
-            low,
-            high,
-            (p for p in situation.near(space.frame, low, high) if _conducts(p)),
-        )
-    if wall is None:
-        return 1, "Condition 1: nothing live or grounded is opposite.", ()
-    name, away = wall[1].id, _at(wall, situation)
-    if wall[1].grounded is None:
-        what = "Nothing says what it is made of: taken as grounded."
-        return 2, f"Condition 2: {name} {away} is taken as grounded.", ((name, what),)
-    return 2, f"Condition 2: {name} is grounded {away}.", ()
+    # What is further than this behind the nearest leaves more over than that.
+    more = max(allowance.depths) - min(allowance.depths) + 2 * TOUCH
+    reach = min(_FIRST_LOOK, far)
+    while True:
+        box = (left, 0.0, space.bottom), (right, reach, space.top)
+        found = _until_closed(_ahead(space, situation, box), space, place)
+        enough = found[0].distance + more if found else _ENDLESS
+        if reach >= far or reach >= enough:
+            return found
+        reach = min(max(4 * reach, enough if found else 0.0), far)
 
 
-_LIVE: Final = 3
-_REPLACED: Final = (
-    "both are dead-front equipment replaced in an existing building under written "
-    "procedures"
-)
+def _until_closed(found: list[Ahead], space: Space, place: float) -> list[Ahead]:
+    """Return what the sweep meets before its face is closed, the nearest first."""
+    face = (place, space.bottom, place + space.width, space.top)
+    closing: list[NDArray[np.float64]] = []
+    closed = _ENDLESS
+    for one in found:
+        if one.distance > closed + TOUCH:
+            break
+        if one.may_close and closed == _ENDLESS:
+            closing.append(one.outlook)
+            if closes(closing, face):
+                closed = one.distance
+    return [one for one in found if one.distance <= closed + TOUCH]
 
 
-def _keeps_less(item: Placed, other: Placed, situation: Situation) -> bool:
-    lesser = lesser_condition(item, other, situation)
-    return lesser is not None and procedures_hold(situation) is True
-
-
-def _live(
-    situation: Situation, space: Space, low: Triple, high: Triple, item: Placed
-) -> Iterator[Placed]:
-    for place in situation.live_index.touching(*space.frame.bounds(low, high)):
-        other = situation.live[place]
-        if other.id != item.id and faces(other, item):
-            yield other
-
-
-def _conducts(placed: Placed) -> bool:
-    """Tell whether a surface counts as grounded; a wall of unknown kind does."""
-    if placed.kind.name == "wall" and placed.grounded is None:
-        return True
-    return bool(placed.grounded) and placed.id != "floor"
+def _ahead(
+    space: Space, situation: Situation, box: tuple[Triple, Triple]
+) -> list[Ahead]:
+    """Return what is met in a box ahead, the nearest first."""
+    found = _met(space, situation.near(space.frame, *box), box)
+    return sorted(found, key=lambda one: (round(one.distance, 9), one.placed.id))
 
 
 def _met(
-    space: Space, low: Triple, high: Triple, asked: Iterable[Placed]
-) -> Ahead | None:
-    """Return the nearest of some solids that the swept face meets."""
-    met: list[Ahead] = []
+    space: Space, asked: Iterable[Placed], box: tuple[Triple, Triple]
+) -> Iterator[Ahead]:
+    low, high = box
     for placed in asked:
         stretch = space.limit(placed)
-        if stretch is None:
+        if stretch is None or stretch.part("possible")[1] <= stretch.start:
             continue
         view = placed.solid.seen_from(space.frame)
-        start = max(low[1], stretch.start)
-        found = reaching(view, (low[0], start, low[2]), high)
-        if found is None:
+        start = min(max(low[1], stretch.start), high[1])
+        here = (low[0], start, low[2])
+        extents = reaching(view, here, high)
+        if extents is None:
             continue
         # What comes from the item's own wall is above or below it, not opposite.
-        own = stretch.start > 0 and found[0][1] <= start + TOUCH
-        if not own:
-            met.append((found[0][1], placed))
-    return min(met, key=lambda pair: (pair[0], pair[1].id), default=None)
-
-
-def _at(ahead: Ahead, situation: Situation) -> str:
-    return f"{situation.length(ahead[0])} ahead"
+        if not (stretch.start > 0 and extents[0][1] <= start + TOUCH):
+            outlook = view.outlook(here, high)
+            yield Ahead(placed, extents[0][1], stretch, outlook)

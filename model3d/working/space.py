@@ -33,6 +33,9 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
     depths = figures.depths
     if override is not None:
         depths = (depths[override - 1],) * 3
+    printed = {
+        name: figures.printed[name] for name in required if name in figures.printed
+    }
     return Space(
         requirement=REQUIREMENT,
         subject=item.id,
@@ -52,8 +55,10 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
         wanted=(first + last) / 2,
         permission=_permission(item, situation),
         question=figures.question,
-        notes=figures.notes,
+        unread=figures.unread,
+        printed=printed,
         reach=figures.reach or None,
+        reach_printed=figures.printed.get("reach", ()),
         behind=figures.behind,
         assumed=tuple(_assumed(item)),
     )

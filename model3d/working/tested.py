@@ -5,23 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from model3d.fitting import fit
-from model3d.judging import judge
-from model3d.spaces import ANY
+from model3d.fitting import fit, fit_at
+from model3d.geometry.tolerance import TOUCH
+from model3d.working.floor import edge_of_floor
 from model3d.working.inside import Allowance
 from model3d.working.needs import needs
-from model3d.working.opposite import condition_of
+from model3d.working.opposite import in_this_room, opposite
 from model3d.working.space import working_space
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
     from model3d.fitting import Fit
-    from model3d.results import Judgement
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
-    from model3d.spaces import Limit, Space, Way
+    from model3d.spaces import Space
+    from model3d.working.floor import Edge
     from model3d.working.needs import Needs
+    from model3d.working.opposite import Opposite
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,18 +32,16 @@ class Tested:
         figures: What the rule book prints for it.
         space: The space itself, which may slide.
         found: How it fits best.
-        condition: Of the depth table, by what lies opposite.
-        why: What made it so.
-        assumed: What was taken for granted in that.
+        opposite: What decides its depth.
+        edge: Where its floor drops; None where it does not.
     """
 
     item: Placed
     figures: Needs
     space: Space
     found: Fit
-    condition: int
-    why: str
-    assumed: tuple[tuple[str, str], ...]
+    opposite: Opposite
+    edge: Edge | None
 
     @property
     def fixed(self) -> Space:
@@ -55,7 +52,7 @@ class Tested:
     @property
     def depth(self) -> float:
         """The depth that holds by what lies opposite, metres."""
-        return self.figures.depths[self.condition - 1]
+        return self.opposite.depth
 
 
 def tested(item: Placed, situation: Situation) -> Tested:
@@ -63,88 +60,81 @@ def tested(item: Placed, situation: Situation) -> Tested:
     # Several rules ask for it, and nothing in a situation changes.
     known = situation.tested.get(item)
     if known is None:
-        figures = needs(item, situation, situation.measures)
-        space = working_space(item, situation, figures)
-        found = fit(space, situation)
-        opposite = condition_of(item, situation, space, found)
-        known = Tested(item, figures, space, found, *opposite)
+        known = _tested(item, situation)
         situation.tested[item] = known
     return known
 
 
-def judge_working_space(
-    item: Placed, situation: Situation, words: Mapping[Way, str] | None = None
-) -> Judgement:
-    """Judge the working space of an item, by the condition that lies opposite.
-
-    Args:
-        item: The item; its front is where the space is.
-        situation: The room.
-        words: How a way is said, where that is not ahead of the front.
-    """
-    it = tested(item, situation)
-    space = replace(
-        it.space,
-        depth=it.depth,
-        required={**it.space.required, "depth": it.depth + it.figures.behind},
-        assumed=it.space.assumed + it.assumed,
-        words=words or {},
-    )
-    judgement = judge(space, situation, it.found)
-    return replace(
-        judgement,
-        condition=None if it.figures.question else it.condition,
-        reason=" ".join(part for part in (judgement.reason, it.why) if part),
-    )
+def _tested(item: Placed, situation: Situation) -> Tested:
+    figures = needs(item, situation, situation.measures)
+    space = working_space(item, situation, figures)
+    allowance = Allowance(item, situation, figures.depths, figures)
+    space, found = in_this_room(space, situation, fit(space, situation))
+    found = _on_whole_floor(item, figures, space, situation, found)
+    what = opposite(space, situation, found, allowance)
+    depth = deepest(situation) if figures.question else what.depth
+    edge = _edge(item, figures, space, situation, found.place, depth)
+    return Tested(item, figures, space, found, what, edge)
 
 
-def judge_held(
-    it: Tested,
-    situation: Situation,
-    chosen: Callable[[Limit, float], Limit],
-    *,
-    citation: str,
-    note: str,
-    clear: str,
-) -> Judgement:
-    """Judge some of what a working space may hold, where the space was tested.
-
-    Without a voltage the depth is not known: what stands in the deepest there is, but
-    not in the shallowest, leaves it open.
-
-    Args:
-        it: The working space.
-        situation: The room.
-        chosen: Makes of the space's own limit, and its depth, the limit of what is
-            judged.
-        citation: Of the sentence that bars it.
-        note: What a reader must know of that sentence.
-        clear: The reason given where there is nothing of the kind.
-    """
-    question = it.figures.question
-    space = replace(
-        it.fixed,
-        limit=chosen(it.space.limit, it.depth),
-        required={},
-        measures={"depth": "out", "width": "across"},
-        citations={ANY: citation},
-        notes={ANY: note},
-        permission="",
-        question="",
-        clear=clear,
-        reach=None,
-        assumed=(),
-    )
-    judged = replace(judge(space, situation), provided={}, short="", place=None)
-    if question and judged.verdict == "met":
-        depth = _deepest(situation)
-        limit = Allowance(it.item, situation, (depth,) * 3, it.figures)
-        deeper = replace(space, depth=depth, limit=chosen(limit, depth))
-        if fit(deeper, situation).all:
-            return replace(judged, verdict="open", reason=question, missing=question)
-    return judged
-
-
-def _deepest(situation: Situation) -> float:
+def deepest(situation: Situation) -> float:
+    """Return the greatest depth of the low-voltage table, metres."""
     rows = situation.book.entry("working-space-depth").rows
     return max(situation.least(cell) for row in rows for cell in row.cells)
+
+
+def _edge(
+    item: Placed,
+    figures: Needs,
+    space: Space,
+    situation: Situation,
+    place: float,
+    depth: float,
+) -> Edge | None:
+    depth += situation.survey_tolerance
+    box = place, place + space.width, depth
+    edge = edge_of_floor(item, situation, figures.floor, box)
+    return None if edge is None or edge.distance >= depth - TOUCH else edge
+
+
+def _on_whole_floor(
+    item: Placed, figures: Needs, space: Space, situation: Situation, found: Fit
+) -> Fit:
+    """Return how a space fits where its floor is whole too, if there is such a place.
+
+    A pit beside the front may be left beside the space, and so may the end of a
+    platform.
+    """
+    if space.first == space.last or found.all:
+        return found
+    edge = _edge(item, figures, space, situation, found.place, space.depth)
+    if edge is None:
+        return found
+    ends = [*_ends_of_floors(figures, space, situation)]
+    places = {*ends, *(end - space.width for end in ends)}
+    allowed = [place for place in places if space.first <= place <= space.last]
+    for place in sorted(allowed, key=lambda one: (abs(one - space.wanted), one)):
+        if _edge(item, figures, space, situation, place, space.depth) is None:
+            there = fit_at(place, space, situation)
+            if not there.all:
+                return there
+    return found
+
+
+def _ends_of_floors(figures: Needs, space: Space, situation: Situation) -> list[float]:
+    """Return where pits, platforms and pads end sideways, in the space's frame."""
+    low = (space.first, 0.0, figures.floor - _DEEP)
+    high = (space.last + space.width, space.depth, space.top)
+    limit = (-float("inf"), *low[1:]), (float("inf"), *high[1:])
+    found: list[float] = []
+    for placed in situation.near(space.frame, low, high):
+        if placed.kind.hole or placed.kind.name in _FLOORS:
+            extents = placed.solid.seen_from(space.frame).extents(*limit)
+            if extents is not None:
+                found += [extents[0][0], extents[1][0]]
+    return found
+
+
+_DEEP = 100.0
+"""Metres. A pit is looked for as far below the floor as this."""
+_FLOORS = ("platform", "pad")

@@ -1,0 +1,109 @@
+"""Low headroom in existing dwellings: what of it small service equipment may keep."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.views import reaching
+from model3d.notes import unread_rules
+from model3d.spaces import Excuse, Stretch
+from model3d.working.front import front_of, slide
+
+if TYPE_CHECKING:
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.working.needs import Needs
+
+
+@dataclass(frozen=True, slots=True)
+class Headroom:
+    """What is overhead in front of one item, and what of it counts.
+
+    Attributes:
+        top: Of the item itself, metres.
+        excuse: The exception, where the item may have it.
+        question: What is missing to know whether it may.
+        low: Structure overhead makes the space low already.
+    """
+
+    top: float
+    excuse: Excuse | None = None
+    question: str = ""
+    low: bool = False
+
+    def judged(self, placed: Placed, ordinary: Stretch) -> Stretch:
+        """Return what something overhead must keep out of.
+
+        Structure no lower than the item's top is excepted; how low is too low below
+        that is for the authority. What else hangs where structure makes the space low
+        is left open down to the item's top.
+        """
+        if self.excuse is None and not self.question:
+            return ordinary
+        above = placed.bottom >= self.top - TOUCH
+        start, end = ordinary.start, max(ordinary.end, ordinary.possible)
+        if placed.kind.structure:
+            if self.question:
+                return Stretch(start, start, end, self.question)
+            if above:
+                return Stretch(start, start, excused=end, excuse=self.excuse)
+            return Stretch(start, start, end, _too_low(placed, self.excuse))
+        if self.low and above and self.excuse is not None:
+            return replace(
+                ordinary, end=start, possible=end, question=_hangs(placed, self.excuse)
+            )
+        return ordinary
+
+
+def _too_low(placed: Placed, excuse: Excuse | None) -> str:
+    return (
+        f"{placed.id} is lower than the top of the equipment: {excuse} prints no lower "
+        "limit, so the authority having jurisdiction decides whether it may be."
+    )
+
+
+def _hangs(placed: Placed, excuse: Excuse) -> str:
+    return (
+        f"{placed.id} hangs where structure makes the headroom low by {excuse}: the "
+        "authority having jurisdiction decides whether it may."
+    )
+
+
+def headroom_of(item: Placed, situation: Situation, figures: Needs) -> Headroom:
+    """Return what of the headroom in front of an item is excepted."""
+    front = front_of(item)
+    entry = situation.book.entry("existing-dwelling")
+    if situation.scene.premises != "existing-dwelling" or not entry.given:
+        return Headroom(front.top)
+    service = None if item.item is None else item.item.service
+    listed = item.kind.name in entry.words("kinds")
+    if item.amps is not None and item.amps > entry.number("amps"):
+        return Headroom(front.top)
+    if not listed and service is False:
+        return Headroom(front.top)
+    if not listed and service is None:
+        return Headroom(
+            front.top, question=f"Say whether {item.id} is service equipment."
+        )
+    if item.amps is None:
+        ask = f"Say how many amperes {item.id} is rated for."
+        return Headroom(front.top, question=ask)
+    words = f"existing dwellings, up to {entry.number('amps'):g} A"
+    excuse = Excuse(words, entry.citation, unread_rules(entry, "amps"))
+    return Headroom(front.top, excuse, low=_is_low(item, situation, figures))
+
+
+def _is_low(item: Placed, situation: Situation, figures: Needs) -> bool:
+    """Tell whether structure overhead is lower than the ordinary height."""
+    front = front_of(item)
+    first, last = slide(front.width, figures.width)
+    tall = front.top - figures.floor if figures.height is None else figures.height
+    low = (first, 0.0, figures.floor)
+    high = (last + figures.width, max(figures.depths), figures.floor + tall)
+    for placed in situation.near(front.frame, low, high):
+        overhead = placed.kind.structure and placed.bottom > figures.floor + TOUCH
+        if overhead and reaching(placed.solid.seen_from(front.frame), low, high):
+            return True
+    return False

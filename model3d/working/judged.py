@@ -1,0 +1,217 @@
+"""The judgement of a working space, and of what stands in it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.comparing import at_least
+from model3d.fitting import fit, provided
+from model3d.geometry.tolerance import TOUCH
+from model3d.judging import judge
+from model3d.spaces import ANY
+from model3d.working.front import front_of, is_limited
+from model3d.working.inside import Allowance
+from model3d.working.tested import deepest, tested
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from model3d.results import Judgement, Sizes
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+    from model3d.spaces import Limit, Space, Way
+    from model3d.working.tested import Tested
+
+DEPTH: Final = "depth"
+
+
+def judge_working_space(
+    item: Placed, situation: Situation, words: Mapping[Way, str] | None = None
+) -> Judgement:
+    """Judge the working space of an item, by the condition that lies opposite.
+
+    Args:
+        item: The item; its front is where the space is.
+        situation: The room.
+        words: How a way is said, where that is not ahead of the front.
+    """
+    it = tested(item, situation)
+    space = _with_depth(it, words or {})
+    judged = judge(space, situation, it.found, _sizes(it, space, situation))
+    judged = replace(judged, condition=None if _unknown(it) else it.opposite.condition)
+    judged = _with_condition(judged, it, situation)
+    if judged.verdict == "met":
+        judged = _with_doubts(judged, it, situation)
+    return judged
+
+
+def _unknown(it: Tested) -> bool:
+    return bool(it.figures.question)
+
+
+def _with_depth(it: Tested, words: Mapping[Way, str]) -> Space:
+    """Return the space with the depth of its own condition."""
+    space, behind = it.space, it.figures.behind
+    printed = dict(space.printed)
+    if it.figures.printed_depths:
+        printed[DEPTH] = it.figures.printed_depths[it.opposite.condition - 1]
+    return replace(
+        space,
+        depth=it.depth,
+        required={**space.required, DEPTH: it.depth + behind},
+        printed=printed,
+        assumed=space.assumed + it.opposite.assumed,
+        words=words,
+    )
+
+
+def _sizes(it: Tested, space: Space, situation: Situation) -> Sizes:
+    """Return what the room gives; the depth up to what decides the condition."""
+    sizes = dict(provided(space, situation, it.found))
+    sizes.pop(DEPTH, None)
+    depth = it.opposite.distance
+    if TOUCH < depth < float("inf"):
+        sizes[DEPTH] = depth + it.figures.behind
+    return {name: sizes[name] for name in space.measures if name in sizes}
+
+
+def _with_condition(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
+    """Name the condition and what makes it, where that decides the figure."""
+    written = it.item.item
+    stated = None if written is None else written.condition
+    same = len({round(depth, 6) for depth in it.figures.depths}) == 1
+    decides = judged.short in {"", DEPTH} and not same and not _unknown(it)
+    if not decides and stated is None:
+        return judged
+    name = f"Condition {_name(it, situation)}"
+    if stated is not None and written is not None:
+        said = f"{name} was stated: {written.why}"
+        said = said if said.endswith(".") else f"{said}."
+    else:
+        said = f"{name}: {_made_by(judged, it, situation)}."
+    return replace(judged, reason=f"{judged.reason} {said}")
+
+
+def _name(it: Tested, situation: Situation) -> str:
+    """Return a condition as the rule book calls it."""
+    condition = it.opposite.condition
+    prefix = "high-voltage" if it.figures.high_voltage else "working-space"
+    entry = situation.book.entry(f"{prefix}-depth")
+    if not entry.has("condition_names"):
+        return str(condition)
+    return entry.words("condition_names")[condition - 1]
+
+
+def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
+    """Say what makes the condition; what the reason names is not measured again."""
+    what = it.opposite
+    if what.placed is None:
+        return "nothing live or grounded is opposite"
+    named = judged.reason.startswith(f"{what.placed.id} is ")
+    away = "" if named else f" {situation.length(what.distance)} ahead"
+    name = "it" if named else what.placed.id
+    match what.condition:
+        case 1:
+            return f"{name}{away} is neither live nor grounded"
+        case 2 if what.placed.live and what.placed.grounded:
+            return f"{name} faces it{away}" if not named else "it faces this equipment"
+        case 2 if what.placed.grounded is None:
+            return f"{name}{away} is taken as grounded"
+        case 2:
+            return f"{name}{away} is grounded"
+        case _:
+            return "it faces this equipment" if named else f"{name} faces it{away}"
+
+
+def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
+    """Leave open what no text of the book settles, though the space is clear."""
+    doubt = _narrower_than_the_item(it, situation) or _dropping_floor(it, situation)
+    if not doubt:
+        return judged
+    return replace(
+        judged,
+        verdict="open",
+        reason=f"{doubt} {judged.reason}",
+        missing=doubt,
+        exception="",
+    )
+
+
+def _dropping_floor(it: Tested, situation: Situation) -> str:
+    if it.edge is None or it.figures.limited:
+        return ""
+    judged_apart = situation.book.entry("clear-floor").given and not (
+        it.figures.high_voltage or is_limited(situation)
+    )
+    verdict, _ = at_least(it.edge.distance, it.depth, situation)
+    if judged_apart or verdict == "met":
+        return ""
+    return (
+        f"{it.edge.words(situation)} {situation.book.name} says nothing of steps in "
+        "the floor: the authority having jurisdiction decides."
+    )
+
+
+def _narrower_than_the_item(it: Tested, situation: Situation) -> str:
+    """Say what stands before the rest of an item that is wider than its space."""
+    own = front_of(it.item).width
+    if it.space.width >= own - TOUCH:
+        return ""
+    whole = replace(it.space, width=own, first=0.0, last=0.0, wanted=0.0)
+    names = sorted({hit.placed.id for hit in fit(whole, situation).all})
+    if not names:
+        return ""
+    return (
+        f"{', '.join(names)} stands before the rest of the front, which the printed "
+        "width does not cover: a person must say that nothing is worked at there."
+    )
+
+
+def judge_held(
+    it: Tested,
+    situation: Situation,
+    chosen: Callable[[Limit, float], Limit],
+    *,
+    citation: str,
+    unread: tuple[str, ...],
+    clear: str,
+) -> Judgement:
+    """Judge some of what a working space may hold, where the space was tested.
+
+    Without a voltage the depth is not known: what stands in the deepest there is, but
+    not in the shallowest, leaves it open. Where a smaller space may be permitted, so
+    is what stands in this one.
+
+    Args:
+        it: The working space.
+        situation: The room.
+        chosen: Makes of the space's own limit, and its depth, the limit of what is
+            judged.
+        citation: Of the sentence that bars it.
+        unread: The same, where it was not read in any source.
+        clear: The reason given where there is nothing of the kind.
+    """
+    question = it.figures.question
+    space = replace(
+        it.fixed,
+        depth=it.space.depth,
+        limit=chosen(it.space.limit, it.depth),
+        required={},
+        printed={},
+        measures={"depth": "out", "width": "across"},
+        citations={ANY: citation},
+        unread={ANY: unread},
+        question="",
+        clear=clear,
+        reach=None,
+        assumed=(),
+    )
+    judged = replace(judge(space, situation), provided={}, short="", place=None)
+    if question and judged.verdict == "met":
+        depth = deepest(situation)
+        limit = Allowance(it.item, situation, (depth,) * 3, it.figures)
+        deeper = replace(space, depth=depth, limit=chosen(limit, depth))
+        if fit(deeper, situation).all:
+            return replace(judged, verdict="open", reason=question, missing=question)
+    return judged
