@@ -40,6 +40,7 @@ TABLES = (
     "high-voltage-entrance",
     "high-voltage-hardware",
     "high-voltage-height",
+    "high-voltage-reach",
     "high-voltage-separation",
     "high-voltage-width",
     "illumination",
