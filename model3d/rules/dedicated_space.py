@@ -130,9 +130,9 @@ class _Zone:
     def ends(self) -> str:
         """Say how far up the zone goes."""
         if self.lowered:
-            return "It goes up to the structural ceiling."
+            return "The space goes up to the structural ceiling."
         above = self.situation.told(self.entry.figure("height_above"))
-        return f"It goes up to {above} above {self.item.id}."
+        return f"The space goes up to {above} above {self.item.id}."
 
     def kept_out(self, placed: Placed) -> Stretch | None:
         """Tell what part of the zone a body must keep out of."""
