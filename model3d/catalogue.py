@@ -189,6 +189,9 @@ def _lines(entry: Entry, table: str) -> Iterator[ValueLine]:
         note = _note(mark, mark)
         yield ValueLine(table, "", "no such rule", why, entry.citation, mark, note)
     for name, value in entry.values.items():
+        if entry.absent is not None and not keys[name].apart:
+            # It is printed, but does not bind an installation of that day.
+            continue
         for about, text, si, inch_pound in _texts(keys[name], value):
             mark, note = worst((si, inch_pound)), _note(si, inch_pound)
             yield ValueLine(table, name, about, text, value.citation, mark, note)

@@ -26,12 +26,16 @@ class Dated:
 
     Attributes:
         installed_before: The day; what was built on it is no longer covered.
+        absent: Why the rule does not bind them; None where only values differ.
         citation: Book and section, where it is another one.
+        marked: How it was checked.
         values: The values that differ.
     """
 
     installed_before: date
+    absent: str | None
     citation: str | None
+    marked: Mark
     values: Mapping[str, Value]
 
 
@@ -108,15 +112,18 @@ def entry_of(table: str, block: Block, installed: date | None) -> Entry:
     """Return what a block says for an installation of a day; None is a new one.
 
     Of several dated variants the one with the earliest day that still covers the
-    installation counts, value by value.
+    installation counts, value by value. What does not bind those built before a day
+    binds none that is older.
     """
     values = dict(block.values)
-    cited = block.citation
+    absent, cited, marked = block.absent, block.citation, block.marked
     for dated in block.dated:
         if installed is not None and installed < dated.installed_before:
             values.update(dated.values)
             cited = dated.citation or cited
-    return Entry(table, block.absent, cited, MappingProxyType(values), block.marked)
+            if dated.absent is not None:
+                absent, marked = dated.absent, dated.marked
+    return Entry(table, absent, cited, MappingProxyType(values), marked)
 
 
 def _ground(raw: Mapping[str, object], book: str, where: str) -> Ground:
@@ -150,7 +157,12 @@ def _dated(raw: object, keys: Mapping[str, Key], ground: Ground) -> Dated:
     where = f"{ground.where} dated"
     if not isinstance(raw, dict):
         raise wrong(raw, where, "installed_before and the values that differ")
-    refuse_unknown(raw, ("installed_before", "section", "checked", *keys), where)
+    absent = None
+    if "absent" in raw:
+        absent = read_text(raw["absent"], f"{where} absent", "the reason")
+    allowed = [key for key in keys.values() if key.apart or not absent]
+    own = ("installed_before", "section", "checked", "absent")
+    refuse_unknown(raw, (*own, *(key.name for key in allowed)), where)
     day = raw.get("installed_before")
     if not isinstance(day, date) or isinstance(day, datetime):
         raise wrong(day, where, "installed_before = a day, such as 1981-04-16")
@@ -161,10 +173,10 @@ def _dated(raw: object, keys: Mapping[str, Key], ground: Ground) -> Dated:
         section = read_text(raw["section"], f"{base.where} section", "a section")
         base = replace(base, section=section)
     mistakes: list[str] = []
-    values = read_values(raw, list(keys.values()), base, mistakes)
-    if not values and not mistakes:
+    values = read_values(raw, allowed, base, mistakes)
+    if not values and not absent and not mistakes:
         mistakes.append(f"{base.where}: no value differs")
     if mistakes:
         raise BookError(*mistakes)
     cited = citation(base.book, base.section) if "section" in raw else None
-    return Dated(day, cited, values)
+    return Dated(day, absent, cited, worst(base.marks), values)

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from model3d.codebook.errors import BookError
 from model3d.codebook.figures import Figure, Mark, Row, worst
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+
+_DIRECT: Final = "dc_up_to"
+"""The key that says how far direct current keeps the last row of a voltage table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +48,8 @@ class Entry:
 
     Attributes:
         table: Name of the table.
-        absent: Why the book has no such rule; None where it has.
+        absent: Why the book has no such rule, or why it does not bind an installation
+            of that day; None where it holds.
         citation: Book and section, for example "NEC 2023 110.26(A)(3)".
         values: Every value by its key, in the order of the table.
         marked: How the rule as a whole was checked.
@@ -58,7 +63,7 @@ class Entry:
 
     @property
     def given(self) -> bool:
-        """Whether the book has such a rule."""
+        """Whether the book has such a rule, and it binds the installation."""
         return self.absent is None
 
     @property
@@ -78,6 +83,21 @@ class Entry:
             return content.rows
         msg = "rows"
         raise self._none(msg, "voltage rows")
+
+    def up_to(self, *, direct_current: bool) -> float:
+        """Return the highest voltage of a voltage table.
+
+        Direct current may keep the last row to a higher voltage than alternating
+        current does.
+        """
+        highest = self.rows[-1].up_to
+        if direct_current and self.has(_DIRECT):
+            return max(highest, self.number(_DIRECT))
+        return highest
+
+    def row(self, volts: float) -> Row:
+        """Return the row for a voltage: the first one that reaches it, or the last."""
+        return next((row for row in self.rows if volts <= row.up_to), self.rows[-1])
 
     def has(self, key: str) -> bool:
         """Tell whether the book gives a value for the key."""

@@ -4,15 +4,19 @@ Applies to: switchboards, switchgear, panelboards and motor control centers up t
 highest voltage of the low-voltage table; service equipment too in later editions.
 
 Measures: the footprint of the equipment, from the floor to the figure above its top,
-or to the structural ceiling where that is lower. A suspended ceiling is none.
-Outdoors from grade to the figure above its top.
+or to the structural ceiling where that is lower. A suspended ceiling is none, and a
+structural one ends the space where it covers the whole footprint. Outdoors from grade
+to the figure above its top.
 
-Breach: piping, ducts, leak guards or other equipment foreign to the electrical
-installation in that space.
+Breach: piping, ducts, guards against leaks or other equipment foreign to the electrical
+installation in that space. A sprinkler that is drawn as a run is piping and stays out.
 
-Exceptions: sprinkler piping; a suspended ceiling; outdoors a roof overhang, by
-edition; under 29 CFR 1910 what is isolated or protected. Foreign systems above the
-zone are allowed with protection against leaks, which must be stated.
+Exceptions: sprinkler heads, and a suspended ceiling. Foreign systems above the zone,
+sprinkler piping too, are allowed with protection against leaks: stated (protected), or
+drawn as guards (leak-guard) between them and the zone that cover all of the footprint
+below them; else it is open. Outdoors a roof overhang is excepted by edition; before
+that it is open: the authority decides. Under 29 CFR 1910 what is isolated or protected
+may be in the zone too.
 
 Source: NEC 110.26(E); 29 CFR 1910.303(g)(1)(vii).
 """
@@ -24,10 +28,10 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.fitting import fit
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
 from model3d.judging import judge
-from model3d.notes import from_memory, rule_from_memory
-from model3d.spaces import ANY, Space, Stretch
+from model3d.notes import unread_figures, unread_rules
+from model3d.overhead import Overhead
+from model3d.spaces import ANY, Excuse, Space, Stretch
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -48,32 +52,17 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     front = item.front
     if front is None or not entry.given or not _applies(item, situation):
         return
-    figure = entry.figure("height_above")
-    ceiling = None if situation.outdoors else _ceiling(front, situation)
-    top = front.top + situation.least(figure)
-    zone = Space(
-        requirement=REQUIREMENT,
-        subject=item.id,
-        frame=front.frame.moved(0.0, -front.depth),
-        width=front.width,
-        depth=front.depth,
-        bottom=0.0,
-        top=top if ceiling is None else max(min(top, ceiling), front.top),
-        limit=_Limit(item, entry, front.depth, outdoors=situation.outdoors),
-        required={},
-        measures={"height": "up"},
-        citations={ANY: entry.citation},
-        clear="Nothing foreign is in the space.",
-        unread={},
-    )
-    zone = replace(
-        zone,
-        required={"width": zone.width, "depth": zone.depth, "height": zone.top},
-    )
-    zone = replace(zone, assumed=tuple(_assumed(zone, situation)))
-    judgement = judge(zone, situation)
-    if judgement.verdict == "met" and ceiling is not None and ceiling > zone.top:
-        judgement = _with_above(judgement, zone, ceiling, situation, entry)
+    zone = _zone(item, front, entry, situation)
+    judgement = judge(zone.space(), situation)
+    if judgement.intrusions:
+        reason = _joined(judgement.reason, zone.ends(), *zone.hints(judgement))
+        # Of the three sizes the height alone is measured.
+        short = judgement.provided.get("height", 0.0) - zone.top
+        judgement = replace(judgement, reason=reason, margin=short)
+    if judgement.verdict == "met":
+        for placed, key in zone.excepted():
+            judgement = zone.told(judgement, f"{placed.id} is {_EXCEPTED[key]}", key)
+        judgement = _with_above(judgement, zone)
     yield judgement
 
 
@@ -87,98 +76,253 @@ def _applies(item: Placed, situation: Situation) -> bool:
     return bool(item.item.service) and entry.flag("service_equipment")
 
 
-def _ceiling(front: Front, situation: Situation) -> float | None:
-    """Return the height of the lowest structural ceiling above, or None."""
-    box = front.box()
-    low, high = (0.0, 0.0, front.top), (box.width, box.depth, float("inf"))
-    heights = []
-    for placed in situation.near(box.frame, low, (*high[:2], situation.size * 2)):
-        if placed.structural and placed.bottom >= front.top - TOUCH:
-            view = placed.solid.seen_from(box.frame)
-            if reaching(view, low, high) is not None:
-                heights.append(placed.bottom)
-    return min(heights, default=None)
-
-
-def _note(entry: Entry, item: Placed, situation: Situation) -> str:
-    """Return the warning where a figure, or that the item has a zone, is unread."""
-    note = from_memory((entry.figure("height_above"),), situation.measures)
-    kinds = situation.book.entry(TABLES[0])
-    if not note and item.kind.name in kinds.words("kinds"):
-        note = rule_from_memory(kinds, "kinds")
-    return note
-
-
-def _assumed(zone: Space, situation: Situation) -> Iterator[tuple[str, str]]:
-    """Yield the ceilings in the zone that are taken for suspended ones."""
-    if situation.outdoors:
-        return
-    low, high = (0.0, 0.0, zone.bottom), (zone.width, zone.depth, zone.top)
-    for placed in situation.near(zone.frame, low, high):
-        written = placed.item
-        if placed.kind.name != "ceiling" or written is None:
-            continue
-        view = placed.solid.seen_from(zone.frame)
-        if written.structural is None and reaching(view, low, high) is not None:
-            yield placed.id, "Nothing says whether it is structural: taken as not."
+def _zone(item: Placed, front: Front, entry: Entry, situation: Situation) -> _Zone:
+    over = Overhead(front, situation)
+    full = front.top + situation.least(entry.figure("height_above"))
+    ceiling = None if situation.outdoors else over.ceiling
+    top = full if ceiling is None else max(min(full, ceiling), front.top)
+    return _Zone(item, front, entry, over, situation, top, ceiling, top < full)
 
 
 @dataclass(frozen=True, slots=True)
-class _Limit:
-    """What may be in the zone of one item."""
+class _Zone:
+    """The zone of one item: what may be in it, and above it.
+
+    Attributes:
+        item, front: The item.
+        entry: What the rule book says.
+        over: The column over the item.
+        situation: The room.
+        top: World height at which the zone ends, metres.
+        ceiling: World height of the structural ceiling; None where none is known.
+        lowered: The structural ceiling ends the zone.
+    """
 
     item: Placed
+    front: Front
     entry: Entry
-    depth: float
-    outdoors: bool
+    over: Overhead
+    situation: Situation
+    top: float
+    ceiling: float | None
+    lowered: bool
 
-    def __call__(self, placed: Placed) -> Stretch | None:
-        if placed is self.item:
+    def space(self) -> Space:
+        """Return the zone as a space that must be clear."""
+        front = self.front
+        return Space(
+            requirement=REQUIREMENT,
+            subject=self.item.id,
+            frame=front.frame.moved(0.0, -front.depth),
+            width=front.width,
+            depth=front.depth,
+            bottom=0.0,
+            top=self.top,
+            limit=self.kept_out,
+            required={"width": front.width, "depth": front.depth, "height": self.top},
+            measures={"height": "up"},
+            citations={ANY: self.entry.citation},
+            clear=_joined("Nothing foreign is in the space.", self.ends()),
+            unread={ANY: self._unread()},
+            assumed=tuple(self._assumed()),
+        )
+
+    def ends(self) -> str:
+        """Say how far up the zone goes."""
+        if self.lowered:
+            return "The space goes up to the structural ceiling."
+        above = self.situation.told(self.entry.figure("height_above"))
+        return f"The space goes up to {above} above {self.item.id}."
+
+    def kept_out(self, placed: Placed) -> Stretch | None:
+        """Tell what part of the zone a body must keep out of."""
+        if placed is self.item or self.exception(placed) is not None:
             return None
-        if self.outdoors and placed.kind.structure:
+        if self.situation.outdoors and placed.kind.structure:
             return self._overhang(placed)
-        if placed.foreign is None:
-            question = f"Say whether {placed.id} is foreign to the installation."
-            return Stretch(0.0, 0.0, self.depth, question)
-        if not placed.foreign or self._isolated(placed):
+        return self._foreign(placed, 0.0)
+
+    def kept_off(self, placed: Placed) -> Stretch | None:
+        """Tell whether a body above the zone lacks protection against its leaks."""
+        stretch = self._foreign(placed, self.top)
+        if stretch is None or placed.kind.name == "leak-guard":
             return None
-        return Stretch(0.0, self.depth)
+        return None if self.protection(placed, self.top) else stretch
+
+    def exception(self, placed: Placed) -> str | None:
+        """Return the key of the sentence that lets a body be in the zone, if any."""
+        written, kind, entry = placed.item, placed.kind, self.entry
+        if self.situation.outdoors:
+            above = kind.structure and placed.bottom >= self.item.top - TOUCH
+            excepted = above and entry.flag("overhang_permitted")
+            return "overhang_permitted" if excepted else None
+        if kind.name == "ceiling" and written is not None and not placed.structural:
+            return "suspended_ceiling"
+        if kind.name == "sprinkler" and _is_foreign(placed) is False:
+            return "sprinklers"
+        if not _is_foreign(placed) or not entry.flag("protected_in_zone"):
+            return None
+        guard = kind.name == "leak-guard" and not entry.flag("leak_guards_barred")
+        return "protected_in_zone" if guard or self.protection(placed, 0.0) else None
+
+    def excepted(self) -> Iterator[tuple[Placed, str]]:
+        """Yield what is in the zone by an exception, with its key."""
+        for placed in self.over.reaching_in(0.0, self.top, self._is_excepted):
+            yield placed, self.exception(placed) or ""
+
+    def _is_excepted(self, placed: Placed) -> bool:
+        return placed is not self.item and self.exception(placed) is not None
+
+    def protection(self, placed: Placed, low: float) -> str:
+        """Say what protects the item from a body's leaks; "" where nothing does."""
+        if placed.item is not None and placed.item.protected is True:
+            return f"{placed.id} is protected against leaks"
+        guards = ", ".join(guard.id for guard in self.over.guards(placed, low))
+        return f"{guards} covers the width below {placed.id}" if guards else ""
+
+    def told(self, judgement: Judgement, words: str, key: str) -> Judgement:
+        """Add a sentence to the reason, with the citation of what it rests on."""
+        unread = (*judgement.unread, *unread_rules(self.entry, key))
+        cited = self.entry.cite(key)
+        found = Excuse(_EXCEPTED.get(key, "protected against leaks"), cited)
+        return replace(
+            judgement,
+            reason=f"{judgement.reason} {words} ({cited}).",
+            exception=judgement.exception or str(found),
+            unread=tuple(dict.fromkeys(unread)),
+        )
+
+    def hints(self, judgement: Judgement) -> Iterator[str]:
+        """Say what would let into the zone what is in the way, where something may."""
+        names = {one.item for one in judgement.intrusions}
+        found = [placed for placed in self.situation.items if placed.id in names]
+        piping = ", ".join(one.id for one in found if _is_piping(one))
+        if piping and self.entry.has("sprinklers"):
+            cited = self.entry.cite("sprinklers")
+            yield f"{piping} is piping: only a sprinkler itself may be there ({cited})."
+        key = "protected_in_zone"
+        if self.entry.has(key) and self.entry.flag(key):
+            cited = self.entry.cite(key)
+            yield f"What is isolated or protected may be there: protected ({cited})."
+
+    def _foreign(self, placed: Placed, low: float) -> Stretch | None:
+        foreign = _is_foreign(placed)
+        if foreign is False or self.over.parted(placed, low):
+            return None
+        if foreign is None:
+            return Stretch(0.0, 0.0, self.front.depth, _question(placed))
+        return Stretch(0.0, self.front.depth)
 
     def _overhang(self, placed: Placed) -> Stretch | None:
-        above = placed.bottom >= self.item.top - TOUCH
-        barred = above and not self.entry.flag("overhang_permitted")
-        return Stretch(0.0, self.depth) if barred else None
-
-    def _isolated(self, placed: Placed) -> bool:
-        key = "protected_in_zone"
-        allowed = self.entry.has(key) and self.entry.flag(key)
-        return allowed and placed.item is not None and placed.item.protected is True
-
-
-def _with_above(
-    judgement: Judgement,
-    zone: Space,
-    ceiling: float,
-    situation: Situation,
-    entry: Entry,
-) -> Judgement:
-    """Leave it open where what is above the zone is foreign and not protected."""
-
-    def limit(placed: Placed) -> Stretch | None:
-        protected = placed.item is not None and placed.item.protected is True
-        return None if protected else zone.limit(placed)
-
-    above = replace(zone, bottom=zone.top, top=ceiling, limit=limit)
-    found = fit(above, situation)
-    if found.hits:
-        names = ", ".join(hit.placed.id for hit in found.hits)
-        reason = (
-            f"{names} above the zone: allowed with protection against "
-            "condensation, leaks and breaks. Say protected: true where that is so."
+        """Leave to the authority what hangs over, where the book does not except it."""
+        if placed.bottom < self.item.top - TOUCH:
+            return None
+        question = (
+            f"{placed.id} hangs over the space, and {self.situation.book.name} has no "
+            "exception for it: the authority must decide."
         )
-    elif found.doubts:
-        reason = " ".join(sorted({hit.stretch.question for hit in found.doubts}))
-    else:
+        return Stretch(0.0, 0.0, self.front.depth, question)
+
+    def _unread(self) -> tuple[str, ...]:
+        """Return what was not read: the figure, or that the item has a zone."""
+        figure = self.entry.figure("height_above")
+        kinds = self.situation.book.entry(TABLES[0])
+        named = self.item.kind.name in kinds.words("kinds")
+        found = (
+            *unread_figures(self.entry, (figure,), self.situation.measures),
+            *unread_rules(kinds, "kinds" if named else "service_equipment"),
+        )
+        return tuple(dict.fromkeys(found))
+
+    def _assumed(self) -> Iterator[tuple[str, str]]:
+        """Yield the ceilings in the zone that are taken for suspended ones."""
+        for placed, key in self.excepted():
+            written = placed.item
+            silent = written is not None and written.structural is None
+            if key == "suspended_ceiling" and silent:
+                yield placed.id, "Nothing says whether it is structural: taken as not."
+
+
+_EXCEPTED: Final = {
+    "overhang_permitted": "a roof overhang, which is excepted",
+    "suspended_ceiling": "a suspended ceiling, which may be in the space",
+    "sprinklers": "a sprinkler, which may be in the space",
+    "protected_in_zone": "isolated or protected, or protects, and may be in the space",
+}
+"""What may be in the zone, by the key of the sentence that says so."""
+
+
+def _with_above(judgement: Judgement, zone: _Zone) -> Judgement:
+    """Leave it open where what is above the zone is foreign and not protected."""
+    situation, entry, key = zone.situation, zone.entry, "foreign_above"
+    end = zone.ceiling
+    if end is None:
+        end = zone.top + 2 * situation.size
+    if situation.outdoors or end <= zone.top:
         return judgement
-    citation = entry.cite("foreign_above")
-    return replace(judgement, verdict="open", citation=citation, reason=reason)
+    space = replace(zone.space(), bottom=zone.top, top=end, limit=zone.kept_off)
+    found = fit(space, situation)
+    asked = []
+    if found.hits:
+        names = "; ".join(
+            f"{hit.placed.id} above the zone, {situation.length(hit.extents[0][2])} "
+            "above the floor"
+            for hit in found.hits
+        )
+        asked.append(
+            f"{names}: allowed with protection against condensation, leaks and "
+            "breaks. Say protected: true where that is so, or draw the "
+            "leak-guard below it."
+        )
+    asked += sorted({hit.stretch.question for hit in found.doubts})
+    if asked:
+        return replace(
+            judgement,
+            verdict="open",
+            citation=entry.cite(key),
+            reason=" ".join(asked),
+            missing=" ".join(asked),
+            unread=unread_rules(entry, key),
+        )
+    for placed in zone.over.reaching_in(zone.top, end, _needs_protection):
+        words = zone.protection(placed, zone.top)
+        if words:
+            judgement = zone.told(judgement, words, key)
+    return judgement
+
+
+def _needs_protection(placed: Placed) -> bool:
+    """Tell whether what leaks from a body above the zone must be kept off."""
+    return bool(_is_foreign(placed)) and placed.kind.name != "leak-guard"
+
+
+def _is_foreign(placed: Placed) -> bool | None:
+    """Tell whether a body is foreign; of a sprinkler only its piping is."""
+    written = placed.item
+    if placed.kind.name != "sprinkler" or written is None:
+        return placed.foreign
+    if written.foreign is not None or written.associated:
+        return placed.foreign
+    if _is_piping(placed):
+        return True
+    return False if written.size is not None else None
+
+
+def _is_piping(placed: Placed) -> bool:
+    """Tell whether a body is the piping of sprinklers: drawn as a run."""
+    written = placed.item
+    return (
+        placed.kind.name == "sprinkler"
+        and written is not None
+        and written.from_ is not None
+    )
+
+
+def _question(placed: Placed) -> str:
+    if placed.kind.name == "sprinkler":
+        return f"Say whether {placed.id} is piping (foreign: true) or a sprinkler head."
+    return f"Say whether {placed.id} is foreign to the installation."
+
+
+def _joined(*parts: str) -> str:
+    return " ".join(part for part in parts if part)

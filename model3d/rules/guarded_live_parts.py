@@ -4,15 +4,16 @@ Applies to: every item that says how high its lowest live part without a guard i
 (unguarded_live_parts).
 
 Measures: that height above the floor in front, against the figure for the voltage
-between phases; above the last row of the table the figure grows with the voltage.
+between conductors; above the last row of the high-voltage table the figure grows with
+the voltage.
 
 Breach: live parts lower than the figure.
 
 Exceptions: below the lowest voltage that the book guards nothing is asked for; older
 installations keep the figures of their day.
 
-Source: NEC 110.34(E); 29 CFR 1910.303 Table S-3, (g)(2)(i); 29 CFR 1926.403 Table
-K-3, (i)(2)(i).
+Source: NEC 110.27(A)(4), 110.34(E); 29 CFR 1910.303(g)(2)(i)(D), Table S-3; 29 CFR
+1926.403(i)(2)(i)(D), Table K-3.
 """
 
 from __future__ import annotations
@@ -20,90 +21,112 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.comparing import at_least
-from model3d.notes import from_memory
+from model3d.notes import unread_figures
 from model3d.results import Judgement
 from model3d.working import needs
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.codebook import Entry, Figure
+    from model3d.codebook import Entry, Row
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
-TABLES: Final = ("unguarded-live-parts",)
+TABLES: Final = ("low-voltage-live-parts", "unguarded-live-parts")
 REQUIREMENT: Final = "guarded-live-parts"
 _KILOVOLT: Final = 1000.0
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the height of an item's unguarded live parts."""
-    entry = situation.book.entry(TABLES[0])
-    stated = item.item.unguarded_live_parts if item.item else None
-    if stated is None or not entry.given:
+    if item.item is None or item.item.unguarded_live_parts is None:
         return
-    supply = item.item.supply if item.item else None
+    low, high = (situation.book.entry(table) for table in TABLES)
+    supply = item.item.supply
     volts = None if supply is None else supply.line_volts
     if volts is None:
-        yield _open(item, entry, f"Say the supply system of {item.id}: {_BY_VOLTS}")
-        return
-    if volts <= entry.rows[0].above:
-        yield from _low_voltage(item, entry, volts, situation)
-        return
-    row = next(row for row in entry.rows if row.holds(volts))
-    figures = (row.cells[0], entry.figure("per_kilovolt"))
-    height = situation.least(figures[0])
-    if row is entry.rows[-1]:
-        height += situation.least(figures[1]) * (volts - row.above) / _KILOVOLT
-    yield _judged(item, situation, height, entry.cite("rows"), figures)
+        yield _unknown(item, high if _is_over(item.volts, low) else low, situation)
+    elif _is_over(volts, low):
+        if high.given:
+            yield _high_voltage(item, high, volts, situation)
+    elif low.given and volts >= low.number("volts_from"):
+        row = low.row(volts)
+        least = situation.least(row.cells[0])
+        yield _judged(item, low, row, least, situation)
 
 
-_BY_VOLTS: Final = "the height of live parts without a guard depends on the volts."
+def _is_over(volts: float | None, low: Entry) -> bool:
+    """Tell whether a voltage is beyond the low-voltage table, where there is one."""
+    return not low.given or (volts is not None and volts > low.rows[-1].up_to)
 
 
-def _low_voltage(
+def _high_voltage(
     item: Placed, entry: Entry, volts: float, situation: Situation
-) -> Iterator[Judgement]:
-    key = "low_voltage_elevation"
-    if not entry.has(key):
-        above = f"{entry.rows[0].above:g} V"
-        yield _open(item, entry, f"No height is at hand up to {above}: {_A_PERSON}")
-    elif volts >= entry.number("low_voltage_from"):
-        figure = entry.figure(key)
-        height = situation.least(figure)
-        yield _judged(item, situation, height, entry.cite(key), (figure,))
+) -> Judgement:
+    row = entry.row(volts)
+    least = situation.least(row.cells[0])
+    if _grows(row):
+        more = situation.least(entry.figure("per_kilovolt"))
+        least += more * (volts - row.above) / _KILOVOLT
+    return _judged(item, entry, row, least, situation)
 
 
-_A_PERSON: Final = "a person must say whether the live parts are guarded by elevation."
+def _grows(row: Row) -> bool:
+    """Tell whether the figure of a row grows with the voltage: the last one does."""
+    return row.up_to == float("inf")
 
 
 def _judged(
-    item: Placed,
-    situation: Situation,
-    wanted: float,
-    citation: str,
-    figures: tuple[Figure, ...],
+    item: Placed, entry: Entry, row: Row, least: float, situation: Situation
 ) -> Judgement:
     height = _height(item, situation)
-    verdict, why = at_least(height, wanted, situation)
-    length = situation.length
-    found = (
-        f"The lowest live part without a guard is {length(height)} above the floor; "
-        f"{length(wanted)} is asked for."
-    )
-    parts = (found, why, from_memory(figures, situation.measures))
+    verdict, why = at_least(height, least, situation)
+    figures, printed = [row.cells[0]], {"height": situation.printed(row.cells[0])}
+    wanted = situation.told(row.cells[0])
+    if _grows(row):
+        # Worked out from the voltage: no book prints the sum.
+        figures, printed = [*figures, entry.figure("per_kilovolt")], {}
+        more = situation.told(figures[1])
+        wanted += f", and {more} for each kilovolt above {row.above / _KILOVOLT:g} kV,"
+    found = f"{_found(height, situation)}; {wanted} is asked for."
     return Judgement(
         REQUIREMENT,
         item.id,
         verdict,
-        citation,
-        " ".join(part for part in parts if part),
+        entry.citation,
+        f"{found} {why}" if why else found,
         missing=why,
         short="height",
-        required={"height": wanted},
+        required={"height": least},
+        printed=printed,
         provided={"height": height},
-        margin=height - wanted,
+        margin=height - least,
+        unread=unread_figures(entry, figures, situation.measures),
     )
+
+
+def _unknown(item: Placed, entry: Entry, situation: Situation) -> Judgement:
+    """Ask for the voltage between conductors."""
+    height = _height(item, situation)
+    ask = (
+        f"Say the supply system of {item.id}: the height of live parts without a guard "
+        "depends on the volts between conductors."
+    )
+    return Judgement(
+        REQUIREMENT,
+        item.id,
+        "open",
+        entry.citation,
+        f"{_found(height, situation)}. {ask}",
+        missing=ask,
+        short="height",
+        provided={"height": height},
+    )
+
+
+def _found(height: float, situation: Situation) -> str:
+    length = situation.length(height)
+    return f"The lowest live part without a guard is {length} above the floor"
 
 
 def _height(item: Placed, situation: Situation) -> float:
@@ -113,7 +136,3 @@ def _height(item: Placed, situation: Situation) -> float:
     if not item.live:
         return height
     return height - needs(item, situation, situation.measures).floor
-
-
-def _open(item: Placed, entry: Entry, reason: str) -> Judgement:
-    return Judgement(REQUIREMENT, item.id, "open", entry.citation, reason, reason)

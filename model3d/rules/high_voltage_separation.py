@@ -8,50 +8,79 @@ Measures: nothing. A partition, fence or screen between the two is stated
 
 Breach: exposed live parts at high voltage in one space with low-voltage equipment.
 
-Exceptions: equipment with a dead front has no exposed live parts.
+Exceptions: equipment with a dead front has no exposed live parts. Low-voltage equipment
+that serves only the vault, to which only qualified persons have access, may stand in it
+(serves_only_this_room); until that is stated it is open.
 
-Source: NEC 110.26(A)(5), (A)(4) in 2014; 29 CFR 1910.303(h)(5)(ii).
+Source: NEC 110.26(A)(5), (A)(4) in 2014; 110.34(B); 29 CFR 1910.303(h)(5)(ii).
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from model3d.notes import rule_from_memory
+from model3d.notes import unread_rules
 from model3d.results import Judgement
+from model3d.spaces import Excuse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.codebook import Entry
     from model3d.results import Verdict
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
 TABLES: Final = ("high-voltage-separation",)
 REQUIREMENT: Final = "high-voltage-separation"
+_PARTED: Final = "partition"
+_OWN: Final = "own_equipment"
+
+
+class _Answer(NamedTuple):
+    """The verdict, the key of the sentence that decides, and why."""
+
+    verdict: Verdict
+    key: str
+    reason: str
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge whether an item at high voltage is parted from those at low voltage."""
     entry = situation.book.entry(TABLES[0])
-    if not entry.given or not item.live:
+    if not entry.given or not item.live or not _is_high(item, entry):
         return
-    limit = entry.number("volts_over")
-    if _volts(item) <= limit:
-        return
-    low = [other.id for other in situation.live if 0 < _volts(other) <= limit]
+    low = [
+        other.id
+        for other in situation.live
+        if _volts(other) > 0 and not _is_high(other, entry)
+    ]
     if not low:
         return
-    verdict, reason = _answer(item, low[0], situation)
-    note = rule_from_memory(entry, "partition")
+    answer = _answer(item, low[0], situation, entry)
     yield Judgement(
         REQUIREMENT,
         item.id,
-        verdict,
-        entry.cite("partition"),
-        f"{reason} {note}" if note else reason,
-        missing=reason if verdict == "open" else "",
+        answer.verdict,
+        entry.cite(answer.key),
+        answer.reason,
+        missing=answer.reason if answer.verdict == "open" else "",
+        exception=_exception(entry) if answer.key == _OWN else "",
+        unread=unread_rules(entry, answer.key),
     )
+
+
+def _exception(entry: Entry) -> str:
+    """Name the exception for equipment that serves only the vault."""
+    return str(Excuse("low-voltage equipment of the vault itself", entry.cite(_OWN)))
+
+
+def _is_high(item: Placed, entry: Entry) -> bool:
+    """Tell whether an item's nominal voltage is above that of the rule."""
+    supply = item.item.supply if item.item else None
+    direct = supply is not None and supply.direct_current
+    key = "dc_volts_over" if direct and entry.has("dc_volts_over") else "volts_over"
+    return _volts(item) > entry.number(key)
 
 
 def _volts(item: Placed) -> float:
@@ -62,30 +91,50 @@ def _volts(item: Placed) -> float:
     return supply.line_volts or supply.volts or 0.0
 
 
-def _answer(item: Placed, low: str, situation: Situation) -> tuple[Verdict, str]:
+def _answer(item: Placed, low: str, situation: Situation, entry: Entry) -> _Answer:
     separated = situation.scene.high_voltage_separated
+    serves = situation.scene.serves_only_this_room
     written = item.item
     if separated:
-        return "met", "A partition, fence or screen parts it from the low voltage."
+        parted = "A partition, fence or screen parts it from the low voltage."
+        return _Answer("met", _PARTED, parted)
     if written is not None and written.dead_front:
-        return "met", "Its front is dead: no live part is exposed."
-    if separated is None:
-        return "open", (
-            f"{low} is at low voltage in the same place. Say high_voltage_separated: "
-            "true where a partition, fence or screen stands between, or "
-            f"dead_front: true where {item.id} exposes no live part."
+        return _Answer("met", _PARTED, "Its front is dead: no live part is exposed.")
+    if serves:
+        return _Answer(
+            "met",
+            _OWN,
+            "By exception no partition is asked for: the low-voltage equipment serves "
+            "only this room, and only qualified persons have access "
+            f"({entry.cite(_OWN)}).",
         )
+    ways = _ways_out(item, situation, entry)
+    if ways:
+        together = f"{low} is at low voltage in the same place. "
+        return _Answer("open", _PARTED, f"{together}Say {', or '.join(ways)}.")
+    exposed = f"Its live parts are exposed, and nothing parts it from {low}."
+    return _Answer("not-met", _PARTED, exposed)
+
+
+def _ways_out(item: Placed, situation: Situation, entry: Entry) -> list[str]:
+    """Return what would put it right if it were said, and has not been said."""
+    ways = []
+    if situation.scene.high_voltage_separated is None:
+        ways.append(
+            "high_voltage_separated: true where a partition, fence or screen stands "
+            "between"
+        )
+    written = item.item
     exposed = written is not None and (
         written.dead_front is False
         or written.live_parts is not None
         or written.unguarded_live_parts is not None
     )
-    if exposed:
-        return (
-            "not-met",
-            f"Its live parts are exposed, and nothing parts it from {low}.",
+    if not exposed:
+        ways.append(f"dead_front: true where {item.id} exposes no live part")
+    if situation.scene.serves_only_this_room is None:
+        ways.append(
+            "serves_only_this_room: true where the low-voltage equipment serves only "
+            f"this room and only qualified persons have access ({entry.cite(_OWN)})"
         )
-    return "open", (
-        f"Nothing parts it from {low}, which is at low voltage. Say whether {item.id} "
-        "exposes live parts (dead_front)."
-    )
+    return ways

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import rule_from_memory
+from model3d.notes import unread_rules
 from model3d.results import ROOM, Judgement
 from model3d.working import is_high_voltage
 
@@ -48,14 +48,14 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     # What holds at low voltage says more than its counterpart.
     key = max(needed, key=("high_voltage_required", "required").index)
     verdict, reason, decides = _answer(situation, entry, key)
-    note = rule_from_memory(entry, decides)
     yield Judgement(
         REQUIREMENT,
         ROOM,
         verdict,
         entry.cite(decides),
-        f"{reason} {note}" if note else reason,
+        reason,
         missing=reason if verdict == "open" else "",
+        unread=unread_rules(entry, decides),
     )
 
 

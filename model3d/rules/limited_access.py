@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.comparing import at_least, at_most
 from model3d.geometry.cover import deepest
 from model3d.geometry.views import reaching
-from model3d.notes import from_memory
+from model3d.notes import unread_figures
 from model3d.results import ROOM, Judgement
 from model3d.working.front import front_of, is_limited
 from model3d.working.tested import tested
@@ -66,21 +66,23 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     verdict, why = max(judged, key=lambda pair: _SEVERITY.index(pair[0]))
     sides = {"width": best[0] - wanted[0], "length": best[1] - wanted[1]}
     across, along = (situation.length(size) for size in best)
+    asked = " by ".join(situation.told(figure) for figure in figures)
     yield Judgement(
         REQUIREMENT,
         ROOM,
         verdict,
         citation,
-        _joined(
-            f"The opening is {across} by {along}.",
-            why,
-            from_memory(figures, situation.measures),
-        ),
+        _joined(f"The opening is {across} by {along}; {asked} is asked for.", why),
         missing=why,
         short=min(sides, key=lambda side: sides[side]),
         required={"width": wanted[0], "length": wanted[1]},
+        printed={
+            size: situation.printed(figure)
+            for size, figure in zip(sides, figures, strict=True)
+        },
         provided={"width": best[0], "length": best[1]},
         margin=min(sides.values()),
+        unread=unread_figures(entry, figures, situation.measures, f"{place}_width"),
     )
 
 
@@ -119,18 +121,25 @@ def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Ju
     verdict, why = at_most(far, most, situation)
     said = "Nothing of the structure is in front of it."
     if names:
-        said = f"The reach past {', '.join(names)} is {situation.length(far)}."
+        told = situation.told(figure)
+        said = (
+            f"The reach past {', '.join(names)} is {situation.length(far)}; at most "
+            f"{told} is allowed."
+        )
     return Judgement(
         REQUIREMENT,
         item.id,
         verdict,
         entry.cite("side_reach"),
-        _joined(said, why, from_memory((figure,), situation.measures)),
+        _joined(said, why),
         missing=why,
         short="reach",
         required={"reach": most},
+        printed={"reach": situation.printed(figure)},
         provided={"reach": far},
+        limit={"reach": "at-most"},
         margin=most - far,
+        unread=unread_figures(entry, (figure,), situation.measures, "side_reach"),
     )
 
 

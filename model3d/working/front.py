@@ -49,8 +49,10 @@ def under_rack(item: Placed, scene: Scene) -> float:
 
 def is_high_voltage(item: Placed, situation: Situation) -> bool:
     """Tell whether an item's voltage is beyond the low-voltage table."""
-    rows = situation.book.entry("working-space-depth").rows
-    return item.volts is not None and item.volts > max(row.up_to for row in rows)
+    entry = situation.book.entry("working-space-depth")
+    supply = item.item.supply if item.item else None
+    direct = supply is not None and supply.direct_current
+    return item.volts is not None and item.volts > entry.up_to(direct_current=direct)
 
 
 def is_limited(situation: Situation) -> bool:

@@ -186,8 +186,7 @@ def _cells(
         every = [cell for row in entry.rows for cell in row.cells]
         least = min(every, key=lambda cell: cell.at_least(measures))
         return least, least, least
-    row = next(row for row in entry.rows if volts <= row.up_to)
-    one, two, three = row.cells
+    one, two, three = entry.row(volts).cells
     return one, two, three
 
 

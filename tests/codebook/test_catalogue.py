@@ -80,7 +80,7 @@ def test_a_half_written_rule_is_refused(
 
 def test_values_stand_as_printed_in_both_systems() -> None:
     # NEC Table 110.26(A)(1): feet read in Electrical Contractor, July 2016, p. 68.
-    first, second, third = values(load_book("nec-2023"), ["working-space-depth"])
+    first, second, third, names = values(load_book("nec-2023"), ["working-space-depth"])
     assert first.about.startswith("up to 150 V to ground")
     assert second.about.startswith("over 150 to 600 V to ground: condition 1; ")
     assert second.text == "900 mm / 3 ft; 1.0 m / 3 ft 6 in; 1.2 m / 4 ft"
@@ -88,6 +88,7 @@ def test_values_stand_as_printed_in_both_systems() -> None:
     assert (second.key, second.checked) == ("rows", "memory")
     assert second.note == f"SI: {VERIFY}"
     assert third.note == VERIFY
+    assert (names.key, names.text) == ("condition_names", "1, 2, 3")
 
 
 def test_values_of_every_kind() -> None:
@@ -129,11 +130,18 @@ def test_the_page_holds_every_rule_and_every_table_once(folder: Path) -> None:
 
 def test_the_page_joins_books_that_agree_and_shows_dated_values(folder: Path) -> None:
     page = page_markdown(folder)
-    assert (
-        "| NEC 2014, NEC 2017, NEC 2020, NEC 2023, NEC 2026 | 762 mm / 30 in |" in page
-    )
+    assert "| NEC 2014, NEC 2017, NEC 2020, NEC 2023 | 762 mm / 30 in |" in page
     # 29 CFR 1910.303(g)(1)(vi)(A).
     assert "| 29 CFR 1910.303 before 2007-08-13 | 1.91 m / 6.25 ft |" in page
+
+
+def test_the_page_shows_what_binds_no_older_installation(folder: Path) -> None:
+    # 29 CFR 1910.302(b)(4): only installations made after 2007-08-13.
+    older = "29 CFR 1910.303 before 2007-08-14"
+    lines = [line for line in page_markdown(folder).splitlines() if older in line]
+    large = [line for line in lines if "(g)(1)(iv) binds only" in line]
+    assert large[0].startswith(f"| no such rule | {older} |")
+    assert not any("1200 A" in line for line in lines)
 
 
 def test_meanings_are_told_apart() -> None:

@@ -83,6 +83,31 @@ def test_dated_values_follow_the_day(
     assert (entry.citation, entry.mark("width")) == (citation, mark)
 
 
+NOT_BOUND = """
+[[nec-2014.dated]]
+installed_before = 1981-04-16
+absent = "it binds only what is newer"
+checked = "memory"
+[[nec-2014.dated]]
+installed_before = 2007-08-13
+width = "0.9 m"
+"""
+
+
+@pytest.mark.parametrize(
+    ("installed", "given"),
+    [(None, True), (date(1981, 4, 16), True), (date(1981, 4, 15), False)],
+)
+def test_a_rule_may_bind_only_what_is_newer(
+    installed: date | None, *, given: bool
+) -> None:
+    table = parse_table("test", tomllib.loads(made(BLOCK + NOT_BOUND)))
+    entry = entry_of("test", table.blocks["nec-2014"], installed)
+    assert entry.given is given
+    assert entry.absent == (None if given else "it binds only what is newer")
+    assert entry.marked == ("read" if given else "memory")
+
+
 def test_a_key_called_rows_need_not_hold_voltage_rows() -> None:
     value = Value(5.0, "NEC 2014 1", "read")
     entry = Entry("test", None, "NEC 2014 1", {"rows": value}, "read")
@@ -138,6 +163,14 @@ MISTAKES = [
     (BLOCK + "dated = [5]", "installed_before and the values"),
     (BLOCK + "dated = [{ amps = 5 }]", "a day, such as 1981-04-16"),
     (BLOCK + "dated = [{ installed_before = 1981-04-16 }]", "no value differs"),
+    (
+        BLOCK + "dated = [{ installed_before = 1981-04-16, absent = 'no', amps = 5 }]",
+        "'amps' is not known there",
+    ),
+    (
+        BLOCK + "dated = [{ installed_before = 1981-04-16, absent = '' }]",
+        "the reason",
+    ),
     (
         BLOCK + "dated = [{ installed_before = 1981-04-16T00:00:00, amps = 5 }]",
         "a day, such as 1981-04-16",

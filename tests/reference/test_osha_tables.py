@@ -8,7 +8,7 @@ that the section prints, not feet worked out again.
 from __future__ import annotations
 
 import math
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -201,7 +201,6 @@ SINGLE = [
     ("osha-1910", "high-voltage-entrance", "width", 0.610, 24),
     ("osha-1910", "high-voltage-entrance", "height", 1.98, 78),
     ("osha-1910", "high-voltage-entrance", "board_width_over", 1.83, 72),
-    ("osha-1910", "unguarded-live-parts", "low_voltage_elevation", 2.44, 96),
     ("osha-1926", "working-space-width", "width", 0.762, 30),
     ("osha-1926", "working-space-height", "height", 1.91, 75),
     ("osha-1926", "high-voltage-height", "height", 1.98, 78),
@@ -219,3 +218,31 @@ def test_single_figures(
     figure = load_book(book).entry(table).figure(key)
     assert figure.si == pytest.approx(metres, abs=1e-9)
     assert figure.inch_pound == pytest.approx(inches * INCH, abs=1e-9)
+
+
+@pytest.mark.parametrize("book", ["osha-1910", "osha-1926"])
+def test_live_parts_up_to_600_volts(book: str) -> None:
+    # 29 CFR 1910.303(g)(2)(i)(D), 1926.403(i)(2)(i)(D): 8 ft (2.44 m) from 50 V on.
+    entry = load_book(book).entry("low-voltage-live-parts")
+    (row,) = entry.rows
+    assert (row.above, row.up_to, entry.number("volts_from")) == (0, 600, 50)
+    assert row.cells[0].si == pytest.approx(2.44, abs=1e-9)
+    assert row.cells[0].inch_pound == pytest.approx(96 * INCH, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("table", "last_day"),
+    [
+        ("large-equipment", date(2007, 8, 13)),
+        ("dedicated-space", date(2007, 8, 13)),
+        ("high-voltage-entrance", date(1981, 4, 16)),
+    ],
+)
+def test_what_binds_no_older_installation(table: str, last_day: date) -> None:
+    # 29 CFR 1910.302(b)(3) and (b)(4): only installations made after that day.
+    older = load_book("osha-1910", installed=last_day).entry(table)
+    assert not older.given
+    assert str(last_day) in str(older.absent)
+    after = last_day + timedelta(days=1)
+    assert load_book("osha-1910", installed=after).entry(table).given
+    assert load_book("osha-1910").entry(table).given
