@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.intervals import clear_run, free_window, least_window, merged
+from model3d.geometry.intervals import clear_run, free_window, merged, widest_gap
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -68,37 +68,21 @@ WEIGHTED = st.lists(
 )
 
 
-def weight(
-    entries: list[tuple[float, float, float]], place: float, width: int
-) -> float:
-    return sum(
-        each * max(0.0, min(high, place + width) - max(low, place))
-        for low, high, each in entries
-    )
-
-
 @settings(max_examples=300)
-@given(WEIGHTED, WIDTHS, ENDS, st.integers(0, 30), ENDS)
-def test_no_window_covers_less(
-    entries: list[tuple[float, float, float]],
-    width: int,
-    first: int,
-    length: int,
-    wanted: int,
+@given(PAIRS, ENDS, st.integers(1, 20))
+def test_the_widest_gap_is_clear_and_no_other_is_wider(
+    pairs: list[tuple[int, int]], low: int, length: int
 ) -> None:
-    last = first + length
-    found = least_window(entries, width, first, last, wanted)
-    assert first <= found <= last
-    tried = halves(first, last)
-    least = min(weight(entries, place, width) for place in tried)
-    assert weight(entries, found, width) <= least + 1e-9
-    aim = min(max(wanted, first), last)
-    nearest = min(
-        abs(place - aim)
-        for place in tried
-        if weight(entries, place, width) <= least + 1e-9
-    )
-    assert abs(found - aim) <= nearest + 1e-9
+    high = low + length
+    start, end = widest_gap(pairs, low, high)
+    assert low <= start <= end <= high
+    if start < end:
+        assert not any(a < end and b > start and a < b for a, b in pairs)
+    ends = sorted({low, high, *(x for pair in pairs for x in pair if low < x < high)})
+    for n, a in enumerate(ends):
+        for b in ends[n + 1 :]:
+            if not any(c < b and d > a and c < d for c, d in pairs):
+                assert b - a <= end - start
 
 
 @settings(max_examples=300)

@@ -570,8 +570,8 @@ def _run(
         ends = sorted({0.0, own, *(x for one in before for x in one if 0 < x < own)})
         widest = here = 0.0
         for a, b in pairwise(ends):
-            shut = any(one[0] < (a + b) / 2 < one[1] for one in before)
-            here = 0.0 if shut else here + b - a
+            taken = any(one[0] < (a + b) / 2 < one[1] for one in before)
+            here = 0.0 if taken else here + b - a
             widest = max(widest, here)
         return widest
     seen_names = {one.thing.name for one in answer.opposite(place)}
