@@ -57,10 +57,10 @@ def briefs(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     Where the book prints one system only, its figure stands in both texts.
     """
     needed, needed_other = required(judgement, name, units)
+    there, there_other = NOTHING, NOTHING
+    if name in judgement.provided:
+        there, there_other = amounts(name, judgement.provided[name], units)
     most = name in judgement.limit
-    if name not in judgement.provided:
-        return compared(NOTHING, needed, most=most), ""
-    there, there_other = amounts(name, judgement.provided[name], units)
     first = compared(there, needed, most=most)
     if not there_other:
         return first, ""

@@ -133,6 +133,8 @@ def _open(report: Report) -> Iterator[RenderableType]:
     for (subject, requirement, size, _), group in groups.items():
         what = " ".join(filter(None, (requirement, size)))
         parts = [*dict.fromkeys(which(one, several) for one in group)]
+        if len(parts) > 1 and any(measured(one, units) for one in group):
+            parts = []  # each is named with what was measured of it
         why = _why(group)
         text = Text.assemble(
             (clean(subject, LONGEST_NAME), "bold"),

@@ -1,8 +1,9 @@
 """Reports as text: laid out for a window, safe on a terminal, true to the judgement.
 
-Sizes in the invented reports are plain arithmetic: 25.4 mm to the inch exactly (ISO
-80000-3). Which sentence of 110.26(A) speaks of which size, (1) depth, (2) width, (3)
-height, is the published order of the NEC.
+Sizes that were measured are plain arithmetic: 25.4 mm to the inch exactly (ISO
+80000-3). The figures 900 mm (3 ft) and 150 mm (6 in) stand as the NEC prints them.
+Which sentence of 110.26(A) speaks of which size, (1) depth, (2) width, (3) height, is
+the published order of the NEC.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from model3d import Assumption, Intrusion, Judgement, Report, Scene, check
 from viewer.cleaning import clean
 from viewer.lengths import both, other, own
 from viewer.rows import LONGEST_LINE, not_met_rows
-from viewer.shortfall import in_the_way, shortfall
+from viewer.shortfall import in_the_way, names_in_the_way, shortfall
 from viewer.terminal import PLAIN_WIDTH, wants_colour, width_of
 from viewer.text import reports_text
 from viewer.words import CAUTION
@@ -37,8 +38,9 @@ DEPTH = Judgement(
     citation="NEC 2023 110.26(A)(1)",
     reason="BOX is 350 mm ahead of the front.",
     required={"depth": 0.9, "width": 2.4, "height": 2.15},
-    provided={"depth": 0.35, "width": 0.0, "height": 0.0},
-    margin=-2.4,
+    provided={"depth": 0.35},
+    printed={"depth": ("900 mm", "3 ft")},
+    margin=-0.55,
     condition=1,
     intrusions=(Intrusion("BOX", 0.15, (1.25, 2.75, 0.0), (1.75, 3.25, 0.6)),),
 )
@@ -49,9 +51,11 @@ REACH = Judgement(
     citation="NEC 2023 110.26(A)(3)",
     reason="WW1 reaches 170 mm past the front.",
     short="reach",
-    required={"depth": 0.9, "width": 0.762, "height": 2.0},
-    provided={"depth": 0.15, "width": 0.0, "height": 1.85},
-    margin=-0.762,
+    required={"reach": 0.15},
+    provided={"reach": 0.17},
+    printed={"reach": ("150 mm", "6 in")},
+    limit={"reach": "at-most"},
+    margin=-0.02,
     intrusions=(
         Intrusion(
             "WW1", 0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0), reach=0.17, allowed=0.15
@@ -100,6 +104,11 @@ def text(*judgements: Judgement, width: int = PLAIN_WIDTH, units: str = "mm") ->
     return reports_text([report(*judgements, units=units)], width=width)
 
 
+def prose(*judgements: Judgement) -> str:
+    """Return a report as one line: where it breaks is tested elsewhere."""
+    return " ".join(text(*judgements).split())
+
+
 WIDTHS = (60, 80, 100, 160, 200)
 ALL = (DEPTH, REACH, OPENED, SWING, ASKED, replace(ASKED, tier=1), CLEAR)
 
@@ -113,17 +122,17 @@ Annex
 annex.yaml, nec-2023: 3 not met, 2 open, 2 met
 
 NOT MET (3)
-Item  Requirement    Required           Provided         Short by         In the way
-MSB   working-space  900 mm             350 mm           550 mm           BOX
-      depth          (2 ft 11 7/16 in)  (1 ft 1 3/4 in)  (1 ft 9 5/8 in)
+Item  Requirement    Required        Provided         Short by         In the way
+MSB   working-space  900 mm          350 mm           550 mm           BOX
+      depth          (3 ft)          (1 ft 1 3/4 in)  (1 ft 9 5/8 in)
       NEC 2023 110.26(A)(1): BOX is 350 mm ahead of the front.
 
-LP1   working-space  at most 150 mm     170 mm           20 mm too far    """
+LP1   working-space  at most 150 mm  170 mm           20 mm too far    """
         """WW1 170 mm past the front
-      reach          (5 7/8 in)         (6 11/16 in)     (13/16 in)
+      reach          (6 in)          (6 11/16 in)     (13/16 in)
       NEC 2023 110.26(A)(3): WW1 reaches 170 mm past the front.
 
-MSB   door-swing     90 degrees         25.94 degrees    64.06 degrees    BOX
+MSB   door-swing     90 degrees      25.94 degrees    64.06 degrees    BOX
       leaf 2
       NEC 2023 110.26(A)(2): BOX stops the leaf at 25.9 degrees.
 
@@ -147,14 +156,15 @@ The authority having jurisdiction decides by local code; a licensed person signs
 
 
 def test_an_inch_pound_report_in_a_narrow_window() -> None:
-    assert text(REACH, SWING, units="in", width=60) == (
+    reach = replace(REACH, printed={"reach": ("6 in", "150 mm")})
+    assert text(reach, SWING, units="in", width=60) == (
         """\
 Annex
 annex.yaml, nec-2023: 2 not met
 
 NOT MET (2)
 LP1 working-space, reach
-  Required    at most 5 7/8 in (150 mm)
+  Required    at most 6 in (150 mm)
   Provided    6 11/16 in (170 mm)
   Short by    13/16 in too far (20 mm)
   In the way  WW1 6 11/16 in past the front
@@ -176,7 +186,7 @@ licensed person signs.
 
 
 def test_between_narrow_and_wide_the_last_column_moves_into_the_sentence() -> None:
-    found = text(DEPTH, width=84)
+    found = text(DEPTH, width=76)
 
     assert "Short by\n" in found
     assert "\n      In the way: BOX. NEC 2023 110.26(A)(1): BOX is" in found
@@ -200,6 +210,22 @@ def test_what_stands_in_its_own_way_is_called_so() -> None:
     way = in_the_way(replace(ASKED, intrusions=(shelf, cells)), "clearance", "mm")
 
     assert way == ("itself",), "once, though two parts of it are in the way"
+
+
+def test_which_part_of_it_stands_in_its_own_way_is_said() -> None:
+    shelf = replace(DEPTH.intrusions[0], item="R1", part="its upper shelf")
+    cells = replace(shelf, part="the cells above")
+    own = replace(ASKED, intrusions=(shelf, cells, shelf, DEPTH.intrusions[0]))
+
+    assert in_the_way(own, "clearance", "mm") == (
+        "BOX",
+        "its upper shelf",
+        "the cells above",
+    )
+    assert names_in_the_way(own) == {
+        "R1": "its upper shelf and the cells above",
+        "BOX": "BOX",
+    }
 
 
 def test_what_reaches_too_far_is_said_before_what_takes_less() -> None:
@@ -311,6 +337,7 @@ def test_plain_text_is_ascii() -> None:
         ("\x9b2J", "?2J"),
         ("LP\u202e1PL\u2066", "LP1PL"),
         ("\ud800", "?"),
+        ("0 \N{SOFT HYPHEN}", "0"),
         ("M\N{LATIN SMALL LETTER U WITH DIAERESIS}ller", "M\xfcller"),
     ],
 )
@@ -366,10 +393,9 @@ def found_size(provided: dict[str, float]) -> tuple[str, float] | None:
     ("provided", "size"),
     [
         # Something stands before the whole front: no width, no height at full depth.
-        ({"depth": 0.35, "width": 0.0, "height": 0.0}, ("depth", 0.55)),
-        ({"depth": 0.0, "width": 0.0, "height": 0.0}, ("depth", 0.9)),
+        ({"depth": 0.35}, ("depth", 0.55)),
         # Enough width is no shortfall, though some is left.
-        ({"depth": 0.35, "width": 2.5, "height": 0.0}, ("depth", 0.55)),
+        ({"depth": 0.35, "width": 2.5}, ("depth", 0.55)),
         ({"width": 2.5}, None),
         ({}, None),
     ],
@@ -378,6 +404,190 @@ def test_the_size_that_is_short(
     provided: dict[str, float], size: tuple[str, float] | None
 ) -> None:
     assert found_size(provided) == size
+
+
+def test_a_size_of_which_nothing_is_clear_is_told_as_none() -> None:
+    touching = replace(DEPTH, short="depth", provided={})
+
+    (row,) = not_met_rows(report(touching))
+
+    assert [own for own, _ in row.sizes] == ["900 mm", "none", "900 mm"]
+
+
+@pytest.mark.parametrize(
+    ("requirement", "size", "by"),
+    [
+        ("working-space", "reach", "20 mm too far"),
+        ("handle-height", "height", "20 mm too high"),
+        ("draw-out", "width", "20 mm too much"),
+    ],
+)
+def test_a_greatest_figure_is_told_as_one(requirement: str, size: str, by: str) -> None:
+    over = replace(
+        REACH,
+        requirement=requirement,
+        short="",
+        required={size: 0.15},
+        provided={size: 0.17},
+        printed={size: ("150 mm", "6 in")},
+        limit={size: "at-most"},
+        intrusions=(),
+    )
+
+    (row,) = not_met_rows(report(over))
+
+    assert row.sizes[0] == ("at most 150 mm", "(6 in)")
+    assert row.sizes[1] == ("170 mm", "(6 11/16 in)")
+    assert row.sizes[2] == (by, "(13/16 in)")
+    kept = replace(over, provided={size: 0.1})
+    assert shortfall(kept) is None, "less than the most is not short"
+
+
+@pytest.mark.parametrize(
+    ("requirement", "size", "said"),
+    [
+        ("working-space", "reach", "reach"),
+        ("rear-access", "depth", "depth, rear"),
+        # The requirement's own name says it.
+        ("handle-height", "height", "rear"),
+        ("maker-clearance", "clearance", "rear"),
+    ],
+)
+def test_a_row_says_which_size_and_which_side(
+    requirement: str, size: str, said: str
+) -> None:
+    side = None if size == "reach" else "rear"
+    short = replace(
+        DEPTH,
+        requirement=requirement,
+        side=side,
+        required={size: 0.9},
+        provided={size: 0.8},
+    )
+
+    (row,) = not_met_rows(report(short))
+
+    assert row.requirement == (requirement, said)
+
+
+def test_a_figure_that_a_book_prints_in_one_system_stands_alone() -> None:
+    alone = replace(DEPTH, printed={"depth": ("36 in",)})
+
+    (row,) = not_met_rows(report(alone))
+
+    assert row.sizes[0] == ("36 in", "")
+
+
+TIGHT = replace(
+    DEPTH,
+    verdict="open",
+    provided={"depth": 0.88},
+    short="depth",
+    reason="BOX is 880 mm ahead of the front. Measure again.",
+    missing="Measure again.",
+)
+UNSAID = replace(
+    TIGHT,
+    provided={"depth": 2.0, "width": 3.0, "height": 2.5},
+    short="",
+    reason="Say the supply of MSB: the depth depends on it.",
+    missing="Say the supply of MSB: the depth depends on it.",
+    intrusions=(),
+)
+
+
+def test_what_is_open_says_which_size_and_what_was_measured() -> None:
+    assert (
+        "[ ] MSB working-space depth: BOX is 880 mm ahead of the front. Measure "
+        "again. Measured: depth 880 mm (2 ft 10 5/8 in) of 900 mm (3 ft). "
+        "[NEC 2023 110.26(A)(1)]"
+    ) in prose(TIGHT)
+
+
+def test_a_figure_that_is_not_known_yet_is_not_told_as_required() -> None:
+    found = prose(UNSAID)
+
+    assert "depends on it. Measured: depth 2000 mm (6 ft 6 3/4 in). [NEC" in found
+
+
+def test_of_what_is_clear_the_size_with_least_to_spare_is_told() -> None:
+    # 0.02 of depth is left, 0.1 of width, 0.05 of height.
+    clear = replace(
+        UNSAID,
+        provided={"depth": 0.92, "width": 2.5, "height": 2.2},
+        missing="Is MSB service equipment?",
+        reason="Is MSB service equipment?",
+    )
+
+    assert "Measured: depth 920 mm (3 ft 1/4 in) of 900 mm (3 ft)." in prose(clear)
+
+
+def test_what_is_open_names_what_is_in_the_way_unless_the_reason_does() -> None:
+    told = replace(TIGHT, reason="Measure again.")
+
+    assert "In the way: BOX." in prose(told)
+    assert "In the way" not in prose(TIGHT)
+
+
+def test_reasons_that_differ_are_told_by_what_is_missing() -> None:
+    tiers = [
+        replace(ASKED, missing="Say the clearance.", reason=f"{n}. Say it.", tier=n)
+        for n in range(2)
+    ]
+
+    found = prose(*tiers)
+
+    assert "clearance: Say the clearance. Measured: tier 1 clearance 280 mm" in found
+    unmeasured = prose(*(replace(one, provided={}) for one in tiers))
+    assert "battery-top-clearance, tier 1, tier 2: Say the clearance. [" in unmeasured
+
+
+def test_angles_that_were_measured_are_written_in_plain_letters() -> None:
+    turned = replace(SWING, verdict="open", missing="Measure again.")
+
+    found = prose(turned)
+
+    assert "Measured: angle 25.9 degrees of 90 degrees." in found
+    assert found.isascii()
+
+
+EXCEPTION = "NEC 2023 110.26(A)(3) Exception No. 2: existing dwellings"
+
+
+def test_exceptions_are_named_where_something_is_met_by_one() -> None:
+    allowed = [
+        replace(CLEAR, subject=name, exception=EXCEPTION) for name in ("LP1", "LP2")
+    ]
+
+    found = text(*allowed, CLEAR)
+
+    assert "working-space LP1, LP2, T1\n" in found
+    assert f"Met by an exception:\n- LP1, LP2 working-space: {EXCEPTION}\n" in found
+    assert "exception" not in text(CLEAR)
+    assert f"Exception: {EXCEPTION}." in prose(replace(TIGHT, exception=EXCEPTION))
+
+
+def test_what_is_from_memory_is_listed_once_a_report() -> None:
+    cited = ("NEC 2023 110.26(A)(1)", "NEC 2023 110.26(B)")
+
+    found = reports_text([replace(report(DEPTH, CLEAR), unread=cited)])
+
+    line = f"From memory: verify against the adopted code: {', '.join(cited)}\n"
+    assert found.count("From memory") == 1
+    assert line in found
+    assert "From memory" not in text(DEPTH)
+
+
+def test_json_tells_exceptions_and_parts_only_where_there_are_any() -> None:
+    shelf = replace(DEPTH.intrusions[0], part="its upper shelf")
+    allowed = replace(CLEAR, exception=EXCEPTION, intrusions=(shelf,))
+
+    plain, told = report(DEPTH, allowed).document()["judgements"]
+
+    assert "exception" not in plain
+    assert "part" not in plain["intrusions"][0]
+    assert told["exception"] == EXCEPTION
+    assert told["intrusions"][0]["part"] == "its upper shelf"
 
 
 def room(*others: dict[str, Any]) -> Report:
