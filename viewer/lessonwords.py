@@ -10,7 +10,7 @@ from model3d.lessons import expectations
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
 from viewer.lengths import both
 from viewer.rows import which
-from viewer.shortfall import asked_about, shortfall
+from viewer.shortfall import asked_about, is_named, shortfall
 from viewer.sizes import NOTHING, provided_words, required_words
 from viewer.words import amount
 
@@ -212,7 +212,7 @@ def _short(now: Judgement, short: Shortfall, units: str) -> str:
 
 def _size(name: str, now: Judgement, was: Judgement | None, units: str) -> str:
     there = provided_words(now, name, units) or "no limit"
-    if name not in now.required:
+    if name not in now.required or is_named(now, name):
         return f"{name}: {there} measured"
     needed = required_words(now, name, units)
     if name not in now.limit:

@@ -1,9 +1,6 @@
 """Reports as text: laid out for a window, safe on a terminal, true to the judgement.
 
-Sizes that were measured are plain arithmetic: 25.4 mm to the inch exactly (ISO
-80000-3). The figures 900 mm (3 ft) and 150 mm (6 in) stand as the NEC prints them.
-Which sentence of 110.26(A) speaks of which size, (1) depth, (2) width, (3) height, is
-the published order of the NEC.
+The judgements are invented, see ``judged``.
 """
 
 from __future__ import annotations
@@ -11,7 +8,6 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -19,95 +15,26 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 from rich.console import Console
 
-from model3d import Assumption, Intrusion, Judgement, Report, Scene, check
+from model3d import Assumption, Report
+from tests.viewer.judged import (
+    ASKED,
+    CLEAR,
+    DEPTH,
+    EXCEPTION,
+    OPENED,
+    REACH,
+    SWING,
+    TIGHT,
+    prose,
+    report,
+    text,
+)
 from viewer.cleaning import clean
 from viewer.lengths import both, other, own
-from viewer.rows import LONGEST_LINE, not_met_rows
-from viewer.shortfall import in_the_way, names_in_the_way, shortfall
+from viewer.rows import LONGEST_LINE
 from viewer.terminal import PLAIN_WIDTH, wants_colour, width_of
 from viewer.text import reports_text
 from viewer.words import CAUTION
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-DEPTH = Judgement(
-    requirement="working-space",
-    subject="MSB",
-    verdict="not-met",
-    citation="NEC 2023 110.26(A)(1)",
-    reason="BOX is 350 mm ahead of the front.",
-    required={"depth": 0.9, "width": 2.4, "height": 2.15},
-    provided={"depth": 0.35},
-    printed={"depth": ("900 mm", "3 ft")},
-    margin=-0.55,
-    condition=1,
-    intrusions=(Intrusion("BOX", 0.15, (1.25, 2.75, 0.0), (1.75, 3.25, 0.6)),),
-)
-REACH = Judgement(
-    requirement="working-space",
-    subject="LP1",
-    verdict="not-met",
-    citation="NEC 2023 110.26(A)(3)",
-    reason="WW1 reaches 170 mm past the front.",
-    short="reach",
-    required={"reach": 0.15},
-    provided={"reach": 0.17},
-    printed={"reach": ("150 mm", "6 in")},
-    limit={"reach": "at-most"},
-    margin=-0.02,
-    intrusions=(
-        Intrusion(
-            "WW1", 0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0), reach=0.17, allowed=0.15
-        ),
-    ),
-)
-SWING = Judgement(
-    requirement="door-swing",
-    subject="MSB",
-    verdict="not-met",
-    citation="NEC 2023 110.26(A)(2)",
-    reason="BOX stops the leaf at 25.9 degrees.",
-    required={"angle": 90.0},
-    provided={"angle": 25.94},
-    margin=-64.06,
-    leaf=1,
-    intrusions=DEPTH.intrusions,
-)
-OPENED = replace(SWING, verdict="met", provided={"angle": 90.0}, leaf=0, intrusions=())
-ASKED = Judgement(
-    requirement="battery-top-clearance",
-    subject="R1",
-    verdict="open",
-    citation="NEC 2023 480.10(D)",
-    reason="Say the battery maker's clearance above the cells of R1 (top_clearance).",
-    provided={"clearance": 0.28},
-    tier=0,
-)
-CLEAR = Judgement(
-    requirement="working-space",
-    subject="T1",
-    verdict="met",
-    citation="NEC 2023 110.26(A)(1)",
-    reason="Nothing is in the way.",
-)
-
-
-def report(*judgements: Judgement, scene: str = "Annex", units: str = "mm") -> Report:
-    """Return an invented report of a scene in some units."""
-    made = Report(scene, "annex.yaml", "nec-2023", judgements)
-    empty = {"title": "Annex", "units": units, "rules": "nec-2023", "use": "outdoor"}
-    return replace(made, arrangement=check(Scene.model_validate(empty)).arrangement)
-
-
-def text(*judgements: Judgement, width: int = PLAIN_WIDTH, units: str = "mm") -> str:
-    return reports_text([report(*judgements, units=units)], width=width)
-
-
-def prose(*judgements: Judgement) -> str:
-    """Return a report as one line: where it breaks is tested elsewhere."""
-    return " ".join(text(*judgements).split())
-
 
 WIDTHS = (60, 80, 100, 160, 200)
 ALL = (DEPTH, REACH, OPENED, SWING, ASKED, replace(ASKED, tier=1), CLEAR)
@@ -204,39 +131,6 @@ def test_what_has_no_size_has_its_reason() -> None:
         assert "MSB working-space NEC 2023 110.26(A)(1): BOX is 350 mm ahead" in found
 
 
-def test_what_stands_in_its_own_way_is_called_so() -> None:
-    shelf, cells = (replace(DEPTH.intrusions[0], item="R1") for _ in range(2))
-
-    way = in_the_way(replace(ASKED, intrusions=(shelf, cells)), "clearance", "mm")
-
-    assert way == ("itself",), "once, though two parts of it are in the way"
-
-
-def test_which_part_of_it_stands_in_its_own_way_is_said() -> None:
-    shelf = replace(DEPTH.intrusions[0], item="R1", part="its upper shelf")
-    cells = replace(shelf, part="the cells above")
-    own = replace(ASKED, intrusions=(shelf, cells, shelf, DEPTH.intrusions[0]))
-
-    assert in_the_way(own, "clearance", "mm") == (
-        "BOX",
-        "its upper shelf",
-        "the cells above",
-    )
-    assert names_in_the_way(own) == {
-        "R1": "its upper shelf and the cells above",
-        "BOX": "BOX",
-    }
-
-
-def test_what_reaches_too_far_is_said_before_what_takes_less() -> None:
-    both_ways = replace(REACH, intrusions=DEPTH.intrusions + REACH.intrusions)
-
-    (row,) = not_met_rows(report(both_ways))
-
-    assert row.requirement == ("working-space", "reach")
-    assert row.way == ("WW1 170 mm past the front", "BOX")
-
-
 def test_sections_that_are_empty_are_left_out() -> None:
     found = text(CLEAR)
 
@@ -251,14 +145,6 @@ def test_many_that_are_met_are_counted() -> None:
 
     assert "MET (100)" in found
     assert "LP59, and 40 more" in " ".join(found.split())
-
-
-def test_many_things_in_the_way_are_counted() -> None:
-    boxes = tuple(replace(DEPTH.intrusions[0], item=f"B{n}") for n in range(9))
-
-    (row,) = not_met_rows(report(replace(DEPTH, intrusions=boxes)))
-
-    assert row.way == ("B0", "B1", "B2", "and 6 more")
 
 
 def test_what_is_assumed_alike_is_said_once() -> None:
@@ -384,176 +270,6 @@ def test_lengths_in_both_systems(
     assert both(metres, units) == f"{first} ({second})"
 
 
-def found_size(provided: dict[str, float]) -> tuple[str, float] | None:
-    found = shortfall(replace(DEPTH, provided=provided))
-    return None if found is None else (found.size, round(found.by, 6))
-
-
-@pytest.mark.parametrize(
-    ("provided", "size"),
-    [
-        # Something stands before the whole front: no width, no height at full depth.
-        ({"depth": 0.35}, ("depth", 0.55)),
-        # Enough width is no shortfall, though some is left.
-        ({"depth": 0.35, "width": 2.5}, ("depth", 0.55)),
-        ({"width": 2.5}, None),
-        ({}, None),
-    ],
-)
-def test_the_size_that_is_short(
-    provided: dict[str, float], size: tuple[str, float] | None
-) -> None:
-    assert found_size(provided) == size
-
-
-def test_a_size_of_which_nothing_is_clear_is_told_as_none() -> None:
-    touching = replace(DEPTH, short="depth", provided={})
-
-    (row,) = not_met_rows(report(touching))
-
-    assert [own for own, _ in row.sizes] == ["900 mm", "none", "900 mm"]
-
-
-@pytest.mark.parametrize(
-    ("requirement", "size", "by"),
-    [
-        ("working-space", "reach", "20 mm too far"),
-        ("handle-height", "height", "20 mm too high"),
-        ("draw-out", "width", "20 mm too much"),
-    ],
-)
-def test_a_greatest_figure_is_told_as_one(requirement: str, size: str, by: str) -> None:
-    over = replace(
-        REACH,
-        requirement=requirement,
-        short="",
-        required={size: 0.15},
-        provided={size: 0.17},
-        printed={size: ("150 mm", "6 in")},
-        limit={size: "at-most"},
-        intrusions=(),
-    )
-
-    (row,) = not_met_rows(report(over))
-
-    assert row.sizes[0] == ("at most 150 mm", "(6 in)")
-    assert row.sizes[1] == ("170 mm", "(6 11/16 in)")
-    assert row.sizes[2] == (by, "(13/16 in)")
-    kept = replace(over, provided={size: 0.1})
-    assert shortfall(kept) is None, "less than the most is not short"
-
-
-@pytest.mark.parametrize(
-    ("requirement", "size", "said"),
-    [
-        ("working-space", "reach", "reach"),
-        ("rear-access", "depth", "depth, rear"),
-        # The requirement's own name says it.
-        ("handle-height", "height", "rear"),
-        ("maker-clearance", "clearance", "rear"),
-    ],
-)
-def test_a_row_says_which_size_and_which_side(
-    requirement: str, size: str, said: str
-) -> None:
-    side = None if size == "reach" else "rear"
-    short = replace(
-        DEPTH,
-        requirement=requirement,
-        side=side,
-        required={size: 0.9},
-        provided={size: 0.8},
-    )
-
-    (row,) = not_met_rows(report(short))
-
-    assert row.requirement == (requirement, said)
-
-
-def test_a_figure_that_a_book_prints_in_one_system_stands_alone() -> None:
-    alone = replace(DEPTH, printed={"depth": ("36 in",)})
-
-    (row,) = not_met_rows(report(alone))
-
-    assert row.sizes[0] == ("36 in", "")
-
-
-TIGHT = replace(
-    DEPTH,
-    verdict="open",
-    provided={"depth": 0.88},
-    short="depth",
-    reason="BOX is 880 mm ahead of the front. Measure again.",
-    missing="Measure again.",
-)
-UNSAID = replace(
-    TIGHT,
-    provided={"depth": 2.0, "width": 3.0, "height": 2.5},
-    short="",
-    reason="Say the supply of MSB: the depth depends on it.",
-    missing="Say the supply of MSB: the depth depends on it.",
-    intrusions=(),
-)
-
-
-def test_what_is_open_says_which_size_and_what_was_measured() -> None:
-    assert (
-        "[ ] MSB working-space depth: BOX is 880 mm ahead of the front. Measure "
-        "again. Measured: depth 880 mm (2 ft 10 5/8 in) of 900 mm (3 ft). "
-        "[NEC 2023 110.26(A)(1)]"
-    ) in prose(TIGHT)
-
-
-def test_a_figure_that_is_not_known_yet_is_not_told_as_required() -> None:
-    found = prose(UNSAID)
-
-    assert "depends on it. Measured: depth 2000 mm (6 ft 6 3/4 in). [NEC" in found
-
-
-def test_of_what_is_clear_the_size_with_least_to_spare_is_told() -> None:
-    # 0.02 of depth is left, 0.1 of width, 0.05 of height.
-    clear = replace(
-        UNSAID,
-        provided={"depth": 0.92, "width": 2.5, "height": 2.2},
-        missing="Is MSB service equipment?",
-        reason="Is MSB service equipment?",
-    )
-
-    assert "Measured: depth 920 mm (3 ft 1/4 in) of 900 mm (3 ft)." in prose(clear)
-
-
-def test_what_is_open_names_what_is_in_the_way_unless_the_reason_does() -> None:
-    told = replace(TIGHT, reason="Measure again.")
-
-    assert "In the way: BOX." in prose(told)
-    assert "In the way" not in prose(TIGHT)
-
-
-def test_reasons_that_differ_are_told_by_what_is_missing() -> None:
-    tiers = [
-        replace(ASKED, missing="Say the clearance.", reason=f"{n}. Say it.", tier=n)
-        for n in range(2)
-    ]
-
-    found = prose(*tiers)
-
-    assert "clearance: Say the clearance. Measured: tier 1 clearance 280 mm" in found
-    unmeasured = prose(*(replace(one, provided={}) for one in tiers))
-    assert "battery-top-clearance, tier 1, tier 2: Say the clearance. [" in unmeasured
-
-
-def test_angles_that_were_measured_are_written_in_plain_letters() -> None:
-    turned = replace(SWING, verdict="open", missing="Measure again.")
-
-    found = prose(turned)
-
-    assert "Measured: angle 25.9 degrees of 90 degrees." in found
-    assert found.isascii()
-
-
-EXCEPTION = "NEC 2023 110.26(A)(3) Exception No. 2: existing dwellings"
-
-
 def test_exceptions_are_named_where_something_is_met_by_one() -> None:
     allowed = [
         replace(CLEAR, subject=name, exception=EXCEPTION) for name in ("LP1", "LP2")
@@ -588,81 +304,6 @@ def test_json_tells_exceptions_and_parts_only_where_there_are_any() -> None:
     assert "part" not in plain["intrusions"][0]
     assert told["exception"] == EXCEPTION
     assert told["intrusions"][0]["part"] == "its upper shelf"
-
-
-def room(*others: dict[str, Any]) -> Report:
-    """Check a panelboard with other things in a room, drawn in millimetres."""
-    panel = {
-        "id": "LP1",
-        "kind": "panelboard",
-        "size": [500, 150, 900],
-        "place": {"wall": "north", "along": 2000, "bottom": 900},
-        "supply": {"system": "208Y/120"},
-        "door": "none",
-    }
-    return check(
-        Scene.model_validate(
-            {
-                "title": "Annex",
-                "units": "mm",
-                "rules": "nec-2023",
-                "room": {"size": [5000, 4000], "height": 3000, "walls": "gypsum"},
-                "items": [panel, *others],
-            }
-        )
-    )
-
-
-def box(size: Sequence[int], at: Sequence[int], bottom: int = 0) -> dict[str, Any]:
-    place = {"at": at, "facing": "south", "bottom": bottom}
-    return {"id": "BOX", "kind": "storage", "size": size, "place": place}
-
-
-@pytest.mark.parametrize(
-    ("thing", "size", "way", "section"),
-    [
-        # The panel's front is at y = 3850; the box's, 600 deep, at 3450 is 400 ahead
-        # of it and takes 500 of the 900 mm.
-        (box((600, 600, 600), (2250, 3150)), "depth", "BOX 500 mm", 1),
-        # Its underside at 1900 takes 100 of the 2000 mm.
-        (box((2000, 900, 300), (2250, 3400), 1900), "height", "BOX 100 mm", 3),
-    ],
-)
-def test_the_size_shown_is_the_one_the_citation_is_about(
-    thing: dict[str, Any], size: str, way: str, section: int
-) -> None:
-    (judgement,) = room(thing).of("LP1", "working-space")
-
-    found = shortfall(judgement)
-
-    assert found is not None
-    assert found.size == size
-    assert judgement.citation == f"NEC 2023 110.26(A)({section})"
-    assert in_the_way(judgement, size, "mm") == (way,)
-
-
-def test_a_width_that_is_short_is_shared_by_what_stands_beside() -> None:
-    # Boxes from 900 to 1900 and from 2600 to 3600: between them 700 of 762 mm.
-    left = box((1000, 300, 600), (1400, 3700))
-    right = box((1000, 300, 600), (3100, 3700)) | {"id": "BOX2"}
-
-    (judgement,) = room(left, right).of("LP1", "working-space")
-
-    found = shortfall(judgement)
-    assert found is not None
-    assert (found.size, round(found.by, 4)) == ("width", 0.062)
-    assert judgement.citation == "NEC 2023 110.26(A)(2)"
-    way = in_the_way(judgement, "width", "mm")
-    taken = sum(float(one.split()[1]) for one in way)
-    assert taken == pytest.approx(62, abs=0.2)
-
-
-def test_the_worst_in_the_way_is_named_first() -> None:
-    near, far = box((600, 600, 600), (2250, 3400)), box((600, 100, 600), (2250, 3000))
-
-    (judgement,) = room(far, near | {"id": "NEAR"}).of("LP1", "working-space")
-
-    assert in_the_way(judgement, "depth", "mm") == ("NEAR 750 mm", "BOX 100 mm")
 
 
 class Terminal(io.StringIO):

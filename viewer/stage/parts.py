@@ -168,17 +168,14 @@ class Dimension:
         item: Id of the finding's subject.
         name: depth, width, height, reach, clearance, spacing or gap.
         start, end: The ends of the required size, on the space itself.
-        reached_start, reached_end: The ends of what is provided, no further than the
-            required ends unless these are the most that is allowed; the same points
-            where enough is provided.
+        reached_start, reached_end: The ends of what is provided, the same points where
+            enough is; further apart only where ``most``.
         aside: Unit vector: the way the line is moved off the space.
-        required, provided: In both systems of units, as far as there are two: what is
-            required as the rule book prints it.
-        brief: In the scene's own system, for where there is little room: what is
+        required, provided: In both systems of units, see ``Size``.
+        brief, brief_other: In the scene's own system and in the other, or "": what is
             required, and before it what is there where the size is short.
-        brief_other: The same in the other system, for a second line, or "".
         short: Whether this size decides that the finding is not met.
-        most: Whether what is required is the most that is allowed, not the least.
+        most: Whether what is required is a greatest figure, not a least one.
     """
 
     finding: int
@@ -226,12 +223,10 @@ class Size:
 
     Attributes:
         name: depth, width, ...
-        required: As the rule book prints it, or "".
-        provided: What is there, or "".
-        brief: Of a size that is short: what is there beside what is required, in the
-            scene's own system; else "".
+        required, provided: As the rule book prints it; what is there; or "".
+        brief: Of a size that is short: what is there beside what is required; else "".
         short: Whether this size decides.
-        most: Whether what is required is the most that is allowed, not the least.
+        most: Whether what is required is a greatest figure, not a least one.
     """
 
     name: str
@@ -255,11 +250,11 @@ class Finding:
         part: Which leaf, tier or side, in words, or "".
         sizes: What is required and what is there.
         in_the_way: Ids of the items in the space.
-        named: What each of them is called: its id, or which part of the subject it is.
+        named: What each is called: its id, or which part of the subject it is.
         citation: Of the sentence that decides.
         reason: Why, in a sentence or two.
-        missing: Where it is open: what is to be said or decided; else "".
-        measured: Where it is open: the sizes that were measured, or "".
+        missing, measured: Where it is open: what is to be said or decided, and the
+            sizes that were measured.
         exception: The exception it rests on, or "".
         select: Ids of the items to mark when the row is picked.
         shapes: Ids of the shapes to show when the row is picked.
