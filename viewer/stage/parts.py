@@ -168,7 +168,7 @@ class Dimension:
         item: Id of the finding's subject.
         name: depth, width, height, reach, clearance, spacing or gap.
         start, end: The ends of the required size, on the space itself.
-        reached_start, reached_end: The ends of what is provided; the same where enough is.
+        reached_start, reached_end: The ends of what is there; the same where enough is.
         aside: Unit vector: the way the line is moved off the space.
         required, provided: In both systems of units, see ``Size``.
         brief, brief_other: In the scene's own system and in the other, or "": what is
