@@ -1,7 +1,8 @@
 """What a check answers: frozen records that every face only reads.
 
-Lengths are metres inside; ``Report.document`` gives the contract's millimetres,
-rounded once, so that the same scene gives the same bytes.
+Every length in these records is in metres. Only ``Report.document`` and ``Report.json``
+give the contract's millimetres, rounded once, so that the same scene gives the same
+bytes.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ Sizes = Mapping[str, float]
 """Sizes by name: depth, width, height, clearance, gap in metres, angle in degrees."""
 
 Printed = Mapping[str, tuple[str, ...]]
-"""Required sizes as the rule book prints them, by name; the scene's system first."""
+"""Required sizes as the book prints them, by name: the scene's own system first."""
 
 Bound = Literal["at-most"]
 """Which way a limit goes, where it is a greatest figure and not a least one."""
@@ -39,7 +40,7 @@ ROOM: Final = "room"
 
 @dataclass(frozen=True, slots=True)
 class Intrusion:
-    """A solid that stands in a space that must be clear.
+    """A solid that stands in a space that must be clear; lengths in metres.
 
     Attributes:
         item: Id of the solid.
@@ -47,7 +48,8 @@ class Intrusion:
         low, high: Bounds of that part in the world, metres.
         reach: How far an associated item above or below comes past the front, metres.
         allowed: How far it may come, metres, where it has a reach.
-        part: Which part of the subject itself it is, where it is one.
+        part: Which part of the subject it is, where the subject is in its own way: "its
+            upper shelf".
         body: That part's surface, to be drawn.
     """
 
@@ -77,7 +79,7 @@ class ClearBox:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A way out that was found in plan.
+    """A way out that was found in plan; lengths in metres.
 
     Attributes:
         door: Id of the door or of the open side it leads to; "open ground" where the
@@ -95,7 +97,7 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """One requirement applied to one subject.
+    """One requirement applied to one subject; lengths in metres, angles in degrees.
 
     Attributes:
         requirement: The rule's name.
@@ -104,8 +106,8 @@ class Judgement:
         citation: Of the sentence that decides.
         reason: Why, in a sentence or two.
         missing: What would have to be said or decided, where it is open.
-        exception: The sentence that a met judgement rests on where the ordinary one
-            is not kept, and what it is for.
+        exception: The exception it rests on, cited and named: "NEC 2023 110.26(A)(3)
+            Exception No. 2: existing dwellings"; "" where it rests on none.
         short: The size that the citation is about: one of ``required``, or reach.
         required, provided: Sizes by name.
         printed: The required sizes that the rule book prints, as it prints them.
@@ -159,7 +161,7 @@ class Assumption:
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """All judgements of one scene.
+    """All judgements of one scene; lengths in metres, in ``document`` in millimetres.
 
     Attributes:
         scene: Title of the scene.
@@ -258,6 +260,7 @@ def _way(way: Way) -> dict[str, Any]:
 def _intrusion(intrusion: Intrusion) -> dict[str, Any]:
     found: dict[str, Any] = {
         "item": intrusion.item,
+        "part": intrusion.part or None,
         "volume": None
         if intrusion.volume is None
         else _zero(round(intrusion.volume, 7)),

@@ -17,16 +17,19 @@ def clean(text: str, longest: int | None = None) -> str:
     >>> clean("Annex\n\x1b[31m A\u202e"), clean("x" * 50, 10)
     ('Annex ?[31m A', 'xxxxxxx...')
     """
-    line = " ".join(text.split())
+    # Unseen marks go first: one at the end would leave a blank before it behind.
+    seen = text if text.isascii() else "".join(filter(_is_seen, text))
+    line = " ".join(seen.split())
     if not line.isascii() or not line.isprintable():
-        line = "".join(_shown(char) for char in line)
+        line = "".join(map(_shown, line))
     if longest is not None and len(line) > longest:
         return f"{line[: longest - 3]}..."
     return line
 
 
+def _is_seen(char: str) -> bool:
+    return unicodedata.category(char) not in _UNSEEN
+
+
 def _shown(char: str) -> str:
-    category = unicodedata.category(char)
-    if category in _UNSEEN:
-        return ""
-    return "?" if category in _BAD else char
+    return "?" if unicodedata.category(char) in _BAD else char

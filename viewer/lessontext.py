@@ -14,7 +14,7 @@ from viewer.cleaning import clean
 from viewer.lessonwords import deed, sizes, title, turns
 from viewer.rows import LONGEST_LINE, LONGEST_NAME, LONGEST_REASON, repeated
 from viewer.terminal import PLAIN_WIDTH, rendered
-from viewer.text import COLOURS
+from viewer.text import COLOURS, unread
 from viewer.words import CAUTION, WORDS
 
 if TYPE_CHECKING:
@@ -73,6 +73,8 @@ def _lesson(scene: Scene, results: Sequence[StepResult]) -> Iterator[RenderableT
         yield _table(_step(result, scene.units))
     yield ""
     yield _outcome(results)
+    reports = (results[0].before, *(result.report for result in results))
+    yield from unread(sorted({cited for one in reports for cited in one.unread}))
     yield ""
 
 
@@ -145,6 +147,8 @@ def _reason(turn: Turn) -> Iterator[str]:
     other = was is not None and now.condition != was.condition
     if now.verdict != "met" or other:
         yield f"{now.citation}: {now.reason}"
+    if now.exception:
+        yield f"By an exception: {now.exception}"
 
 
 def _expected(result: StepResult) -> Iterator[Row]:

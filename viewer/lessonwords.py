@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.lessons import expectations
-from model3d.results import ANGLE
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
 from viewer.lengths import both
 from viewer.rows import which
-from viewer.shortfall import REACH, shortfall
+from viewer.shortfall import asked_about, is_named, shortfall
+from viewer.sizes import NOTHING, provided_words, required_words
 from viewer.words import amount
 
 if TYPE_CHECKING:
@@ -165,7 +165,7 @@ def title(turn: Turn, several: Repeated) -> str:
         several: What is judged several times after the step.
     """
     now = turn.now
-    parts = (now.subject, now.requirement, which(now, several), now.side)
+    parts = (now.subject, now.requirement, which(now, several))
     return " ".join(filter(None, parts))
 
 
@@ -173,13 +173,11 @@ def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:
     """Yield a line for each size of a judgement that tells something."""
     now, was = turn.now, turn.was
     short = shortfall(now) if now.verdict != "met" else None
-    if short is not None and short.size == REACH:
-        return  # the reason gives all its figures
     if short is not None:
-        yield _short(short, units)
+        yield _short(now, short, units)
         return
     for name in _told_sizes(turn):
-        yield _size(name, now.required, now.provided, was, units)
+        yield _size(name, now, was, units)
     if turn.named and now.verdict == "met":
         yield from _place(now, report, units)
 
@@ -188,7 +186,7 @@ def _told_sizes(turn: Turn) -> list[str]:
     """Return the sizes of a judgement without a short one that tell something."""
     now, was = turn.now, turn.was
     if now.verdict != "met":
-        return []
+        return [*asked_about(now)] if now.verdict == "open" else []
     if was is None:
         return [*now.required]
     before = shortfall(was) if was.verdict != "met" else None
@@ -203,24 +201,27 @@ def _told_sizes(turn: Turn) -> list[str]:
     return [name for name in now.required if name in new] or [*now.required]
 
 
-def _short(short: Shortfall, units: str) -> str:
-    required, provided = (
-        amount(short.size, size, units) for size in (short.required, short.provided)
-    )
+def _short(now: Judgement, short: Shortfall, units: str) -> str:
+    needed = required_words(now, short.size, units)
+    there = provided_words(now, short.size, units) or NOTHING
     by = amount(short.size, short.by, units)
-    return f"{short.size}: {required} required, {provided} there, short by {by}"
+    if short.most:
+        return f"{short.size}: {needed}, it is {there}, {by} {short.too}"
+    return f"{short.size}: {needed} required, {there} there, short by {by}"
 
 
-def _size(
-    name: str, required: Sizes, provided: Sizes, was: Judgement | None, units: str
-) -> str:
-    wanted = amount(name, required[name], units)
-    there = amount(name, provided[name], units) if name in provided else "no limit"
+def _size(name: str, now: Judgement, was: Judgement | None, units: str) -> str:
+    there = provided_words(now, name, units) or "no limit"
+    if name not in now.required or is_named(now, name):
+        return f"{name}: {there} measured"
+    needed = required_words(now, name, units)
+    if name not in now.limit:
+        needed = f"{needed} required"
     old = None if was is None else was.required.get(name)
     before = ""
-    if old is not None and abs(old - required[name]) > _NOISE:
-        before = f" (before: {amount(name, old, units)})"
-    return f"{name}: {wanted} required{before}, {there} there"
+    if was is not None and old is not None and abs(old - now.required[name]) > _NOISE:
+        before = f" (before: {required_words(was, name, units)})"
+    return f"{name}: {needed}{before}, {there} there"
 
 
 def _place(now: Judgement, report: Report, units: str) -> Iterator[str]:
@@ -229,7 +230,7 @@ def _place(now: Judgement, report: Report, units: str) -> Iterator[str]:
     if now.place is None or arrangement is None:
         return
     front = arrangement.items[now.subject].front
-    if front is None or ANGLE in now.required:
+    if front is None or "width" not in now.required:
         return
     left = -now.place
     right = now.required["width"] - front.width - left

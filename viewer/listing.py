@@ -10,9 +10,10 @@ from viewer.badges import badge
 from viewer.cleaning import clean
 from viewer.layout import SMALL
 from viewer.placing import Box
+from viewer.words import first_sentence
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.layout import Layout
     from viewer.lettering import Sheet
@@ -103,31 +104,53 @@ def _entry(
     if who + sheet.wide(name, size) > room:
         say(sheet.wrapped(name, room, size))
         name = ""
-    told = len(said)
-    for one in (size_of for size_of in finding.sizes if size_of.short):
-        needs = f"{one.name} {one.required} required"
-        say(_broken(sheet, needs, room, size))
-        there = f"{one.provided} there"
-        say(_broken(sheet, there, room, size), palette.INTRUSION_TEXT)
-    if len(said) > told and finding.in_the_way:
-        names = clean(", ".join(finding.in_the_way))
+    told = [*_short(finding)] or [(text, palette.INK) for text in _needed(finding)]
+    for text, colour in told:
+        say(_broken(sheet, text, room, size), colour)
+    if told and finding.verdict != "met" and finding.named:
+        names = clean(", ".join(finding.named))
         say([sheet.fitted(f"in the way: {names}", size, room)])
-    if len(said) == told and finding.verdict == "met":
-        for one in (size_of for size_of in finding.sizes if size_of.required):
-            say(_broken(sheet, f"{one.name} {one.required}", room, size))
-    if len(said) == told:
-        say(sheet.wrapped(_reason(finding), room, size, most))
+    for text in _sentences(finding, in_full=not told):
+        say(sheet.wrapped(text, room, size, most))
     cited = sheet.wrapped(clean(finding.citation), room, size)
     say(cited, palette.FAINT_INK)
     return _Entry(finding, name, tuple(said))
 
 
+def _short(finding: Finding) -> Iterator[tuple[str, str]]:
+    """Yield what is required of each size that is short, and what is there."""
+    for one in finding.sizes:
+        if one.short and one.most:
+            yield f"{one.name} {one.required}", palette.INK
+            yield f"it is {one.provided}", palette.INTRUSION_TEXT
+        elif one.short:
+            yield f"{one.name} {one.required} required", palette.INK
+            yield f"{one.provided} there", palette.INTRUSION_TEXT
+
+
+def _needed(finding: Finding) -> Iterator[str]:
+    """Yield what is required of what is met."""
+    for one in finding.sizes:
+        if one.required and finding.verdict == "met":
+            yield f"{one.name} {one.required}"
+
+
+def _sentences(finding: Finding, *, in_full: bool) -> Iterator[str]:
+    """Yield what is said beside sizes, or why in full where there are none."""
+    if in_full:
+        yield _reason(finding)
+        if finding.measured:
+            yield f"Measured: {finding.measured}."
+    elif finding.missing:
+        yield clean(finding.missing)
+    if finding.exception:
+        yield f"By an exception: {clean(finding.exception)}"
+
+
 def _reason(finding: Finding) -> str:
     """Return why, of what is not met in a sentence."""
     reason = clean(finding.reason)
-    if finding.verdict != "not-met":
-        return reason
-    return reason.split(". ")[0].rstrip(".") + "."
+    return first_sentence(reason) if finding.verdict == "not-met" else reason
 
 
 def _broken(sheet: Sheet, text: str, room: float, size: float) -> list[str]:

@@ -14,7 +14,8 @@ from rich.text import Text
 from model3d.results import ANGLE
 from viewer.cleaning import clean
 from viewer.lengths import other, own, units_of
-from viewer.shortfall import REACH, in_the_way, shortfall
+from viewer.shortfall import in_the_way, shortfall
+from viewer.sizes import NOTHING, deciding, required
 from viewer.words import part_words
 
 if TYPE_CHECKING:
@@ -77,10 +78,11 @@ def repeated(report: Report) -> Repeated:
 
 
 def which(judgement: Judgement, several: Repeated) -> str:
-    """Say which leaf or tier is meant, counted from one, where there are several."""
-    if (judgement.subject, judgement.requirement) in several:
-        return part_words(judgement.leaf, judgement.tier)
-    return ""
+    """Say which side is meant; which leaf or tier, where there are several."""
+    one = judgement
+    if (one.subject, one.requirement) in several:
+        return part_words(one.leaf, one.tier, one.side)
+    return one.side or ""
 
 
 def not_met_rows(report: Report) -> list[Row]:
@@ -96,7 +98,7 @@ def not_met_rows(report: Report) -> list[Row]:
 def _row(judgement: Judgement, units: str, part: str) -> Row:
     short = shortfall(judgement)
     size = short.size if short else ""
-    named = size if len(judgement.required) > 1 else ""
+    named = deciding(judgement, size)
     way = [clean(one) for one in in_the_way(judgement, size, units)]
     more = len(way) - _MOST_NAMED
     if more > 0:
@@ -104,23 +106,31 @@ def _row(judgement: Judgement, units: str, part: str) -> Row:
     return Row(
         item=clean(judgement.subject, LONGEST_NAME),
         requirement=(judgement.requirement, ", ".join(filter(None, (named, part)))),
-        sizes=_sizes(short, units),
+        sizes=_sizes(judgement, short, units),
         way=tuple(way),
         why=f"{clean(judgement.citation)}: {clean(judgement.reason, LONGEST_REASON)}",
     )
 
 
-def _sizes(short: Shortfall | None, units: str) -> tuple[tuple[str, str], ...]:
+def _sizes(
+    judgement: Judgement, short: Shortfall | None, units: str
+) -> tuple[tuple[str, str], ...]:
     if short is None:
         return (("", ""),) * 3
-    values = (short.required, short.provided, short.by)
     if short.size == ANGLE:
+        values = (short.required, short.provided or 0.0, short.by)
         return tuple((f"{round(value, 2):g} degrees", "") for value in values)
-    words = [(own(size, units), f"({other(size, units)})") for size in values]
-    if short.size == REACH:
-        (most, metric), past, (much, too) = words
-        return (f"at most {most}", metric), past, (f"{much} too far", too)
-    return tuple(words)
+    needed, printed_too = required(judgement, short.size, units)
+    metres = short.provided
+    there = (NOTHING, "") if metres is None else _both(metres, units)
+    by, by_too = _both(short.by, units)
+    if short.most:
+        needed, by = f"at most {needed}", f"{by} {short.too}"
+    return (needed, f"({printed_too})" if printed_too else ""), there, (by, by_too)
+
+
+def _both(metres: float, units: str) -> tuple[str, str]:
+    return own(metres, units), f"({other(metres, units)})"
 
 
 def row_tables(rows: Sequence[Row], width: int) -> Iterator[RenderableType]:

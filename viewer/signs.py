@@ -198,11 +198,12 @@ def _sizes(
     scale = setting.scale
     for one in drawn:
         size = one.size
-        lines = [size.brief, size.brief_other]
+        lines = [line for line in (size.brief, size.brief_other) if line]
         look: Look = "short-size" if size.short else "size"
         if in_full:
             lines = [f"{size.name} {size.required}"]
-            lines += [f"there {size.provided}"] if size.short else []
+            there = "it is" if size.most else "there"
+            lines += [f"{there} {size.provided}"] if size.short else []
             look = "sizes" if len(lines) > 1 else look
         letters = [LETTERS * scale * share for share in line_sizes(look, len(lines))]
         wide = max(map(setting.measure, lines, letters))

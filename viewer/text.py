@@ -9,7 +9,7 @@ from rich.table import Table
 from rich.text import Text
 
 from viewer.cleaning import clean
-from viewer.lengths import both, units_of
+from viewer.lengths import units_of
 from viewer.rows import (
     LONGEST_LINE,
     LONGEST_NAME,
@@ -19,8 +19,10 @@ from viewer.rows import (
     row_tables,
     which,
 )
+from viewer.shortfall import in_the_way, shortfall
+from viewer.sizes import deciding, measured
 from viewer.terminal import PLAIN_WIDTH, rendered
-from viewer.words import CAUTION, WORDS
+from viewer.words import CAUTION, WORDS, from_memory
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from rich.console import RenderableType
 
     from model3d import Judgement, Report, Verdict
+    from viewer.rows import Repeated
 
 COLOURS: Final[dict[Verdict, str]] = {
     "not-met": "bold red",
@@ -66,6 +69,7 @@ def _report(report: Report, width: int) -> Iterator[RenderableType]:
         [*_open(report)],
         [*_met(report)],
         [*_assumed(report)],
+        [*unread(report.unread)],
     ):
         if section:
             yield from section
@@ -114,30 +118,62 @@ def _not_met(report: Report, width: int) -> Iterator[RenderableType]:
 
 def _open(report: Report) -> Iterator[RenderableType]:
     """Say what is to do: the same thing once, whatever asks for it."""
-    groups: dict[tuple[str, str, str], list[Judgement]] = {}
+    groups: dict[tuple[str, ...], list[Judgement]] = {}
     for judgement in report.judgements:
         if judgement.verdict == "open":
+            short = shortfall(judgement)
+            size = deciding(judgement, short.size) if short else ""
             asked = judgement.missing or judgement.reason
-            key = (judgement.subject, judgement.requirement, asked)
+            key = (judgement.subject, judgement.requirement, size, asked)
             groups.setdefault(key, []).append(judgement)
     if not groups:
         return
     yield _heading("open", report.counts["open"])
     units, several = units_of(report), repeated(report)
-    for (subject, requirement, reason), group in groups.items():
-        measured = [
-            " ".join(filter(None, (which(one, several), name, both(size, units))))
-            for one in group
-            if not one.required
-            for name, size in one.provided.items()
-        ]
+    for (subject, requirement, size, _), group in groups.items():
+        what = " ".join(filter(None, (requirement, size)))
+        parts = [*dict.fromkeys(which(one, several) for one in group)]
+        if len(parts) > 1 and any(measured(one, units) for one in group):
+            parts = []  # each is named with what was measured of it
+        why = _why(group)
         text = Text.assemble(
             (clean(subject, LONGEST_NAME), "bold"),
-            f" {requirement}: {clean(reason, LONGEST_REASON)}",
-            f" Measured: {', '.join(measured)}." if measured else "",
+            f" {', '.join(filter(None, (what, *parts)))}: ",
+            clean(why, LONGEST_REASON),
+            *_known(group, why, units, several),
             f" [{clean(group[0].citation)}]",
         )
         yield _hanging(Text("[ ]"), text)
+
+
+def _why(group: Sequence[Judgement]) -> str:
+    """Say why something is open, or what is missing where each has its own reason."""
+    one = group[0]
+    if any(other.reason != one.reason for other in group):
+        return one.missing
+    return one.reason if one.missing in one.reason else f"{one.missing} {one.reason}"
+
+
+def _known(
+    group: Sequence[Judgement], why: str, units: str, several: Repeated
+) -> Iterator[str]:
+    """Say what is known of what is open: what was measured, what is in the way."""
+    told = {which(one, several): measured(one, units) for one in group}
+    sizes = [
+        f"{part} {size}" if len(told) > 1 else size
+        for part, size in told.items()
+        if size
+    ]
+    if sizes:
+        # Plain letters only: a terminal may have no sign for degrees.
+        text = ", ".join(sizes).replace("\N{DEGREE SIGN}", " degrees")
+        yield f" Measured: {text}."
+    ways = dict.fromkeys(way for one in group for way in in_the_way(one, "", units))
+    names = [clean(way) for way in ways if way not in why]
+    if names:
+        yield f" In the way: {', '.join(names)}."
+    for exception in dict.fromkeys(one.exception for one in group if one.exception):
+        yield f" Exception: {clean(exception)}."
 
 
 def _met(report: Report) -> Iterator[RenderableType]:
@@ -160,6 +196,21 @@ def _met(report: Report) -> Iterator[RenderableType]:
         if more > 0:
             names[_MOST_NAMES:] = [f"and {more} more"]
         yield _hanging(Text(f"{requirement:{column}}"), Text(", ".join(names)))
+    yield from _by_exception(report)
+
+
+def _by_exception(report: Report) -> Iterator[RenderableType]:
+    """Name what is met only because an exception allows it."""
+    groups: dict[tuple[str, str], dict[str, None]] = {}
+    for one in report.judgements:
+        if one.verdict == "met" and one.exception:
+            subjects = groups.setdefault((one.requirement, one.exception), {})
+            subjects[clean(one.subject, LONGEST_NAME)] = None
+    if groups:
+        yield Text("Met by an exception:")
+    for (requirement, exception), subjects in groups.items():
+        words = f"{', '.join(subjects)} {requirement}: {clean(exception)}"
+        yield _hanging(Text("-"), Text(words))
 
 
 def _of_several(subject: str, times: int, judged: int) -> str:
@@ -179,6 +230,13 @@ def _assumed(report: Report) -> Iterator[RenderableType]:
     for what, items in groups.items():
         text = f"{', '.join(items)}: {clean(what, LONGEST_REASON)}"
         yield _hanging(Text("-"), Text(text))
+
+
+def unread(citations: Sequence[str]) -> Iterator[RenderableType]:
+    """Name once what was not read in any source."""
+    words = from_memory(citations)
+    if words:
+        yield _hanging(Text("From memory:"), Text(clean(words, LONGEST_REASON)))
 
 
 def _hanging(mark: Text, text: Text) -> RenderableType:

@@ -175,7 +175,7 @@ def _is_about(stage: Stage, shape: Shape, of: str) -> bool:
 def tells(stage: Stage, one: Dimension) -> bool:
     """Tell whether a size says something that the item's own size does not."""
     requirement = stage.findings[one.finding].requirement
-    return requirement == "working-space" or one.name in {"clearance", "gap"}
+    return requirement == "working-space" or one.name in {"clearance", "gap", "spacing"}
 
 
 def held(stage: Stage, towards: Point) -> Points:

@@ -252,9 +252,7 @@ def test_sizes_that_are_asked_for_anew_are_told_with_the_old_ones(
         "expect": {"LP1": {"working-space": "met"}},
     }
     found = told(tmp_path, wider)
-    assert (
-        "width: 800 mm (2 ft 7 1/2 in) required (before: 762 mm (2 ft 6 in))" in found
-    )
+    assert "width: 800 mm (2 ft 7 1/2 in) required (before: 762 mm (30 in))" in found
     assert "dedicated-space" not in found
 
 

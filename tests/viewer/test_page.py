@@ -11,6 +11,7 @@ import base64
 import io
 import json
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -55,6 +56,45 @@ def test_the_policy_allows_its_own_script_and_data_only(page_file: Path) -> None
     assert "connect-src 'none'" in policy[1]
     assert "unsafe" not in policy[1]
     assert "http" not in policy[1]
+
+
+def test_exceptions_printed_figures_and_what_is_from_memory_are_told(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """1.0 m (3 ft 6 in): NEC Table 110.26(A)(1)."""
+    scene = room_scene()
+    found = check(scene)
+    told = tuple(
+        replace(
+            one,
+            printed={"depth": ("1.0 m", "3 ft 6 in")},
+            exception="Exception No. 3: meters",
+        )
+        for one in found.judgements
+    )
+    report = replace(found, judgements=told, unread=("NEC 2023 110.26(B)",))
+    path = tmp_path / "told.html"
+    write(scene, report, path)
+    with opened(browser, path.as_uri()) as room:
+        number = index_of(room, "CP1", "working-space")
+        room.page.click(f'button.row[data-finding="{number}"]')
+        detail = room.page.inner_text(".detail")
+        assert re.search(r"1\.0 m\s+\(3 ft 6 in\)", detail)
+        assert "By an exception: Exception No. 3: meters" in detail
+        assert room.page.inner_text("#unread") == (
+            "From memory: verify against the adopted code: NEC 2023 110.26(B)"
+        )
+    assert room.complaints == []
+
+
+def test_nothing_is_said_of_memory_where_all_was_read(
+    browser: Browser, tmp_path: Path
+) -> None:
+    scene = room_scene()
+    path = tmp_path / "read.html"
+    write(scene, replace(check(scene), unread=()), path)
+    with opened(browser, path.as_uri()) as room:
+        assert not room.page.locator("#unread").is_visible()
 
 
 def test_rows_are_the_findings(room: Opened) -> None:

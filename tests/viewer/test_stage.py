@@ -182,22 +182,22 @@ def test_a_badge_of_the_room_itself_lies_in_the_room() -> None:
 
 
 def test_sizes_are_told_in_both_systems() -> None:
-    """900 mm and 250 mm in sixteenths of an inch: 35.43 in and 9.84 in."""
+    """900 mm (3 ft): NEC Table 110.26(A)(1). 250 mm are 9.84 in."""
     (finding,) = (
         f
         for f in STAGE.findings
         if (f.subject, f.requirement) == ("LP1", "working-space")
     )
     depth = finding.sizes[0]
-    assert depth.required == "900 mm (2 ft 11 7/16 in)"
+    assert depth.required == "900 mm (3 ft)"
     assert depth.provided == "250 mm (9 13/16 in)"
     assert [size.name for size in finding.sizes if size.short] == ["depth"]
 
 
 def test_a_scene_in_inches_tells_inches_first() -> None:
     lines = [d for d in stage(units="in").dimensions if d.short and d.name == "depth"]
-    assert [line.required for line in lines] == ["2 ft 11 7/16 in (900 mm)"]
-    assert [line.brief for line in lines] == ["9 13/16 in of 2 ft 11 7/16 in"]
+    assert [line.required for line in lines] == ["3 ft (900 mm)"]
+    assert [line.brief for line in lines] == ["9 13/16 in of 3 ft"]
     assert [line.brief_other for line in lines] == ["250 mm of 900 mm"]
 
 

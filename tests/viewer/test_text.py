@@ -1,8 +1,6 @@
 """Reports as text: laid out for a window, safe on a terminal, true to the judgement.
 
-Sizes in the invented reports are plain arithmetic: 25.4 mm to the inch exactly (ISO
-80000-3). Which sentence of 110.26(A) speaks of which size, (1) depth, (2) width, (3)
-height, is the published order of the NEC.
+The judgements are invented, see ``judged``.
 """
 
 from __future__ import annotations
@@ -10,7 +8,6 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -18,87 +15,26 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 from rich.console import Console
 
-from model3d import Assumption, Intrusion, Judgement, Report, Scene, check
+from model3d import Assumption, Report
+from tests.viewer.judged import (
+    ASKED,
+    CLEAR,
+    DEPTH,
+    EXCEPTION,
+    OPENED,
+    REACH,
+    SWING,
+    TIGHT,
+    prose,
+    report,
+    text,
+)
 from viewer.cleaning import clean
 from viewer.lengths import both, other, own
-from viewer.rows import LONGEST_LINE, not_met_rows
-from viewer.shortfall import in_the_way, shortfall
+from viewer.rows import LONGEST_LINE
 from viewer.terminal import PLAIN_WIDTH, wants_colour, width_of
 from viewer.text import reports_text
 from viewer.words import CAUTION
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-DEPTH = Judgement(
-    requirement="working-space",
-    subject="MSB",
-    verdict="not-met",
-    citation="NEC 2023 110.26(A)(1)",
-    reason="BOX is 350 mm ahead of the front.",
-    required={"depth": 0.9, "width": 2.4, "height": 2.15},
-    provided={"depth": 0.35, "width": 0.0, "height": 0.0},
-    margin=-2.4,
-    condition=1,
-    intrusions=(Intrusion("BOX", 0.15, (1.25, 2.75, 0.0), (1.75, 3.25, 0.6)),),
-)
-REACH = Judgement(
-    requirement="working-space",
-    subject="LP1",
-    verdict="not-met",
-    citation="NEC 2023 110.26(A)(3)",
-    reason="WW1 reaches 170 mm past the front.",
-    short="reach",
-    required={"depth": 0.9, "width": 0.762, "height": 2.0},
-    provided={"depth": 0.15, "width": 0.0, "height": 1.85},
-    margin=-0.762,
-    intrusions=(
-        Intrusion(
-            "WW1", 0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0), reach=0.17, allowed=0.15
-        ),
-    ),
-)
-SWING = Judgement(
-    requirement="door-swing",
-    subject="MSB",
-    verdict="not-met",
-    citation="NEC 2023 110.26(A)(2)",
-    reason="BOX stops the leaf at 25.9 degrees.",
-    required={"angle": 90.0},
-    provided={"angle": 25.94},
-    margin=-64.06,
-    leaf=1,
-    intrusions=DEPTH.intrusions,
-)
-OPENED = replace(SWING, verdict="met", provided={"angle": 90.0}, leaf=0, intrusions=())
-ASKED = Judgement(
-    requirement="battery-top-clearance",
-    subject="R1",
-    verdict="open",
-    citation="NEC 2023 480.10(D)",
-    reason="Say the battery maker's clearance above the cells of R1 (top_clearance).",
-    provided={"clearance": 0.28},
-    tier=0,
-)
-CLEAR = Judgement(
-    requirement="working-space",
-    subject="T1",
-    verdict="met",
-    citation="NEC 2023 110.26(A)(1)",
-    reason="Nothing is in the way.",
-)
-
-
-def report(*judgements: Judgement, scene: str = "Annex", units: str = "mm") -> Report:
-    """Return an invented report of a scene in some units."""
-    made = Report(scene, "annex.yaml", "nec-2023", judgements)
-    empty = {"title": "Annex", "units": units, "rules": "nec-2023", "use": "outdoor"}
-    return replace(made, arrangement=check(Scene.model_validate(empty)).arrangement)
-
-
-def text(*judgements: Judgement, width: int = PLAIN_WIDTH, units: str = "mm") -> str:
-    return reports_text([report(*judgements, units=units)], width=width)
-
 
 WIDTHS = (60, 80, 100, 160, 200)
 ALL = (DEPTH, REACH, OPENED, SWING, ASKED, replace(ASKED, tier=1), CLEAR)
@@ -113,17 +49,17 @@ Annex
 annex.yaml, nec-2023: 3 not met, 2 open, 2 met
 
 NOT MET (3)
-Item  Requirement    Required           Provided         Short by         In the way
-MSB   working-space  900 mm             350 mm           550 mm           BOX
-      depth          (2 ft 11 7/16 in)  (1 ft 1 3/4 in)  (1 ft 9 5/8 in)
+Item  Requirement    Required        Provided         Short by         In the way
+MSB   working-space  900 mm          350 mm           550 mm           BOX
+      depth          (3 ft)          (1 ft 1 3/4 in)  (1 ft 9 5/8 in)
       NEC 2023 110.26(A)(1): BOX is 350 mm ahead of the front.
 
-LP1   working-space  at most 150 mm     170 mm           20 mm too far    """
+LP1   working-space  at most 150 mm  170 mm           20 mm too far    """
         """WW1 170 mm past the front
-      reach          (5 7/8 in)         (6 11/16 in)     (13/16 in)
+      reach          (6 in)          (6 11/16 in)     (13/16 in)
       NEC 2023 110.26(A)(3): WW1 reaches 170 mm past the front.
 
-MSB   door-swing     90 degrees         25.94 degrees    64.06 degrees    BOX
+MSB   door-swing     90 degrees      25.94 degrees    64.06 degrees    BOX
       leaf 2
       NEC 2023 110.26(A)(2): BOX stops the leaf at 25.9 degrees.
 
@@ -147,14 +83,15 @@ The authority having jurisdiction decides by local code; a licensed person signs
 
 
 def test_an_inch_pound_report_in_a_narrow_window() -> None:
-    assert text(REACH, SWING, units="in", width=60) == (
+    reach = replace(REACH, printed={"reach": ("6 in", "150 mm")})
+    assert text(reach, SWING, units="in", width=60) == (
         """\
 Annex
 annex.yaml, nec-2023: 2 not met
 
 NOT MET (2)
 LP1 working-space, reach
-  Required    at most 5 7/8 in (150 mm)
+  Required    at most 6 in (150 mm)
   Provided    6 11/16 in (170 mm)
   Short by    13/16 in too far (20 mm)
   In the way  WW1 6 11/16 in past the front
@@ -176,7 +113,7 @@ licensed person signs.
 
 
 def test_between_narrow_and_wide_the_last_column_moves_into_the_sentence() -> None:
-    found = text(DEPTH, width=84)
+    found = text(DEPTH, width=76)
 
     assert "Short by\n" in found
     assert "\n      In the way: BOX. NEC 2023 110.26(A)(1): BOX is" in found
@@ -194,23 +131,6 @@ def test_what_has_no_size_has_its_reason() -> None:
         assert "MSB working-space NEC 2023 110.26(A)(1): BOX is 350 mm ahead" in found
 
 
-def test_what_stands_in_its_own_way_is_called_so() -> None:
-    shelf, cells = (replace(DEPTH.intrusions[0], item="R1") for _ in range(2))
-
-    way = in_the_way(replace(ASKED, intrusions=(shelf, cells)), "clearance", "mm")
-
-    assert way == ("itself",), "once, though two parts of it are in the way"
-
-
-def test_what_reaches_too_far_is_said_before_what_takes_less() -> None:
-    both_ways = replace(REACH, intrusions=DEPTH.intrusions + REACH.intrusions)
-
-    (row,) = not_met_rows(report(both_ways))
-
-    assert row.requirement == ("working-space", "reach")
-    assert row.way == ("WW1 170 mm past the front", "BOX")
-
-
 def test_sections_that_are_empty_are_left_out() -> None:
     found = text(CLEAR)
 
@@ -225,14 +145,6 @@ def test_many_that_are_met_are_counted() -> None:
 
     assert "MET (100)" in found
     assert "LP59, and 40 more" in " ".join(found.split())
-
-
-def test_many_things_in_the_way_are_counted() -> None:
-    boxes = tuple(replace(DEPTH.intrusions[0], item=f"B{n}") for n in range(9))
-
-    (row,) = not_met_rows(report(replace(DEPTH, intrusions=boxes)))
-
-    assert row.way == ("B0", "B1", "B2", "and 6 more")
 
 
 def test_what_is_assumed_alike_is_said_once() -> None:
@@ -311,6 +223,7 @@ def test_plain_text_is_ascii() -> None:
         ("\x9b2J", "?2J"),
         ("LP\u202e1PL\u2066", "LP1PL"),
         ("\ud800", "?"),
+        ("0 \N{SOFT HYPHEN}", "0"),
         ("M\N{LATIN SMALL LETTER U WITH DIAERESIS}ller", "M\xfcller"),
     ],
 )
@@ -357,102 +270,40 @@ def test_lengths_in_both_systems(
     assert both(metres, units) == f"{first} ({second})"
 
 
-def found_size(provided: dict[str, float]) -> tuple[str, float] | None:
-    found = shortfall(replace(DEPTH, provided=provided))
-    return None if found is None else (found.size, round(found.by, 6))
+def test_exceptions_are_named_where_something_is_met_by_one() -> None:
+    allowed = [
+        replace(CLEAR, subject=name, exception=EXCEPTION) for name in ("LP1", "LP2")
+    ]
+
+    found = text(*allowed, CLEAR)
+
+    assert "working-space LP1, LP2, T1\n" in found
+    assert f"Met by an exception:\n- LP1, LP2 working-space: {EXCEPTION}\n" in found
+    assert "exception" not in text(CLEAR)
+    assert f"Exception: {EXCEPTION}." in prose(replace(TIGHT, exception=EXCEPTION))
 
 
-@pytest.mark.parametrize(
-    ("provided", "size"),
-    [
-        # Something stands before the whole front: no width, no height at full depth.
-        ({"depth": 0.35, "width": 0.0, "height": 0.0}, ("depth", 0.55)),
-        ({"depth": 0.0, "width": 0.0, "height": 0.0}, ("depth", 0.9)),
-        # Enough width is no shortfall, though some is left.
-        ({"depth": 0.35, "width": 2.5, "height": 0.0}, ("depth", 0.55)),
-        ({"width": 2.5}, None),
-        ({}, None),
-    ],
-)
-def test_the_size_that_is_short(
-    provided: dict[str, float], size: tuple[str, float] | None
-) -> None:
-    assert found_size(provided) == size
+def test_what_is_from_memory_is_listed_once_a_report() -> None:
+    cited = ("NEC 2023 110.26(A)(1)", "NEC 2023 110.26(B)")
+
+    found = reports_text([replace(report(DEPTH, CLEAR), unread=cited)])
+
+    line = f"From memory: verify against the adopted code: {', '.join(cited)}\n"
+    assert found.count("From memory") == 1
+    assert line in found
+    assert "From memory" not in text(DEPTH)
 
 
-def room(*others: dict[str, Any]) -> Report:
-    """Check a panelboard with other things in a room, drawn in millimetres."""
-    panel = {
-        "id": "LP1",
-        "kind": "panelboard",
-        "size": [500, 150, 900],
-        "place": {"wall": "north", "along": 2000, "bottom": 900},
-        "supply": {"system": "208Y/120"},
-        "door": "none",
-    }
-    return check(
-        Scene.model_validate(
-            {
-                "title": "Annex",
-                "units": "mm",
-                "rules": "nec-2023",
-                "room": {"size": [5000, 4000], "height": 3000, "walls": "gypsum"},
-                "items": [panel, *others],
-            }
-        )
-    )
+def test_json_tells_exceptions_and_parts_only_where_there_are_any() -> None:
+    shelf = replace(DEPTH.intrusions[0], part="its upper shelf")
+    allowed = replace(CLEAR, exception=EXCEPTION, intrusions=(shelf,))
 
+    plain, told = report(DEPTH, allowed).document()["judgements"]
 
-def box(size: Sequence[int], at: Sequence[int], bottom: int = 0) -> dict[str, Any]:
-    place = {"at": at, "facing": "south", "bottom": bottom}
-    return {"id": "BOX", "kind": "storage", "size": size, "place": place}
-
-
-@pytest.mark.parametrize(
-    ("thing", "size", "way", "section"),
-    [
-        # The panel's front is at y = 3850; the box's, 600 deep, at 3450 is 400 ahead
-        # of it and takes 500 of the 900 mm.
-        (box((600, 600, 600), (2250, 3150)), "depth", "BOX 500 mm", 1),
-        # Its underside at 1900 takes 100 of the 2000 mm.
-        (box((2000, 900, 300), (2250, 3400), 1900), "height", "BOX 100 mm", 3),
-    ],
-)
-def test_the_size_shown_is_the_one_the_citation_is_about(
-    thing: dict[str, Any], size: str, way: str, section: int
-) -> None:
-    (judgement,) = room(thing).of("LP1", "working-space")
-
-    found = shortfall(judgement)
-
-    assert found is not None
-    assert found.size == size
-    assert judgement.citation == f"NEC 2023 110.26(A)({section})"
-    assert in_the_way(judgement, size, "mm") == (way,)
-
-
-def test_a_width_that_is_short_is_shared_by_what_stands_beside() -> None:
-    # Boxes from 900 to 1900 and from 2600 to 3600: between them 700 of 762 mm.
-    left = box((1000, 300, 600), (1400, 3700))
-    right = box((1000, 300, 600), (3100, 3700)) | {"id": "BOX2"}
-
-    (judgement,) = room(left, right).of("LP1", "working-space")
-
-    found = shortfall(judgement)
-    assert found is not None
-    assert (found.size, round(found.by, 4)) == ("width", 0.062)
-    assert judgement.citation == "NEC 2023 110.26(A)(2)"
-    way = in_the_way(judgement, "width", "mm")
-    taken = sum(float(one.split()[1]) for one in way)
-    assert taken == pytest.approx(62, abs=0.2)
-
-
-def test_the_worst_in_the_way_is_named_first() -> None:
-    near, far = box((600, 600, 600), (2250, 3400)), box((600, 100, 600), (2250, 3000))
-
-    (judgement,) = room(far, near | {"id": "NEAR"}).of("LP1", "working-space")
-
-    assert in_the_way(judgement, "depth", "mm") == ("NEAR 750 mm", "BOX 100 mm")
+    assert "exception" not in plain
+    assert "part" not in plain["intrusions"][0]
+    assert told["exception"] == EXCEPTION
+    assert told["intrusions"][0]["part"] == "its upper shelf"
 
 
 class Terminal(io.StringIO):

@@ -130,10 +130,51 @@ def test_a_picked_row_is_told_in_words_in_both_systems(told: list[str]) -> None:
     sidebar(state, frame.side, frame.scale, 0.0, None)
     words = " ".join(told)
     # NEC Table 110.26(A)(1): condition 2 at 0 to 150 V to ground is 900 mm (3 ft).
-    assert {"required", "900 mm", "2 ft 11 7/16 in"} <= {*told}
+    assert {"required", "900 mm", "3 ft"} <= {*told}
     assert {"there is", "250 mm", "9 13/16 in"} <= {*told}
     assert "NEC 2023 110.26(A)(1)" in words
     assert "S1" in told
+
+
+def test_an_exception_a_part_and_what_is_from_memory_are_told(
+    told: list[str],
+) -> None:
+    state = window_state()
+    bring_shelf(state)
+    number = next(
+        n
+        for n, one in enumerate(state.stage.findings)
+        if one.requirement == "working-space"
+    )
+    row = state.stage.findings[number]
+    row = replace(row, named=("its upper shelf",), exception="Exception No. 3: meters")
+    findings = list(state.stage.findings)
+    findings[number] = row
+    unread = "verify against the adopted code: NEC 2023 110.26(B)"
+    state.stage = replace(state.stage, findings=tuple(findings), unread=unread)
+    state.do(Action("pick", number=number))
+    frame = _frame((1280, 820), state)
+    sidebar(state, frame.side, frame.scale, 0.0, None)
+    words = " ".join(told)
+    assert "its upper shelf" in told
+    assert "By an exception: Exception No. 3: meters" in words
+    assert f"From memory: {unread}" in words
+
+
+def test_what_is_open_says_what_is_missing_and_what_was_measured(
+    told: list[str],
+) -> None:
+    state = window_state()
+    (number, finding), *_ = state.rows("open")
+    asked = replace(
+        finding, missing="Say it.", measured="depth 2 m (6 ft) of 1 m (3 ft)"
+    )
+    findings = list(state.stage.findings)
+    findings[number] = asked
+    state.stage = replace(state.stage, findings=tuple(findings))
+    frame = _frame((1280, 820), state)
+    sidebar(state, frame.side, frame.scale, 0.0, None)
+    assert "Say it. Measured: depth 2 m of 1 m." in told
 
 
 def test_rows_that_wait_say_so(told: list[str]) -> None:
@@ -255,7 +296,7 @@ def test_a_reason_is_cut_at_a_sentence_where_it_can_be(told: list[str]) -> None:
     state.stage = replace(
         state.stage,
         findings=tuple(
-            replace(one, sizes=(), reason=f"One is open. {'Much is said. ' * 40}")
+            replace(one, sizes=(), missing=f"One is open. {'Much is said. ' * 40}")
             if n == number
             else one
             for n, one in enumerate(state.stage.findings)

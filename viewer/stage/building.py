@@ -32,7 +32,7 @@ from viewer.stage.walls import (
     wall_height,
     wall_shapes,
 )
-from viewer.words import CAUTION
+from viewer.words import CAUTION, from_memory
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -117,6 +117,7 @@ def build_stage(
         height=arrangement.shell.height,
         views=kept.again(("views",), (low, high), partial(_views, low, high)),
         caution=" ".join(CAUTION),
+        unread=from_memory(report.unread),
     )
 
 

@@ -2,34 +2,39 @@
 
 from __future__ import annotations
 
-from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
 from model3d.results import ClearBox
-from viewer.lengths import other, own
-from viewer.shortfall import shortfall
+from viewer.shortfall import OUT, REACH, RIGHT, UP, axis_of, shortfall
+from viewer.sizes import NOTHING, briefs, provided_words, required, required_words
 from viewer.stage.parts import Dimension
-from viewer.words import amount
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
-    from model3d.results import Judgement
+    from model3d.results import Intrusion, Judgement
     from viewer.stage.parts import Point, Points
 
-_RIGHT, _OUT, _UP = 0, 1, 2
-AXES: Final = {
-    "depth": _OUT,
-    "gap": _OUT,
-    "width": _RIGHT,
-    "height": _UP,
-    "clearance": _UP,
-}
-"""Which way of a space's frame a size is measured."""
 _FLOOR: Final = 0.01
 """Metres above the space's bottom of a line along it."""
+_ASIDE: Final[Point] = (1.0, 0.0, 0.0)
+
+
+class _Line(NamedTuple):
+    """Where a size is drawn in a space's frame.
+
+    Attributes:
+        start, end: Its ends.
+        reached: The ends of what is there.
+        aside: Which way it is moved off.
+    """
+
+    start: Point
+    end: Point
+    reached: tuple[Point, Point]
+    aside: Point
 
 
 def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimension]:
@@ -45,22 +50,18 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
         return
     missing = None if judgement.verdict == "met" else shortfall(judgement)
     worst = missing.size if missing else ""
-    for name, needed in judgement.required.items():
-        if name not in AXES:
-            continue
-        axis = AXES[name]
-        start, end, aside = _line(tested, axis)
-        if axis == _OUT and needed > end[axis] - start[axis]:
-            # The depth is counted from live parts behind the front.
-            start = start[0], end[axis] - needed, start[2]
-        there = judgement.provided.get(name)
+    for name in judgement.required:
         short = name == worst
+        line = _line(judgement, tested, name, short=short)
+        if line is None:
+            continue
+        ends = tested.frame.world(np.array([line.start, line.end, *line.reached]))
         # Of any other size what is there is no news, or a mere consequence.
-        left = there if short else None
-        reached = (start, end)
-        if short and there is not None:
-            reached = _reached(judgement, tested, axis, start, end, there)
-        ends = tested.frame.world(np.array([start, end, *reached]))
+        brief, brief_other = (
+            briefs(judgement, name, units)
+            if short
+            else required(judgement, name, units)
+        )
         yield Dimension(
             finding=finding,
             item=judgement.subject,
@@ -69,17 +70,15 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
             end=_point(ends[1]),
             reached_start=_point(ends[2]),
             reached_end=_point(ends[3]),
-            aside=_vector(tested, aside),
-            required=amount(name, needed, units),
-            provided=amount(name, there, units),
-            brief=_brief(needed, left, partial(own, units=units)),
-            brief_other=_brief(needed, left, partial(other, units=units)),
+            aside=_vector(tested, line.aside),
+            required=required_words(judgement, name, units),
+            provided=provided_words(judgement, name, units)
+            or (NOTHING if short else ""),
+            brief=brief,
+            brief_other=brief_other,
             short=short,
+            most=name in judgement.limit,
         )
-
-
-def _brief(needed: float, left: float | None, written: Callable[[float], str]) -> str:
-    return written(needed) if left is None else f"{written(left)} of {written(needed)}"
 
 
 def _decisive(judgement: Judgement) -> ClearBox | None:
@@ -94,31 +93,78 @@ def _decisive(judgement: Judgement) -> ClearBox | None:
     return boxes[0] if boxes else None
 
 
-def _line(box: ClearBox, axis: int) -> tuple[Point, Point, Point]:
-    """Return where the size is drawn in the frame, and which way it is moved off."""
+def _line(
+    judgement: Judgement, box: ClearBox, name: str, *, short: bool
+) -> _Line | None:
+    """Return where a size is drawn; None where it has no place in the space."""
+    if name == REACH:
+        return _reach(judgement, box)
+    axis = axis_of(judgement, name)
+    if axis is None:
+        return None
+    needed = judgement.required[name]
+    start, end, aside = _along(box, axis)
+    if axis == OUT and needed > end[axis] - start[axis]:
+        # The depth is counted from live parts behind the front.
+        start = start[0], end[axis] - needed, start[2]
+    reached = (start, end)
+    there = judgement.provided.get(name, 0.0)
+    if name in judgement.limit:
+        end = _from(start, axis, needed)
+        reached = start, _from(start, axis, there)
+    elif short:
+        reached = _reached(judgement, box, axis, (start, end), there)
+    return _Line(start, end, reached, aside)
+
+
+def _along(box: ClearBox, axis: int) -> tuple[Point, Point, Point]:
+    """Return the ends of a box along an axis, and which way the line is moved off."""
     (left, back, bottom), (right, front, top) = box.low, box.high
     level = bottom + _FLOOR
-    if axis == _OUT:
-        return (right, back, level), (right, front, level), (1.0, 0.0, 0.0)
-    if axis == _RIGHT:
+    if axis == OUT:
+        return (right, back, level), (right, front, level), _ASIDE
+    if axis == RIGHT:
         return (left, front, level), (right, front, level), (0.0, 1.0, 0.0)
     return (left, front, bottom), (left, front, top), (-1.0, 0.0, 0.0)
+
+
+def _reach(judgement: Judgement, box: ClearBox) -> _Line | None:
+    """Return the line of a reach: from the front, beside what reaches too far."""
+    hits = [hit for hit in judgement.intrusions if hit.reach is not None]
+    if not hits:
+        return None
+    points = box.frame.local(_corners(max(hits, key=lambda hit: hit.reach or 0.0)))
+    start = float(points[:, RIGHT].max()), 0.0, float(points[:, UP].mean())
+    end = _from(start, OUT, judgement.required[REACH])
+    reached = _from(start, OUT, judgement.provided.get(REACH, 0.0))
+    return _Line(start, end, (start, reached), _ASIDE)
+
+
+def _from(start: Point, axis: int, length: float) -> Point:
+    """Return the point that lies some way along an axis."""
+    return _point(np.array(start) + length * np.eye(len(start))[axis])
+
+
+def _corners(hit: Intrusion) -> Points:
+    if hit.body is not None and len(hit.body.vertices):
+        return hit.body.vertices
+    return np.array([hit.low, hit.high])
 
 
 def _reached(
     judgement: Judgement,
     box: ClearBox,
     axis: int,
-    start: Point,
-    end: Point,
+    ends: tuple[Point, Point],
     there: float,
 ) -> tuple[Point, Point]:
     """Return the ends of what is there: from the start, or from the other side.
 
     Across, the clear run is on the side where nothing stands.
     """
+    start, end = ends
     from_end = False
-    if axis == _RIGHT and judgement.intrusions:
+    if axis == RIGHT and judgement.intrusions:
         middles = [np.add(hit.low, hit.high) / 2 for hit in judgement.intrusions]
         places = box.frame.local(np.array(middles))[:, 0]
         from_end = float(places.mean()) < (start[0] + end[0]) / 2

@@ -166,16 +166,15 @@ class Dimension:
     Attributes:
         finding: Index of the finding.
         item: Id of the finding's subject.
-        name: depth, width, height, clearance or gap.
+        name: depth, width, height, reach, clearance, spacing or gap.
         start, end: The ends of the required size, on the space itself.
-        reached_start, reached_end: The ends of what is provided, no further than the
-            required ends; the same points where enough is provided.
+        reached_start, reached_end: The ends of what is there; the same where enough is.
         aside: Unit vector: the way the line is moved off the space.
-        required, provided: In both systems of units.
-        brief: In the scene's own system, for where there is little room: what is
+        required, provided: In both systems of units, see ``Size``.
+        brief, brief_other: In the scene's own system and in the other, or "": what is
             required, and before it what is there where the size is short.
-        brief_other: The same in the other system, for a second line.
         short: Whether this size decides that the finding is not met.
+        most: Whether what is required is a greatest figure, not a least one.
     """
 
     finding: int
@@ -191,6 +190,7 @@ class Dimension:
     brief: str
     brief_other: str
     short: bool
+    most: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,12 +218,22 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One size of a finding in words, both systems of units."""
+    """One size of a finding in words, in both systems of units.
+
+    Attributes:
+        name: depth, width, ...
+        required, provided: As the rule book prints it; what is there; or "".
+        brief: Of a size that is short: what is there beside what is required; else "".
+        short: Whether this size decides.
+        most: Whether what is required is a greatest figure, not a least one.
+    """
 
     name: str
     required: str
     provided: str
+    brief: str
     short: bool
+    most: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,11 +246,15 @@ class Finding:
         requirement: The rule's name, as in the results.
         title: The requirement in words.
         subject: Id of the item judged.
-        part: Which leaf or tier, in words, or "".
+        part: Which leaf, tier or side, in words, or "".
         sizes: What is required and what is there.
         in_the_way: Ids of the items in the space.
+        named: What each is called: its id, or which part of the subject it is.
         citation: Of the sentence that decides.
         reason: Why, in a sentence or two.
+        missing, measured: Where it is open: what is to be said or decided, and the
+            sizes that were measured.
+        exception: The exception it rests on, or "".
         select: Ids of the items to mark when the row is picked.
         shapes: Ids of the shapes to show when the row is picked.
         look: Where the camera goes.
@@ -254,8 +268,12 @@ class Finding:
     part: str
     sizes: tuple[Size, ...]
     in_the_way: tuple[str, ...]
+    named: tuple[str, ...]
     citation: str
     reason: str
+    missing: str
+    measured: str
+    exception: str
     select: tuple[str, ...]
     shapes: tuple[str, ...]
     look: View
@@ -296,6 +314,7 @@ class Stage:
         height: Floor to ceiling; None where there is no ceiling.
         views: By compass direction the viewer stands in, and from above.
         caution: What a reader must know of the result.
+        unread: What was not read in any source and must be verified, or "".
         lesson: Title of the lesson, or "".
         steps: Of the lesson.
     """
@@ -315,6 +334,7 @@ class Stage:
     height: float | None
     views: tuple[View, ...]
     caution: str
+    unread: str
     lesson: str = ""
     steps: tuple[Step, ...] = field(default=())
 

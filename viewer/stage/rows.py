@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.results import ClearBox
-from viewer.shortfall import shortfall
+from viewer.shortfall import names_in_the_way, shortfall
+from viewer.sizes import NOTHING, briefs, measured, provided_words, required_words
 from viewer.stage.parts import Badge, Finding, Size
-from viewer.words import amount, part_words, requirement_words
+from viewer.words import part_words, requirement_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -44,18 +45,23 @@ def row(
         shapes: Ids of the shapes of its spaces and of what is in them.
         look: Where the camera goes.
     """
-    in_the_way = tuple(dict.fromkeys(hit.item for hit in judgement.intrusions))
+    in_the_way = names_in_the_way(judgement)
+    is_open = judgement.verdict == "open"
     return Finding(
         number=number,
         verdict=judgement.verdict,
         requirement=judgement.requirement,
         title=requirement_words(judgement.requirement),
         subject=judgement.subject,
-        part=part_words(judgement.leaf, judgement.tier),
+        part=part_words(judgement.leaf, judgement.tier, judgement.side),
         sizes=tuple(_sizes(judgement, units)),
-        in_the_way=in_the_way,
+        in_the_way=tuple(in_the_way),
+        named=tuple(in_the_way.values()),
         citation=judgement.citation,
         reason=judgement.reason,
+        missing=judgement.missing if is_open else "",
+        measured=measured(judgement, units) if is_open else "",
+        exception=judgement.exception,
         select=tuple(dict.fromkeys((judgement.subject, *in_the_way))),
         shapes=tuple(shapes),
         look=look,
@@ -105,10 +111,17 @@ def _sizes(judgement: Judgement, units: str) -> Iterator[Size]:
     short = None if judgement.verdict == "met" else shortfall(judgement)
     worst = short.size if short else ""
     for name in dict.fromkeys((*judgement.required, *judgement.provided)):
-        needed = judgement.required.get(name)
-        there = judgement.provided.get(name)
-        texts = amount(name, needed, units), amount(name, there, units)
-        yield Size(name, *texts, short=name == worst)
+        is_worst = name == worst
+        is_asked = name in judgement.required
+        there = provided_words(judgement, name, units)
+        yield Size(
+            name=name,
+            required=required_words(judgement, name, units) if is_asked else "",
+            provided=there or (NOTHING if is_worst else ""),
+            brief=briefs(judgement, name, units)[0] if is_worst else "",
+            short=is_worst,
+            most=name in judgement.limit,
+        )
 
 
 def _middle(low: Point, high: Point) -> Point:

@@ -117,7 +117,7 @@ def key(judgement: Judgement) -> str:
 
 
 def _words(judgement: Judgement) -> str:
-    part = part_words(judgement.leaf, judgement.tier)
+    part = part_words(judgement.leaf, judgement.tier, judgement.side)
     words = requirement_words(judgement.requirement).lower()
     return ", ".join(text for text in (judgement.subject, words, part) if text)
 

@@ -73,13 +73,17 @@ class Column:
             self.y += self.line
 
     def chips(
-        self, title: str, items: Iterable[str], picked: str | None, left: float
+        self,
+        title: str,
+        items: Iterable[tuple[str, str]],
+        picked: str | None,
+        left: float,
     ) -> None:
-        """Write the ids of things, each to be picked.
+        """Write what things are called, each to be picked.
 
         Args:
             title: What they are.
-            items: Ids.
+            items: Ids, and what they are called.
             picked: The one that is.
             left: Where lines begin.
         """
@@ -88,9 +92,9 @@ class Column:
         at = left, self.y + tall / 2
         ink.text(at, title, size=ink.small, colour=palette.FAINT_INK)
         x = left + ink.wide(title, size=ink.small) + 8 * scale
-        for item in items:
+        for item, name in items:
             room = self.right - left - 14 * scale
-            text = ink.fitted(clean(item, LONGEST_ID), room, size=ink.small)
+            text = ink.fitted(clean(name, LONGEST_ID), room, size=ink.small)
             wide = ink.wide(text, size=ink.small) + 14 * scale
             if x + wide > self.right:
                 x, self.y = left, self.y + tall + 3 * scale

@@ -14,6 +14,7 @@ from viewer.window.column import LONGEST, LONGEST_ID, Column
 from viewer.window.ink import LINE, Ink
 from viewer.window.lesson import title_of
 from viewer.window.state import Action
+from viewer.words import SENTENCE
 
 if TYPE_CHECKING:
     from viewer.placing import Spot
@@ -31,12 +32,14 @@ _BRIEF: Final = 2
 _LONGEST_BRIEF: Final = 3
 """Lines of a first sentence, or of why it is open."""
 _OTHER: Final = re.compile(r" \([^()]*\d (?:mm|in|ft|m)\)")
-_SENTENCE: Final = re.compile(r"(?<=\.) +(?=[A-Z])")
 _TICK: Final = "✓"
 _REQUIRED: Final = "required"
 _THERE: Final = "there is"
 _WITHHELD: Final = "The findings are shown with the answer."
 _WAITING: Final = "is checked again …"
+_EXCEPTION: Final = "By an exception"
+_MEASURED: Final = "Measured"
+_UNREAD: Final = "From memory"
 _NOTHING: Final = "No requirement applies to anything here."
 
 
@@ -103,6 +106,9 @@ def _findings(column: Column, state: WindowState) -> tuple[float, float] | None:
                 _detail(column, state, finding)
                 picked = top, column.y
         column.skip(7)
+    if state.stage.unread:
+        told = f"{_UNREAD}: {clean(state.stage.unread, LONGEST)}"
+        column.write(told, colour=palette.FAINT_INK)
     return picked
 
 
@@ -161,8 +167,13 @@ def _detail(column: Column, state: WindowState, finding: Finding) -> None:
     if finding.sizes:
         _sizes(column, finding, left)
     if finding.in_the_way:
-        column.chips("In the way", finding.in_the_way, state.item, left)
+        items = zip(finding.in_the_way, finding.named, strict=True)
+        column.chips("In the way", items, state.item, left)
     column.write(clean(finding.reason, LONGEST), left=left)
+    if finding.exception:
+        exception = f"{_EXCEPTION}: {clean(finding.exception, LONGEST)}"
+        column.skip(3)
+        column.write(exception, left=left)
     column.skip(3)
     cited = clean(finding.citation, LONGEST)
     column.write(cited, left=left, colour=palette.FAINT_INK)
@@ -196,7 +207,7 @@ def _sizes(column: Column, finding: Finding, left: float) -> None:
 
 def _is_told(finding: Finding, size: Size) -> bool:
     # Where one size decides, the others say what is left beside it: often nothing.
-    return size.short or finding.verdict == "met"
+    return size.short or not any(one.short for one in finding.sizes)
 
 
 def _amount(ink: Ink, at: Spot, text: str, colour: str) -> int:
@@ -214,7 +225,7 @@ def _amount(ink: Ink, at: Spot, text: str, colour: str) -> int:
 
 def _few_lines(ink: Ink, text: str, room: float, most: int) -> list[str]:
     """Return as many whole sentences as fit into some lines, at least some of one."""
-    sentences = _SENTENCE.split(text)
+    sentences = SENTENCE.split(text)
     for count in range(len(sentences), 0, -1):
         lines = ink.wrapped(" ".join(sentences[:count]), room, size=ink.small)
         if len(lines) <= (most if count > 1 else _LONGEST_BRIEF):
@@ -258,13 +269,20 @@ def _brief(finding: Finding, *, in_full: bool) -> str:
         finding: The row.
         in_full: All of it stands below.
     """
+    if finding.verdict == "open":
+        return "" if in_full else _own(clean(_asked(finding), LONGEST))
     for size in finding.sizes:
         if size.short:
-            there, needed = (_own(text) for text in (size.provided, size.required))
-            return f"{size.name} {there} of {needed}"
+            return f"{size.name} {size.brief}"
     if in_full or finding.verdict == "met":
         return ""
     return _own(clean(finding.reason, LONGEST))
+
+
+def _asked(finding: Finding) -> str:
+    """Say what is missing where something is open, and what was measured."""
+    asked = finding.missing or finding.reason
+    return f"{asked} {_MEASURED}: {finding.measured}." if finding.measured else asked
 
 
 def _own(text: str) -> str:

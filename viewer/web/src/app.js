@@ -119,6 +119,8 @@ export class App {
     byId("title").textContent = stage.title;
     byId("rules").textContent = stage.rules;
     byId("caution").textContent = stage.caution;
+    byId("unread").textContent = stage.unread && `From memory: ${stage.unread}`;
+    byId("unread").hidden = !stage.unread;
     document.title = stage.title;
     const counts = countsOf(stage).map(({ verdict, words, count }) =>
       make(

@@ -30,9 +30,9 @@ export function byId(id) {
   return document.getElementById(id);
 }
 
-/** The part of a length that is in the scene's own units: "762 mm (2 ft 6 in)". */
+/** A text without lengths in the other system, which stand in brackets: "762 mm (2 ft 6 in)". */
 export function ownUnits(text) {
-  return text.split(" (")[0];
+  return text.replace(/ \([^()]*\d (?:mm|in|ft|m)\)/gu, "");
 }
 
 export function prefersStill() {

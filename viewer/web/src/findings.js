@@ -118,12 +118,15 @@ export class Findings {
     );
     if (finding.sizes.length) detail.append(sizeTable(finding.sizes));
     if (finding.in_the_way.length) {
-      const chips = finding.in_the_way.map((item) => this.#chip(item, item));
+      const chips = finding.in_the_way.map((item, n) => this.#chip(finding.named[n], item));
       detail.append(
         make("p", { class: "way" }, make("span", { class: "quiet" }, "In the way "), ...chips),
       );
     }
     detail.append(make("p", { class: "reason" }, finding.reason));
+    if (finding.exception) {
+      detail.append(make("p", { class: "reason" }, `By an exception: ${finding.exception}`));
+    }
     detail.append(make("p", { class: "cite" }, finding.citation));
     for (const leaf of leavesOf(stage, finding)) detail.append(this.#door(leaf, finding));
     return detail;
@@ -246,12 +249,20 @@ export function titleOf(finding) {
   return finding.part ? `${title}, ${finding.part}` : title;
 }
 
-/** What is short, in the scene's own units; or why it is open. */
+/** What is short, in the scene's own units; or what is missing and what was measured. */
 export function briefOf(finding) {
-  const short = finding.sizes.find((size) => size.short);
-  if (short) return `${short.name} ${ownUnits(short.provided)} of ${ownUnits(short.required)}`;
   if (finding.verdict === "met") return "";
-  return finding.reason.split(/(?<=[.;])\s/u)[0];
+  if (finding.verdict === "open") {
+    const asked = firstSentence(finding.missing || finding.reason);
+    return ownUnits(finding.measured ? `${asked} Measured: ${finding.measured}.` : asked);
+  }
+  const short = finding.sizes.find((size) => size.short);
+  return short ? `${short.name} ${short.brief}` : firstSentence(finding.reason);
+}
+
+/** The first sentence, which does not end after "No." before a number. */
+function firstSentence(text) {
+  return text.split(/(?<=\.) +(?=[A-Z])|(?<=;)\s/u)[0];
 }
 
 function sizeTable(sizes) {

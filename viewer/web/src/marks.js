@@ -91,7 +91,8 @@ export class Marks {
       make("div", {}, ...lines),
     );
     if (size.short) {
-      element.append(make("div", { class: "there" }, "there is ", make("b", {}, size.provided)));
+      const there = size.most ? "it is " : "there is ";
+      element.append(make("div", { class: "there" }, there, make("b", {}, size.provided)));
     }
     this.texts.append(element);
     const aside = new Vector3(...size.aside);

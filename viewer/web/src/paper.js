@@ -28,7 +28,13 @@ export function findingTable(stage) {
           make("div", { class: size.short ? "short" : "" }, sizeWords(size)),
         ),
       ),
-      make("td", {}, finding.reason, " ", make("cite", {}, finding.citation)),
+      make(
+        "td",
+        {},
+        `${finding.reason} `,
+        finding.exception && `By an exception: ${finding.exception}. `,
+        make("cite", {}, finding.citation),
+      ),
     ),
   );
   return make(
@@ -39,8 +45,9 @@ export function findingTable(stage) {
   );
 }
 
-function sizeWords({ name, required, provided }) {
-  const parts = [provided, required && `required ${required}`].filter(Boolean);
+function sizeWords({ name, required, provided, most }) {
+  const needed = most ? required : required && `required ${required}`;
+  const parts = [provided, needed].filter(Boolean);
   return `${name} ${parts.join(", ")}`;
 }
 
