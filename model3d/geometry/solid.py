@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from model3d.geometry.clipping import BOX_FACES, corners, cut
+from model3d.geometry.clipping import BOX_FACES, corners, cut, winding
 from model3d.geometry.columns import Column
+from model3d.geometry.crossing import crosses_itself
 from model3d.geometry.tolerance import PARALLEL
 from model3d.geometry.views import (
     BoxView,
@@ -52,6 +53,10 @@ class Solid(Protocol):
     @property
     def closed(self) -> bool:
         """Whether it is a closed volume with its faces turned outwards."""
+
+    @property
+    def measurable(self) -> bool:
+        """Whether it is closed and passes through itself nowhere: it has a volume."""
 
     def seen_from(self, frame: Frame) -> View:
         """Return the body in a frame."""
@@ -90,6 +95,11 @@ class Box:
     @property
     def closed(self) -> bool:
         """Always: a box is a closed volume."""
+        return True
+
+    @property
+    def measurable(self) -> bool:
+        """Always: a box has a volume."""
         return True
 
     def seen_from(self, frame: Frame) -> View:
@@ -141,6 +151,17 @@ class Mesh:
         """Whether it is a closed volume with its faces turned outwards."""
         return self.sound or bool(_trimesh(self.vertices, self.faces).is_volume)
 
+    @cached_property
+    def measurable(self) -> bool:
+        """Whether it is closed and passes through itself nowhere: it has a volume.
+
+        Shells that overlap were united when the mesh was read; what still passes
+        through itself is one shell, of which some part would be counted twice.
+        """
+        if self.sound or not self.closed:
+            return self.sound
+        return not crosses_itself(self.vertices, self.faces)
+
     def seen_from(self, frame: Frame) -> View:
         """Return the mesh in a frame, as triangles."""
         return TriangleView.of(*self.mesh, frame, closed=self.closed)
@@ -151,7 +172,8 @@ class Body:
     """What a required space and a solid share.
 
     Attributes:
-        volume: Cubic metres; None where the solid is no closed volume.
+        volume: Cubic metres; None where the solid is no closed volume, or passes
+            through itself.
         low, high: Bounds in the world, metres.
         vertices, faces: The body's surface in the world, to be drawn.
     """
@@ -178,12 +200,21 @@ def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
     view, box = solid.seen_from(frame), space.bounds
     bounds = bounds_of(frame.world(view.points(*box)))
     points, triangles = view.surface()
-    if solid.closed:
+    if solid.measurable:
         size, vertices, faces = _boolean(space.mesh, (points, triangles))
         return Body(size, *bounds, frame.world(vertices), turned_over(faces, frame))
     vertices = cut(points[triangles], *box).reshape(-1, 3)
     faces = np.arange(len(vertices), dtype=np.int64).reshape(-1, 3)
     return Body(None, *bounds, frame.world(vertices), turned_over(faces, frame))
+
+
+def shared_by_meshes(one: Solid, other: Solid) -> tuple[Points, Faces] | None:
+    """Return vertices and faces of what two closed bodies share, or None."""
+    (points, faces), (others, triangles) = one.mesh, other.mesh
+    # Near its own origin the single precision of the engine is fine enough.
+    origin = points[faces[0, 0]]
+    _, found, shared = _boolean((points - origin, faces), (others - origin, triangles))
+    return (found + origin, shared) if len(shared) else None
 
 
 def load_mesh(path: Path) -> tuple[Points, Faces]:
@@ -211,10 +242,73 @@ def load_mesh(path: Path) -> tuple[Points, Faces]:
     if found.is_watertight and not found.is_volume:
         # Closed but turned inside out, or mixed: mending the turn loses nothing.
         trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
+    if found.is_volume:
+        found = _united(found)
     return (
         np.asarray(found.vertices, dtype=np.float64),
         np.asarray(found.faces, dtype=np.int64),
     )
+
+
+def _united(mesh: trimesh.Trimesh) -> trimesh.Trimesh:
+    """Return a closed mesh whose shells overlap as the surface of their union.
+
+    Where none overlap, or no closed union is found, it is the mesh itself.
+    """
+    import trimesh  # noqa: PLC0415
+
+    shells = list(mesh.split(only_watertight=False))
+    bounds = np.array([shell.bounds for shell in shells])
+    if not _overlap(bounds):
+        return mesh
+    # Near its own origin the single precision of the engine is fine enough.
+    origin = mesh.bounds[0]
+    for shell in shells:
+        shell.apply_translation(-origin)
+    whole, hollows = _told_apart(shells)
+    bodies = [
+        trimesh.boolean.difference([shell, *inside], engine="manifold")
+        if (inside := [hollow for hollow, outer in hollows if outer is shell])
+        else shell
+        for shell in whole
+    ]
+    united: trimesh.Trimesh = trimesh.boolean.union(bodies, engine="manifold")
+    united.apply_translation(origin)
+    return united if united.is_volume else mesh
+
+
+def _overlap(bounds: Points) -> bool:
+    """Tell whether any two of some bounds, shape (n, 2, 3), share a space."""
+    order = np.argsort(bounds[:, 0, 0], kind="stable")
+    sorted_ = bounds[order]
+    for here, one in enumerate(sorted_):
+        rest = sorted_[here + 1 :]
+        rest = rest[: np.searchsorted(rest[:, 0, 0], one[1, 0])]
+        low, high = np.maximum(rest[:, 0], one[0]), np.minimum(rest[:, 1], one[1])
+        if (low < high).all(axis=1).any():
+            return True
+    return False
+
+
+def _told_apart(
+    shells: list[trimesh.Trimesh],
+) -> tuple[list[trimesh.Trimesh], list[tuple[trimesh.Trimesh, trimesh.Trimesh]]]:
+    """Return the shells of bodies, and hollows turned outwards with their bodies.
+
+    A hollow is a shell that looks inwards, in the smallest body around it.
+    """
+    whole = [shell for shell in shells if shell.volume > 0]
+    hollows = []
+    half = 0.5
+    for shell in shells:
+        if shell.volume > 0:
+            continue
+        shell.invert()
+        point = shell.vertices[:1]
+        around = [one for one in whole if winding(one.triangles, point)[0] > half]
+        if around:
+            hollows.append((shell, min(around, key=lambda one: float(one.volume))))
+    return whole, hollows
 
 
 def volume(solid: Solid) -> float:
