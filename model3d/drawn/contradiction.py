@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.tolerance import TOUCH
+
 if TYPE_CHECKING:
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -32,4 +34,4 @@ class Contradiction:
 
 def slack(situation: Situation) -> float:
     """Return how far what is drawn may miss, metres; a survey misses by more."""
-    return _SLACK + situation.survey_tolerance
+    return _SLACK + TOUCH + situation.survey_tolerance

@@ -13,26 +13,18 @@ from model3d.geometry.solid import Box
 from model3d.results import Intrusion
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator
 
     from model3d.geometry.solid import Body
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
 
-def overlaps(
-    item: Placed, near: Iterable[Placed], situation: Situation
-) -> Iterator[Contradiction]:
-    """Yield every other item that an item lies in, and how deep.
-
-    Args:
-        item: No part of the room itself.
-        near: What its bounds touch, and perhaps more.
-        situation: The room.
-    """
+def overlaps(item: Placed, situation: Situation) -> Iterator[Contradiction]:
+    """Yield every other item that an item lies in, and how deep."""
     tolerance = slack(situation)
-    for other in near:
-        if other is item or other.of_room or _apart(item, other, tolerance):
+    for other in situation.beside(item):
+        if other.of_room or _apart(item, other, tolerance):
             continue
         if may_share(item, other, situation.scene, tolerance):
             continue
@@ -43,14 +35,10 @@ def overlaps(
 
 
 def _apart(item: Placed, other: Placed, tolerance: float) -> bool:
-    """Tell whether the bounds of two items share no more than the tolerance."""
+    """Tell whether a move of no more than the tolerance parts two items' bounds."""
     (a, b, c), (d, e, f) = item.solid.bounds
     (g, h, i), (j, k, m) = other.solid.bounds
-    return (
-        min(d, j) - max(a, g) <= tolerance
-        or min(e, k) - max(b, h) <= tolerance
-        or min(f, m) - max(c, i) <= tolerance
-    )
+    return min(d - g, j - a, e - h, k - b, f - i, m - c) <= tolerance
 
 
 def _depth(item: Placed, other: Placed, situation: Situation) -> float:
@@ -63,9 +51,7 @@ def _depth(item: Placed, other: Placed, situation: Situation) -> float:
     return depth(first.solid, second.solid)
 
 
-def shared_with(
-    item: Placed, other: Placed, situation: Situation
-) -> Intrusion | None:
+def shared_with(item: Placed, other: Placed, situation: Situation) -> Intrusion | None:
     """Return what two items share, to be drawn; None where neither is a box."""
     body: Body
     for box, in_it in ((item, other), (other, item)):

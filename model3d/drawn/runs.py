@@ -1,4 +1,4 @@
-"""Runs: pipes, ducts, conduits and trays, which pass through much and join each other."""
+"""Runs: pipes, ducts, conduits and trays, which pass through much and join."""
 
 from __future__ import annotations
 

@@ -33,8 +33,8 @@ class Bounds:
     height: float
 
 
-_ROOM: Final = Bounds(1.0, 200.0, 200.0, 100.0)
-"""A closet measures more than a metre, a machine hall less than 200."""
+_ROOM: Final = Bounds(0.5, 200.0, 200.0, 100.0)
+"""The shallowest closet is open in front and half a metre deep; no hall has 200 m."""
 _LOWEST: Final = 0.3
 """Metres. Nobody gets into a crawl space that is lower."""
 _GEAR: Final = Bounds(0.02, 60.0, 15.0, 10.0)

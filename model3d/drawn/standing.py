@@ -8,8 +8,9 @@ from model3d.drawn.contradiction import Contradiction, slack
 from model3d.drawn.runs import is_run
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterator
 
+    from model3d.geometry.frame import Triple
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
@@ -26,25 +27,20 @@ one of 300 kVA, which stands, has two."""
 _CARRIES_NOTHING: Final = {"luminaire", "sprinkler", "meter", "leak-guard"}
 
 
-def hanging(
-    item: Placed, near: Iterable[Placed], situation: Situation
-) -> Contradiction | None:
-    """Return how far gear that stands on the floor hangs in the air, or None.
-
-    Args:
-        item: The gear.
-        near: What its bounds touch, and perhaps more.
-        situation: The room.
-    """
+def hanging(item: Placed, situation: Situation) -> Iterator[Contradiction]:
+    """Yield how far gear that stands on the floor hangs in the air."""
     tolerance = slack(situation)
-    if item.bottom <= tolerance or not _stands(item):
-        return None
-    below = [other for other in near if other is not item]
-    if any(_carries(other, item, tolerance) for other in below):
-        return None
-    high = situation.length(item.bottom)
-    words = f"hangs {high} above the floor, with nothing drawn that carries it"
-    return Contradiction(words, "gap", item.bottom)
+    if not _stands(item) or item.bottom <= tolerance:
+        return
+    (a, b, c), (d, e, f) = item.solid.bounds
+    low: Triple = (a - tolerance, b - tolerance, c - tolerance)
+    high: Triple = (d + tolerance, e + tolerance, f + tolerance)
+    near = (situation.items[place] for place in situation.index.touching(low, high))
+    if any(_carries(other, item, tolerance) for other in near if other is not item):
+        return
+    above = situation.length(item.bottom)
+    words = f"hangs {above} above the floor, with nothing drawn that carries it"
+    yield Contradiction(words, "gap", item.bottom)
 
 
 def _stands(item: Placed) -> bool:

@@ -43,7 +43,7 @@ def _close(triangles: Points) -> NDArray[np.int64] | None:
     tree = index.Index(
         (np.arange(count), lows, highs), properties=index.Property(dimension=3)
     )
-    found, counts = tree.intersection_v(lows, highs)
+    found, counts = tree.intersection_v(lows, highs)  # type: ignore[no-untyped-call]
     if len(found) > _AT_ONCE:
         return None
     first, second = np.repeat(np.arange(count), counts.astype(np.int64)), found
@@ -52,7 +52,7 @@ def _close(triangles: Points) -> NDArray[np.int64] | None:
 
 
 def _pierces(edged: Points, faced: Points) -> bool:
-    """Tell whether an edge of any triangle goes through its partner, shape (n, 3, 3)."""
+    """Tell whether an edge of any triangle goes through its partner, (n, 3, 3)."""
     a, b, c = faced.transpose(1, 0, 2)
     normal = np.cross(b - a, c - a)
     length = np.linalg.norm(normal, axis=1)

@@ -126,7 +126,8 @@ def _edges(solid: Solid) -> Points:
     steps /= np.linalg.norm(steps, axis=1, keepdims=True)
     # One way or the other, an edge has one direction; a run has most along it.
     found, counts = _different(np.concatenate([steps, -steps]))
-    return found[counts.argmax()][None]
+    most: Points = found[counts.argmax()][None]
+    return most
 
 
 def _normals(points: Points, faces: NDArray[np.int64]) -> Points:

@@ -26,7 +26,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.drawn.cells import cells_too_high
-from model3d.drawn.contradiction import Contradiction, slack
+from model3d.drawn.contradiction import Contradiction
 from model3d.drawn.doors import doors_that_overlap
 from model3d.drawn.outside import outside
 from model3d.drawn.overlaps import overlaps, shared_with
@@ -37,7 +37,6 @@ from model3d.results import ROOM, Judgement
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.geometry.frame import Triple
     from model3d.results import Intrusion
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -56,7 +55,9 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not found:
         return
     shared = [
-        shared_with(item, one.other, situation) for one in found if one.other is not None
+        shared_with(item, one.other, situation)
+        for one in found
+        if one.other is not None
     ]
     yield _judgement(item.id, found, tuple(one for one in shared if one is not None))
 
@@ -75,16 +76,10 @@ def _contradictions(item: Placed, situation: Situation) -> list[Contradiction]:
     if size is not None:
         # In what else such a thing lies is only a consequence.
         return [_odd(*size, situation)]
-    low, high = item.solid.bounds
-    by = slack(situation)
-    lowest: Triple = (low[0] - by, low[1] - by, low[2] - by)
-    highest: Triple = (high[0] + by, high[1] + by, high[2] + by)
-    near = [situation.items[n] for n in situation.index.touching(lowest, highest)]
-    hung = hanging(item, near, situation)
     return [
-        *overlaps(item, near, situation),
+        *overlaps(item, situation),
         *outside(item, situation),
-        *([hung] if hung else []),
+        *hanging(item, situation),
         *cells_too_high(item, situation),
     ]
 
