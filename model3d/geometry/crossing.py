@@ -74,11 +74,11 @@ def _pierces(edged: Points, faced: Points) -> bool:
 
 
 def _inside(at: Points, triangles: Points, unit: Points) -> NDArray[np.bool_]:
-    """Return which points of the triangles' planes lie within them, shape (n,)."""
+    """Return which points of the triangles' planes lie in them or on their sides."""
     within = np.ones(len(at), dtype=bool)
     for start in range(3):
         corner, side = triangles[:, start], triangles[:, (start + 1) % 3]
         along = side - corner
         beside = np.einsum("ij,ij->i", np.cross(along, at - corner), unit)
-        within &= beside > _NEAR * np.linalg.norm(along, axis=1)
+        within &= beside >= -_NEAR * np.linalg.norm(along, axis=1)
     return within

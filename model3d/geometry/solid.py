@@ -1,6 +1,6 @@
 """Bodies: upright boxes, closed and open meshes, and what two of them share.
 
-The one module that talks to trimesh. A body that is no closed volume never reaches
+The module that talks to trimesh. A body that is no closed volume never reaches
 the boolean engine, which answers wrongly for such bodies, or crashes; its triangles
 are cut instead and no volume is known.
 """
@@ -9,14 +9,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from model3d.geometry.clipping import BOX_FACES, corners, cut, winding
+from model3d.geometry.clipping import BOX_FACES, corners, cut
 from model3d.geometry.columns import Column
 from model3d.geometry.crossing import crosses_itself
+from model3d.geometry.shells import united
 from model3d.geometry.tolerance import PARALLEL
 from model3d.geometry.views import (
     BoxView,
@@ -160,11 +161,29 @@ class Mesh:
         """
         if self.sound or not self.closed:
             return self.sound
-        return not crosses_itself(self.vertices, self.faces)
+        return not _crosses(_Surface(self.vertices, self.faces))
 
     def seen_from(self, frame: Frame) -> View:
         """Return the mesh in a frame, as triangles."""
         return TriangleView.of(*self.mesh, frame, closed=self.closed)
+
+
+class _Surface:
+    """A surface that is told by its faces: where a mesh is moved it keeps them."""
+
+    def __init__(self, vertices: Points, faces: Faces) -> None:
+        self.vertices, self.faces = vertices, faces
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Surface) and other.faces is self.faces
+
+    def __hash__(self) -> int:
+        return id(self.faces)
+
+
+@lru_cache(maxsize=64)
+def _crosses(surface: _Surface) -> bool:
+    return crosses_itself(surface.vertices, surface.faces)
 
 
 @dataclass(frozen=True)
@@ -243,72 +262,11 @@ def load_mesh(path: Path) -> tuple[Points, Faces]:
         # Closed but turned inside out, or mixed: mending the turn loses nothing.
         trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
     if found.is_volume:
-        found = _united(found)
+        found = united(found)
     return (
         np.asarray(found.vertices, dtype=np.float64),
         np.asarray(found.faces, dtype=np.int64),
     )
-
-
-def _united(mesh: trimesh.Trimesh) -> trimesh.Trimesh:
-    """Return a closed mesh whose shells overlap as the surface of their union.
-
-    Where none overlap, or no closed union is found, it is the mesh itself.
-    """
-    import trimesh  # noqa: PLC0415
-
-    shells = list(mesh.split(only_watertight=False))
-    bounds = np.array([shell.bounds for shell in shells])
-    if not _overlap(bounds):
-        return mesh
-    # Near its own origin the single precision of the engine is fine enough.
-    origin = mesh.bounds[0]
-    for shell in shells:
-        shell.apply_translation(-origin)
-    whole, hollows = _told_apart(shells)
-    bodies = [
-        trimesh.boolean.difference([shell, *inside], engine="manifold")
-        if (inside := [hollow for hollow, outer in hollows if outer is shell])
-        else shell
-        for shell in whole
-    ]
-    united: trimesh.Trimesh = trimesh.boolean.union(bodies, engine="manifold")
-    united.apply_translation(origin)
-    return united if united.is_volume else mesh
-
-
-def _overlap(bounds: Points) -> bool:
-    """Tell whether any two of some bounds, shape (n, 2, 3), share a space."""
-    order = np.argsort(bounds[:, 0, 0], kind="stable")
-    sorted_ = bounds[order]
-    for here, one in enumerate(sorted_):
-        rest = sorted_[here + 1 :]
-        rest = rest[: np.searchsorted(rest[:, 0, 0], one[1, 0])]
-        low, high = np.maximum(rest[:, 0], one[0]), np.minimum(rest[:, 1], one[1])
-        if (low < high).all(axis=1).any():
-            return True
-    return False
-
-
-def _told_apart(
-    shells: list[trimesh.Trimesh],
-) -> tuple[list[trimesh.Trimesh], list[tuple[trimesh.Trimesh, trimesh.Trimesh]]]:
-    """Return the shells of bodies, and hollows turned outwards with their bodies.
-
-    A hollow is a shell that looks inwards, in the smallest body around it.
-    """
-    whole = [shell for shell in shells if shell.volume > 0]
-    hollows = []
-    half = 0.5
-    for shell in shells:
-        if shell.volume > 0:
-            continue
-        shell.invert()
-        point = shell.vertices[:1]
-        around = [one for one in whole if winding(one.triangles, point)[0] > half]
-        if around:
-            hollows.append((shell, min(around, key=lambda one: float(one.volume))))
-    return whole, hollows
 
 
 def volume(solid: Solid) -> float:
