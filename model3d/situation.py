@@ -131,6 +131,15 @@ class Situation:
         for place in self.index.touching(*frame.bounds(low, high)):
             yield self.items[place]
 
+    def beside(self, item: Placed) -> list[Placed]:
+        """Return the items whose bounds meet an item's, without itself."""
+        found = (self.items[place] for place in self.index.beside(self._places[item]))
+        return [placed for placed in found if placed is not item]
+
+    @cached_property
+    def _places(self) -> dict[Placed, int]:
+        return {placed: place for place, placed in enumerate(self.items)}
+
     def reach_ahead(self, frame: Frame, left: float, right: float) -> float:
         """Return how far the room goes on ahead of a front, metres.
 

@@ -199,3 +199,8 @@ class _Index(SolidIndex):
         """Return the places of all bodies whose bounds meet a box, rising."""
         self._watch.note.boxes.append((*low, *high))
         return super().touching(low, high)
+
+    def beside(self, place: int) -> list[int]:
+        """Return the places of all bodies whose bounds meet those of a body, rising."""
+        low, high = self._bounds[place].tolist()
+        return self.touching(low, high)

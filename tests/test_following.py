@@ -44,6 +44,8 @@ items:
   - {id: B1, kind: storage, size: [300, 300, 200], place: {stands_on: S1}}
 """
 
+DRAWN = "as-drawn"
+
 
 def _moved(scene: Scene, name: str, by: tuple[float, float, float]) -> Scene:
     """Move an item as the window does: the others stay the very same."""
@@ -128,6 +130,26 @@ def test_the_way_out_waits_and_the_working_space_does_not() -> None:
     waiting = {followed.report.judgements[n].requirement for n in followed.waiting}
     assert "entrance" in waiting
     assert "working-space" not in waiting
+
+
+@pytest.mark.parametrize("name", ["LP1", "S1", "B1", "WW1"])
+@pytest.mark.parametrize("by", [(0, 0, -900), (-2350, -1050, 0), (900, 900, 300)])
+def test_what_cannot_be_as_drawn_is_told_while_it_moves(
+    name: str, by: tuple[float, float, float]
+) -> None:
+    scene = read_text(SHELF, "shelf.yaml")
+    following = Following(scene)
+    moves = [by, (-by[0], -by[1], -by[2]), (60, 40, 30)]
+    for step in moves:
+        try:
+            scene = _moved(scene, name, step)
+        except ValueError:  # against a wall there is no place behind it
+            continue
+        following.move(scene)
+        _assert_right(following.judge(ENDLESS), check(scene))
+        told = [one for one in _known(following.followed) if one.requirement == DRAWN]
+        right = [one for one in check(scene).judgements if one.requirement == DRAWN]
+        assert told == right
 
 
 def test_nothing_moved_and_nothing_waits() -> None:

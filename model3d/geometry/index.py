@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 from rtree import index
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from numpy.typing import NDArray
 
     from model3d.geometry.frame import Triple
     from model3d.geometry.solid import Solid
@@ -22,10 +26,10 @@ class SolidIndex:
         self._index = None
         self.low: Triple = (0.0, 0.0, 0.0)
         self.high: Triple = (0.0, 0.0, 0.0)
+        self._bounds = np.array([solid.bounds for solid in solids]).reshape(-1, 2, 3)
         if not solids:
             return
-        bounds = np.array([solid.bounds for solid in solids])
-        lows, highs = bounds[:, 0], bounds[:, 1]
+        lows, highs = self._bounds[:, 0], self._bounds[:, 1]
         self._index = index.Index(
             (np.arange(len(solids)), lows, highs),
             properties=index.Property(dimension=3),
@@ -39,3 +43,24 @@ class SolidIndex:
         if self._index is None:
             return []
         return sorted(self._index.intersection((*low, *high)))
+
+    def beside(self, place: int) -> list[int]:
+        """Return the places of all bodies whose bounds meet those of a body, rising.
+
+        The first time it is found out for all bodies at once.
+        """
+        others, starts = self._pairs
+        found: list[int] = others[starts[place] : starts[place + 1]].tolist()
+        return found
+
+    @cached_property
+    def _pairs(self) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+        """All that meet, one body's after the other's, and where each one's begin."""
+        (low, high), count = self._bounds.transpose(1, 0, 2), len(self._bounds)
+        plans = shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1])
+        one, other = shapely.STRtree(plans).query(plans)
+        meet = (low[one, 2] <= high[other, 2]) & (low[other, 2] <= high[one, 2])
+        one, other = one[meet], other[meet]
+        order = np.lexsort([other, one])
+        starts = np.searchsorted(one[order], np.arange(count + 1))
+        return other[order], starts

@@ -1,6 +1,6 @@
 """Bodies: upright boxes, closed and open meshes, and what two of them share.
 
-The one module that talks to trimesh. A body that is no closed volume never reaches
+The module that talks to trimesh. A body that is no closed volume never reaches
 the boolean engine, which answers wrongly for such bodies, or crashes; its triangles
 are cut instead and no volume is known.
 """
@@ -9,13 +9,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
 from model3d.geometry.clipping import BOX_FACES, corners, cut
 from model3d.geometry.columns import Column
+from model3d.geometry.crossing import crosses_itself
+from model3d.geometry.shells import united
 from model3d.geometry.tolerance import PARALLEL
 from model3d.geometry.views import (
     BoxView,
@@ -52,6 +54,10 @@ class Solid(Protocol):
     @property
     def closed(self) -> bool:
         """Whether it is a closed volume with its faces turned outwards."""
+
+    @property
+    def measurable(self) -> bool:
+        """Whether it is closed and passes through itself nowhere: it has a volume."""
 
     def seen_from(self, frame: Frame) -> View:
         """Return the body in a frame."""
@@ -90,6 +96,11 @@ class Box:
     @property
     def closed(self) -> bool:
         """Always: a box is a closed volume."""
+        return True
+
+    @property
+    def measurable(self) -> bool:
+        """Always: a box has a volume."""
         return True
 
     def seen_from(self, frame: Frame) -> View:
@@ -141,9 +152,38 @@ class Mesh:
         """Whether it is a closed volume with its faces turned outwards."""
         return self.sound or bool(_trimesh(self.vertices, self.faces).is_volume)
 
+    @cached_property
+    def measurable(self) -> bool:
+        """Whether it is closed and passes through itself nowhere: it has a volume.
+
+        Shells that overlap were united when the mesh was read; what still passes
+        through itself is one shell, of which some part would be counted twice.
+        """
+        if self.sound or not self.closed:
+            return self.sound
+        return not _crosses(_Surface(self.vertices, self.faces))
+
     def seen_from(self, frame: Frame) -> View:
         """Return the mesh in a frame, as triangles."""
         return TriangleView.of(*self.mesh, frame, closed=self.closed)
+
+
+class _Surface:
+    """A surface that is told by its faces: where a mesh is moved it keeps them."""
+
+    def __init__(self, vertices: Points, faces: Faces) -> None:
+        self.vertices, self.faces = vertices, faces
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Surface) and other.faces is self.faces
+
+    def __hash__(self) -> int:
+        return id(self.faces)
+
+
+@lru_cache(maxsize=64)
+def _crosses(surface: _Surface) -> bool:
+    return crosses_itself(surface.vertices, surface.faces)
 
 
 @dataclass(frozen=True)
@@ -151,7 +191,8 @@ class Body:
     """What a required space and a solid share.
 
     Attributes:
-        volume: Cubic metres; None where the solid is no closed volume.
+        volume: Cubic metres; None where the solid is no closed volume, or passes
+            through itself.
         low, high: Bounds in the world, metres.
         vertices, faces: The body's surface in the world, to be drawn.
     """
@@ -178,12 +219,21 @@ def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
     view, box = solid.seen_from(frame), space.bounds
     bounds = bounds_of(frame.world(view.points(*box)))
     points, triangles = view.surface()
-    if solid.closed:
+    if solid.measurable:
         size, vertices, faces = _boolean(space.mesh, (points, triangles))
         return Body(size, *bounds, frame.world(vertices), turned_over(faces, frame))
     vertices = cut(points[triangles], *box).reshape(-1, 3)
     faces = np.arange(len(vertices), dtype=np.int64).reshape(-1, 3)
     return Body(None, *bounds, frame.world(vertices), turned_over(faces, frame))
+
+
+def shared_by_meshes(one: Solid, other: Solid) -> tuple[Points, Faces] | None:
+    """Return vertices and faces of what two closed bodies share, or None."""
+    (points, faces), (others, triangles) = one.mesh, other.mesh
+    # Near its own origin the single precision of the engine is fine enough.
+    origin = points[faces[0, 0]]
+    _, found, shared = _boolean((points - origin, faces), (others - origin, triangles))
+    return (found + origin, shared) if len(shared) else None
 
 
 def load_mesh(path: Path) -> tuple[Points, Faces]:
@@ -211,6 +261,8 @@ def load_mesh(path: Path) -> tuple[Points, Faces]:
     if found.is_watertight and not found.is_volume:
         # Closed but turned inside out, or mixed: mending the turn loses nothing.
         trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
+    if found.is_volume:
+        found = united(found)
     return (
         np.asarray(found.vertices, dtype=np.float64),
         np.asarray(found.faces, dtype=np.int64),

@@ -62,3 +62,10 @@ def test_touching_bounds_are_found() -> None:
 def test_an_index_of_nothing() -> None:
     index = SolidIndex([])
     assert index.touching((-1.0, -1.0, -1.0), (1.0, 1.0, 1.0)) == []
+
+
+def test_what_is_beside_each_body_is_what_its_bounds_touch() -> None:
+    bodies = boxes(80)
+    found = SolidIndex(bodies)
+    for place, body in enumerate(bodies):
+        assert found.beside(place) == found.touching(*body.bounds)

@@ -28,6 +28,13 @@ def box(low: tuple[float, ...], high: tuple[float, ...]) -> tuple[Vertices, Face
     return np.array(made.vertices), np.array(made.faces)
 
 
+def joined(*bodies: tuple[Vertices, Faces]) -> tuple[Vertices, Faces]:
+    """Return several bodies as one mesh."""
+    starts = np.cumsum([0, *(len(vertices) for vertices, _ in bodies)])
+    faces = [faces + start for (_, faces), start in zip(bodies, starts, strict=False)]
+    return np.concatenate([vertices for vertices, _ in bodies]), np.concatenate(faces)
+
+
 def open_box(low: tuple[float, ...], high: tuple[float, ...]) -> tuple[Vertices, Faces]:
     """Return a box without its top."""
     vertices, faces = box(low, high)

@@ -11,12 +11,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
+import trimesh  # noqa: TID251 - its shapes are the outside source
 
 from model3d import MeshError, SceneError, check, read_scene
+from model3d.geometry.frame import Frame
+from model3d.geometry.solid import Mesh
 from tests.independent.meshes import (
     ENDINGS,
     KILLER_FACES,
     box,
+    joined,
     open_box,
     sheet,
     write,
@@ -199,6 +203,74 @@ def test_units_scale_turn_and_shift_of_a_mesh(tmp_path: Path) -> None:
     assert intrusion["high"] == pytest.approx([2550, 3300, 1500], abs=NEAR)
 
 
+@pytest.mark.parametrize("ending", ENDINGS)
+@pytest.mark.parametrize("shells", ["crosswise", "flush", "one in the other"])
+def test_shells_that_overlap_are_counted_once(
+    tmp_path: Path, ending: str, shells: str
+) -> None:
+    low, high = (2200.0, 3100.0, 0.0), (2600.0, 3400.0, 1500.0)
+    begin, end = {
+        "crosswise": ((2400.0, 3200.0, 500.0), (2800.0, 3700.0, 1800.0)),
+        "flush": ((2400.0, 3100.0, 0.0), (2800.0, 3400.0, 1500.0)),
+        "one in the other": ((2300.0, 3200.0, 500.0), (2500.0, 3300.0, 900.0)),
+    }[shells]
+    item = mesh_item(tmp_path, f"scan{ending}", joined(box(low, high), box(begin, end)))
+    (intrusion,) = judged(tmp_path, item)["working-space"]["intrusions"]
+    blocks = [(low, high), (begin, end)]
+    common = np.clip(np.minimum(high, end) - np.maximum(low, begin), 0, None)
+    whole = sum(float(np.prod(np.subtract(b, a))) for a, b in blocks)
+    assert intrusion["volume"] == pytest.approx(
+        (whole - float(np.prod(common))) / 1e9, rel=1e-4
+    )
+    assert intrusion["low"] == pytest.approx(np.minimum(low, begin), abs=NEAR)
+    assert intrusion["high"] == pytest.approx(np.maximum(high, end), abs=NEAR)
+
+
+@pytest.mark.parametrize("ending", ENDINGS)
+def test_a_hollow_is_not_filled(tmp_path: Path, ending: str) -> None:
+    vertices, faces = box((2300.0, 3200.0, 500.0), (2500.0, 3300.0, 900.0))
+    outer = box((2200.0, 3100.0, 0.0), (2600.0, 3400.0, 1500.0))
+    beside = box((2450.0, 3150.0, 600.0), (2800.0, 3700.0, 1800.0))
+    body = joined(outer, (vertices, faces[:, ::-1]), beside)
+    item = mesh_item(tmp_path, f"scan{ending}", body)
+    (intrusion,) = judged(tmp_path, item)["working-space"]["intrusions"]
+    # 400 x 300 x 1500, less 200 x 100 x 400, and 350 x 550 x 1200 less what is common
+    # with the outer block, 150 x 250 x 900, of which 50 x 100 x 300 fills the hollow.
+    whole = 0.18 - 0.008 + 0.231 - (0.03375 - 0.0015)
+    assert intrusion["volume"] == pytest.approx(whole, rel=1e-4)
+
+
+@pytest.mark.parametrize("ending", ENDINGS)
+def test_one_shell_that_passes_through_itself_has_no_volume(
+    tmp_path: Path, ending: str
+) -> None:
+    # A tube of 180 around a ring of 120 fills the ring's middle twice.
+    ring = trimesh.creation.torus(120, 180, major_sections=16, minor_sections=16)
+    vertices = np.add(ring.vertices, (2400.0, 3400.0, 1200.0))
+    item = mesh_item(tmp_path, f"scan{ending}", (vertices, np.array(ring.faces)))
+    (intrusion,) = judged(tmp_path, item)["working-space"]["intrusions"]
+    assert "volume" not in intrusion
+    assert intrusion["low"] == pytest.approx([2100, 3100, 1020], abs=NEAR)
+
+
+def test_what_shells_that_overlap_cover_is_covered_once() -> None:
+    # Not united: as a surface with windings of 2 where the shells overlap.
+    frame = Frame(0.0, 0.0, (1.0, 0.0), (0.0, 1.0))
+    points, faces = joined(box((0, 0, 0), (2, 1, 1)), box((1, 0.5, 0), (3, 2, 1)))
+    view = Mesh(points, faces).seen_from(frame)
+    assert view.closed
+    low, high = (-1.0, -1.0, 0.2), (5.0, 5.0, 0.8)
+    assert view.shadow(low, high) == [pytest.approx((0.0, 3.0))]
+    assert view.shadow(low, high, axis=1) == [pytest.approx((0.0, 2.0))]
+    assert np.array(view.extents(low, high)) == pytest.approx(
+        np.array([(0, 0, 0.2), (3, 2, 0.8)])
+    )
+    # In what both shells fill, where no surface is.
+    low, high = (1.2, 0.6, 0.2), (1.8, 0.9, 0.8)
+    assert view.shadow(low, high) == [pytest.approx((1.2, 1.8))]
+    assert np.array(view.extents(low, high)) == pytest.approx(np.array([low, high]))
+
+
 @pytest.mark.parametrize(
     "content", [b"", b"solid nothing\nendsolid nothing\n", b"\x00"]
 )
@@ -210,3 +282,16 @@ def test_a_file_that_is_no_mesh_is_refused(
     item = {"id": "SCAN", "kind": "obstacle", "mesh": f"scan{ending}"}
     with pytest.raises((MeshError, SceneError)):
         judged(tmp_path, item)
+
+
+def test_a_shell_turned_inside_out_beside_others_stays(tmp_path: Path) -> None:
+    # All in all the mesh has a volume, so nothing is turned over when it is read.
+    one = box((2200.0, 3100.0, 0.0), (2600.0, 3400.0, 1500.0))
+    other = box((2500.0, 3200.0, 500.0), (2700.0, 3500.0, 1800.0))
+    vertices, faces = box((2900.0, 3000.0, 0.0), (3000.0, 3100.0, 100.0))
+    body = joined(one, other, (vertices, faces[:, ::-1]))
+    item = mesh_item(tmp_path, "scan.ply", body)
+    (intrusion,) = judged(tmp_path, item)["working-space"]["intrusions"]
+    whole = 0.4 * 0.3 * 1.5 + 0.2 * 0.3 * 1.3 - 0.1 * 0.2 * 1.0 + 0.001
+    assert intrusion["volume"] == pytest.approx(whole, rel=1e-4)
+    assert intrusion["high"][0] == pytest.approx(3000, abs=NEAR)

@@ -1,0 +1,37 @@
+"""What cannot be as it is drawn, in words and with its amount."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+_SLACK: Final = 0.005
+"""Metres. What lies deeper in another than 5 mm is no matter of how it is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contradiction:
+    """One thing about an item that cannot be.
+
+    Attributes:
+        words: What, after the item's name: lies 40 mm inside WW1.
+        size: What the amount measures: overlap, outside, gap, size.
+        metres: By how much.
+        other: The item that it lies in, if any.
+    """
+
+    words: str
+    size: str
+    metres: float
+    other: Placed | None = None
+
+
+def slack(situation: Situation) -> float:
+    """Return how far what is drawn may miss, metres; a survey misses by more."""
+    return _SLACK + TOUCH + situation.survey_tolerance

@@ -1,0 +1,112 @@
+"""What is drawn can be so.
+
+Applies to: every item, every room door, and the room itself.
+
+Measures: how deep two solids lie in one another: how far one would have to be moved to
+part them; how far an item reaches beyond the walls, the ceiling or the floor; how far
+gear that stands on the floor hangs above it with nothing that carries it; how far room
+doors overlap; how far battery cells reach into the shelf above them; and sizes that
+only a wrong unit gives.
+
+Breach: none is certain, for which of two things is drawn wrongly is not known: more
+than 5 mm, and the survey tolerance, is left open for a person to mend. What can be so
+gets no judgement.
+
+Exceptions: what is made to pass through or into the other: runs through walls,
+ceilings, floors and gear, and into runs in which they end; flush gear let into a wall
+with its front free; boxes in walls; luminaires and sprinklers in a ceiling; structure
+in structure; meters in gear; what carries the other: supports, pads and trays around
+feet, shelves with goods in them.
+
+Source: no code: common practice. All other judgements take the drawing at its word.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.drawn.cells import cells_too_high
+from model3d.drawn.contradiction import Contradiction
+from model3d.drawn.doors import doors_that_overlap
+from model3d.drawn.outside import outside
+from model3d.drawn.overlaps import overlaps, shared_with
+from model3d.drawn.sizes import odd_room_sizes, odd_size
+from model3d.drawn.standing import hanging
+from model3d.results import ROOM, Judgement
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from model3d.results import Intrusion
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = ()
+REQUIREMENT: Final = "as-drawn"
+_CITATION: Final = "the drawing"
+"""No code says it: the drawing contradicts itself."""
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Tell of an item that cannot be as it is drawn."""
+    if item.of_room:
+        return
+    found = _contradictions(item, situation)
+    if not found:
+        return
+    shared = [
+        shared_with(item, one.other, situation)
+        for one in found
+        if one.other is not None
+    ]
+    yield _judgement(item.id, found, tuple(one for one in shared if one is not None))
+
+
+def room_claims(situation: Situation) -> Iterator[Judgement]:
+    """Tell of a room whose size is odd, and of its doors that overlap."""
+    sizes = list(odd_room_sizes(situation))
+    if sizes:
+        yield _judgement(ROOM, [_odd(*size, situation) for size in sizes])
+    for door, found in doors_that_overlap(situation).items():
+        yield _judgement(door, found)
+
+
+def _contradictions(item: Placed, situation: Situation) -> list[Contradiction]:
+    size = odd_size(item, situation)
+    if size is not None:
+        # In what else such a thing lies is only a consequence.
+        return [_odd(*size, situation)]
+    return [
+        *overlaps(item, situation),
+        *outside(item, situation),
+        *hanging(item, situation),
+        *cells_too_high(item, situation),
+    ]
+
+
+def _odd(name: str, metres: float, situation: Situation) -> Contradiction:
+    words = f"is {situation.length(metres)} {name}, as a wrong unit would make it"
+    return Contradiction(words, "size", metres)
+
+
+def _judgement(
+    subject: str,
+    found: Sequence[Contradiction],
+    intrusions: tuple[Intrusion, ...] = (),
+) -> Judgement:
+    name = "The room" if subject == ROOM else subject
+    told = "; it ".join(one.words for one in found)
+    reason = f"{name} {told}. Check what is written of place and size."
+    amounts: dict[str, float] = {}
+    for one in found:
+        amounts[one.size] = max(one.metres, amounts.get(one.size, one.metres))
+    return Judgement(
+        REQUIREMENT,
+        subject,
+        "open",
+        _CITATION,
+        reason,
+        missing=reason,
+        provided=amounts,
+        intrusions=intrusions,
+    )
