@@ -63,7 +63,7 @@ def _volts(item: Placed) -> float:
 
 
 def _answer(item: Placed, low: str, situation: Situation) -> tuple[Verdict, str]:
-    separated = situation.scene.high_voltage_separated
+    separated = situation.scene.stated.high_voltage_separated
     written = item.item
     if separated:
         return "met", "A partition, fence or screen parts it from the low voltage."

@@ -11,17 +11,17 @@ from typing import TYPE_CHECKING, Final
 from model3d.scene.filechecks import rules_mistakes
 from model3d.scene.itemchecks import item_mistakes
 from model3d.scene.lessonchecks import lesson_mistakes
-from model3d.scene.mistakes import Key, found
+from model3d.scene.mistakes import found
 from model3d.scene.nearest import nearest
 from model3d.scene.placechecks import circle_message, circles, support_mistakes
 from model3d.scene.roomchecks import room_mistakes
+from model3d.scene.statedchecks import stated_mistakes
 from model3d.scene.written import (
     LIMITED,
     OUTDOOR,
     SIDES,
     mapping,
     rows,
-    said,
     setting_of,
     supports,
     text,
@@ -62,7 +62,7 @@ def cross_mistakes(scene: Raw, folder: Path) -> list[Found]:
     reserved.difference_update(SIDES)
     mistakes = [
         *_use(scene),
-        *_procedures(scene),
+        *stated_mistakes(scene),
         *rules_mistakes(scene, folder),
         *room_mistakes(scene, setting),
         *_ids(scene, reserved),
@@ -83,19 +83,6 @@ def _use(scene: Raw) -> list[Found]:
     # A misspelt use would switch its rules off without a word.
     meant = nearest(use, USES, _ALMOST)
     return [(("use",), f"found {found(use)}, right is {meant}")] if meant else []
-
-
-def _procedures(scene: Raw) -> list[Found]:
-    premises = scene.get("premises", "new")
-    if not said(scene, "written_procedures") or premises not in _PREMISES:
-        return []
-    right = 'right is written_procedures with "premises: existing"'
-    message = f'found written_procedures with "premises: {premises}", {right}'
-    return [((Key("written_procedures"),), message)]
-
-
-_PREMISES: Final = ("new", "existing-dwelling")
-"""Premises in which no replaced gear may keep a smaller space."""
 
 
 def _by_id(numbered: list[tuple[int, Raw]]) -> dict[str, Raw]:

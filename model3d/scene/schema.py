@@ -194,6 +194,7 @@ def _tighten_item(item: Schema) -> None:
     item["not"] = {"required": ["door", "doors"]}
     item["dependentRequired"] = {
         "condition": ["why"],
+        "handle_reach": ["handle"],
         **{key: ["mesh"] for key in ("scale", "units", "turn", "shift")},
     }
     no_space = {"properties": {"working_space": {"const": "none"}}}

@@ -98,7 +98,7 @@ def procedures_hold(situation: Situation) -> bool | None:
     entry = situation.book.entry("existing-building")
     if not entry.flag("written_procedures"):
         return True
-    return situation.scene.written_procedures
+    return situation.scene.stated.written_procedures
 
 
 _PROCEDURES: Final = (

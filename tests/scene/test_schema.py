@@ -31,7 +31,7 @@ BEYOND = {
     *("support-unknown", "support-without-footprint", "keys-of-gear"),
     *("keys-of-batteries", "doors-past-the-front", "tiers-thick-shelf"),
     *("gear-without-size", "outline-many-walls", "support-without-place"),
-    "keys-where-they-mean-nothing",
+    *("keys-where-they-mean-nothing", "stated-where-it-means-nothing"),
 }
 
 
