@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import rule_from_memory
+from model3d.notes import unread_rules
 from model3d.spaces import ANY, Space, Stretch
 from model3d.working import is_high_voltage
 from model3d.working.front import front_of
@@ -58,6 +58,6 @@ def claims(item: Placed, situation: Situation) -> Iterator[Space]:
         required={"depth": depth},
         measures={"depth": "out"},
         citations={ANY: entry.cite(key)},
-        notes={ANY: rule_from_memory(entry, key)},
+        unread={ANY: unread_rules(entry, key)},
         clear="There is room to draw the unit out.",
     )
