@@ -195,7 +195,6 @@ def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
         reason=reason,
         missing="",
         required={},
-        provided={},
         printed={},
         margin=None,
     )

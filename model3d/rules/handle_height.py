@@ -66,12 +66,11 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
     verdict, why = at_most(height, most, situation)
     what = "Its top" if handle is None else "The middle of its highest handle's grip"
     said = f"{what} is {situation.length(height)} above the floor in front."
+    if verdict == "not-met":
+        said = f"{said} At most {situation.told(figure)} is allowed."
     if handle is None and verdict != "met":
         verdict = "open"
-        why = (
-            f"Say where the highest handle of {item.id} is (handle): at most "
-            f"{situation.told(figure)} above the floor is allowed."
-        )
+        why = f"Say where the highest handle of {item.id} is (handle)."
     judged = Judgement(
         REQUIREMENT,
         item.id,
