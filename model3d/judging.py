@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from model3d.fitting import Fit, Hit
     from model3d.results import Sizes, Verdict
     from model3d.situation import Situation
-    from model3d.spaces import Excuse, Space
+    from model3d.spaces import Excuse, Space, Way
 
 REACH: Final = "reach"
 """The size of what stands out past a face: a greatest figure."""
@@ -153,20 +153,33 @@ def _survey(situation: Situation) -> str:
 def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     """Name the size whose sentence is broken; "" where it is none in particular.
 
-    The reach, where all that is in the way stands out from the face itself. Else the
-    size that lacks least: to gain it puts the space right.
+    The reach, where all that is in the way stands out from the face itself. Something
+    that leaves the item's whole width clear is beside it: the width is short. Else it
+    is the height or the depth, whichever lacks less: a duct overhead is too low, gear
+    opposite is too near.
     """
     if not found.all:
         return ANY
     if space.reach is not None and all(hit.stands_out for hit in found.all):
         return REACH
     short = _shortfalls(space.required, sizes)
-    measured = [name for name in space.measures if name in short]
-    if measured:
-        return min(measured, key=lambda name: (round(short[name], 6), name))
-    # It may have to be further away than is required for certain.
     named = {way: name for name, way in space.measures.items()}
-    return named.get("out", ANY)
+    across = named.get("across", ANY)
+    if across in short and sizes.get(across, 0.0) >= _own_width(space) - TOUCH:
+        return across
+    lacking = [named[way] for way in _AHEAD if named.get(way) in short]
+    if lacking:
+        return min(lacking, key=lambda name: (round(short[name], 6), name))
+    # It may have to be further away than is required for certain.
+    return named.get("out", across if across in short else ANY)
+
+
+_AHEAD: Final[tuple[Way, ...]] = ("out", "up")
+
+
+def _own_width(space: Space) -> float:
+    """Return the width that a space must cover wherever it stands, metres."""
+    return space.first + space.width - space.last
 
 
 def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
@@ -214,20 +227,26 @@ def _reason(
     match space.measures.get(short):
         case "out":
             away = space.words.get("out", "ahead of the front")
-            return f"{name} is {length(low[1])} {away}{_others(found)}."
+            run = _widest_run(space, situation, sizes)
+            return f"{name} is {length(low[1])} {away}{_others(found)}.{run}"
         case "up":
             up = length(low[2] - space.bottom)
             away = space.words.get("up", "above the floor")
             return f"{name} is {up} {away}{_others(found)}."
         case "across":
             run = length(sizes.get(short, 0.0))
-            if sizes.get(short, 0.0) < space.first + space.width - space.last:
-                clear = f"the widest clear run in front is {run}"
-            else:
-                clear = f"{run} of the width is clear"
-            return f"{name} stands before it: {clear}{_others(found)}."
+            return f"{name} stands beside it: {run} is clear{_others(found)}."
     size = " x ".join(length(b - a) for a, b in zip(low, high, strict=True))
     return f"{name} is in the space with {size}{_others(found)}."
+
+
+def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
+    """Tell the widest clear run before an item whose whole width is not clear."""
+    names = [name for name, way in space.measures.items() if way == "across"]
+    run = sizes.get(names[0]) if names else None
+    if run is None or run >= _own_width(space) - TOUCH:
+        return ""
+    return f" Beside it {situation.length(run)} of the front stay clear."
 
 
 def _named(hit: Hit, space: Space) -> str:

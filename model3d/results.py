@@ -117,7 +117,7 @@ class Judgement:
         condition: Of the depth table, where it has one.
         leaf: Which leaf of the front, from 0.
         tier: Which tier of a rack, 0 is the lowest.
-        side: Which side of the item, where it is not the front: rear, left, right.
+        side: Which side of the item is meant: rear, left, right, front or above.
         place: From the item's left side to the space's left side, metres.
         intrusions: What is in the way.
         assumed: What was taken for granted about the subject.
@@ -267,7 +267,6 @@ def _intrusion(intrusion: Intrusion) -> dict[str, Any]:
         "low": [_mm(value) for value in intrusion.low],
         "high": [_mm(value) for value in intrusion.high],
         "reach": None if intrusion.reach is None else _mm(intrusion.reach),
-        "part": intrusion.part or None,
     }
     return {key: value for key, value in found.items() if value is not None}
 

@@ -1,100 +1,204 @@
-"""Gap between a battery rack and a wall.
+"""Gap between battery cells and a wall.
 
-Applies to: every battery rack, on the sides that need no access: left, right, and the
-back unless something is reached from there.
+Applies to: every battery rack, on the sides that need no access: left, right and back,
+but those from which something is reached (rear, sides).
 
-Measures: from the rack's side to the nearest wall or other structure beside it, over
-the rack's height.
+Measures: from the containers of every tier's cells to the nearest wall or other
+structure beside them, over their own height. Where the rack itself touches one, how
+much of its shelf's length has free air, as it is stated (free_air).
 
-Breach: a wall or column nearer than the figure.
+Breach: a wall, column or other structure nearer to a cell than the figure; a rack that
+touches one with less free air than the book asks for.
 
-Exceptions: none here.
+Exceptions: the rack itself may stand nearer, or touch, where it has that free air.
+Without tiers nobody knows where the cells are: a rack that keeps the figure itself is
+met, and any other is open.
 
 Source: NEC 480.9(C) in 2014, 480.10(C) since.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.tolerance import TOUCH
 from model3d.judging import judge
+from model3d.notes import unread_figures, unread_rules
+from model3d.scene.placed import Front
+from model3d.scene.racks import cell_rows
 from model3d.spaces import ANY, Space, Stretch
+from model3d.working.front import front_of
+from model3d.working.sides import PASSIVE, SIDES, WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.geometry.frame import Frame
-    from model3d.results import Judgement
-    from model3d.scene.placed import Front, Placed
+    from model3d.codebook import Entry
+    from model3d.results import Intrusion, Judgement, Verdict
+    from model3d.scene.placed import Placed
+    from model3d.scene.racks import CellRow
     from model3d.situation import Situation
 
 TABLES: Final = ("battery-gap",)
 REQUIREMENT: Final = "battery-gaps"
-_LEVEL: Final = ("ceiling", "platform", "beam", "floor")
-"""Structure that is above or below, not beside."""
+_SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
-    """Judge the sides of a rack that need no access: the closest wall decides."""
+    """Judge the cells of a rack against walls at its sides that need no access."""
     entry = situation.book.entry(TABLES[0])
     if item.kind.name != "battery-rack" or item.front is None or not entry.given:
         return
-    figure = entry.figure("gap")
-    gap = situation.least(figure)
-
-    def limit(placed: Placed) -> Stretch | None:
-        beside = placed.kind.structure and placed.kind.name not in _LEVEL
-        return Stretch(0.0, gap) if beside and placed is not item else None
-
+    gap = _Gap(item, entry, situation)
+    own = gap.around(front_of(item), "the rack")
+    rows = cell_rows(item, situation.scene)
     judged = [
-        judge(
-            Space(
-                requirement=REQUIREMENT,
-                subject=item.id,
-                frame=frame,
-                width=width,
-                depth=gap,
-                bottom=item.front.bottom,
-                top=item.front.top,
-                limit=limit,
-                required={"gap": gap},
-                measures={"gap": "out"},
-                citations={ANY: entry.citation},
-                clear="No wall is nearer than the gap.",
-                words={"out": "from the rack"},
-                unread={},
-            ),
-            situation,
-        )
-        for frame, width in _sides(item.front, behind=_closed_behind(item))
+        one
+        for number, row in enumerate(rows)
+        for one in gap.around(_front(row), _name(number, len(rows)))
     ]
-    worst = min(judged, key=lambda one: one.provided.get("gap", float("inf")))
-    verdict = max((one.verdict for one in judged), key=_SEVERITY.index)
-    decisive = next(one for one in judged if one.verdict == verdict)
-    yield replace(
-        worst,
-        verdict=verdict,
-        reason=worst.reason if worst.verdict == verdict else decisive.reason,
-        intrusions=tuple(hit for one in judged for hit in one.intrusions),
+    if own:
+        yield _with_free_air(
+            _worst(judged) if judged else _without_cells(item, _worst(own)),
+            _nearest(own),
+            gap,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """What is asked around one rack."""
+
+    item: Placed
+    entry: Entry
+    situation: Situation
+
+    def around(self, front: Front, what: str) -> list[Judgement]:
+        """Judge a front's other sides, but those from which something is reached."""
+        accessed = {
+            side for side, word in reached(self.item) if word in {WORKED_AT, PASSIVE}
+        }
+        return [
+            judge(self._beside(side_front(front, side), what), self.situation)
+            for side in SIDES
+            if side not in accessed
+        ]
+
+    def _beside(self, side: Front, what: str) -> Space:
+        """Return the space that is clear of walls beside a rack or its cells."""
+        figure, situation = self.entry.figure("gap"), self.situation
+        gap = situation.least(figure)
+
+        def limit(placed: Placed) -> Stretch | None:
+            return Stretch(0.0, gap) if placed.kind.structure else None
+
+        return Space(
+            requirement=REQUIREMENT,
+            subject=self.item.id,
+            frame=side.frame,
+            width=side.width,
+            depth=gap,
+            bottom=side.bottom,
+            top=side.top,
+            limit=limit,
+            required={"gap": gap},
+            measures={"gap": "out"},
+            citations={ANY: self.entry.cite("gap")},
+            clear=f"No wall is nearer than {situation.told(figure)} to {what}.",
+            words={"out": f"from {what}"},
+            printed={"gap": situation.printed(figure)},
+            unread={
+                ANY: unread_figures(self.entry, (figure,), situation.measures, "gap")
+            },
+        )
+
+
+def _front(row: CellRow) -> Front:
+    """Return the front of a tier's containers, as an item has one."""
+    ahead = row.frame.moved(0.0, row.depth)
+    return Front(ahead, row.width, row.depth, row.shelf, row.top)
+
+
+def _name(number: int, count: int) -> str:
+    return "the cells" if count == 1 else f"the cells of tier {number + 1}"
+
+
+def _nearest(judged: list[Judgement]) -> float:
+    """Return the smallest gap of all, metres; infinite where no wall is beside."""
+    return min(one.provided.get("gap", float("inf")) for one in judged)
+
+
+def _worst(judged: list[Judgement]) -> Judgement:
+    """Return one judgement for all: of the worst verdict the smallest gap is told."""
+    ordered = sorted(
+        judged,
+        key=lambda one: (
+            -_SEVERITY.index(one.verdict),
+            one.provided.get("gap", float("inf")),
+        ),
+    )
+    # One wall is named once, where it is nearest.
+    hits: dict[str, Intrusion] = {}
+    for one in ordered:
+        for hit in one.intrusions:
+            hits.setdefault(hit.item, hit)
+    return replace(
+        ordered[0],
+        intrusions=tuple(hits.values()),
         shapes=tuple(shape for one in judged for shape in one.shapes),
     )
 
 
-_SEVERITY: Final = ("met", "open", "not-met")
+def _without_cells(item: Placed, own: Judgement) -> Judgement:
+    """Return what is known of a rack that does not say where its cells stand."""
+    if own.verdict == "met":
+        return own
+    ask = f"Say where the cells of {item.id} stand (tiers): the gap is theirs."
+    reason = f"{own.reason} {ask}"
+    return replace(own, verdict="open", reason=reason, missing=ask, margin=None)
 
 
-def _closed_behind(item: Placed) -> bool:
-    rear = item.item.rear if item.item else None
-    return rear in {None, "bolted"}
-
-
-def _sides(front: Front, *, behind: bool) -> Iterator[tuple[Frame, float]]:
-    """Yield left, right and back as frames that look away from the rack."""
-    (rx, ry), (ox, oy) = front.frame.right, front.frame.out
-    at = front.frame.moved
-    left, right, back = at(0, -front.depth), at(front.width, 0), at(0, -front.depth)
-    yield replace(left, right=(ox, oy), out=(-rx, -ry)), front.depth
-    yield replace(right, right=(-ox, -oy), out=(rx, ry)), front.depth
-    if behind:
-        yield replace(back, out=(-ox, -oy)), front.width
+def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
+    """Return the judgement of a rack that may touch a wall itself."""
+    entry, situation = gap.entry, gap.situation
+    touches = nearest <= TOUCH
+    if judged.verdict == "not-met" or nearest > max(TOUCH, situation.survey_tolerance):
+        return judged
+    share = entry.number("free_air")
+    needed = f"free air for {share:g} percent of its shelf's length ({entry.citation})"
+    unread = unread_rules(entry, "free_air")
+    judged = replace(judged, unread=tuple(dict.fromkeys(judged.unread + unread)))
+    written = gap.item.item
+    free = None if written is None else written.free_air
+    if free is None:
+        ask = (
+            f"{gap.item.id} touches a wall, which it may with {needed}: say how much "
+            "it has (free_air)."
+        )
+        parts = [ask] if judged.verdict == "met" else [judged.reason, ask]
+        missing = " ".join(part for part in (judged.missing, ask) if part)
+        return replace(judged, verdict="open", reason=" ".join(parts), missing=missing)
+    has = f"{free * 100:g} percent"
+    if free >= share / 100:
+        excepted = f"The rack may touch the wall with {needed}: it has {has}."
+        return replace(
+            judged,
+            reason=f"{judged.reason} {excepted}",
+            exception=f"{entry.cite('free_air')} (a rack that touches the wall)",
+        )
+    reason = f"{gap.item.id} touches a wall, which it may with {needed}: it has {has}."
+    if not touches:
+        length = situation.length(nearest)
+        ask = f"It stands {length} from a wall: measure whether it touches. {reason}"
+        return replace(judged, verdict="open", reason=ask, missing=ask)
+    return replace(
+        judged,
+        verdict="not-met",
+        citation=entry.cite("free_air"),
+        reason=reason,
+        missing="",
+        required={},
+        printed={},
+        margin=None,
+    )

@@ -3,16 +3,16 @@
 Applies to: every personnel door, gas pipe and luminaire of a room with the use
 battery-room.
 
-Measures: of a door the way it opens, its hardware where it is nearer than the figure
-to the working space of a battery, and how far it opens where the edition says so; of
-a gas pipe whether it is in the room; of a luminaire whether any of it is above a row
-of cells, in plan.
+Measures: of a door, wherever it is in the room, the way it opens, its hardware, and
+how far it opens where the edition says so; of a gas pipe whether it is in the room; of
+a luminaire whether any of it is above cells, in plan.
 
 Breach: a door that opens into the room, or not far enough, or has no listed panic or
-fire exit hardware; gas piping; a luminaire over cells.
+fire exit hardware; gas piping.
 
-Exceptions: a door further away needs no such hardware. A door of which nothing says
-how far it opens is taken to open far enough, and that is listed.
+Exceptions: none. A luminaire over cells is open: whether somebody who services it is
+exposed, and whether its failure is a hazard to the cells, a person decides. A door of
+which nothing says how far it opens is taken to open far enough, and that is listed.
 
 Source: NEC 480.9(E) to (G) in 2014, 480.10(E) to (G) since.
 """
@@ -24,12 +24,10 @@ from typing import TYPE_CHECKING, Final
 
 import shapely
 
-from model3d.comparing import at_least, survey_doubt
-from model3d.egress.exits import opening_of
-from model3d.egress.stand import stand_at
+from model3d.comparing import survey_doubt
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.notes import from_memory, rule_from_memory
+from model3d.notes import unread_rules
 from model3d.results import ANGLE, ROOM, Judgement
 from model3d.scene.racks import cell_rows
 
@@ -61,7 +59,7 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     room = situation.scene.room
     doors = room.doors if room else ()
     for door in doors:
-        yield _door(door, entry, situation)
+        yield _door(door, entry)
     if not doors:
         reason = "Say which personnel doors the room has (doors)."
         yield _judged(ROOM, entry, ("opens_out", "open", reason))
@@ -76,9 +74,9 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         if _is_in_room(item, situation):
             reason = "Gas piping is in the battery room."
             yield _judged(item.id, entry, ("gas_piping_barred", "not-met", reason))
-    elif item.kind.name == "luminaire" and entry.flag("luminaires_over_cells_barred"):
+    elif item.kind.name == "luminaire" and entry.flag("luminaires_over_cells"):
         verdict, reason = _over_cells(item, situation)
-        answer = ("luminaires_over_cells_barred", verdict, reason)
+        answer = ("luminaires_over_cells", verdict, reason)
         yield _judged(item.id, entry, answer)
 
 
@@ -88,27 +86,28 @@ def _applies(entry: Entry, situation: Situation) -> bool:
 
 def _judged(subject: str, entry: Entry, answer: Answer) -> Judgement:
     key, verdict, reason = answer
-    note = rule_from_memory(entry, key)
     return Judgement(
         REQUIREMENT,
         subject,
         verdict,
         entry.cite(key),
-        f"{reason} {note}" if note and _VERIFY not in reason else reason,
+        reason,
         missing=reason if verdict == "open" else "",
+        unread=unread_rules(entry, key),
     )
 
 
-_VERIFY: Final = "Verify against"
-
-
-def _door(door: RoomDoor, entry: Entry, situation: Situation) -> Judgement:
+def _door(door: RoomDoor, entry: Entry) -> Judgement:
     """Judge one door: the worst of the answers decides, and is cited."""
-    answers = [*_answers(door, entry, situation)]
+    answers = [*_answers(door, entry)]
     worst = max((verdict for _, verdict, _ in answers), key=_SEVERITY.index)
     decisive = [answer for answer in answers if answer[1] == worst]
     reason = " ".join(reason for _, _, reason in decisive)
-    judged = _judged(door.id, entry, (decisive[0][0], worst, reason))
+    keys = [key for key, _, _ in decisive]
+    judged = replace(
+        _judged(door.id, entry, (keys[0], worst, reason)),
+        unread=unread_rules(entry, *keys),
+    )
     if not entry.has("opens_degrees"):
         return judged
     degrees = entry.number("opens_degrees")
@@ -116,7 +115,7 @@ def _door(door: RoomDoor, entry: Entry, situation: Situation) -> Judgement:
     opens_to = door.opens_to if door.opens_to is not None else degrees
     return replace(
         judged,
-        short=ANGLE if decisive[0][0] == "opens_degrees" else "",
+        short=ANGLE if keys[0] == "opens_degrees" else "",
         required={ANGLE: degrees},
         provided={ANGLE: opens_to} if stated else {},
         margin=opens_to - degrees if stated else None,
@@ -127,11 +126,11 @@ def _door(door: RoomDoor, entry: Entry, situation: Situation) -> Judgement:
 _OPENS_FAR: Final = "Nothing says how far the door opens: taken as far enough."
 
 
-def _answers(door: RoomDoor, entry: Entry, situation: Situation) -> Iterator[Answer]:
+def _answers(door: RoomDoor, entry: Entry) -> Iterator[Answer]:
     if entry.flag("opens_out"):
         yield "opens_out", *_direction(door)
     if entry.flag("listed_hardware"):
-        yield "listed_hardware", *_hardware(door, entry, situation)
+        yield "listed_hardware", *_hardware(door)
     if entry.has("opens_degrees") and door.opens_to is not None:
         degrees = entry.number("opens_degrees")
         short = door.opens_to < degrees
@@ -149,42 +148,11 @@ def _direction(door: RoomDoor) -> tuple[Verdict, str]:
             return "open", f"Say whether {door.id} opens in or out (opens)."
 
 
-def _hardware(
-    door: RoomDoor, entry: Entry, situation: Situation
-) -> tuple[Verdict, str]:
-    if door.hardware in _LISTED:
-        return "met", f"Its hardware is {door.hardware}."
-    figure = entry.figure("hardware_distance")
-    distance = _distance(door, situation)
-    far, why, away = "not-met", "", ""
-    if distance is not None:
-        far, why = at_least(distance, situation.least(figure), situation)
-        away = f", {situation.length(distance)} from the working space of a battery"
-    if far == "met":
-        return "met", f"Its hardware is free{away}."
+def _hardware(door: RoomDoor) -> tuple[Verdict, str]:
     if door.hardware is None:
-        return "open", f"Say what hardware {door.id} has (hardware){away}."
-    verdict: Verdict = "open" if far == "open" else "not-met"
-    note = from_memory((figure,), situation.measures)
-    parts = (f"Its hardware is {door.hardware}{away}.", why, note)
-    return verdict, " ".join(part for part in parts if part)
-
-
-def _distance(door: RoomDoor, situation: Situation) -> float | None:
-    """Return how far a door is from the nearest working space of a battery, metres.
-
-    Of any equipment where no battery is in the scene; None where nothing is.
-    """
-    live = [item for item in situation.live if item.kind.name in _BATTERIES]
-    frame, width = opening_of(door, situation)
-    opening = shapely.LineString([frame.to_plan(0.0, 0.0), frame.to_plan(width, 0.0)])
-    return min(
-        (
-            opening.distance(stand_at(item, situation).plan)
-            for item in live or situation.live
-        ),
-        default=None,
-    )
+        return "open", f"Say what hardware {door.id} has (hardware)."
+    listed = door.hardware in _LISTED
+    return "met" if listed else "not-met", f"Its hardware is {door.hardware}."
 
 
 def _is_in_room(item: Placed, situation: Situation) -> bool:
@@ -200,20 +168,30 @@ def _is_in_room(item: Placed, situation: Situation) -> bool:
 def _over_cells(item: Placed, situation: Situation) -> tuple[Verdict, str]:
     """Tell whether any of a luminaire is above cells, by more than contact."""
     tolerance = situation.survey_tolerance
-    doubts = []
+    over, doubts = [], []
     for rack in situation.items:
         if rack.kind.name not in _BATTERIES or rack.front is None:
             continue
         rows = [row.body() for row in cell_rows(rack, situation.scene)]
+        if not rows and rack.item is not None and rack.item.listed:
+            rows = [rack.front.box()]
         if any(_is_above(item, row, -tolerance) for row in rows):
-            return "not-met", f"It is over the cells of {rack.id}."
-        if any(_is_above(item, row, tolerance) for row in rows):
+            over.append(rack.id)
+        elif any(_is_above(item, row, tolerance) for row in rows):
             doubts.append(
                 f"{survey_doubt(situation)} The cells are those of {rack.id}."
             )
         elif not rows and _is_above(item, rack.front.box(), tolerance):
             doubts.append(f"It is over {rack.id}: say where its cells stand (tiers).")
+    if over:
+        return "open", f"It is over the cells of {', '.join(over)}: {_DECIDE}"
     return ("open", doubts[0]) if doubts else ("met", "It is not over any cells.")
+
+
+_DECIDE: Final = (
+    "a person decides whether who services it is exposed to live cells, and whether "
+    "its failure is a hazard to them."
+)
 
 
 def _is_above(item: Placed, below: Box, grown: float) -> bool:

@@ -1,15 +1,20 @@
 """Clear height above battery cells.
 
-Applies to: every tier of cells on a battery rack or in a battery cabinet.
+Applies to: every tier of cells with terminals on their tops, on a battery rack or in a
+battery cabinet.
 
-Measures: over the footprint of the row of cells, from its highest point (the
-terminals) up to the next shelf, row, ceiling or other solid. The battery maker's
-figure is required; the code prints none.
+Measures: over the footprint of the cells, from their highest point (the terminals) up
+to the next shelf, row, ceiling or other solid. The battery maker's figure is required;
+the code prints none. A shelf reaches over the rack's whole footprint; on a stepped
+rack (offset) from the front of its own cells to the rack's back.
 
 Breach: any solid nearer than the maker's figure.
 
-Exceptions: none. Without the maker's figure the judgement stays open, with the height
-that was measured.
+Exceptions: cells with front terminals are not asked about. A cabinet without tiers is
+asked for them, unless it is listed as a whole with its batteries. Without the maker's
+figure the judgement stays open, with the height that was measured; a rack of a single
+tier with only the room's ceiling above it is then not asked about. Where the cells do
+not fit under what is drawn, no height above them can be measured: that is open.
 
 Source: NEC 480.9(C) and (D) in 2014, 480.10(C) and (D) since; 110.26(A)(3) for open
 racks.
@@ -17,101 +22,214 @@ racks.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.views import reaching
+from model3d.notes import unread_rules
 from model3d.results import Judgement
 from model3d.scene.placed import Placed
-from model3d.scene.racks import CellRow, cell_rows, cover_body, shelf_body
+from model3d.scene.racks import cell_rows, cover_body, shelf_body
 from model3d.spaces import ANY, Space, Stretch
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.codebook import Entry
+    from model3d.geometry.solid import Box
+    from model3d.geometry.views import Extents
+    from model3d.scene.item import Item
+    from model3d.scene.racks import CellRow
     from model3d.situation import Situation
 
 TABLES: Final = ("battery-top-clearance",)
 REQUIREMENT: Final = "battery-top-clearance"
-_COVER: Final = 0.001
-"""Metres. The thickness given to an enclosure's top: any will do, cells stay below."""
+_KINDS: Final = ("battery-rack", "battery-cabinet")
+_UPPER: Final = "its upper shelf"
+
+
+def _shelf(number: int) -> str:
+    return f"its shelf {number + 1}"
+
+
+_THIN: Final = 0.001
+"""Metres. The thickness given to what nobody says the thickness of: any will do."""
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
-    """Ask for the maker's clearance above every tier."""
+    """Ask for the maker's clearance above every tier of cells with terminals on top."""
     entry = situation.book.entry(TABLES[0])
     written = item.item
     if item.kind.name not in _KINDS or not entry.given or written is None:
         return
     rows = cell_rows(item, situation.scene)
-    if not rows and item.kind.name == "battery-rack":
-        yield Judgement(
-            REQUIREMENT,
-            item.id,
-            "open",
-            entry.citation,
-            f"Say where the cells of {item.id} stand (tiers).",
-        )
-    metres = situation.scene.metres
-    asked = None if written.top_clearance is None else metres(written.top_clearance)
-    thick = None if written.shelf_thickness is None else metres(written.shelf_thickness)
+    if not rows and not written.listed and written.terminals != "front":
+        ask = f"Say where the cells of {item.id} stand (tiers)."
+        yield Judgement(REQUIREMENT, item.id, "open", entry.citation, ask, ask)
     for number, row in enumerate(rows):
-        above = rows[number + 1 :]
-        question = ""
-        if above and thick is None:
-            question = f"Say how thick the shelves of {item.id} are (shelf_thickness)."
-        if asked is None:
-            question = (
-                f"Say the battery maker's clearance above the cells of {item.id} "
-                "(top_clearance): the code prints no figure."
+        if row.terminals == "front":
+            continue
+        tier = _Tier(item, written, rows, number, situation)
+        blocked = tier.blocked()
+        if blocked:
+            reason = f"{blocked} They do not fit: no height above them is measured."
+            yield Judgement(
+                REQUIREMENT,
+                item.id,
+                "open",
+                entry.citation,
+                reason,
+                missing=f"{blocked} Say where they really are.",
+                tier=number,
             )
-        yield Space(
+        elif not tier.is_free:
+            yield tier.clearance(entry)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tier:
+    """One tier of a rack or cabinet, and what may be above its cells."""
+
+    rack: Placed
+    written: Item
+    rows: tuple[CellRow, ...]
+    number: int
+    situation: Situation
+
+    @property
+    def row(self) -> CellRow:
+        """Its cells."""
+        return self.rows[self.number]
+
+    @property
+    def asked(self) -> float | None:
+        """The maker's clearance, metres."""
+        return self._metres(self.written.top_clearance)
+
+    @property
+    def thickness(self) -> float | None:
+        """Of the rack's shelves, metres."""
+        return self._metres(self.written.shelf_thickness)
+
+    @property
+    def enclosed(self) -> bool:
+        """Whether the rack has a top of its own."""
+        return self.rack.kind.name == "battery-cabinet" or self.written.open is False
+
+    @property
+    def is_free(self) -> bool:
+        """Whether it is the only tier of an open rack, below the room's ceiling alone.
+
+        Where the maker's figure is stated it is asked about all the same.
+        """
+        if self.asked is not None or self.enclosed or len(self.rows) > 1:
+            return False
+        return all(placed.of_room for placed, _ in self._above())
+
+    def blocked(self) -> str:
+        """Say what is inside the cells' own height, and how deep; "" where nothing is.
+
+        A run that comes down to them is above them as well, and is judged there.
+        """
+        row = self.row
+        above = {placed.id for placed, _ in self._above()}
+        found = [
+            (placed.id, extents)
+            for placed, extents in self._within(row.shelf, row.highest)
+            if placed.item is None or not placed.item.from_ or placed.id not in above
+        ]
+        found += [
+            (name, extents)
+            for name, part in self._parts()
+            if (extents := self._shared(part, row.shelf, row.highest))
+        ]
+        if not found:
+            return ""
+        name, (low, _) = min(found, key=lambda one: (one[1][0][2], one[0]))
+        deep = self.situation.length(row.highest - low[2])
+        return f"{name} comes {deep} below the highest point of its cells."
+
+    def clearance(self, entry: Entry) -> Space:
+        """Return the space above the cells, up to the maker's clearance."""
+        row, asked = self.row, self.asked
+        return Space(
             requirement=REQUIREMENT,
-            subject=item.id,
+            subject=self.rack.id,
             frame=row.frame,
             width=row.width,
             depth=row.depth,
             bottom=row.highest,
             top=row.highest + (asked or 0.0),
-            limit=_AllBut(item, row.depth),
+            limit=self._limit,
             required={} if asked is None else {"clearance": asked},
             measures={"clearance": "up"},
             citations={ANY: entry.citation},
-            question=question,
+            question=self._question(),
             clear="The height above the cells is clear.",
             words={"up": "above the cells"},
-            unread={},
-            tier=number,
-            extra=tuple(_own_parts(item, above, thick)),
+            unread={ANY: unread_rules(entry, "makers_figure")},
+            tier=self.number,
+            extra=tuple(part for _, part in self._parts()),
         )
 
+    def _question(self) -> str:
+        name = self.rack.id
+        if self.asked is None:
+            return (
+                f"Say the battery maker's clearance above the cells of {name} "
+                "(top_clearance): the code prints no figure."
+            )
+        if self.thickness is None and self._is_below_a_shelf():
+            return f"Say how thick the shelves of {name} are (shelf_thickness)."
+        return ""
 
-_KINDS: Final = ("battery-rack", "battery-cabinet")
+    def _is_below_a_shelf(self) -> bool:
+        row, size = self.row, self.situation.size
+        shelves = (
+            Placed(self.rack.id, self.rack.kind, None, shelf_body(self.rack, up, _THIN))
+            for up in self.rows[self.number + 1 :]
+        )
+        return any(self._shared(one, row.shelf, row.shelf + size) for one in shelves)
 
+    def _parts(self) -> Iterator[tuple[str, Placed]]:
+        """Yield the rack's own parts that may be above the cells, with their names."""
+        rack, thick = self.rack, self.thickness
 
-class _AllBut:
-    """Every solid must keep out, only the rack's own envelope does not count."""
+        def part(solid: Box, words: str) -> Placed:
+            return Placed(rack.id, rack.kind, None, solid, part=words)
 
-    def __init__(self, rack: Placed, depth: float) -> None:
-        self._rack = rack
-        self._stretch = Stretch(0.0, depth)
+        for number in range(self.number + 1, len(self.rows)):
+            row = self.rows[number]
+            yield f"Tier {number + 1}", part(row.body(), f"its tier {number + 1}")
+            if thick is not None:
+                shelf = shelf_body(rack, row, thick)
+                words = _UPPER if number == 1 == len(self.rows) - 1 else _shelf(number)
+                yield f"The shelf of tier {number + 1}", part(shelf, words)
+        if self.enclosed:
+            cover = cover_body(rack, _THIN)
+            yield f"The top of {rack.id}", part(cover, "its top")
 
-    def __call__(self, placed: Placed) -> Stretch | None:
-        return None if placed is self._rack else self._stretch
+    def _above(self) -> Iterator[tuple[Placed, Extents]]:
+        highest = self.row.highest
+        return self._within(highest, highest + self.situation.size)
 
+    def _within(self, low: float, high: float) -> Iterator[tuple[Placed, Extents]]:
+        """Yield what is over or among the cells between two heights, but the rack."""
+        row = self.row
+        corners = (0.0, 0.0, low), (row.width, row.depth, high)
+        for placed in self.situation.near(row.frame, *corners):
+            if self._limit(placed) and (found := self._shared(placed, low, high)):
+                yield placed, found
 
-def _own_parts(
-    rack: Placed, above: tuple[CellRow, ...], thick: float | None
-) -> Iterator[Placed]:
-    """Yield the rack's own parts that may be above a tier."""
-    for row in above:
-        yield _part(rack, row)
-        if thick is not None:
-            yield Placed(rack.id, rack.kind, None, shelf_body(rack, row, thick))
-    enclosed = rack.kind.name == "battery-cabinet" or (
-        rack.item is not None and rack.item.open is False
-    )
-    if enclosed:
-        yield Placed(rack.id, rack.kind, None, cover_body(rack, _COVER))
+    def _shared(self, placed: Placed, low: float, high: float) -> Extents | None:
+        row = self.row
+        view = placed.solid.seen_from(row.frame)
+        return reaching(view, (0.0, 0.0, low), (row.width, row.depth, high))
 
+    def _limit(self, placed: Placed) -> Stretch | None:
+        """Every solid must keep out, only the rack's own envelope does not count."""
+        may = placed is self.rack or placed.kind.hole
+        return None if may else Stretch(0.0, self.row.depth)
 
-def _part(rack: Placed, row: CellRow) -> Placed:
-    return Placed(rack.id, rack.kind, None, row.body())
+    def _metres(self, length: float | str | None) -> float | None:
+        return None if length is None else self.situation.scene.metres(length)

@@ -92,8 +92,8 @@ def _volts(item: Placed) -> float:
 
 
 def _answer(item: Placed, low: str, situation: Situation, entry: Entry) -> _Answer:
-    separated = situation.scene.high_voltage_separated
-    serves = situation.scene.serves_only_this_room
+    separated = situation.scene.stated.high_voltage_separated
+    serves = situation.scene.stated.serves_only_this_room
     written = item.item
     if separated:
         parted = "A partition, fence or screen parts it from the low voltage."
@@ -119,7 +119,7 @@ def _answer(item: Placed, low: str, situation: Situation, entry: Entry) -> _Answ
 def _ways_out(item: Placed, situation: Situation, entry: Entry) -> list[str]:
     """Return what would put it right if it were said, and has not been said."""
     ways = []
-    if situation.scene.high_voltage_separated is None:
+    if situation.scene.stated.high_voltage_separated is None:
         ways.append(
             "high_voltage_separated: true where a partition, fence or screen stands "
             "between"
@@ -132,7 +132,7 @@ def _ways_out(item: Placed, situation: Situation, entry: Entry) -> list[str]:
     )
     if not exposed:
         ways.append(f"dead_front: true where {item.id} exposes no live part")
-    if situation.scene.serves_only_this_room is None:
+    if situation.scene.stated.serves_only_this_room is None:
         ways.append(
             "serves_only_this_room: true where the low-voltage equipment serves only "
             f"this room and only qualified persons have access ({entry.cite(_OWN)})"

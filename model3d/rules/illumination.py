@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.results import Verdict
     from model3d.scene.placed import Placed
-    from model3d.scene.room import Lighting
+    from model3d.scene.stated import Lighting
     from model3d.situation import Situation
 
 TABLES: Final = ("illumination",)
@@ -70,8 +70,7 @@ def _key(item: Placed, entry: Entry, situation: Situation) -> str:
 
 def _answer(situation: Situation, entry: Entry, key: str) -> tuple[Verdict, str, str]:
     """Return verdict, reason and the key of the sentence that decides."""
-    room = situation.scene.room
-    stated = room.lighting if room else None
+    stated = situation.scene.stated.lighting
     shown = any(item.kind.name == "luminaire" for item in situation.items)
     if stated is None and not shown:
         return "open", f"Say whether the working spaces are lit: {_SAY}", key

@@ -91,13 +91,11 @@ _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 
 def _openings(situation: Situation) -> Iterator[tuple[float, float]]:
     room, metres = situation.scene.room, situation.scene.metres
-    if room is None:
+    opening = situation.scene.stated.access_opening
+    if opening is not None:
+        yield metres(opening[0]), metres(opening[1])
         return
-    if room.access_opening is not None:
-        width, length = room.access_opening
-        yield metres(width), metres(length)
-        return
-    for door in room.doors:
+    for door in room.doors if room else ():
         yield metres(door.width), metres(door.height)
 
 

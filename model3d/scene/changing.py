@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.item import Item
-from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
-from model3d.scene.lessonchecks import changed_fields
+from model3d.scene.lesson import (
+    PLACES,
+    SCENE_KEYS,
+    AddItem,
+    MoveItem,
+    OpenLeaf,
+    RemoveItem,
+    SetItem,
+)
+from model3d.scene.lessonstage import changed_fields, changed_place
 from model3d.scene.moving import moved
+from model3d.scene.nearest import listed
 from model3d.scene.scene import Origin, Scene
 
 if TYPE_CHECKING:
@@ -31,6 +40,8 @@ def apply_change(scene: Scene, change: Change) -> Scene:
     """
     items = {item.id: item for item in scene.items}
     match change:
+        case SetItem() if change.set not in items:
+            return _with_place(scene, change)
         case SetItem():
             old = _there(change.set, items)
             items[old.id] = _with_fields(old, change.fields)
@@ -54,6 +65,28 @@ def apply_change(scene: Scene, change: Change) -> Scene:
     return _with_items(scene, tuple(items.values()))
 
 
+def _with_place(scene: Scene, change: SetItem) -> Scene:
+    """Return the scene with other keys of its own, of its room or of a room door."""
+    name, fields = change.set, change.fields
+    doors = {door.id for door in scene.room.doors} if scene.room else set()
+    if name not in {*PLACES, *doors}:
+        msg = f"found {name}, right is the id of an item or a room door of the scene"
+        raise ChangeError(msg)
+    if name in doors and "id" in fields:
+        raise ChangeError(_NEW_ID.format(name))
+    unknown = [key for key in fields if name == "scene" and key not in SCENE_KEYS]
+    if unknown:
+        msg = f"found {unknown[0]} of the scene, right is {listed(SCENE_KEYS)}"
+        raise ChangeError(msg)
+    room = scene.room.model_dump(exclude_unset=True) if scene.room else None
+    kept = {**_kept(scene), "room": room}
+    changed = changed_place(kept, name, fields)
+    return Scene.model_validate(changed, context=Origin(scene.file))
+
+
+_NEW_ID: Final = "found a new id for {}, right is the id it was given"
+
+
 def _there(name: str, items: dict[str, Item]) -> Item:
     if name not in items:
         msg = f"found {name}, right is the id of an item of the scene"
@@ -63,8 +96,7 @@ def _there(name: str, items: dict[str, Item]) -> Item:
 
 def _with_fields(item: Item, fields: dict[str, Any]) -> Item:
     if "id" in fields:
-        msg = f"found a new id for {item.id}, right is the id it was given"
-        raise ChangeError(msg)
+        raise ChangeError(_NEW_ID.format(item.id))
     written = item.model_dump(by_alias=True, exclude_unset=True)
     # From Python a field may be named as in the model, which has no "from".
     aliased = {"from" if key == "from_" else key: new for key, new in fields.items()}
@@ -72,6 +104,10 @@ def _with_fields(item: Item, fields: dict[str, Any]) -> Item:
 
 
 def _with_items(scene: Scene, items: tuple[Item, ...]) -> Scene:
-    kept = scene.model_fields_set - {"items", "lesson"}
-    fields = {name: getattr(scene, name) for name in kept}
-    return Scene.model_validate({**fields, "items": items}, context=Origin(scene.file))
+    changed = {**_kept(scene), "items": items}
+    return Scene.model_validate(changed, context=Origin(scene.file))
+
+
+def _kept(scene: Scene) -> dict[str, Any]:
+    """Return what a change leaves as it is: all that was said, but the lesson."""
+    return {name: getattr(scene, name) for name in scene.model_fields_set - {"lesson"}}

@@ -11,8 +11,8 @@ from pydantic import (
     WithJsonSchema,
 )
 
-from model3d.scene.kinds import KINDS
-from model3d.scene.nearest import hint
+from model3d.scene.kinds import KINDS, kinds_called
+from model3d.scene.nearest import hint, listed
 from model3d.scene.parts import (
     Angle,
     Distance,
@@ -33,8 +33,9 @@ Count = Annotated[int, Field(strict=True, gt=0, le=10_000)]
 
 def _known_kind(kind: str) -> str:
     if kind not in KINDS:
-        msg = f"a kind such as panelboard, pipe or obstacle{hint(kind, KINDS)}"
-        raise ValueError(msg)
+        called = listed(kinds_called(kind))
+        other = f"a kind such as panelboard, pipe or obstacle{hint(kind, KINDS)}"
+        raise ValueError(called or other)
     return kind
 
 
@@ -249,5 +250,5 @@ class Item(Part):
     """Of a battery cabinet: whether it is listed as a whole, with its batteries."""
     guid: Words | None = None
     """The identity it has in a model it came from."""
-    tag: Words | None = None
+    tag: Name | None = None
     """The tag it has in a model it came from."""

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.filechecks import mesh_mistakes
-from model3d.scene.frontchecks import door_mistakes, rack_mistakes
+from model3d.scene.frontchecks import front_mistakes, rack_mistakes
 from model3d.scene.item import Item
 from model3d.scene.mistakes import Key, found
 from model3d.scene.nearest import listed, nearest
@@ -30,10 +30,28 @@ _GEAR_ONLY: Final = (
     "live_parts",
     "service",
     "condition",
+    "line_up",
 )
-_ELECTRICAL_ONLY: Final = ("door", "doors", "unguarded_live_parts")
+_ELECTRICAL_ONLY: Final = (
+    "door",
+    "doors",
+    "unguarded_live_parts",
+    "handle",
+    "handle_reach",
+)
 _BATTERIES: Final = ("battery-rack", "battery-cabinet")
-_BATTERY_ONLY: Final = ("open", "tiers", "shelf_thickness", "top_clearance")
+_BATTERY_ONLY: Final = (
+    "open",
+    "tiers",
+    "shelf_thickness",
+    "top_clearance",
+    "terminals",
+)
+_OF_ONE_KIND: Final = {
+    "free_air": "battery-rack",
+    "listed": "battery-cabinet",
+    "structural": "ceiling",
+}
 _ITEM_KEYS: Final = frozenset(
     field.alias or name for name, field in Item.model_fields.items()
 )
@@ -50,7 +68,7 @@ def item_mistakes(item: Raw, setting: Setting) -> list[Found]:
         *place_mistakes(item, setting),
         *_reasons(item),
         *(_suits(item, kind) if kind else ()),
-        *door_mistakes(item, setting.ruler),
+        *front_mistakes(item, setting.ruler),
         *rack_mistakes(item, setting.ruler),
     ]
 
@@ -148,8 +166,9 @@ def _suits(item: Raw, kind: Kind) -> list[Found]:
         )
     if name not in _BATTERIES:
         mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))
-    if name != "ceiling":
-        mistakes += _only(item, ("structural",), name, "ceiling")
+    for key, only in _OF_ONE_KIND.items():
+        if name != only:
+            mistakes += _only(item, (key,), name, only)
     return mistakes
 
 

@@ -12,6 +12,7 @@ from pydantic import (
 
 from model3d.scene.item import Item
 from model3d.scene.parts import Name, Number, Part, Point3, Words
+from model3d.scene.stated import Stated
 
 Verdict = Literal["met", "not-met", "open"]
 
@@ -50,11 +51,25 @@ class Look(Part):
     """Compass direction the viewer stands in, for example south-east, or above."""
 
 
+PLACES: Final = ("room", "scene")
+"""What has no id and may be changed all the same, by these words."""
+
+SCENE_KEYS: Final = (
+    "rules",
+    "installed",
+    "premises",
+    "use",
+    "measures",
+    *Stated.model_fields,
+)
+"""What a step may change of the scene itself."""
+
+
 class SetItem(Part):
-    """Change fields of an item; the fields stand beside ``set``."""
+    """Change keys of an item, a room door, the room or the scene, beside ``set``."""
 
     set: Name
-    """The id of the item."""
+    """The id of the item or of the room door, or one of the words room and scene."""
     fields: dict[str, Any]
     """The new values by field, as in the file; null takes a field away."""
 

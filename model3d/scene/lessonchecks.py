@@ -2,75 +2,35 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from pydantic import ValidationError
 
 from model3d.scene.item import Item
 from model3d.scene.itemchecks import item_mistakes
-from model3d.scene.lesson import which_change
+from model3d.scene.lesson import PLACES, which_change
+from model3d.scene.lessonplaces import place_change_mistakes
+from model3d.scene.lessonstage import Stage, changed_fields
 from model3d.scene.mistakes import Key, found
-from model3d.scene.nearest import hint
 from model3d.scene.placechecks import circle_from, circle_message, support_mistakes
+from model3d.scene.wholechecks import reserved_ids
 from model3d.scene.wording import explained
-from model3d.scene.written import kind_of, mapping, rows, said, supports, text, within
+from model3d.scene.written import kind_of, mapping, rows, said, text, within
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Mapping
 
     from model3d.scene.written import Found, Raw, Setting
 
 _LEAVES: Final = {"left": 1, "right": 1, "pair": 2, "bolted": 0, "none": 0}
 
 
-@dataclass
-class _Stage:
-    """The scene as a step of the lesson finds it.
-
-    Attributes:
-        setting: What items are checked against.
-        items: The items there are, by id.
-        doors: The personnel doors, by id.
-        reserved: Ids of the room's own surfaces.
-        leaning: For each id the items that stand on, over or under it.
-    """
-
-    setting: Setting
-    items: dict[str, Raw]
-    doors: Mapping[str, Raw]
-    reserved: Collection[str]
-    leaning: dict[str, set[str]] = field(default_factory=dict)
-
-    def put(self, own_id: str, item: Raw) -> None:
-        """Put an item in, in place of one of the same id."""
-        self.take(own_id)
-        self.items[own_id] = item
-        for _, target in supports(item):
-            self.leaning.setdefault(target, set()).add(own_id)
-
-    def take(self, own_id: str) -> None:
-        """Take an item out, if it is there."""
-        for _, target in supports(self.items.pop(own_id, {})):
-            self.leaning.get(target, set()).discard(own_id)
-
-    def missing(self, name: str | None, known: Mapping[str, Raw]) -> str | None:
-        """Return the message about an id that is not there, or None."""
-        if name is None or name in known:
-            return None
-        right = f"right is an id that is there at this step{hint(name, known)}"
-        return f"found {found(name)}, {right}"
-
-
 def lesson_mistakes(
-    scene: Raw,
-    items: Mapping[str, Raw],
-    doors: Mapping[str, Raw],
-    reserved: Collection[str],
-    setting: Setting,
+    scene: Raw, items: Mapping[str, Raw], setting: Setting
 ) -> list[Found]:
     """Return what does not fit together in a lesson, each with its place."""
-    stage = _Stage(setting, {}, doors, reserved)
+    own = {key: scene[key] for key in scene if key not in {"items", "lesson"}}
+    stage = Stage(own, setting, {})
     for own_id, item in items.items():
         stage.put(own_id, item)
     mistakes: list[Found] = []
@@ -79,7 +39,7 @@ def lesson_mistakes(
     return mistakes
 
 
-def _step(step: Raw, stage: _Stage) -> list[Found]:
+def _step(step: Raw, stage: Stage) -> list[Found]:
     mistakes: list[Found] = []
     if not (said(step, "say") or said(step, "ask")):
         mistakes.append(((), "found neither say nor ask, right is at least one"))
@@ -87,16 +47,17 @@ def _step(step: Raw, stage: _Stage) -> list[Found]:
         mistakes += within(("do", number), _change(change, stage))
     there = {**stage.items, **stage.doors}
     looked_at = text(mapping(step.get("look")).get("at"))
-    if looked_at not in stage.reserved:
+    reserved = reserved_ids(stage.setting)
+    if looked_at not in reserved - {*PLACES}:
         fault = stage.missing(looked_at, there)
         mistakes += [(("look", "at"), fault)] if fault else []
     for name in mapping(step.get("expect")):
-        fault = stage.missing(name, there)
+        fault = stage.missing(name, {**there, "room": {}})
         mistakes += [(("expect", Key(name)), fault)] if fault else []
     return mistakes
 
 
-def _change(change: Raw, stage: _Stage) -> list[Found]:
+def _change(change: Raw, stage: Stage) -> list[Found]:
     key = which_change(change)
     if key is None:
         return []
@@ -104,10 +65,14 @@ def _change(change: Raw, stage: _Stage) -> list[Found]:
         item = change["add"]
         return within(("add",), _add(item, stage)) if isinstance(item, dict) else []
     name = text(change[key])
-    there = {**stage.items, **stage.doors} if key == "open" else stage.items
+    there = {**stage.items, **stage.doors} if key in {"open", "set"} else stage.items
+    if key == "set" and name in PLACES:
+        return place_change_mistakes(name, change, stage)
     fault = stage.missing(name, there)
     if name is None or fault:
         return [((key,), fault)] if fault else []
+    if key == "set" and name in stage.doors:
+        return place_change_mistakes(name, change, stage)
     if key == "set":
         return _set(name, change, stage)
     if key == "remove":
@@ -115,7 +80,7 @@ def _change(change: Raw, stage: _Stage) -> list[Found]:
     return _open(name, change, stage) if key == "open" else []
 
 
-def _set(name: str, change: Raw, stage: _Stage) -> list[Found]:
+def _set(name: str, change: Raw, stage: Stage) -> list[Found]:
     fields = {key: value for key, value in change.items() if key != "set"}
     old = stage.items[name]
     new = changed_fields(old, fields)
@@ -142,17 +107,6 @@ def _set(name: str, change: Raw, stage: _Stage) -> list[Found]:
     return mistakes
 
 
-def changed_fields(item: Raw, fields: Raw) -> dict[str, Any]:
-    """Return an item with other fields; None takes a field away.
-
-    >>> changed_fields({"id": "A", "door": "left"}, {"door": None, "rear": "bolted"})
-    {'id': 'A', 'rear': 'bolted'}
-    """
-    return {
-        key: value for key, value in {**item, **fields}.items() if value is not None
-    }
-
-
 def _by_itself(item: Raw) -> list[Found]:
     try:
         Item.model_validate(item, by_name=False)
@@ -161,7 +115,7 @@ def _by_itself(item: Raw) -> list[Found]:
     return []
 
 
-def _add(item: Raw, stage: _Stage) -> list[Found]:
+def _add(item: Raw, stage: Stage) -> list[Found]:
     own_id = text(item.get("id"))
     mistakes = item_mistakes(item, stage.setting)
     mistakes += support_mistakes(own_id, item, stage.items)
@@ -170,14 +124,14 @@ def _add(item: Raw, stage: _Stage) -> list[Found]:
     if own_id in stage.items or own_id in stage.doors:
         message = f"found {found(own_id)}, which is there, right is an id of its own"
         mistakes.append((("id",), message))
-    elif own_id in stage.reserved:
+    elif own_id in reserved_ids(stage.setting):
         message = f"found {found(own_id)}, a part of the room, right is another id"
         mistakes.append((("id",), message))
     stage.put(own_id, item)
     return mistakes
 
 
-def _remove(name: str, stage: _Stage) -> list[Found]:
+def _remove(name: str, stage: Stage) -> list[Found]:
     leaning = sorted(stage.leaning.get(name, set()) - {name})
     stage.take(name)
     if not leaning:
@@ -186,7 +140,7 @@ def _remove(name: str, stage: _Stage) -> list[Found]:
     return [(("remove",), f"found {found(name)}, {right}")]
 
 
-def _open(name: str, change: Raw, stage: _Stage) -> list[Found]:
+def _open(name: str, change: Raw, stage: Stage) -> list[Found]:
     if name in stage.items:
         leaves = _leaf_count(stage.items[name])
     else:

@@ -6,7 +6,6 @@ from pydantic import Discriminator, Field, Tag
 
 from model3d.scene.parts import (
     Distance,
-    Flag,
     Length,
     Name,
     Number,
@@ -14,6 +13,7 @@ from model3d.scene.parts import (
     Point2,
     PositiveLength,
 )
+from model3d.scene.stated import Stated
 
 
 class RoomDoor(Part):
@@ -59,16 +59,7 @@ Walls = Annotated[
 FEWEST_CORNERS: Final = 3
 
 
-class Lighting(Part):
-    """The lighting of a room."""
-
-    present: Flag = True
-    """Whether the working spaces are lit."""
-    control: Literal["manual", "automatic", "both"] | None = None
-    """What switches it: a person, automatic means alone, or both."""
-
-
-class Room(Part):
+class Room(Stated):
     """A room, or an outdoor place."""
 
     size: tuple[PositiveLength, PositiveLength] | None = None
@@ -83,7 +74,3 @@ class Room(Part):
     """What faces the room: one word for all walls, or one for each."""
     doors: tuple[RoomDoor, ...] = ()
     """Personnel doors."""
-    access_opening: tuple[PositiveLength, PositiveLength] | None = None
-    """Width and length of the opening to a crawl space or a space above a ceiling."""
-    lighting: Lighting | None = None
-    """The lighting, and what switches it."""

@@ -11,7 +11,6 @@ from model3d.scene.nearest import hint, listed
 from model3d.scene.placechecks import wall_fault, wall_names
 from model3d.scene.room import FEWEST_CORNERS
 from model3d.scene.written import (
-    LIMITED,
     SLACK,
     beyond,
     mapping,
@@ -43,8 +42,6 @@ def room_mistakes(scene: Raw, setting: Setting) -> list[Found]:
         *_shape(room, setting),
         *_outline(room, setting),
         *_walls(room, setting),
-        *_lighting(room, setting),
-        *_opening(scene, room),
     ]
     for number, door in rows(room.get("doors")):
         mistakes += within(("doors", number), _door(door, setting))
@@ -135,26 +132,6 @@ def _word_fault(word: str, setting: Setting) -> str | None:
     if word in WALL_WORDS:
         return None
     return f"found {found(word)}, right is {listed(WALL_WORDS)}{hint(word, WALL_WORDS)}"
-
-
-def _lighting(room: Raw, setting: Setting) -> list[Found]:
-    if setting.outdoor and said(room, "lighting"):
-        message = 'found lighting with "use: outdoor", right is lighting in a room'
-        return [((Key("lighting"),), message)]
-    lighting = mapping(room.get("lighting"))
-    if lighting.get("present") is False and said(lighting, "control"):
-        message = "found control of a light that is not present, right is one of them"
-        return [(("lighting", Key("control")), message)]
-    return []
-
-
-def _opening(scene: Raw, room: Raw) -> list[Found]:
-    use = scene.get("use", "electrical-room")
-    if not said(room, "access_opening") or use in LIMITED or not isinstance(use, str):
-        return []
-    right = f'right is access_opening with "use: {LIMITED[0]}" or "use: {LIMITED[1]}"'
-    message = f'found access_opening with "use: {use}", {right}'
-    return [((Key("access_opening"),), message)]
 
 
 def _door(door: Raw, setting: Setting) -> list[Found]:

@@ -10,8 +10,9 @@ from model3d.scene.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
 from model3d.scene.mistakes import dotted
-from model3d.scene.parts import Day, Distance, Flag, Part, Words
+from model3d.scene.parts import Day, Distance, Words
 from model3d.scene.room import Room
+from model3d.scene.stated import Stated
 from model3d.units import to_metres
 
 
@@ -28,7 +29,7 @@ class Origin:
     checked: bool = False
 
 
-class Scene(Part):
+class Scene(Stated):
     """One room, or one outdoor place, with everything that stands in it.
 
     Raises:
@@ -48,18 +49,8 @@ class Scene(Part):
     """Date of the installation; picks values that depend on it."""
     premises: Literal["new", "existing", "existing-dwelling"] = "new"
     """New or existing premises."""
-    written_procedures: Flag | None = None
-    """Where gear is replaced in existing premises: whether written procedures keep
-    both sides of an aisle from being open at once."""
     use: Words = "electrical-room"
     """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
-    high_voltage_separated: Flag | None = None
-    """Whether a partition, fence or screen parts high-voltage equipment off."""
-    serves_only_this_room: Flag | None = None
-    """In a high-voltage vault: whether its low-voltage gear serves the vault alone and
-    only qualified persons have access."""
-    ceiling_material: Words | None = None
-    """What the structural ceiling is made of."""
     survey_tolerance: Distance = 0.0
     """How well the dimensions are known; 0 for a design."""
     room: Room | None = None
@@ -89,6 +80,17 @@ class Scene(Part):
     def metres(self, length: float | str) -> float:
         """Return a length of this scene in metres."""
         return to_metres(length, self.units)
+
+    @property
+    def stated(self) -> Stated:
+        """What is said of the place as a whole, here or in the room."""
+        said = {
+            name: value
+            for part in (self, self.room)
+            for name in Stated.model_fields
+            if (value := getattr(part, name, None)) is not None
+        }
+        return Stated.model_construct(**said)
 
     @property
     def file(self) -> Path | None:

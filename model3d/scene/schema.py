@@ -16,6 +16,7 @@ from pydantic.json_schema import GenerateJsonSchema
 from model3d.codebook import BOOKS
 from model3d.scene.filechecks import MESH_ENDINGS
 from model3d.scene.kinds import KINDS, WALL_WORDS
+from model3d.scene.lesson import PLACES, SCENE_KEYS
 from model3d.scene.parts import LENGTH_SCHEMAS, Part
 from model3d.scene.scene import Scene
 from model3d.scene.written import OUTDOOR
@@ -30,7 +31,7 @@ Schema = dict[str, Any]
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _WALL_NAME: Final = r"^(north|east|south|west|wall-[1-9][0-9]*)$"
-_RESERVED: Final = r"^(floor|ceiling|wall-(north|east|south|west))$"
+_RESERVED: Final = r"^(floor|ceiling|room|scene|wall-(north|east|south|west))$"
 
 
 def json_schema() -> Schema:
@@ -172,7 +173,7 @@ def _tighten(scene: Schema, defs: Schema) -> None:
         defs[name]["properties"]["id"]["not"] = reserved
     defs["Step"]["anyOf"] = [{"required": [key]} for key in ("say", "ask")]
     _tighten_item(defs["Item"])
-    defs["SetItem"] = _set_item(defs["SetItem"], defs["Item"])
+    defs["SetItem"] = _set_item(defs["SetItem"], scene, defs)
 
 
 def _tighten_item(item: Schema) -> None:
@@ -194,6 +195,7 @@ def _tighten_item(item: Schema) -> None:
     item["not"] = {"required": ["door", "doors"]}
     item["dependentRequired"] = {
         "condition": ["why"],
+        "handle_reach": ["handle"],
         **{key: ["mesh"] for key in ("scale", "units", "turn", "shift")},
     }
     no_space = {"properties": {"working_space": {"const": "none"}}}
@@ -201,18 +203,33 @@ def _tighten_item(item: Schema) -> None:
     item["then"] = {"required": ["why"]}
 
 
-def _set_item(made: Schema, item: Schema) -> Schema:
-    """Return the schema of a change that has fields of the item beside ``set``."""
-    null = {"type": "null"}
+def _set_item(made: Schema, scene: Schema, defs: dict[str, Schema]) -> Schema:
+    """Return the schema of a change that has other keys beside ``set``."""
+    name = made["properties"]["set"]
+    named = {**name, "not": {"enum": [*PLACES]}}
+    said = scene["properties"]
+    forms = [
+        (named, defs["Item"]["properties"]),
+        (named, defs["RoomDoor"]["properties"]),
+        ({**name, "const": "room"}, defs["Room"]["properties"]),
+        ({**name, "const": "scene"}, {key: said[key] for key in SCENE_KEYS}),
+    ]
+    return {
+        "description": made["description"],
+        "anyOf": [_with_set(one, keys, made) for one, keys in forms],
+    }
+
+
+def _with_set(name: Schema, keys: Schema, made: Schema) -> Schema:
     fields = {
-        key: {"anyOf": [prop, null], "description": prop["description"]}
-        for key, prop in item["properties"].items()
+        key: {"anyOf": [prop, {"type": "null"}], "description": prop["description"]}
+        for key, prop in keys.items()
         if key != "id"
     }
     return {
         "type": "object",
         "description": made["description"],
-        "properties": {"set": made["properties"]["set"], **fields},
+        "properties": {"set": name, **fields},
         "required": ["set"],
         "minProperties": 2,
         "additionalProperties": False,

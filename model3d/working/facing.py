@@ -48,7 +48,7 @@ def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Facin
         return Facing(LIVE)
     lesser = int(entry.number("condition"))
     fronts = {one.id: one.item.dead_front for one in (item, other) if one.item}
-    held = situation.scene.written_procedures if _asks(entry) else True
+    held = situation.scene.stated.written_procedures if _asks(entry) else True
     if False in fronts.values() or held is False:
         return Facing(LIVE)
     unsaid = [

@@ -67,9 +67,8 @@ def is_relieved(situation: Situation) -> bool:
     That is so in a place of limited access whose opening is stated; until then the
     ordinary height is asked for, lest a fact that is missing makes a space met.
     """
-    room = situation.scene.room
-    stated = room is not None and room.access_opening is not None
-    return stated and is_limited(situation)
+    stated = situation.scene.stated
+    return stated.access_opening is not None and is_limited(situation)
 
 
 def faces(other: Placed, item: Placed) -> bool:

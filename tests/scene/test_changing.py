@@ -213,3 +213,43 @@ def test_add_from_python_is_the_item_itself() -> None:
     scene = SCENES["field"]
     item = scene.items[0].model_copy(update={"id": "DS2"})
     assert apply_change(scene, AddItem(add=item)).items == (scene.items[0], item)
+
+
+def test_set_changes_the_scene_its_room_and_its_doors() -> None:
+    scene = SCENES["pump-station"]
+    assert scene.room is not None
+    after = apply_change(scene, _change(set="scene", rules="nec-2017", installed=None))
+    assert (after.rules, after.installed, after.items) == (
+        "nec-2017",
+        None,
+        scene.items,
+    )
+    lit = apply_change(after, _change(set="scene", lighting={"control": "both"}))
+    assert lit.stated.lighting is not None
+    assert lit.stated.lighting.control == "both"
+    higher = apply_change(lit, _change(set="room", height=4000))
+    assert higher.room is not None
+    assert (higher.room.height, higher.room.doors) == (4000.0, scene.room.doors)
+    opened = apply_change(higher, _change(set="D1", opens="in", hardware=None))
+    assert opened.room is not None
+    (door,) = opened.room.doors
+    assert (door.opens, door.hardware, door.width) == ("in", None, 900.0)
+    assert opened.file == scene.file
+
+
+@pytest.mark.parametrize(
+    ("written", "error", "message"),
+    [
+        ({"set": "scene", "units": "in"}, ChangeError, "found units of the scene"),
+        ({"set": "scene", "rules": None}, ValidationError, "rules"),
+        ({"set": "room", "hight": 4000}, ValidationError, "hight"),
+        ({"set": "room", "size": [1000, 1000]}, ValidationError, "inside the wall"),
+        ({"set": "D1", "id": "D2"}, ChangeError, "found a new id for D1"),
+        ({"set": "D1", "along": 9000}, ValidationError, "a door inside the wall"),
+    ],
+)
+def test_changes_of_a_place_that_cannot_be(
+    written: dict[str, object], error: type[Exception], message: str
+) -> None:
+    with pytest.raises(error, match=message):
+        apply_change(SCENES["pump-station"], _change(**written))

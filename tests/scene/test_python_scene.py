@@ -143,3 +143,18 @@ def test_what_was_found(value: object, words: str) -> None:
 
 def test_long_keys_are_cut_in_a_path() -> None:
     assert dotted(("items", 0, "k" * 99)) == f"items[0].{'k' * 40}..."
+
+
+@pytest.mark.parametrize("at_scene", [True, False])
+def test_what_is_stated_of_a_place_is_read_wherever_it_stands(
+    *, at_scene: bool
+) -> None:
+    said = {"lighting": {"control": "both"}, "high_voltage_separated": False}
+    room = {"size": (4, 3), "height": 2.7, **({} if at_scene else said)}
+    head = {"title": "Made", "units": "m", "rules": "nec-2023", "room": room}
+    scene = Scene.model_validate({**head, **(said if at_scene else {})})
+    stated = scene.stated
+    assert stated.lighting is not None
+    assert stated.lighting.control == "both"
+    assert stated.high_voltage_separated is False
+    assert stated.access_opening is None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from itertools import product
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -168,7 +169,7 @@ def _rack(front: Front, rows: tuple[CellRow, ...], shelf: float) -> Surface:
     for row in rows:
         low = max(row.shelf - shelf, front.bottom)
         if row.shelf > low:
-            parts.append(block(frame, (0.0, back, low), (width, 0.0, row.shelf)))
+            parts.append(block(frame, (0.0, back, low), (width, -row.edge, row.shelf)))
     return joined(parts)
 
 
@@ -195,12 +196,13 @@ def _row(row: CellRow) -> Iterator[Surface]:
     count = row.cells if row.cells <= _MOST_CELLS else 1
     step = row.width / count
     gap = min(0.004, step / 10)
-    post = min(0.03, step / 4, row.depth / 5)
-    for cell in range(count):
-        left = cell * step
-        low = (left + gap, 0.0, row.shelf)
-        yield block(row.frame, low, (left + step - gap, row.depth, row.top))
-        for y in (row.depth * 0.2, row.depth * 0.8 - post):
+    deep = row.depth / row.rows
+    post = min(0.03, step / 4, deep / 5)
+    for cell, behind in product(range(count), range(row.rows)):
+        left, back = cell * step, behind * deep
+        low = (left + gap, back, row.shelf)
+        yield block(row.frame, low, (left + step - gap, back + deep, row.top))
+        for y in (back + deep * 0.2, back + deep * 0.8 - post):
             middle = left + (step - post) / 2
             if row.highest > row.top:
                 high = (middle + post, y + post, row.highest)

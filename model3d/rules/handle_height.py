@@ -1,0 +1,132 @@
+"""Height of handles.
+
+Applies to: equipment up to the low-voltage limit with switches or circuit breakers (the
+kinds that the table names), and whatever else says where its handle is (handle).
+
+Measures: from the floor in front, or from a platform that carries the person there, to
+the middle of the grip of the highest handle in its highest position. Where nothing is
+said of the handle, an item whose top is no higher than the figure is met.
+
+Breach: a handle higher than the figure.
+
+Exceptions: a switch beside the equipment that it supplies, which portable means reach,
+and one that a hookstick operates, may be higher, as it is stated (handle_reach).
+Switches of busways that are worked from the floor are not asked about. Over the
+low-voltage limit nothing is: these sentences are about switches and breakers up to it.
+
+Source: NEC 404.8(A) for switches, 240.24(A) for circuit breakers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.comparing import at_most
+from model3d.notes import unread_figures, unread_rules
+from model3d.results import Judgement
+from model3d.working import is_high_voltage, needs
+from model3d.working.floor import floor_in_front
+from model3d.working.front import front_of
+from model3d.working.tested import tested
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.codebook import Entry
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = ("handle-height",)
+REQUIREMENT: Final = "handle-height"
+_RUN: Final = "busway"
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge the highest handle of an item with switches or circuit breakers."""
+    entry = situation.book.entry(TABLES[0])
+    if not entry.given or item.front is None or item.kind.name == _RUN:
+        return
+    breakers = item.kind.name in entry.words("breakers")
+    stated = item.item is not None and item.item.handle is not None
+    has_handles = breakers or stated or item.kind.name in entry.words("switches")
+    if has_handles and not is_high_voltage(item, situation):
+        key = "breaker_height" if breakers else "switch_height"
+        yield _judged(item, key, entry, situation)
+
+
+def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judgement:
+    figure, front = entry.figure(key), front_of(item)
+    most, floor = situation.most(figure), _floor(item, situation)
+    written = item.item
+    handle = None if written is None else written.handle
+    height = front.top - floor
+    if handle is not None:
+        height = front.bottom + situation.scene.metres(handle) - floor
+    verdict, why = at_most(height, most, situation)
+    what = "Its top" if handle is None else "The middle of its highest handle's grip"
+    said = f"{what} is {situation.length(height)} above the floor in front."
+    if verdict == "not-met":
+        said = f"{said} At most {situation.told(figure)} is allowed."
+    if handle is None and verdict != "met":
+        verdict = "open"
+        why = f"Say where the highest handle of {item.id} is (handle)."
+    judged = Judgement(
+        REQUIREMENT,
+        item.id,
+        verdict,
+        entry.cite(key),
+        f"{said} {why}" if why else said,
+        missing=why if verdict == "open" else "",
+        short="height",
+        required={"height": most},
+        provided={"height": height},
+        printed={"height": situation.printed(figure)},
+        limit={"height": "at-most"},
+        margin=None if handle is None and verdict == "open" else most - height,
+        unread=unread_figures(entry, (figure,), situation.measures, key),
+    )
+    return judged if verdict == "met" else _excepted(judged, item, key, entry)
+
+
+def _floor(item: Placed, situation: Situation) -> float:
+    """Return the height of the floor or platform in front, metres."""
+    if item.live:
+        figures = tested(item, situation).figures
+    else:
+        figures = needs(item, situation, situation.measures)
+    if not figures.limited:
+        return figures.floor
+    # There the working space begins at the item's own underside, not at the floor.
+    return floor_in_front(item, situation, figures.width, min(figures.depths))
+
+
+def _excepted(judged: Judgement, item: Placed, key: str, entry: Entry) -> Judgement:
+    """Return the judgement of a higher handle, which may be excepted."""
+    reach = None if item.item is None else item.item.handle_reach
+    if reach is None:
+        return judged
+    of_breakers = reach == "portable" and key == "breaker_height"
+    exception = "breaker_portable" if of_breakers else reach
+    if not entry.flag(exception):
+        return judged
+    citation = entry.cite(exception)
+    return replace(
+        judged,
+        verdict="met",
+        citation=citation,
+        reason=f"{judged.reason} It may be higher by {citation}: {_WORDS[reach]}.",
+        missing="",
+        exception=f"{citation} ({_WORDS[reach]})",
+        required={},
+        printed={},
+        limit={},
+        margin=None,
+        unread=unread_rules(entry, exception),
+    )
+
+
+_WORDS: Final = {
+    "portable": "it is beside what it supplies, and portable means reach it",
+    "hookstick": "a hookstick operates it",
+}

@@ -1,0 +1,83 @@
+"""Spacing of energy storage units.
+
+Applies to: every energy storage unit (energy-storage-unit), lithium ones above all.
+
+Measures: the shortest distance to another such unit, to a wall of the room and to a
+partition; the nearest of all is told.
+
+Breach: none by itself. Less than the figure is open: a fire test of the unit may allow
+less, which is to be shown.
+
+Exceptions: none.
+
+Source: NFPA 855, which the fire codes refer to beside NEC Article 706, since 2020.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from model3d.comparing import at_least
+from model3d.egress.footprint import footprint
+from model3d.notes import unread_figures
+from model3d.results import Judgement
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.geometry.solid import Solid
+    from model3d.scene.placed import Placed
+    from model3d.situation import Situation
+
+TABLES: Final = ("storage-unit-spacing",)
+REQUIREMENT: Final = "storage-unit-spacing"
+_KIND: Final = "energy-storage-unit"
+_WALL: Final = "wall"
+
+
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+    """Judge how far a unit stands from the next one and from walls."""
+    entry = situation.book.entry(TABLES[0])
+    if item.kind.name != _KIND or not entry.given:
+        return
+    figure = entry.figure("spacing")
+    wanted = situation.least(figure)
+    distance, nearest = min(
+        (
+            (_apart(item.solid, other.solid), other.id)
+            for other in situation.items
+            if other is not item and other.kind.name in {_KIND, _WALL}
+        ),
+        default=(float("inf"), ""),
+    )
+    verdict, why = at_least(distance, wanted, situation)
+    if verdict == "not-met":
+        verdict = "open"
+        why = f"{item.id} needs a fire test that allows less, or more room."
+    said = f"No other unit and no wall is nearer than {situation.told(figure)}."
+    if nearest:
+        said = f"{nearest} is nearest: {situation.length(distance)} away."
+    known = {"spacing": distance} if nearest else {}
+    yield Judgement(
+        REQUIREMENT,
+        item.id,
+        verdict,
+        entry.cite("spacing"),
+        f"{said} {why}" if why else said,
+        missing=why,
+        short="spacing",
+        required={"spacing": wanted},
+        provided=known,
+        printed={"spacing": situation.printed(figure)},
+        margin=distance - wanted if nearest else None,
+        unread=unread_figures(entry, (figure,), situation.measures, "spacing"),
+    )
+
+
+def _apart(one: Solid, other: Solid) -> float:
+    """Return the distance of two bodies, each taken as upright over its plan."""
+    (_, _, low), (_, _, high) = one.bounds
+    (_, _, bottom), (_, _, top) = other.bounds
+    plan = footprint(one, low, high).distance(footprint(other, bottom, top))
+    return math.hypot(plan, max(bottom - high, low - top, 0.0))
