@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.drawn.contradiction import Contradiction, slack
 from model3d.drawn.runs import is_run
+from model3d.geometry.views import reaching
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.geometry.frame import Triple
-    from model3d.scene.placed import Placed
+    from model3d.scene.placed import Front, Placed
     from model3d.situation import Situation
 
 _ON_FLOORS: Final = {
@@ -29,36 +30,34 @@ _CARRIES_NOTHING: Final = {"luminaire", "sprinkler", "meter", "leak-guard"}
 
 def hanging(item: Placed, situation: Situation) -> Iterator[Contradiction]:
     """Yield how far gear that stands on the floor hangs in the air."""
-    tolerance = slack(situation)
-    if not _stands(item) or item.bottom <= tolerance:
+    tolerance, front = slack(situation), item.front
+    if front is None or not _stands(item.kind.name, front) or item.bottom <= tolerance:
         return
     (a, b, c), (d, e, f) = item.solid.bounds
     low: Triple = (a - tolerance, b - tolerance, c - tolerance)
     high: Triple = (d + tolerance, e + tolerance, f + tolerance)
     near = (situation.items[place] for place in situation.index.touching(low, high))
-    if any(_carries(other, item, tolerance) for other in near if other is not item):
+    if any(_carries(other, front, tolerance) for other in near if other is not item):
         return
     above = situation.length(item.bottom)
     words = f"hangs {above} above the floor, with nothing drawn that carries it"
     yield Contradiction(words, "gap", item.bottom)
 
 
-def _stands(item: Placed) -> bool:
-    name, front = item.kind.name, item.front
-    if name in _ON_FLOORS or front is None:
-        return name in _ON_FLOORS
+def _stands(kind: str, front: Front) -> bool:
     size = front.width * front.depth * (front.top - front.bottom)
-    return name in _HEAVY and size > _HANGS
+    return kind in _ON_FLOORS or (kind in _HEAVY and size > _HANGS)
 
 
-def _carries(other: Placed, item: Placed, tolerance: float) -> bool:
+def _carries(other: Placed, front: Front, tolerance: float) -> bool:
+    """Tell whether an item is below the gear behind a front, or a frame around it."""
     kind = other.kind
     if other.of_room or kind.hole or is_run(other) or kind.name in _CARRIES_NOTHING:
         return False
-    (a, b, low), (c, d, high) = other.solid.bounds
-    (e, f, bottom), (g, h, _) = item.solid.bounds
+    inside, high = tolerance, front.bottom + tolerance
     if kind.name == "support":
         # A frame carries from beside and from above as well.
-        return True
-    is_below = min(c, g) - max(a, e) > tolerance and min(d, h) - max(b, f) > tolerance
-    return is_below and low < bottom and high >= bottom - tolerance
+        inside, high = -tolerance, front.top + tolerance
+    low = (inside, inside - front.depth, front.bottom - 2 * tolerance)
+    far = (front.width - inside, -inside, high)
+    return reaching(other.solid.seen_from(front.frame), low, far) is not None
