@@ -125,7 +125,8 @@ def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]
     """Measure what the room gives instead of the required sizes, metres.
 
     Each size is measured with the others at full: how far until the first intrusion.
-    A size that nothing ends is left out, and so is one of which nothing is clear.
+    A size that nothing ends is left out. So is one of which nothing is clear where
+    several are measured: it only says that something stands before the others.
     """
     # What may stand beyond the depth that is required takes nothing of the other sizes.
     nearer, within = found, space
@@ -142,7 +143,8 @@ def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]
         else _MEASURES[way](within, situation, nearer)
         for name, way in space.measures.items()
     }
-    return {name: size for name, size in sizes.items() if TOUCH < size < _ENDLESS}
+    least = TOUCH if len(sizes) > 1 else -_ENDLESS
+    return {name: size for name, size in sizes.items() if least < size < _ENDLESS}
 
 
 def reaching_in(
