@@ -242,8 +242,8 @@ def _reason(
 
 def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
     """Tell the widest clear run before an item whose whole width is not clear."""
-    names = [name for name, way in space.measures.items() if way == "across"]
-    run = sizes.get(names[0]) if names else None
+    asked = [name for name, way in space.measures.items() if way == "across"]
+    run = next((sizes.get(name) for name in asked if name in space.required), None)
     if run is None or run >= _own_width(space) - TOUCH:
         return ""
     return f" Beside it {situation.length(run)} of the front stay clear."
