@@ -97,7 +97,8 @@ def room_beyond(span: Span, floor: Floor, width: float) -> float | None:
     beyond = shapely.box(left, depth + TOUCH, right, depth + width - TOUCH)
     outer = shapely.get_parts(beyond.intersection(taken))
     nearest = shapely.bounds(outer[shapely.area(outer) > _SLIVER])[:, 1]
-    return float(min(nearest, default=depth + width)) - depth
+    found = float(min(nearest, default=depth + width)) - depth
+    return found if found > CONTACT else 0.0
 
 
 def clear_depth(stand: Stand, situation: Situation, depth: float) -> float:
@@ -113,10 +114,10 @@ def is_in_sight(span: Span, floor: Floor, width: float, way_out: Exit) -> bool:
 
     A person stands in front of the gear, at the middle of the depth, anywhere along its
     whole width, and goes straight to the middle of the opening: all these ways together
-    must be clear to their full width.
+    must be clear to their full width. Open ground is in sight.
     """
     if way_out.opening is None:
-        return False
+        return True
     side, middle = min(width, span.right - span.left) / 2, span.depth / 2
     ends = [
         span.frame.to_plan(u, middle) for u in (span.left + side, span.right - side)

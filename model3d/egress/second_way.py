@@ -76,6 +76,15 @@ def second_way(wanted: Wanted, situation: Situation, by: float = 0.0) -> Answer:
         situation: The room.
         by: How much larger everything must be, metres.
     """
+    sections = tuple(stand.item.id for stand in wanted.span.stands)
+    key = (sections, wanted.width, wanted.height, wanted.unobstructed, by)
+    known = situation.ways.second
+    if key not in known:
+        known[key] = _answer(wanted, situation, by)
+    return known[key]
+
+
+def _answer(wanted: Wanted, situation: Situation, by: float) -> Answer:
     span, width = wanted.span, wanted.width + by
     floor = situation.ways.floor(wanted.height + by)
     reach = situation.reach_ahead(span.frame, span.left, span.right)
@@ -114,6 +123,8 @@ def _excepted(
         return Answer("not-met", joined(short, none if may_be else ""))
     if beyond is None:
         free = "something in the working space bars the way straight out of it."
+    elif beyond == 0:
+        free = "nothing is free beyond the working space."
     elif beyond < width - CONTACT:
         free = f"{situation.length(beyond)} are free beyond the working space."
     else:
@@ -186,11 +197,13 @@ def _doubled(
         )
     spare, away, name = max(found, key=lambda one: one[0])
     if spare >= -TOUCH:
-        where = f" and {name} is {situation.length(away)} from the equipment"
+        bounded = away < float("inf")
+        where = (
+            f"{situation.length(away)} from the equipment" if bounded else "all round"
+        )
         return True, (
             f"One way is enough, for the depth is doubled ({wanted.doubled}): the "
-            "working space is clear to twice its depth"
-            f"{where if away < float('inf') else ''}."
+            f"working space is clear to twice its depth and {name} is {where}."
         )
     return False, (
         f"The depth is doubled, but {name} is only {situation.length(away)} from the "

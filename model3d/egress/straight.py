@@ -58,6 +58,11 @@ class Sight:
         return 2 * math.hypot(right - left, high - low)
 
     @cached_property
+    def region(self) -> shapely.Geometry:
+        """The room with what is beyond its exits."""
+        return self.span.local(self.floor.region)
+
+    @cached_property
     def pieces(self) -> Pieces:
         """What the person's middle keeps off, each piece convex."""
         radius = (self.width - CONTACT) / 2
@@ -70,7 +75,9 @@ class Sight:
         half, far = self.width / 2, self.far
         aside = min(half, (self.span.right - self.span.left) / 2)
         left, right = self.span.left + aside, self.span.right - aside
-        before = _within(shapely.box(left, 0.0, right, far), self.pieces)
+        front, region = shapely.box(left, 0.0, right, far), self.region
+        outside = shapely.get_parts(front.difference(region))
+        before = _within(front, np.concatenate([self.pieces, outside]))
         shut = merged((low, high) for _, low, _, high in shapely.bounds(before))
         lows = [0.0, *(high for _, high in shut)]
         highs = [*(low for low, _ in shut), far]
@@ -86,7 +93,7 @@ class Sight:
                     self._seen_along(ends[0], ends[0], (far, 0.0)),
                     self._seen_along(ends[1], ends[1], (-far, 0.0)),
                 ]
-        return joined(found)
+        return region.intersection(joined(found))
 
     def reaches(self, way_out: Exit) -> bool:
         """Tell whether a way leads along the front and then without a bend to an exit.

@@ -17,8 +17,9 @@ Breach: a way at one end only, or at none, and neither exception.
 Exceptions: one way is enough where it is continuous and unobstructed: everybody in the
 working space can go straight away from the gear until out of it, and from there along
 the front, outside the working space, and then in one straight line through an exit.
-Where such a way leads only along the front within the working space, which is a dead
-end, it is left open: the authority decides. Or one way is enough where the working
+That exit is in sight from all along the front, or as far from the equipment as the
+depth. Where such a way leads only along the front within the working space, which is a
+dead end, it is left open: the authority decides. Or one way is enough where the working
 space is clear to twice its depth and the nearest edge of the entrance is as far from
 the equipment as the depth printed. At high voltage 29 CFR 1926 asks for the second way
 only where it is practicable: a person decides. Switchboards, switchgear and motor
@@ -64,6 +65,7 @@ _BOARDS: Final = (
 )
 """Kinds that are boards in the sense of the sentences on high voltage."""
 _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
+_TOGETHER: Final = "As one line-up:"
 _PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
 
 
@@ -212,13 +214,14 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
         doubts.append(asked.piece.question)
     doubt = joined(*doubts)
     verdict: Verdict = "open" if doubt else found.verdict
-    judged = _judgement(asked, verdict, joined(found.reason, doubt), found.citation)
+    told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
+    judged = _judgement(asked, verdict, joined(told, doubt), found.citation)
     return replace(judged, missing=doubt)
 
 
 def _either(judged: Judgement, together: Judgement, question: str) -> Judgement:
     """Return what is known of an item where a wider line-up would be told otherwise."""
-    told = f"As one line-up: {together.reason}"
+    told = f"{_TOGETHER} {together.reason}"
     return replace(
         judged,
         verdict="open",
