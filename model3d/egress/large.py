@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from model3d.egress.line_up import breadth, line_up
@@ -59,8 +59,8 @@ def is_large(item: Placed, situation: Situation) -> tuple[bool | None, str]:
 def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
     """Return the pieces of large equipment that an item is or may be.
 
-    The piece that the scene tells of stands first, then the wider one that it may be
-    part of if boards that touch are one line-up.
+    What the scene tells of stands first, then the wider piece that it may be part of if
+    boards that touch are one line-up.
     """
     entry = situation.book.entry("large-equipment")
     if not entry.given or not item.live or is_high_voltage(item, situation):
@@ -70,16 +70,18 @@ def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
         return _together([sections], entry, situation)
 
     found = pieces(item, situation, together)
-    if found:
+    if not all(one.question for one in found):
         return found
     if entry.flag("combined_service") and _is_service(item):
-        return _combined(item, entry, situation, _is_service)
+        return (*_combined(item, entry, situation, _is_service), *found)
     if entry.flag("combined_feeder") and _may_be_feeder(item):
-        return tuple(
-            Piece(one.sections, one.question or _ASK_FEEDERS.format(item.id))
-            for one in _combined(item, entry, situation, _may_be_feeder)
+        feeders = _combined(item, entry, situation, _may_be_feeder)
+        ask = _ASK_FEEDERS.format(item.id)
+        return (
+            *(replace(one, question=one.question or ask) for one in feeders),
+            *found,
         )
-    return ()
+    return found
 
 
 def pieces(

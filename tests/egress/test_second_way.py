@@ -219,6 +219,19 @@ def test_one_way_that_is_met_is_left_straight_away_and_outside(plan: Plan) -> No
         assert any(part.intersects(shapely.Point(x, beyond)) for part in reached)
 
 
+def test_what_the_book_prints_stands_beside_what_is_required() -> None:
+    plan = Plan(8000, 1000, 2500, 3000, (("east", 700, 900),))
+    (found,) = judged(plan)
+    assert found.required == {"width": 0.61, "height": 2.0}
+    assert found.printed == {
+        "width": ("610 mm", "24 in"),
+        "height": ("2.0 m", "6 1/2 ft"),
+    }
+    assert found.missing.startswith("The authority having jurisdiction decides")
+    assert found.reason.endswith(found.missing)
+    assert not found.unread
+
+
 def passage(door: tuple[str, int, int], plan: Plan) -> shapely.Polygon:
     """Return the floor beyond a door; y points away from the board's front."""
     wall, start, wide = door
