@@ -62,6 +62,9 @@ class Answer:
     missing: str = ""
 
 
+_ASIDE: Final = 1e-9
+"""Cosine below which two directions count as at right angles: rounding of a turn."""
+
 _DECIDES: Final = (
     "The authority having jurisdiction decides whether a way along the front of the "
     "gear counts as continuous and unobstructed."
@@ -108,7 +111,7 @@ def _excepted(
     may_be = _Straight(wanted, floor, width, by) if wanted.unobstructed else None
     outside = None
     if may_be and beyond is not None and beyond >= width - CONTACT:
-        outside = may_be.exit_(barred=True)
+        outside = may_be.leads_to(barred=True)
     if may_be and outside and may_be.is_in_sight(outside):
         return _straight_away(wanted, outside)
     twice, reason = _doubled(wanted, floor, situation, by)
@@ -117,7 +120,7 @@ def _excepted(
     if outside:
         return _straight_away(wanted, outside)
     short = joined(short, reason)
-    along = may_be.exit_(barred=False) if may_be else None
+    along = may_be.leads_to(barred=False) if may_be else None
     if along is None:
         none = "No way that is continuous and unobstructed leads to an exit."
         return Answer("not-met", joined(short, none if may_be else ""))
@@ -151,11 +154,12 @@ class _Straight:
     width: float
     by: float
 
-    def exit_(self, *, barred: bool) -> Exit | None:
+    def leads_to(self, *, barred: bool) -> Exit | None:
         """Return an exit that such a way leads to, one in sight if there is one.
 
-        It keeps as far from the gear as the depth, or is in sight from all along the
-        front: else the way leads back to the gear.
+        One beside the gear, that is left in the direction opposite to the front's,
+        counts only in sight or as far from the gear as the depth: else the way leads
+        back to the gear.
 
         Args:
             barred: Whether the way must run outside the working space.
@@ -166,12 +170,23 @@ class _Straight:
         sight = Sight(span, floor, self.width)
         found = [one for one in floor.exits if sight.reaches(one)]
         seen = [one for one in found if self.is_in_sight(one)]
-        far = [one for one in found if spare_apart(span, one)[0] >= self.by - TOUCH]
-        return next(iter((*seen, *far)), None)
+        kept = [
+            one
+            for one in found
+            if not _leads_back(span, one)
+            or spare_apart(span, one)[0] >= self.by - TOUCH
+        ]
+        return next(iter((*seen, *kept)), None)
 
     def is_in_sight(self, way_out: Exit) -> bool:
         """Tell whether an exit is in sight from all along the front."""
         return is_in_sight(self.wanted.span, self.floor, self.width, way_out)
+
+
+def _leads_back(span: Span, way_out: Exit) -> bool:
+    """Tell whether leaving by an exit is going back towards the plane of the gear."""
+    (ax, ay), (bx, by) = way_out.inside, span.frame.out
+    return ax * bx + ay * by > _ASIDE
 
 
 def _doubled(

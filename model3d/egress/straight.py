@@ -101,39 +101,41 @@ class Sight:
         The person goes along the front from end to end, straight on beyond its ends as
         far as may be, and from somewhere there in one straight line through the exit.
         """
-        far = self.far
         if self.lane.is_empty:
             return False
-        if way_out.opening is None:
+        if (opening := way_out.opening) is None:
             # Further along the front, or straight away from it.
-            ahead = shapely.box(self.span.left, 0.0, self.span.right, far)
-            away = self._seen_along(self.lane, ahead, (0.0, -far))
+            ahead = shapely.box(self.span.left, 0.0, self.span.right, self.far)
+            away = self._seen_along(self.lane, ahead, (0.0, -self.far))
             goal = self.span.local(way_out.goal)
             return bool(away.area > _SPOT or self.lane.intersects(goal))
         if way_out.width < self.width - CONTACT:
             return False
         # Through the opening at a right angle, anywhere; or from askew to its middle
         # or to one of its ends.
-        share = min(self.width / 2 / way_out.width, 0.5)
-        x, y = way_out.inside
-        spots = [
-            way_out.opening.interpolate(at, normalized=True)
-            for at in (share, 0.5, 1 - share)
-        ]
-
-        def moved(by: float) -> list[shapely.Geometry]:
-            points = (affinity.translate(one, x * by, y * by) for one in spots)
-            return [self.span.local(one) for one in points]
-
-        outside, before, inside = moved(-self.width), moved(self.width / 2), moved(far)
+        outside, before, inside = (
+            self._spots(way_out, opening, by)
+            for by in (-self.width, self.width / 2, self.far)
+        )
         strip = shapely.MultiPoint([*outside, *inside]).convex_hull
         shift = (inside[0].x - before[0].x, inside[0].y - before[0].y)
-        if self._seen_along(self.lane.intersection(strip), strip, shift).area > _SPOT:
-            return True
-        return any(
+        ahead = self._seen_along(self.lane.intersection(strip), strip, shift)
+        return ahead.area > _SPOT or any(
             self._is_seen(at, beyond)
             for at, beyond in zip(before, outside, strict=True)
         )
+
+    def _spots(
+        self, way_out: Exit, opening: shapely.LineString, by: float
+    ) -> list[shapely.Point]:
+        """Return where one stands some way inside of an exit: at ends and middle."""
+        share = min(self.width / 2 / opening.length, 0.5)
+        x, y = way_out.inside
+        spots = (
+            opening.interpolate(at, normalized=True) for at in (share, 0.5, 1 - share)
+        )
+        moved = (affinity.translate(spot, x * by, y * by) for spot in spots)
+        return [self.span.local(spot) for spot in moved]
 
     def _is_seen(self, at: shapely.Point, beyond: shapely.Point) -> bool:
         """Tell whether the lane is seen from before an exit, and the exit is clear."""

@@ -16,15 +16,15 @@ Breach: a way at one end only, or at none, and neither exception.
 
 Exceptions: one way is enough where it is continuous and unobstructed: everybody in the
 working space can go straight away from the gear until out of it, and from there along
-the front, outside the working space, and then in one straight line through an exit.
-That exit is in sight from all along the front, or as far from the equipment as the
-depth. Where such a way leads only along the front within the working space, which is a
-dead end, it is left open: the authority decides. Or one way is enough where the working
-space is clear to twice its depth and the nearest edge of the entrance is as far from
-the equipment as the depth printed. At high voltage 29 CFR 1926 asks for the second way
-only where it is practicable: a person decides. Switchboards, switchgear and motor
-control centers that touch and would be large together are left open until the scene
-says whether they are one line-up.
+the front, outside the working space, and then in one straight line through an exit. An
+exit beside the equipment counts only where it is in sight from all along the front, or
+as far from the equipment as the depth. Where such a way leads only along the front
+within the working space, which is a dead end, it is left open: the authority decides.
+Or one way is enough where the working space is clear to twice its depth and the nearest
+edge of the entrance is as far from the equipment as the depth printed. At high voltage
+29 CFR 1926 asks for the second way only where it is practicable: a person decides.
+Switchboards, switchgear and motor control centers that touch and would be large
+together are left open until the scene says whether they are one line-up.
 
 Source: NEC 110.26(C)(2), 110.33(A)(1); 29 CFR 1910.303(g)(1)(iv), (h)(4)(i)(A); 29 CFR
 1926.403(j)(4)(i). That a dead end is for the authority, and that the greatest rating of
