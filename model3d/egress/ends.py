@@ -3,54 +3,67 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 import shapely
+from shapely import affinity
 
 from model3d.egress.floor import CONTACT
+from model3d.egress.growing import convex_parts
+from model3d.egress.overlay import joined, less
+from model3d.egress.search import BODY
 from model3d.fitting import fit
+from model3d.geometry.tolerance import TOUCH
 from model3d.working import working_space
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Floor
+    from model3d.egress.span import End, Span
     from model3d.egress.stand import Stand
     from model3d.situation import Situation
 
-End: TypeAlias = Literal["left", "right"]
 ENDS: Final[tuple[End, End]] = ("left", "right")
+
+_ROUND: Final = 64
+"""Sides of a quarter of a round: at 0.3 m they stay within a quarter of the contact."""
+
+_SLIVER: Final = 1e-8
+"""Square metres. What is smaller is rounding."""
 
 
 def exits_at(
-    stand: Stand, floor: Floor, width: float, end: End, reach: float
+    span: Span, floor: Floor, width: float, end: End, reach: float
 ) -> tuple[Exit, ...]:
     """Return the exits that are reached from one end without passing in front again.
 
     The person steps out of the working space sideways, at that end. What lies ahead of
-    the item, to twice the depth, is barred from there on: beyond that the depth counts
+    the gear, to twice the depth, is barred from there on: beyond that the depth counts
     as doubled, which is another matter.
 
     Args:
-        stand: The working space.
+        span: The working space.
         floor: The floor.
         width: Of the way, metres.
-        end: As seen by somebody who faces the item.
-        reach: How far the room goes on ahead of the item, metres.
+        end: As seen by somebody who faces the gear.
+        reach: How far the room goes on ahead of the gear, metres.
     """
-    clear, depth = width - CONTACT, stand.space.depth
-    left, right = stand.place, stand.place + stand.space.width
+    clear, depth = width - CONTACT, span.depth_at(end)
     if end == "left":
-        outside = stand.strip(left - width, left, depth)
+        outside = span.strip(span.left - width, span.left, depth)
     else:
-        outside = stand.strip(right, right + width, depth)
-    both = floor.free(stand.plan.union(outside))
+        outside = span.strip(span.right, span.right + width, depth)
+    plan = span.plan
+    both = floor.free(joined([plan, outside]))
     # Out of the working space at that end, and not from somewhere else.
     stepped = [
         place
         for place, _ in floor.places(both, clear)
-        if place.intersection(stand.plan).area > 0
+        if place.intersection(plan).area > 0
     ]
-    ahead = stand.strip(left, right, min(2 * depth, max(reach, depth)))
+    ahead = span.ahead(lambda deep: min(2 * deep, max(reach, deep)))
     barred = floor.with_obstacles([("the front", ahead)])
     found: dict[str, Exit] = {}
     for place in stepped:
@@ -59,49 +72,98 @@ def exits_at(
     return tuple(found[name] for name in sorted(found))
 
 
-def straight_exit(stand: Stand, floor: Floor, width: float) -> Exit | None:
-    """Return an exit that is in straight reach from every point along the front.
+def room_beyond(span: Span, floor: Floor, width: float) -> float | None:
+    """Return how wide the floor is free beyond a working space, along all of it.
 
-    A person stands in front of the item, at the middle of the depth, anywhere along its
-    whole width, and goes straight to the middle of the opening: all these ways together
-    must be clear to their full width.
+    No wider than the way is looked into. None where something within the working space
+    stands between the floor beyond and a place where somebody can stand, slender or as
+    wide as the way.
+
+    Args:
+        span: The working space.
+        floor: The floor.
+        width: Of the way, metres.
     """
-    front = stand.item.front
-    wide = front.width if front is not None else stand.space.width
-    side, middle = min(width, wide) / 2, stand.space.depth / 2
-    ends = [stand.frame.to_plan(u, middle) for u in (side, wide - side)]
-    for one in floor.exits:
-        if one.opening is None:
-            far = floor.region.buffer(-width, join_style="mitre")
-            ahead = stand.strip(side, wide - side, floor.region.length)
-            line = shapely.LineString(ends)
-            ways = [ahead.intersection(far), line]
-        else:
-            door = one.opening.interpolate(0.5, normalized=True)
-            x, y = one.inside
-            before = (door.x + x * width / 2, door.y + y * width / 2)
-            goal = one.goal.interpolate(0.5, normalized=True)
-            ways = [
-                shapely.MultiPoint([*ends, before]).convex_hull,
-                shapely.LineString([before, (goal.x, goal.y)]),
-            ]
-        if all(floor.is_clear(way, width - CONTACT) for way in ways):
-            return one
-    return None
+    depth, left, right = span.depth, span.left + TOUCH, span.right - TOUCH
+    # Looked at within its edges: what rounding leaves along them is nothing.
+    ahead = span.strip(span.left, span.right, depth + width)
+    taken = span.local(less(ahead, [floor.free(ahead)]))
+    within = shapely.box(left, TOUCH, right, depth)
+    inner = shapely.get_parts(within.intersection(taken))
+    pieces = [
+        one
+        for piece in inner[shapely.area(inner) > _SLIVER]
+        for one in convex_parts(piece)
+    ]
+    if not _behind(pieces, within).buffer(-BODY / 2).is_empty:
+        return None
+    half = (width - CONTACT) / 2
+    middles = shapely.box(left + half, half, right - half, depth)
+    if _behind(shapely.buffer(pieces, half, quad_segs=_ROUND), middles).area > _SLIVER:
+        return None
+    beyond = shapely.box(left, depth + TOUCH, right, depth + width - TOUCH)
+    outer = shapely.get_parts(beyond.intersection(taken))
+    nearest = shapely.bounds(outer[shapely.area(outer) > _SLIVER])[:, 1]
+    found = float(min(nearest, default=depth + width)) - depth
+    return found if found > CONTACT else 0.0
 
 
-def is_clear_to(stand: Stand, situation: Situation, depth: float) -> bool:
-    """Tell whether a working space is clear to a depth, whatever lies opposite."""
+def _behind(
+    pieces: Iterable[shapely.Geometry], area: shapely.Geometry
+) -> shapely.Geometry:
+    """Return where in an area convex pieces bar the way straight out, to larger v."""
+    taken, far = list(pieces), area.bounds[3]
+    hidden = [
+        shapely.GeometryCollection([one, affinity.translate(one, 0.0, -far)])
+        for one in taken
+    ]
+    return less(area.intersection(joined(shapely.convex_hull(hidden))), taken)
+
+
+def clear_depth(stand: Stand, situation: Situation, depth: float) -> float:
+    """Return how far a working space is clear, to a depth, whatever lies opposite."""
     figures = replace(stand.figures, depths=(depth, depth, depth))
     space = working_space(stand.item, situation, figures)
-    return not fit(space, situation).all
+    hits = fit(space, situation).all
+    return min((hit.extents[0][1] for hit in hits), default=depth)
 
 
-def apart(stand: Stand, way_out: Exit) -> float:
-    """Return the distance in plan from an item to the nearest edge of an opening."""
-    front = stand.item.front
-    if way_out.opening is None or front is None:
-        return float("inf")
-    corners = ((0, 0), (front.width, 0), (front.width, -front.depth), (0, -front.depth))
-    body = shapely.Polygon([front.frame.to_plan(u, v) for u, v in corners])
-    return float(body.distance(way_out.opening))
+def is_in_sight(span: Span, floor: Floor, width: float, way_out: Exit) -> bool:
+    """Tell whether an exit is in straight reach from every point along the front.
+
+    A person stands in front of the gear, at the middle of the depth, anywhere along its
+    whole width, and goes straight to the middle of the opening: all these ways together
+    must be clear to their full width. Open ground is in sight.
+    """
+    if way_out.opening is None:
+        return True
+    side, middle = min(width, span.right - span.left) / 2, span.depth / 2
+    ends = [
+        span.frame.to_plan(u, middle) for u in (span.left + side, span.right - side)
+    ]
+    door = way_out.opening.interpolate(0.5, normalized=True)
+    x, y = way_out.inside
+    before = (door.x + x * width / 2, door.y + y * width / 2)
+    goal = way_out.goal.interpolate(0.5, normalized=True)
+    ways = (
+        shapely.MultiPoint([*ends, before]).convex_hull,
+        shapely.LineString([before, (goal.x, goal.y)]),
+    )
+    return all(floor.is_clear(way, width - CONTACT) for way in ways)
+
+
+def spare_apart(span: Span, way_out: Exit) -> tuple[float, float]:
+    """Return by how much an opening is further from gear than the depth, and how far.
+
+    At the section where that is least, from its body to the nearest edge, metres.
+    """
+    opening, found = way_out.opening, []
+    for stand in span.stands:
+        front = stand.item.front
+        if opening is not None and front is not None:
+            wide, deep = front.width, -front.depth
+            corners = ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
+            body = shapely.Polygon([front.frame.to_plan(u, v) for u, v in corners])
+            away = float(body.distance(opening))
+            found.append((away - stand.space.depth, away))
+    return min(found, default=(float("inf"), float("inf")))

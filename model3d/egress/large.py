@@ -2,73 +2,171 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final, TypeAlias
 
-from model3d.geometry.tolerance import TOUCH
+from model3d.egress.line_up import breadth, line_up
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable
 
     from model3d.codebook import Entry
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
 
-WITHOUT_DEVICES: Final = ("transformer", "battery-rack", "meter-socket")
-"""Kinds that hold no overcurrent, switching or control devices: large or not, the
-sentences on large equipment and on personnel doors do not speak of them."""
+WITHOUT_DEVICES: Final = (
+    "transformer",
+    "battery-rack",
+    "meter-socket",
+    "current-transformer-cabinet",
+)
+"""Kinds that hold no overcurrent, switching or control devices (common practice): large
+or not, the sentences on large equipment and on personnel doors do not speak of them."""
+
+Sections: TypeAlias = "tuple[Placed, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of gear that a sentence on wide gear may speak of.
+
+    Attributes:
+        sections: What it is made of, from left to right.
+        question: What must be said to know whether it does; "" if it does.
+        unsaid: Nothing says that its sections are one line-up.
+    """
+
+    sections: Sections
+    question: str = ""
+    unsaid: bool = False
 
 
 def is_large(item: Placed, situation: Situation) -> tuple[bool | None, str]:
-    """Tell whether an item is large equipment; None with what must be said to know it.
+    """Tell whether an item is large equipment, or belongs to it.
 
-    High voltage has figures of its own and is not asked about here.
+    None with what must be said to know it. High voltage has figures of its own and is
+    not asked about here.
+    """
+    found = large_pieces(item, situation)
+    if not found:
+        return False, ""
+    if not all(one.question for one in found):
+        return True, ""
+    return None, " ".join(one.question for one in found)
+
+
+def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
+    """Return the pieces of large equipment that an item is or may be.
+
+    What the scene tells of stands first, then the wider piece that it may be part of if
+    boards that touch are one line-up.
     """
     entry = situation.book.entry("large-equipment")
-    if (
-        not entry.given
-        or not item.live
-        or item.front is None
-        or item.kind.name in WITHOUT_DEVICES
-        or is_high_voltage(item, situation)
-    ):
-        return False, ""
-    alone = _together([item], entry, situation)
-    if alone[0] is not False:
-        return alone
+    if not entry.given or not item.live or is_high_voltage(item, situation):
+        return ()
+
+    def together(sections: Sections) -> tuple[bool | None, str]:
+        return _together([sections], entry, situation)
+
+    found = pieces(item, situation, together)
+    if not all(one.question for one in found):
+        return found
     if entry.flag("combined_service") and _is_service(item):
-        return _group(item, entry, situation, _is_service)
+        return (*_combined(item, entry, situation, _is_service), *found)
     if entry.flag("combined_feeder") and _may_be_feeder(item):
-        found, question = _group(item, entry, situation, _may_be_feeder)
-        if found:
-            return None, (
-                "Feeder disconnects count together: a person must say whether "
-                f"{item.id} and those beside it are."
-            )
-        return found, question
-    return False, ""
+        feeders = _combined(item, entry, situation, _may_be_feeder)
+        ask = _ASK_FEEDERS.format(item.id)
+        return (
+            *(replace(one, question=one.question or ask) for one in feeders),
+            *found,
+        )
+    return found
 
 
-def _group(
-    item: Placed, entry: Entry, situation: Situation, belongs: Callable[[Placed], bool]
-) -> tuple[bool | None, str]:
-    group = [one for one in situation.live if one is item or belongs(one)]
-    return _together(group, entry, situation) if len(group) > 1 else (False, "")
+def pieces(
+    item: Placed,
+    situation: Situation,
+    test: Callable[[Sections], tuple[bool | None, str]],
+) -> tuple[Piece, ...]:
+    """Return the pieces of gear that an item is or may be, of those that pass a test.
+
+    Args:
+        item: The item, whichever of its sides is looked at.
+        situation: The room.
+        test: Tells whether a piece passes; None with what must be said to know it.
+    """
+    own = situation.arrangement.items.get(item.id, item)
+    sections = line_up(own, situation)
+    wider = line_up(own, situation, unsaid=True)
+    passes, question = test(sections)
+    found = [] if passes is False else [Piece(sections, question)]
+    if len(wider) > len(sections):
+        passes, question = test(wider)
+        if passes is not False:
+            names = ", ".join(sorted(one.id for one in wider))
+            asked = f"{_ASK_LINE_UP.format(names)} {question}".strip()
+            found.append(Piece(wider, asked, unsaid=True))
+    return tuple(found)
+
+
+def rating(sections: Sections) -> tuple[float, Sections]:
+    """Return the greatest amperes of any section, and those that do not say theirs."""
+    silent = (
+        one for one in sections if one.amps is None and one.live and has_devices([one])
+    )
+    return max((one.amps or 0.0 for one in sections), default=0.0), tuple(silent)
+
+
+def has_devices(sections: Iterable[Placed]) -> bool:
+    """Tell whether any section holds overcurrent, switching or control devices."""
+    return any(one.live and one.kind.name not in WITHOUT_DEVICES for one in sections)
+
+
+def ask_amps(silent: Sections) -> str:
+    """Ask for the amperes of some sections."""
+    names = ", ".join(sorted(one.id for one in silent))
+    verb = "is" if len(silent) == 1 else "are"
+    return f"Say how many amperes {names} {verb} rated for."
+
+
+_ASK_LINE_UP: Final = "Say whether {} are sections of one line-up (line_up)."
+_ASK_FEEDERS: Final = (
+    "Feeder disconnects count together: a person must say whether {} and those beside "
+    "it are."
+)
 
 
 def _together(
-    group: Sequence[Placed], entry: Entry, situation: Situation
+    group: Iterable[Sections], entry: Entry, situation: Situation
 ) -> tuple[bool | None, str]:
-    """Add up widths and amperes; one item stands for itself."""
-    wide = sum(one.front.width for one in group if one.front is not None)
-    if wide <= situation.most(entry.figure("width_over")) + TOUCH:
+    """Add up widths and amperes of pieces that have devices."""
+    found = [sections for sections in group if has_devices(sections)]
+    wide = sum(breadth(sections) for sections in found)
+    if not situation.is_over(wide, entry.figure("width_over")):
         return False, ""
-    if sum(one.amps or 0.0 for one in group) >= entry.number("amps"):
+    ratings = [rating(sections) for sections in found]
+    if sum(amps for amps, _ in ratings) >= entry.number("amps"):
         return True, ""
-    unknown = sorted(one.id for one in group if one.amps is None)
-    if unknown:
-        return None, f"Say how many amperes {', '.join(unknown)} is rated for."
-    return False, ""
+    silent = tuple(one for _, sections in ratings for one in sections)
+    return (None, ask_amps(silent)) if silent else (False, "")
+
+
+def _combined(
+    item: Placed, entry: Entry, situation: Situation, belongs: Callable[[Placed], bool]
+) -> tuple[Piece, ...]:
+    """Return an item's own piece where it is large with all others that belong."""
+    found = (
+        line_up(one, situation)
+        for one in situation.live
+        if one.id == item.id or belongs(one)
+    )
+    group = dict.fromkeys(found)
+    if len(group) < 2:  # noqa: PLR2004 - nothing to count together with
+        return ()
+    passes, question = _together(group, entry, situation)
+    (own,) = (sections for sections in group if item.id in {one.id for one in sections})
+    return () if passes is False else (Piece(own, question),)
 
 
 def _is_service(item: Placed) -> bool:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Plan
     from model3d.egress.leaves import OpenLeaf
+    from model3d.egress.second_way import Answer
     from model3d.egress.stand import Stand
     from model3d.results import Way
     from model3d.scene.placed import Front, Placed
@@ -34,13 +35,18 @@ _FLOORS: Final = ("platform", "pad")
 
 
 class Ways:
-    """Answers for one room what rules ask about its ways in and out."""
+    """Answers for one room what rules ask about its ways in and out.
+
+    Attributes:
+        second: Answers on second ways out, by what was asked: sections share them.
+    """
 
     def __init__(self, situation: Situation) -> None:
         """Remember the room; nothing is worked out before it is asked for."""
         self._situation = situation
         self._floors: dict[tuple[float, Doors, bool], Floor] = {}
         self._stands: dict[tuple[str, Front | None], Stand] = {}
+        self.second: dict[tuple[object, ...], Answer] = {}
         self._overhead: dict[
             float, tuple[list[float], list[shapely.Geometry], shapely.STRtree]
         ] = {}

@@ -2,8 +2,10 @@
 
 Applies to: every personnel door that is less than the printed distance from the
 nearest edge of the working space of equipment from the printed rating on; above the
-low-voltage table of any rating. Transformers, battery racks and meter sockets at low
-voltage hold no overcurrent, switching or control devices and are left out.
+low-voltage table of any rating. Sections that touch and carry one ``line_up`` name are
+one piece of equipment, with the greatest rating of any. Transformers, current
+transformer cabinets, battery racks and meter sockets at low voltage hold no
+overcurrent, switching or control devices and are left out.
 
 Measures: straight in plan, from the working space's nearest edge to the nearest edge of
 the opening.
@@ -11,20 +13,21 @@ the opening.
 Breach: the door opens into the room, has no listed panic or fire exit hardware, or (by
 edition) opens less than the printed angle.
 
-Exceptions: a door exactly as far as the printed distance is no longer near.
+Exceptions: a door exactly as far as the printed distance is no longer near; nor is one
+that is so by the figure of one system only.
 
 Source: NEC 110.26(C)(3), 110.33(A)(3).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.large import WITHOUT_DEVICES
+from model3d.egress.large import ask_amps, has_devices, rating
+from model3d.egress.line_up import line_up
 from model3d.egress.words import joined, measure_again
-from model3d.geometry.tolerance import TOUCH
-from model3d.notes import from_memory, rule_from_memory
+from model3d.notes import unread_figures, unread_rules
 from model3d.results import ANGLE, Judgement
 from model3d.working import is_high_voltage
 
@@ -91,17 +94,18 @@ def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near
         return
     question = ""
     if not over:
-        if item.kind.name in WITHOUT_DEVICES:
+        sections = line_up(item, situation)
+        amps, silent = rating(sections)
+        if not has_devices(sections):
             return
-        if item.amps is None:
-            question = f"Say how many amperes {item.id} is rated for."
-        elif item.amps < entry.number("amps"):
-            return
+        if amps < entry.number("amps"):
+            if not silent:
+                return
+            question = ask_amps(silent)
     away = situation.ways.stand(item).plan.distance(way_out.opening)
-    limit = situation.least(entry.figure("distance")) - TOUCH
-    tolerance = situation.survey_tolerance
-    if away < limit + tolerance:
-        within = away < limit - tolerance
+    distance, tolerance = entry.figure("distance"), situation.survey_tolerance
+    if situation.is_under(away - tolerance, distance):
+        within = situation.is_under(away + tolerance, distance)
         yield _Near(item.id, entry, away, question, within)
 
 
@@ -110,43 +114,47 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     asks_angle = entry.has("degrees") and entry.flag("opens_degrees")
     degrees = entry.number("degrees") if asks_angle else None
     wrong, missing = _faults(door, degrees)
-    away = situation.length(near.away)
-    place = f"It is {away} from the working space of {near.item}."
     doubts = [*missing, near.question]
     if not near.within:
         doubts.append(measure_again(situation))
-    doubt = joined(*doubts)
     verdict: Verdict = "met"
     if wrong or missing:
         verdict = "open" if near.question or not near.within or not wrong else "not-met"
-    reason = joined(
-        *wrong,
-        place,
-        doubt if verdict != "met" else "",
-        _note(entry, situation, angle=degrees is not None),
+    right = "It opens outwards and has listed hardware."
+    place = (
+        f"It is {situation.length(near.away)} from the working space of {near.item}; "
+        f"the rule is for doors nearer than {situation.told(entry.figure('distance'))}."
     )
-    if verdict == "met":
-        reason = joined("It opens outwards and has listed hardware.", reason)
-    has_angle = degrees is not None and door.opens_to is not None
-    return Judgement(
+    doubt = joined(*doubts) if verdict != "met" else ""
+    keys = [key for key in ("amps", "opens_degrees", "degrees") if entry.has(key)]
+    judged = Judgement(
         requirement=REQUIREMENT,
         subject=door.id,
         verdict=verdict,
         citation=entry.citation,
-        reason=reason,
+        reason=joined(*(wrong if verdict != "met" else [right]), place, doubt),
         missing=doubt if verdict == "open" else "",
         required={} if degrees is None else {ANGLE: degrees},
-        provided={ANGLE: float(door.opens_to or 0.0)} if has_angle else {},
-        margin=(door.opens_to or 0.0) - (degrees or 0.0) if has_angle else None,
+        unread=unread_figures(entry, [entry.figure("distance")], situation.measures)
+        or unread_rules(entry, *keys),
     )
+    return judged if degrees is None else _opened(judged, door, degrees, wrong)
 
 
-def _note(entry: Entry, situation: Situation, *, angle: bool) -> str:
-    """Return the warning where what decides was not read in any source."""
-    keys = [key for key in ("amps", "opens_degrees") if entry.has(key)]
-    keys += ["degrees"] if angle else []
-    distance = from_memory((entry.figure("distance"),), situation.measures)
-    return distance or rule_from_memory(entry, *keys)
+def _opened(
+    judged: Judgement, door: RoomDoor, degrees: float, wrong: list[str]
+) -> Judgement:
+    """Tell how far a door opens; where only that is wrong, by how much."""
+    if door.opens_to is None:
+        return judged
+    spare = door.opens_to - degrees
+    alone = not wrong or (spare < 0 and len(wrong) == 1)
+    return replace(
+        judged,
+        provided={ANGLE: float(door.opens_to)},
+        short=ANGLE if spare < 0 else "",
+        margin=spare if alone else None,
+    )
 
 
 def _faults(door: RoomDoor, degrees: float | None) -> tuple[list[str], list[str]]:

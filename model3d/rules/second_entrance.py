@@ -2,8 +2,11 @@
 
 Applies to: equipment from the printed rating on and wider than the printed width; by
 edition service equipment that is so together. Above the low-voltage table boards wider
-than the printed width, whatever their rating. Transformers, battery racks and meter
-sockets hold no overcurrent, switching or control devices and are left out.
+than the printed width, whatever their rating. Sections that touch with their fronts in
+one plane and carry one ``line_up`` name are one piece of gear: its width is from end to
+end, its rating the greatest of any section, and each section is told what holds for the
+whole. Transformers, current transformer cabinets, battery racks and meter sockets hold
+no overcurrent, switching or control devices and are left out.
 
 Measures: whether a way of the printed size leads to an exit from beside the left end
 and from beside the right end of the working space, with what lies ahead of the
@@ -11,14 +14,21 @@ equipment barred, to twice the depth.
 
 Breach: a way at one end only, or at none, and neither exception.
 
-Exceptions: one way is enough where it is continuous and unobstructed: from every point
-along the front, at the middle of the depth, the straight way to one exit is clear to
-its full width. Or where the working space is clear to twice its depth and the nearest
+Exceptions: one way is enough where it is continuous and unobstructed: everybody in the
+working space can go straight away from the gear until out of it, and from there along
+the front, outside the working space, and then in one straight line through an exit. An
+exit beside the equipment counts only where it is in sight from all along the front, or
+as far from the equipment as the depth. Where such a way leads only along the front
+within the working space, which is a dead end, it is left open: the authority decides.
+Or one way is enough where the working space is clear to twice its depth and the nearest
 edge of the entrance is as far from the equipment as the depth printed. At high voltage
 29 CFR 1926 asks for the second way only where it is practicable: a person decides.
+Switchboards, switchgear and motor control centers that touch and would be large
+together are left open until the scene says whether they are one line-up.
 
 Source: NEC 110.26(C)(2), 110.33(A)(1); 29 CFR 1910.303(g)(1)(iv), (h)(4)(i)(A); 29 CFR
-1926.403(j)(4)(i).
+1926.403(j)(4)(i). That a dead end is for the authority, and that the greatest rating of
+a line-up counts, are readings, not print.
 """
 
 from __future__ import annotations
@@ -26,20 +36,20 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.ends import ENDS, apart, exits_at, is_clear_to, straight_exit
-from model3d.egress.floor import CONTACT
-from model3d.egress.large import is_large
-from model3d.egress.words import joined, measure_again, size
-from model3d.geometry.tolerance import TOUCH
-from model3d.notes import from_memory
+from model3d.egress.large import Piece, large_pieces, pieces
+from model3d.egress.line_up import breadth
+from model3d.egress.second_way import Wanted, second_way
+from model3d.egress.span import span_of
+from model3d.egress.words import WIDTH_AND_HEIGHT, joined, measure_again
+from model3d.notes import unread_figures
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.codebook import Entry
-    from model3d.egress.stand import Stand
+    from model3d.codebook import Entry, Figure
+    from model3d.egress.large import Sections
     from model3d.results import Verdict
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -54,186 +64,182 @@ _BOARDS: Final = (
     "panelboard",
 )
 """Kinds that are boards in the sense of the sentences on high voltage."""
+_ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
+_TOGETHER: Final = "As one line-up:"
+_PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
-    """Judge the ways out at both ends of one item."""
+    """Judge the ways out at both ends of what one item is a section of."""
     if not item.live or item.front is None:
         return
-    asked, question = _asked(item, situation)
-    if asked is None:
+    over = is_high_voltage(item, situation)
+    asked = _of_boards(item, situation) if over else _of_large(item, situation)
+    if not asked:
         return
+    first, *wider = asked
     if not situation.ways.exits:
-        ask = "Say where the personnel doors are (room.doors)."
-        yield replace(_judgement(asked, ask, "open"), missing=ask)
+        judged = _judgement(first, "open", _ASK_DOORS)
+        yield replace(judged, missing=_ASK_DOORS)
         return
-    answer = _answer(asked, situation, 0.0)
-    tolerance = situation.survey_tolerance
-    differs = tolerance and any(
-        _answer(asked, situation, by).kept != answer.kept
-        for by in (-tolerance, tolerance)
-    )
-    doubt = measure_again(situation) if differs else ""
-    if answer.kept:
-        verdict: Verdict = "open" if doubt else "met"
-        judged = _judgement(asked, joined(answer.reason, doubt), verdict, answer.key)
-    else:
-        if asked.where_practicable:
-            practicable = "A person must say whether a second entrance is practicable."
-            doubt = joined(doubt, practicable)
-        doubt = joined(question, doubt)
-        reason = joined(answer.reason, doubt, asked.note)
-        judged = _judgement(asked, reason, "open" if doubt else "not-met")
-    yield replace(judged, missing=doubt)
+    judged = _judged(first, situation)
+    for one in wider:
+        together = _judged(replace(one, piece=Piece(one.piece.sections)), situation)
+        if together.verdict != judged.verdict:
+            judged = _either(judged, together, one.piece.question)
+    yield judged
 
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """What is asked of one item.
+    """What is asked of a piece of gear that an item is a section of.
 
     Attributes:
-        stand: Its working space.
+        item: The item.
+        piece: The piece of gear.
         entry: What the rule book says.
         citation: Of the sentence that asks.
-        width, height: Of each way, metres.
-        unobstructed, doubled: Whether the book has the exceptions.
+        figures: Width and height of each way.
+        printed: The same as the rule book prints them.
+        size: The same in a sentence.
+        unread: Citations of what was not read in any source.
         where_practicable: Whether the second way is asked for only where practicable.
-        note: What a reader must know of the figures.
     """
 
-    stand: Stand
+    item: Placed
+    piece: Piece
     entry: Entry
     citation: str
-    width: float
-    height: float
-    unobstructed: bool
-    doubled: bool
-    where_practicable: bool
-    note: str
+    figures: tuple[float, float]
+    printed: dict[str, tuple[str, ...]]
+    size: str
+    unread: tuple[str, ...]
+    where_practicable: bool = False
+
+    def wanted(self, situation: Situation) -> Wanted:
+        """Return what is asked of the ways out."""
+        width, height = self.figures
+        excepted = not self.where_practicable
+        return Wanted(
+            span_of(self.piece.sections, situation),
+            width,
+            height,
+            self.size,
+            unobstructed=self._exception("one_if_unobstructed") if excepted else "",
+            doubled=self._exception("one_if_doubled") if excepted else "",
+        )
+
+    def _exception(self, key: str) -> str:
+        """Return the citation of an exception; "" where the book has it not."""
+        if not self.entry.has(key):
+            return self.citation
+        return self.entry.cite(key) if self.entry.flag(key) else ""
 
 
-def _asked(item: Placed, situation: Situation) -> tuple[_Asked | None, str]:
-    """Return what is asked of an item, if anything; and what is missing to know it."""
-    if is_high_voltage(item, situation):
-        return _asked_of_board(item, situation), ""
+def _of_large(item: Placed, situation: Situation) -> list[_Asked]:
+    """Return what is asked of large equipment that an item is or may be part of."""
+    found = large_pieces(item, situation)
+    if not found:
+        return []
     entry = situation.book.entry(TABLES[0])
-    large, question = is_large(item, situation)
-    citation = entry.citation
-    if large is False:
-        return None, ""
-    figures = [entry.figure("entrance_width"), entry.figure("entrance_height")]
-    return _Asked(
-        situation.ways.stand(item),
-        entry,
-        citation,
-        width=situation.least(figures[0]),
-        height=situation.least(figures[1]),
-        unobstructed=entry.flag("one_if_unobstructed"),
-        doubled=entry.flag("one_if_doubled"),
-        where_practicable=False,
-        note=from_memory([*figures, entry.figure("width_over")], situation.measures),
-    ), question
+    sizes = entry.figure("entrance_width"), entry.figure("entrance_height")
+    unread = unread_figures(
+        entry, (*sizes, entry.figure("width_over")), situation.measures
+    )
+    return [_asked(item, one, entry, sizes, unread, situation) for one in found]
 
 
-def _asked_of_board(item: Placed, situation: Situation) -> _Asked | None:
+def _of_boards(item: Placed, situation: Situation) -> list[_Asked]:
+    """Return what is asked of a wide board at high voltage."""
     entry = situation.book.entry(TABLES[1])
-    if not entry.given or item.front is None or item.kind.name not in _BOARDS:
-        return None
+    if not entry.given:
+        return []
     widest = entry.figure("board_width_over")
-    if item.front.width <= situation.most(widest) + TOUCH:
-        return None
-    figures = [entry.figure("width"), entry.figure("height")]
-    citation = entry.cite("board_width_over")
-    practicable = entry.flag("where_practicable")
+
+    def is_wide(sections: Sections) -> tuple[bool, str]:
+        boards = any(one.kind.name in _BOARDS for one in sections)
+        return boards and situation.is_over(breadth(sections), widest), ""
+
+    sizes = entry.figure("width"), entry.figure("height")
+    key = "board_width_over"
+    unread = (
+        *unread_figures(entry, sizes, situation.measures),
+        *unread_figures(entry, [widest], situation.measures, key),
+    )
+    return [
+        replace(
+            _asked(item, one, entry, sizes, unread, situation),
+            citation=entry.cite(key),
+            where_practicable=entry.flag("where_practicable"),
+        )
+        for one in pieces(item, situation, is_wide)
+    ]
+
+
+def _asked(
+    item: Placed,
+    piece: Piece,
+    entry: Entry,
+    sizes: tuple[Figure, Figure],
+    unread: tuple[str, ...],
+    situation: Situation,
+) -> _Asked:
+    width, height = sizes
+    texts = map(situation.printed, sizes)
     return _Asked(
-        situation.ways.stand(item),
+        item,
+        piece,
         entry,
-        citation,
-        width=situation.least(figures[0]),
-        height=situation.least(figures[1]),
-        unobstructed=not practicable,
-        doubled=not practicable,
-        where_practicable=practicable,
-        note=from_memory([*figures, widest], situation.measures),
+        entry.citation,
+        (situation.least(width), situation.least(height)),
+        dict(zip(WIDTH_AND_HEIGHT, texts, strict=True)),
+        f"{situation.told(width)} wide and {situation.told(height)} high",
+        unread,
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Answer:
-    """Whether it is kept, why, and the key of the sentence that says so."""
-
-    kept: bool
-    reason: str
-    key: str = ""
-
-
-def _answer(asked: _Asked, situation: Situation, by: float) -> _Answer:
-    """Answer for ways that are larger by some metres."""
-    width, height = asked.width + by, asked.height + by
-    stand, floor = asked.stand, situation.ways.floor(height)
-    left, right = stand.place, stand.place + stand.space.width
-    reach = situation.reach_ahead(stand.frame, left, right)
-    found = {end: exits_at(stand, floor, width, end, reach) for end in ENDS}
-    if all(found.values()):
-        ends = ", ".join(
-            f"{end}: {', '.join(one.id for one in found[end])}" for end in ENDS
-        )
-        return _Answer(
-            kept=True, reason=f"A way leaves the working space at each end ({ends})."
-        )
-    missing = " and ".join(f"at the {end} end" for end in ENDS if not found[end])
-    wanted = size(asked.width, asked.height, situation)
-    short = f"No way {wanted} leaves the working space {missing}."
-    one = straight_exit(stand, floor, width) if asked.unobstructed else None
-    if one is not None:
-        straight = f"The way to {one.id} is continuous and unobstructed."
-        return _Answer(kept=True, reason=straight, key="one_if_unobstructed")
-    if not asked.doubled:
-        return _Answer(kept=False, reason=short)
-    kept, reason = _doubled(asked, situation, width, height)
-    if kept:
-        return _Answer(kept=True, reason=reason, key="one_if_doubled")
-    winding = "The way out is not straight and clear from every point of the front."
-    return _Answer(kept=False, reason=joined(short, winding, reason))
+def _judged(asked: _Asked, situation: Situation) -> Judgement:
+    """Judge one piece of gear; open where it is not known whether it is one."""
+    wanted, tolerance = asked.wanted(situation), situation.survey_tolerance
+    found = second_way(wanted, situation)
+    doubts = [found.missing]
+    if tolerance and any(
+        second_way(wanted, situation, by).verdict != found.verdict
+        for by in (-tolerance, tolerance)
+    ):
+        doubts.append(measure_again(situation))
+    if found.verdict == "not-met" and asked.where_practicable:
+        doubts.append(_PRACTICABLE)
+    if found.verdict != "met" or asked.piece.unsaid:
+        doubts.append(asked.piece.question)
+    doubt = joined(*doubts)
+    verdict: Verdict = "open" if doubt else found.verdict
+    told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
+    judged = _judgement(asked, verdict, joined(told, doubt), found.citation)
+    return replace(judged, missing=doubt)
 
 
-def _doubled(
-    asked: _Asked, situation: Situation, width: float, height: float
-) -> tuple[bool, str]:
-    """Tell whether the depth is doubled and an entrance keeps the distance."""
-    stand, floor = asked.stand, situation.ways.floor(height)
-    depth = stand.space.depth
-    if not is_clear_to(stand, situation, 2 * depth):
-        return False, f"The depth is not doubled to {situation.length(2 * depth)}."
-    standing = stand.standing(floor)
-    reached = {
-        one.id: apart(stand, one)
-        for _, part in floor.places(standing, width - CONTACT)
-        for one in part.exits
-    }
-    for name, away in sorted(reached.items()):
-        if away >= depth - TOUCH:
-            return True, (
-                f"The depth is doubled to {situation.length(2 * depth)} and {name} is "
-                f"{situation.length(away)} from the equipment."
-                if away < float("inf")
-                else f"The depth is doubled to {situation.length(2 * depth)}."
-            )
-    return False, (
-        f"The depth is doubled, but no entrance is {situation.length(depth)} from the "
-        "equipment."
+def _either(judged: Judgement, together: Judgement, question: str) -> Judgement:
+    """Return what is known of an item where a wider line-up would be told otherwise."""
+    told = f"{_TOGETHER} {together.reason}"
+    return replace(
+        judged,
+        verdict="open",
+        reason=joined(judged.reason, told, question),
+        missing=joined(judged.missing, question),
     )
 
 
 def _judgement(
-    asked: _Asked, reason: str, verdict: Verdict, key: str = ""
+    asked: _Asked, verdict: Verdict, reason: str, citation: str = ""
 ) -> Judgement:
-    entry = asked.entry
     return Judgement(
         requirement=REQUIREMENT,
-        subject=asked.stand.item.id,
+        subject=asked.item.id,
         verdict=verdict,
-        citation=entry.cite(key) if key and entry.has(key) else asked.citation,
+        citation=citation or asked.citation,
         reason=reason,
-        required={"width": asked.width, "height": asked.height},
+        required=dict(zip(WIDTH_AND_HEIGHT, asked.figures, strict=True)),
+        printed=asked.printed,
+        unread=asked.unread,
     )

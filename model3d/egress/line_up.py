@@ -1,0 +1,93 @@
+"""Line-ups: gear drawn in sections that touch, with their fronts in one plane."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.scene.placed import Front, Placed
+    from model3d.situation import Situation
+
+BOARDS: Final = ("switchboard", "switchgear", "motor-control-center")
+"""Kinds that are built of sections: where two touch, they may be one line-up."""
+
+_ALIKE: Final = 1e-9
+"""By how much the cosine of the angle between fronts of one plane may be below 1."""
+
+
+def line_up(
+    item: Placed, situation: Situation, *, unsaid: bool = False
+) -> tuple[Placed, ...]:
+    """Return the sections that are one piece of gear with an item, from left to right.
+
+    Sections touch, their fronts are in one plane, and they carry one ``line_up`` name.
+    An item that is no section stands alone.
+
+    Args:
+        item: Any section.
+        situation: The room.
+        unsaid: Take boards that touch for one line-up too where one of two says
+            nothing of it.
+    """
+    found, due = [item], [item]
+    while due:
+        one = due.pop()
+        for other in _beside(one, situation):
+            if other not in found and _belong(one, other, unsaid=unsaid):
+                found.append(other)
+                due.append(other)
+    return tuple(sorted(found, key=lambda one: (_ends(item, one), one.id)))
+
+
+def breadth(sections: tuple[Placed, ...]) -> float:
+    """Return how wide some sections are from end to end, metres."""
+    ends = [_ends(sections[0], one) for one in sections]
+    return max(right for _, right in ends) - min(left for left, _ in ends)
+
+
+def _name(item: Placed) -> str | None:
+    return None if item.item is None else item.item.line_up
+
+
+def _belong(one: Placed, other: Placed, *, unsaid: bool) -> bool:
+    names = _name(one), _name(other)
+    if None not in names:
+        return names[0] == names[1]
+    return unsaid and one.kind.name in BOARDS and other.kind.name in BOARDS
+
+
+def _beside(item: Placed, situation: Situation) -> Iterator[Placed]:
+    """Yield what touches an item at its side, with its front in the same plane."""
+    front = item.front
+    if front is None or (_name(item) is None and item.kind.name not in BOARDS):
+        return
+    low = (-2 * TOUCH, -2 * TOUCH, front.bottom)
+    high = (front.width + 2 * TOUCH, 2 * TOUCH, front.top)
+    for other in situation.near(front.frame, low, high):
+        if other is not item and other.front is not None and _touch(front, other.front):
+            yield other
+
+
+def _touch(one: Front, other: Front) -> bool:
+    (ax, ay), (bx, by) = one.frame.out, other.frame.out
+    left, ahead = one.frame.to_frame(other.frame.x, other.frame.y)
+    high = min(one.top, other.top) - max(one.bottom, other.bottom)
+    return (
+        ax * bx + ay * by > 1 - _ALIKE
+        and abs(ahead) <= TOUCH
+        and left <= one.width + TOUCH
+        and left + other.width >= -TOUCH
+        and high > TOUCH
+    )
+
+
+def _ends(item: Placed, other: Placed) -> tuple[float, float]:
+    """Return where another front begins and ends along an item's own, metres."""
+    if item.front is None or other.front is None:
+        return 0.0, 0.0
+    left, _ = item.front.frame.to_frame(other.front.frame.x, other.front.frame.y)
+    return left, left + other.front.width
