@@ -167,12 +167,25 @@ class TriangleView:
     def points(self, low: Triple, high: Triple) -> Points:
         """Return the corners of what lies in a box of the frame, shape (n, 3).
 
-        Faces that only touch a side of the box are left out: they reach in nowhere,
+        A part that only touches a side of the box is left out: it reaches in nowhere,
         whatever another part of the body does.
         """
-        pieces = cut(self.triangles, low, high)
-        pieces = pieces[~_at_a_side(pieces, low, high)].reshape(-1, 3)
-        return np.concatenate([pieces, self._held_corners(low, high)])
+        pieces, held = cut(self.triangles, low, high), self._held_corners(low, high)
+        whole = np.concatenate([pieces.reshape(-1, 3), held])
+        at_a_side = _at_a_side(pieces, low, high)
+        if not at_a_side.any():
+            return whole
+        inside = np.concatenate([pieces[~at_a_side].reshape(-1, 3), held])
+        if not len(inside):
+            return inside
+        # A part of a slope that happens to lie at a side takes nothing off.
+        gone = np.concatenate(
+            [
+                np.abs(whole.min(axis=0) - inside.min(axis=0)),
+                np.abs(whole.max(axis=0) - inside.max(axis=0)),
+            ]
+        )
+        return whole if gone.max() <= 2 * TOUCH else inside
 
     def outlook(self, low: Triple, high: Triple) -> Points:
         """Return what hides it from in front: its triangles."""
@@ -215,11 +228,8 @@ def reaching(view: View, low: Triple, high: Triple) -> Extents | None:
     found = view.extents(low, high)
     if found is None:
         return None
-    if view.closed:
-        return None if thin(found) else found
-    (a, b, c), (d, e, f) = low, high
-    inner = (a + TOUCH, b + TOUCH, c + TOUCH), (d - TOUCH, e - TOUCH, f - TOUCH)
-    return None if view.extents(*inner) is None else found
+    # Of an open mesh what only touches is left out already.
+    return None if view.closed and thin(found) else found
 
 
 def thin(found: Extents) -> bool:
