@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Final
 import shapely
 from shapely import affinity
 
+from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.growing import convex_parts
 from model3d.egress.overlay import joined, less
-from model3d.egress.search import BODY
 from model3d.fitting import fit
 from model3d.geometry.tolerance import TOUCH
 from model3d.working import working_space

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import shapely
 
+from model3d.egress.hanging import hangings
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.egress.floor import Plan
+    from model3d.egress.hanging import Hanging
     from model3d.geometry.frame import Frame
     from model3d.scene.room import RoomDoor
     from model3d.situation import Situation
 
 WIDEST: Final = 3.0
 """Metres. Wider than any figure of a rule book: how much wider is not looked into."""
+
+BODY: Final = 0.2
+"""Metres. Nobody comes through less, not even sideways (common practice: a slender
+adult's chest is about that deep); less is no way at all."""
 
 OPEN_GROUND: Final = "open ground"
 """The exit of a place without bounds."""
@@ -29,14 +36,17 @@ class Exit:
 
     Attributes:
         id: Of the door or of the open side; OPEN_GROUND where there are no bounds.
-        width: Of the opening, metres.
+        width: That is clear for certain, metres: of a door with its leaf open.
         height: Clear height of the opening; infinite under the open sky.
         sill: Height of the threshold above the floor.
         opening: The line in plan that is crossed; None where there are no bounds.
-        passage: The floor beyond it, as wide as the opening.
+        passage: The floor beyond it, as wide as what the leaf leaves of the opening.
         goal: Who stands here is outside.
         inside: A unit vector that points from the opening into the room.
         sides: The edges of the passage left and right.
+        gap: What the leaf leaves of the opening.
+        wall: Id of the wall that it is in.
+        hangings: The ways in which the door may hang; one where all is said.
     """
 
     id: str
@@ -48,6 +58,14 @@ class Exit:
     goal: shapely.Geometry
     inside: tuple[float, float] = (0.0, 0.0)
     sides: tuple[shapely.LineString, ...] = ()
+    gap: shapely.LineString | None = None
+    wall: str = ""
+    hangings: tuple[Hanging, ...] = ()
+
+    @property
+    def widest(self) -> float:
+        """Clear width if it hangs in the best way that is possible, metres."""
+        return max((one.clear for one in self.hangings), default=self.width)
 
 
 def exits(situation: Situation) -> tuple[Exit, ...]:
@@ -77,8 +95,48 @@ def _doors(situation: Situation) -> Iterator[Exit]:
     metres = situation.scene.metres
     for door in room.doors if room else ():
         frame, width = opening_of(door, situation)
+        ways = hangings(door, frame, width, situation)
+        left = min(one.span[0] for one in ways)
+        right = max(one.span[1] for one in ways)
+        if right - left < BODY:
+            # The leaf hardly opens: nobody is led through, whatever is drawn here.
+            left, right = 0.0, width
         heights = metres(door.height), metres(door.sill)
-        yield _exit(door.id, frame, width, heights, situation)
+        found = _exit(door.id, frame.moved(left, 0.0), right - left, heights, situation)
+        if min(one.clear for one in ways) < found.width - TOUCH:
+            # Whichever part of the opening its leaf leaves, it leads out.
+            ends = [side.interpolate(0.5, normalized=True) for side in found.sides]
+            found = replace(found, goal=shapely.LineString(ends))
+        yield replace(
+            found,
+            width=min(one.clear for one in ways),
+            opening=_line(frame, width),
+            wall=situation.arrangement.shell.line(door.wall).id,
+            hangings=ways,
+        )
+
+
+def left_over(way_out: Exit, hanging: Hanging, most: float) -> list[Plan]:
+    """Return what a door's leaf takes of the floor if the door hangs one way, by name.
+
+    Where it opens in it stands on the floor of the room. What it takes of the opening
+    is taken from the passage, unless the passage is no wider than that already.
+
+    Args:
+        way_out: The door.
+        hanging: One of its own.
+        most: To which angle it is open at most, degrees.
+    """
+    taken: list[shapely.Geometry] = []
+    if hanging.opens == "in":
+        taken += [leaf.plate(most) for leaf in hanging.leaves]
+    left, right = hanging.span
+    far = way_out.passage.length
+    for low, high in ((-far, left), (right, far)):
+        shut = way_out.passage.intersection(_strip(hanging.frame, low, high, 0.0, -far))
+        if shut.area > TOUCH * far:
+            taken.append(shut)
+    return [(f"the leaf of {way_out.id}", plan) for plan in taken]
 
 
 def _open_sides(situation: Situation) -> Iterator[Exit]:
@@ -102,7 +160,7 @@ def _exit(
     # limits who comes through. Less where the room comes round again behind the wall.
     beyond = _strip(frame, TOUCH, width - TOUCH, -TOUCH, -2 * wide)
     again = beyond.intersection(room)
-    line = shapely.LineString([frame.to_plan(0.0, 0.0), frame.to_plan(width, 0.0)])
+    line = _line(frame, width)
     depth = 2 * wide if again.is_empty else min(2 * wide, again.distance(line)) - TOUCH
     side = min(width, wide) / 2
     goal = shapely.LineString(
@@ -123,7 +181,12 @@ def _exit(
             shapely.LineString([frame.to_plan(u, 0.0), frame.to_plan(u, -depth)])
             for u in (0.0, width)
         ),
+        gap=line,
     )
+
+
+def _line(frame: Frame, width: float) -> shapely.LineString:
+    return shapely.LineString([frame.to_plan(0.0, 0.0), frame.to_plan(width, 0.0)])
 
 
 def _strip(

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import numpy as np
 import shapely
 
+from model3d.egress.exits import WIDEST, left_over
 from model3d.egress.growing import convex_parts, grown, rim, sides
 from model3d.egress.overlay import less
 from model3d.egress.route import Net
+from model3d.geometry.sweep import QUARTER
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.egress.exits import Exit
+    from model3d.egress.hanging import Hanging
 
 _FEW: Final = 4
 """Sides of a quarter of a round where corners are cut."""
@@ -61,6 +64,8 @@ class Floor:
         added: What stands on it, by name, as polygons in plan; where there is a floor
             below, what stands on this one besides.
         below: The same floor with less on it.
+        hopeful: Of the ways in which a door may hang the best one counts; else it must
+            do whichever way it hangs.
     """
 
     region: shapely.Geometry
@@ -68,6 +73,7 @@ class Floor:
     walls: tuple[Plan, ...]
     added: tuple[Plan, ...]
     below: Floor | None = None
+    hopeful: bool = False
     _shrunk: dict[tuple[float, Corners], shapely.Geometry] = field(
         default_factory=dict, repr=False
     )
@@ -76,13 +82,84 @@ class Floor:
     _nets: dict[tuple[float, Corners], tuple[Net, ...]] = field(
         default_factory=dict, repr=False
     )
+    _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
 
     def with_obstacles(self, more: Iterable[Plan]) -> Floor:
         """Return the floor with more standing on it."""
         added = _flat(more)
         if not added:
             return self
-        return Floor(self.region, self.exits, self.walls, added, self)
+        return self._with(added, self.exits)
+
+    def _with(self, added: tuple[Plan, ...], exits: tuple[Exit, ...]) -> Floor:
+        return Floor(self.region, exits, self.walls, added, self, self.hopeful)
+
+    @cached_property
+    def as_hoped(self) -> Floor:
+        """The floor where every door hangs in the best way that is possible."""
+        return Floor(self.region, self.exits, self.walls, (), self, hopeful=True)
+
+    @cached_property
+    def swinging(self) -> tuple[Exit, ...]:
+        """The exits whose own leaf may be in the way to them."""
+        return tuple(
+            one
+            for one in self.exits
+            if any(self._is_taken(one, hanging) for hanging in one.hangings)
+        )
+
+    @cached_property
+    def plain(self) -> Floor:
+        """The floor with those exits only whose own leaf is in nobody's way."""
+        kept = tuple(one for one in self.exits if one not in self.swinging)
+        return self._with((), kept) if self.swinging else self
+
+    def past(self, way_out: Exit, number: int, angle: float) -> Floor:
+        """Return the floor for somebody who leaves by one door.
+
+        Args:
+            way_out: The door.
+            number: Which of the ways in which it may hang.
+            angle: To which it is held open, degrees.
+        """
+        key = (way_out.id, number, angle)
+        if key not in self._past:
+            hanging = way_out.hangings[number]
+            added = _flat(left_over(way_out, hanging, angle))
+            alone = replace(way_out, width=hanging.clear, hangings=())
+            self._past[key] = self._with(added, (alone,))
+        return self._past[key]
+
+    def _is_taken(self, way_out: Exit, hanging: Hanging) -> bool:
+        """Tell whether a door that hangs one way takes anything from who leaves by it.
+
+        Who comes as wide as the door can be goes round the leaf at a right angle where
+        nothing else is as near to it as that.
+        """
+        plans = [plan for _, plan in left_over(way_out, hanging, QUARTER)]
+        inside = len(hanging.leaves) if hanging.opens == "in" else 0
+        if len(plans) > inside:
+            return True
+        wide = min(hanging.clear, WIDEST)
+        others = [line for name, line in self.walls if name not in _own(way_out)]
+        return any(
+            len(self.tree.query(plan, predicate="dwithin", distance=wide)) > 0
+            or shapely.dwithin(others, plan, wide).any()
+            for plan in plans
+        )
+
+    def _leads(self, way_out: Exit, area: shapely.Geometry, width: float) -> bool:
+        """Tell whether somebody comes past a door's own leaf, out of a free area."""
+        found = (
+            any(
+                part.exits
+                for angle in (*hanging.angles(), hanging.angle_for(width))
+                if angle is not None
+                for _, part in self.past(way_out, number, angle).places(area, width)
+            )
+            for number, hanging in enumerate(way_out.hangings)
+        )
+        return any(found) if self.hopeful else all(found)
 
     @cached_property
     def obstacles(self) -> tuple[Plan, ...]:
@@ -159,11 +236,22 @@ class Floor:
             if piece.area > 0:
                 inner = piece.representative_point()
                 found += [
-                    (piece, part)
+                    (piece, self._without_shut(piece, part, width))
                     for part in self.parts(width)
                     if part.place.contains(inner)
                 ]
         return found
+
+    def _without_shut(self, piece: shapely.Geometry, part: Part, width: float) -> Part:
+        """Return a part without the exits whose own leaf keeps a person from them."""
+        shut = [
+            one
+            for one in self.swinging
+            if one in part.exits and not self._leads(one, piece, width)
+        ]
+        if not shut:
+            return part
+        return Part(part.place, tuple(one for one in part.exits if one not in shut))
 
     def shrunk(self, width: float, corners: Corners = "round") -> shapely.Geometry:
         """Return the floor less half a width around everything.
@@ -229,3 +317,8 @@ def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
         for one in shapely.get_parts(plan)
         if one.area > 0
     )
+
+
+def _own(way_out: Exit) -> tuple[str, str]:
+    """Return the names of the walls that a leaf may touch: its own, and the passage."""
+    return way_out.wall, way_out.id

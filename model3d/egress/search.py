@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import shapely
 
-from model3d.egress.exits import WIDEST
+from model3d.egress.exits import BODY, WIDEST
 from model3d.egress.floor import CONTACT
 from model3d.egress.funnel import fewer
 from model3d.egress.neck import Neck, neck_of
@@ -16,10 +16,6 @@ from model3d.results import Way
 if TYPE_CHECKING:
     from model3d.egress.floor import Corners, Floor
     from model3d.egress.funnel import Corner
-
-BODY: Final = 0.2
-"""Metres. Nobody comes through less, not even sideways (common practice: a slender
-adult's chest is about that deep); less is no way at all."""
 
 _FINE: Final = 1e-4
 """Metres. How closely a width is searched: no drawing is finer than that."""

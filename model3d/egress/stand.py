@@ -57,6 +57,15 @@ class Stand:
         """The working space in plan."""
         return self._ahead(self.space.depth)
 
+    @property
+    def ahead(self) -> shapely.Polygon:
+        """Where a person may stand in front, in plan.
+
+        Where the depth begins behind the front, at live parts, a person needs as much
+        floor as ever.
+        """
+        return self._ahead(self.space.depth + self.figures.behind)
+
     def _ahead(self, far: float) -> shapely.Polygon:
         return self.strip(self.place, self.place + self.space.width, far)
 
@@ -68,11 +77,9 @@ class Stand:
     def standing(self, floor: Floor) -> shapely.Geometry:
         """Return the free floor in front of the item, within its working space.
 
-        What is cut off from the front, by a wall say, is another place. Where the depth
-        begins behind the front, at live parts, a person needs as much floor as ever.
+        What is cut off from the front, by a wall say, is another place.
         """
-        whole = self._ahead(self.space.depth + self.figures.behind)
-        parts = shapely.get_parts(floor.free(whole))
+        parts = shapely.get_parts(floor.free(self.ahead))
         parts = parts[shapely.area(parts) > 0]
         if not len(parts):
             return shapely.Polygon()

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 import shapely
 from shapely.ops import substring
 
-from model3d.egress.exits import exits
+from model3d.egress.exits import BODY, exits
 from model3d.egress.floor import CONTACT, Floor
 from model3d.egress.footprint import footprint
 from model3d.egress.leaves import open_leaves
+from model3d.egress.levels import CLIMB, Level, edges, is_run, levels, risers
 from model3d.egress.overlay import joined, less
 from model3d.egress.stand import stand_at
 from model3d.geometry.tolerance import TOUCH
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Plan
     from model3d.egress.leaves import OpenLeaf
+    from model3d.egress.levels import Gait
     from model3d.egress.second_way import Answer
     from model3d.egress.stand import Stand
     from model3d.results import Way
@@ -30,8 +32,6 @@ if TYPE_CHECKING:
 
 Doors: TypeAlias = Literal["shut", "stated", "all"]
 """Equipment doors: all shut; open those of which something is said; open every one."""
-
-_FLOORS: Final = ("platform", "pad")
 
 
 class Ways:
@@ -44,7 +44,8 @@ class Ways:
     def __init__(self, situation: Situation) -> None:
         """Remember the room; nothing is worked out before it is asked for."""
         self._situation = situation
-        self._floors: dict[tuple[float, Doors, bool], Floor] = {}
+        self._floors: dict[tuple[float, Doors, Gait], Floor] = {}
+        self._levels: dict[tuple[float, Gait], tuple[Level, ...]] = {}
         self._stands: dict[tuple[str, Front | None], Stand] = {}
         self.second: dict[tuple[object, ...], Answer] = {}
         self._overhead: dict[
@@ -75,44 +76,57 @@ class Ways:
         return self._stands[where]
 
     @cached_property
-    def _raised(self) -> frozenset[str]:
-        """Platforms and pads that are more than a step high, and holes as deep."""
+    def _outside(self) -> tuple[Level, ...]:
+        """What the exits lead to: as high as their thresholds."""
+        return tuple(
+            Level(one.id, one.sill, one.passage)
+            for one in self.exits
+            if one.opening is not None
+        )
+
+    def _walked(self, height: float, gait: Gait) -> tuple[Level, ...]:
+        """Return what a person of a height walks on besides the floor itself."""
+        key = (height, gait)
+        if key not in self._levels:
+            items = self._situation.items
+            self._levels[key] = levels(items, self._outside, self.step, gait, height)
+        return self._levels[key]
+
+    @cached_property
+    def _pits(self) -> frozenset[str]:
+        """Holes that nobody steps into or walks across."""
         return frozenset(
             placed.id
             for placed in self._situation.items
-            if (placed.kind.name in _FLOORS and placed.top > self.step + TOUCH)
-            or self._is_pit(placed)
+            if placed.kind.hole and placed.top - placed.bottom > self.step + TOUCH
         )
 
-    def _is_pit(self, placed: Placed) -> bool:
-        """Tell whether it is a hole that nobody steps into or walks across."""
-        return placed.kind.hole and placed.top - placed.bottom > self.step + TOUCH
-
-    @cached_property
-    def climbable(self) -> bool:
-        """Whether a platform, a threshold or a hole is more than a step."""
-        sills = (one.sill for one in self.exits)
-        return bool(self._raised) or any(sill > self.step + TOUCH for sill in sills)
+    def climbable(self, height: float) -> bool:
+        """Tell whether there is more floor for somebody who climbs."""
+        if self._pits or self._used(height, "step") != self._used(height, "climb"):
+            return True
+        walked = self._walked(height, "climb")
+        return any(one.top > self.step + TOUCH for one in walked)
 
     def floor(
-        self, height: float, doors: Doors = "shut", *, climbing: bool = False
+        self, height: float, doors: Doors = "shut", *, gait: Gait = "step"
     ) -> Floor:
         """Return the free floor for a person of a height.
 
         Args:
             height: Metres.
             doors: Which equipment doors stand open.
-            climbing: Take what is more than a step high for floor too, and a pit as if
-                it were covered, and go through doors with a threshold as high.
+            gait: On steps only; or over what can be climbed too, and across pits as if
+                they were covered; or anyhow, wherever platforms are.
         """
-        key = (height, doors, climbing)
+        key = (height, doors, gait)
         if key not in self._floors:
             if doors == "shut":
-                found = self._floor(height, climbing=climbing)
+                found = self._floor(height, gait)
             else:
                 plans = self._leaves(height, assumed=doors == "all")
                 below: Doors = "shut" if doors == "stated" else "stated"
-                found = self.floor(height, below, climbing=climbing)
+                found = self.floor(height, below, gait=gait)
                 found = found.with_obstacles(plans)
             self._floors[key] = found
         return self._floors[key]
@@ -126,21 +140,21 @@ class Ways:
             and min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
         ]
 
-    def heights(self, height: float, least: float) -> list[float]:
+    def heights(self, height: float, least: float, gait: Gait = "step") -> list[float]:
         """Return the heights below one at which something ends, the lowest first.
 
         Between two of them the floor is the same.
         """
         items = self._situation.items
-        carried = [0.0, *(p.top for p in items if p.kind.name in _FLOORS)]
-        found = {placed.bottom - top for placed in items for top in carried}
+        tops = {0.0, *(one.top for one in self._walked(height, gait))}
+        found = {placed.bottom - top for placed in items for top in tops}
         found |= {one.height for one in self.exits}
         return sorted(
             one for one in found if max(least, self.step) <= one < height - TOUCH
         )
 
     def clear_height(
-        self, way: Way, width: float, height: float, *, climbing: bool = False
+        self, way: Way, width: float, height: float, gait: Gait = "step"
     ) -> float:
         """Return how high a way is clear where a person of a width goes, metres.
 
@@ -148,26 +162,50 @@ class Ways:
             way: A way that was found.
             width: Metres.
             height: That is clear for certain, metres.
-            climbing: Whether it may go over platforms more than a step high.
+            gait: How somebody goes there.
         """
         if not way.points:
             return height
-        radius = min(width, way.narrowest) / 2 - CONTACT
-        strip = shapely.LineString([*way.points, way.points[-1]]).buffer(radius)
+        strip = _strip(way, width)
         (exit_,) = (one for one in self.exits if one.id == way.door)
         bottoms, plans, tree = self._above(height)
-        _, levels = self._carriers(height, climbing=climbing)
+        walked = self._walked(height, gait)
         found = [exit_.height]
         for number in tree.query(strip, predicate="intersects").tolist():
             below = plans[number].intersection(strip)
             if below.area > TOUCH**2:
                 tops = [
-                    top
-                    for top, carriers in levels.items()
-                    if any(one.intersection(below).area > TOUCH**2 for one in carriers)
+                    one.top
+                    for one in walked
+                    if one.plan.intersection(below).area > TOUCH**2
                 ]
                 found.append(max(bottoms[number] - max(tops, default=0.0), height))
         return float(min(found))
+
+    def climbed(
+        self, way: Way, width: float, height: float, gait: Gait
+    ) -> dict[str, float]:
+        """Return what a way goes up or down by more than a step, by id.
+
+        Each with the height of its riser, metres; a pit with its depth.
+        """
+        if not way.points:
+            return {}
+        walked = self._walked(height, gait)
+        line = shapely.LineString([*way.points, way.points[-1]])
+        strip = _strip(way, width)
+        found = {
+            name: riser
+            for name, riser in risers(line, walked, self._outside).items()
+            if riser > self.step + TOUCH
+        }
+        for placed in self._situation.items:
+            if placed.id in self._pits:
+                hole = footprint(placed.solid, placed.bottom, placed.top)
+                bare = less(hole, [one.plan for one in walked])
+                if bare.intersection(strip).area > TOUCH**2:
+                    found[placed.id] = placed.top - placed.bottom
+        return found
 
     def _above(
         self, height: float
@@ -176,7 +214,7 @@ class Ways:
         if height not in self._overhead:
             far = float("inf")
             found = [
-                (one.bottom, footprint(one.solid, height, far, convex=_is_run(one)))
+                (one.bottom, footprint(one.solid, height, far, convex=is_run(one)))
                 for one in self._solids()
             ]
             found = [(bottom, plan) for bottom, plan in found if not plan.is_empty]
@@ -185,62 +223,58 @@ class Ways:
             self._overhead[height] = (bottoms, plans, shapely.STRtree(plans))
         return self._overhead[height]
 
-    def _floor(self, height: float, *, climbing: bool) -> Floor:
-        used = tuple(
+    def _used(self, height: float, gait: Gait) -> tuple[Exit, ...]:
+        """Return the exits that a person of a height gets through."""
+        limit = {"step": self.step, "climb": CLIMB}.get(gait, float("inf"))
+        walked = self._walked(height, gait)
+
+        def is_reached(one: Exit) -> bool:
+            return one.sill <= limit + TOUCH or any(
+                abs(level.top - one.sill) <= limit + TOUCH
+                and level.plan.distance(one.passage) <= TOUCH
+                for level in walked
+            )
+
+        return tuple(
             one
             for one in self.exits
-            if one.height >= height - TOUCH
-            and (climbing or one.sill <= self.step + TOUCH)
+            if one.height >= height - TOUCH and one.widest >= BODY and is_reached(one)
         )
+
+    def _floor(self, height: float, gait: Gait) -> Floor:
+        used = self._used(height, gait)
         outline = self._situation.arrangement.shell.outline
         room = [shapely.Polygon(outline)] if outline else []
         region = joined([*room, *(one.passage for one in used)])
-        plans = self._standing(height, climbing=climbing)
+        plans = self._standing(height, gait)
         return Floor(region, used, self._walls(used), tuple(plans))
 
-    def _standing(self, height: float, *, climbing: bool) -> Iterator[Plan]:
-        """Yield what stands on the floor, on low platforms too.
+    def _standing(self, height: float, gait: Gait) -> Iterator[Plan]:
+        """Yield what stands on the floor, and on what else is walked on.
 
         Somebody who stands on a platform has what is above it nearer to the head, and
         is above what is lower.
         """
-        floors, levels = self._carriers(height, climbing=climbing)
-        others = [one for one in self._solids() if one.id not in floors]
-        carried = [one for plans in levels.values() for one in plans]
+        walked = self._walked(height, gait)
+        names = {one.id for one in walked}
+        others = [one for one in self._solids() if one.id not in names]
+        carried = [one.plan for one in walked]
         for placed in others:
-            if self._is_pit(placed):
+            if gait == "step" and placed.id in self._pits:
                 hole = footprint(placed.solid, placed.bottom, placed.top)
                 yield placed.id, less(hole, carried)
             yield placed.id, less(self._plan(placed, 0.0, height), carried)
-        above: list[shapely.Geometry] = []
-        for top in sorted(levels, reverse=True):
-            here = less(joined(levels[top]), above)
+        for level in walked:
             for placed in others:
-                yield placed.id, self._plan(placed, top, height).intersection(here)
-            above += levels[top]
-
-    def _carriers(
-        self, height: float, *, climbing: bool
-    ) -> tuple[set[str], dict[float, list[shapely.Geometry]]]:
-        """Return the platforms and pads that are floor: their ids, and plans by top.
-
-        So is a pit that somebody gets across.
-        """
-        raised = self._raised if climbing else frozenset[str]()
-        levels: dict[float, list[shapely.Geometry]] = {}
-        floors = set()
-        for placed in self._solids():
-            flat = placed.kind.name in _FLOORS and placed.top > TOUCH
-            low = flat and placed.top <= self.step + TOUCH
-            if low or (placed.id in raised and placed.bottom < height - TOUCH):
-                plan = footprint(placed.solid, placed.bottom, placed.top)
-                levels.setdefault(round(placed.top, 6), []).append(plan)
-                floors.add(placed.id)
-        return floors, levels
+                plan = self._plan(placed, level.top, height)
+                yield placed.id, plan.intersection(level.plan)
+        if gait != "anyhow":
+            limit = self.step if gait == "step" else CLIMB
+            yield from edges(walked, self._outside, limit)
 
     def _plan(self, placed: Placed, level: float, height: float) -> shapely.Geometry:
         low, high = level + self.step, level + height
-        return footprint(placed.solid, low, high, convex=_is_run(placed))
+        return footprint(placed.solid, low, high, convex=is_run(placed))
 
     def _solids(self) -> Iterator[Placed]:
         """Yield what may be in the way: not the floor, nor the walls of the room."""
@@ -250,7 +284,7 @@ class Ways:
 
     def _walls(self, used: tuple[Exit, ...]) -> tuple[Plan, ...]:
         """Return walls as lines without openings, and the sides of what is beyond."""
-        openings = [one.opening for one in used if one.opening is not None]
+        openings = [one.gap for one in used if one.gap is not None]
         found: list[Plan] = []
         for line in self._situation.arrangement.shell.lines:
             whole = shapely.LineString([line.start, line.end])
@@ -267,6 +301,7 @@ class Ways:
         return (*found, *((one.id, side) for one in used for side in one.sides))
 
 
-def _is_run(placed: Placed) -> bool:
-    """Tell whether a body is a run from one point to another: those are convex."""
-    return placed.item is not None and placed.item.from_ is not None
+def _strip(way: Way, width: float) -> shapely.Geometry:
+    """Return where a person of a width goes, who takes no more room than there is."""
+    radius = min(width, way.narrowest) / 2 - CONTACT
+    return shapely.LineString([*way.points, way.points[-1]]).buffer(radius)

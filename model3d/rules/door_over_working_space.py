@@ -4,8 +4,9 @@ Applies to: every personnel door that opens into the room, or of which nothing s
 it opens out.
 
 Measures: the sector that its leaf, or both of a pair, sweeps in plan as far as it opens
-(90 degrees where nothing is said), with the working spaces that it reaches over by more
-than contact. Where nothing is said of the hinge both sides count.
+(90 degrees where nothing is said, less where something stops it sooner), with the
+working spaces that it reaches over by more than contact. Where nothing is said of the
+hinge both sides count.
 
 Breach: none is certain: inspectors differ on whether a personnel door may stand open in
 a working space for a moment, so it is left open for a person to decide.
@@ -23,7 +24,6 @@ from typing import TYPE_CHECKING, Final
 
 import shapely
 
-from model3d.egress.exits import opening_of
 from model3d.egress.words import joined
 from model3d.geometry.tolerance import TOUCH
 from model3d.results import Judgement
@@ -32,15 +32,13 @@ from model3d.working import is_high_voltage
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.geometry.frame import Frame
+    from model3d.egress.hanging import RoomLeaf
     from model3d.scene.placed import Placed
     from model3d.scene.room import RoomDoor
     from model3d.situation import Situation
 
 TABLES: Final = ("working-space-depth", "high-voltage-depth")
 REQUIREMENT: Final = "door-over-working-space"
-_QUARTER: Final = 90.0
-"""Degrees. How far a personnel door opens where nothing is said."""
 _SIDES: Final = 720
 """Sides of a whole round: a leaf of 3 m differs from it by less than 0.03 mm."""
 
@@ -79,24 +77,25 @@ def _is_over(swept: shapely.Geometry, item: Placed, situation: Situation) -> boo
 
 
 def _swept(door: RoomDoor, situation: Situation) -> shapely.Geometry:
-    """Return what a door sweeps in plan."""
-    frame, width = opening_of(door, situation)
-    degrees = _QUARTER if door.opens_to is None else float(door.opens_to)
-    other = frame.moved(width, 0.0).mirrored()
-    if door.hinge == "pair":
-        leaves = [_sector(hung, width / 2, degrees) for hung in (frame, other)]
-    else:
-        hinges = {"left": [frame], "right": [other], None: [frame, other]}
-        leaves = [_sector(hung, width, degrees) for hung in hinges[door.hinge]]
-    return shapely.union_all(leaves)
+    """Return what a door sweeps in plan, whichever way it may hang."""
+    (way_out,) = (one for one in situation.ways.exits if one.id == door.id)
+    return shapely.union_all(
+        [
+            _sector(leaf)
+            for hanging in way_out.hangings
+            if hanging.opens == "in"
+            for leaf in hanging.leaves
+            if leaf.angle > 0
+        ]
+    )
 
 
-def _sector(hung: Frame, radius: float, degrees: float) -> shapely.Polygon:
-    """Return the sector of a leaf hinged at a frame's origin, closed on its right."""
-    count = max(1, math.ceil(degrees / 360 * _SIDES))
-    angles = [math.radians(degrees) * n / count for n in range(count + 1)]
+def _sector(leaf: RoomLeaf) -> shapely.Polygon:
+    """Return the sector of a leaf from where it is shut to where it stops."""
+    count = max(1, math.ceil(leaf.angle / 360 * _SIDES))
+    angles = [math.radians(leaf.angle) * n / count for n in range(count + 1)]
     arc = [
-        hung.to_plan(radius * math.cos(angle), radius * math.sin(angle))
+        leaf.frame.to_plan(leaf.width * math.cos(angle), leaf.width * math.sin(angle))
         for angle in angles
     ]
-    return shapely.Polygon([hung.to_plan(0.0, 0.0), *arc])
+    return shapely.Polygon([leaf.frame.to_plan(0.0, 0.0), *arc])

@@ -6,9 +6,13 @@ that people work at too: what is behind a line-up may have a way of its own, or 
 Measures: the widest way in plan from the working space to a personnel door (outdoors
 over an open side or to open ground), searched exactly among everything that stands
 higher than a step and lower than the way. A person is a disc as wide as the way.
-Platforms are floor. Where the rule book asks for it the way is searched again with the
-equipment doors of the room open at 90 degrees, or as far as something lets them: more
-open doors only take floor away, so all open is the worst.
+Platforms are floor. A door is as wide as its own leaf leaves it: width times the sine
+of the angle that the leaf reaches, 90 degrees or what is said, less where something in
+the room stops it sooner; of a pair both together, but no more than is between the two
+leaves. A leaf that opens into the room stands in the way to its own door; a person
+holds it at the angle that is best. Where the rule book asks for it the way is searched
+again with the equipment doors of the room open at 90 degrees, or as far as something
+lets them: more open doors only take floor away, so all open is the worst.
 
 Breach: no way at all; at low voltage no size is printed for ordinary equipment, so a
 way narrower or lower than the size printed for large equipment is left open, with its
@@ -16,10 +20,15 @@ size. Above the low-voltage table the printed size holds for every item. With eq
 doors open: a place in the working space where somebody can stand but has no way of the
 printed size left.
 
-Exceptions: what nobody can pass on foot (a platform more than a step high, an open pit
-more than a step deep, a doorway with a high threshold) leaves it open: a person must
-say how one gets up and down, or across. Less than 200 mm wide or 500 mm high nobody
-gets through (common practice): that is no way at all.
+Exceptions: what is no higher than a step is stepped over. What is higher, up to 500 mm
+(common practice), can be climbed: that leaves it open, with its height, for kerbs,
+bunds, thresholds and platforms alike, and so does an open pit more than a step deep; a
+person must say how one gets over it. What is higher still is in the way. A riser counts
+from the level before it: two steps are a stair. A stair is a way up where something as
+high as its top adjoins it, from the opposite side. Where a working space lies on a
+platform with no way down, or off the floor of the room, its way out is left open. Where
+it is not said how a door hangs and it matters, it is asked. Less than 200 mm wide or
+500 mm high nobody gets through (common practice): that is no way at all.
 
 Source: NEC 110.26(C)(1), 110.26(A), 110.33(A); 29 CFR 1910.303(g)(1)(iii), (h)(4)(i);
 29 CFR 1926.403(i)(1)(iii), (j)(4)(i). The height of a step is that of a stair's riser,
@@ -31,10 +40,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.egress.doorways import stopped_leaves
+from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
 from model3d.egress.leaving import LOWEST, leave, shut_in
-from model3d.egress.search import BODY
 from model3d.egress.words import (
     WIDTH_AND_HEIGHT,
     joined,
@@ -43,7 +53,7 @@ from model3d.egress.words import (
     spot,
     way_words,
 )
-from model3d.notes import from_memory, rule_from_memory
+from model3d.notes import rule_from_memory, unread_figures
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
@@ -63,10 +73,6 @@ if TYPE_CHECKING:
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
 REQUIREMENT: Final = "entrance"
 _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
-_ASK_STEPS: Final = (
-    "It goes up or down by more than a step, or over an open pit: a person must say "
-    "how one gets there."
-)
 _TAKEN: Final = "Nothing is said about doors: one leaf over the whole front was tested."
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
@@ -139,11 +145,24 @@ class _Asked:
             citation=self.entry.citation,
             reason="",
             required={"width": self.width, "height": self.height},
+            printed={
+                key: self.situation.printed(self.entry.figure(key))
+                for key in WIDTH_AND_HEIGHT
+            },
+            unread=self.unread,
         )
 
-    def note(self) -> str:
+    @property
+    def unread(self) -> tuple[str, ...]:
         figures = [self.entry.figure(key) for key in WIDTH_AND_HEIGHT]
-        return from_memory(figures, self.situation.measures)
+        return unread_figures(self.entry, figures, self.situation.measures)
+
+    @property
+    def told(self) -> str:
+        wide, high = (
+            self.situation.told(self.entry.figure(key)) for key in WIDTH_AND_HEIGHT
+        )
+        return f"{wide} wide and {high} high"
 
 
 def _shut(asked: _Asked, found: Leaving) -> Judgement:
@@ -152,11 +171,11 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     if found.path is None:
         least = size(BODY, LOWEST, situation)
         why = f"No way leads out of the working space, not even one {least}."
-        return replace(judged, verdict="not-met", reason=joined(why, asked.note()))
+        reason = joined(found.asks or why, *stopped_leaves(situation))
+        verdict: Verdict = "open" if found.asks else "not-met"
+        return replace(judged, verdict=verdict, reason=reason, missing=found.asks)
     path = found.path
-    high = situation.ways.clear_height(
-        path.way, asked.width, found.height, climbing=found.climbs
-    )
+    high = situation.ways.clear_height(path.way, asked.width, found.height, found.gait)
     sizes = {"width": path.way.narrowest, "height": high}
     judged = replace(
         judged,
@@ -168,29 +187,30 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     if found.height < asked.height:
         words = joined(words, f"It is {situation.length(found.height)} high.")
     if found.enough:
-        doubt = _ASK_STEPS if found.climbs else _survey(asked, found, larger=True)
-        verdict: Verdict = "open" if doubt else "met"
+        words = joined(words, *stopped_leaves(situation, path.way.door))
+        doubt = found.asks or _survey(asked, found, larger=True)
+        verdict = "open" if doubt else "met"
         reason = joined(words, doubt)
         return replace(judged, verdict=verdict, reason=reason, missing=doubt)
+    words = joined(words, *stopped_leaves(situation))
     narrow = path.way.narrowest < asked.width - CONTACT
     judged = replace(judged, short="width" if narrow else "height")
-    wanted = size(asked.width, asked.height, situation)
     if not asked.printed:
-        doubt = (
-            f"The rule book prints {wanted} for large equipment only, and no size for "
-            "other equipment: the reviewer decides."
+        doubt = joined(
+            f"The rule book prints {asked.told} for large equipment only, and no size "
+            "for other equipment: the reviewer decides.",
+            found.asks,
         )
-        reason = joined(words, doubt, asked.note())
         return replace(
             judged,
             verdict="open",
             citation=asked.entry.cite(judged.short),
-            reason=reason,
+            reason=joined(words, doubt),
             missing=doubt,
         )
-    doubt = _survey(asked, found, larger=False) or (_ASK_STEPS if found.climbs else "")
+    doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
-    reason = joined(words, f"Required is {wanted}.", doubt, asked.note())
+    reason = joined(words, f"Required is {asked.told}.", doubt)
     return replace(judged, verdict=verdict, reason=reason, missing=doubt)
 
 
@@ -227,7 +247,7 @@ def _opened(
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else measure_again(situation)
-        doubt = joined(question, _ASK_STEPS if found.climbs else "", survey)
+        doubt = joined(question, found.asks, survey)
         return _shut_by(shut, judged, entry, doubt, situation)
     shut = shuts("all")
     if shut is not None and judged.verdict != "not-met":

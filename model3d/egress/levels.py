@@ -1,0 +1,302 @@
+"""What a person walks on: platforms, steps and what else is climbed over.
+
+A riser counts from the level before it: a platform of 300 is two risers of 150 where a
+step of 150 stands before it, and one of 300 where nothing does.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+import numpy as np
+import shapely
+
+from model3d.egress.footprint import footprint
+from model3d.egress.overlay import less
+from model3d.geometry.solid import Box
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from model3d.scene.placed import Placed
+
+Gait: TypeAlias = Literal["step", "climb", "anyhow"]
+"""How somebody goes: up and down steps; over what can be climbed, and across pits; or
+in any way at all, from where nothing leads down."""
+
+CLIMB: Final = 0.5
+"""Metres. Nobody climbs over more at once on the way out of a room (common practice);
+what is higher is in the way."""
+
+_TREAD: Final = 0.2
+"""Metres. What is less deep carries no foot (common practice): no step to go up by."""
+
+_WALKED: Final = ("platform", "pad", "stair")
+"""Kinds that are made to be walked on."""
+
+_NOTHING: Final = shapely.LineString()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Level:
+    """Something that is walked on.
+
+    Attributes:
+        id: Of the item, or of the exit that leads out over it.
+        top: World height, metres.
+        plan: In plan; where nothing higher is walked on.
+        feet: The sides of a stair at which it begins; empty where it is none.
+        bottom: World height of its underside, where a stair begins, metres.
+        made: It is made to be walked on.
+    """
+
+    id: str
+    top: float
+    plan: shapely.Geometry
+    feet: shapely.Geometry = _NOTHING
+    bottom: float = 0.0
+    made: bool = True
+
+    def riser(self, other: Level) -> float:
+        """Return how high somebody steps up from or down to another level, metres.
+
+        From what carries no foot it counts from the floor.
+        """
+        low, high = sorted((self, other), key=lambda one: one.top)
+        same = high.top - low.top <= TOUCH
+        return high.top - (low.top if same or low.carries else 0.0)
+
+    @property
+    def carries(self) -> bool:
+        """Whether a foot finds room on it."""
+        return not self.plan.buffer(-_TREAD / 2 + TOUCH).is_empty
+
+    def touches(self, other: Level) -> bool:
+        """Tell whether a foot goes from one to the other."""
+        return bool(shapely.dwithin(self.plan, other.plan, TOUCH))
+
+
+def is_run(placed: Placed) -> bool:
+    """Tell whether a body is a run from one point to another: those are convex."""
+    return placed.item is not None and placed.item.from_ is not None
+
+
+def levels(
+    items: Iterable[Placed],
+    outside: Sequence[Level],
+    step: float,
+    gait: Gait,
+    height: float,
+) -> tuple[Level, ...]:
+    """Return what is walked on besides the floor, each where nothing covers it.
+
+    What is no higher than a step is stepped over wherever it is; it counts as a level
+    only where it is made to be walked on, or leads up to something.
+
+    Args:
+        items: What stands in the room.
+        outside: What the exits lead to.
+        step: What is stepped over or onto, metres.
+        gait: How somebody goes.
+        height: Of the person, metres: what hangs higher is not walked on.
+    """
+    limit = step if gait == "step" else CLIMB
+    found = [
+        Level(
+            one.id,
+            one.top,
+            _plan(one),
+            bottom=one.bottom,
+            made=one.kind.name in _WALKED,
+        )
+        for one in _in_reach(items, outside, limit, gait, height)
+    ]
+    stairs = {one.id for one in items if one.kind.name == "stair"}
+    found = [
+        _as_stair(one, [*outside, *found], limit) if one.id in stairs else one
+        for one in found
+    ]
+    if gait != "anyhow":
+        found = _reached(found, outside, limit)
+    found = [one for one in found if _counts(one, found, step)]
+    return tuple(_uncovered(found))
+
+
+def _in_reach(
+    items: Iterable[Placed],
+    outside: Sequence[Level],
+    limit: float,
+    gait: Gait,
+    height: float,
+) -> list[Placed]:
+    """Return what may be walked on, by its heights alone.
+
+    Platforms, pads and stairs of any height; of other things those that are low, and on
+    steps only what is built.
+    """
+    asked = [
+        placed
+        for placed in items
+        if _may_be_walked(placed, gait)
+        and placed.top > TOUCH
+        and placed.bottom < height - TOUCH
+    ]
+    if gait == "anyhow":
+        return asked
+    reached = {0.0, *(one.top for one in outside)}
+    kept: list[Placed] = []
+    while True:
+        more = [
+            placed
+            for placed in asked
+            if any(
+                abs(placed.top - level) <= limit + TOUCH
+                or (
+                    placed.kind.name == "stair"
+                    and abs(placed.bottom - level) <= limit + TOUCH
+                )
+                for level in reached
+            )
+        ]
+        if len(more) == len(kept):
+            return kept
+        kept = more
+        reached |= {placed.top for placed in kept}
+
+
+def _may_be_walked(placed: Placed, gait: Gait) -> bool:
+    if placed.kind.name in _WALKED:
+        return True
+    if placed.of_room or placed.kind.hole:
+        return False
+    built = placed.kind.structure or placed.kind.name == "obstacle"
+    if gait == "step" and not (built and isinstance(placed.solid, Box)):
+        return False
+    return placed.top <= CLIMB + TOUCH
+
+
+def _plan(placed: Placed) -> shapely.Geometry:
+    low, high = placed.bottom, placed.top
+    return footprint(placed.solid, low, high, convex=is_run(placed))
+
+
+def _as_stair(one: Level, others: Sequence[Level], limit: float) -> Level:
+    """Return a stair with the sides at which it begins.
+
+    It begins opposite the sides at which something is as high as its top; where nothing
+    is, it is no stair but a block.
+    """
+    box = shapely.get_coordinates(one.plan.minimum_rotated_rectangle)
+    sides = [shapely.LineString(box[n : n + 2]) for n in range(4)]
+    tops = [
+        other.plan
+        for other in others
+        if other is not one and abs(other.top - one.top) <= limit + TOUCH
+    ]
+    heads = [
+        any(side.intersection(plan.buffer(TOUCH)).length > _TREAD for plan in tops)
+        for side in sides
+    ]
+    feet = [sides[n] for n in range(4) if heads[n - 2] and not heads[n]]
+    return replace(one, feet=shapely.MultiLineString(feet))
+
+
+def _reached(
+    found: Sequence[Level], outside: Sequence[Level], limit: float
+) -> list[Level]:
+    """Return what is got to from the floor or from outside, riser by riser."""
+    floor = Level("", 0.0, _NOTHING)
+
+    def leads(other: Level, one: Level) -> bool:
+        foot = not one.feet.is_empty and abs(one.bottom - other.top) <= limit + TOUCH
+        high = foot or one.riser(other) <= limit + TOUCH
+        return high and (other is floor or one.touches(other))
+
+    kept: list[Level] = []
+    left = list(found)
+    while True:
+        known = [floor, *outside, *kept]
+        more = [one for one in left if any(leads(other, one) for other in known)]
+        if not more:
+            break
+        kept += more
+        left = [one for one in left if one not in more]
+    return kept
+
+
+def _counts(one: Level, found: Sequence[Level], step: float) -> bool:
+    """Tell whether a thing is more than what is stepped over in passing."""
+    if one.made or one.top > step + TOUCH:
+        return True
+    return any(
+        other.top > step + TOUCH
+        and other.riser(one) <= step + TOUCH
+        and other.touches(one)
+        for other in found
+    )
+
+
+def _uncovered(found: Iterable[Level]) -> Iterator[Level]:
+    """Yield levels where nothing that is walked on covers them, the highest first."""
+    above: list[shapely.Geometry] = []
+    for one in sorted(found, key=lambda one: (-one.top, one.id)):
+        plan = less(one.plan, above)
+        above.append(one.plan)
+        if plan.area > TOUCH**2:
+            yield replace(one, plan=plan)
+
+
+def edges(
+    found: Sequence[Level], outside: Sequence[Level], limit: float
+) -> Iterator[tuple[str, shapely.Geometry]]:
+    """Yield the edges that are too high to step over, as thin plates, by name."""
+    every = [*found, *outside]
+    for one in every:
+        if one.top <= limit + TOUCH:
+            continue
+        near = [
+            other.plan.buffer(other.plan.distance(one.plan) + _THIN)
+            for other in every
+            if other is not one
+            and one.riser(other) <= limit + TOUCH
+            and one.touches(other)
+        ]
+        near.append(one.feet.buffer(_THIN))
+        rest = shapely.difference(one.plan.boundary, shapely.union_all(near))
+        for line in shapely.get_parts(shapely.get_parts(rest)):
+            points = shapely.get_coordinates(line)
+            for n in range(len(points) - 1):
+                side = shapely.LineString(points[n : n + 2])
+                yield one.id, side.buffer(_THIN / 2, cap_style="flat")
+
+
+_THIN: Final = 1e-6
+"""Metres. How thick an edge is in plan, so that widths are those of what is drawn."""
+
+
+def risers(
+    line: shapely.LineString, found: Sequence[Level], outside: Sequence[Level]
+) -> dict[str, float]:
+    """Return the risers along a way, by what is higher, the highest of each."""
+    every = sorted([*found, *outside], key=lambda one: -one.top)
+    cuts = {0.0, line.length}
+    for one in every:
+        crossed = shapely.get_coordinates(line.intersection(one.plan.boundary))
+        cuts |= set(shapely.line_locate_point(line, shapely.points(crossed)).tolist())
+    ends = np.array(sorted(cuts))
+    middles = line.interpolate((ends[1:] + ends[:-1]) / 2)
+    floor = Level("", 0.0, shapely.Polygon())
+    passed = [
+        next((one for one in every if one.plan.intersects(point)), floor)
+        for point in middles[ends[1:] - ends[:-1] > TOUCH]
+    ]
+    highest: dict[str, float] = {}
+    for one, other in pairwise(passed):
+        high = max(one, other, key=lambda level: level.top)
+        if high.feet.is_empty:
+            riser = one.riser(other)
+            highest[high.id] = max(riser, highest.get(high.id, 0.0))
+    return highest
