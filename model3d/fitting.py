@@ -234,19 +234,14 @@ def order_of_place(found: Fit, space: Space) -> tuple[float, ...]:
     Of equal ones the place nearest to the one wanted.
     """
     gains = [0.0, 0.0]
-    for hit in found.all:
+    # What is in doubt matters only where nothing is in the way for certain.
+    for hit in found.hits or found.doubts:
         (_, v0, z0), _ = hit.extents
         gains[0] = max(gains[0], hit.part[1] - v0)
         gains[1] = max(gains[1], space.top - z0)
     least = min(gains[axis] for axis in _axes(space))
-    away = abs(found.place - space.wanted)
-    return (
-        len(found.hits) > 0,
-        len(found.doubts) > 0,
-        round(least, 9),
-        away,
-        found.place,
-    )
+    worst = 2 if found.hits else 1 if found.doubts else 0
+    return worst, round(least, 9), abs(found.place - space.wanted), found.place
 
 
 def _extents_at(hit: Hit, space: Space, place: float) -> Extents:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.fitting import fit_at, order_of_place, places_of_change
 from model3d.geometry.cover import closes
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
+from model3d.geometry.views import BoxView, reaching
 from model3d.working.inside import GROUNDED
 
 if TYPE_CHECKING:
@@ -36,12 +36,15 @@ class Ahead:
     Attributes:
         placed: The item.
         distance: Where it begins, metres ahead of the front.
+        behind: From where on nothing is seen behind it, metres ahead of the front: of a
+            slanted body not before its far end, for some of it may be nearer than that.
         stretch: What it must keep out of.
         outlook: What of the face it hides: polygons of right and up.
     """
 
     placed: Placed
     distance: float
+    behind: float
     stretch: Stretch
     outlook: NDArray[np.float64]
 
@@ -187,15 +190,14 @@ def _seen(
 def _until_closed(found: list[Ahead], space: Space, place: float) -> list[Ahead]:
     """Return what the sweep meets before its face is closed, the nearest first."""
     face = (place, space.bottom, place + space.width, space.top)
-    closing: list[NDArray[np.float64]] = []
+    closing: list[Ahead] = []
     closed = _ENDLESS
     for one in found:
-        if one.distance > closed + TOUCH:
-            break
-        if one.may_close and closed == _ENDLESS:
-            closing.append(one.outlook)
-            if closes(closing, face):
-                closed = one.distance
+        if one.may_close:
+            closing.append(one)
+            if closes((other.outlook for other in closing), face):
+                closed = max(other.behind for other in closing)
+                break
     return [one for one in found if one.distance <= closed + TOUCH]
 
 
@@ -223,5 +225,6 @@ def _met(
             continue
         # What comes from the item's own wall is above or below it, not opposite.
         if not (stretch.start > 0 and extents[0][1] <= start + TOUCH):
-            outlook = view.outlook(here, high)
-            yield Ahead(placed, extents[0][1], stretch, outlook)
+            near, far = extents[0][1], extents[1][1]
+            behind = near if isinstance(view, BoxView) else far
+            yield Ahead(placed, near, behind, stretch, view.outlook(here, high))

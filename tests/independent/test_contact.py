@@ -48,6 +48,7 @@ def judged(requirement: str, *items: Plain) -> tuple[str, list[str]]:
     scene = {
         "title": "Contact",
         "units": "mm",
+        "measures": "si",
         "rules": "nec-2023",
         "use": "outdoor",
         "items": list(items),

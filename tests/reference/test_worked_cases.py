@@ -28,6 +28,7 @@ def judged(*items: Plain, units: str = "mm", **room: Any) -> Report:  # noqa: AN
     scene = {
         "title": "Worked case",
         "units": units,
+        "measures": "si" if units == "mm" else "inch-pound",
         "rules": "nec-2023",
         "room": room,
         "items": list(items),
@@ -147,6 +148,7 @@ def test_a_480_v_board_faces_a_wall(wall: str, feet: float, book: str) -> None:
         scene = {
             "title": "Worked case",
             "units": "in",
+            "measures": "inch-pound",
             "rules": book,
             "room": {**room, "size": [240, 24 + 12 * feet - short]},
             "items": [board],
