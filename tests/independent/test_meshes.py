@@ -46,13 +46,15 @@ PANEL = {
 SCAN = {"id": "SCAN", "kind": "obstacle", "grounded": False, "foreign": True}
 
 
-def judged(folder: Path, *items: Plain, units: str = "mm") -> Plain:
+def judged(
+    folder: Path, *items: Plain, units: str = "mm", panel: Plain | None = None
+) -> Plain:
     scene = {
         "title": "Meshes",
         "units": units,
         "rules": "nec-2023",
         "room": {"size": [6000, 4000], "height": 4000, "walls": "gypsum"},
-        "items": [PANEL, *items],
+        "items": [PANEL | (panel or {}), *items],
     }
     path = folder / "scene.yaml"
     path.write_text(json.dumps(scene), encoding="utf-8")
@@ -295,3 +297,30 @@ def test_a_shell_turned_inside_out_beside_others_stays(tmp_path: Path) -> None:
     whole = 0.4 * 0.3 * 1.5 + 0.2 * 0.3 * 1.3 - 0.1 * 0.2 * 1.0 + 0.001
     assert intrusion["volume"] == pytest.approx(whole, rel=1e-4)
     assert intrusion["high"][0] == pytest.approx(3000, abs=NEAR)
+
+
+@pytest.mark.parametrize(
+    ("ahead", "verdict", "margin"), [(750, "not-met", -150.0), (950, "met", 50.0)]
+)
+def test_a_part_that_only_touches_takes_nothing_of_the_depth(
+    tmp_path: Path, ahead: int, verdict: str, margin: float
+) -> None:
+    """An arm along the side of the space, and a bar across it: trimesh joins them.
+
+    The panelboard stands from x = 2000 to 3000 with its front at y = 3850.
+    """
+    bar = 3850.0 - ahead
+    parts = [
+        trimesh.creation.box(bounds=[[1900, 2000, 0], [2000, 3850, 1500]]),
+        trimesh.creation.box(bounds=[[1900, bar - 100, 0], [2600, bar, 1500]]),
+    ]
+    whole = trimesh.boolean.union(parts, engine="manifold")
+    body = np.asarray(whole.vertices), np.asarray(whole.faces)
+    panel = {"supply": {"system": "208Y/120"}, "door": "bolted"}
+    item = mesh_item(tmp_path, "arm.stl", body)
+    found = judged(tmp_path, item, panel=panel)["working-space"]
+    assert found["verdict"] == verdict
+    assert found["provided"]["depth"] == pytest.approx(ahead, abs=NEAR)
+    assert found["margin"] == pytest.approx(margin, abs=NEAR)
+    for intrusion in found.get("intrusions", []):
+        assert intrusion["high"][1] == pytest.approx(bar, abs=NEAR)
