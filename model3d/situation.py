@@ -190,5 +190,8 @@ class Situation:
 
     def length(self, metres: float) -> str:
         """Write a measured length in the scene's own system, the other in brackets."""
-        texts = millimetres(metres), feet_inches(metres)
-        return bracketed(texts[::-1] if self.imperial else texts)
+        metric, inches = millimetres(metres), feet_inches(metres)
+        if inches == "0 in" and metric != "0 mm":
+            inches = "under 1/16 in"
+        texts = (inches, metric) if self.imperial else (metric, inches)
+        return bracketed(texts)

@@ -67,18 +67,24 @@ def briefs(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     return first, compared(there_other, needed_other or needed, most=most)
 
 
-def measured(judgement: Judgement, units: str) -> str:
-    """Return the sizes that decide something open, as far as they were measured."""
-    return ", ".join(_measured(judgement, units))
+def measured(judgement: Judgement, units: str, said: str) -> str:
+    """Return the sizes that decide something open, as far as they were measured.
+
+    What stands in ``said`` already, a required size with its figure, is left out.
+    """
+    return ", ".join(_measured(judgement, units, said))
 
 
-def _measured(judgement: Judgement, units: str) -> Iterator[str]:
+def _measured(judgement: Judgement, units: str, said: str) -> Iterator[str]:
     for name in asked_about(judgement):
         there = provided_words(judgement, name, units)
+        is_told = there in said
         if name in judgement.required and not is_named(judgement, name):
             needed = bracketed(required(judgement, name, units))
+            is_told = is_told and needed in said
             there = compared(there, needed, most=name in judgement.limit)
-        yield f"{name} {there}"
+        if not is_told:
+            yield f"{name} {there}"
 
 
 def deciding(judgement: Judgement, name: str) -> str:

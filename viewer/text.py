@@ -133,9 +133,9 @@ def _open(report: Report) -> Iterator[RenderableType]:
     for (subject, requirement, size, _), group in groups.items():
         what = " ".join(filter(None, (requirement, size)))
         parts = [*dict.fromkeys(which(one, several) for one in group)]
-        if len(parts) > 1 and any(measured(one, units) for one in group):
-            parts = []  # each is named with what was measured of it
         why = _why(group)
+        if len(parts) > 1 and any(measured(one, units, why) for one in group):
+            parts = []  # each is named with what was measured of it
         text = Text.assemble(
             (clean(subject, LONGEST_NAME), "bold"),
             f" {', '.join(filter(None, (what, *parts)))}: ",
@@ -158,7 +158,7 @@ def _known(
     group: Sequence[Judgement], why: str, units: str, several: Repeated
 ) -> Iterator[str]:
     """Say what is known of what is open: what was measured, what is in the way."""
-    told = {which(one, several): measured(one, units) for one in group}
+    told = {which(one, several): measured(one, units, why) for one in group}
     sizes = [
         f"{part} {size}" if len(told) > 1 else size
         for part, size in told.items()

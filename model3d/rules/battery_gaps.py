@@ -166,7 +166,7 @@ def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
     if judged.verdict == "not-met" or nearest > max(TOUCH, situation.survey_tolerance):
         return judged
     share = entry.number("free_air")
-    needed = f"free air for {share:g} percent of its shelf's length ({entry.citation})"
+    needed = f"free air for {share:g} percent of its shelf's length"
     unread = unread_rules(entry, "free_air")
     judged = replace(judged, unread=tuple(dict.fromkeys(judged.unread + unread)))
     written = gap.item.item

@@ -72,14 +72,14 @@ def claims(item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
         tier = _Tier(item, written, rows, number, situation)
         blocked = tier.blocked()
         if blocked:
-            reason = f"{blocked} They do not fit: no height above them is measured."
+            asked = "They do not fit: say where they really are."
             yield Judgement(
                 REQUIREMENT,
                 item.id,
                 "open",
                 entry.citation,
-                reason,
-                missing=f"{blocked} Say where they really are.",
+                f"{blocked} {asked}",
+                missing=asked,
                 tier=number,
             )
         elif not tier.is_free:

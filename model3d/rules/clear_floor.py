@@ -74,6 +74,8 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
         return judged
     behind = it.figures.behind
     depth, found = it.depth + behind, edge.distance + behind
+    figures = it.figures.printed_depths
+    printed = {"depth": figures[it.opposite.condition - 1]} if figures else {}
     verdict, why = at_least(found, depth, situation)
     missing = why
     if verdict == "met" and it.figures.question:
@@ -90,6 +92,7 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
         missing=missing,
         short="depth",
         required={"depth": depth},
+        printed=printed,
         provided={"depth": found} if found > TOUCH else {},
         margin=found - depth,
         intrusions=tuple(_pit(name, it, situation) for name in pits),

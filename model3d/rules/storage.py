@@ -48,6 +48,10 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         unread=unread_rules(entry, "barred"),
         clear="Nothing is stored in the working space.",
     )
+    if judged.verdict == "not-met":
+        names = sorted({hit.item for hit in judged.intrusions})
+        told = f"Stored in the working space: {', '.join(names)}."
+        judged = replace(judged, reason=told)
     yield replace(judged, requirement=REQUIREMENT)
 
 

@@ -10,7 +10,7 @@ from model3d.fitting import fit, provided
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging import judge
 from model3d.spaces import ANY
-from model3d.working.front import front_of, is_limited
+from model3d.working.front import faces, front_of, is_limited
 from model3d.working.inside import Allowance
 from model3d.working.tested import deepest, tested
 
@@ -114,7 +114,7 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
     match what.condition:
         case 1:
             return f"{name}{away} is neither live nor grounded"
-        case 2 if what.placed.live and what.placed.grounded:
+        case 2 if faces(what.placed, it.item):
             return f"{name} faces it{away}" if not named else "it faces this equipment"
         case 2 if what.placed.grounded is None:
             return f"{name}{away} is taken as grounded"

@@ -110,7 +110,11 @@ TOLD: Final = (
     Told(CELLS, 4, "R1", TOP, *free(200, 770 - 40 - 530), number=0),
     Told(CELLS, 5, "R1", TOP, *free(200, 1330 - (770 + 380)), ("EX1",), 1),
     Told(CELLS, 6, "R1", TOP, *free(200, 1250 - (770 + 380)), ("CT1",), 1),
-    Told(CELLS, 7, "R1", GAP, {"gap": 25}, {"gap": 10}, ("wall-north",)),
+    # The rack is 450 deep, the cells 320, then 430; the rack touches the wall.
+    Told(CELLS, 1, "R1", GAP, {"gap": 25}, {"gap": 25 + (450 - 320) / 2}),
+    Told(CELLS, 7, "R1", GAP, {"gap": 25}, {"gap": (450 - 320) / 2}),
+    Told(CELLS, 8, "R1", GAP, {"gap": 25}, {"gap": (450 - 430) / 2}, ("wall-north",)),
+    Told(CELLS, 9, "R1", GAP, {"gap": 25}, {"gap": 15 + 10}),
     # 277 V to ground: 3 ft, 3 ft 6 in, 4 ft; 120 V: 3 ft.
     Told(DEPTH, 1, "SB1", SPACE, *deep(3 * FT, 3 * FT), condition=1),
     Told(DEPTH, 2, "SB1", SPACE, *deep(3.5 * FT, 3 * FT), ("W1",), condition=2),
@@ -132,12 +136,15 @@ TOLD: Final = (
     Told(ABOVE, 2, "SB1", SPACE, *high(7 * FT, 7 * FT)),
     Told(ABOVE, 3, "SB1", ZONE, *high(13 * FT, 9 * FT), ("AD1",)),
     Told(ABOVE, 4, "SB1", ZONE, *high(13 * FT, 10.5 * FT), ("CW1", "DP1")),
+    Told(ABOVE, 5, "SB1", ZONE, *high(13 * FT, (132 - 21 / 16 / 2) * IN), ("SP1",)),
     Told(ABOVE, 6, "SB1", ZONE, *high(13 * FT, 120 * IN - 2.375 / 2 * IN), ("CW1",)),
     # The platform is 150 high.
     Told(FLOOR, 1, "LP1", SPACE, *high(2000, 2050)),
     Told(FLOOR, 2, "LP1", SPACE, *high(2000, 2050 - 150), ("AD1",)),
     Told(FLOOR, 3, "LP1", SPACE, *high(2000, 2150 - 150)),
-    Told(FLOOR, 4, "LP1", "clear-floor", by=("PF1",)),
+    Told(FLOOR, 4, "LP1", "clear-floor", *deep(900, 600 - 150)),
+    Told(FLOOR, 4, "LP1", SPACE, *high(2000, 2000)),
     Told(FLOOR, 6, "SB1", SPACE, by=("PAD1",), reach=700 - 500),
-    Told(FLOOR, 7, "SB1", "clear-floor", by=("TR1",)),
+    # The trench begins at y = 2000, the front of the board is at 2500.
+    Told(FLOOR, 7, "SB1", "clear-floor", *deep(900, 500), ("TR1",)),
 )

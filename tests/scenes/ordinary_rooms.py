@@ -16,6 +16,7 @@ from tests.scenes.told import (
     DRAWN,
     FLOOR,
     GAP,
+    HANDLES,
     HARDWARE,
     LIGHT,
     REAR,
@@ -50,8 +51,18 @@ ORDINARY: Final = {
     ),
     "pump-station": Story(
         not_met=(
-            Told("LP1", WS, by=("PB1",), reach=320 - 150, cites="110.26(A)(3)"),
-            Told("DS1", WS, by=("PB1",), reach=320 - 160, cites="110.26(A)(3)"),
+            *(
+                Told(
+                    name,
+                    WS,
+                    {"reach": 150},
+                    {"reach": 320 - deep},
+                    ("PB1",),
+                    reach=320 - deep,
+                    cites="110.26(A)(3)",
+                )
+                for name, deep in (("LP1", 150), ("DS1", 160))
+            ),
             # The ceiling is nearer than 1800 above the board. The pipe is round, so
             # its many-sided body comes a hair lower.
             Told("MSB", ABOVE, {"height": 3000}, {"height": 2600 - 114 / 2}, ("CW1",)),
@@ -78,7 +89,6 @@ ORDINARY: Final = {
                 ("RW1",),
                 number=0,
             ),
-            Told("PCP1", FLOOR, by=("RW1",), cites="110.26(A)(6)"),
         ),
         still_open=(Told("TP1", WS, {"depth": 900}, {"depth": 4200 - 250}),),
         met=(
@@ -88,6 +98,9 @@ ORDINARY: Final = {
             ),
             Told("T1", WS, {"depth": 1000}, {"depth": 4200 - 725}, condition=2),
             Told("LP1", ABOVE, {"height": 3000}),
+            Told("MSB", HANDLES, {"height": 2000}, {"height": 90 + 1800}),
+            # The riser on it is told by the working space alone.
+            Told("PCP1", FLOOR),
         ),
     ),
     "facing-lineups": Story(
@@ -115,6 +128,7 @@ ORDINARY: Final = {
     "battery-room": Story(
         not_met=(
             Told("GP1", BATTERIES),
+            # The upper row is flush with the rack's back: 330 + 320 = 650.
             Told("R1", GAP, {"gap": 25}, {"gap": 15}, ("wall-east",)),
             # Next shelf less its thickness, less the lower cells with their posts.
             Told(
@@ -126,30 +140,30 @@ ORDINARY: Final = {
                 number=0,
             ),
         ),
+        still_open=(Told("L2", BATTERIES),),
         met=(
-            Told("R2", GAP, {"gap": 25}, {"gap": 25}),
+            # The rack touches the wall; its cells stand in its middle.
+            Told("R2", GAP, {"gap": 25}, {"gap": (450 - 320) / 2}),
             Told("D1", BATTERIES),
             Told("L1", BATTERIES),
-            Told(
-                "R1",
-                TOP,
-                {"clearance": 200},
-                {"clearance": (850 - 40) - (150 + 360 + 20)},
-                number=0,
+            # Neither row is under the other: up to the exhaust duct.
+            *(
+                Told(
+                    "R1",
+                    TOP,
+                    {"clearance": 200},
+                    {"clearance": (2700 - 150) - (shelf + 380)},
+                    number=tier,
+                )
+                for tier, shelf in enumerate((150, 450))
             ),
-            # Up to the exhaust duct; up to the ceiling.
-            Told(
-                "R1",
-                TOP,
-                provided={"clearance": (2700 - 150) - (850 + 380)},
-                number=1,
-            ),
-            Told("R2", TOP, provided={"clearance": 3000 - (700 + 380)}, number=1),
+            # Up to the light.
+            Told("R2", TOP, provided={"clearance": 2600 - (700 + 380)}, number=1),
             Told(
                 "UPS1",
                 WS,
                 {"depth": 1200, "width": 1200},
-                {"depth": 2600 - 15 - 450 - 850},
+                {"depth": 2800 - 15 - 650 - 850},
                 condition=3,
             ),
             Told("R1", WS, {"depth": 900}, {"depth": 1285}, condition=3),
@@ -158,7 +172,9 @@ ORDINARY: Final = {
         ),
     ),
     "meter-stack-outdoors": Story(
-        not_met=(Told("DS1", WS, {"depth": 900}, {}, ("PB1",), reach=320 - 150),),
+        not_met=(
+            Told("DS1", WS, {"reach": 150}, {"reach": 170}, ("PB1",), reach=320 - 150),
+        ),
         met=(
             *(
                 Told(f"MS{n}", WS, {"depth": 900, "width": 762}, {"height": 2700})
@@ -174,10 +190,11 @@ ORDINARY: Final = {
             Told(
                 "SG1",
                 WS,
-                {"depth": 1000, "height": 150 + 2300},
-                {"height": 2300},
+                # The lights leave least: 900 wherever they hang so low.
+                {"depth": 900, "height": 150 + 2300},
+                {"depth": (5000 - 200 - 1500) - (2700 + 60), "height": 2300},
                 ("L1",),
-                condition=2,
+                condition=1,
                 cites="110.26(A)(3)",
             ),
         ),
@@ -201,21 +218,21 @@ ORDINARY: Final = {
             # Along (4, 3)/5 the wall is at 5600, the gear's front at 5100 and the
             # transformer's at (4 * 2200 + 3 * 900)/5 + 300.
             Told("T1", WS, {"depth": 1200}, {"depth": 5100 - 2600}, condition=3),
-            # Its far corner goes out to y = 0: 5100 - 5/3 * 4/5 * 2400.
-            Told("MCC1", WS, {"depth": 1200}, {"depth": 5100 - 3200}, condition=3),
+            # Its right corner is at y = 4000 - 4/5 * 3200 - 3/5 * 500 = 1140, and there
+            # the gypsum of the south wall is 5/3 * 1140 ahead. That leaves 1000, the
+            # transformer leaves 1300.
+            Told("MCC1", WS, {"depth": 900}, {"depth": 1140 * 5 / 3}, condition=1),
         ),
     ),
     "stored-goods": Story(
         not_met=(
-            # The boxes are not as high as the shelf is near: it hangs at the front.
+            # The shelf hangs at the front, and the boxes stand on the floor.
             Told(
                 "LP1",
                 WS,
                 {"depth": 900, "width": 762, "height": 2000},
-                {"depth": 0},
-                ("BX1", "SH1"),
+                by=("BX1", "SH1"),
             ),
-            Told("LP1", FLOOR, by=("BX1",), cites="110.26(A)(6)"),
             Told("room", LIGHT, cites="110.26(D)"),
             Told("LP1", STORED, by=("BX1", "SH1"), cites="110.26(B)"),
             Told("LP1", ABOVE, {"height": 2800}, {"height": 1960}, ("SH1",)),
@@ -258,8 +275,8 @@ ORDINARY: Final = {
                 {"width": (2500 - 100 - 900) - 900},
             ),
             Told("SB1", SECOND, {"width": 610, "height": 2000}, cites="110.26(C)(2)"),
-            # It opens to 110 degrees, but inwards.
-            Told("D1", HARDWARE, {"angle": 90}, {"angle": 110}, cites="110.26(C)(3)"),
+            # It opens to 100 degrees, but inwards.
+            Told("D1", HARDWARE, {"angle": 90}, {"angle": 100}, cites="110.26(C)(3)"),
         ),
         still_open=(Told("D1", SWINGS),),
         met=(
@@ -279,10 +296,11 @@ ORDINARY: Final = {
                 {"depth": 700},
                 ("wall-north",),
                 condition=2,
+                number="rear",
             ),
         ),
         met=(
-            Told("TS1", REAR, {"depth": 762}, {"depth": 800}),
+            Told("TS1", REAR, {"depth": 762}, {"depth": 800}, number="rear"),
             # 1600 A and 3000 wide, with a door at each end.
             Told("SB1", SECOND, {"width": 610, "height": 2000}),
             Told("D1", HARDWARE, {"angle": 90}, {"angle": 110}),

@@ -9,12 +9,17 @@ from typing import Final
 
 from tests.scenes.told import (
     ABOVE,
+    APART,
+    AS_DRAWN,
     DOOR,
     DRAWN,
     FLOOR,
+    HANDLES,
     LIMITED,
     LIVE,
+    MAKER,
     PARTED,
+    TOP,
     WAY,
     WS,
     Story,
@@ -56,16 +61,17 @@ SPECIAL: Final = {
                 ("J2", "ceiling"),
                 cites="110.26(A)(3)",
             ),
-            # The duct is 14 in wide about y = 120 in and 8 in high about z = 57 in.
+        ),
+        still_open=(
+            # The duct is 14 in wide about y = 120 in and 8 in high about z = 57 in. The
+            # panel's top is at 52 in.
             Told(
                 "LP2",
                 WS,
-                {"height": 78 * INCH},
+                {"depth": 3 * FOOT, "height": 78 * INCH},
                 {"depth": (144 - 4.5 - 127) * INCH, "height": 53 * INCH},
                 ("AD1",),
             ),
-        ),
-        still_open=(
             Told("DS1", WAY, {"width": 24 * INCH}, {"height": 54 * INCH}),
             Told("LP1", WAY, {"width": 24 * INCH}, {"height": 54 * INCH}),
             # Under the duct first.
@@ -89,12 +95,17 @@ SPECIAL: Final = {
                 ("P3",),
                 condition=2,
             ),
-            Told("CP1", FLOOR, by=("P3",)),
+            # From the panel's front to the near edge of the sump.
+            Told(
+                "LP1",
+                FLOOR,
+                {"depth": 900},
+                {"depth": (4500 - 120) - (3750 + 150)},
+                ("SU1",),
+                cites="110.26(A)(6)",
+            ),
         ),
-        still_open=(
-            Told("DS1", WS, {"depth": 1000}, {"depth": 1190 - 200}, ("V1",)),
-            Told("DS1", FLOOR, by=("V1",)),
-        ),
+        still_open=(Told("DS1", WS, {"depth": 1000}, {"depth": 1190 - 200}, ("V1",)),),
         met=(Told("LP1", WS, {"depth": 900}, {"depth": 4500 - 120}),),
     ),
     "feet-and-inches": Story(
@@ -126,14 +137,12 @@ SPECIAL: Final = {
                 ("LA1",),
                 condition=2,
             ),
-            Told("MCC1", ABOVE, {}, {"height": 3100 - 89 / 2}, ("FW1",)),
         ),
         still_open=(Told("LP1", WAY, {"height": 1980}, {"height": 1930}),),
         met=(
             Told(
                 "LP1", WS, {"depth": 700}, {"depth": 1300 - 350 - 150, "height": 1930}
             ),
-            Told("LP1", ABOVE, cites="(g)(1)(vii)(A)(1)"),
         ),
     ),
     "local-amendment": Story(
@@ -186,6 +195,94 @@ SPECIAL: Final = {
             Told("T1", LIVE, {"height": 2900}, {"height": 3000}),
             Told("SG1", PARTED),
             Told("T1", PARTED),
+        ),
+    ),
+    "high-handles": Story(
+        not_met=(
+            Told(
+                "DS1",
+                HANDLES,
+                {"height": 2000},
+                {"height": 1400 + 660},
+                cites="404.8(A)",
+            ),
+        ),
+        still_open=(
+            # Its top; nobody says where its highest breaker is.
+            Told(
+                "LP1",
+                HANDLES,
+                {"height": 2000},
+                {"height": 1180 + 900},
+                cites="240.24(A)",
+            ),
+        ),
+        met=(
+            # More than 2.0 m, less than 6 ft 7 in.
+            Told(
+                "SB1", HANDLES, {"height": 6 * FOOT + 7 * INCH}, {"height": 100 + 1905}
+            ),
+            Told("DS2", HANDLES, {"height": 2000}, {"height": 1340 + 660}),
+            # Above its platform.
+            Told("CP1", HANDLES, {"height": 2000}, {"height": 1200 + 940 - 150}),
+            Told("DS3", HANDLES, cites="404.8(A) Exception No. 3"),
+        ),
+    ),
+    "as-drawn-room": Story(
+        not_met=(
+            Told("DS1", DOOR, {"angle": 90}, {"angle": 0}, ("wall-north",), number=0),
+            # Of its front, from y = 4750 on, 250 are in the room.
+            Told("DS1", WS, {"depth": 900}, {"width": 250}, ("wall-north",)),
+        ),
+        still_open=(
+            Told("DS1", AS_DRAWN, {}, {"outside": 4750 + 400 - 5000}),
+            Told("LP1", AS_DRAWN, {}, {"overlap": 40}, ("WW1",)),
+            # The wireway ends at 1700 + (500 + 1000) / 2.
+            Told("PB1", AS_DRAWN, {}, {"overlap": 2450 - 2390}, ("WW1",)),
+            Told("WW1", AS_DRAWN, {}, {"overlap": 60}, ("LP1", "PB1")),
+            Told("SB1", AS_DRAWN, {}, {"gap": 100}),
+            # The lower cells, with their posts, and the underside of the upper shelf.
+            Told("R1", AS_DRAWN, {}, {"overlap": (150 + 380) - (540 - 40)}),
+            Told("R1", TOP, number=0),
+            Told("D1", AS_DRAWN, {}, {"overlap": 600 + 900 - 1400}),
+            Told("D2", AS_DRAWN, {}, {"overlap": 600 + 900 - 1400}),
+            Told("CC1", AS_DRAWN, {}, {"size": 0.6}),
+        ),
+        met=(
+            Told("LP2", WS, {"depth": 900}),
+            Told("SB1", HANDLES, {"height": 2000}, {"height": 100 + 1700}),
+        ),
+    ),
+    "storage-units": Story(
+        not_met=(
+            Told(
+                "T1",
+                MAKER,
+                {"clearance": 150},
+                {"clearance": 100},
+                ("wall-east",),
+                number="rear",
+                cites="450.9",
+            ),
+        ),
+        still_open=(
+            Told("ESU1", APART, {"spacing": 914}, {"spacing": 2700 - 1400 - 700}),
+            Told("ESU2", APART, {"spacing": 914}, {"spacing": 2700 - 1400 - 700}),
+        ),
+        met=(
+            Told("ESU3", APART, {"spacing": 914}, {"spacing": 4400 - 2700 - 700}),
+            # To the north wall; to the transformer's side at y = 1900; to the ceiling.
+            Told("INV1", MAKER, {"clearance": 300}, {"clearance": 1200}, number="left"),
+            Told(
+                "INV1",
+                MAKER,
+                {"clearance": 300},
+                {"clearance": 3000 - 1900},
+                number="right",
+            ),
+            Told(
+                "INV1", MAKER, {"clearance": 500}, {"clearance": 1200}, number="above"
+            ),
         ),
     ),
 }

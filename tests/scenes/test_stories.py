@@ -22,15 +22,21 @@ NEAR = 0.02
 """Millimetres and degrees: the round bodies are many-sided, by 0.01 mm."""
 SHORTEST_STORY = 200
 """Characters."""
+PARTS = ("leaf", "tier", "side")
 
 
 def judged(name: str, verdict: Verdict) -> dict[tuple[object, ...], dict[str, Any]]:
-    """Return an example's judgements of one verdict by subject, rule and number."""
+    """Return an example's judgements of one verdict by subject, rule and part."""
     return {
-        (one["subject"], one["requirement"], one.get("leaf", one.get("tier"))): one
+        (one["subject"], one["requirement"], part(one)): one
         for one in report(name).document()["judgements"]
         if one["verdict"] == verdict
     }
+
+
+def part(judgement: dict[str, Any]) -> int | str | None:
+    """Return which leaf, tier or side of an item is judged."""
+    return next((judgement[key] for key in PARTS if key in judgement), None)
 
 
 def told(tales: Iterable[Told]) -> dict[tuple[object, ...], Told]:
@@ -79,7 +85,7 @@ def test_the_local_room_is_all_right_by_the_national_code() -> None:
 
 
 def test_the_closet_is_all_right_by_either_system() -> None:
-    counts = other_rules("feet-and-inches", "units: ft", "units: ft\nmeasures: either")
+    counts = other_rules("feet-and-inches", "measures: inch-pound", "measures: either")
     assert (counts["not-met"], counts["open"]) == (0, 0)
     (space,) = report("feet-and-inches").of("HP1", "working-space")
     assert "By the SI figures the limit is met." in space.reason
@@ -94,8 +100,9 @@ def test_the_shop_is_judged_by_its_date() -> None:
     counts = other_rules(
         "osha-workshop", "installed: 1978-06-01", "installed: 2008-01-01"
     )
-    # The panel too is not met now: 0.9 m is asked for, and 1.98 m of headroom.
-    assert counts["not-met"] == report("osha-workshop").counts["not-met"] + 1
+    # The panel too is not met now: 0.9 m is asked for, and 1.98 m of headroom. Neither
+    # is the space above the motor control center, where the pipe is.
+    assert counts["not-met"] == report("osha-workshop").counts["not-met"] + 2
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -7,6 +7,7 @@ What they print is kept in ``tests/scenes/lessons`` and reviewed by people:
 from __future__ import annotations
 
 import json
+from collections import Counter
 from functools import cache
 from itertools import takewhile
 from math import hypot
@@ -109,6 +110,13 @@ def test_lesson_can_be_taught(name: str) -> None:
     assert start["not-met"] == start["open"] == 0
     verdicts = {verdict for one in results for verdict in verdicts_of(one)}
     assert {"met", "not-met"} <= verdicts
+
+
+def test_questions_are_answered_no_about_as_often_as_yes() -> None:
+    """A class that is always told no stops thinking."""
+    words = [one.say.split()[0] for name in NAMES for one in run(name) if one.ask]
+    answers = Counter(word.strip(".,:") for word in words)
+    assert 2 / 3 <= answers["No"] / answers["Yes"] <= 3 / 2
 
 
 def verdicts_of(result: StepResult) -> set[str]:

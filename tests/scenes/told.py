@@ -23,6 +23,10 @@ REAR: Final = "rear-access"
 DRAWN: Final = "draw-out"
 LIVE: Final = "guarded-live-parts"
 PARTED: Final = "high-voltage-separation"
+HANDLES: Final = "handle-height"
+MAKER: Final = "maker-clearance"
+APART: Final = "storage-unit-spacing"
+AS_DRAWN: Final = "as-drawn"
 
 
 @dataclass(frozen=True)
@@ -34,7 +38,7 @@ class Told:
         required, provided: Some of the sizes.
         by: Ids of what is in the way, sorted.
         condition: Of the depth table.
-        number: Of the leaf or the tier.
+        number: Of the leaf or the tier; or which side.
         reach: How far the one in the way comes past the front.
         cites: How the citation ends.
     """
@@ -45,7 +49,7 @@ class Told:
     provided: dict[str, float] = field(default_factory=dict)
     by: tuple[str, ...] = ()
     condition: int | None = None
-    number: int | None = None
+    number: int | str | None = None
     reach: float | None = None
     cites: str = ""
 

@@ -179,6 +179,12 @@ def test_a_figure_that_is_not_known_yet_is_not_told_as_required() -> None:
     assert "depends on it. Measured: depth 2000 mm (6 ft 6 3/4 in). [NEC" in found
 
 
+def test_what_the_reason_tells_with_its_figure_is_not_told_again() -> None:
+    told = "It is 880 mm (2 ft 10 5/8 in) ahead, of 900 mm (3 ft). Measure again."
+
+    assert "Measured" not in prose(replace(TIGHT, reason=told))
+
+
 def test_of_what_is_clear_the_size_with_least_to_spare_is_told() -> None:
     # 0.02 of depth is left, 0.1 of width, 0.05 of height.
     clear = replace(

@@ -60,7 +60,7 @@ def row(
         citation=judgement.citation,
         reason=judgement.reason,
         missing=judgement.missing if is_open else "",
-        measured=measured(judgement, units) if is_open else "",
+        measured=measured(judgement, units, judgement.missing) if is_open else "",
         exception=judgement.exception,
         select=tuple(dict.fromkeys((judgement.subject, *in_the_way))),
         shapes=tuple(shapes),
