@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import judge
+from model3d.judging import APART, judge
 from model3d.results import ANGLE, VERDICTS, Judgement
 
 if TYPE_CHECKING:
@@ -18,8 +18,6 @@ if TYPE_CHECKING:
 Question = Callable[["Situation"], Iterator["Space | Judgement"]]
 """A rule at one item, or at the room as a whole, to be asked of a situation."""
 
-_NEAR: Final = 0.1
-"""Metres. The two figures that are printed of one limit differ by less."""
 _OTHER: Final[dict[Measures, tuple[Measures, str]]] = {
     "si": ("inch-pound", "inch-pound"),
     "inch-pound": ("si", "SI"),
@@ -36,7 +34,7 @@ def answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
     says whether the other would answer otherwise.
     """
     found = _judged(question, situation)
-    if situation.measures not in _OTHER:
+    if not found or situation.measures not in _OTHER:
         return found
     if situation.accepted == "either":
         return _by_either(found, question, situation)
@@ -71,7 +69,8 @@ def _by_either(
 
 def _may_be_kept(judgement: Judgement) -> bool:
     """Tell whether what misses a figure of one system may keep one of the other."""
-    if judgement.verdict == "met" or not judgement.required:
+    lengths = judgement.required.keys() - {ANGLE}
+    if judgement.verdict == "met" or judgement.firm or not lengths:
         return False
     return bool(judgement.intrusions) or not judgement.provided or _is_near(judgement)
 
@@ -80,7 +79,7 @@ def _is_near(judgement: Judgement) -> bool:
     """Tell whether a size comes so near to its limit that the other figure may part."""
     sizes = judgement.provided
     return any(
-        name != ANGLE and name in sizes and abs(sizes[name] - needed) < _NEAR
+        name != ANGLE and name in sizes and abs(sizes[name] - needed) < APART
         for name, needed in judgement.required.items()
     )
 

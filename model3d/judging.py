@@ -38,6 +38,8 @@ def judge(
     found = fit(space, situation) if found is None else found
     sizes = provided(space, situation, found) if sizes is None else sizes
     verdict, why = _verdict(space, situation, found)
+    # Asked again by the figures of either system, what is not met is not told.
+    bodies = verdict != "not-met" or situation.measures != "either"
     short = _short(space, found, sizes)
     said = (_reason(space, situation, found, short, sizes), why)
     if not found.all:
@@ -58,17 +60,32 @@ def judge(
         tier=space.tier,
         place=found.place if space.first != space.last else None,
         intrusions=tuple(
-            _intrusion(space, situation, found.place, hit) for hit in found.all
+            _intrusion(space, situation, found.place, hit)
+            for hit in found.all
+            if bodies
         ),
         assumed=space.assumed,
         unread=space.unread.get(short, space.unread.get(ANY, ())),
         shapes=(clear_box(space, found),),
+        firm=any(_is_firm(hit, space) for hit in found.hits),
     )
     if short == REACH and space.reach is not None:
         judged = _told_as_reach(judged, space)
     if verdict == "met" and found.excused:
         judged = resting_on(judged, _excuses(found))
     return judged
+
+
+APART: Final = 0.1
+"""Metres. The two figures that are printed of one limit differ by less."""
+
+
+def _is_firm(hit: Hit, space: Space) -> bool:
+    """Tell whether a hit is in the way wherever a slightly smaller space stands."""
+    (left, near, low), (right, far, high) = hit.extents
+    ends = sorted((space.last, space.first + space.width))
+    across = min(right, ends[1]) - max(left, ends[0])
+    return min(across, far - near, high - low) > APART
 
 
 def resting_on(judged: Judgement, excuses: dict[str, Excuse]) -> Judgement:
@@ -185,7 +202,7 @@ def _own_width(space: Space) -> float:
 def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
     """Tell how far something stands out, where that alone is wrong."""
     allowed = space.reach or 0.0
-    past = max(one.reach or 0.0 for one in judged.intrusions)
+    past = max((one.reach or 0.0 for one in judged.intrusions), default=0.0)
     return replace(
         judged,
         required={REACH: allowed},

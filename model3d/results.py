@@ -124,6 +124,7 @@ class Judgement:
         unread: Citations of what decides and was not read in any source.
         shapes: The spaces tested, to be drawn.
         way: The way out that was found.
+        firm: Something is in the way by more than the figures of two systems differ.
     """
 
     requirement: str
@@ -149,6 +150,7 @@ class Judgement:
     unread: tuple[str, ...] = ()
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
     way: Way | None = None
+    firm: bool = field(default=False, repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
