@@ -7,50 +7,40 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
-from model3d.egress.search import passes, way_out, widest_way
+from model3d.egress.search import passes, widest_way
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Iterable, Iterator
 
     import shapely
 
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Floor
     from model3d.egress.funnel import Corner
-    from model3d.egress.search import Path
+    from model3d.egress.path import Path
     from model3d.situation import Situation
 
 _FINE: Final = 1e-5
 """Metres. How closely a width is searched: far finer than it is told."""
 
 
-def way_of(
-    floor: Floor, area: shapely.Geometry, hint: Corner, width: float
+def widest_of(
+    floor: Floor,
+    area: shapely.Geometry,
+    hint: Corner,
+    asked: float,
+    least: float = BODY,
 ) -> Path | None:
-    """Find a way of at least a width from an area to an exit; None where there is none.
+    """Find the widest way from an area to any exit; None where there is none.
 
     Args:
         floor: The free floor.
         area: Free floor where the way begins: anywhere in it.
         hint: Where in the area, as near as may be.
-        width: Metres.
+        asked: How wide it shall be, metres.
+        least: What is narrower is no way, metres.
     """
-    if not passes(floor, area, width - CONTACT):
-        return None
-
-    def search(one: Floor) -> Path | None:
-        return way_out(one, area, hint, width)
-
-    return _Asked(area, hint, search, width).best(floor)
-
-
-def widest_of(floor: Floor, area: shapely.Geometry, hint: Corner) -> Path | None:
-    """Find the widest way from an area to any exit; None where there is none."""
-
-    def search(one: Floor) -> Path | None:
-        return widest_way(one, area, hint)
-
-    return _Asked(area, hint, search, BODY).best(floor)
+    return _Asked(area, hint, asked, least).best(floor)
 
 
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
@@ -69,14 +59,18 @@ class _Asked:
 
     Attributes:
         area, hint: Where it begins.
-        search: Looks for it on a floor where leaves stand still.
+        width: How wide it shall be, metres.
         least: What is narrower is no answer, metres.
     """
 
     area: shapely.Geometry
     hint: Corner
-    search: Callable[[Floor], Path | None]
+    width: float
     least: float
+
+    def search(self, floor: Floor) -> Path | None:
+        """Return the widest way on a floor where leaves stand still."""
+        return widest_way(floor, self.area, self.hint, self.width, self.least)
 
     def best(self, floor: Floor) -> Path | None:
         """Return the widest of the ways to each exit."""
@@ -125,7 +119,7 @@ class _Asked:
             if angle is None:
                 return None
             one = floor.past(door, number, angle)
-            return one if passes(one, self.area, width - _FINE) else None
+            return one if passes(one, self.area, width - _FINE + CONTACT) else None
 
         low = max(self.least - CONTACT, so_far + _FINE)
         best = held(low)
@@ -137,7 +131,7 @@ class _Asked:
                 high = middle
             else:
                 best, low = wider, middle
-        return None if best is None else way_out(best, self.area, self.hint, low)
+        return None if best is None else self.search(best)
 
 
 def _widest(found: Iterable[Path | None]) -> Path | None:

@@ -12,6 +12,7 @@ import shapely
 
 from model3d.egress.exits import WIDEST, left_over
 from model3d.egress.growing import convex_parts, grown, rim, sides
+from model3d.egress.necks import necks_among
 from model3d.egress.overlay import less
 from model3d.egress.route import Net
 from model3d.geometry.sweep import QUARTER
@@ -22,14 +23,20 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    Lines = NDArray[np.object_]
+
     from model3d.egress.exits import Exit
     from model3d.egress.hanging import Hanging
+    from model3d.egress.necks import Necks
 
 _FEW: Final = 4
 """Sides of a quarter of a round where corners are cut."""
 
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""
+
+_DIGITS: Final = 5
+"""Of metres: ways that differ by less in width are drawn alike."""
 
 CONTACT: Final = 2 * TOUCH
 """Metres. A person may touch on both sides: a way narrower by this still counts."""
@@ -79,7 +86,7 @@ class Floor:
     )
     _edges: dict[float, NDArray[np.object_]] = field(default_factory=dict, repr=False)
     _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
-    _nets: dict[tuple[float, Corners], tuple[Net, ...]] = field(
+    _nets: dict[tuple[float, Corners, float], tuple[Net, ...]] = field(
         default_factory=dict, repr=False
     )
     _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
@@ -92,7 +99,15 @@ class Floor:
         return self._with(added, self.exits)
 
     def _with(self, added: tuple[Plan, ...], exits: tuple[Exit, ...]) -> Floor:
-        return Floor(self.region, exits, self.walls, added, self, self.hopeful)
+        # Nobody leaves by a door that is none of the exits: it is a piece of wall.
+        kept = {one.id for one in exits}
+        shut = [
+            (one.id, one.gap.buffer(TOUCH / 2, cap_style="flat"))
+            for one in self.exits
+            if one.id not in kept and one.gap is not None
+        ]
+        standing = (*added, *_flat(shut))
+        return Floor(self.region, exits, self.walls, standing, self, self.hopeful)
 
     @cached_property
     def as_hoped(self) -> Floor:
@@ -189,6 +204,12 @@ class Floor:
         shapes = np.array([plan for _, plan in named], dtype=object)
         return [name for name, _ in named], shapes, shapely.STRtree(shapes)
 
+    @cached_property
+    def necks(self) -> Necks:
+        """The narrow places between all that is in the way."""
+        _, shapes, tree = self.features
+        return necks_among(shapes, tree, WIDEST)
+
     def free(self, area: shapely.Geometry) -> shapely.Geometry:
         """Return what is free of an area."""
         near = self.tree.query(area, predicate="intersects")
@@ -216,10 +237,8 @@ class Floor:
             )
         return self._parts[width]
 
-    def places(
-        self, area: shapely.Geometry, width: float
-    ) -> list[tuple[shapely.Polygon, Part]]:
-        """Return where in an area the middle of a person can be, each with its part.
+    def pieces(self, area: shapely.Geometry, width: float) -> list[shapely.Polygon]:
+        """Return where in an area the middle of a person can be, in connected pieces.
 
         Args:
             area: Free floor.
@@ -230,16 +249,25 @@ class Floor:
         taken = grown([self.obstacles[number][1] for number in near.tolist()], radius)
         edge = self._edge(radius)
         taken += edge[shapely.intersects(edge, area)].tolist()
-        left = less(area, taken)
+        return [one for one in shapely.get_parts(less(area, taken)) if one.area > 0]
+
+    def places(
+        self, area: shapely.Geometry, width: float
+    ) -> list[tuple[shapely.Polygon, Part]]:
+        """Return where in an area the middle of a person can be, each with its part.
+
+        Args:
+            area: Free floor.
+            width: Metres, as in ``parts``.
+        """
         found = []
-        for piece in shapely.get_parts(left):
-            if piece.area > 0:
-                inner = piece.representative_point()
-                found += [
-                    (piece, self._without_shut(piece, part, width))
-                    for part in self.parts(width)
-                    if part.place.contains(inner)
-                ]
+        for piece in self.pieces(area, width):
+            inner = piece.representative_point()
+            found += [
+                (piece, self._without_shut(piece, part, width))
+                for part in self.parts(width)
+                if part.place.contains(inner)
+            ]
         return found
 
     def _without_shut(self, piece: shapely.Geometry, part: Part, width: float) -> Part:
@@ -274,15 +302,35 @@ class Floor:
 
         Only those that have an exit.
         """
-        key = (width, corners)
+        key = (width, corners, 0.0)
         if key not in self._nets:
-            goals = shapely.union_all([one.goal for one in self.exits])
-            self._nets[key] = tuple(
-                Net(one, one.intersection(goals))
-                for one in shapely.get_parts(self.shrunk(width, corners))
-                if one.area > 0 and one.intersects(goals)
-            )
+            self._nets[key] = self._netted(self.shrunk(width, corners))
         return self._nets[key]
+
+    def barred_nets(
+        self, width: float, corners: Corners, least: float, barred: Lines
+    ) -> tuple[Net, ...]:
+        """Return the same, with lines across the floor that nobody crosses.
+
+        Args:
+            width: Metres.
+            corners: How it goes round corners.
+            least: The width of a way to which all that is narrower is barred, metres.
+            barred: The lines.
+        """
+        key = (width, corners, round(least, _DIGITS))
+        if key not in self._nets:
+            bars = shapely.buffer(barred, TOUCH / 2, cap_style="flat").tolist()
+            self._nets[key] = self._netted(less(self.shrunk(width, corners), bars))
+        return self._nets[key]
+
+    def _netted(self, places: shapely.Geometry) -> tuple[Net, ...]:
+        goals = shapely.union_all([one.goal for one in self.exits])
+        return tuple(
+            Net(one, one.intersection(goals))
+            for one in shapely.get_parts(places)
+            if one.area > 0 and one.intersects(goals)
+        )
 
     def _edge(self, radius: float) -> NDArray[np.object_]:
         """Return what a person's middle must keep off beside the edge of the region."""

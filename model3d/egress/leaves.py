@@ -13,6 +13,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.scene.leaves import stated_leaves, whole_front
 
 if TYPE_CHECKING:
+    from model3d.geometry.frame import Frame
     from model3d.geometry.sweep import Sweep
     from model3d.scene.placed import Placed
     from model3d.situation import Situation
@@ -26,12 +27,17 @@ class OpenLeaf:
         item: Id of the item it hangs on.
         plan: A plate no thicker than contact, so that widths are those from face to
             face.
+        frame: Of the leaf: its origin is the hinge, ``right`` along the leaf where it
+            is shut, ``out`` away from the item.
+        tip: Where its free edge is, in that frame, metres.
         bottom, top: World heights, metres.
         assumed: Nothing is said about the item's doors.
     """
 
     item: str
     plan: shapely.Polygon
+    frame: Frame
+    tip: tuple[float, float]
     bottom: float
     top: float
     assumed: bool
@@ -58,6 +64,11 @@ def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:
     return tuple(found)
 
 
+def named(leaf: OpenLeaf) -> tuple[str, shapely.Polygon]:
+    """Return a leaf as something that stands on the floor."""
+    return f"the door of {leaf.item}", leaf.plan
+
+
 def _is_open_rack(item: Placed) -> bool:
     return item.kind.name == "battery-rack" and (
         item.item is None or item.item.open is not False
@@ -68,10 +79,10 @@ def _open(
     leaf: Sweep, item: Placed, situation: Situation, *, assumed: bool
 ) -> OpenLeaf:
     angle = math.radians(_angle(leaf, item, situation))
-    along, ahead = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
-    ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(along, ahead)]
+    tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
+    ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
     plate = shapely.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
-    return OpenLeaf(item.id, plate, leaf.bottom, leaf.top, assumed)
+    return OpenLeaf(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
 
 
 def _angle(leaf: Sweep, item: Placed, situation: Situation) -> float:

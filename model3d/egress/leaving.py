@@ -1,14 +1,14 @@
-"""Leave a working space: with equipment doors shut, and with all of them open."""
+"""Leave a working space while all equipment doors are shut."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.doorways import way_of, widest_of
+from model3d.egress.doorways import widest_of
+from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
-from model3d.egress.overlay import joined
-from model3d.egress.search import widest_way
+from model3d.egress.search import passes
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -16,9 +16,8 @@ if TYPE_CHECKING:
 
     from model3d.egress.floor import Floor
     from model3d.egress.levels import Gait
-    from model3d.egress.search import Path
+    from model3d.egress.path import Path
     from model3d.egress.stand import Stand
-    from model3d.egress.ways import Doors
     from model3d.situation import Situation
 
 LOWEST: Final = 0.5
@@ -46,13 +45,13 @@ class Leaving:
 
 
 def leave(stand: Stand, situation: Situation, width: float, height: float) -> Leaving:
-    """Find a way out with all equipment doors shut, or else the best that there is.
+    """Find the widest way out with all equipment doors shut.
 
-    A way as wide and as high as asked for is found first without and then with
-    climbing. Else it is the widest of the full height or the highest of the full width,
-    whichever lacks less; where there is neither, the highest of any width. Where it is
-    not said how a door hangs the way must be there whichever way it does; where that is
-    worse than the best of them, it is asked.
+    One that is as high as asked for and wide enough is looked for first without and
+    then with climbing. Else it is the widest of the full height or the highest of the
+    full width, whichever lacks less; where there is neither, the highest of any width.
+    Where it is not said how a door hangs the way must be there whichever way it does;
+    where that is worse than the best of them, it is asked.
     """
     region = situation.ways.floor(height).region
     if region.intersection(stand.ahead).area <= TOUCH * stand.space.width:
@@ -110,12 +109,17 @@ class _Search:
 
     def best(self) -> Leaving:
         """Return the best way that there is, the easiest of equally good ones."""
-        gaits = list(self._gaits())
+        gaits, narrow = list(self._gaits()), []
         for gait in gaits:
-            path = self._as_wide(self.height, gait)
-            if path is not None:
+            path = self._widest(self.height, gait)
+            if path is not None and path.way.narrowest >= self.width - CONTACT:
                 return self._leaving(path, self.height, gait, enough=True)
-        smaller = [found for gait in gaits if (found := self._smaller(gait))]
+            narrow.append(path)
+        smaller = [
+            found
+            for gait, path in zip(gaits, narrow, strict=True)
+            if (found := self._smaller(gait, path))
+        ]
         none = (0.0, Leaving(None, 0.0, enough=False))
         return max(smaller, key=lambda one: round(one[0], 6), default=none)[1]
 
@@ -127,32 +131,39 @@ class _Search:
         if self.stand.figures.floor > self.situation.ways.step + TOUCH:
             yield "anyhow"
 
-    def _smaller(self, gait: Gait) -> tuple[float, Leaving] | None:
-        """Return the way that lacks least, with the share that it has; None if none."""
-        found = []
-        narrow = self._any_width(self.height, gait)
-        if narrow is not None:
-            found.append((narrow.way.narrowest / self.width, self.height, narrow))
+    def _smaller(self, gait: Gait, narrow: Path | None) -> tuple[float, Leaving] | None:
+        """Return the way that lacks least, with the share that it has; None if none.
+
+        The widest of the full height or the highest of the full width; where there is
+        neither, the highest of any width.
+
+        Args:
+            gait: How somebody goes.
+            narrow: The widest way of the full height.
+        """
         heights = self.situation.ways.heights(self.height, LOWEST, gait)
-        low = _highest(heights, lambda lower: self._as_wide(lower, gait))
-        if low is not None:
-            found.append((low[0] / self.height, *low))
-        if not found:
-            both = _highest(heights, lambda lower: self._any_width(lower, gait))
-            if both is None:
-                return None
-            found.append((0.0, *both))
-        share, high, path = max(found, key=lambda one: one[0])
+        share = 0.0 if narrow is None else narrow.way.narrowest / self.width
+        high = _highest(heights, lambda lower: self._is_passed(lower, gait, self.width))
+        if narrow is not None and share >= high / self.height:
+            return share, self._leaving(narrow, self.height, gait, enough=False)
+        share = high / self.height
+        high = high or _highest(heights, lambda low: self._is_passed(low, gait, BODY))
+        path = self._widest(high, gait) if high else None
+        if path is None:
+            return None
         return share, self._leaving(path, high, gait, enough=False)
 
-    def _as_wide(self, height: float, gait: Gait) -> Path | None:
+    def _widest(self, height: float, gait: Gait) -> Path | None:
         floor = self._floor(height, gait)
         start = self.stand.standing(floor)
-        return way_of(floor, start, self.stand.middle, self.width)
+        return widest_of(floor, start, self.stand.middle, self.width)
 
-    def _any_width(self, height: float, gait: Gait) -> Path | None:
+    def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
         floor = self._floor(height, gait)
-        return widest_of(floor, self.stand.standing(floor), self.stand.middle)
+        if not floor.swinging:
+            return passes(floor, self.stand.standing(floor), width)
+        path = self._widest(height, gait)
+        return path is not None and path.way.narrowest >= width - CONTACT
 
     def _floor(self, height: float, gait: Gait) -> Floor:
         floor = self.situation.ways.floor(height, gait=gait)
@@ -193,76 +204,19 @@ def _ask_climb(climbed: dict[str, float], situation: Situation) -> str:
     return f"The way leads over {'; '.join(parts)}, {more}: {_SAY}"
 
 
-def _highest(
-    heights: Sequence[float], search: Callable[[float], Path | None]
-) -> tuple[float, Path] | None:
-    """Return the greatest height with a way; at every lower one there is a way too."""
+def _highest(heights: Sequence[float], passes_at: Callable[[float], bool]) -> float:
+    """Return the greatest height with a way; at every lower one there is a way too.
+
+    0 where there is none.
+    """
     # What leads nowhere at the lowest height leads nowhere at all: that is common.
-    path = search(heights[0]) if heights else None
-    if path is None:
-        return None
-    found = (heights[0], path)
+    if not heights or not passes_at(heights[0]):
+        return 0.0
     low, high = 1, len(heights)
     while low < high:
         middle = (low + high) // 2
-        path = search(heights[middle])
-        if path is None:
-            high = middle
+        if passes_at(heights[middle]):
+            low = middle + 1
         else:
-            found, low = (heights[middle], path), middle + 1
-    return found
-
-
-@dataclass(frozen=True, slots=True)
-class Shut:
-    """Somebody whom open equipment doors shut in.
-
-    Attributes:
-        at: Where, in plan.
-        path: The widest way that is left to there; None where there is none.
-    """
-
-    at: tuple[float, float]
-    path: Path | None
-
-
-def shut_in(
-    stand: Stand, situation: Situation, width: float, height: float, doors: Doors
-) -> Shut | None:
-    """Return where open equipment doors leave somebody no way out; None if nowhere.
-
-    Asked is every place of the working space where a person can stand with the doors
-    open and had a way out with the doors shut.
-
-    Args:
-        stand: The working space.
-        situation: The room.
-        width: Of the way, metres.
-        height: Of the way, metres.
-        doors: Which equipment doors are open.
-    """
-    clear = width - CONTACT
-    shut, opened = situation.ways.floor(height), situation.ways.floor(height, doors)
-    had = [
-        place for place, part in shut.places(stand.standing(shut), clear) if part.exits
-    ]
-    left = [
-        found
-        for place in had
-        for found in opened.places(place, clear)
-        if found[0].area > _SPOT
-    ]
-    lost = [place for place, part in left if not part.exits]
-    if not had or (left and not lost):
-        return None
-    area = joined(lost or had)
-    spot = area.representative_point()
-    at = (float(spot.x), float(spot.y))
-    return Shut(at, widest_way(opened, area, at, _CHINK))
-
-
-_CHINK: Final = 0.01
-"""Metres. What open doors leave is told down to this, though nobody comes through."""
-
-_SPOT: Final = 1e-9
-"""Square metres. A place that is smaller is rounding."""
+            high = middle
+    return heights[low - 1]

@@ -48,6 +48,19 @@ class Net:
         x, y = line.coords[0]
         return tight(start, (float(x), float(y)), self._gates(channel))
 
+    def nearest(self, area: shapely.Geometry, place: Corner) -> Corner | None:
+        """Return the point of an area, within the polygon, that is nearest to a place.
+
+        None where they have none in common.
+        """
+        near = self._triangles[self._tree.query(area, predicate="intersects")]
+        if not len(near):
+            return None
+        pieces = shapely.intersection(near, area)
+        lines = shapely.shortest_line(pieces, shapely.Point(place))
+        x, y = lines[int(shapely.length(lines).argmin())].coords[0]
+        return float(x), float(y)
+
     @cached_property
     def _triangles(self) -> NDArray[np.object_]:
         found: NDArray[np.object_] = shapely.get_parts(

@@ -1,146 +1,155 @@
-"""Find the way out: to which exit, along which points, how wide, where narrowest."""
+"""Find the widest way out."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
 import shapely
 
 from model3d.egress.exits import BODY, WIDEST
 from model3d.egress.floor import CONTACT
-from model3d.egress.funnel import fewer
-from model3d.egress.neck import Neck, neck_of
-from model3d.results import Way
+from model3d.egress.path import CLOSE, Trip
 
 if TYPE_CHECKING:
-    from model3d.egress.floor import Corners, Floor
+    from model3d.egress.floor import Floor
     from model3d.egress.funnel import Corner
+    from model3d.egress.path import Path
 
-_FINE: Final = 1e-4
-"""Metres. How closely a width is searched: no drawing is finer than that."""
+_FINE: Final = 1e-5
+"""Metres. How closely it is searched how much room a person has to stand."""
+
+_LOOKS: Final = np.linspace(-1.0, 1.0, 7)
+"""Where that is looked for, of a way to either side."""
+
+_CLOSER: Final = 0.36
+"""How much nearer to the best place it is looked for the next time."""
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
-    """A way out with what is narrowest on it.
+class _Standing:
+    """Somebody who stands in an area and can leave.
 
     Attributes:
-        way: Its points, where it leads and how wide it is.
-        neck: Where it is narrowest, and beside what.
+        area: Where somebody of the width does.
+        way: How wide a way out may be, metres; infinite where nothing narrows it.
     """
 
-    way: Way
-    neck: Neck
-
-    @property
-    def drawn(self) -> Way | None:
-        """The way, if its points are known."""
-        return self.way if self.way.points else None
+    area: shapely.MultiPolygon
+    way: float
 
 
 def passes(floor: Floor, area: shapely.Geometry, width: float) -> bool:
-    """Tell whether a person of a width comes from somewhere in an area to an exit."""
-    return any(part.exits for _, part in floor.places(area, width))
+    """Tell whether a person of a width comes from somewhere in an area to an exit.
 
-
-def way_out(
-    floor: Floor, area: shapely.Geometry, hint: Corner, width: float
-) -> Path | None:
-    """Find a short way of at least a width from an area; None where there is none.
-
-    Args:
-        floor: The free floor.
-        area: Free floor where the way begins: anywhere in it.
-        hint: Where in the area, as near as may be.
-        width: Metres.
+    Touching something on both sides is no hindrance.
     """
-    clear = width - CONTACT
-    return _path(floor, area, hint, clear) if passes(floor, area, clear) else None
+    return _standing(floor, area, width - CONTACT) is not None
 
 
 def widest_way(
-    floor: Floor, area: shapely.Geometry, hint: Corner, least: float = BODY
+    floor: Floor,
+    area: shapely.Geometry,
+    hint: Corner,
+    asked: float,
+    least: float = BODY,
 ) -> Path | None:
     """Find the widest way from an area to any exit; None where there is none.
 
-    Somebody slender goes first; the narrowest place of that way is then too narrow for
-    the next one, and so on until nobody comes through.
+    It is as wide as the person at most who finds room to stand in the area itself.
 
     Args:
         floor: The free floor.
         area: Free floor where the way begins: anywhere in it.
         hint: Where in the area, as near as may be.
+        asked: How wide it shall be, metres.
         least: What is narrower is no way, metres.
     """
-    best, width = 0.0, least
-    while passes(floor, area, width):
-        path = _path(floor, area, hint, width)
-        found = path.neck.width
-        if not passes(floor, area, found - CONTACT):
-            # It is narrow where the person stands at first.
-            return _narrow_stand(floor, area, path, width)
-        if found >= WIDEST or found <= best:
-            break
-        best, width = found, found + CONTACT
-    if not best:
-        return None
-    return _path(floor, area, hint, best - CONTACT)
+    found = _standing(floor, area, least - CONTACT)
+    while found is not None:
+        wide, here = min(found.way, WIDEST), found.area
+        wider = _standing(floor, here, wide) if wide < WIDEST else None
+        if wider is None:
+            tight = _standing(floor, here, wide - CONTACT) is None
+            if tight:
+                wide = _room_to_stand(floor, found, wide - CONTACT)
+            trip = Trip(floor, area, hint, wide, asked, floor.necks)
+            return trip.path(room_to_stand=tight)
+        found = wider
+    return None
 
 
-def _narrow_stand(
-    floor: Floor, area: shapely.Geometry, path: Path, width: float
-) -> Path:
-    low, high = width, path.neck.width
-    while high - low > _FINE:
-        middle = (low + high) / 2
-        if passes(floor, area, middle):
-            low = middle
-        else:
-            high = middle
-    return _path(
-        floor, area, path.way.points[0], low, Neck(low, path.way.points[0], ())
-    )
+def _standing(floor: Floor, area: shapely.Geometry, clear: float) -> _Standing | None:
+    """Return what is found where a person stands in an area and can leave.
 
+    None where nobody can.
 
-def _path(
-    floor: Floor,
-    area: shapely.Geometry,
-    hint: Corner,
-    width: float,
-    neck: Neck | None = None,
-) -> Path:
-    """Return the way of a person of a width, who is known to come through."""
-    points = _points(floor, area, hint, width)
-    if not points:
-        # Rounding: it is there, but could not be drawn.
-        out = next(e for _, part in floor.places(area, width) for e in part.exits)
-        return Path(Way(out.id, (), width, hint), Neck(width, hint, ()))
-    spot = shapely.Point(points[-1])
-    wide = [one for one in floor.exits if one.width >= width]
-    exit_ = min(wide, key=lambda one: one.goal.distance(spot))
-    neck = neck or neck_of(floor, points, width, exit_)
-    at = neck.at if neck.between else points[0]
-    return Path(Way(exit_.id, points, neck.width, at), neck)
-
-
-def _points(
-    floor: Floor, area: shapely.Geometry, hint: Corner, width: float
-) -> tuple[Corner, ...]:
-    """Return the points of a way that a person of a width can go.
-
-    Corners are gone round with a little more room than needed, so that there are few
-    points; as near as can be where that leaves no way. Empty where rounding bars even
-    that.
+    Args:
+        floor: The free floor.
+        area: Free floor.
+        clear: The width of the person, who keeps clear of everything, metres.
     """
-    styles: tuple[Corners, ...] = ("pointed", "cut", "round")
-    for corners in styles:
-        for net in floor.nets(width, corners):
-            starts = net.plan.intersection(area)
-            if not starts.is_empty:
-                line = shapely.shortest_line(starts, shapely.Point(hint))
-                x, y = line.coords[0]
-                points = net.route((float(x), float(y)))
-                if points:
-                    return points if corners == "pointed" else fewer(points, net.plan)
-    return ()
+    pieces = np.array(floor.pieces(area, clear), dtype=object)
+    if not len(pieces) or not floor.exits:
+        return None
+    inner = shapely.point_on_surface(pieces)
+    ways = floor.necks.ways_out(shapely.get_coordinates(inner))
+    leads_out = ways > clear + CLOSE
+    if not leads_out.any():
+        return None
+    kept = shapely.multipolygons(pieces[leads_out].tolist())
+    return _Standing(kept, float(ways.max()))
+
+
+def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
+    """Return the greatest width that passes, where one passes and another does not."""
+    low = 0.0
+    while high - low > _FINE:
+        # The best place that a few looks find is nearly always the best of all.
+        rooms = map(partial(_roomiest, floor), shapely.get_parts(found.area))
+        low = max(low, *rooms)
+        wider = _standing(floor, found.area, low + _FINE)
+        if wider is None:
+            break
+        found, low = wider, low + _FINE
+        middle = (low + high) / 2
+        wider = _standing(floor, found.area, middle)
+        if wider is None:
+            high = middle
+        else:
+            found, low = wider, middle
+    return low
+
+
+def _roomiest(floor: Floor, area: shapely.Polygon) -> float:
+    """Return how wide somebody may be who stands and leaves where most room is.
+
+    It is looked for on ever finer grids about the best place of the one before.
+    """
+    _, shapes, tree = floor.features
+    west, south, east, north = area.bounds
+    middle, half = (
+        np.array([west + east, south + north]) / 2,
+        (east - west, north - south),
+    )
+    reach = np.hypot(*half)
+    corner = shapely.Point(area.exterior.coords[0])
+    far = float(shapely.distance(shapes[tree.nearest(corner)], corner)) + reach
+    near = shapes[tree.query(area, predicate="dwithin", distance=far)]
+    shapely.prepare(area)
+    best, room = area.representative_point().coords[0], 0.0
+    side = np.stack(np.meshgrid(_LOOKS, _LOOKS), axis=-1).reshape(-1, 2)
+    step = np.array(half) / 2
+    while max(step) > _FINE / 4:
+        spots = np.concatenate([middle + side * step, [best]])
+        spots = spots[shapely.intersects_xy(area, spots)]
+        if len(spots):
+            away = shapely.distance(shapely.points(spots)[:, None], near).min(axis=1)
+            here = int(away.argmax())
+            if away[here] >= room:
+                best, room = tuple(spots[here].tolist()), float(away[here])
+        middle, step = np.array(best), step * _CLOSER
+    way = floor.necks.ways_out([best])
+    return float(min(2 * room, way[0]))

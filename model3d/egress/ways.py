@@ -8,22 +8,27 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 import shapely
 from shapely.ops import substring
 
+from model3d.egress.bays import OpenFloor
 from model3d.egress.exits import BODY, exits
 from model3d.egress.floor import CONTACT, Floor
 from model3d.egress.footprint import footprint
-from model3d.egress.leaves import open_leaves
+from model3d.egress.fronts import rows
+from model3d.egress.leaves import named, open_leaves
 from model3d.egress.levels import CLIMB, Level, edges, is_run, levels, risers
+from model3d.egress.opened import least_left
 from model3d.egress.overlay import joined, less
 from model3d.egress.stand import stand_at
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Plan
+    from model3d.egress.fronts import Row
     from model3d.egress.leaves import OpenLeaf
     from model3d.egress.levels import Gait
+    from model3d.egress.opened import Opened
     from model3d.egress.second_way import Answer
     from model3d.egress.stand import Stand
     from model3d.results import Way
@@ -48,6 +53,9 @@ class Ways:
         self._levels: dict[tuple[float, Gait], tuple[Level, ...]] = {}
         self._stands: dict[tuple[str, Front | None], Stand] = {}
         self.second: dict[tuple[object, ...], Answer] = {}
+        self._met: dict[tuple[float, Doors], tuple[OpenLeaf, ...]] = {}
+        self._opened: dict[tuple[float, Doors], OpenFloor] = {}
+        self._left: dict[tuple[Row, float, float, Doors], Opened | None] = {}
         self._overhead: dict[
             float, tuple[list[float], list[shapely.Geometry], shapely.STRtree]
         ] = {}
@@ -124,21 +132,71 @@ class Ways:
             if doors == "shut":
                 found = self._floor(height, gait)
             else:
-                plans = self._leaves(height, assumed=doors == "all")
-                below: Doors = "shut" if doors == "stated" else "stated"
+                assumed = doors == "all"
+                below: Doors = "stated" if assumed else "shut"
+                plans = [
+                    named(leaf)
+                    for leaf in self.standing_leaves(height, doors)
+                    if leaf.assumed == assumed
+                ]
                 found = self.floor(height, below, gait=gait)
                 found = found.with_obstacles(plans)
             self._floors[key] = found
         return self._floors[key]
 
-    def _leaves(self, height: float, *, assumed: bool) -> list[Plan]:
+    def standing_leaves(self, height: float, doors: Doors) -> tuple[OpenLeaf, ...]:
         """Return the open leaves that a person of a height meets."""
-        return [
-            (f"the door of {leaf.item}", leaf.plan)
-            for leaf in self.leaves
-            if leaf.assumed == assumed
-            and min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
-        ]
+        key = (height, doors)
+        if key not in self._met:
+            self._met[key] = tuple(
+                leaf
+                for leaf in self.leaves
+                if (doors == "all" or not leaf.assumed)
+                and min(leaf.top, height) - max(leaf.bottom, self.step) > TOUCH
+            )
+        return self._met[key]
+
+    def opened(self, height: float, doors: Doors) -> OpenFloor:
+        """Return the floor with equipment doors open on it."""
+        key = (height, doors)
+        if key not in self._opened:
+            leaves = self.standing_leaves(height, doors)
+            self._opened[key] = OpenFloor(self.floor(height, doors), leaves)
+        return self._opened[key]
+
+    def opened_but(self, height: float, leaf: OpenLeaf) -> OpenFloor:
+        """Return the floor with all equipment doors open on it but one of a guess."""
+        leaves = tuple(o for o in self.standing_leaves(height, "all") if o is not leaf)
+        plans = [named(one) for one in leaves if one.assumed]
+        floor = self.floor(height, "stated").with_obstacles(plans)
+        return OpenFloor(floor, leaves)
+
+    def least_left(
+        self, item: Placed, width: float, height: float, doors: Doors
+    ) -> Opened | None:
+        """Return the narrowest way that open doors leave to people at an item's row."""
+        if self.floor(height, doors) is self.floor(height, "stated"):
+            doors = "stated"
+        key = (self.row(item), width, height, doors)
+        if key not in self._left:
+            row = key[0]
+            self._left[key] = least_left(row, self, width, height, doors)
+        return self._left[key]
+
+    @cached_property
+    def rows(self) -> Mapping[str, Row]:
+        """By item that is worked at or has leaves, the row that it is in."""
+        hung = {leaf.item for leaf in self.leaves}
+        items = [one for one in self._situation.items if one.live or one.id in hung]
+        return {one.id: row for row in rows(items) for one in row.items}
+
+    def row(self, item: Placed) -> Row:
+        """Return the row of an item; of a side of it, that alone."""
+        found = self.rows.get(item.id)
+        if found is not None and any(one.front == item.front for one in found.items):
+            return found
+        (alone,) = rows([item])
+        return alone
 
     def heights(self, height: float, least: float, gait: Gait = "step") -> list[float]:
         """Return the heights below one at which something ends, the lowest first.
@@ -167,12 +225,17 @@ class Ways:
         if not way.points:
             return height
         strip = _strip(way, width)
+        floor = self.floor(height, gait=gait)
         (exit_,) = (one for one in self.exits if one.id == way.door)
         bottoms, plans, tree = self._above(height)
         walked = self._walked(height, gait)
         found = [exit_.height]
+        highest = max((one.top for one in walked), default=0.0)
         for number in tree.query(strip, predicate="intersects").tolist():
-            below = plans[number].intersection(strip)
+            if bottoms[number] - highest >= min(found):
+                continue
+            # A way may be drawn nearer to what it passes than the person is wide.
+            below = floor.free(plans[number].intersection(strip)).buffer(-TOUCH)
             if below.area > TOUCH**2:
                 tops = [
                     one.top
@@ -270,7 +333,15 @@ class Ways:
                 yield placed.id, plan.intersection(level.plan)
         if gait != "anyhow":
             limit = self.step if gait == "step" else CLIMB
-            yield from edges(walked, self._outside, limit)
+            beyond = {one.id for one in self._outside}
+            for name, edge in edges(walked, self._outside, limit):
+                # Who is on a threshold is outside: what lies beyond bars nobody.
+                if name not in beyond or self._is_in_room(edge):
+                    yield name, edge
+
+    def _is_in_room(self, edge: shapely.Geometry) -> bool:
+        outline = self._situation.arrangement.shell.outline
+        return bool(shapely.Polygon(outline).dwithin(edge.centroid, TOUCH))
 
     def _plan(self, placed: Placed, level: float, height: float) -> shapely.Geometry:
         low, high = level + self.step, level + height

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.exits import OPEN_GROUND, WIDEST
 
 if TYPE_CHECKING:
+    from model3d.codebook import Figure
     from model3d.egress.funnel import Corner
-    from model3d.egress.search import Path
+    from model3d.egress.path import Path
     from model3d.situation import Situation
 
 WIDTH_AND_HEIGHT: Final = ("width", "height")
@@ -16,11 +17,17 @@ WIDTH_AND_HEIGHT: Final = ("width", "height")
 
 def way_words(path: Path, situation: Situation) -> str:
     """Tell where a way leads, how wide it is at its narrowest, and what is there."""
-    way, between = path.way, path.neck.between
+    way = path.way
     to = "over the open side at " if way.door in _open_sides(situation) else "to "
     if way.narrowest >= WIDEST:
         wide = f"is everywhere {situation.length(WIDEST)} wide or more"
         return f"The way leads {to}{way.door} and {wide}."
+    return f"The way leads {to}{way.door}; it is {neck_words(path, situation)}."
+
+
+def neck_words(path: Path, situation: Situation) -> str:
+    """Tell where a way is narrowest and how wide it is there."""
+    way, between = path.way, path.neck.between
     match between:
         case ():
             where = "in the working space itself"
@@ -30,8 +37,12 @@ def way_words(path: Path, situation: Situation) -> str:
             where = f"beside {one}"
         case (one, other, *_):
             where = f"between {one} and {other}"
-    narrowest = situation.length(way.narrowest)
-    return f"The way leads {to}{way.door}; it is narrowest {where}: {narrowest}."
+    return f"narrowest {where}: {situation.length(way.narrowest)}"
+
+
+def size_told(width: Figure, height: Figure, situation: Situation) -> str:
+    """Tell a width and a height as the rule book prints them."""
+    return f"{situation.told(width)} wide and {situation.told(height)} high"
 
 
 def size(width: float, height: float, situation: Situation) -> str:

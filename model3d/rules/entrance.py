@@ -12,13 +12,17 @@ the room stops it sooner; of a pair both together, but no more than is between t
 leaves. A leaf that opens into the room stands in the way to its own door; a person
 holds it at the angle that is best. Where the rule book asks for it the way is searched
 again with the equipment doors of the room open at 90 degrees, or as far as something
-lets them: more open doors only take floor away, so all open is the worst.
+lets them: more open doors only take floor away, so all open is the worst. It is
+searched from both sides of every leaf along the front, on floor however narrow: past
+the edges of the leaves on both sides of the aisle. The pocket between two leaves of one
+front is no passage, and its width does not count. Gear that touches with its fronts in
+one plane is one front: each item gets the narrowest way that is left anywhere along it.
 
 Breach: no way at all; at low voltage no size is printed for ordinary equipment, so a
 way narrower or lower than the size printed for large equipment is left open, with its
 size. Above the low-voltage table the printed size holds for every item. With equipment
-doors open: a place in the working space where somebody can stand but has no way of the
-printed size left.
+doors open: a place beside a leaf, or one in the working space where somebody can stand,
+that has no way of the printed size left.
 
 Exceptions: what is no higher than a step is stepped over. What is higher, up to 500 mm
 (common practice), can be climbed: that leaves it open, with its height, for kerbs,
@@ -44,16 +48,19 @@ from model3d.egress.doorways import stopped_leaves
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
-from model3d.egress.leaving import LOWEST, leave, shut_in
+from model3d.egress.leaving import LOWEST, leave
 from model3d.egress.words import (
     WIDTH_AND_HEIGHT,
     joined,
     measure_again,
+    neck_words,
     size,
+    size_told,
     spot,
     way_words,
 )
-from model3d.notes import rule_from_memory, unread_figures
+from model3d.geometry.tolerance import TOUCH
+from model3d.notes import unread_figures, unread_rules
 from model3d.results import Judgement
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
@@ -63,8 +70,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.egress.leaving import Leaving, Shut
-    from model3d.egress.stand import Stand
+    from model3d.egress.leaving import Leaving
+    from model3d.egress.opened import Opened
     from model3d.egress.ways import Doors
     from model3d.results import Verdict
     from model3d.scene.placed import Placed
@@ -107,7 +114,7 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     found = leave(stand, situation, asked.width, asked.height)
     judged = _shut(asked, found)
     if found.path is not None and not over:
-        judged = _opened(asked, stand, found, judged)
+        judged = _opened(asked, found, judged)
     yield judged
 
 
@@ -146,23 +153,22 @@ class _Asked:
             reason="",
             required={"width": self.width, "height": self.height},
             printed={
-                key: self.situation.printed(self.entry.figure(key))
-                for key in WIDTH_AND_HEIGHT
+                name: self.situation.printed(self.entry.figure(name))
+                for name in WIDTH_AND_HEIGHT
             },
             unread=self.unread,
         )
 
     @property
     def unread(self) -> tuple[str, ...]:
-        figures = [self.entry.figure(key) for key in WIDTH_AND_HEIGHT]
+        figures = [self.entry.figure(name) for name in WIDTH_AND_HEIGHT]
         return unread_figures(self.entry, figures, self.situation.measures)
 
     @property
-    def told(self) -> str:
-        wide, high = (
-            self.situation.told(self.entry.figure(key)) for key in WIDTH_AND_HEIGHT
-        )
-        return f"{wide} wide and {high} high"
+    def size(self) -> str:
+        """The size that is asked for, as the rule book prints it."""
+        width, height = (self.entry.figure(name) for name in WIDTH_AND_HEIGHT)
+        return size_told(width, height, self.situation)
 
 
 def _shut(asked: _Asked, found: Leaving) -> Judgement:
@@ -197,7 +203,7 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     judged = replace(judged, short="width" if narrow else "height")
     if not asked.printed:
         doubt = joined(
-            f"The rule book prints {asked.told} for large equipment only, and no size "
+            f"The rule book prints {asked.size} for large equipment only, and no size "
             "for other equipment: the reviewer decides.",
             found.asks,
         )
@@ -210,7 +216,7 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         )
     doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
-    reason = joined(words, f"Required is {asked.told}.", doubt)
+    reason = joined(words, f"Required is {asked.size}.", doubt)
     return replace(judged, verdict=verdict, reason=reason, missing=doubt)
 
 
@@ -228,73 +234,91 @@ def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
     return measure_again(situation)
 
 
-def _opened(
-    asked: _Asked, stand: Stand, found: Leaving, judged: Judgement
-) -> Judgement:
+def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
     """Judge the way again with equipment doors open, where the book asks for it."""
     situation, item = asked.situation, asked.item
     entry = situation.book.entry(TABLES[1])
     applies, question = _applies(entry, item, situation)
     if applies is False or found.path is None:
         return judged
-    width, height = (situation.least(entry.figure(key)) for key in WIDTH_AND_HEIGHT)
     # Where less is there already, the doors must not take any more of it.
-    width, height = min(width, found.path.way.narrowest), min(height, found.height)
+    width = min(situation.least(entry.figure("width")), found.path.way.narrowest)
+    height = min(situation.least(entry.figure("height")), found.height)
     tolerance = situation.survey_tolerance
 
-    def shuts(doors: Doors, by: float = 0.0) -> Shut | None:
-        return shut_in(stand, situation, width + by, height + by, doors)
+    def left(doors: Doors, by: float = 0.0) -> Opened | None:
+        return situation.ways.least_left(item, width + by, height + by, doors)
+
+    def shuts(doors: Doors, by: float = 0.0) -> Opened | None:
+        opened = left(doors, by)
+        bars = opened is not None and opened.width < width + by - CONTACT
+        return opened if bars else None
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else measure_again(situation)
         doubt = joined(question, found.asks, survey)
         return _shut_by(shut, judged, entry, doubt, situation)
-    shut = shuts("all")
-    if shut is not None and judged.verdict != "not-met":
+    if judged.verdict == "not-met":
+        return judged
+    if (shut := shuts("all")) is not None:
         unsaid = sorted({leaf.item for leaf in situation.ways.leaves if leaf.assumed})
         doubt = (
             f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
             "the whole front was taken, hinged either side. Say how they open (door or "
             "doors)."
         )
-        reason = joined(judged.reason, _shut_words(shut, situation), doubt)
-        citation = entry.citation
-        return replace(
-            judged, verdict="open", citation=citation, reason=reason, missing=doubt
-        )
-    if shut is not None or judged.verdict != "met":
+        doubt = joined(doubt, judged.missing)
+        return _shut_by(shut, judged, entry, doubt, situation)
+    if judged.verdict == "open":
         return judged
     if tolerance and shuts("all", tolerance):
         doubt = measure_again(situation)
         reason = joined(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
-    clear = "The way stays clear with equipment doors open."
-    leaves = situation.ways.leaves
-    own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
+    return _clear(left("all"), judged, item, situation)
+
+
+def _clear(
+    opened: Opened | None, judged: Judgement, item: Placed, situation: Situation
+) -> Judgement:
+    """Return the judgement where open doors leave enough, and say how much."""
+    own = any(leaf.assumed and leaf.item == item.id for leaf in situation.ways.leaves)
+    judged = replace(judged, assumed=((item.id, _TAKEN),) if own else ())
+    clear = "The way stays clear with equipment doors open"
+    if opened is None or opened.width >= judged.provided["width"] - TOUCH:
+        return replace(judged, reason=joined(judged.reason, f"{clear}."))
+    if opened.path is not None:
+        clear = f"{clear}; it is then {neck_words(opened.path, situation)}"
+    return replace(_narrowed(judged, opened), reason=joined(judged.reason, f"{clear}."))
+
+
+def _narrowed(judged: Judgement, opened: Opened) -> Judgement:
+    """Return the judgement with the width that open doors leave, where that is less."""
+    if opened.width >= judged.provided["width"]:
+        return judged
+    sizes = {**judged.provided, "width": opened.width}
     return replace(
         judged,
-        reason=joined(judged.reason, clear),
-        assumed=((item.id, _TAKEN),) if own else (),
+        provided=sizes,
+        margin=min(sizes[name] - judged.required[name] for name in sizes),
+        way=judged.way if opened.path is None else opened.path.drawn,
     )
 
 
 def _shut_by(
-    shut: Shut, judged: Judgement, entry: Entry, doubt: str, situation: Situation
+    shut: Opened, judged: Judgement, entry: Entry, doubt: str, situation: Situation
 ) -> Judgement:
     """Return the judgement where open doors shut somebody in; open where in doubt."""
-    left = 0.0 if shut.path is None else shut.path.way.narrowest
+    unread = unread_rules(entry, "measured_at")
     return replace(
-        judged,
+        _narrowed(judged, shut),
         verdict="open" if doubt else "not-met",
         citation=entry.citation,
-        reason=joined(
-            _shut_words(shut, situation), doubt, rule_from_memory(entry, "measured_at")
-        ),
+        reason=joined(_shut_words(shut, situation), doubt),
         missing=doubt,
         short="width",
-        provided={**judged.provided, "width": left},
-        margin=left - judged.required["width"],
-        way=judged.way if shut.path is None else shut.path.drawn,
+        unread=tuple(dict.fromkeys((*judged.unread, *unread))),
+        margin=min(shut.width, judged.provided["width"]) - judged.required["width"],
     )
 
 
@@ -308,7 +332,7 @@ def _applies(
     return (True, "") if "all" in words else is_large(item, situation)
 
 
-def _shut_words(shut: Shut, situation: Situation) -> str:
+def _shut_words(shut: Opened, situation: Situation) -> str:
     if shut.path is None:
         here = spot(shut.at, situation)
         return f"{_OPEN} no way is left from {here}."

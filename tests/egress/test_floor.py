@@ -13,7 +13,7 @@ import shapely
 
 from model3d.egress.exits import OPEN_GROUND
 from model3d.egress.floor import CONTACT
-from model3d.egress.search import passes, way_out, widest_way
+from model3d.egress.search import passes, widest_way
 from tests.egress.rooms import box, door, room, square
 
 WIDTH, HEIGHT = 0.61, 2.0
@@ -42,7 +42,7 @@ def test_contact_on_both_sides_is_clear(gap: float, *, through: bool) -> None:
     )
     floor = situation.ways.floor(HEIGHT)
     start = shapely.box(0.5, 2, 1.5, 3)
-    assert passes(floor, start, WIDTH - CONTACT) is through
+    assert passes(floor, start, WIDTH) is through
 
 
 def test_a_door_that_is_too_low_is_no_exit() -> None:
@@ -62,7 +62,7 @@ def test_a_door_leads_out_and_not_into_the_rooms_other_arm() -> None:
     assert not passes(floor, east, 0.3)
     # Nor is the gap a way out for somebody of the way's width.
     west = shapely.box(0.5, 2, 1.5, 3)
-    assert not passes(floor, west, WIDTH - CONTACT)
+    assert not passes(floor, west, WIDTH)
 
 
 def test_a_place_without_bounds_is_left_everywhere() -> None:
@@ -70,7 +70,7 @@ def test_a_place_without_bounds_is_left_everywhere() -> None:
     floor = situation.ways.floor(HEIGHT)
     assert [one.id for one in floor.exits] == [OPEN_GROUND]
     area = shapely.box(0.5, 0.5, 1.5, 1.0)
-    path = way_out(floor, area, (1.0, 0.7), WIDTH)
+    path = widest_way(floor, area, (1.0, 0.7), WIDTH)
     assert path is not None
     assert path.way.door == OPEN_GROUND
 
@@ -79,7 +79,7 @@ def test_the_way_lies_on_the_floor_shrunk_by_half_the_width() -> None:
     boxes = [box("A", 2.2, 2, 0.4, 2.4), box("B", 3.6, 2.6, 0.4, 2.8)]
     situation = room(square(6, 4), *boxes, doors=[door(2, 1, 0.9)])
     floor = situation.ways.floor(HEIGHT)
-    path = way_out(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
+    path = widest_way(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
     assert path is not None
     place = floor.shrunk(WIDTH - CONTACT).buffer(1e-6)
     assert place.covers(shapely.LineString(path.way.points))
@@ -90,7 +90,7 @@ def test_the_neck_is_between_what_is_nearest_on_both_sides() -> None:
     boxes = [box("A", 2.0, 3.0, 0.4, 2.0), box("B", 2.9, 0.8, 0.4, 1.6)]
     situation = room(square(6, 4), *boxes, doors=[door(2, 1, 0.9)])
     floor = situation.ways.floor(HEIGHT)
-    path = way_out(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
+    path = widest_way(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
     assert path is not None
     gap = math.hypot(2.9 - 0.2 - 2.2, 2.0 - 1.6)
     assert path.way.narrowest == pytest.approx(gap)
@@ -104,7 +104,7 @@ def test_a_neck_between_parallel_faces_is_found_wherever_the_way_is() -> None:
     boxes += [box("C", 3.0, 2.6, 6.0, 0.2)]
     situation = room(square(6, 4), *boxes, doors=[door(2, 1.5, 0.7)])
     floor = situation.ways.floor(HEIGHT)
-    path = way_out(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
+    path = widest_way(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
     assert path is not None
     assert path.way.narrowest == pytest.approx(0.7)
 
@@ -116,7 +116,7 @@ def test_the_widest_of_two_ways_is_taken(widths: tuple[float, float]) -> None:
     screen = box("S", 3.0, low + (4 - low - high) / 2, 0.2, 4 - low - high)
     situation = room(square(6, 4), screen, doors=[door(2, 1, 0.9)])
     floor = situation.ways.floor(HEIGHT)
-    path = widest_way(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7))
+    path = widest_way(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
     assert path is not None
     assert path.way.narrowest == pytest.approx(0.5)
 
@@ -127,7 +127,7 @@ def test_where_one_stands_may_be_the_narrowest() -> None:
     situation = room(square(6, 4), *boxes, doors=[door(2, 1, 0.9)])
     floor = situation.ways.floor(HEIGHT)
     niche = floor.free(shapely.box(0.5, 1.0, 1.0, 1.5))
-    path = widest_way(floor, niche, (0.75, 1.2))
+    path = widest_way(floor, niche, (0.75, 1.2), WIDTH)
     assert path is not None
     assert path.way.narrowest == pytest.approx(0.5, abs=2e-4)
 
@@ -137,7 +137,7 @@ def test_nobody_comes_through_less_than_a_body() -> None:
     situation = room(square(6, 4), screen, doors=[door(2, 1, 0.9)])
     floor = situation.ways.floor(HEIGHT)
     start = shapely.box(0.5, 0.5, 1.5, 1.0)
-    assert widest_way(floor, start, (1.0, 0.7)) is None
-    path = widest_way(floor, start, (1.0, 0.7), 0.01)
+    assert widest_way(floor, start, (1.0, 0.7), WIDTH) is None
+    path = widest_way(floor, start, (1.0, 0.7), WIDTH, 0.01)
     assert path is not None
     assert path.way.narrowest == pytest.approx(0.18)

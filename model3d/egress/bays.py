@@ -1,0 +1,209 @@
+"""Where people stand between open leaves, and which narrow places there count.
+
+A person in front of gear has open leaves to the left and to the right. The pocket
+between two leaves of one front, or between a leaf and what stands beside it, is no
+passage: it is not asked how wide it is, only how wide the way is past its edges.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+import shapely
+
+from model3d.egress.exits import BODY
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from model3d.egress.floor import Floor
+    from model3d.egress.fronts import Row
+    from model3d.egress.funnel import Corner
+    from model3d.egress.leaves import OpenLeaf
+    from model3d.egress.necks import Necks
+
+_BESIDE: Final = 2e-3
+"""Metres. How near to its hinge somebody beside a leaf is looked for: nearer than
+anything else there may be."""
+
+_AJAR: Final = 5.0
+"""Degrees. A leaf that opens less leaves nobody room between itself and the front."""
+
+_LEVEL: Final = 0.1
+"""Sine of the angle to the front up to which a neck beside a leaf runs along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """A place beside an open leaf.
+
+    Attributes:
+        at: A point of it, next to the front.
+        along: Unit vector along the front, away from the leaf.
+        out: Unit vector away from the front.
+        reach: How far ahead the leaf stands, metres.
+        guest: The leaf hangs on other gear than is asked about.
+    """
+
+    at: Corner
+    along: Corner
+    out: Corner
+    reach: float
+    guest: bool = False
+
+    def ahead(self, floor: Floor, width: float) -> shapely.Polygon:
+        """Return where a person of a width stands who comes out of it."""
+        wide, deep = _room_along(self, floor, width) + TOUCH, self.reach + width
+        (x, y), (right, up), (east, north) = self.at, self.along, self.out
+        return shapely.Polygon(
+            [
+                (x + u * right + v * east, y + u * up + v * north)
+                for u, v in ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
+            ]
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class OpenFloor:
+    """The floor with equipment doors open on it.
+
+    Attributes:
+        floor: With the leaves on it.
+        leaves: Those that a person meets there.
+    """
+
+    floor: Floor
+    leaves: tuple[OpenLeaf, ...]
+
+    @cached_property
+    def necks(self) -> Necks:
+        """The narrow places that a way past the leaves comes through."""
+        return self.floor.necks.without(_pockets(self.floor, self.leaves))
+
+
+def bays(
+    row: Row, opened: OpenFloor, standing: shapely.Geometry, homes: Mapping[str, Row]
+) -> Iterator[Bay]:
+    """Yield the places between open leaves that people at a row of gear may be in.
+
+    Beside each leaf of the row itself, before its front; beside every other leaf that
+    reaches into the working spaces, before the front on which it hangs; and at the row
+    on both sides of where that leaf's edge is nearest.
+
+    Args:
+        row: The gear.
+        opened: The floor with the open leaves on it.
+        standing: The working spaces of the row in plan.
+        homes: By item, the row that it is in.
+    """
+    feet = []
+    for leaf in opened.leaves:
+        if homes[leaf.item] is row:
+            yield from _beside(leaf, row, opened.floor)
+        elif leaf.plan.intersects(standing):
+            for one in _beside(leaf, homes[leaf.item], opened.floor):
+                yield replace(one, guest=True)
+            feet.append(row.frame.to_frame(*leaf.frame.to_plan(*leaf.tip)))
+    for along, ahead in feet:
+        for sign in (-1.0, 1.0):
+            found = _at_foot(row, along, ahead, sign)
+            others = (sign * (other - along) for other, _ in feet)
+            if (
+                ahead > _BESIDE
+                and row.is_before(found.at)
+                and not any(_BESIDE < other < BODY for other in others)
+                and _has_room(found, opened.floor)
+            ):
+                yield found
+
+
+def _beside(leaf: OpenLeaf, row: Row, floor: Floor) -> Iterator[Bay]:
+    """Yield the places on both sides of a leaf, as far as they are before its front.
+
+    On the side to which it closes it is the place before what it uncovers, however
+    narrow; on the other side there may be only the back of the next leaf.
+    """
+    angle = math.atan2(leaf.tip[1], leaf.tip[0])
+    for sign, turn in ((1.0, angle / 2), (-1.0, (angle + math.pi) / 2)):
+        found = _bay(leaf, sign, turn)
+        uncovered = sign > 0 and angle > math.radians(_AJAR)
+        if row.is_before(found.at) and (
+            uncovered or (sign < 0 and _has_room(found, floor))
+        ):
+            yield found
+
+
+def _bay(leaf: OpenLeaf, sign: float, turn: float) -> Bay:
+    frame = leaf.frame
+    at = frame.to_plan(_BESIDE * math.cos(turn), _BESIDE * math.sin(turn))
+    along = (sign * frame.right[0], sign * frame.right[1])
+    return Bay(at, along, frame.out, leaf.tip[1])
+
+
+def _at_foot(row: Row, along: float, ahead: float, sign: float) -> Bay:
+    frame = row.frame
+    at = frame.to_plan(along + sign * _BESIDE, _BESIDE)
+    return Bay(at, (sign * frame.right[0], sign * frame.right[1]), frame.out, ahead)
+
+
+def _has_room(bay: Bay, floor: Floor) -> bool:
+    """Tell whether a body has room along the front."""
+    return _room_along(bay, floor, BODY) >= BODY - TOUCH
+
+
+def _room_along(bay: Bay, floor: Floor, most: float) -> float:
+    """Return how far the front goes on until something stands there, metres."""
+    x, y = bay.at
+    end = (x + most * bay.along[0], y + most * bay.along[1])
+    free = shapely.get_parts(floor.free(shapely.LineString([bay.at, end])))
+    here = shapely.distance(free, shapely.Point(bay.at)) <= TOUCH
+    return float(shapely.length(free[here]).max(initial=0.0))
+
+
+def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
+    """Tell which necks of a floor are those of pockets beside leaves: no passages.
+
+    They are between two leaves that hang the same way, and along a front between a leaf
+    and what stands beside it and reaches back behind that front.
+    """
+    _, shapes, _ = floor.features
+    necks = floor.necks
+    known = {leaf.plan.wkb: leaf for leaf in leaves}
+    hung = [known.get(text) for text in shapely.to_wkb(shapes).tolist()]
+    found = np.zeros(len(necks.widths), dtype=bool)
+    hangs = np.array([one is not None for one in hung])
+    for number in np.flatnonzero(hangs[necks.pairs].any(axis=1)).tolist():
+        one, other = necks.pairs[number].tolist()
+        if (leaf := hung[one]) is None:
+            one, other, leaf = other, one, hung[other]
+        second = hung[other]
+        if leaf is None:
+            continue
+        if second is not None:
+            (ax, ay), (bx, by) = leaf.frame.out, second.frame.out
+            found[number] = ax * bx + ay * by > 1.0 - _LEVEL
+        else:
+            start, end = necks.lines[number, 1:3]
+            found[number] = _runs_along(leaf, end - start) and _is_beside(
+                leaf, shapes[other]
+            )
+    return found & (necks.widths > TOUCH)
+
+
+def _runs_along(leaf: OpenLeaf, step: NDArray[np.float64]) -> bool:
+    x, y = step.tolist()
+    ahead = x * leaf.frame.out[0] + y * leaf.frame.out[1]
+    return bool(abs(ahead) <= _LEVEL * math.hypot(x, y))
+
+
+def _is_beside(leaf: OpenLeaf, shape: shapely.Geometry) -> bool:
+    """Tell whether something reaches back behind the front on which a leaf hangs."""
+    points = shapely.get_coordinates(shape) - (leaf.frame.x, leaf.frame.y)
+    return bool((points @ np.array(leaf.frame.out)).min() <= TOUCH)

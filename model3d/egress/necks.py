@@ -1,0 +1,215 @@
+"""The narrow places of a floor, and how narrow is the way out of any point of it.
+
+A neck is where two bodies stand nearest to each other with nothing else as near between
+them. A person who swells at a point as far as the bodies about it let them, moving away
+from the nearest, ends in a hollow whose only gates are necks; a way out is as wide as
+the narrowest neck that it must pass. So a point is shut in for a width as soon as necks
+of less, strung from body to body, close a ring about it: that of all such rings whose
+widest neck is least tells how wide the way out is.
+
+Rings are not searched for. The necks, the narrowest first, make a forest of all bodies;
+each neck that is left over closes one ring, and every other ring is put together of
+those. Whether a ring goes round a point is whether a ray from the point crosses it an
+odd number of times.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+import shapely
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+    Numbers = NDArray[np.int64]
+    Flags = NDArray[np.bool_]
+
+_ROUNDING: Final = 1e-7
+"""Metres. Something as near to the middle of a neck as this is not nearer than the two
+bodies themselves."""
+
+_AT_ONCE: Final = 64
+"""Points that are asked about together, which bounds the memory that takes."""
+
+
+@dataclass(frozen=True, eq=False)
+class Necks:
+    """The necks of a floor, the narrowest first.
+
+    Attributes:
+        bodies: How many bodies there are.
+        pairs: The two bodies of each neck, by number, shape (n, 2).
+        lines: For each the way from within one body to its nearest point, to that of
+            the other and into it, shape (n, 4, 2).
+        widths: Metres, rising.
+    """
+
+    bodies: int
+    pairs: Numbers
+    lines: Points
+    widths: Points
+
+    def without(self, left_out: Flags) -> Necks:
+        """Return the same less some of them."""
+        kept = ~left_out
+        return Necks(self.bodies, self.pairs[kept], self.lines[kept], self.widths[kept])
+
+    def middle(self, number: int) -> tuple[float, float]:
+        """Return the point of a neck where nothing is nearer than its two bodies."""
+        x, y = self.lines[number, 1:3].mean(axis=0).tolist()
+        return x, y
+
+    def ways_out(self, points: Sequence[tuple[float, float]] | Points) -> Points:
+        """Return how wide the way out of some points is, metres.
+
+        Infinite where no ring of necks is about a point.
+        """
+        found = np.full(len(points), np.inf)
+        spots = np.array(points, dtype=float).reshape(-1, 2)
+        rings = self.widths[self._forest.rest]
+        for first in range(0, len(spots) if len(rings) else 0, _AT_ONCE):
+            about = self._rings_about(self._crossed(spots[first : first + _AT_ONCE]))
+            closed = about.any(axis=1)
+            here = first + np.flatnonzero(closed)
+            found[here] = rings[about[closed].argmax(axis=1)]
+        return found
+
+    def _rings_about(self, crossed: Flags) -> Flags:
+        """Tell which of the rings go round each point, shape (points, rings)."""
+        forest = self._forest
+        walked = np.zeros((len(crossed), len(forest.tour) + 1), dtype=np.int64)
+        np.cumsum(crossed[:, forest.tour], axis=1, out=walked[:, 1:])
+        sides = walked[:, forest.reached]
+        one, other = self.pairs[forest.rest].T
+        total = sides[:, one] + sides[:, other] + crossed[:, forest.rest]
+        return np.asarray(total % 2 == 1)
+
+    def _crossed(self, spots: Points) -> Flags:
+        """Tell which necks a ray eastwards from each point crosses an odd time.
+
+        Shape (points, necks).
+        """
+        x, y = spots[:, 0, None, None], spots[:, 1, None, None]
+        ax, ay = self.lines[None, :, :-1, 0], self.lines[None, :, :-1, 1]
+        bx, by = self.lines[None, :, 1:, 0], self.lines[None, :, 1:, 1]
+        spans = (ay > y) != (by > y)
+        rise = np.where(by == ay, 1.0, by - ay)
+        east = x < ax + (y - ay) * (bx - ax) / rise
+        return np.asarray((spans & east).sum(axis=2) % 2 == 1)
+
+    @cached_property
+    def _forest(self) -> _Forest:
+        return _grown(self.bodies, self.pairs)
+
+
+@dataclass(frozen=True, eq=False)
+class _Forest:
+    """The necks that join bodies which no narrower ones join, and those left over.
+
+    Attributes:
+        tour: The necks of the forest in the order of a walk round all of it, each
+            there and back.
+        reached: For each body how many steps of the walk come before it.
+        rest: The necks that are left over, the narrowest first.
+    """
+
+    tour: Numbers
+    reached: Numbers
+    rest: Numbers
+
+
+def necks_among(
+    shapes: NDArray[np.object_], tree: shapely.STRtree, widest: float
+) -> Necks:
+    """Return the necks between convex bodies.
+
+    Args:
+        shapes: The bodies in plan, convex each.
+        tree: Of the same.
+        widest: What is wider is no neck, metres.
+    """
+    one, other = tree.query(shapes, predicate="dwithin", distance=widest)
+    one, other = one[one < other], other[one < other]
+    across = shapely.shortest_line(shapes[one], shapes[other])
+    widths = shapely.length(across)
+    middles = shapely.line_interpolate_point(across, 0.5, normalized=True)
+    nearer = tree.query(
+        middles, predicate="dwithin", distance=np.maximum(widths / 2 - _ROUNDING, 0.0)
+    )[0]
+    open_between = widths <= 2 * _ROUNDING
+    barred = np.zeros(len(one), dtype=bool)
+    barred[nearer] = True
+    kept = np.flatnonzero(open_between | ~barred)
+    kept = kept[np.argsort(widths[kept], kind="stable")]
+    inner = shapely.get_coordinates(shapely.centroid(shapes))
+    ends = shapely.get_coordinates(across[kept]).reshape(-1, 2, 2)
+    pairs = np.stack([one[kept], other[kept]], axis=1)
+    lines = np.stack([inner[pairs[:, 0]], ends[:, 0], ends[:, 1], inner[pairs[:, 1]]])
+    return Necks(len(shapes), pairs, lines.transpose(1, 0, 2), widths[kept])
+
+
+def _grown(bodies: int, pairs: Numbers) -> _Forest:
+    """Join bodies by the narrowest necks first, and walk round what that gives."""
+    root = _roots(bodies)
+    beside: list[list[tuple[int, int]]] = [[] for _ in range(bodies)]
+    rest: list[int] = []
+    for number, (a, b) in enumerate(pairs.tolist()):
+        if root(a, b):
+            beside[a].append((number, b))
+            beside[b].append((number, a))
+        else:
+            rest.append(number)
+    tour: list[int] = []
+    reached = [-1] * bodies
+    for start in range(bodies):
+        if reached[start] < 0:
+            _walk(start, beside, tour, reached)
+    return _Forest(
+        np.array(tour, dtype=np.int64),
+        np.array(reached, dtype=np.int64),
+        np.array(rest, dtype=np.int64),
+    )
+
+
+def _roots(bodies: int) -> Callable[[int, int], bool]:
+    """Return what joins two bodies, and tells whether they were apart before."""
+    above = list(range(bodies))
+
+    def top(one: int) -> int:
+        while above[one] != one:
+            above[one] = above[above[one]]
+            one = above[one]
+        return one
+
+    def join(one: int, other: int) -> bool:
+        first, second = top(one), top(other)
+        above[first] = second
+        return first != second
+
+    return join
+
+
+def _walk(
+    start: int, beside: list[list[tuple[int, int]]], tour: list[int], reached: list[int]
+) -> None:
+    reached[start] = len(tour)
+    open_ones = [(start, -1, iter(beside[start]))]
+    while open_ones:
+        _, back, others = open_ones[-1]
+        for number, body in others:
+            if number != back:
+                tour.append(number)
+                reached[body] = len(tour)
+                open_ones.append((body, number, iter(beside[body])))
+                break
+        else:
+            open_ones.pop()
+            if back >= 0:
+                tour.append(back)

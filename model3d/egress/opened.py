@@ -1,0 +1,216 @@
+"""What open equipment doors leave of the ways out of the working spaces of a front."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+import shapely
+
+from model3d.egress.bays import Bay, bays
+from model3d.egress.exits import WIDEST
+from model3d.egress.floor import CONTACT
+from model3d.egress.overlay import joined
+from model3d.egress.path import Trip
+from model3d.egress.search import passes
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from model3d.egress.bays import OpenFloor
+    from model3d.egress.floor import Floor
+    from model3d.egress.fronts import Row
+    from model3d.egress.funnel import Corner
+    from model3d.egress.necks import Necks
+    from model3d.egress.path import Path
+    from model3d.egress.stand import Stand
+    from model3d.egress.ways import Doors, Ways
+    from model3d.scene.placed import Placed
+
+_CHINK: Final = 0.01
+"""Metres. What open doors leave is told down to this, though nobody comes through."""
+
+_SPOT: Final = 1e-9
+"""Square metres. A place that is smaller is rounding."""
+
+_SAME: Final = 1e-6
+"""Metres. Widths that differ by less are one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The narrowest of the ways that open doors leave to people at a front.
+
+    Attributes:
+        width: Metres; infinite where open doors are in nobody's way.
+        at: From where, in plan.
+        path: That way; None where there is none, or none that could be drawn.
+    """
+
+    width: float
+    at: Corner
+    path: Path | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Start:
+    """Where somebody is when doors are opened.
+
+    Attributes:
+        at: In plan.
+        width: Of the way out from there with the doors open, metres.
+        open: The room with the doors open.
+        necks: Those that count there.
+        place: Where the way that is drawn begins.
+    """
+
+    at: Corner
+    width: float
+    open: OpenFloor
+    necks: Necks
+    place: shapely.Geometry | Bay
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is asked: the gear, the room with its doors shut, the way's width."""
+
+    row: Row
+    ways: Ways
+    shut: Floor
+    width: float
+
+
+def least_left(
+    row: Row, ways: Ways, width: float, height: float, doors: Doors
+) -> Opened | None:
+    """Return the narrowest of the ways that open doors leave; None where none is there.
+
+    Asked is of every place between leaves, and of every place of the working spaces
+    where a person can stand with the doors open, as far as there was a way out as wide
+    as asked for with the doors shut. More open doors only take floor away, so all of
+    them open is the worst.
+
+    Args:
+        row: The gear.
+        ways: Of the room.
+        width: Of the way, metres.
+        height: Of the way, metres.
+        doors: Which equipment doors are open.
+    """
+    shut = ways.floor(height)
+    opened = ways.opened(height, doors)
+    if opened.floor is shut:
+        return None
+    asked = _Asked(row, ways, shut, width)
+    starts = list(_starts(asked, opened, row.items))
+    if doors == "all" and any(one.width < width - CONTACT for one in starts):
+        starts = list(_one_hinge_at_a_time(asked, opened, height))
+    if not starts:
+        return Opened(float("inf"), (0.0, 0.0), None)
+    worst = min(starts, key=lambda one: one.width)
+    floor, path = worst.open.floor, None
+    if floor.exits and _CHINK <= worst.width < float("inf"):
+        wide = min(worst.width, WIDEST)
+        place = worst.place
+        area = place.ahead(floor, wide) if isinstance(place, Bay) else place
+        trip = Trip(floor, area, worst.at, wide, width, worst.necks)
+        path = trip.path()
+    return Opened(worst.width, worst.at, path)
+
+
+def _one_hinge_at_a_time(
+    asked: _Asked, opened: OpenFloor, height: float
+) -> Iterator[_Start]:
+    """Yield the places before each item where its own leaf is hinged at one side only.
+
+    That is known of a leaf of which nothing is said. The leaves of others may be hinged
+    at either side: both are taken at once.
+    """
+    for item in asked.row.items:
+        own = [one for one in opened.leaves if one.assumed and one.item == item.id]
+        variants = [asked.ways.opened_but(height, leaf) for leaf in own]
+        for one in variants or [opened]:
+            yield from _starts(asked, one, (item,))
+
+
+def _starts(
+    asked: _Asked, opened: OpenFloor, items: Sequence[Placed]
+) -> Iterator[_Start]:
+    """Yield the places before some of the items of the row."""
+    stands = [asked.ways.stand(one) for one in items if one.live]
+    yield from _between(asked, opened, items, stands)
+    yield from _standing(asked, opened, stands)
+
+
+def _between(
+    asked: _Asked, opened: OpenFloor, items: Sequence[Placed], stands: list[Stand]
+) -> Iterator[_Start]:
+    """Yield the places beside leaves that had a way out with the doors shut."""
+    before = joined([stand.plan for stand in stands])
+    found = [
+        bay
+        for bay in bays(asked.row, opened, before, asked.ways.rows)
+        if (bay.guest or any(_is_before(one, bay.at) for one in items))
+        and _had_way(asked.shut, bay.at, asked.width)
+    ]
+    widths = opened.necks.ways_out([bay.at for bay in found])
+    for bay, wide in zip(found, widths.tolist(), strict=True):
+        yield _Start(bay.at, wide, opened, opened.necks, bay)
+
+
+def _is_before(item: Placed, at: Corner) -> bool:
+    front = item.front
+    if front is None:
+        return False
+    along, _ = front.frame.to_frame(*at)
+    return -_SAME <= along <= front.width + _SAME
+
+
+def _had_way(shut: Floor, at: Corner, width: float) -> bool:
+    """Tell whether somebody of a width can stand over a point and has a way out."""
+    near = shapely.Point(at).buffer(width / 2, quad_segs=16)
+    return passes(shut, shut.free(near), width)
+
+
+def _standing(
+    asked: _Asked, opened: OpenFloor, stands: list[Stand]
+) -> Iterator[_Start]:
+    """Yield the places of working spaces that have lost their way out."""
+    shut, floor, clear = asked.shut, opened.floor, asked.width - CONTACT
+    had = [
+        piece
+        for stand in stands
+        for piece in _leading_out(shut, shut.pieces(stand.standing(shut), clear), clear)
+    ]
+    left = [
+        found
+        for piece in had
+        for found in floor.pieces(piece, clear)
+        if found.area > _SPOT
+    ]
+    # Where nobody has room with the doors open, somebody is there nevertheless.
+    places = left or [one for one in map(floor.free, had) if one.area > _SPOT]
+    inner = [_inner(one) for one in places]
+    widths = floor.necks.ways_out(inner)
+    for n in np.flatnonzero(widths <= clear + _SAME).tolist():
+        yield _Start(inner[n], float(widths[n]), opened, floor.necks, places[n])
+
+
+def _leading_out(
+    floor: Floor, pieces: list[shapely.Polygon], clear: float
+) -> list[shapely.Polygon]:
+    if not floor.exits:
+        return []
+    widths = floor.necks.ways_out([_inner(one) for one in pieces])
+    return [
+        one
+        for one, wide in zip(pieces, widths.tolist(), strict=True)
+        if wide > clear + _SAME
+    ]
+
+
+def _inner(area: shapely.Geometry) -> Corner:
+    point = area.representative_point()
+    return float(point.x), float(point.y)
