@@ -78,6 +78,22 @@ def test_a_handles_height_is_measured_from_the_platform() -> None:
     assert size.reached_end[2] == pytest.approx(2.1)
 
 
+def test_a_view_of_a_row_shows_its_size_too() -> None:
+    """The item hangs from 1500 to 2100; the size begins at the floor."""
+    row, _ = found(drawn({**SWITCH, "handle": 560}), "DS1", "handle-height")
+    assert 0.9 < row.look.target[2] < 1.3
+
+
+def test_a_handle_is_drawn_where_it_is_said_to_be() -> None:
+    """The grip of the one leaf at 1500 + 450; where nothing is said, in its middle."""
+    leaf = {**SWITCH, "door": "left"}
+    for item, height in (({**leaf, "handle": 450}, 1.95), (leaf, 1.8)):
+        shape = drawn(item).shape("DS1/leaf-0")
+        outermost = shape.vertices[:, 1].min()
+        grip = shape.vertices[shape.vertices[:, 1] < outermost + 1e-6]
+        assert grip[:, 2].mean() == pytest.approx(height)
+
+
 def test_where_a_handle_is_not_told_its_height_is_no_shortfall() -> None:
     """The top is at 2100; how high the handle is, is asked."""
     row, (size,) = found(drawn(SWITCH), "DS1", "handle-height")
