@@ -78,6 +78,21 @@ class ClearBox:
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """Where a size was measured that belongs to no space; as long as the size.
+
+    Attributes:
+        frame: Right, out and up.
+        start: Where it begins, in the frame, metres.
+        axis: Along which axis of the frame it runs: 0 right, 1 out, 2 up.
+    """
+
+    frame: Frame
+    start: Triple
+    axis: int
+
+
+@dataclass(frozen=True, slots=True)
 class Way:
     """A way out that was found in plan; lengths in metres.
 
@@ -123,6 +138,7 @@ class Judgement:
         assumed: What was taken for granted about the subject.
         unread: Citations of what decides and was not read in any source.
         shapes: The spaces tested, to be drawn.
+        line: Where ``short`` was measured, to be drawn, where no space says so.
         way: The way out that was found.
         firm: Something is in the way by more than the figures of two systems differ.
     """
@@ -149,6 +165,7 @@ class Judgement:
     assumed: tuple[tuple[str, str], ...] = ()
     unread: tuple[str, ...] = ()
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
+    line: Line | None = field(default=None, repr=False, compare=False)
     way: Way | None = None
     firm: bool = field(default=False, repr=False, compare=False)
 

@@ -81,6 +81,13 @@ def shortfall(judgement: Judgement) -> Shortfall | None:
     )
 
 
+def told_shortfall(judgement: Judgement) -> Shortfall | None:
+    """Return the size that is told as short: none where its figure is to be asked."""
+    short = None if judgement.verdict == "met" else shortfall(judgement)
+    is_asked = short is not None and judgement.verdict == "open"
+    return None if short and is_asked and is_named(judgement, short.size) else short
+
+
 def _is_short(judgement: Judgement, size: str) -> bool:
     return _spare(judgement, size) < 0
 

@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.comparing import at_least
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging import clear_box
 from model3d.notes import unread_rules
 from model3d.results import Intrusion, Judgement
 from model3d.working.front import is_limited
@@ -96,6 +97,7 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
         provided={"depth": found} if found > TOUCH else {},
         margin=found - depth,
         intrusions=tuple(_pit(name, it, situation) for name in pits),
+        shapes=(clear_box(replace(it.space, depth=it.depth), it.found),),
     )
 
 

@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.comparing import at_least
 from model3d.notes import unread_figures
-from model3d.results import Judgement
+from model3d.results import Judgement, Line
 from model3d.working import needs
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 TABLES: Final = ("low-voltage-live-parts", "unguarded-live-parts")
 REQUIREMENT: Final = "guarded-live-parts"
 _KILOVOLT: Final = 1000.0
+_UP: Final = 2
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -102,6 +103,7 @@ def _judged(
         provided={"height": height},
         margin=height - least,
         unread=unread_figures(entry, figures, situation.measures),
+        line=_line(item, situation),
     )
 
 
@@ -133,6 +135,18 @@ def _height(item: Placed, situation: Situation) -> float:
     """Return the stated height above the floor that a person stands on."""
     stated = item.item.unguarded_live_parts if item.item else None
     height = 0.0 if stated is None else situation.scene.metres(stated)
+    return height - _floor(item, situation)
+
+
+def _floor(item: Placed, situation: Situation) -> float:
     if not item.live:
-        return height
-    return height - needs(item, situation, situation.measures).floor
+        return 0.0
+    return needs(item, situation, situation.measures).floor
+
+
+def _line(item: Placed, situation: Situation) -> Line | None:
+    """Return where the height is drawn: in front of the item."""
+    front = item.front
+    if front is None:
+        return None
+    return Line(front.frame, (front.width, 0.0, _floor(item, situation)), _UP)

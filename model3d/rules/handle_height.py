@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.comparing import at_most
 from model3d.notes import unread_figures, unread_rules
-from model3d.results import Judgement
+from model3d.results import Judgement, Line
 from model3d.working import is_high_voltage, needs
 from model3d.working.floor import floor_in_front
 from model3d.working.front import front_of
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
 TABLES: Final = ("handle-height",)
 REQUIREMENT: Final = "handle-height"
 _RUN: Final = "busway"
+_UP: Final = 2
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -64,19 +65,22 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
     if handle is not None:
         height = front.bottom + situation.scene.metres(handle) - floor
     verdict, why = at_most(height, most, situation)
+    length, allowed = situation.length(height), situation.told(figure)
     what = "Its top" if handle is None else "The middle of its highest handle's grip"
-    said = f"{what} is {situation.length(height)} above the floor in front."
-    if verdict == "not-met":
-        said = f"{said} At most {situation.told(figure)} is allowed."
+    found = f"{what} is {length} above the floor in front."
     if handle is None and verdict != "met":
-        verdict = "open"
-        why = f"Say where the highest handle of {item.id} is (handle)."
+        verdict, why = "open", _ASK.format(item.id, length)
+        said = f"{why} At most {allowed} is allowed."
+    elif verdict == "not-met":
+        said = f"{found} At most {allowed} is allowed."
+    else:
+        said = f"{found} {why}".rstrip()
     judged = Judgement(
         REQUIREMENT,
         item.id,
         verdict,
         entry.cite(key),
-        f"{said} {why}" if why else said,
+        said,
         missing=why if verdict == "open" else "",
         short="height",
         required={"height": most},
@@ -85,8 +89,17 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
         limit={"height": "at-most"},
         margin=None if handle is None and verdict == "open" else most - height,
         unread=unread_figures(entry, (figure,), situation.measures, key),
+        line=Line(front.frame, (front.width, 0.0, floor), _UP),
     )
-    return judged if verdict == "met" else _excepted(judged, item, key, entry)
+    if verdict == "met":
+        return judged
+    return _excepted(judged, found, item, key, entry)
+
+
+_ASK: Final = (
+    "Say where the highest handle of {} is (handle): only the height of its top is "
+    "known, {}."
+)
 
 
 def _floor(item: Placed, situation: Situation) -> float:
@@ -101,8 +114,18 @@ def _floor(item: Placed, situation: Situation) -> float:
     return floor_in_front(item, situation, figures.width, min(figures.depths))
 
 
-def _excepted(judged: Judgement, item: Placed, key: str, entry: Entry) -> Judgement:
-    """Return the judgement of a higher handle, which may be excepted."""
+def _excepted(
+    judged: Judgement, found: str, item: Placed, key: str, entry: Entry
+) -> Judgement:
+    """Return the judgement of a higher handle, which may be excepted.
+
+    Args:
+        judged: What is to be said of it without an exception.
+        found: What was measured.
+        item: The item.
+        key: Of the table's figure.
+        entry: The table.
+    """
     reach = None if item.item is None else item.item.handle_reach
     if reach is None:
         return judged
@@ -115,7 +138,7 @@ def _excepted(judged: Judgement, item: Placed, key: str, entry: Entry) -> Judgem
         judged,
         verdict="met",
         citation=citation,
-        reason=f"{judged.reason} It may be higher by {citation}: {_WORDS[reach]}.",
+        reason=f"{found} It may be higher by {citation}: {_WORDS[reach]}.",
         missing="",
         exception=f"{citation} ({_WORDS[reach]})",
         required={},

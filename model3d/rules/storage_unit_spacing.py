@@ -18,10 +18,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
+import shapely
+
 from model3d.comparing import at_least
 from model3d.egress.footprint import footprint
+from model3d.geometry.frame import Frame
+from model3d.geometry.tolerance import TOUCH
 from model3d.notes import unread_figures
-from model3d.results import Judgement
+from model3d.results import Judgement, Line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -34,6 +38,7 @@ TABLES: Final = ("storage-unit-spacing",)
 REQUIREMENT: Final = "storage-unit-spacing"
 _KIND: Final = "energy-storage-unit"
 _WALL: Final = "wall"
+_OUT: Final = 1
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -72,6 +77,9 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         printed={"spacing": situation.printed(figure)},
         margin=distance - wanted if nearest else None,
         unread=unread_figures(entry, (figure,), situation.measures, "spacing"),
+        line=_line(item.solid, situation.arrangement.items[nearest].solid)
+        if nearest
+        else None,
     )
 
 
@@ -79,5 +87,23 @@ def _apart(one: Solid, other: Solid) -> float:
     """Return the distance of two bodies, each taken as upright over its plan."""
     (_, _, low), (_, _, high) = one.bounds
     (_, _, bottom), (_, _, top) = other.bounds
-    plan = footprint(one, low, high).distance(footprint(other, bottom, top))
+    plan = _plan(one).distance(_plan(other))
     return math.hypot(plan, max(bottom - high, low - top, 0.0))
+
+
+def _plan(solid: Solid) -> shapely.Geometry:
+    (_, _, low), (_, _, high) = solid.bounds
+    return footprint(solid, low, high)
+
+
+def _line(one: Solid, other: Solid) -> Line | None:
+    """Return where the distance of two bodies is drawn: level, or not at all."""
+    (_, _, low), (_, _, high) = one.bounds
+    (_, _, bottom), (_, _, top) = other.bounds
+    shortest = shapely.shortest_line(_plan(one), _plan(other))
+    level = max(low, bottom)
+    if shortest is None or shortest.length <= TOUCH or level > min(high, top):
+        return None
+    (x, y), (to_x, to_y) = shortest.coords
+    out = (to_x - x) / shortest.length, (to_y - y) / shortest.length
+    return Line(Frame(x, y, (-out[1], out[0]), out), (0.0, 0.0, level), _OUT)

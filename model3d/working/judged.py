@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.comparing import at_least
 from model3d.fitting import fit, provided
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import judge
+from model3d.judging import clear_box, judge
 from model3d.spaces import ANY
 from model3d.working.front import faces, front_of, is_limited
 from model3d.working.inside import Allowance
@@ -208,6 +208,11 @@ def judge_held(
         assumed=(),
     )
     judged = replace(judge(space, situation), provided={}, short="", place=None)
+    if judged.verdict == "met":
+        # Drawn as the working space is: beyond its depth nothing has to be clear.
+        judged = replace(
+            judged, shapes=(clear_box(replace(space, depth=it.depth), it.found),)
+        )
     if question and judged.verdict == "met":
         depth = deepest(situation)
         limit = Allowance(it.item, situation, (depth,) * 3, it.figures)

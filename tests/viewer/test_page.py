@@ -128,15 +128,35 @@ def test_a_row_flies_marks_and_tells(room: Opened) -> None:
     room.rest()
     assert room.tell("picked") == {"finding": index, "item": "LP1"}
     assert room.tell("camera.target") != before
-    detail = room.page.locator(".detail").inner_text()
+    detail = told(room)
     assert "110.26(A)(3)" in detail
-    assert "762 mm" in detail
-    assert "2 ft 6 in" in detail
+    assert "at most 150 mm (6 in)" in detail
+    assert "250 mm (9 13/16 in)" in detail
     assert "WW1" in detail
-    texts = ["".join(text["lines"]) for text in room.tell("texts")]
-    assert any("2000 mm (6 ft 6 3/4 in)" in text for text in texts)
+    assert any("at most 150 mm (6 in)it is 250 mm" in text for text in texts(room))
     room.page.keyboard.press("Escape")
     assert room.tell("picked") == {"finding": None, "item": None}
+
+
+def test_every_size_is_told_as_the_rule_book_prints_it(room: Opened) -> None:
+    """Depth 1.0 m at 277 V to ground, width, height: NEC 2023 110.26(A)."""
+    index = index_of(room, "CP1", "working-space")
+    room.page.locator(f"[data-finding='{index}']").click()
+    room.rest()
+    detail = told(room)
+    for printed in ("1.0 m (3 ft 6 in)", "762 mm (30 in)", "2.0 m (6 1/2 ft)"):
+        assert printed in detail
+        assert any(printed in text for text in texts(room))
+
+
+def told(room: Opened) -> str:
+    """Return what is told of the finding that is picked, in one line."""
+    return " ".join(room.page.locator(".detail").inner_text().split())
+
+
+def texts(room: Opened) -> list[str]:
+    """Return what is written into the picture."""
+    return ["".join(text["lines"]) for text in room.tell("texts")]
 
 
 def test_required_spaces_are_shown_where_they_are_met(room: Opened) -> None:
@@ -191,7 +211,8 @@ def test_layers_are_shown_and_hidden(room: Opened) -> None:
 def test_a_click_in_the_room_picks(room: Opened) -> None:
     room.page.locator("[data-view=south]").click()
     room.rest()
-    x, y = room.tell("onScreen(2.7, 2.0, 1.2)")
+    # Low on the front of the machine, where no badge lies.
+    x, y = room.tell("onScreen(2.7, 2.0, 0.4)")
     room.page.mouse.click(x, y)
     room.rest()
     picked = room.tell("picked")

@@ -134,9 +134,9 @@ def test_spaces_that_several_rules_share_are_drawn_once() -> None:
         (s.layer, s.item, s.vertices.round(4).tobytes()) for s in by_role("space")
     ]
     assert len(places) == len(set(places))
-    shared = of_rule("LP1", "clear-floor", "space")
+    shared = of_rule("DS1", "storage", "space")
     asked = {STAGE.findings[n].requirement for n in shared.findings}
-    assert "storage" in asked
+    assert "working-space" in asked
     for n in shared.findings:
         assert shared.id in STAGE.findings[n].shapes
 
@@ -191,14 +191,14 @@ def test_only_the_size_that_decides_counts_as_short() -> None:
 
 
 def test_of_a_size_that_does_not_decide_only_what_is_required_is_written() -> None:
-    """762 mm (30 in): NEC 2023 110.26(A)(2). None of it is left before the crate."""
+    """762 mm (30 in): NEC 2023 110.26(A)(2). 50 of it are left beside the crate."""
     (width,) = (
         d
         for d in STAGE.dimensions
         if (d.item, d.name) == ("LP1", "width")
         and STAGE.findings[d.finding].requirement == "working-space"
     )
-    assert width.provided == ""
+    assert width.provided == "50 mm (1 15/16 in)"
     assert (width.brief, width.brief_other) == ("762 mm", "30 in")
 
 

@@ -92,11 +92,11 @@ def build_stage(
         *_items(arrangement, _marked(judgements, leaves or {}, overhead), kept),
         *merged_spaces(judgements, of, kept),
     )
-    findings = _findings(judgements, arrangement, shapes, (low, high), kept)
+    lines = _sizes(judgements, scene.units, kept)
+    findings = _findings(judgements, arrangement, (shapes, lines), (low, high), kept)
     named = labels(arrangement, judgements, shapes)
     places = {label.item: label.anchor for label in named}
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
-    lines = _sizes(judgements, scene.units, kept)
     kept.forget()
     return Stage(
         title=scene.title,
@@ -243,11 +243,12 @@ def _sizes(
 def _findings(
     judgements: Sequence[Judgement],
     arrangement: Arrangement,
-    shapes: Sequence[Shape],
+    made: tuple[Sequence[Shape], Sequence[Dimension]],
     bounds: tuple[Point, Point],
     kept: Kept,
 ) -> tuple[Finding, ...]:
-    own = own_shapes(shapes)
+    shapes, lines = made
+    own, bare = own_shapes(shapes), _bare_lines(judgements, lines)
     by_item: defaultdict[str, list[Shape]] = defaultdict(list)
     for shape in shapes:
         if shape.role in {"solid", "leaf"}:
@@ -267,9 +268,10 @@ def _findings(
         drawn = own.get(index, [])
         subject = arrangement.items.get(one.subject)
         front = subject.front if subject else None
-        seen = tuple(shape.vertices for shape in drawn + by_item[one.subject]) or (
-            corners(*bounds),
-        )
+        seen = (
+            *(shape.vertices for shape in drawn + by_item[one.subject]),
+            *bare.get(index, ()),
+        ) or (corners(*bounds),)
         clear = one.verdict != "met" and number < _MOST_LOOKED
         # Where other items stand may have changed: it is still a view of all of it.
         room = kept.again(("room of", _name(one)), seen, partial(_extent, seen))
@@ -284,6 +286,18 @@ def _findings(
         make = partial(row, one, told, arrangement.scene.units, names, looked)
         found.append(kept.again(("row", _name(one)), (one, told, names, looked), make))
     return tuple(found)
+
+
+def _bare_lines(
+    judgements: Sequence[Judgement], lines: Sequence[Dimension]
+) -> dict[int, list[Points]]:
+    """Return the ends of the sizes that belong to no space, by their rows."""
+    found: defaultdict[int, list[Points]] = defaultdict(list)
+    for size in lines:
+        if judgements[size.finding].line is not None:
+            ends = size.start, size.end, size.reached_start, size.reached_end
+            found[size.finding].append(np.array(ends))
+    return dict(found)
 
 
 def _extent(parts: Sequence[Points]) -> tuple[float, ...]:

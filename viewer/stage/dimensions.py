@@ -7,14 +7,15 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 import numpy as np
 
 from model3d.results import ClearBox
-from viewer.shortfall import OUT, REACH, RIGHT, UP, axis_of, shortfall
+from viewer.shortfall import OUT, REACH, RIGHT, UP, axis_of, told_shortfall
 from viewer.sizes import NOTHING, briefs, provided_words, required, required_words
 from viewer.stage.parts import Dimension
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.results import Intrusion, Judgement
+    from model3d.results import Intrusion, Judgement, Line
+    from viewer.stage.blocks import Axes
     from viewer.stage.parts import Point, Points
 
 _FLOOR: Final = 0.01
@@ -45,14 +46,17 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
         finding: Index of its row.
         units: Of the scene.
     """
-    tested = _decisive(judgement)
+    tested = _decisive(judgement) or judgement.line
     if tested is None:
         return
-    missing = None if judgement.verdict == "met" else shortfall(judgement)
+    missing = told_shortfall(judgement)
     worst = missing.size if missing else ""
     for name in judgement.required:
         short = name == worst
-        line = _line(judgement, tested, name, short=short)
+        if isinstance(tested, ClearBox):
+            line = _line(judgement, tested, name, short=short)
+        else:
+            line = _bare(judgement, tested, name)
         if line is None:
             continue
         ends = tested.frame.world(np.array([line.start, line.end, *line.reached]))
@@ -70,7 +74,7 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
             end=_point(ends[1]),
             reached_start=_point(ends[2]),
             reached_end=_point(ends[3]),
-            aside=_vector(tested, line.aside),
+            aside=_vector(tested.frame, line.aside),
             required=required_words(judgement, name, units),
             provided=provided_words(judgement, name, units)
             or (NOTHING if short else ""),
@@ -115,6 +119,16 @@ def _line(
     elif short:
         reached = _reached(judgement, box, axis, (start, end), there)
     return _Line(start, end, reached, aside)
+
+
+def _bare(judgement: Judgement, line: Line, name: str) -> _Line | None:
+    """Return where a size is drawn that belongs to no space."""
+    if name != judgement.short:
+        return None
+    needed = judgement.required[name]
+    end = _from(line.start, line.axis, needed)
+    there = _from(line.start, line.axis, judgement.provided.get(name, needed))
+    return _Line(line.start, end, (line.start, there), _ASIDE)
 
 
 def _along(box: ClearBox, axis: int) -> tuple[Point, Point, Point]:
@@ -176,8 +190,8 @@ def _reached(
     return start, _point(one + (other - one) * share)
 
 
-def _vector(box: ClearBox, local: Point) -> Point:
-    origin, tip = box.frame.world(np.array([(0.0, 0.0, 0.0), local]))
+def _vector(frame: Axes, local: Point) -> Point:
+    origin, tip = frame.world(np.array([(0.0, 0.0, 0.0), local]))
     return _point(tip - origin)
 
 

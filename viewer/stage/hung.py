@@ -43,11 +43,26 @@ class Hung(Protocol):
 
 
 def leaf_shape(
-    shape_id: str, item: str, layer: str, label: str, hung: Hung, pivot: Pivot
+    shape_id: str,
+    item: str,
+    layer: str,
+    label: str,
+    hung: Hung,
+    pivot: Pivot,
+    grip_at: float | None = None,
 ) -> Shape:
     """Return a leaf, closed, with its handle.
 
     A leaf that stands open hides what is behind it, so it is seen through.
+
+    Args:
+        shape_id: The shape's id.
+        item: Id of the item or the room door.
+        layer: Id of the layer.
+        label: For people.
+        hung: The leaf.
+        pivot: How it turns.
+        grip_at: World height of the middle of its handle's grip, where that is said.
     """
     width, low, high = hung.radius, hung.bottom, hung.top
     gap = min(_GAP, width / 20, (high - low) / 20)
@@ -59,6 +74,8 @@ def leaf_shape(
         )
     ]
     middle, half = (low + high) / 2, min(0.09, (high - low) / 6)
+    if grip_at is not None and low + half <= grip_at <= high - half:
+        middle = grip_at
     grip = min(0.025, width / 10)
     end = width - 1.6 * grip
     parts.append(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.results import ClearBox
-from viewer.shortfall import names_in_the_way, shortfall
+from viewer.shortfall import names_in_the_way, told_shortfall
 from viewer.sizes import NOTHING, briefs, measured, provided_words, required_words
 from viewer.stage.parts import Badge, Finding, Size
 from viewer.words import part_words, requirement_words
@@ -108,7 +108,7 @@ def own_shapes(shapes: Iterable[Shape]) -> dict[int, list[Shape]]:
 
 
 def _sizes(judgement: Judgement, units: str) -> Iterator[Size]:
-    short = None if judgement.verdict == "met" else shortfall(judgement)
+    short = told_shortfall(judgement)
     worst = short.size if short else ""
     for name in dict.fromkeys((*judgement.required, *judgement.provided)):
         is_worst = name == worst

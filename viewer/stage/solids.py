@@ -110,12 +110,16 @@ def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]
     leaves = stated_leaves(placed, scene)
     if not leaves and (placed.live or placed.kind.needs_working_space) and not rows:
         yield _front_marks(placed, placed.front, ghost=ghost)
+    grip = None
+    if item.handle is not None and leaves and len(leaves) == 1:
+        # Of several leaves it is not said which has the highest handle.
+        grip = placed.front.bottom + scene.metres(item.handle)
     for number, leaf in enumerate(leaves or ()):
         turned = marked.leaves.get((placed.id, number), _FREE)
         pivot = pivot_of(leaf, turned.shown, turned.reached, turned.required)
         name = f"{placed.id}/leaf-{number}"
         label = f"{placed.id}, door leaf {number + 1}"
-        yield leaf_shape(name, placed.id, LEAVES, label, leaf, pivot)
+        yield leaf_shape(name, placed.id, LEAVES, label, leaf, pivot, grip)
 
 
 def words_for(placed: Placed) -> str:

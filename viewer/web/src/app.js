@@ -177,7 +177,11 @@ export class App {
   /** The direction the stage looks from, as near as this picture allows. */
   #poseFor(finding) {
     const pose = this.camera.poseOf(finding.look);
-    const bounds = this.picture.boundsOf([...finding.shapes, ...this.#shapesOf(finding.subject)]);
+    const { findings, dimensions } = this.stage;
+    const sizes = dimensions.filter((size) => findings[size.finding] === finding);
+    const ends = sizes.flatMap((size) => [size.start, size.end, size.reached_end]);
+    const ids = [...finding.shapes, ...this.#shapesOf(finding.subject)];
+    const bounds = this.picture.boundsOf(ids, ends);
     return bounds ? this.camera.fitted(pose, around(bounds)) : pose;
   }
 

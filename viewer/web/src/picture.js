@@ -241,13 +241,13 @@ export class Picture {
     this.frameTime = performance.now() - start;
   }
 
-  /** The bounds of some shapes, by id; null of none. */
-  boundsOf(ids) {
+  /** The bounds of some shapes, by id, and of more points; null of none. */
+  boundsOf(ids, more = []) {
     const arrays = ids.flatMap((id) => {
       const shape = this.shapes.get(id);
       return shape ? [shape.vertices, shape.edges] : [];
     });
-    return boundsOf(arrays);
+    return boundsOf([...arrays, ...more]);
   }
 }
 
