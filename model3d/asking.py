@@ -69,10 +69,14 @@ def _by_either(
 
 def _may_be_kept(judgement: Judgement) -> bool:
     """Tell whether what misses a figure of one system may keep one of the other."""
-    lengths = judgement.required.keys() - {ANGLE}
-    if judgement.verdict == "met" or judgement.firm or not lengths:
+    if judgement.verdict == "met" or judgement.firm or ANGLE in judgement.required:
         return False
-    return bool(judgement.intrusions) or not judgement.provided or _is_near(judgement)
+    if judgement.intrusions:
+        # What may not be in a working space has no figure: the space itself has.
+        return True
+    return bool(judgement.required) and (
+        not judgement.provided or _is_near(judgement)
+    )
 
 
 def _is_near(judgement: Judgement) -> bool:
@@ -124,7 +128,8 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     texts = [one.printed[name][-1] for name in missed if name in one.printed]
     entry = situation.book.entry("units-of-measure")
     by = " and ".join(texts) if texts else "the figures of the other system"
-    said = f"Kept by {by} ({entry.cite('either')}: either system counts)."
+    verb = "Kept" if again.verdict == "met" else "Judged"
+    said = f"{verb} by {by} ({entry.cite('either')}: either system counts)."
     return replace(
         again,
         required=required,

@@ -33,7 +33,7 @@ def at_most(found: float, wanted: float, situation: Situation) -> tuple[Verdict,
 def _compared(margin: float, situation: Situation) -> tuple[Verdict, str]:
     tolerance = situation.survey_tolerance
     kept = margin >= -TOUCH
-    if tolerance and kept != (margin >= (tolerance if kept else -tolerance) - TOUCH):
+    if tolerance and abs(margin) < tolerance - TOUCH:
         return "open", survey_doubt(situation)
     return ("met" if kept else "not-met"), ""
 

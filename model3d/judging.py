@@ -146,7 +146,9 @@ def _shortfalls(required: Sizes, sizes: Sizes) -> dict[str, float]:
 def _verdict(space: Space, situation: Situation, found: Fit) -> tuple[Verdict, str]:
     if found.hits:
         tolerance = situation.survey_tolerance
-        if tolerance and not fit(space.resized(-tolerance), situation).hits:
+        # What is missing by as much as the tolerance is no contact.
+        smaller = space.resized(2 * TOUCH - tolerance)
+        if tolerance and not fit(smaller, situation).hits:
             return "open", _survey(situation)
         if space.permission:
             return "open", space.permission
@@ -173,7 +175,8 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     The reach, where all that is in the way stands out from the face itself. Something
     that leaves the item's whole width clear is beside it: the width is short. Else it
     is the height or the depth, whichever lacks less: a duct overhead is too low, gear
-    opposite is too near.
+    opposite is too near. Before an item that is wider than its space the width may be
+    what lacks least.
     """
     if not found.all:
         return ANY
@@ -182,9 +185,12 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     short = _shortfalls(space.required, sizes)
     named = {way: name for name, way in space.measures.items()}
     across = named.get("across", ANY)
-    if across in short and sizes.get(across, 0.0) >= _own_width(space) - TOUCH:
-        return across
     lacking = [named[way] for way in _AHEAD if named.get(way) in short]
+    if across in short and across in sizes:
+        if _is_narrow(space):
+            lacking.append(across)
+        elif sizes[across] >= _own_width(space) - TOUCH:
+            return across
     if lacking:
         return min(lacking, key=lambda name: (round(short[name], 6), name))
     # It may have to be further away than is required for certain.
@@ -197,6 +203,11 @@ _AHEAD: Final[tuple[Way, ...]] = ("out", "up")
 def _own_width(space: Space) -> float:
     """Return the width that a space must cover wherever it stands, metres."""
     return space.first + space.width - space.last
+
+
+def _is_narrow(space: Space) -> bool:
+    """Tell whether a space stands anywhere before a front that it does not cover."""
+    return space.first < space.last and space.last > TOUCH
 
 
 def _told_as_reach(judged: Judgement, space: Space) -> Judgement:

@@ -11,7 +11,7 @@ is there and as high as the working space.
 Breach: any solid in that space, by more than contact.
 
 Exceptions: a bolted side needs no space. Where nothing is said of a side, none is
-asked for.
+asked for. At very low voltage a smaller space may be permitted.
 
 Source: NEC 110.26(A)(1)(a), Table 110.34(A); 29 CFR 1910.303 Tables S-1, S-2; 29 CFR
 1926.403 Tables K-1, K-2.
@@ -31,6 +31,7 @@ from model3d.working.front import front_of
 from model3d.working.inside import Allowance
 from model3d.working.judged import judge_working_space
 from model3d.working.sides import PASSIVE, TITLES, WORKED_AT, reached, turned
+from model3d.working.space import permission_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
 
 TABLES: Final = (
     "rear-access",
+    "low-voltage-permission",
     "working-space-depth",
     "working-space-width",
     "working-space-height",
@@ -94,6 +96,7 @@ def _horizontal(there: Placed, side: Side, situation: Situation) -> Iterator[Jud
         required={"depth": depth},
         measures={"depth": "out"},
         citations={ANY: entry.cite(key)},
+        permission=permission_of(there, situation),
         words=_words(side),
         printed={"depth": situation.printed(figure)},
         unread={ANY: unread_figures(entry, (figure,), situation.measures, key)},

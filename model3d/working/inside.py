@@ -10,7 +10,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.notes import unread_rules
 from model3d.spaces import Excuse, Stretch
 from model3d.working.dwelling import Headroom, headroom_of
-from model3d.working.facing import LIVE, across_the_aisle
+from model3d.working.facing import LIVE, Facing, across_the_aisle
 from model3d.working.front import faces, front_of, under_rack
 
 if TYPE_CHECKING:
@@ -45,16 +45,23 @@ class Allowance:
         if self.needs.limited and placed.kind.name in _IN_LIMITED_SPACE:
             return None
         ordinary = self._from_its_start(placed)
+        # The exceptions are of the low-voltage rule alone.
+        if self.needs.high_voltage:
+            return ordinary
         if placed.kind.name == "meter" and (meter := _meters(self.situation)):
             return _excused(ordinary, meter)
         if placed.bottom > self.needs.floor + TOUCH:
             return self._headroom.judged(placed, ordinary)
         return ordinary
 
-    def condition(self, placed: Placed) -> int:
-        """Return the condition that a solid makes where it stands opposite."""
+    def condition(self, placed: Placed, distance: float) -> int:
+        """Return the condition that a solid makes which stands opposite so far away.
+
+        Gear that stands far enough for its own condition needs no exception from it.
+        """
         if faces(placed, self.item):
-            return across_the_aisle(self.item, placed, self.situation).condition
+            far = distance >= self.depths[LIVE - 1] - TOUCH
+            return LIVE if far else self._across(placed).condition
         return GROUNDED if placed.grounded is not False else 1
 
     @cached_property
@@ -80,13 +87,19 @@ class Allowance:
 
     def _facing(self, placed: Placed, start: float) -> Stretch:
         full = self.depths[LIVE - 1]
-        found = across_the_aisle(self.item, placed, self.situation)
+        found = self._across(placed)
         if found.condition == LIVE and not found.question:
             return Stretch(start, full)
         lesser = self.depths[found.lesser - 1]
         if found.question:
             return Stretch(start, lesser, full, found.question)
         return Stretch(start, lesser, excused=full, excuse=found.excuse)
+
+    def _across(self, placed: Placed) -> Facing:
+        # The exception is of the low-voltage rule alone.
+        if self.needs.high_voltage:
+            return Facing(LIVE)
+        return across_the_aisle(self.item, placed, self.situation)
 
     def _start(self, placed: Placed) -> float:
         if not placed.associated:

@@ -83,17 +83,20 @@ def opposite(
     what counts is how much further it stands. Of equal ones the greatest condition is
     told.
     """
-    told = _told(_seen(space, situation, found.place, allowance), allowance)
     written = allowance.item.item
     stated = None if written is None else written.condition
     if stated is None:
-        return told
-    return replace(told, condition=stated, depth=allowance.depths[stated - 1])
+        return _told(_seen(space, situation, found.place, allowance), allowance)
+    # One depth for whatever is opposite: the nearest thing is what counts.
+    depth = allowance.depths[stated - 1]
+    same = replace(allowance, depths=(depth, depth, depth))
+    told = _told(_seen(space, situation, found.place, same), same)
+    return replace(told, condition=stated, assumed=())
 
 
 def _told(seen: list[Ahead], allowance: Allowance) -> Opposite:
     depths = allowance.depths
-    made = [(_condition(one.placed, allowance), one) for one in seen]
+    made = [(_condition(one, allowance), one) for one in seen]
     left = [
         (round(one.distance - depths[condition - 1], 9), -condition)
         for condition, one in made
@@ -113,13 +116,13 @@ def _told(seen: list[Ahead], allowance: Allowance) -> Opposite:
     return Opposite(condition, depth, near.distance, near.placed, assumed)
 
 
-def _condition(placed: Placed, allowance: Allowance) -> int:
-    """Return the condition that a solid makes.
+def _condition(one: Ahead, allowance: Allowance) -> int:
+    """Return the condition that a solid makes where it stands.
 
     A wall of which nothing is said is taken as grounded; of anything else of which
     nothing is said the lesser is told, and where that decides it is asked for.
     """
-    condition = allowance.condition(placed)
+    placed, condition = one.placed, allowance.condition(one.placed, one.distance)
     unknown = condition == GROUNDED and placed.grounded is None
     return 1 if unknown and placed.kind.name != "wall" else condition
 

@@ -53,7 +53,7 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
         first=first,
         last=last,
         wanted=(first + last) / 2,
-        permission=_permission(item, situation),
+        permission=permission_of(item, situation),
         question=figures.question,
         unread=figures.unread,
         printed=printed,
@@ -64,7 +64,8 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
     )
 
 
-def _permission(item: Placed, situation: Situation) -> str:
+def permission_of(item: Placed, situation: Situation) -> str:
+    """Say that a smaller space may be permitted, where the voltage is low enough."""
     entry = situation.book.entry("low-voltage-permission")
     supply = item.item.supply if item.item else None
     volts = None if supply is None else supply.line_volts or supply.volts
