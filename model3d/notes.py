@@ -30,17 +30,3 @@ def unread_rules(entry: Entry, *keys: str) -> tuple[str, ...]:
     """Return the citations of sentences that were not read in any source."""
     found = (entry.cite(key) for key in keys if entry.mark(key) == "memory")
     return tuple(dict.fromkeys(found))
-
-
-def from_memory(figures: Iterable[Figure], measures: Measures) -> str:
-    """Return the warning for figures that were not read in any source, or ""."""
-    if any(figure.checked(measures) == "memory" for figure in figures):
-        return "Verify against the adopted code: this figure is from memory."
-    return ""
-
-
-def rule_from_memory(entry: Entry, *keys: str) -> str:
-    """Return the warning for sentences that were not read in any source, or ""."""
-    if any(entry.mark(key) == "memory" for key in keys):
-        return "Verify against the adopted code: this rule is from memory."
-    return ""
