@@ -7,11 +7,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import APART, judge
+from model3d.judging import APART, judge, margin
 from model3d.results import ANGLE, VERDICTS, Judgement
 
 if TYPE_CHECKING:
     from model3d.codebook import Measures
+    from model3d.results import Sizes
     from model3d.situation import Situation
     from model3d.spaces import Space
 
@@ -106,7 +107,9 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     """
     if again is None or _BEST.index(again.verdict) >= _BEST.index(one.verdict):
         return one
-    missed = [name for name in one.required if not _keeps(again, name, one)]
+    # Where something is still in the way, its own size is what was judged.
+    missed = [again.short] if again.short in one.required else []
+    missed = missed or [name for name in one.required if not _keeps(again, name, one)]
     # Another condition asks for another depth: that of the scene's own is not known.
     same = one.condition == again.condition
     own = {
@@ -118,11 +121,6 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
         name: own.get(name, size) if name in again.provided else size
         for name, size in again.required.items()
     }
-    sizes = [
-        (again.provided[name] - size) * (-1 if name in again.limit else 1)
-        for name, size in required.items()
-        if name in again.provided
-    ]
     texts = [one.printed[name][-1] for name in missed if name in one.printed]
     entry = situation.book.entry("units-of-measure")
     by = " and ".join(texts) if texts else "the figures of the other system"
@@ -131,9 +129,23 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     return replace(
         again,
         required=required,
-        margin=min(sizes) if sizes and again.margin is not None else again.margin,
+        margin=_margin(again, required),
         reason=f"{again.reason} {said}",
     )
+
+
+def _margin(again: Judgement, required: Sizes) -> float | None:
+    """Return what is left over or missing, where sizes are told against others."""
+    if again.margin is None:
+        return None
+    if again.limit:
+        spare = (
+            (again.provided[name] - size) * (-1 if name in again.limit else 1)
+            for name, size in required.items()
+            if name in again.provided
+        )
+        return min(spare, default=again.margin)
+    return margin(required, again.provided, in_the_way=bool(again.intrusions))
 
 
 def _keeps(again: Judgement, name: str, one: Judgement) -> bool:

@@ -63,7 +63,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         _turn(whole_front(item.front, hinge), item, situation)
         for hinge in ("left", "right")
     )
-    judged = _assumed(item, citation, required, left, right)
+    judged = _assumed(item, situation, citation, required, left, right)
     yield replace(judged, unread=unread)
 
 
@@ -161,17 +161,25 @@ def _reason(turn: _Turn) -> str:
 
 
 def _assumed(
-    item: Placed, citation: str, required: float, left: _Turn, right: _Turn
+    item: Placed,
+    situation: Situation,
+    citation: str,
+    required: float,
+    left: _Turn,
+    right: _Turn,
 ) -> Judgement:
     what = "Nothing is said about doors: one leaf over the whole front was tested."
     worse = min(left, right, key=lambda turn: turn.angle)
-    free = min(left.strict, right.strict, worse.angle) >= min(required, QUARTER)
-    if free:
+    if worse.angle >= min(required, QUARTER):
         reason = (
             "One leaf over the whole front opens to 90 degrees, hinged either side."
         )
-        made = _judgement(item, 0, citation, required, left, "met", reason)
-        return replace(made, assumed=((item.id, what),))
+        close = min(left.strict, right.strict) < min(required, QUARTER)
+        doubt = _survey(situation) if close else ""
+        verdict: Verdict = "open" if close else "met"
+        told = f"{reason} {doubt}" if close else reason
+        made = _judgement(item, 0, citation, required, left, verdict, told)
+        return replace(made, missing=doubt, assumed=((item.id, what),))
     reason = (
         f"Nothing is said about doors. One leaf over the whole front opens to "
         f"{left.angle:.1f} degrees hinged left and to {right.angle:.1f} degrees hinged "

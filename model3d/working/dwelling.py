@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from model3d.comparing import survey_doubt
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
 from model3d.notes import unread_rules
@@ -26,12 +27,16 @@ class Headroom:
         excuse: The exception, where the item may have it.
         question: What is missing to know whether it may.
         low: Structure overhead makes the space low already.
+        tolerance: How well heights are known, metres.
+        doubt: What to say where a height is nearer to the item's top than that.
     """
 
     top: float
     excuse: Excuse | None = None
     question: str = ""
     low: bool = False
+    tolerance: float = 0.0
+    doubt: str = ""
 
     def judged(self, placed: Placed, ordinary: Stretch) -> Stretch:
         """Return what something overhead must keep out of.
@@ -43,14 +48,17 @@ class Headroom:
         if self.excuse is None and not self.question:
             return ordinary
         above = placed.bottom >= self.top - TOUCH
+        unsure = abs(placed.bottom - self.top) < self.tolerance - TOUCH
         start, end = ordinary.start, max(ordinary.end, ordinary.possible)
         if placed.kind.structure:
             if self.question:
                 return Stretch(start, start, end, self.question)
+            if above and unsure:
+                return Stretch(start, start, end, self.doubt)
             if above:
                 return Stretch(start, start, excused=end, excuse=self.excuse)
             return Stretch(start, start, end, _too_low(placed, self.excuse))
-        if self.low and above and self.excuse is not None:
+        if self.low and (above or unsure) and self.excuse is not None:
             return replace(
                 ordinary, end=start, possible=end, question=_hangs(placed, self.excuse)
             )
@@ -92,7 +100,13 @@ def headroom_of(item: Placed, situation: Situation, figures: Needs) -> Headroom:
         return Headroom(front.top, question=ask)
     words = f"existing dwellings, up to {entry.number('amps'):g} A"
     excuse = Excuse(words, entry.citation, unread_rules(entry, "amps"))
-    return Headroom(front.top, excuse, low=_is_low(item, situation, figures))
+    return Headroom(
+        front.top,
+        excuse,
+        low=_is_low(item, situation, figures),
+        tolerance=situation.survey_tolerance,
+        doubt=survey_doubt(situation),
+    )
 
 
 def _is_low(item: Placed, situation: Situation, figures: Needs) -> bool:

@@ -112,6 +112,8 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
     away = "" if named else f" {situation.length(what.distance)} ahead"
     name = "it" if named else what.placed.id
     match what.condition:
+        case 1 if what.placed.grounded is None:
+            return f"{name}{away} is not known to be grounded"
         case 1:
             return f"{name}{away} is neither live nor grounded"
         case 2 if faces(what.placed, it.item):
