@@ -6,6 +6,7 @@ with the scene file beside it; the limits are those of the rule books' tables.
 
 from __future__ import annotations
 
+import math
 from math import asin, atan2, degrees, hypot
 from typing import Final
 
@@ -261,7 +262,14 @@ ORDINARY: Final = {
             Told("D1", SWINGS),
         ),
         met=(
-            Told("DS1", WAY, {"width": 610}, {"width": 900, "height": 2100}),
+            # From the tip of its open door, 600 off the south wall and 500 off the east
+            # wall, to the far jamb of D1 at 1300.
+            Told(
+                "DS1",
+                WAY,
+                {"width": 610},
+                {"width": math.hypot(500, 700), "height": 2100},
+            ),
             Told("MCC1", WS, {"depth": 900}, {"depth": 1200}, condition=1),
         ),
     ),
