@@ -89,27 +89,29 @@ class OpenFloor:
 
 
 def bays(
-    row: Row, opened: OpenFloor, standing: shapely.Geometry, homes: Mapping[str, Row]
+    row: Row, opened: OpenFloor, depth: float, homes: Mapping[str, Row]
 ) -> Iterator[Bay]:
     """Yield the places between open leaves that people at a row of gear may be in.
 
     Beside each leaf of the row itself, before its front; beside every other leaf that
-    reaches into the working spaces, before the front on which it hangs; and at the row
-    on both sides of where that leaf's edge is nearest.
+    reaches to before it, as deep as the working space, at the front on which that one
+    hangs; and at the row on both sides of where its edge is nearest.
 
     Args:
         row: The gear.
         opened: The floor with the open leaves on it.
-        standing: The working spaces of the row in plan.
+        depth: Of the working space before the row, metres.
         homes: By item, the row that it is in.
     """
     feet = []
+    standing = row.ahead(depth)
     for leaf in opened.leaves:
         if homes[leaf.item] is row:
             yield from _beside(leaf, row, opened.floor)
         elif leaf.plan.intersects(standing):
             for one in _beside(leaf, homes[leaf.item], opened.floor):
-                yield replace(one, guest=True)
+                if row.is_before(one.at):
+                    yield replace(one, guest=True)
             feet.append(row.frame.to_frame(*leaf.frame.to_plan(*leaf.tip)))
     for along, ahead in feet:
         for sign in (-1.0, 1.0):
@@ -173,34 +175,31 @@ def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
     They are between two leaves that hang the same way, and along a front between a leaf
     and what stands beside it and reaches back behind that front.
     """
-    _, shapes, _ = floor.features
+    _, shapes, tree = floor.features
     necks = floor.necks
     known = {leaf.plan.wkb: leaf for leaf in leaves}
     hung = [known.get(text) for text in shapely.to_wkb(shapes).tolist()]
-    found = np.zeros(len(necks.widths), dtype=bool)
     hangs = np.array([one is not None for one in hung])
+    found = np.zeros(len(necks.widths), dtype=bool)
     for number in np.flatnonzero(hangs[necks.pairs].any(axis=1)).tolist():
-        one, other = necks.pairs[number].tolist()
-        if (leaf := hung[one]) is None:
-            one, other, leaf = other, one, hung[other]
-        second = hung[other]
+        leaf, second = (hung[body] for body in necks.pairs[number].tolist())
+        end = necks.lines[number, 2]
         if leaf is None:
-            continue
-        if second is not None:
+            leaf, second, end = second, None, necks.lines[number, 1]
+        if leaf is not None and second is not None:
             (ax, ay), (bx, by) = leaf.frame.out, second.frame.out
             found[number] = ax * bx + ay * by > 1.0 - _LEVEL
-        else:
-            start, end = necks.lines[number, 1:3]
-            found[number] = _runs_along(leaf, end - start) and _is_beside(
-                leaf, shapes[other]
-            )
+        elif leaf is not None and _runs_along(leaf, necks.lines[number, 1:3]):
+            # A door's jamb is the end of a wall.
+            there = tree.query(shapely.Point(end), "dwithin", TOUCH)
+            found[number] = any(_is_beside(leaf, one) for one in shapes[there])
     return found & (necks.widths > TOUCH)
 
 
-def _runs_along(leaf: OpenLeaf, step: NDArray[np.float64]) -> bool:
-    x, y = step.tolist()
-    ahead = x * leaf.frame.out[0] + y * leaf.frame.out[1]
-    return bool(abs(ahead) <= _LEVEL * math.hypot(x, y))
+def _runs_along(leaf: OpenLeaf, line: NDArray[np.float64]) -> bool:
+    (ax, ay), (bx, by) = line.tolist()
+    ahead = (bx - ax) * leaf.frame.out[0] + (by - ay) * leaf.frame.out[1]
+    return bool(abs(ahead) <= _LEVEL * math.hypot(bx - ax, by - ay))
 
 
 def _is_beside(leaf: OpenLeaf, shape: shapely.Geometry) -> bool:

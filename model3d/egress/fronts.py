@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
+import shapely
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -33,6 +34,11 @@ class Row:
     items: tuple[Placed, ...]
     frame: Frame
     width: float
+
+    def ahead(self, depth: float) -> shapely.Polygon:
+        """Return what is before the front to a depth, in plan."""
+        corners = ((0.0, 0.0), (self.width, 0.0), (self.width, depth), (0.0, depth))
+        return shapely.Polygon([self.frame.to_plan(u, v) for u, v in corners])
 
     def is_before(self, at: tuple[float, float]) -> bool:
         """Tell whether a point of the plan is before the front and not beside it."""

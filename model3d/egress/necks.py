@@ -22,6 +22,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import shapely
 
+from model3d.egress.facing import shortest_lines
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
@@ -137,22 +139,22 @@ def necks_among(
     """
     one, other = tree.query(shapes, predicate="dwithin", distance=widest)
     one, other = one[one < other], other[one < other]
-    across = shapely.shortest_line(shapes[one], shapes[other])
-    widths = shapely.length(across)
-    middles = shapely.line_interpolate_point(across, 0.5, normalized=True)
-    nearer = tree.query(
-        middles, predicate="dwithin", distance=np.maximum(widths / 2 - _ROUNDING, 0.0)
-    )[0]
-    open_between = widths <= 2 * _ROUNDING
-    barred = np.zeros(len(one), dtype=bool)
-    barred[nearer] = True
-    kept = np.flatnonzero(open_between | ~barred)
+    if not len(one):
+        none = np.zeros((0, 2), dtype=np.int64)
+        return Necks(len(shapes), none, np.zeros((0, 4, 2)), np.zeros(0))
+    pair, ends = shortest_lines(shapes, one, other)
+    pairs = np.stack([one[pair], other[pair]], axis=1)
+    widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
+    barred = np.zeros(len(pairs), dtype=bool)
+    near = np.maximum(widths / 2 - _ROUNDING, 0.0)
+    middles = shapely.points(ends.mean(axis=1))
+    barred[tree.query(middles, predicate="dwithin", distance=near)[0]] = True
+    kept = np.flatnonzero(~barred | (widths <= 2 * _ROUNDING))
     kept = kept[np.argsort(widths[kept], kind="stable")]
+    pairs, ends, widths = pairs[kept], ends[kept], widths[kept]
     inner = shapely.get_coordinates(shapely.centroid(shapes))
-    ends = shapely.get_coordinates(across[kept]).reshape(-1, 2, 2)
-    pairs = np.stack([one[kept], other[kept]], axis=1)
     lines = np.stack([inner[pairs[:, 0]], ends[:, 0], ends[:, 1], inner[pairs[:, 1]]])
-    return Necks(len(shapes), pairs, lines.transpose(1, 0, 2), widths[kept])
+    return Necks(len(shapes), pairs, lines.transpose(1, 0, 2), widths)
 
 
 def _grown(bodies: int, pairs: Numbers) -> _Forest:

@@ -11,7 +11,6 @@ import shapely
 from model3d.egress.bays import Bay, bays
 from model3d.egress.exits import WIDEST
 from model3d.egress.floor import CONTACT
-from model3d.egress.overlay import joined
 from model3d.egress.path import Trip
 from model3d.egress.search import passes
 
@@ -148,10 +147,10 @@ def _between(
     asked: _Asked, opened: OpenFloor, items: Sequence[Placed], stands: list[Stand]
 ) -> Iterator[_Start]:
     """Yield the places beside leaves that had a way out with the doors shut."""
-    before = joined([stand.plan for stand in stands])
+    depth = max((stand.space.depth for stand in stands), default=0.0)
     found = [
         bay
-        for bay in bays(asked.row, opened, before, asked.ways.rows)
+        for bay in bays(asked.row, opened, depth, asked.ways.rows)
         if (bay.guest or any(_is_before(one, bay.at) for one in items))
         and _had_way(asked.shut, bay.at, asked.width)
     ]
