@@ -422,10 +422,12 @@ def _blockers(
     apart = low >= gear.box[2][1] or high <= gear.box[2][0]
     start = space.reach if thing.associated and apart else 0.0
     condition, sure, worst = _depth_of(thing, space, scene)
-    if thing.kind == "meter":
+    low_voltage = not space.is_high_voltage
+    if thing.kind == "meter" and low_voltage:
         return
     overhead = low > space.floor + CONTACT
-    dwelling = _is_excepted(gear, scene)
+    # The exceptions are those of 110.26, which holds up to 1000 V.
+    dwelling = low_voltage and _is_excepted(gear, scene)
     if overhead and dwelling and thing.kind in STRUCTURE:
         if low >= gear.box[2][1]:
             return
@@ -442,7 +444,7 @@ def _depth_of(thing: Thing, space: Space, scene: Plain) -> tuple[int, float, flo
     """Return the condition a thing makes, its depth for certain and at worst."""
     one, two, three = space.depths
     if thing.kind in GEAR and _faces(thing, space.gear):
-        keeps = _may_keep_two(thing, space.gear, scene)
+        keeps = not space.is_high_voltage and _may_keep_two(thing, space.gear, scene)
         return 3, (two if keeps else three), three
     if thing.grounded is None:
         return (2 if thing.kind == "wall" else 1), one, two
@@ -522,6 +524,8 @@ def provided(gear: Thing, answer: Answer, place: float) -> Plain:
     """Return what the room gives, each size with the others at full."""
     condition, distance = answer.told(place)
     stated = gear.written.get("condition")
+    if stated:
+        distance = min((one.distance for one in answer.opposite(place)), default=FAR)
     depth = answer.depths[(stated or condition) - 1]
     hits = answer.hits(place)
     if hits and all(one.stands_out for one in hits):

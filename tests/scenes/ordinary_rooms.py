@@ -268,7 +268,7 @@ ORDINARY: Final = {
                 "DS1",
                 WAY,
                 {"width": 610},
-                {"width": math.hypot(500, 700), "height": 2100},
+                {"width": round(math.hypot(500, 700), 1), "height": 2100},
             ),
             Told("MCC1", WS, {"depth": 900}, {"depth": 1200}, condition=1),
         ),
