@@ -81,12 +81,12 @@ def test_width_is_that_of_the_grid(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", ROOMS)
-def test_somebody_of_that_width_can_go_the_way(seed: int) -> None:
+def test_somebody_can_go_the_way_that_is_drawn(seed: int) -> None:
     found, plan = judged(seed), random_plan(seed)
     if found.way is None:
         return
     points = np.array(found.way.points) * 1000
-    width = min(WIDTH, found.way.narrowest * 1000)
+    width = drawn_width(found.way.narrowest * 1000)
     along = np.concatenate(
         [np.linspace(a, b, 400) for a, b in itertools.pairwise(points)]
     )
@@ -97,6 +97,13 @@ def test_somebody_of_that_width_can_go_the_way(seed: int) -> None:
     door = plan.doors[int(found.way.door[1:])]
     beyond = plan.passage(door, 2 * door[2])
     assert beyond.away(points[-1]) <= 0.01
+
+
+def drawn_width(narrowest: float) -> float:
+    """Return how wide somebody is whose way is drawn: of narrow ways a slender one."""
+    if narrowest >= WIDTH - 0.2:
+        return WIDTH
+    return max(w for w in (450, 300, 200, 100, 50, 20, 9) if w < narrowest)
 
 
 def wall_clearance(plan: Plan, points: np.ndarray) -> np.ndarray:
