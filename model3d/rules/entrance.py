@@ -115,7 +115,25 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     judged = _shut(asked, found)
     if found.path is not None and not over:
         judged = _opened(asked, found, judged)
-    yield judged
+    yield replace(judged, firm=_is_firm(asked, judged))
+
+
+def _is_firm(asked: _Asked, judged: Judgement) -> bool:
+    """Tell whether the lesser of each system's figures would change nothing.
+
+    The two widths and heights lie close together: they part where a width falls between
+    them, or something ends at a height between them.
+    """
+    ways, entry = asked.situation.ways, asked.entry
+    low = entry.figure("height").at_least("either")
+    if low < asked.height:
+        ends = (leaf.bottom for leaf in ways.leaves)
+        between = any(low - TOUCH <= end <= asked.height + TOUCH for end in ends)
+        if between or ways.heights(asked.height + 2 * TOUCH, low - TOUCH, "anyhow"):
+            return False
+    narrow = entry.figure("width").at_least("either") - CONTACT
+    width = judged.provided.get("width", 0.0)
+    return not narrow - TOUCH <= width < asked.width
 
 
 @dataclass(frozen=True, slots=True)
