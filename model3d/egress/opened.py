@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -37,19 +38,24 @@ _SAME: Final = 1e-6
 """Metres. Widths that differ by less are one."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Opened:
     """The narrowest of the ways that open doors leave to people at a front.
 
     Attributes:
         width: Metres; infinite where open doors are in nobody's way.
         at: From where, in plan.
-        path: That way; None where there is none, or none that could be drawn.
+        trip: How that way is to be drawn; None where there is none.
     """
 
     width: float
     at: Corner
-    path: Path | None
+    trip: Trip | None
+
+    @cached_property
+    def path(self) -> Path | None:
+        """That way; None where there is none. It is drawn once it is asked for."""
+        return None if self.trip is None else self.trip.path()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,14 +115,13 @@ def least_left(
     if not starts:
         return Opened(float("inf"), (0.0, 0.0), None)
     worst = min(starts, key=lambda one: one.width)
-    floor, path = worst.open.floor, None
+    floor, trip = worst.open.floor, None
     if floor.exits and _CHINK <= worst.width < float("inf"):
         wide = min(worst.width, WIDEST)
         place = worst.place
         area = place.ahead(floor, wide) if isinstance(place, Bay) else place
         trip = Trip(floor, area, worst.at, wide, width, worst.necks)
-        path = trip.path()
-    return Opened(worst.width, worst.at, path)
+    return Opened(worst.width, worst.at, trip)
 
 
 def _one_hinge_at_a_time(
