@@ -105,7 +105,7 @@ class _Gap:
             required={"gap": gap},
             measures={"gap": "out"},
             citations={ANY: self.entry.cite("gap")},
-            clear=f"No wall is nearer than {situation.told(figure)} to {what}.",
+            clear=f"No wall is nearer than {situation.told(figure)} to {_any(what)}.",
             words={"out": f"from {what}"},
             printed={"gap": situation.printed(figure)},
             unread={
@@ -122,6 +122,11 @@ def _front(row: CellRow) -> Front:
 
 def _name(number: int, count: int) -> str:
     return "the cells" if count == 1 else f"the cells of tier {number + 1}"
+
+
+def _any(what: str) -> str:
+    """Name what keeps the gap: of several tiers all do, where the worst one does."""
+    return what.partition(" of tier")[0]
 
 
 def _nearest(judged: list[Judgement]) -> float:
@@ -185,7 +190,9 @@ def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
         return replace(
             judged,
             reason=f"{judged.reason} {excepted}",
-            exception=f"{entry.cite('free_air')} (a rack that touches the wall)",
+            exception=f"{entry.cite('free_air')} (a rack that touches the wall)"
+            if judged.verdict == "met"
+            else "",
         )
     reason = f"{gap.item.id} touches a wall, which it may with {needed}: it has {has}."
     if not touches:

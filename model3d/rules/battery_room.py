@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING, Final
 import shapely
 
 from model3d.comparing import survey_doubt
+from model3d.egress.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
 from model3d.notes import unread_rules
@@ -151,18 +152,19 @@ def _direction(door: RoomDoor) -> tuple[Verdict, str]:
 def _hardware(door: RoomDoor) -> tuple[Verdict, str]:
     if door.hardware is None:
         return "open", f"Say what hardware {door.id} has (hardware)."
-    listed = door.hardware in _LISTED
-    return "met" if listed else "not-met", f"Its hardware is {door.hardware}."
+    if door.hardware in _LISTED:
+        return "met", f"Its hardware is {door.hardware}."
+    return "not-met", f"{door.id} has no listed panic or fire exit hardware."
 
 
 def _is_in_room(item: Placed, situation: Situation) -> bool:
-    """Tell whether a thing is inside the room by more than contact, by its bounds."""
+    """Tell whether a thing is inside the room by more than contact."""
     shell = situation.arrangement.shell
-    (west, south, bottom), (east, north, _) = item.solid.bounds
-    if shell.height is not None and bottom >= shell.height - TOUCH:
+    top = item.top if shell.height is None else shell.height
+    if item.top <= TOUCH or item.bottom >= top - TOUCH:
         return False
     inner = shapely.Polygon(shell.outline).buffer(-TOUCH)
-    return bool(inner.intersects(shapely.box(west, south, east, north)))
+    return bool(inner.intersects(footprint(item.solid, 0.0, top)))
 
 
 def _over_cells(item: Placed, situation: Situation) -> tuple[Verdict, str]:

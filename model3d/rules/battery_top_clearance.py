@@ -22,10 +22,11 @@ racks.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.views import reaching
+from model3d.judging import judge
 from model3d.notes import unread_rules
 from model3d.results import Judgement
 from model3d.scene.placed import Placed
@@ -56,7 +57,7 @@ _THIN: Final = 0.001
 """Metres. The thickness given to what nobody says the thickness of: any will do."""
 
 
-def claims(item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
+def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Ask for the maker's clearance above every tier of cells with terminals on top."""
     entry = situation.book.entry(TABLES[0])
     written = item.item
@@ -83,7 +84,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Space | Judgement]:
                 tier=number,
             )
         elif not tier.is_free:
-            yield tier.clearance(entry)
+            yield tier.judged(entry)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +150,21 @@ class _Tier:
         deep = self.situation.length(row.highest - low[2])
         return f"{name} comes {deep} below the highest point of its cells."
 
-    def clearance(self, entry: Entry) -> Space:
+    def judged(self, entry: Entry) -> Judgement:
+        """Judge the space above the cells, and tell how high it is."""
+        found = judge(self._clearance(entry), self.situation)
+        height = found.provided.get("clearance")
+        if found.intrusions or height is None:
+            return found
+        told = f"{self.situation.length(height)} are clear above the cells."
+        if self._is_unsure:
+            # How far the shelf hangs below its upper face is what is asked.
+            length = self.situation.length(height)
+            told = f"It is {length} up to the upper face of the next shelf."
+            found = replace(found, margin=None)
+        return replace(found, reason=f"{told} {found.missing}".rstrip())
+
+    def _clearance(self, entry: Entry) -> Space:
         """Return the space above the cells, up to the maker's clearance."""
         row, asked = self.row, self.asked
         return Space(
@@ -179,9 +194,14 @@ class _Tier:
                 f"Say the battery maker's clearance above the cells of {name} "
                 "(top_clearance): the code prints no figure."
             )
-        if self.thickness is None and self._is_below_a_shelf():
+        if self._is_unsure:
             return f"Say how thick the shelves of {name} are (shelf_thickness)."
         return ""
+
+    @property
+    def _is_unsure(self) -> bool:
+        """Whether nobody says how far the next shelf comes down."""
+        return self.thickness is None and self._is_below_a_shelf()
 
     def _is_below_a_shelf(self) -> bool:
         row, size = self.row, self.situation.size

@@ -32,6 +32,7 @@ from model3d.judging import judge
 from model3d.notes import unread_figures, unread_rules
 from model3d.overhead import Overhead
 from model3d.spaces import ANY, Excuse, Space, Stretch
+from model3d.units import bracketed
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -53,7 +54,12 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if front is None or not entry.given or not _applies(item, situation):
         return
     zone = _zone(item, front, entry, situation)
-    judgement = judge(zone.space(), situation)
+    space = zone.space()
+    found = fit(space, situation)
+    if found.hits:
+        # What is in the way for certain is told alone, and measured alone.
+        found = replace(found, doubts=())
+    judgement = judge(space, situation, found)
     if judgement.intrusions:
         reason = _joined(judgement.reason, zone.ends(), *zone.hints(judgement))
         # Of the three sizes the height alone is measured.
@@ -131,8 +137,12 @@ class _Zone:
         """Say how far up the zone goes."""
         if self.lowered:
             return "The space goes up to the structural ceiling."
-        above = self.situation.told(self.entry.figure("height_above"))
-        return f"The space goes up to {above} above {self.item.id}."
+        figure, situation = self.entry.figure("height_above"), self.situation
+        texts = situation.printed(figure)
+        if situation.measures == "either":
+            # The lesser figure is the one that the zone was measured by.
+            texts = figure.texts if figure.si < figure.inch_pound else texts
+        return f"The space goes up to {bracketed(texts)} above {self.item.id}."
 
     def kept_out(self, placed: Placed) -> Stretch | None:
         """Tell what part of the zone a body must keep out of."""

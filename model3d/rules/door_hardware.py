@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 TABLES: Final = ("door-hardware", "high-voltage-hardware")
 REQUIREMENT: Final = "door-hardware"
 _LISTED: Final = ("panic", "fire-exit")
+_SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 
 
 def room_claims(situation: Situation) -> Iterator[Judgement]:
@@ -51,9 +52,11 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     room = situation.scene.room
     exits = {one.id: one for one in situation.ways.exits}
     for door in room.doors if room else ():
-        near = _near(exits[door.id], situation)
-        if near is not None:
-            yield _judge(door, near, situation)
+        judged = [
+            _judge(door, near, situation) for near in _near(exits[door.id], situation)
+        ]
+        if judged:
+            yield max(judged, key=lambda one: _SEVERITY.index(one.verdict))
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +78,17 @@ class _Near:
     within: bool
 
 
-def _near(way_out: Exit, situation: Situation) -> _Near | None:
-    """Return what asks most of a door: what does so for certain, then the nearest."""
+def _near(way_out: Exit, situation: Situation) -> list[_Near]:
+    """Return what asks something of a door: what certainly does, nearest first.
+
+    One table may ask for more than another: the first with the worst verdict is told.
+    """
     found = [
         near for item in situation.live for near in _asking(item, way_out, situation)
     ]
-    return min(
+    return sorted(
         found,
         key=lambda one: (bool(one.question), not one.within, one.away, one.item),
-        default=None,
     )
 
 

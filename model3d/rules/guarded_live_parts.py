@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.comparing import at_least
 from model3d.notes import unread_figures
 from model3d.results import Judgement, Line
-from model3d.working import needs
+from model3d.working import is_high_voltage, needs
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,10 +45,12 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     low, high = (situation.book.entry(table) for table in TABLES)
     supply = item.item.supply
     volts = None if supply is None else supply.line_volts
-    if volts is None:
+    if supply is None or volts is None:
         yield _unknown(item, high if _is_over(item.volts, low) else low, situation)
     elif _is_over(volts, low):
-        if high.given:
+        if low.given and supply.direct_current and not is_high_voltage(item, situation):
+            yield _no_figure(item, low, volts, situation)
+        elif high.given:
             yield _high_voltage(item, high, volts, situation)
     elif low.given and volts >= low.number("volts_from"):
         row = low.row(volts)
@@ -109,11 +111,26 @@ def _judged(
 
 def _unknown(item: Placed, entry: Entry, situation: Situation) -> Judgement:
     """Ask for the voltage between conductors."""
-    height = _height(item, situation)
     ask = (
         f"Say the supply system of {item.id}: the height of live parts without a guard "
         "depends on the volts between conductors."
     )
+    return _open(item, entry, ask, situation)
+
+
+def _no_figure(
+    item: Placed, entry: Entry, volts: float, situation: Situation
+) -> Judgement:
+    """Leave open what direct current asks for between the two tables."""
+    ask = (
+        f"{situation.book.name} prints no height for {volts:g} V dc, which is beyond "
+        "its low-voltage figures and no high voltage: the authority must decide."
+    )
+    return _open(item, entry, ask, situation)
+
+
+def _open(item: Placed, entry: Entry, ask: str, situation: Situation) -> Judgement:
+    height = _height(item, situation)
     return Judgement(
         REQUIREMENT,
         item.id,

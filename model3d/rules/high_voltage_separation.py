@@ -1,7 +1,7 @@
 """Separation from high-voltage equipment.
 
 Applies to: every item above the voltage of the rule in a room where another one is at
-or below it.
+or below it, or does not say its voltage.
 
 Measures: nothing. A partition, fence or screen between the two is stated
 (high_voltage_separated), not looked for.
@@ -50,14 +50,17 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     entry = situation.book.entry(TABLES[0])
     if not entry.given or not item.live or not _is_high(item, entry):
         return
-    low = [
-        other.id
+    others = [
+        other
         for other in situation.live
-        if _volts(other) > 0 and not _is_high(other, entry)
+        if other is not item and not _is_high(other, entry)
     ]
-    if not low:
+    if not others:
         return
-    answer = _answer(item, low[0], situation, entry)
+    known = [other for other in others if _volts(other) > 0]
+    answer = _answer(item, (known or others)[0].id, situation, entry)
+    if not known and answer.verdict != "met":
+        answer = _ask_volts(others[0], entry)
     yield Judgement(
         REQUIREMENT,
         item.id,
@@ -68,6 +71,16 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         exception=_exception(entry) if answer.key == _OWN else "",
         unread=unread_rules(entry, answer.key),
     )
+
+
+def _ask_volts(other: Placed, entry: Entry) -> _Answer:
+    """Ask for the voltage of what may be at low voltage: nothing else is."""
+    number = entry.number("volts_over")
+    reason = (
+        f"Say the supply of {other.id}: at {number:g} V or less it is parted from the "
+        "high voltage."
+    )
+    return _Answer("open", _PARTED, reason)
 
 
 def _exception(entry: Entry) -> str:

@@ -8,7 +8,8 @@ Measures: nothing. That the room is lit, and what switches the light, must be st
 
 Breach: no light, or light that automatic means alone control.
 
-Exceptions: outdoors nothing is asked for; 29 CFR 1926 does not bar automatic control.
+Exceptions: outdoors nothing is asked for. 29 CFR 1926 does not bar automatic control,
+nor does 29 CFR 1910 above the low-voltage table.
 
 Source: NEC 110.26(D), 110.34(D); 29 CFR 1910.303(g)(1)(v), (h)(5)(iv); 29 CFR
 1926.403(i)(1)(v), (j)(3)(ii).
@@ -34,7 +35,11 @@ if TYPE_CHECKING:
 TABLES: Final = ("illumination",)
 REQUIREMENT: Final = "illumination"
 _SERVICE: Final = "service-equipment"
-_BARRED: Final = "automatic_only_barred"
+_BARRED: Final = {
+    "required": "automatic_only_barred",
+    "high_voltage_required": "high_voltage_automatic_barred",
+}
+"""The key that bars automatic control, by the key that asks for light."""
 
 
 def room_claims(situation: Situation) -> Iterator[Judgement]:
@@ -76,23 +81,20 @@ def _answer(situation: Situation, entry: Entry, key: str) -> tuple[Verdict, str,
         return "open", f"Say whether the working spaces are lit: {_SAY}", key
     if stated is not None and not stated.present:
         return "not-met", "The working spaces are not lit.", key
-    if not entry.flag(_BARRED):
+    barred = _BARRED[key]
+    if not entry.flag(barred):
         return "met", "The working spaces are lit.", key
-    return _control(stated)
+    return *_control(stated), barred
 
 
-def _control(stated: Lighting | None) -> tuple[Verdict, str, str]:
+def _control(stated: Lighting | None) -> tuple[Verdict, str]:
     match stated.control if stated else None:
         case None:
-            return "open", f"Say what switches the light: {_SAY}", _BARRED
+            return "open", f"Say what switches the light: {_SAY}"
         case "automatic":
-            return "not-met", "Automatic means alone control the light.", _BARRED
+            return "not-met", "Automatic means alone control the light."
         case _:
-            return (
-                "met",
-                "The light is not controlled by automatic means only.",
-                _BARRED,
-            )
+            return "met", "The light is not controlled by automatic means only."
 
 
 _SAY: Final = "lighting in the room, with present and control."

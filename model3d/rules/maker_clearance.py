@@ -11,9 +11,9 @@ Breach: any solid nearer than that.
 
 Exceptions: the floor below it, what it stands on, the runs that end in it (a conduit,
 a busway, whatever is drawn from one point to another and touches or enters it with an
-end), and, where nothing is said of its rear, the wall that its back touches. A
-clearance of zero asks for nothing. Above the cells of a battery rack the maker's figure
-is asked for by battery-top-clearance.
+end), and, where nothing is said of its rear, the wall that its back touches, but ahead
+of its front. A clearance of zero asks for nothing. Above the cells of a battery rack
+the maker's figure is asked for by battery-top-clearance.
 
 Source: NEC 110.3(B), for transformers 450.9; 29 CFR 1910.303(b)(2), 1926.403(b)(2).
 """
@@ -90,7 +90,7 @@ def _space(
         depth=depth,
         bottom=bottom,
         top=top,
-        limit=_AllBut(item, situation, depth),
+        limit=_AllBut(item, situation, side, depth),
         required={"clearance": length},
         measures={"clearance": "up" if side == "above" else "out"},
         citations={ANY: entry.cite(key)},
@@ -106,6 +106,7 @@ class _AllBut:
 
     item: Placed
     situation: Situation
+    side: str
     depth: float
 
     def __call__(self, placed: Placed) -> Stretch | None:
@@ -147,7 +148,9 @@ class _AllBut:
     def _holds_it(self, placed: Placed) -> bool:
         """Tell whether it is the wall that the item's back is fixed to."""
         stated = self.item.item.clearances if self.item.item else None
-        if placed.kind.name not in _WALLS or stated is None or stated.rear is not None:
+        if placed.kind.name not in _WALLS or self.side == "front":
+            return False
+        if stated is None or stated.rear is not None:
             return False
         front = front_of(self.item)
         low = (0.0, -front.depth - 2 * TOUCH, front.bottom)

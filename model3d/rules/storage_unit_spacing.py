@@ -59,7 +59,10 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     verdict, why = at_least(distance, wanted, situation)
     if verdict == "not-met":
         verdict = "open"
-        why = f"{item.id} needs a fire test that allows less, or more room."
+        why = (
+            f"{situation.told(figure)} is asked for: {item.id} needs a fire test that "
+            "allows less, or more room."
+        )
     said = f"No other unit and no wall is nearer than {situation.told(figure)}."
     if nearest:
         said = f"{nearest} is nearest: {situation.length(distance)} away."

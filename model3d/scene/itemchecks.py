@@ -39,6 +39,7 @@ _ELECTRICAL_ONLY: Final = (
     "handle",
     "handle_reach",
 )
+_AT_A_FRONT: Final = ("door", "doors", "handle")
 _BATTERIES: Final = ("battery-rack", "battery-cabinet")
 _BATTERY_ONLY: Final = (
     "open",
@@ -69,8 +70,13 @@ def item_mistakes(item: Raw, setting: Setting) -> list[Found]:
         *_reasons(item),
         *(_suits(item, kind) if kind else ()),
         *front_mistakes(item, setting.ruler),
-        *rack_mistakes(item, setting.ruler),
+        *(rack_mistakes(item, setting.ruler) if _may_have_tiers(kind) else ()),
     ]
+
+
+def _may_have_tiers(kind: Kind | None) -> bool:
+    """Return whether tiers mean something; where not, there is one line for that."""
+    return kind is None or kind.name in _BATTERIES
 
 
 def _shape(item: Raw) -> list[Found]:
@@ -161,9 +167,10 @@ def _suits(item: Raw, kind: Kind) -> list[Found]:
     if not is_gear:
         mistakes += _only(item, _GEAR_ONLY, name, wants)
     if not (is_gear or kind.associated or item.get("associated") is True):
-        mistakes += _only(
-            item, _ELECTRICAL_ONLY, name, "a kind of electrical equipment"
-        )
+        # What is drawn without a front has one line for its handle and doors already.
+        told = _AT_A_FRONT if other and not said(item, "size") else ()
+        keys = tuple(key for key in _ELECTRICAL_ONLY if key not in told)
+        mistakes += _only(item, keys, name, "a kind of electrical equipment")
     if name not in _BATTERIES:
         mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))
     for key, only in _OF_ONE_KIND.items():

@@ -13,6 +13,7 @@ from model3d.scene.mistakes import Key, Loc, found
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES, REFERENCES
+from model3d.scene.stated import Stated
 from model3d.scene.written import at_loc
 
 if TYPE_CHECKING:
@@ -175,6 +176,8 @@ def _unknown(
     near = nearest(key, free) or nearest(key, known)
     few = len(known) <= _MOST_KEYS
     right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
+    if not near and key in Stated.model_fields:
+        right = f"{key} at the scene or in its room"
     message = f"found the unknown key {found(key)}, right is {right}"
     return (*loc[:-1], Key(key)), near, message
 
