@@ -12,8 +12,7 @@ from __future__ import annotations
 
 from model3d.check import check
 from model3d.codebook import BOOKS, BookError, load_book
-from model3d.lessons import LessonError, StepResult, run_lesson
-from model3d.results import (
+from model3d.judging.results import (
     Assumption,
     ClearBox,
     Intrusion,
@@ -21,13 +20,14 @@ from model3d.results import (
     Report,
     Verdict,
 )
+from model3d.lessons import LessonError, StepResult, run_lesson
 from model3d.scene.item import AskedSpace, Item, Leaf, Tier
 from model3d.scene.lesson import Lesson
 from model3d.scene.meshes import MeshError
-from model3d.scene.reading import Mistake, SceneError, read_scene, read_text
 from model3d.scene.room import Room, RoomDoor
 from model3d.scene.scene import Scene
 from model3d.scene.supply import Supply
+from model3d.scene.text.reader import Mistake, SceneError, read_scene, read_text
 
 __all__ = [
     "BOOKS",

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.asking import answers
 from model3d.codebook import load_book
-from model3d.results import Assumption, Report
+from model3d.judging.results import Assumption, Report
+from model3d.judging.situation import Situation
+from model3d.judging.systems import answers
 from model3d.rules import all_questions
-from model3d.scene.arranging import arrange
-from model3d.situation import Situation
+from model3d.standing.arrangement import arrange
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from model3d.codebook import Measures
-    from model3d.results import Judgement
-    from model3d.scene.arranging import Arrangement
+    from model3d.judging.results import Judgement
     from model3d.scene.scene import Scene
+    from model3d.standing.arrangement import Arrangement
 
 
 def check(scene: Scene) -> Report:

@@ -17,14 +17,14 @@ from pydantic import ValidationError
 
 from model3d.check import check
 from model3d.rules import all_rules
-from model3d.scene.changing import ChangeError, apply_change
 from model3d.scene.lesson import OpenLeaf, RemoveItem, SetItem, which_change
 from model3d.scene.nearest import hint
+from model3d.standing.changes import ChangeError, apply_change
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from model3d.results import Report, Verdict
+    from model3d.judging.results import Report, Verdict
     from model3d.scene.lesson import Change, Look, Step
     from model3d.scene.scene import Scene
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import check, read_text
-from viewer.cli import COMMANDS, main
+from viewer.cli.main import COMMANDS, main
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Final
 import pytest
 
 from model3d import Report, Scene, check, read_scene, read_text
-from model3d.following import Followed, Following
-from model3d.scene.changing import apply_change
+from model3d.following.claims import Followed, Following
 from model3d.scene.lesson import MoveItem
-from model3d.scene.moving import moved
+from model3d.standing.changes import apply_change
+from model3d.standing.moves import moved
 from tests.scenes.rooms import NAMES, SCENES
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from model3d.codebook.marks import read_text
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-FOLDER: Final = Path(__file__).parent
+FOLDER: Final = Path(__file__).parent / "tables"
 """Where the tables stand, one TOML file each."""
 
 NAMES: Final[Mapping[str, str]] = {

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 from model3d.drawn.contradiction import Contradiction, slack
 from model3d.geometry.depth import depth
 from model3d.geometry.solid import Box
-from model3d.scene.racks import cell_rows
+from model3d.standing.racks import cell_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.placed import Placed
-    from model3d.scene.racks import CellRow
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+    from model3d.standing.racks import CellRow
 
 
 def cells_too_high(rack: Placed, situation: Situation) -> Iterator[Contradiction]:

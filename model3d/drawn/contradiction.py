@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 _SLACK: Final = 0.005
 """Metres. What lies deeper in another than 5 mm is no matter of how it is drawn."""

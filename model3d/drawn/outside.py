@@ -7,13 +7,13 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
 
+from model3d.drawn.bounds import odd_room_sizes
 from model3d.drawn.contradiction import Contradiction, slack
-from model3d.drawn.passing import BOXES, FLUSH, IN_CEILING
+from model3d.drawn.passages import BOXES, FLUSH, IN_CEILING
 from model3d.drawn.runs import is_run
-from model3d.drawn.sizes import odd_room_sizes
-from model3d.geometry.plan import is_convex
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.outline import is_convex
 from model3d.geometry.solid import Box
 
 if TYPE_CHECKING:
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from model3d.scene.placed import Placed
-    from model3d.scene.shell import Corner
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+    from model3d.standing.shell import Corner
 
 _BUILT: Final = {"support", "pad"}
 """What is let into walls, floor and ceiling as the building's own parts are."""
@@ -58,32 +58,32 @@ def outside(item: Placed, situation: Situation) -> Iterator[Contradiction]:
 class _Floor:
     """The floor of a room in plan."""
 
-    plan: shapely.Polygon
+    plan: flat.Polygon
 
     @cached_property
     def convex(self) -> bool:
         """Whether no corner points inwards."""
-        return is_convex(shapely.get_coordinates(self.plan)[:-1].tolist())
+        return is_convex(flat.get_coordinates(self.plan)[:-1].tolist())
 
     @cached_property
     def _square(self) -> tuple[float, float, float, float] | None:
         """Its bounds, where it is a rectangle along the axes."""
         bounds = self.plan.bounds
-        return bounds if self.plan.equals(shapely.box(*bounds)) else None
+        return bounds if self.plan.equals(flat.box(*bounds)) else None
 
     def holds(self, x: float, y: float, far_x: float, far_y: float) -> bool:
         """Tell whether bounds, which may be turned over, lie within it."""
         square = self._square
         if square is None:
-            return bool(self.plan.covers(shapely.box(x, y, far_x, far_y)))
+            return bool(self.plan.covers(flat.box(x, y, far_x, far_y)))
         a, b, c, d = square
         return a <= x and b <= y and far_x <= c and far_y <= d
 
 
 @lru_cache(maxsize=8)
 def _floor(outline: tuple[Corner, ...]) -> _Floor:
-    plan = shapely.Polygon(outline)
-    shapely.prepare(plan)
+    plan = flat.Polygon(outline)
+    flat.prepare(plan)
     return _Floor(plan)
 
 
@@ -97,13 +97,13 @@ def _beyond_walls(
 ) -> Iterator[Contradiction]:
     tolerance = slack(situation)
     points = _points_outside(item, floor)
-    far = shapely.distance(shapely.points(points), floor.plan)
+    far = flat.distance(flat.points(points), floor.plan)
     most = float(far.max(initial=0.0))
     if most <= tolerance or _may_be_let_in(item, floor.plan, most, tolerance):
         return
     shell = situation.arrangement.shell
-    lines = [shapely.LineString([line.start, line.end]) for line in shell.lines]
-    near = np.array([shapely.distance(line, shapely.points(points)) for line in lines])
+    lines = [flat.LineString([line.start, line.end]) for line in shell.lines]
+    near = np.array([flat.distance(line, flat.points(points)) for line in lines])
     nearest = near.argmin(axis=0)
     for number, line in enumerate(shell.lines):
         most = float(far[nearest == number].max(initial=0.0))
@@ -116,23 +116,23 @@ def _points_outside(item: Placed, floor: _Floor) -> NDArray[np.float64]:
     corners = np.unique(item.solid.mesh[0][:, :2], axis=0)
     if not isinstance(item.solid, Box):
         return corners
-    plan = shapely.convex_hull(shapely.multipoints(corners))
+    plan = flat.convex_hull(flat.multipoints(corners))
     part = plan.difference(floor.plan)
     if not floor.convex:
         # Where a corner of the room points into an item, no corner of the item need
         # lie outside.
-        part = shapely.segmentize(part, plan.length / _STEPS)
-    points: NDArray[np.float64] = shapely.get_coordinates(part)
+        part = flat.segmentize(part, plan.length / _STEPS)
+    points: NDArray[np.float64] = flat.get_coordinates(part)
     return points
 
 
 def _may_be_let_in(
-    item: Placed, floor: shapely.Polygon, far: float, tolerance: float
+    item: Placed, floor: flat.Polygon, far: float, tolerance: float
 ) -> bool:
     """Tell whether an item may stand in a wall, or beyond it, as it does."""
     corners = item.solid.mesh[0][:, :2]
-    hull = shapely.convex_hull(shapely.multipoints(corners))
-    apart = float(shapely.distance(floor, hull))
+    hull = flat.convex_hull(flat.multipoints(corners))
+    apart = float(flat.distance(floor, hull))
     if is_run(item):
         return apart <= _BURIED
     name = item.kind.name
@@ -144,7 +144,7 @@ def _may_be_let_in(
     if name not in FLUSH or front is None:
         return False
     ends: Sequence[Corner] = [front.frame.to_plan(u, 0.0) for u in (0.0, front.width)]
-    return bool(floor.buffer(tolerance).covers(shapely.LineString(ends)))
+    return bool(floor.buffer(tolerance).covers(flat.LineString(ends)))
 
 
 def _may_rise(item: Placed, apart: float, tolerance: float) -> bool:
@@ -171,10 +171,10 @@ def _may_sink(item: Placed, situation: Situation) -> bool:
 def _stands_in_pit(item: Placed, situation: Situation, tolerance: float) -> bool:
     """Tell whether pits reach as far down as an item does, and as far around it."""
     plans = [
-        shapely.convex_hull(shapely.multipoints(other.solid.mesh[0][:, :2]))
+        flat.convex_hull(flat.multipoints(other.solid.mesh[0][:, :2]))
         for other in situation.beside(item)
         if other.kind.hole and other.bottom <= item.bottom + tolerance
     ]
-    corners = shapely.multipoints(item.solid.mesh[0][:, :2])
-    pits = shapely.union_all(plans).buffer(tolerance)
-    return bool(pits.covers(shapely.convex_hull(corners)))
+    corners = flat.multipoints(item.solid.mesh[0][:, :2])
+    pits = flat.union_all(plans).buffer(tolerance)
+    return bool(pits.covers(flat.convex_hull(corners)))

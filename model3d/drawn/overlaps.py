@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.drawn.bounds import odd_size
 from model3d.drawn.contradiction import Contradiction, slack
-from model3d.drawn.passing import may_share
+from model3d.drawn.passages import may_share
 from model3d.drawn.runs import crossing, is_run
-from model3d.drawn.sizes import odd_size
 from model3d.geometry.depth import depth
 from model3d.geometry.solid import Box
-from model3d.results import Intrusion
+from model3d.judging.results import Intrusion
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.geometry.solid import Body
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 
 def overlaps(item: Placed, situation: Situation) -> Iterator[Contradiction]:

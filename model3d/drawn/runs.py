@@ -9,8 +9,8 @@ from model3d.geometry.lines import distance, from_point
 
 if TYPE_CHECKING:
     from model3d.geometry.lines import Line
-    from model3d.scene.placed import Placed
     from model3d.scene.scene import Scene
+    from model3d.standing.placed import Placed
 
 _ALWAYS: Final = {"pipe", "gas-pipe", "duct", "conduit", "busway", "cable-tray"}
 """Kinds that are runs however they are drawn."""

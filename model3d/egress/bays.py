@@ -13,9 +13,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
 
 from model3d.egress.exits import BODY
+from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -24,10 +24,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.egress.floor import Floor
-    from model3d.egress.fronts import Row
-    from model3d.egress.funnel import Corner
-    from model3d.egress.leaves import OpenLeaf
+    from model3d.egress.joint_front import Row
     from model3d.egress.necks import Necks
+    from model3d.egress.open_leaves import OpenLeaf
+    from model3d.geometry.plan.string import Corner
 
 _BESIDE: Final = 2e-3
 """Metres. How near to its hinge somebody beside a leaf is looked for: nearer than
@@ -58,11 +58,11 @@ class Bay:
     reach: float
     guest: bool = False
 
-    def ahead(self, floor: Floor, width: float) -> shapely.Polygon:
+    def ahead(self, floor: Floor, width: float) -> flat.Polygon:
         """Return where a person of a width stands who comes out of it."""
         wide, deep = _room_along(self, floor, width) + TOUCH, self.reach + width
         (x, y), (right, up), (east, north) = self.at, self.along, self.out
-        return shapely.Polygon(
+        return flat.Polygon(
             [
                 (x + u * right + v * east, y + u * up + v * north)
                 for u, v in ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
@@ -164,9 +164,9 @@ def _room_along(bay: Bay, floor: Floor, most: float) -> float:
     """Return how far the front goes on until something stands there, metres."""
     x, y = bay.at
     end = (x + most * bay.along[0], y + most * bay.along[1])
-    free = shapely.get_parts(floor.free(shapely.LineString([bay.at, end])))
-    here = shapely.distance(free, shapely.Point(bay.at)) <= TOUCH
-    return float(shapely.length(free[here]).max(initial=0.0))
+    free = flat.get_parts(floor.free(flat.LineString([bay.at, end])))
+    here = flat.distance(free, flat.Point(bay.at)) <= TOUCH
+    return float(flat.length(free[here]).max(initial=0.0))
 
 
 def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
@@ -178,7 +178,7 @@ def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
     _, shapes, tree = floor.features
     necks = floor.necks
     known = {leaf.plan.wkb: leaf for leaf in leaves}
-    hung = [known.get(text) for text in shapely.to_wkb(shapes).tolist()]
+    hung = [known.get(text) for text in flat.to_wkb(shapes).tolist()]
     hangs = np.array([one is not None for one in hung])
     found = np.zeros(len(necks.widths), dtype=bool)
     for number in np.flatnonzero(hangs[necks.pairs].any(axis=1)).tolist():
@@ -191,7 +191,7 @@ def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
             found[number] = ax * bx + ay * by > 1.0 - _LEVEL
         elif leaf is not None and _runs_along(leaf, necks.lines[number, 1:3]):
             # A door's jamb is the end of a wall.
-            there = tree.query(shapely.Point(end), "dwithin", TOUCH)
+            there = tree.query(flat.Point(end), "dwithin", TOUCH)
             found[number] = any(_is_beside(leaf, one) for one in shapes[there])
     return found & (necks.widths > TOUCH)
 
@@ -202,7 +202,7 @@ def _runs_along(leaf: OpenLeaf, line: NDArray[np.float64]) -> bool:
     return bool(abs(ahead) <= _LEVEL * math.hypot(bx - ax, by - ay))
 
 
-def _is_beside(leaf: OpenLeaf, shape: shapely.Geometry) -> bool:
+def _is_beside(leaf: OpenLeaf, shape: flat.Geometry) -> bool:
     """Tell whether something reaches back behind the front on which a leaf hangs."""
-    points = shapely.get_coordinates(shape) - (leaf.frame.x, leaf.frame.y)
+    points = flat.get_coordinates(shape) - (leaf.frame.x, leaf.frame.y)
     return bool((points @ np.array(leaf.frame.out)).min() <= TOUCH)

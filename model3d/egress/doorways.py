@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.search import passes, widest_way
+from model3d.egress.ways import ways_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    import shapely
-
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Floor
-    from model3d.egress.funnel import Corner
     from model3d.egress.path import Path
-    from model3d.situation import Situation
+    from model3d.geometry.plan import flat
+    from model3d.geometry.plan.string import Corner
+    from model3d.judging.situation import Situation
 
 _FINE: Final = 1e-5
 """Metres. How closely a width is searched: far finer than it is told."""
@@ -26,7 +26,7 @@ _FINE: Final = 1e-5
 
 def widest_of(
     floor: Floor,
-    area: shapely.Geometry,
+    area: flat.Geometry,
     hint: Corner,
     asked: float,
     least: float = BODY,
@@ -45,7 +45,7 @@ def widest_of(
 
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
     """Yield what keeps leaves from opening, of one door or of each, as sentences."""
-    for one in situation.ways.exits:
+    for one in ways_of(situation).exits:
         stopped = [way for way in one.hangings if way.clear < way.width - CONTACT]
         if stopped and door in {"", one.id}:
             worst = min(stopped, key=lambda way: way.clear)
@@ -63,7 +63,7 @@ class _Asked:
         least: What is narrower is no answer, metres.
     """
 
-    area: shapely.Geometry
+    area: flat.Geometry
     hint: Corner
     width: float
     least: float

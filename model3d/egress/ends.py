@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-import shapely
-from shapely import affinity
-
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
-from model3d.egress.growing import convex_parts
-from model3d.egress.overlay import joined, less
-from model3d.fitting import fit
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.grown import convex_parts
+from model3d.geometry.plan.union import joined, less
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.fit import fit
 from model3d.working import working_space
 
 if TYPE_CHECKING:
@@ -23,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.egress.floor import Floor
     from model3d.egress.span import End, Span
     from model3d.egress.stand import Stand
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
 
 ENDS: Final[tuple[End, End]] = ("left", "right")
 
@@ -88,36 +86,33 @@ def room_beyond(span: Span, floor: Floor, width: float) -> float | None:
     # Looked at within its edges: what rounding leaves along them is nothing.
     ahead = span.strip(span.left, span.right, depth + width)
     taken = span.local(less(ahead, [floor.free(ahead)]))
-    within = shapely.box(left, TOUCH, right, depth)
-    inner = shapely.get_parts(within.intersection(taken))
+    within = flat.box(left, TOUCH, right, depth)
+    inner = flat.get_parts(within.intersection(taken))
     pieces = [
         one
-        for piece in inner[shapely.area(inner) > _SLIVER]
+        for piece in inner[flat.area(inner) > _SLIVER]
         for one in convex_parts(piece)
     ]
     if not _behind(pieces, within).buffer(-BODY / 2).is_empty:
         return None
     half = (width - CONTACT) / 2
-    middles = shapely.box(left + half, half, right - half, depth)
-    if _behind(shapely.buffer(pieces, half, quad_segs=_ROUND), middles).area > _SLIVER:
+    middles = flat.box(left + half, half, right - half, depth)
+    if _behind(flat.buffer(pieces, half, quad_segs=_ROUND), middles).area > _SLIVER:
         return None
-    beyond = shapely.box(left, depth + TOUCH, right, depth + width - TOUCH)
-    outer = shapely.get_parts(beyond.intersection(taken))
-    nearest = shapely.bounds(outer[shapely.area(outer) > _SLIVER])[:, 1]
+    beyond = flat.box(left, depth + TOUCH, right, depth + width - TOUCH)
+    outer = flat.get_parts(beyond.intersection(taken))
+    nearest = flat.bounds(outer[flat.area(outer) > _SLIVER])[:, 1]
     found = float(min(nearest, default=depth + width)) - depth
     return found if found > CONTACT else 0.0
 
 
-def _behind(
-    pieces: Iterable[shapely.Geometry], area: shapely.Geometry
-) -> shapely.Geometry:
+def _behind(pieces: Iterable[flat.Geometry], area: flat.Geometry) -> flat.Geometry:
     """Return where in an area convex pieces bar the way straight out, to larger v."""
     taken, far = list(pieces), area.bounds[3]
     hidden = [
-        shapely.GeometryCollection([one, affinity.translate(one, 0.0, -far)])
-        for one in taken
+        flat.GeometryCollection([one, flat.translate(one, 0.0, -far)]) for one in taken
     ]
-    return less(area.intersection(joined(shapely.convex_hull(hidden))), taken)
+    return less(area.intersection(joined(flat.convex_hull(hidden))), taken)
 
 
 def clear_depth(stand: Stand, situation: Situation, depth: float) -> float:
@@ -146,8 +141,8 @@ def is_in_sight(span: Span, floor: Floor, width: float, way_out: Exit) -> bool:
     before = (door.x + x * width / 2, door.y + y * width / 2)
     goal = way_out.goal.interpolate(0.5, normalized=True)
     ways = (
-        shapely.MultiPoint([*ends, before]).convex_hull,
-        shapely.LineString([before, (goal.x, goal.y)]),
+        flat.MultiPoint([*ends, before]).convex_hull,
+        flat.LineString([before, (goal.x, goal.y)]),
     )
     return all(floor.is_clear(way, width - CONTACT) for way in ways)
 
@@ -163,7 +158,7 @@ def spare_apart(span: Span, way_out: Exit) -> tuple[float, float]:
         if opening is not None and front is not None:
             wide, deep = front.width, -front.depth
             corners = ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
-            body = shapely.Polygon([front.frame.to_plan(u, v) for u, v in corners])
+            body = flat.Polygon([front.frame.to_plan(u, v) for u, v in corners])
             away = float(body.distance(opening))
             found.append((away - stand.space.depth, away))
     return min(found, default=(float("inf"), float("inf")))

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeAlias
 
-import shapely
-
-from model3d.egress.hanging import hangings
+from model3d.egress.door_leaf import hangings
+from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.egress.floor import Plan
-    from model3d.egress.hanging import Hanging
+    from model3d.egress.door_leaf import Hanging
     from model3d.geometry.frame import Frame
+    from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor
-    from model3d.situation import Situation
 
 WIDEST: Final = 3.0
 """Metres. Wider than any figure of a rule book: how much wider is not looked into."""
@@ -28,6 +26,9 @@ adult's chest is about that deep); less is no way at all."""
 
 OPEN_GROUND: Final = "open ground"
 """The exit of a place without bounds."""
+
+Plan: TypeAlias = "tuple[str, flat.Geometry]"
+"""Something on the floor: its name and its shape in plan."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -53,12 +54,12 @@ class Exit:
     width: float
     height: float
     sill: float
-    opening: shapely.LineString | None
-    passage: shapely.Polygon
-    goal: shapely.Geometry
+    opening: flat.LineString | None
+    passage: flat.Polygon
+    goal: flat.Geometry
     inside: tuple[float, float] = (0.0, 0.0)
-    sides: tuple[shapely.LineString, ...] = ()
-    gap: shapely.LineString | None = None
+    sides: tuple[flat.LineString, ...] = ()
+    gap: flat.LineString | None = None
     wall: str = ""
     hangings: tuple[Hanging, ...] = ()
 
@@ -106,7 +107,7 @@ def _doors(situation: Situation) -> Iterator[Exit]:
         if min(one.clear for one in ways) < found.width - TOUCH:
             # Whichever part of the opening its leaf leaves, it leads out.
             ends = [side.interpolate(0.5, normalized=True) for side in found.sides]
-            found = replace(found, goal=shapely.LineString(ends))
+            found = replace(found, goal=flat.LineString(ends))
         yield replace(
             found,
             width=min(one.clear for one in ways),
@@ -127,7 +128,7 @@ def left_over(way_out: Exit, hanging: Hanging, most: float) -> list[Plan]:
         hanging: One of its own.
         most: To which angle it is open at most, degrees.
     """
-    taken: list[shapely.Geometry] = []
+    taken: list[flat.Geometry] = []
     if hanging.opens == "in":
         taken += [leaf.plate(most) for leaf in hanging.leaves]
     left, right = hanging.span
@@ -154,7 +155,7 @@ def _exit(
     heights: tuple[float, float],
     situation: Situation,
 ) -> Exit:
-    room = shapely.Polygon(situation.arrangement.shell.outline)
+    room = flat.Polygon(situation.arrangement.shell.outline)
     wide = min(width, WIDEST)
     # Twice as deep as wide, and the goal halfway: so nothing but the opening itself
     # limits who comes through. Less where the room comes round again behind the wall.
@@ -163,7 +164,7 @@ def _exit(
     line = _line(frame, width)
     depth = 2 * wide if again.is_empty else min(2 * wide, again.distance(line)) - TOUCH
     side = min(width, wide) / 2
-    goal = shapely.LineString(
+    goal = flat.LineString(
         [
             frame.to_plan(side, -depth / 2),
             frame.to_plan(max(width - side, side + TOUCH), -depth / 2),
@@ -178,28 +179,28 @@ def _exit(
         goal,
         frame.out,
         tuple(
-            shapely.LineString([frame.to_plan(u, 0.0), frame.to_plan(u, -depth)])
+            flat.LineString([frame.to_plan(u, 0.0), frame.to_plan(u, -depth)])
             for u in (0.0, width)
         ),
         gap=line,
     )
 
 
-def _line(frame: Frame, width: float) -> shapely.LineString:
-    return shapely.LineString([frame.to_plan(0.0, 0.0), frame.to_plan(width, 0.0)])
+def _line(frame: Frame, width: float) -> flat.LineString:
+    return flat.LineString([frame.to_plan(0.0, 0.0), frame.to_plan(width, 0.0)])
 
 
 def _strip(
     frame: Frame, left: float, right: float, near: float, far: float
-) -> shapely.Polygon:
+) -> flat.Polygon:
     corners = ((left, near), (right, near), (right, far), (left, far))
-    return shapely.Polygon([frame.to_plan(u, v) for u, v in corners])
+    return flat.Polygon([frame.to_plan(u, v) for u, v in corners])
 
 
 def _ground(situation: Situation) -> Exit:
     low, high = _bounds(situation)
     far = 2 * WIDEST
-    edge = shapely.box(low[0] - far, low[1] - far, high[0] + far, high[1] + far)
+    edge = flat.box(low[0] - far, low[1] - far, high[0] + far, high[1] + far)
     ring = edge.buffer(-WIDEST, join_style="mitre").exterior
     sky = float("inf")
     return Exit(OPEN_GROUND, sky, sky, 0.0, None, edge, ring)

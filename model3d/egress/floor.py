@@ -8,13 +8,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import numpy as np
-import shapely
 
 from model3d.egress.exits import WIDEST, left_over
-from model3d.egress.growing import convex_parts, grown, rim, sides
 from model3d.egress.necks import necks_among
-from model3d.egress.overlay import less
-from model3d.egress.route import Net
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.grown import convex_parts, grown, rim, sides
+from model3d.geometry.plan.route import Net
+from model3d.geometry.plan.union import less
 from model3d.geometry.sweep import QUARTER
 from model3d.geometry.tolerance import TOUCH
 
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
     Lines = NDArray[np.object_]
 
-    from model3d.egress.exits import Exit
-    from model3d.egress.hanging import Hanging
+    from model3d.egress.door_leaf import Hanging
+    from model3d.egress.exits import Exit, Plan
     from model3d.egress.necks import Necks
 
 _FEW: Final = 4
@@ -43,9 +43,6 @@ CONTACT: Final = 2 * TOUCH
 
 Corners: TypeAlias = Literal["pointed", "cut", "round"]
 
-Plan: TypeAlias = "tuple[str, shapely.Geometry]"
-"""Something on the floor: its name and its shape in plan."""
-
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -56,7 +53,7 @@ class Part:
         exits: The exits that are reached from there.
     """
 
-    place: shapely.Polygon
+    place: flat.Polygon
     exits: tuple[Exit, ...]
 
 
@@ -75,13 +72,13 @@ class Floor:
             do whichever way it hangs.
     """
 
-    region: shapely.Geometry
+    region: flat.Geometry
     exits: tuple[Exit, ...]
     walls: tuple[Plan, ...]
     added: tuple[Plan, ...]
     below: Floor | None = None
     hopeful: bool = False
-    _shrunk: dict[tuple[float, Corners], shapely.Geometry] = field(
+    _shrunk: dict[tuple[float, Corners], flat.Geometry] = field(
         default_factory=dict, repr=False
     )
     _edges: dict[float, NDArray[np.object_]] = field(default_factory=dict, repr=False)
@@ -159,11 +156,11 @@ class Floor:
         others = [line for name, line in self.walls if name not in _own(way_out)]
         return any(
             len(self.tree.query(plan, predicate="dwithin", distance=wide)) > 0
-            or shapely.dwithin(others, plan, wide).any()
+            or flat.dwithin(others, plan, wide).any()
             for plan in plans
         )
 
-    def _leads(self, way_out: Exit, area: shapely.Geometry, width: float) -> bool:
+    def _leads(self, way_out: Exit, area: flat.Geometry, width: float) -> bool:
         """Tell whether somebody comes past a door's own leaf, out of a free area."""
         found = (
             any(
@@ -186,12 +183,12 @@ class Floor:
         return _flat(self.added)
 
     @cached_property
-    def tree(self) -> shapely.STRtree:
+    def tree(self) -> flat.STRtree:
         """The obstacles' shapes, to be found by where they are."""
-        return shapely.STRtree([plan for _, plan in self.obstacles])
+        return flat.STRtree([plan for _, plan in self.obstacles])
 
     @cached_property
-    def features(self) -> tuple[list[str], NDArray[np.object_], shapely.STRtree]:
+    def features(self) -> tuple[list[str], NDArray[np.object_], flat.STRtree]:
         """Names and shapes of all that is in the way, convex each, and their tree.
 
         Walls are lines; of a shape with hollows each side is one.
@@ -200,9 +197,9 @@ class Floor:
         for name, plan in self.obstacles:
             named += [(name, one) for one in convex_parts(plan)]
         for name, line in self.walls:
-            named += [(name, one) for one in shapely.get_parts(line)]
+            named += [(name, one) for one in flat.get_parts(line)]
         shapes = np.array([plan for _, plan in named], dtype=object)
-        return [name for name, _ in named], shapes, shapely.STRtree(shapes)
+        return [name for name, _ in named], shapes, flat.STRtree(shapes)
 
     @cached_property
     def necks(self) -> Necks:
@@ -210,13 +207,13 @@ class Floor:
         _, shapes, tree = self.features
         return necks_among(shapes, tree, WIDEST)
 
-    def free(self, area: shapely.Geometry) -> shapely.Geometry:
+    def free(self, area: flat.Geometry) -> flat.Geometry:
         """Return what is free of an area."""
         near = self.tree.query(area, predicate="intersects")
         taken = [self.obstacles[number][1] for number in near.tolist()]
         return less(area.intersection(self.region), taken)
 
-    def is_clear(self, way: shapely.Geometry, width: float) -> bool:
+    def is_clear(self, way: flat.Geometry, width: float) -> bool:
         """Tell whether a way, a line or a convex area, is clear to a width."""
         swept = way.buffer(width / 2)
         return bool(swept.area - self.free(swept).area <= _SLIVER)
@@ -229,15 +226,15 @@ class Floor:
                 less than the width, by ``CONTACT``, to let contact be.
         """
         if width not in self._parts:
-            places = [p for p in shapely.get_parts(self.shrunk(width)) if p.area > 0]
-            shapely.prepare(places)
+            places = [p for p in flat.get_parts(self.shrunk(width)) if p.area > 0]
+            flat.prepare(places)
             self._parts[width] = tuple(
                 Part(one, tuple(e for e in self.exits if one.intersects(e.goal)))
                 for one in places
             )
         return self._parts[width]
 
-    def pieces(self, area: shapely.Geometry, width: float) -> list[shapely.Polygon]:
+    def pieces(self, area: flat.Geometry, width: float) -> list[flat.Polygon]:
         """Return where in an area the middle of a person can be, in connected pieces.
 
         Args:
@@ -248,12 +245,12 @@ class Floor:
         near = self.tree.query(area, predicate="dwithin", distance=radius)
         taken = grown([self.obstacles[number][1] for number in near.tolist()], radius)
         edge = self._edge(radius)
-        taken += edge[shapely.intersects(edge, area)].tolist()
-        return [one for one in shapely.get_parts(less(area, taken)) if one.area > 0]
+        taken += edge[flat.intersects(edge, area)].tolist()
+        return [one for one in flat.get_parts(less(area, taken)) if one.area > 0]
 
     def places(
-        self, area: shapely.Geometry, width: float
-    ) -> list[tuple[shapely.Polygon, Part]]:
+        self, area: flat.Geometry, width: float
+    ) -> list[tuple[flat.Polygon, Part]]:
         """Return where in an area the middle of a person can be, each with its part.
 
         Args:
@@ -270,7 +267,7 @@ class Floor:
             ]
         return found
 
-    def _without_shut(self, piece: shapely.Geometry, part: Part, width: float) -> Part:
+    def _without_shut(self, piece: flat.Geometry, part: Part, width: float) -> Part:
         """Return a part without the exits whose own leaf keeps a person from them."""
         shut = [
             one
@@ -281,7 +278,7 @@ class Floor:
             return part
         return Part(part.place, tuple(one for one in part.exits if one not in shut))
 
-    def shrunk(self, width: float, corners: Corners = "round") -> shapely.Geometry:
+    def shrunk(self, width: float, corners: Corners = "round") -> flat.Geometry:
         """Return the floor less half a width around everything.
 
         Args:
@@ -320,15 +317,15 @@ class Floor:
         """
         key = (width, corners, round(least, _DIGITS))
         if key not in self._nets:
-            bars = shapely.buffer(barred, TOUCH / 2, cap_style="flat").tolist()
+            bars = flat.buffer(barred, TOUCH / 2, cap_style="flat").tolist()
             self._nets[key] = self._netted(less(self.shrunk(width, corners), bars))
         return self._nets[key]
 
-    def _netted(self, places: shapely.Geometry) -> tuple[Net, ...]:
-        goals = shapely.union_all([one.goal for one in self.exits])
+    def _netted(self, places: flat.Geometry) -> tuple[Net, ...]:
+        goals = flat.union_all([one.goal for one in self.exits])
         return tuple(
             Net(one, one.intersection(goals))
-            for one in shapely.get_parts(places)
+            for one in flat.get_parts(places)
             if one.area > 0 and one.intersects(goals)
         )
 
@@ -340,7 +337,7 @@ class Floor:
             self._edges[radius] = np.array(rim(self.region, radius), dtype=object)
         return self._edges[radius]
 
-    def _taken(self, radius: float, corners: Corners) -> list[shapely.Geometry]:
+    def _taken(self, radius: float, corners: Corners) -> list[flat.Geometry]:
         """Return what a person's middle must keep off, of what stands on this floor."""
         plans = [plan for _, plan in self._flat]
         if corners == "round":
@@ -351,10 +348,10 @@ class Floor:
             shapes += dict.fromkeys((one, *convex_parts(one)))
         if corners == "pointed":
             return list(
-                shapely.buffer(shapes, radius, cap_style="square", join_style="mitre")
+                flat.buffer(shapes, radius, cap_style="square", join_style="mitre")
             )
         outer = radius / math.cos(math.pi / 4 / _FEW)
-        return list(shapely.buffer(shapes, outer, quad_segs=_FEW))
+        return list(flat.buffer(shapes, outer, quad_segs=_FEW))
 
 
 def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
@@ -362,7 +359,7 @@ def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
     return tuple(
         (name, one)
         for name, plan in plans
-        for one in shapely.get_parts(plan)
+        for one in flat.get_parts(plan)
         if one.area > 0
     )
 

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from model3d.codebook import Entry
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 WITHOUT_DEVICES: Final = (
     "transformer",

@@ -11,17 +11,17 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import numpy as np
-import shapely
 
-from model3d.egress.footprint import footprint
-from model3d.egress.overlay import less
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.plan.union import less
 from model3d.geometry.solid import Box
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from model3d.scene.placed import Placed
+    from model3d.standing.placed import Placed
 
 Gait: TypeAlias = Literal["step", "climb", "anyhow"]
 """How somebody goes: up and down steps; over what can be climbed, and across pits; or
@@ -37,7 +37,7 @@ _TREAD: Final = 0.2
 _WALKED: Final = ("platform", "pad", "stair")
 """Kinds that are made to be walked on."""
 
-_NOTHING: Final = shapely.LineString()
+_NOTHING: Final = flat.LineString()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,8 +55,8 @@ class Level:
 
     id: str
     top: float
-    plan: shapely.Geometry
-    feet: shapely.Geometry = _NOTHING
+    plan: flat.Geometry
+    feet: flat.Geometry = _NOTHING
     bottom: float = 0.0
     made: bool = True
 
@@ -76,7 +76,7 @@ class Level:
 
     def touches(self, other: Level) -> bool:
         """Tell whether a foot goes from one to the other."""
-        return bool(shapely.dwithin(self.plan, other.plan, TOUCH))
+        return bool(flat.dwithin(self.plan, other.plan, TOUCH))
 
 
 def is_run(placed: Placed) -> bool:
@@ -178,7 +178,7 @@ def _may_be_walked(placed: Placed, gait: Gait) -> bool:
     return placed.top <= CLIMB + TOUCH
 
 
-def _plan(placed: Placed) -> shapely.Geometry:
+def _plan(placed: Placed) -> flat.Geometry:
     low, high = placed.bottom, placed.top
     return footprint(placed.solid, low, high, convex=is_run(placed))
 
@@ -189,8 +189,8 @@ def _as_stair(one: Level, others: Sequence[Level], limit: float) -> Level:
     It begins opposite the sides at which something is as high as its top; where nothing
     is, it is no stair but a block.
     """
-    box = shapely.get_coordinates(one.plan.minimum_rotated_rectangle)
-    sides = [shapely.LineString(box[n : n + 2]) for n in range(4)]
+    box = flat.get_coordinates(one.plan.minimum_rotated_rectangle)
+    sides = [flat.LineString(box[n : n + 2]) for n in range(4)]
     tops = [
         other.plan
         for other in others
@@ -201,7 +201,7 @@ def _as_stair(one: Level, others: Sequence[Level], limit: float) -> Level:
         for side in sides
     ]
     feet = [sides[n] for n in range(4) if heads[n - 2] and not heads[n]]
-    return replace(one, feet=shapely.MultiLineString(feet))
+    return replace(one, feet=flat.MultiLineString(feet))
 
 
 def _reached(
@@ -241,7 +241,7 @@ def _counts(one: Level, found: Sequence[Level], step: float) -> bool:
 
 def _uncovered(found: Iterable[Level]) -> Iterator[Level]:
     """Yield levels where nothing that is walked on covers them, the highest first."""
-    above: list[shapely.Geometry] = []
+    above: list[flat.Geometry] = []
     for one in sorted(found, key=lambda one: (-one.top, one.id)):
         plan = less(one.plan, above)
         above.append(one.plan)
@@ -251,7 +251,7 @@ def _uncovered(found: Iterable[Level]) -> Iterator[Level]:
 
 def edges(
     found: Sequence[Level], outside: Sequence[Level], limit: float
-) -> Iterator[tuple[str, shapely.Geometry]]:
+) -> Iterator[tuple[str, flat.Geometry]]:
     """Yield the edges that are too high to step over, as thin plates, by name."""
     every = [*found, *outside]
     for one in every:
@@ -265,11 +265,11 @@ def edges(
             and one.touches(other)
         ]
         near.append(one.feet.buffer(_THIN))
-        rest = shapely.difference(one.plan.boundary, shapely.union_all(near))
-        for line in shapely.get_parts(shapely.get_parts(rest)):
-            points = shapely.get_coordinates(line)
+        rest = flat.difference(one.plan.boundary, flat.union_all(near))
+        for line in flat.get_parts(flat.get_parts(rest)):
+            points = flat.get_coordinates(line)
             for n in range(len(points) - 1):
-                side = shapely.LineString(points[n : n + 2])
+                side = flat.LineString(points[n : n + 2])
                 yield one.id, side.buffer(_THIN / 2, cap_style="flat")
 
 
@@ -278,17 +278,17 @@ _THIN: Final = 1e-6
 
 
 def risers(
-    line: shapely.LineString, found: Sequence[Level], outside: Sequence[Level]
+    line: flat.LineString, found: Sequence[Level], outside: Sequence[Level]
 ) -> dict[str, float]:
     """Return the risers along a way, by what is higher, the highest of each."""
     every = sorted([*found, *outside], key=lambda one: -one.top)
     cuts = {0.0, line.length}
     for one in every:
-        crossed = shapely.get_coordinates(line.intersection(one.plan.boundary))
-        cuts |= set(shapely.line_locate_point(line, shapely.points(crossed)).tolist())
+        crossed = flat.get_coordinates(line.intersection(one.plan.boundary))
+        cuts |= set(flat.line_locate_point(line, flat.points(crossed)).tolist())
     ends = np.array(sorted(cuts))
     middles = line.interpolate((ends[1:] + ends[:-1]) / 2)
-    floor = Level("", 0.0, shapely.Polygon())
+    floor = Level("", 0.0, flat.Polygon())
     passed = [
         next((one for one in every if one.plan.intersects(point)), floor)
         for point in middles[ends[1:] - ends[:-1] > TOUCH]

@@ -9,8 +9,8 @@ from model3d.geometry.tolerance import TOUCH
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.placed import Front, Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Front, Placed
 
 BOARDS: Final = ("switchboard", "switchgear", "motor-control-center")
 """Kinds that are built of sections: where two touch, they may be one line-up."""

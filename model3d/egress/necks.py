@@ -20,9 +20,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
 
-from model3d.egress.facing import shortest_lines
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.closest import shortest_lines
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -128,7 +128,7 @@ class _Forest:
 
 
 def necks_among(
-    shapes: NDArray[np.object_], tree: shapely.STRtree, widest: float
+    shapes: NDArray[np.object_], tree: flat.STRtree, widest: float
 ) -> Necks:
     """Return the necks between convex bodies.
 
@@ -147,12 +147,12 @@ def necks_among(
     widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
     barred = np.zeros(len(pairs), dtype=bool)
     near = np.maximum(widths / 2 - _ROUNDING, 0.0)
-    middles = shapely.points(ends.mean(axis=1))
+    middles = flat.points(ends.mean(axis=1))
     barred[tree.query(middles, predicate="dwithin", distance=near)[0]] = True
     kept = np.flatnonzero(~barred | (widths <= 2 * _ROUNDING))
     kept = kept[np.argsort(widths[kept], kind="stable")]
     pairs, ends, widths = pairs[kept], ends[kept], widths[kept]
-    inner = shapely.get_coordinates(shapely.centroid(shapes))
+    inner = flat.get_coordinates(flat.centroid(shapes))
     lines = np.stack([inner[pairs[:, 0]], ends[:, 0], ends[:, 1], inner[pairs[:, 1]]])
     return Necks(len(shapes), pairs, lines.transpose(1, 0, 2), widths)
 

@@ -7,26 +7,28 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
 
 from model3d.egress.bays import Bay, bays
 from model3d.egress.exits import WIDEST
 from model3d.egress.floor import CONTACT
 from model3d.egress.path import Trip
 from model3d.egress.search import passes
+from model3d.egress.ways import ways_of
+from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from model3d.egress.bays import OpenFloor
     from model3d.egress.floor import Floor
-    from model3d.egress.fronts import Row
-    from model3d.egress.funnel import Corner
+    from model3d.egress.joint_front import Row
     from model3d.egress.necks import Necks
     from model3d.egress.path import Path
     from model3d.egress.stand import Stand
     from model3d.egress.ways import Doors, Ways
-    from model3d.scene.placed import Placed
+    from model3d.geometry.plan.string import Corner
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 _CHINK: Final = 0.01
 """Metres. What open doors leave is told down to this, though nobody comes through."""
@@ -74,7 +76,7 @@ class _Start:
     width: float
     open: OpenFloor
     necks: Necks
-    place: shapely.Geometry | Bay
+    place: flat.Geometry | Bay
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ class _Asked:
 
 
 def least_left(
-    row: Row, ways: Ways, width: float, height: float, doors: Doors
+    item: Placed, situation: Situation, width: float, height: float, doors: Doors
 ) -> Opened | None:
     """Return the narrowest of the ways that open doors leave; None where none is there.
 
@@ -98,12 +100,22 @@ def least_left(
     them open is the worst.
 
     Args:
-        row: The gear.
-        ways: Of the room.
+        item: At whose row of gear people are.
+        situation: The room.
         width: Of the way, metres.
         height: Of the way, metres.
         doors: Which equipment doors are open.
     """
+    ways = ways_of(situation)
+    if ways.floor(height, doors) is ways.floor(height, "stated"):
+        doors = "stated"
+    return situation.remembered(_least_left, ways.row(item), width, height, doors)
+
+
+def _least_left(
+    row: Row, width: float, height: float, doors: Doors, situation: Situation
+) -> Opened | None:
+    ways = ways_of(situation)
     shut = ways.floor(height)
     opened = ways.opened(height, doors)
     if opened.floor is shut:
@@ -174,7 +186,7 @@ def _is_before(item: Placed, at: Corner) -> bool:
 
 def _had_way(shut: Floor, at: Corner, width: float) -> bool:
     """Tell whether somebody of a width can stand over a point and has a way out."""
-    near = shapely.Point(at).buffer(width / 2, quad_segs=16)
+    near = flat.Point(at).buffer(width / 2, quad_segs=16)
     return passes(shut, shut.free(near), width)
 
 
@@ -203,8 +215,8 @@ def _standing(
 
 
 def _leading_out(
-    floor: Floor, pieces: list[shapely.Polygon], clear: float
-) -> list[shapely.Polygon]:
+    floor: Floor, pieces: list[flat.Polygon], clear: float
+) -> list[flat.Polygon]:
     if not floor.exits:
         return []
     widths = floor.necks.ways_out([_inner(one) for one in pieces])
@@ -215,6 +227,6 @@ def _leading_out(
     ]
 
 
-def _inner(area: shapely.Geometry) -> Corner:
+def _inner(area: flat.Geometry) -> Corner:
     point = area.representative_point()
     return float(point.x), float(point.y)

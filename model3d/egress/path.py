@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
 
 from model3d.egress.floor import CONTACT
-from model3d.egress.funnel import fewer
-from model3d.results import Way
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.string import fewer
+from model3d.judging.results import Way
 
 if TYPE_CHECKING:
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Corners, Floor, Lines
-    from model3d.egress.funnel import Corner
     from model3d.egress.necks import Necks
+    from model3d.geometry.plan.string import Corner
 
 CLOSE: Final = 1e-6
 """Metres. Widths and places that differ by less are one."""
@@ -74,7 +74,7 @@ class Trip:
     """
 
     floor: Floor
-    area: shapely.Geometry
+    area: flat.Geometry
     hint: Corner
     width: float
     asked: float
@@ -107,8 +107,8 @@ class Trip:
         first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))
         if not points or first >= last:
             return points
-        narrower = shapely.linestrings(self.necks.lines[first:last, 1:3])
-        if shapely.intersects(narrower, shapely.LineString(points)).any():
+        narrower = flat.linestrings(self.necks.lines[first:last, 1:3])
+        if flat.intersects(narrower, flat.LineString(points)).any():
             return self._route(wide, narrower) or points
         return points
 
@@ -132,7 +132,7 @@ class Trip:
 
     def _exit_at(self, end: Corner) -> Exit:
         """Return the exit where the way ends."""
-        spot, exits = shapely.Point(end), self.floor.exits
+        spot, exits = flat.Point(end), self.floor.exits
         wide = [one for one in exits if one.width >= self.width - CONTACT]
         return min(wide or exits, key=lambda one: one.goal.distance(spot))
 
@@ -145,16 +145,16 @@ class Trip:
         first, last = np.searchsorted(widths, (width - CLOSE, width + CLOSE))
         if first == last:
             return None
-        way = shapely.LineString([*points, points[-1]])
-        across = shapely.linestrings(self.necks.lines[first:last, 1:3])
-        number = int(first + shapely.distance(across, way).argmin())
+        way = flat.LineString([*points, points[-1]])
+        across = flat.linestrings(self.necks.lines[first:last, 1:3])
+        number = int(first + flat.distance(across, way).argmin())
         names, _, _ = self.floor.features
         between = sorted(names[body] for body in self.necks.pairs[number].tolist())
         at = self.necks.middle(number)
         for one in self.floor.exits:
             if one.opening is None or abs(one.width - width) > CLOSE:
                 continue
-            if one.passage.distance(shapely.Point(at)) <= CLOSE:
+            if one.passage.distance(flat.Point(at)) <= CLOSE:
                 middle = one.opening.interpolate(0.5, normalized=True)
                 return Neck(width, (float(middle.x), float(middle.y)), (one.id,))
         return Neck(width, at, tuple(dict.fromkeys(between)))

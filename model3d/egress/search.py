@@ -7,16 +7,16 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
 
 from model3d.egress.exits import BODY, WIDEST
 from model3d.egress.floor import CONTACT
 from model3d.egress.path import CLOSE, Trip
+from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
     from model3d.egress.floor import Floor
-    from model3d.egress.funnel import Corner
     from model3d.egress.path import Path
+    from model3d.geometry.plan.string import Corner
 
 _FINE: Final = 1e-5
 """Metres. How closely it is searched how much room a person has to stand."""
@@ -37,11 +37,11 @@ class _Standing:
         way: How wide a way out may be, metres; infinite where nothing narrows it.
     """
 
-    area: shapely.MultiPolygon
+    area: flat.MultiPolygon
     way: float
 
 
-def passes(floor: Floor, area: shapely.Geometry, width: float) -> bool:
+def passes(floor: Floor, area: flat.Geometry, width: float) -> bool:
     """Tell whether a person of a width comes from somewhere in an area to an exit.
 
     Touching something on both sides is no hindrance.
@@ -51,7 +51,7 @@ def passes(floor: Floor, area: shapely.Geometry, width: float) -> bool:
 
 def widest_way(
     floor: Floor,
-    area: shapely.Geometry,
+    area: flat.Geometry,
     hint: Corner,
     asked: float,
     least: float = BODY,
@@ -81,7 +81,7 @@ def widest_way(
     return None
 
 
-def _standing(floor: Floor, area: shapely.Geometry, clear: float) -> _Standing | None:
+def _standing(floor: Floor, area: flat.Geometry, clear: float) -> _Standing | None:
     """Return what is found where a person stands in an area and can leave.
 
     None where nobody can.
@@ -94,12 +94,12 @@ def _standing(floor: Floor, area: shapely.Geometry, clear: float) -> _Standing |
     pieces = np.array(floor.pieces(area, clear), dtype=object)
     if not len(pieces) or not floor.exits:
         return None
-    inner = shapely.point_on_surface(pieces)
-    ways = floor.necks.ways_out(shapely.get_coordinates(inner))
+    inner = flat.point_on_surface(pieces)
+    ways = floor.necks.ways_out(flat.get_coordinates(inner))
     leads_out = ways > clear + CLOSE
     if not leads_out.any():
         return None
-    kept = shapely.multipolygons(pieces[leads_out].tolist())
+    kept = flat.multipolygons(pieces[leads_out].tolist())
     return _Standing(kept, float(ways.max()))
 
 
@@ -108,7 +108,7 @@ def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
     low = 0.0
     while high - low > _FINE:
         # The best place that a few looks find is nearly always the best of all.
-        rooms = map(partial(_roomiest, floor), shapely.get_parts(found.area))
+        rooms = map(partial(_roomiest, floor), flat.get_parts(found.area))
         low = max(low, *rooms)
         wider = _standing(floor, found.area, low + _FINE)
         if wider is None:
@@ -123,7 +123,7 @@ def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
     return low
 
 
-def _roomiest(floor: Floor, area: shapely.Polygon) -> float:
+def _roomiest(floor: Floor, area: flat.Polygon) -> float:
     """Return how wide somebody may be who stands and leaves where most room is.
 
     It is looked for on ever finer grids about the best place of the one before.
@@ -135,18 +135,18 @@ def _roomiest(floor: Floor, area: shapely.Polygon) -> float:
         (east - west, north - south),
     )
     reach = np.hypot(*half)
-    corner = shapely.Point(area.exterior.coords[0])
-    far = float(shapely.distance(shapes[tree.nearest(corner)], corner)) + reach
+    corner = flat.Point(area.exterior.coords[0])
+    far = float(flat.distance(shapes[tree.nearest(corner)], corner)) + reach
     near = shapes[tree.query(area, predicate="dwithin", distance=far)]
-    shapely.prepare(area)
+    flat.prepare(area)
     best, room = area.representative_point().coords[0], 0.0
     side = np.stack(np.meshgrid(_LOOKS, _LOOKS), axis=-1).reshape(-1, 2)
     step = np.array(half) / 2
     while max(step) > _FINE / 4:
         spots = np.concatenate([middle + side * step, [best]])
-        spots = spots[shapely.intersects_xy(area, spots)]
+        spots = spots[flat.intersects_xy(area, spots)]
         if len(spots):
-            away = shapely.distance(shapely.points(spots)[:, None], near).min(axis=1)
+            away = flat.distance(flat.points(spots)[:, None], near).min(axis=1)
             here = int(away.argmax())
             if away[here] >= room:
                 best, room = tuple(spots[here].tolist()), float(away[here])

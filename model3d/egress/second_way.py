@@ -14,17 +14,18 @@ from model3d.egress.ends import (
     spare_apart,
 )
 from model3d.egress.floor import CONTACT
-from model3d.egress.leaving import ask_hanging
+from model3d.egress.shut import ask_hanging
 from model3d.egress.straight import Sight
-from model3d.egress.words import joined
+from model3d.egress.told import joined
+from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Floor
     from model3d.egress.span import Span
-    from model3d.results import Verdict
-    from model3d.situation import Situation
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,16 +81,15 @@ def second_way(wanted: Wanted, situation: Situation, by: float = 0.0) -> Answer:
         situation: The room.
         by: How much larger everything must be, metres.
     """
-    sections = tuple(stand.item.id for stand in wanted.span.stands)
-    key = (sections, wanted.width, wanted.height, wanted.unobstructed, by)
-    known = situation.ways.second
-    if key not in known:
-        floor = situation.ways.floor(wanted.height + by)
-        found = _answer(wanted, floor, situation, by)
-        if found.verdict == "not-met":
-            found = _as_hoped(found, wanted, floor, situation, by)
-        known[key] = found
-    return known[key]
+    return situation.remembered(_second_way, wanted, by)
+
+
+def _second_way(wanted: Wanted, by: float, situation: Situation) -> Answer:
+    floor = ways_of(situation).floor(wanted.height + by)
+    found = _answer(wanted, floor, situation, by)
+    if found.verdict == "not-met":
+        found = _as_hoped(found, wanted, floor, situation, by)
+    return found
 
 
 def _as_hoped(

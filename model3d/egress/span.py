@@ -7,17 +7,18 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 import numpy as np
-import shapely
 
-from model3d.egress.overlay import joined
+from model3d.egress.ways import ways_of
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.union import joined
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from model3d.egress.stand import Stand
     from model3d.geometry.frame import Frame
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 End: TypeAlias = Literal["left", "right"]
 
@@ -57,16 +58,16 @@ class Span:
         return self.stands[0 if end == "left" else -1].space.depth
 
     @cached_property
-    def plan(self) -> shapely.Geometry:
+    def plan(self) -> flat.Geometry:
         """The working spaces in plan."""
         return self.ahead(lambda depth: depth)
 
     @cached_property
-    def whole(self) -> shapely.Polygon:
+    def whole(self) -> flat.Polygon:
         """All of it in plan, everywhere as deep as the deepest section's."""
         return self.strip(self.left, self.right, self.depth)
 
-    def ahead(self, far: Callable[[float], float]) -> shapely.Geometry:
+    def ahead(self, far: Callable[[float], float]) -> flat.Geometry:
         """Return what lies ahead, in plan, as far as follows from each depth."""
         shares = zip(self.stands, self.edges, self.edges[1:], strict=False)
         return joined(
@@ -74,16 +75,16 @@ class Span:
             for stand, left, right in shares
         )
 
-    def strip(self, left: float, right: float, far: float) -> shapely.Polygon:
+    def strip(self, left: float, right: float, far: float) -> flat.Polygon:
         """Return what lies ahead of the front between two sides, in plan."""
         corners = ((left, 0.0), (right, 0.0), (right, far), (left, far))
-        return shapely.Polygon([self.frame.to_plan(u, v) for u, v in corners])
+        return flat.Polygon([self.frame.to_plan(u, v) for u, v in corners])
 
-    def local(self, plan: shapely.Geometry) -> shapely.Geometry:
+    def local(self, plan: flat.Geometry) -> flat.Geometry:
         """Return a shape of the plan in the frame: right and out."""
         frame = self.frame
         axes = np.array([frame.right, frame.out]).T
-        return shapely.transform(plan, lambda at: (at - (frame.x, frame.y)) @ axes)
+        return flat.transform(plan, lambda at: (at - (frame.x, frame.y)) @ axes)
 
 
 def span_of(sections: tuple[Placed, ...], situation: Situation) -> Span:
@@ -97,7 +98,11 @@ def span_of(sections: tuple[Placed, ...], situation: Situation) -> Span:
         sections: What the gear is made of, from left to right; one at least is live.
         situation: The room.
     """
-    stands = tuple(situation.ways.stand(one) for one in sections if one.live)
+    return situation.remembered(_span_of, sections)
+
+
+def _span_of(sections: tuple[Placed, ...], situation: Situation) -> Span:
+    stands = tuple(ways_of(situation).stand(one) for one in sections if one.live)
     frame = stands[0].frame
     fronts = [stand.item.front for stand in stands]
     ends = [

@@ -5,18 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-import shapely
-
-from model3d.egress.overlay import joined
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.union import joined
 from model3d.working.tested import tested
 
 if TYPE_CHECKING:
     from model3d.egress.floor import Floor
-    from model3d.fitting import Fit
     from model3d.geometry.frame import Frame
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Space
+    from model3d.judging.fit import Fit
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Space
+    from model3d.standing.placed import Placed
     from model3d.working import Needs
 
 
@@ -53,12 +52,12 @@ class Stand:
         return self.frame.to_plan(across, self.space.depth / 2)
 
     @property
-    def plan(self) -> shapely.Polygon:
+    def plan(self) -> flat.Polygon:
         """The working space in plan."""
         return self._ahead(self.space.depth)
 
     @property
-    def ahead(self) -> shapely.Polygon:
+    def ahead(self) -> flat.Polygon:
         """Where a person may stand in front, in plan.
 
         Where the depth begins behind the front, at live parts, a person needs as much
@@ -66,28 +65,28 @@ class Stand:
         """
         return self._ahead(self.space.depth + self.figures.behind)
 
-    def _ahead(self, far: float) -> shapely.Polygon:
+    def _ahead(self, far: float) -> flat.Polygon:
         return self.strip(self.place, self.place + self.space.width, far)
 
-    def strip(self, left: float, right: float, far: float) -> shapely.Polygon:
+    def strip(self, left: float, right: float, far: float) -> flat.Polygon:
         """Return what lies ahead of the front between two sides, in plan."""
         corners = ((left, 0.0), (right, 0.0), (right, far), (left, far))
-        return shapely.Polygon([self.frame.to_plan(u, v) for u, v in corners])
+        return flat.Polygon([self.frame.to_plan(u, v) for u, v in corners])
 
-    def standing(self, floor: Floor) -> shapely.Geometry:
+    def standing(self, floor: Floor) -> flat.Geometry:
         """Return the free floor in front of the item, within its working space.
 
         What is cut off from the front, by a wall say, is another place.
         """
-        parts = shapely.get_parts(floor.free(self.ahead))
-        parts = parts[shapely.area(parts) > 0]
+        parts = flat.get_parts(floor.free(self.ahead))
+        parts = parts[flat.area(parts) > 0]
         if not len(parts):
-            return shapely.Polygon()
+            return flat.Polygon()
         width = self.place + self.space.width
-        front = shapely.LineString(
+        front = flat.LineString(
             [self.frame.to_plan(self.place, 0.0), self.frame.to_plan(width, 0.0)]
         )
-        away = shapely.distance(parts, front)
+        away = flat.distance(parts, front)
         return joined(parts[away <= away.min() + _NEAR])
 
 

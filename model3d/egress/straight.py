@@ -13,12 +13,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-import shapely
-from shapely import affinity
 
 from model3d.egress.floor import CONTACT
-from model3d.egress.overlay import joined, less
 from model3d.geometry.intervals import merged
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.union import joined, less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -58,7 +57,7 @@ class Sight:
         return 2 * math.hypot(right - left, high - low)
 
     @cached_property
-    def region(self) -> shapely.Geometry:
+    def region(self) -> flat.Geometry:
         """The room with what is beyond its exits."""
         return self.span.local(self.floor.region)
 
@@ -66,30 +65,30 @@ class Sight:
     def pieces(self) -> Pieces:
         """What the person's middle keeps off, each piece convex."""
         radius = (self.width - CONTACT) / 2
-        found = shapely.buffer(self.floor.features[1], radius, quad_segs=_ROUND)
+        found = flat.buffer(self.floor.features[1], radius, quad_segs=_ROUND)
         return np.array([self.span.local(one) for one in found], dtype=object)
 
     @cached_property
-    def lane(self) -> shapely.Geometry:
+    def lane(self) -> flat.Geometry:
         """Where the person's middle comes by going straight along the front."""
         half, far = self.width / 2, self.far
         aside = min(half, (self.span.right - self.span.left) / 2)
         left, right = self.span.left + aside, self.span.right - aside
-        front, region = shapely.box(left, 0.0, right, far), self.region
-        outside = shapely.get_parts(front.difference(region))
+        front, region = flat.box(left, 0.0, right, far), self.region
+        outside = flat.get_parts(front.difference(region))
         before = _within(front, np.concatenate([self.pieces, outside]))
-        shut = merged((low, high) for _, low, _, high in shapely.bounds(before))
+        shut = merged((low, high) for _, low, _, high in flat.bounds(before))
         lows = [0.0, *(high for _, high in shut)]
         highs = [*(low for low, _ in shut), far]
         found = []
         for low, high in zip(lows, highs, strict=True):
             if low < high and low <= self.span.depth + half:
                 ends = (
-                    shapely.box(right, low, far, high),
-                    shapely.box(-far, low, left, high),
+                    flat.box(right, low, far, high),
+                    flat.box(-far, low, left, high),
                 )
                 found += [
-                    shapely.box(left, low, right, high),
+                    flat.box(left, low, right, high),
                     self._seen_along(ends[0], ends[0], (far, 0.0)),
                     self._seen_along(ends[1], ends[1], (-far, 0.0)),
                 ]
@@ -105,7 +104,7 @@ class Sight:
             return False
         if (opening := way_out.opening) is None:
             # Further along the front, or straight away from it.
-            ahead = shapely.box(self.span.left, 0.0, self.span.right, self.far)
+            ahead = flat.box(self.span.left, 0.0, self.span.right, self.far)
             away = self._seen_along(self.lane, ahead, (0.0, -self.far))
             goal = self.span.local(way_out.goal)
             return bool(away.area > _SPOT or self.lane.intersects(goal))
@@ -117,7 +116,7 @@ class Sight:
             self._spots(way_out, opening, by)
             for by in (-self.width, self.width / 2, self.far)
         )
-        strip = shapely.MultiPoint([*outside, *inside]).convex_hull
+        strip = flat.MultiPoint([*outside, *inside]).convex_hull
         shift = (inside[0].x - before[0].x, inside[0].y - before[0].y)
         ahead = self._seen_along(self.lane.intersection(strip), strip, shift)
         return ahead.area > _SPOT or any(
@@ -126,33 +125,33 @@ class Sight:
         )
 
     def _spots(
-        self, way_out: Exit, opening: shapely.LineString, by: float
-    ) -> list[shapely.Point]:
+        self, way_out: Exit, opening: flat.LineString, by: float
+    ) -> list[flat.Point]:
         """Return where one stands some way inside of an exit: at ends and middle."""
         share = min(self.width / 2 / opening.length, 0.5)
         x, y = way_out.inside
         spots = (
             opening.interpolate(at, normalized=True) for at in (share, 0.5, 1 - share)
         )
-        moved = (affinity.translate(spot, x * by, y * by) for spot in spots)
+        moved = (flat.translate(spot, x * by, y * by) for spot in spots)
         return [self.span.local(spot) for spot in moved]
 
-    def _is_seen(self, at: shapely.Point, beyond: shapely.Point) -> bool:
+    def _is_seen(self, at: flat.Point, beyond: flat.Point) -> bool:
         """Tell whether the lane is seen from before an exit, and the exit is clear."""
-        if shapely.intersects(self.pieces, shapely.LineString([at, beyond])).any():
+        if flat.intersects(self.pieces, flat.LineString([at, beyond])).any():
             return False
-        view = shapely.convex_hull(shapely.GeometryCollection([self.lane, at]))
-        near = self.pieces[shapely.intersects(self.pieces, view)]
-        away = np.maximum(shapely.distance(near, at), TOUCH)
+        view = flat.convex_hull(flat.GeometryCollection([self.lane, at]))
+        near = self.pieces[flat.intersects(self.pieces, view)]
+        away = np.maximum(flat.distance(near, at), TOUCH)
         images = [
-            affinity.scale(piece, by, by, origin=at)
+            flat.scale(piece, by, by, origin=at)
             for piece, by in zip(near, 1 + self.far / away, strict=True)
         ]
         return bool(less(self.lane, _hidden(near, images)).area > _SPOT)
 
     def _seen_along(
-        self, area: shapely.Geometry, view: shapely.Geometry, shift: tuple[float, float]
-    ) -> shapely.Geometry:
+        self, area: flat.Geometry, view: flat.Geometry, shift: tuple[float, float]
+    ) -> flat.Geometry:
         """Return what of an area is seen by looking along a direction.
 
         Args:
@@ -161,18 +160,18 @@ class Sight:
             shift: Along the direction, further than anything is.
         """
         near = _within(view, self.pieces)
-        images = [affinity.translate(piece, *shift) for piece in near]
+        images = [flat.translate(piece, *shift) for piece in near]
         return less(area, _hidden(near, images))
 
 
-def _within(view: shapely.Geometry, pieces: Pieces) -> Pieces:
+def _within(view: flat.Geometry, pieces: Pieces) -> Pieces:
     """Return what of some pieces is within a view."""
-    parts = shapely.intersection(pieces, view)
-    found: Pieces = parts[shapely.area(parts) > 0]
+    parts = flat.intersection(pieces, view)
+    found: Pieces = parts[flat.area(parts) > 0]
     return found
 
 
-def _hidden(pieces: Pieces, images: list[shapely.Geometry]) -> list[shapely.Geometry]:
+def _hidden(pieces: Pieces, images: list[flat.Geometry]) -> list[flat.Geometry]:
     """Return what convex pieces hide, by their images far away."""
     pairs = zip(pieces, images, strict=True)
-    return [shapely.GeometryCollection(pair).convex_hull for pair in pairs]
+    return [flat.GeometryCollection(pair).convex_hull for pair in pairs]

@@ -5,45 +5,44 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-import shapely
-from shapely.ops import substring
-
 from model3d.egress.bays import OpenFloor
 from model3d.egress.exits import BODY, exits
 from model3d.egress.floor import CONTACT, Floor
-from model3d.egress.footprint import footprint
-from model3d.egress.fronts import rows
-from model3d.egress.leaves import named, open_leaves
+from model3d.egress.joint_front import rows
 from model3d.egress.levels import CLIMB, Level, edges, is_run, levels, risers
-from model3d.egress.opened import least_left
-from model3d.egress.overlay import joined, less
+from model3d.egress.open_leaves import named, open_leaves
 from model3d.egress.stand import stand_at
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.flat import substring
+from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.plan.union import joined, less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from model3d.egress.exits import Exit
-    from model3d.egress.floor import Plan
-    from model3d.egress.fronts import Row
-    from model3d.egress.leaves import OpenLeaf
+    from model3d.egress.exits import Exit, Plan
+    from model3d.egress.joint_front import Row
     from model3d.egress.levels import Gait
-    from model3d.egress.opened import Opened
-    from model3d.egress.second_way import Answer
+    from model3d.egress.open_leaves import OpenLeaf
     from model3d.egress.stand import Stand
-    from model3d.results import Way
-    from model3d.scene.placed import Front, Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Way
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Front, Placed
 
 Doors: TypeAlias = Literal["shut", "stated", "all"]
 """Equipment doors: all shut; open those of which something is said; open every one."""
 
 
+def ways_of(situation: Situation) -> Ways:
+    """Return the ways in and out of a room."""
+    return situation.remembered(Ways)
+
+
 class Ways:
     """Answers for one room what rules ask about its ways in and out.
 
-    Attributes:
-        second: Answers on second ways out, by what was asked: sections share them.
+    What may be asked of it is worked out once: ask ``ways_of`` for it.
     """
 
     def __init__(self, situation: Situation) -> None:
@@ -52,12 +51,10 @@ class Ways:
         self._floors: dict[tuple[float, Doors, Gait], Floor] = {}
         self._levels: dict[tuple[float, Gait], tuple[Level, ...]] = {}
         self._stands: dict[tuple[str, Front | None], Stand] = {}
-        self.second: dict[tuple[object, ...], Answer] = {}
         self._met: dict[tuple[float, Doors], tuple[OpenLeaf, ...]] = {}
         self._opened: dict[tuple[float, Doors], OpenFloor] = {}
-        self._left: dict[tuple[Row, float, float, Doors], Opened | None] = {}
         self._overhead: dict[
-            float, tuple[list[float], list[shapely.Geometry], shapely.STRtree]
+            float, tuple[list[float], list[flat.Geometry], flat.STRtree]
         ] = {}
 
     @cached_property
@@ -171,18 +168,6 @@ class Ways:
         floor = self.floor(height, "stated").with_obstacles(plans)
         return OpenFloor(floor, leaves)
 
-    def least_left(
-        self, item: Placed, width: float, height: float, doors: Doors
-    ) -> Opened | None:
-        """Return the narrowest way that open doors leave to people at an item's row."""
-        if self.floor(height, doors) is self.floor(height, "stated"):
-            doors = "stated"
-        key = (self.row(item), width, height, doors)
-        if key not in self._left:
-            row = key[0]
-            self._left[key] = least_left(row, self, width, height, doors)
-        return self._left[key]
-
     @cached_property
     def rows(self) -> Mapping[str, Row]:
         """By item that is worked at or has leaves, the row that it is in."""
@@ -255,7 +240,7 @@ class Ways:
         if not way.points:
             return {}
         walked = self._walked(height, gait)
-        line = shapely.LineString([*way.points, way.points[-1]])
+        line = flat.LineString([*way.points, way.points[-1]])
         strip = _strip(way, width)
         found = {
             name: riser
@@ -272,7 +257,7 @@ class Ways:
 
     def _above(
         self, height: float
-    ) -> tuple[list[float], list[shapely.Geometry], shapely.STRtree]:
+    ) -> tuple[list[float], list[flat.Geometry], flat.STRtree]:
         """Return what is above a height: undersides, shapes in plan and their tree."""
         if height not in self._overhead:
             far = float("inf")
@@ -283,7 +268,7 @@ class Ways:
             found = [(bottom, plan) for bottom, plan in found if not plan.is_empty]
             plans = [plan for _, plan in found]
             bottoms = [bottom for bottom, _ in found]
-            self._overhead[height] = (bottoms, plans, shapely.STRtree(plans))
+            self._overhead[height] = (bottoms, plans, flat.STRtree(plans))
         return self._overhead[height]
 
     def _used(self, height: float, gait: Gait) -> tuple[Exit, ...]:
@@ -307,7 +292,7 @@ class Ways:
     def _floor(self, height: float, gait: Gait) -> Floor:
         used = self._used(height, gait)
         outline = self._situation.arrangement.shell.outline
-        room = [shapely.Polygon(outline)] if outline else []
+        room = [flat.Polygon(outline)] if outline else []
         region = joined([*room, *(one.passage for one in used)])
         plans = self._standing(height, gait)
         return Floor(region, used, self._walls(used), tuple(plans))
@@ -339,11 +324,11 @@ class Ways:
                 if name not in beyond or self._is_in_room(edge):
                     yield name, edge
 
-    def _is_in_room(self, edge: shapely.Geometry) -> bool:
+    def _is_in_room(self, edge: flat.Geometry) -> bool:
         outline = self._situation.arrangement.shell.outline
-        return bool(shapely.Polygon(outline).dwithin(edge.centroid, TOUCH))
+        return bool(flat.Polygon(outline).dwithin(edge.centroid, TOUCH))
 
-    def _plan(self, placed: Placed, level: float, height: float) -> shapely.Geometry:
+    def _plan(self, placed: Placed, level: float, height: float) -> flat.Geometry:
         low, high = level + self.step, level + height
         return footprint(placed.solid, low, high, convex=is_run(placed))
 
@@ -358,9 +343,9 @@ class Ways:
         openings = [one.gap for one in used if one.gap is not None]
         found: list[Plan] = []
         for line in self._situation.arrangement.shell.lines:
-            whole = shapely.LineString([line.start, line.end])
+            whole = flat.LineString([line.start, line.end])
             holes = sorted(
-                sorted(whole.project(shapely.Point(end)) for end in opening.coords)
+                sorted(whole.project(flat.Point(end)) for end in opening.coords)
                 for opening in openings
                 if whole.distance(opening.interpolate(0.5, normalized=True)) <= TOUCH
             )
@@ -372,7 +357,7 @@ class Ways:
         return (*found, *((one.id, side) for one in used for side in one.sides))
 
 
-def _strip(way: Way, width: float) -> shapely.Geometry:
+def _strip(way: Way, width: float) -> flat.Geometry:
     """Return where a person of a width goes, who takes no more room than there is."""
     radius = min(width, way.narrowest) / 2 - CONTACT
-    return shapely.LineString([*way.points, way.points[-1]]).buffer(radius)
+    return flat.LineString([*way.points, way.points[-1]]).buffer(radius)

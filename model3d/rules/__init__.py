@@ -16,11 +16,11 @@ from typing import TYPE_CHECKING, Protocol, cast
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.asking import Question
-    from model3d.results import Judgement
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Space
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Space
+    from model3d.judging.systems import Question
+    from model3d.standing.placed import Placed
 
 
 class Rule(Protocol):

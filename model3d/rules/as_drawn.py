@@ -25,21 +25,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.drawn.bounds import odd_room_sizes, odd_size
+from model3d.drawn.carried import hanging
 from model3d.drawn.cells import cells_too_high
 from model3d.drawn.contradiction import Contradiction
-from model3d.drawn.doors import doors_that_overlap
 from model3d.drawn.outside import outside
 from model3d.drawn.overlaps import overlaps, shared_with
-from model3d.drawn.sizes import odd_room_sizes, odd_size
-from model3d.drawn.standing import hanging
-from model3d.results import ROOM, Judgement
+from model3d.drawn.room_doors import doors_that_overlap
+from model3d.judging.results import ROOM, Judgement
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.results import Intrusion
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Intrusion
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ()
 REQUIREMENT: Final = "as-drawn"

@@ -22,12 +22,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import judge
-from model3d.notes import unread_figures, unread_rules
-from model3d.scene.placed import Front
-from model3d.scene.racks import cell_rows
-from model3d.spaces import ANY, Space, Stretch
+from model3d.judging.space import ANY, Space, Stretch
+from model3d.judging.verdict import judge
+from model3d.standing.placed import Front
+from model3d.standing.racks import cell_rows
 from model3d.working.front import front_of
 from model3d.working.sides import PASSIVE, SIDES, WORKED_AT, reached, side_front
 
@@ -35,10 +35,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.results import Intrusion, Judgement, Verdict
-    from model3d.scene.placed import Placed
-    from model3d.scene.racks import CellRow
-    from model3d.situation import Situation
+    from model3d.judging.results import Intrusion, Judgement, Verdict
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+    from model3d.standing.racks import CellRow
 
 TABLES: Final = ("battery-gap",)
 REQUIREMENT: Final = "battery-gaps"

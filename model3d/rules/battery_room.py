@@ -22,25 +22,24 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-import shapely
-
-from model3d.comparing import survey_doubt
-from model3d.egress.footprint import footprint
+from model3d.codebook.unread import unread_rules
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.notes import unread_rules
-from model3d.results import ANGLE, ROOM, Judgement
-from model3d.scene.racks import cell_rows
+from model3d.judging.limit import survey_doubt
+from model3d.judging.results import ANGLE, ROOM, Judgement
+from model3d.standing.racks import cell_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
     from model3d.geometry.solid import Box
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor
-    from model3d.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("battery-room",)
 REQUIREMENT: Final = "battery-room"
@@ -163,7 +162,7 @@ def _is_in_room(item: Placed, situation: Situation) -> bool:
     top = item.top if shell.height is None else shell.height
     if item.top <= TOUCH or item.bottom >= top - TOUCH:
         return False
-    inner = shapely.Polygon(shell.outline).buffer(-TOUCH)
+    inner = flat.Polygon(shell.outline).buffer(-TOUCH)
     return bool(inner.intersects(footprint(item.solid, 0.0, top)))
 
 

@@ -25,13 +25,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_rules
 from model3d.geometry.views import reaching
-from model3d.judging import judge
-from model3d.notes import unread_rules
-from model3d.results import Judgement
-from model3d.scene.placed import Placed
-from model3d.scene.racks import cell_rows, cover_body, shelf_body
-from model3d.spaces import ANY, Space, Stretch
+from model3d.judging.results import Judgement
+from model3d.judging.space import ANY, Space, Stretch
+from model3d.judging.verdict import judge
+from model3d.standing.placed import Placed
+from model3d.standing.racks import cell_rows, cover_body, shelf_body
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,9 +39,9 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.geometry.solid import Box
     from model3d.geometry.views import Extents
+    from model3d.judging.situation import Situation
     from model3d.scene.item import Item
-    from model3d.scene.racks import CellRow
-    from model3d.situation import Situation
+    from model3d.standing.racks import CellRow
 
 TABLES: Final = ("battery-top-clearance",)
 REQUIREMENT: Final = "battery-top-clearance"

@@ -21,19 +21,19 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.comparing import at_least
+from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import clear_box
-from model3d.notes import unread_rules
-from model3d.results import Intrusion, Judgement
+from model3d.judging.limit import at_least
+from model3d.judging.results import Intrusion, Judgement
+from model3d.judging.verdict import clear_box
 from model3d.working.front import is_limited
 from model3d.working.tested import deepest, tested
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
     from model3d.working.tested import Tested
 
 TABLES: Final = ("clear-floor",)

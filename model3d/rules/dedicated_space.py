@@ -26,22 +26,22 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.fitting import fit
+from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import judge
-from model3d.notes import unread_figures, unread_rules
-from model3d.overhead import Overhead
-from model3d.spaces import ANY, Excuse, Space, Stretch
+from model3d.judging.fit import fit
+from model3d.judging.space import ANY, Excuse, Space, Stretch
+from model3d.judging.verdict import judge
 from model3d.units import bracketed
 from model3d.working import is_high_voltage
+from model3d.working.overhead import Overhead
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.results import Judgement
-    from model3d.scene.placed import Front, Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Front, Placed
 
 TABLES: Final = ("dedicated-space", "dedicated-space-outdoor")
 REQUIREMENT: Final = "dedicated-space"

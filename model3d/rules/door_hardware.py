@@ -24,11 +24,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.large import ask_amps, has_devices, rating
 from model3d.egress.line_up import line_up
-from model3d.egress.words import joined, measure_again
-from model3d.notes import unread_figures, unread_rules
-from model3d.results import ANGLE, Judgement
+from model3d.egress.told import joined, measure_again
+from model3d.egress.ways import ways_of
+from model3d.judging.results import ANGLE, Judgement
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -36,10 +37,10 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Entry
     from model3d.egress.exits import Exit
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor
-    from model3d.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("door-hardware", "high-voltage-hardware")
 REQUIREMENT: Final = "door-hardware"
@@ -50,7 +51,7 @@ _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 def room_claims(situation: Situation) -> Iterator[Judgement]:
     """Judge every personnel door that is near equipment."""
     room = situation.scene.room
-    exits = {one.id: one for one in situation.ways.exits}
+    exits = {one.id: one for one in ways_of(situation).exits}
     for door in room.doors if room else ():
         judged = [
             _judge(door, near, situation) for near in _near(exits[door.id], situation)
@@ -107,7 +108,7 @@ def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near
             if not silent:
                 return
             question = ask_amps(silent)
-    away = situation.ways.stand(item).plan.distance(way_out.opening)
+    away = ways_of(situation).stand(item).plan.distance(way_out.opening)
     distance, tolerance = entry.figure("distance"), situation.survey_tolerance
     if situation.is_under(away - tolerance, distance):
         within = situation.is_under(away + tolerance, distance)

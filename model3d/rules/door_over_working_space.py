@@ -22,20 +22,20 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-import shapely
-
-from model3d.egress.words import joined
+from model3d.egress.told import joined
+from model3d.egress.ways import ways_of
+from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
-from model3d.results import Judgement
+from model3d.judging.results import Judgement
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.egress.hanging import RoomLeaf
-    from model3d.scene.placed import Placed
+    from model3d.egress.door_leaf import RoomLeaf
+    from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor
-    from model3d.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("working-space-depth", "high-voltage-depth")
 REQUIREMENT: Final = "door-over-working-space"
@@ -70,16 +70,16 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
     return Judgement(REQUIREMENT, door.id, "open", citation, reason, missing=missing)
 
 
-def _is_over(swept: shapely.Geometry, item: Placed, situation: Situation) -> bool:
-    plan = situation.ways.stand(item).plan
+def _is_over(swept: flat.Geometry, item: Placed, situation: Situation) -> bool:
+    plan = ways_of(situation).stand(item).plan
     shared = swept.intersection(plan)
     return not shared.buffer(-TOUCH / 2).is_empty
 
 
-def _swept(door: RoomDoor, situation: Situation) -> shapely.Geometry:
+def _swept(door: RoomDoor, situation: Situation) -> flat.Geometry:
     """Return what a door sweeps in plan, whichever way it may hang."""
-    (way_out,) = (one for one in situation.ways.exits if one.id == door.id)
-    return shapely.union_all(
+    (way_out,) = (one for one in ways_of(situation).exits if one.id == door.id)
+    return flat.union_all(
         [
             _sector(leaf)
             for hanging in way_out.hangings
@@ -90,7 +90,7 @@ def _swept(door: RoomDoor, situation: Situation) -> shapely.Geometry:
     )
 
 
-def _sector(leaf: RoomLeaf) -> shapely.Polygon:
+def _sector(leaf: RoomLeaf) -> flat.Polygon:
     """Return the sector of a leaf from where it is shut to where it stops."""
     count = max(1, math.ceil(leaf.angle / 360 * _SIDES))
     angles = [math.radians(leaf.angle) * n / count for n in range(count + 1)]
@@ -98,4 +98,4 @@ def _sector(leaf: RoomLeaf) -> shapely.Polygon:
         leaf.frame.to_plan(leaf.width * math.cos(angle), leaf.width * math.sin(angle))
         for angle in angles
     ]
-    return shapely.Polygon([leaf.frame.to_plan(0.0, 0.0), *arc])
+    return flat.Polygon([leaf.frame.to_plan(0.0, 0.0), *arc])

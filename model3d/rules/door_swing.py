@@ -22,10 +22,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_rules
 from model3d.geometry.sweep import QUARTER, Sweep
-from model3d.notes import unread_rules
-from model3d.results import ANGLE, Intrusion, Judgement, Verdict
-from model3d.scene.leaves import stated_leaves, whole_front
+from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict
+from model3d.standing.leaves import stated_leaves, whole_front
 from model3d.working import is_high_voltage
 from model3d.working.front import is_limited
 
@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("door-angle", "limited-access")
 REQUIREMENT: Final = "door-swing"

@@ -18,16 +18,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import unread_rules
-from model3d.spaces import ANY, Space, Stretch
+from model3d.codebook.unread import unread_rules
+from model3d.judging.space import ANY, Space, Stretch
 from model3d.working import is_high_voltage
 from model3d.working.front import front_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("draw-out",)
 REQUIREMENT: Final = "draw-out"

@@ -44,12 +44,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.doorways import stopped_leaves
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
-from model3d.egress.leaving import LOWEST, leave
-from model3d.egress.words import (
+from model3d.egress.opened import least_left
+from model3d.egress.shut import LOWEST, leave
+from model3d.egress.told import (
     WIDTH_AND_HEIGHT,
     joined,
     measure_again,
@@ -59,9 +61,9 @@ from model3d.egress.words import (
     spot,
     way_words,
 )
+from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
-from model3d.notes import unread_figures, unread_rules
-from model3d.results import Judgement
+from model3d.judging.results import Judgement
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
 from model3d.working.sides import TITLES, WORKED_AT, reached, turned
@@ -70,12 +72,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.egress.leaving import Leaving
     from model3d.egress.opened import Opened
+    from model3d.egress.shut import Leaving
     from model3d.egress.ways import Doors
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
 REQUIREMENT: Final = "entrance"
@@ -103,14 +105,14 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not entry.given:
         return
     asked = _Asked(item, situation, entry, printed=over or entry.flag("printed"))
-    if not situation.ways.exits:
+    if not ways_of(situation).exits:
         if is_relieved(situation):
             # The opening to a place of limited access is judged by its own rule.
             return
         ask = _ASK_DOORS
         yield replace(asked.judgement, verdict="open", reason=ask, missing=ask)
         return
-    stand = situation.ways.stand(item)
+    stand = ways_of(situation).stand(item)
     found = leave(stand, situation, asked.width, asked.height)
     judged = _shut(asked, found)
     if found.path is not None and not over:
@@ -124,7 +126,7 @@ def _is_firm(asked: _Asked, judged: Judgement) -> bool:
     The two widths and heights lie close together: they part where a width falls between
     them, or something ends at a height between them.
     """
-    ways, entry = asked.situation.ways, asked.entry
+    ways, entry = ways_of(asked.situation), asked.entry
     low = entry.figure("height").at_least("either")
     if low < asked.height:
         ends = (leaf.bottom for leaf in ways.leaves)
@@ -199,7 +201,8 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
         verdict: Verdict = "open" if found.asks else "not-met"
         return replace(judged, verdict=verdict, reason=reason, missing=found.asks)
     path = found.path
-    high = situation.ways.clear_height(path.way, asked.width, found.height, found.gait)
+    ways = ways_of(situation)
+    high = ways.clear_height(path.way, asked.width, found.height, found.gait)
     sizes = {"width": path.way.narrowest, "height": high}
     judged = replace(
         judged,
@@ -245,7 +248,7 @@ def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
     if not tolerance:
         return ""
     by = tolerance if larger else -tolerance
-    stand = situation.ways.stand(asked.item)
+    stand = ways_of(situation).stand(asked.item)
     again = leave(stand, situation, asked.width + by, asked.height + by)
     if again.enough == found.enough:
         return ""
@@ -265,7 +268,7 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
     tolerance = situation.survey_tolerance
 
     def left(doors: Doors, by: float = 0.0) -> Opened | None:
-        return situation.ways.least_left(item, width + by, height + by, doors)
+        return least_left(item, situation, width + by, height + by, doors)
 
     def shuts(doors: Doors, by: float = 0.0) -> Opened | None:
         opened = left(doors, by)
@@ -279,7 +282,8 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
     if judged.verdict == "not-met":
         return judged
     if (shut := shuts("all")) is not None:
-        unsaid = sorted({leaf.item for leaf in situation.ways.leaves if leaf.assumed})
+        leaves = ways_of(situation).leaves
+        unsaid = sorted({leaf.item for leaf in leaves if leaf.assumed})
         doubt = (
             f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
             "the whole front was taken, hinged either side. Say how they open (door or "
@@ -300,7 +304,8 @@ def _clear(
     opened: Opened | None, judged: Judgement, item: Placed, situation: Situation
 ) -> Judgement:
     """Return the judgement where open doors leave enough, and say how much."""
-    own = any(leaf.assumed and leaf.item == item.id for leaf in situation.ways.leaves)
+    leaves = ways_of(situation).leaves
+    own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
     judged = replace(judged, assumed=((item.id, _TAKEN),) if own else ())
     clear = "The way stays clear with equipment doors open"
     if opened is None or opened.width >= judged.provided["width"] - TOUCH:

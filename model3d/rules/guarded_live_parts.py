@@ -20,17 +20,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.comparing import at_least
-from model3d.notes import unread_figures
-from model3d.results import Judgement, Line
+from model3d.codebook.unread import unread_figures
+from model3d.judging.limit import at_least
+from model3d.judging.results import Judgement, Line
 from model3d.working import is_high_voltage, needs
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry, Row
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("low-voltage-live-parts", "unguarded-live-parts")
 REQUIREMENT: Final = "guarded-live-parts"

@@ -22,11 +22,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.comparing import at_most
-from model3d.notes import unread_figures, unread_rules
-from model3d.results import Judgement, Line
+from model3d.codebook.unread import unread_figures, unread_rules
+from model3d.judging.limit import at_most
+from model3d.judging.results import Judgement, Line
 from model3d.working import is_high_voltage, needs
-from model3d.working.floor import floor_in_front
+from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of
 from model3d.working.tested import tested
 
@@ -34,8 +34,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("handle-height",)
 REQUIREMENT: Final = "handle-height"

@@ -19,17 +19,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from model3d.notes import unread_rules
-from model3d.results import Judgement
-from model3d.spaces import Excuse
+from model3d.codebook.unread import unread_rules
+from model3d.judging.results import Judgement
+from model3d.judging.space import Excuse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("high-voltage-separation",)
 REQUIREMENT: Final = "high-voltage-separation"

@@ -19,18 +19,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import unread_rules
-from model3d.results import ROOM, Judgement
+from model3d.codebook.unread import unread_rules
+from model3d.judging.results import ROOM, Judgement
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
     from model3d.scene.stated import Lighting
-    from model3d.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("illumination",)
 REQUIREMENT: Final = "illumination"

@@ -21,11 +21,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.comparing import at_least, at_most
-from model3d.geometry.cover import deepest
+from model3d.codebook.unread import unread_figures
+from model3d.geometry.plan.cover import deepest
 from model3d.geometry.views import reaching
-from model3d.notes import unread_figures
-from model3d.results import ROOM, Judgement
+from model3d.judging.limit import at_least, at_most
+from model3d.judging.results import ROOM, Judgement
 from model3d.working.front import front_of, is_limited
 from model3d.working.tested import tested
 
@@ -33,10 +33,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.geometry.cover import Rectangle
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.geometry.plan.cover import Rectangle
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("limited-access",)
 REQUIREMENT: Final = "limited-access"

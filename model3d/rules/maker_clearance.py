@@ -23,12 +23,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.judging import judge
-from model3d.notes import unread_rules
+from model3d.judging.space import ANY, Space, Stretch
+from model3d.judging.verdict import judge
 from model3d.scene.placement import StandsOn
-from model3d.spaces import ANY, Space, Stretch
 from model3d.working.front import front_of
 from model3d.working.sides import SIDES, side_front
 
@@ -36,10 +36,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.results import Judgement
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Way
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Way
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = "maker-clearance"

@@ -22,24 +22,24 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.judging import judge
-from model3d.notes import unread_figures
-from model3d.spaces import ANY, Space
+from model3d.codebook.unread import unread_figures
+from model3d.judging.space import ANY, Space
+from model3d.judging.verdict import judge
 from model3d.working import needs
-from model3d.working.floor import floor_in_front
+from model3d.working.box import permission_of
+from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of
 from model3d.working.inside import Allowance
 from model3d.working.judged import judge_working_space
 from model3d.working.sides import PASSIVE, TITLES, WORKED_AT, reached, turned
-from model3d.working.space import permission_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.results import Judgement
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Way
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Way
+    from model3d.standing.placed import Placed
     from model3d.working.sides import Side
 
 TABLES: Final = (

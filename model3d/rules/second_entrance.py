@@ -36,13 +36,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_figures
 from model3d.egress.large import Piece, large_pieces, pieces
 from model3d.egress.line_up import breadth
 from model3d.egress.second_way import Wanted, second_way
 from model3d.egress.span import span_of
-from model3d.egress.words import WIDTH_AND_HEIGHT, joined, measure_again
-from model3d.notes import unread_figures
-from model3d.results import Judgement
+from model3d.egress.told import WIDTH_AND_HEIGHT, joined, measure_again
+from model3d.egress.ways import ways_of
+from model3d.judging.results import Judgement
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -50,9 +51,9 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Entry, Figure
     from model3d.egress.large import Sections
-    from model3d.results import Verdict
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("large-equipment", "high-voltage-entrance")
 REQUIREMENT: Final = "second-entrance"
@@ -78,7 +79,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not asked:
         return
     first, *wider = asked
-    if not situation.ways.exits:
+    if not ways_of(situation).exits:
         judged = _judgement(first, "open", _ASK_DOORS)
         yield replace(judged, missing=_ASK_DOORS)
         return

@@ -17,7 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import unread_rules
+from model3d.codebook.unread import unread_rules
 from model3d.working import is_high_voltage
 from model3d.working.judged import judge_held
 from model3d.working.tested import tested
@@ -25,10 +25,10 @@ from model3d.working.tested import tested
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.results import Judgement
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Limit, Stretch
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Limit, Stretch
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("storage",)
 REQUIREMENT: Final = "storage"

@@ -18,21 +18,20 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-import shapely
-
-from model3d.comparing import at_least
-from model3d.egress.footprint import footprint
+from model3d.codebook.unread import unread_figures
 from model3d.geometry.frame import Frame
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.notes import unread_figures
-from model3d.results import Judgement, Line
+from model3d.judging.limit import at_least
+from model3d.judging.results import Judgement, Line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.geometry.solid import Solid
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = ("storage-unit-spacing",)
 REQUIREMENT: Final = "storage-unit-spacing"
@@ -94,7 +93,7 @@ def _apart(one: Solid, other: Solid) -> float:
     return math.hypot(plan, max(bottom - high, low - top, 0.0))
 
 
-def _plan(solid: Solid) -> shapely.Geometry:
+def _plan(solid: Solid) -> flat.Geometry:
     (_, _, low), (_, _, high) = solid.bounds
     return footprint(solid, low, high)
 
@@ -103,7 +102,7 @@ def _line(one: Solid, other: Solid) -> Line | None:
     """Return where the distance of two bodies is drawn: level, or not at all."""
     (_, _, low), (_, _, high) = one.bounds
     (_, _, bottom), (_, _, top) = other.bounds
-    shortest = shapely.shortest_line(_plan(one), _plan(other))
+    shortest = flat.shortest_line(_plan(one), _plan(other))
     level = max(low, bottom)
     if shortest is None or shortest.length <= TOUCH or level > min(high, top):
         return None

@@ -32,9 +32,9 @@ from model3d.working.judged import judge_working_space
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.results import Judgement
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 TABLES: Final = (
     "working-space-depth",

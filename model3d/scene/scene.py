@@ -6,7 +6,7 @@ from typing import Any, Literal, Self
 
 from pydantic import PrivateAttr, ValidationInfo, model_validator
 
-from model3d.scene.crosschecks import cross_mistakes
+from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
 from model3d.scene.mistakes import dotted

@@ -5,9 +5,9 @@ Several rules start from it: the working space itself, its floor, the way out of
 
 from __future__ import annotations
 
+from model3d.working.box import working_space
 from model3d.working.front import faces, is_high_voltage
 from model3d.working.needs import Needs, needs
-from model3d.working.space import working_space
 
 __all__ = [
     "Needs",

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from model3d.comparing import survey_doubt
+from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.notes import unread_rules
-from model3d.spaces import Excuse, Stretch
+from model3d.judging.limit import survey_doubt
+from model3d.judging.space import Excuse, Stretch
 from model3d.working.front import front_of, slide
 
 if TYPE_CHECKING:
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
     from model3d.working.needs import Needs
 
 

@@ -9,9 +9,9 @@ from model3d.scene.written import LIMITED
 from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
-    from model3d.scene.placed import Front, Placed
+    from model3d.judging.situation import Situation
     from model3d.scene.scene import Scene
-    from model3d.situation import Situation
+    from model3d.standing.placed import Front, Placed
 
 
 def front_of(item: Placed) -> Front:

@@ -6,16 +6,16 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
-from model3d.notes import unread_rules
-from model3d.spaces import Excuse, Stretch
+from model3d.judging.space import Excuse, Stretch
+from model3d.working.across import LIVE, Facing, across_the_aisle
 from model3d.working.dwelling import Headroom, headroom_of
-from model3d.working.facing import LIVE, Facing, across_the_aisle
 from model3d.working.front import faces, front_of, under_rack
 
 if TYPE_CHECKING:
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
     from model3d.working.needs import Needs
 
 GROUNDED: Final = 2

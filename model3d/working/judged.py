@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.comparing import at_least
-from model3d.fitting import fit, provided
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging import clear_box, judge
-from model3d.spaces import ANY
+from model3d.judging.fit import fit, provided
+from model3d.judging.limit import at_least
+from model3d.judging.space import ANY
+from model3d.judging.verdict import clear_box, judge
 from model3d.working.front import faces, front_of, is_limited
 from model3d.working.inside import Allowance
 from model3d.working.tested import deepest, tested
@@ -17,10 +17,10 @@ from model3d.working.tested import deepest, tested
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from model3d.results import Judgement, Sizes
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Limit, Space, Way
+    from model3d.judging.results import Judgement, Sizes
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Limit, Space, Way
+    from model3d.standing.placed import Placed
     from model3d.working.tested import Tested
 
 DEPTH: Final = "depth"

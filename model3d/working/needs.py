@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.notes import unread_figures
+from model3d.codebook.unread import unread_figures
+from model3d.judging.space import ANY
 from model3d.scene.item import AskedSpace
-from model3d.spaces import ANY
-from model3d.working.floor import floor_in_front
+from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of, is_high_voltage, is_relieved
 
 if TYPE_CHECKING:
     from model3d.codebook import Entry, Figure, Measures
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.fitting import fit_at, order_of_place, places_of_change
-from model3d.geometry.cover import closes
+from model3d.geometry.plan.cover import closes
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import BoxView, reaching
+from model3d.judging.fit import fit_at, order_of_place, places_of_change
 from model3d.working.inside import GROUNDED
 
 if TYPE_CHECKING:
@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from model3d.fitting import Fit
     from model3d.geometry.frame import Triple
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Limit, Space, Stretch
+    from model3d.judging.fit import Fit
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Limit, Space, Stretch
+    from model3d.standing.placed import Placed
     from model3d.working.inside import Allowance
 
 _ENDLESS: Final = float("inf")

@@ -10,7 +10,7 @@ from model3d.geometry.frame import Frame
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.placed import Front, Placed
+    from model3d.standing.placed import Front, Placed
 
 Side: TypeAlias = Literal["rear", "left", "right"]
 SIDES: Final[tuple[Side, ...]] = ("rear", "left", "right")

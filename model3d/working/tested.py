@@ -5,20 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from model3d.fitting import fit, fit_at
 from model3d.geometry.tolerance import TOUCH
-from model3d.working.floor import edge_of_floor
+from model3d.judging.fit import fit, fit_at
+from model3d.working.box import working_space
+from model3d.working.footing import edge_of_floor
 from model3d.working.inside import Allowance
 from model3d.working.needs import needs
 from model3d.working.opposite import in_this_room, opposite
-from model3d.working.space import working_space
 
 if TYPE_CHECKING:
-    from model3d.fitting import Fit
-    from model3d.scene.placed import Placed
-    from model3d.situation import Situation
-    from model3d.spaces import Space
-    from model3d.working.floor import Edge
+    from model3d.judging.fit import Fit
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Space
+    from model3d.standing.placed import Placed
+    from model3d.working.footing import Edge
     from model3d.working.needs import Needs
     from model3d.working.opposite import Opposite
 
@@ -57,12 +57,7 @@ class Tested:
 
 def tested(item: Placed, situation: Situation) -> Tested:
     """Return the working space of an item, where it fits best."""
-    # Several rules ask for it, and nothing in a situation changes.
-    known = situation.tested.get(item)
-    if known is None:
-        known = _tested(item, situation)
-        situation.tested[item] = known
-    return known
+    return situation.remembered(_tested, item)
 
 
 def _tested(item: Placed, situation: Situation) -> Tested:

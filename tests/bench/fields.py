@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.parts import Shape
 from viewer.window.batches import face_batches, line_batches
 

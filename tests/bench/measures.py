@@ -20,7 +20,7 @@ import trimesh  # noqa: TID251 - what is compared with is the library by itself
 from rtree import index
 
 from model3d import check
-from model3d.results import ClearBox
+from model3d.judging.results import ClearBox
 from tests.bench.halls import hall
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     Body = tuple[Points, Faces]
 
 ROOT: Final = Path(__file__).parents[2]
-PROGRAM: Final = "from viewer.cli import main; raise SystemExit(main())"
+PROGRAM: Final = "from viewer.cli.main import main; raise SystemExit(main())"
 """What the installed command runs."""
 LIBRARIES: Final = "import trimesh, pydantic, rtree"
 SCENE: Final = Path("scenes") / "pump-station.yaml"

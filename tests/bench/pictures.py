@@ -13,9 +13,9 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from model3d import check, read_scene
-from viewer.film import turn_film
+from viewer.picture.film import turn_film
+from viewer.picture.still import SIZE, picture
 from viewer.stage import build_stage, document
-from viewer.still import SIZE, picture
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.bench.page import crowd, move_time, pump_station_page
-from viewer.page import page
+from viewer.page.html import page
 
 if TYPE_CHECKING:
     from pathlib import Path

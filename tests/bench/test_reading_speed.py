@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from ruamel.yaml import YAML
 
-from model3d.scene.reading import read_text
+from model3d.scene.text.reader import read_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable

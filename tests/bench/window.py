@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import check
-from model3d.following import Following
+from model3d.following.claims import Following
 from tests.bench.halls import hall
 from tests.viewer.virtual_display import (
     PATIENCE,
@@ -36,7 +36,7 @@ SIZE: Final = (1280, 800)
 MOVED: Final = "B3-0"
 """A box in the working space of the fourth gear of a hall."""
 SCENE: Final = Path("scenes") / "pump-station.yaml"
-_SHOW: Final = "import sys; from viewer.cli import main; sys.exit(main())"
+_SHOW: Final = "import sys; from viewer.cli.main import main; sys.exit(main())"
 _IMPORT: Final = "import pyvista"
 _OFTEN: Final = 0.01
 """Seconds between two looks at the screen."""

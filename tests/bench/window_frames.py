@@ -11,7 +11,7 @@ import time
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.following import Following
+from model3d.following.claims import Following
 from tests.bench.fields import joining, many_boxes
 from tests.bench.halls import hall
 from viewer.window.app import App

@@ -8,7 +8,7 @@ from model3d import Scene
 from model3d.check import situate
 
 if TYPE_CHECKING:
-    from model3d.situation import Situation
+    from model3d.judging.situation import Situation
 
 Plain = dict[str, Any]
 

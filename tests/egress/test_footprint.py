@@ -11,8 +11,8 @@ import math
 import numpy as np
 import pytest
 
-from model3d.egress.footprint import footprint
 from model3d.geometry.frame import Frame
+from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.shapes import prism, rod, round_section
 from model3d.geometry.solid import Box, Mesh
 

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
-from model3d.egress.growing import grown, rim
+from model3d.geometry.plan.grown import grown, rim
 
 ROUND = 3e-5
 """Metres. Rounds are many-sided by 0.02 mm."""

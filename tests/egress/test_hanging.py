@@ -13,13 +13,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model3d.egress.doorways import stopped_leaves
-from model3d.egress.leaving import leave
+from model3d.egress.shut import leave
+from model3d.egress.ways import ways_of
 from tests.egress.rooms import GEAR, box, door, room, square
 
 if TYPE_CHECKING:
-    from model3d.egress.hanging import Hanging
-    from model3d.egress.leaving import Leaving
-    from model3d.situation import Situation
+    from model3d.egress.door_leaf import Hanging
+    from model3d.egress.shut import Leaving
+    from model3d.judging.situation import Situation
 
 Plain = dict[str, Any]
 
@@ -51,7 +52,7 @@ def _mirrored(at: list[float]) -> list[float]:
 
 
 def hung(situation: Situation) -> tuple[Hanging, ...]:
-    (found,) = situation.ways.exits
+    (found,) = ways_of(situation).exits
     return found.hangings
 
 
@@ -62,7 +63,7 @@ def clear(situation: Situation) -> float:
 
 def left_by(situation: Situation, item: str = "LP1") -> Leaving:
     placed = situation.arrangement.items[item]
-    return leave(situation.ways.stand(placed), situation, 0.61, 2.0)
+    return leave(ways_of(situation).stand(placed), situation, 0.61, 2.0)
 
 
 def test_the_sides_are_those_of_somebody_inside() -> None:

@@ -9,7 +9,8 @@ import math
 
 import pytest
 
-from model3d.egress.leaves import open_leaves
+from model3d.egress.open_leaves import open_leaves
+from model3d.egress.ways import ways_of
 from tests.egress.rooms import GEAR, box, door, room, square
 
 
@@ -55,9 +56,9 @@ def test_open_leaves_stand_on_the_floor_only_where_they_are_met() -> None:
     low = {"hinge": "left", "width": 0.5, "height": 0.15}
     high = {"hinge": "left", "width": 0.5, "sill": 0.3, "height": 1.5}
     panel = GEAR | {"id": "X", "door": None, "doors": [low]}
-    ways = room(square(6, 4), panel, doors=[door(2, 1, 0.9)]).ways
+    ways = ways_of(room(square(6, 4), panel, doors=[door(2, 1, 0.9)]))
     assert ways.floor(2.0, "stated") is ways.floor(2.0)
     panel = GEAR | {"id": "X", "door": None, "doors": [high]}
-    ways = room(square(6, 4), panel, doors=[door(2, 1, 0.9)]).ways
+    ways = ways_of(room(square(6, 4), panel, doors=[door(2, 1, 0.9)]))
     names = [name for name, _ in ways.floor(2.0, "stated").obstacles]
     assert "the door of X" in names

@@ -12,13 +12,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.egress.leaving import leave
 from model3d.egress.levels import CLIMB
+from model3d.egress.shut import leave
+from model3d.egress.ways import ways_of
 from tests.egress.rooms import box, door, room, square
 
 if TYPE_CHECKING:
-    from model3d.egress.leaving import Leaving
-    from model3d.situation import Situation
+    from model3d.egress.shut import Leaving
+    from model3d.judging.situation import Situation
 
 Plain = dict[str, Any]
 
@@ -41,7 +42,7 @@ def rank(*items: Plain) -> int:
 
 def left_by(situation: Situation) -> Leaving:
     item = situation.arrangement.items["LP1"]
-    return leave(situation.ways.stand(item), situation, 0.61, 2.0)
+    return leave(ways_of(situation).stand(item), situation, 0.61, 2.0)
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
-from model3d.egress.overlay import joined, less
+from model3d.geometry.plan.union import joined, less
 
 
 def wedges(count: int, radius: float, jitter: float) -> list[shapely.Polygon]:

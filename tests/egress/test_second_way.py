@@ -18,12 +18,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model3d import Scene
-from model3d.asking import answers
 from model3d.check import situate
+from model3d.judging.systems import answers
 from model3d.rules import second_entrance
 
 if TYPE_CHECKING:
-    from model3d.results import Judgement
+    from model3d.judging.results import Judgement
 
 Plain = dict[str, Any]
 Box = tuple[int, int, int, int]

@@ -10,7 +10,7 @@ import json
 import pytest
 
 from model3d import check
-from model3d.results import Way
+from model3d.judging.results import Way
 from tests.egress.rooms import box, door, room, square
 
 

@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from model3d.geometry.frame import Frame
-from model3d.geometry.plan import covers, is_convex, reach_inside, wall_body
+from model3d.geometry.plan.outline import covers, is_convex, reach_inside, wall_body
 from model3d.geometry.solid import Mesh, volume
 
 SQUARE = [(0.0, 0.0), (5.0, 0.0), (5.0, 5.0), (0.0, 5.0)]

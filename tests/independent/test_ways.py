@@ -30,7 +30,7 @@ from tests.independent.plans import (
 )
 
 if TYPE_CHECKING:
-    from model3d.results import Judgement
+    from model3d.judging.results import Judgement
 
 ROOMS = (*range(31), 39)
 WIDTH = 610.0

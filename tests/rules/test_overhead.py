@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from model3d import Scene, check
 
 if TYPE_CHECKING:
-    from model3d.results import Judgement
+    from model3d.judging.results import Judgement
 
 BEST = ("met", "open", "not-met")
 WIDE, DEEP = 6000, 4000

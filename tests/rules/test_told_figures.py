@@ -9,7 +9,7 @@ import pytest
 from model3d import Scene, check
 
 if TYPE_CHECKING:
-    from model3d.results import Judgement
+    from model3d.judging.results import Judgement
 
 
 def judged(requirement: str, subject: str, **scene: Any) -> Judgement:  # noqa: ANN401

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from model3d import Scene, check
 
 if TYPE_CHECKING:
-    from model3d.results import Judgement
+    from model3d.judging.results import Judgement
 
 Plain = dict[str, Any]
 BEST: Final = ("met", "open", "not-met")

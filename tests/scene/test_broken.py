@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from model3d.scene.reading import SceneError, read_scene
+from model3d.scene.text.reader import SceneError, read_scene
 
 JARGON = re.compile(r"Input should|Field required|Extra inputs|valid (string|tuple)|:/")
 

@@ -14,8 +14,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
-from model3d.scene.arranging import arrange
-from model3d.scene.changing import ChangeError, apply_change
 from model3d.scene.lesson import (
     AddItem,
     Change,
@@ -24,7 +22,9 @@ from model3d.scene.lesson import (
     RemoveItem,
     SetItem,
 )
-from model3d.scene.reading import read_scene
+from model3d.scene.text.reader import read_scene
+from model3d.standing.arrangement import arrange
+from model3d.standing.changes import ChangeError, apply_change
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

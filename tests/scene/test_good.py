@@ -16,7 +16,7 @@ from model3d.scene.item import AskedSpace
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
 from model3d.scene.parts import Part
 from model3d.scene.placement import At, AtWall, Over, StandsOn, Under
-from model3d.scene.reading import SceneError, read_scene, read_text
+from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:
     from pathlib import Path

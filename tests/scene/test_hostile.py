@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d.scene import reading
-from model3d.scene.reading import SceneError, read_scene, read_text
+from model3d.scene.text import reader as reading
+from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from model3d.scene.reading import SceneError, read_scene, read_text
 from model3d.scene.scene import Scene
+from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from model3d import read_text
-from model3d.scene.arranging import arrange
-from model3d.scene.changing import apply_change
 from model3d.scene.lesson import MoveItem
+from model3d.standing.arrangement import arrange
+from model3d.standing.changes import apply_change
 
 PLACE = "{at: [2000, 2000]}"
 SCENE = """

@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 from pydantic import ValidationError
 
-from model3d.scene.crosschecks import cross_mistakes
+from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson, Step
 from model3d.scene.mistakes import Mistake, SceneError, dotted, found
 from model3d.scene.placement import At, AtWall, Over
-from model3d.scene.reading import read_scene
 from model3d.scene.room import Room, RoomDoor
 from model3d.scene.scene import Origin, Scene
+from model3d.scene.text.reader import read_scene
 
 ROOM = Room(size=(4, 3), height=2.7)
 PANEL = Item(

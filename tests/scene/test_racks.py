@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from model3d import Item, Room, Scene
-from model3d.scene.arranging import arrange
-from model3d.scene.racks import CellRow, cell_rows, shelf_body
+from model3d.standing.arrangement import arrange
+from model3d.standing.racks import CellRow, cell_rows, shelf_body
 
 if TYPE_CHECKING:
-    from model3d.scene.placed import Placed
+    from model3d.standing.placed import Placed
 
 CELL = (100, 200, 300)
 

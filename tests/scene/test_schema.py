@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from model3d.scene.composing import compose
 from model3d.scene.kinds import KINDS
-from model3d.scene.nodes import NotReadError
-from model3d.scene.reading import read_scene
-from model3d.scene.schema import json_schema
+from model3d.scene.text.composer import compose
+from model3d.scene.text.nodes import NotReadError
+from model3d.scene.text.reader import read_scene
+from model3d.scene.text.schema import json_schema
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING, Any, get_args
 import pytest
 from pydantic import ValidationError
 
-from model3d.scene import wording
+from model3d.scene.checks.placement import circles
 from model3d.scene.item import Item, Leaf
 from model3d.scene.lesson import Lesson
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
-from model3d.scene.placechecks import circles
 from model3d.scene.scene import Scene
 from model3d.scene.supply import Supply
-from model3d.scene.wording import explained
+from model3d.scene.text import wording
+from model3d.scene.text.wording import explained
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

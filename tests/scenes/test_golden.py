@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 from model3d.rules import all_rules
-from model3d.scene.schema import json_schema
+from model3d.scene.text.schema import json_schema
 from tests.scenes.rooms import GOLDEN, NAMES, plain, report
 
 

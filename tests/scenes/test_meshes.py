@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from model3d import read_scene
-from model3d.scene.arranging import arrange
+from model3d.standing.arrangement import arrange
 from tests.scenes.make_meshes import MESHES, meshes
 from tests.scenes.rooms import SCENES, report
 

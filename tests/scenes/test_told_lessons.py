@@ -19,13 +19,13 @@ from ruamel.yaml import YAML
 
 from model3d import read_scene
 from model3d.lessons import StepResult, run_lesson, verdict_of
-from model3d.scene.schema import json_schema
+from model3d.scene.text.schema import json_schema
 from tests.scenes.lesson_numbers import DOORS, SWING, TOLD, Told
 from tests.scenes.rooms import SCENES
-from viewer.cli import main
+from viewer.cli.main import main
 
 if TYPE_CHECKING:
-    from model3d.results import Judgement
+    from model3d.judging.results import Judgement
 
 FOLDER: Final = SCENES / "lessons"
 GOLDEN: Final = SCENES.parent / "tests" / "scenes" / "lessons"

@@ -10,7 +10,7 @@ from playwright.sync_api import sync_playwright
 from model3d import check
 from tests.viewer.browsing import BLIND, DRAWING, Opened, launched, opened
 from tests.viewer.rooms import LESSON, WRITTEN, room_scene
-from viewer.page import write
+from viewer.page.html import write
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

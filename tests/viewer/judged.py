@@ -11,8 +11,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from model3d import Intrusion, Judgement, Report, Scene, check
-from viewer.terminal import PLAIN_WIDTH
-from viewer.text import reports_text
+from viewer.output.terminal import PLAIN_WIDTH
+from viewer.report.text import reports_text
 
 DEPTH = Judgement(
     requirement="working-space",

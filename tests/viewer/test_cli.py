@@ -22,9 +22,9 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from model3d import BOOKS, Scene
-from viewer.cli import COMMANDS, main
-from viewer.output import emit, write_whole
-from viewer.scenefiles import scene_files
+from viewer.cli.main import COMMANDS, main
+from viewer.cli.scene_files import scene_files
+from viewer.output.whole import emit, write_whole
 
 ROOT = Path(__file__).parents[2]
 
@@ -417,7 +417,7 @@ def test_a_command_line_with_mistakes_is_2(line: list[str], capsys: Printed) -> 
 
 def test_every_command_has_its_file() -> None:
     for command in COMMANDS:
-        module = importlib.import_module(f"viewer.commands.{command.name}")
+        module = importlib.import_module(f"viewer.cli.{command.name}")
         assert callable(module.run)
 
 
@@ -438,7 +438,7 @@ def test_a_fault_is_one_line_and_hides_no_other_mistake(
         ),
         (OSError(5, "Input/output error", "a.glb"), "a.glb: Input/output error"),
     ):
-        monkeypatch.setattr("viewer.commands.check.check", failing(error))
+        monkeypatch.setattr("viewer.cli.check.check", failing(error))
 
         assert main(["check", clear, broken]) == 2
         lines = capsys.readouterr().err.splitlines()
@@ -461,7 +461,7 @@ def test_no_traceback_ever(
     monkeypatch: pytest.MonkeyPatch,
     capsys: Printed,
 ) -> None:
-    monkeypatch.setattr("viewer.commands.rules.load_book", failing(error))
+    monkeypatch.setattr("viewer.cli.rules.load_book", failing(error))
 
     assert main(["rules"]) == status
     err = capsys.readouterr().err
@@ -472,7 +472,7 @@ def test_no_traceback_ever(
 def test_an_interrupted_check_is_quiet(
     clear: str, monkeypatch: pytest.MonkeyPatch, capsys: Printed
 ) -> None:
-    monkeypatch.setattr("viewer.commands.check.check", failing(KeyboardInterrupt()))
+    monkeypatch.setattr("viewer.cli.check.check", failing(KeyboardInterrupt()))
 
     assert main(["check", clear]) == 130
     assert capsys.readouterr() == ("", "")
@@ -518,7 +518,9 @@ def python(code: str) -> subprocess.Popen[str]:
 
 
 def test_a_reader_that_leaves_is_no_error() -> None:
-    run = python("import sys; from viewer.cli import main; sys.exit(main(['rules']))")
+    run = python(
+        "import sys; from viewer.cli.main import main; sys.exit(main(['rules']))"
+    )
     assert run.stdout is not None
     run.stdout.close()
 
@@ -530,7 +532,7 @@ def test_a_reader_that_leaves_is_no_error() -> None:
 
 def test_the_command_line_alone_imports_little() -> None:
     code = (
-        "import sys; from viewer.cli import main; main(['check', '--help']);"
+        "import sys; from viewer.cli.main import main; main(['check', '--help']);"
         "heavy = {'model3d', 'rich', 'numpy', 'trimesh', 'pyvista'};"
         "sys.exit(', '.join(heavy & set(sys.modules)) or None)"
     )
@@ -542,7 +544,7 @@ def test_the_command_line_alone_imports_little() -> None:
 
 def test_a_check_draws_nothing(clear: str) -> None:
     code = (
-        f"import sys; from viewer.cli import main; main(['check', {clear!r}]);"
+        f"import sys; from viewer.cli.main import main; main(['check', {clear!r}]);"
         "sys.exit(', '.join({'pyvista', 'vtkmodules'} & set(sys.modules)) or None)"
     )
 

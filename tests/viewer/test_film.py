@@ -16,16 +16,16 @@ from PIL import Image
 
 from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
-from viewer import film, palette
-from viewer.animating import encoded
-from viewer.captions import spoken_lines
-from viewer.film import door_film, lesson_film, turn_film
-from viewer.layout import spoken
-from viewer.lettering import Sheet
-from viewer.stage import Step
-from viewer.stepping import in_words, sizes_of_step
-from viewer.swinging import only_swing, tip
-from viewer.viewing import about
+from viewer.picture import film
+from viewer.picture.animation import encoded
+from viewer.picture.film import door_film, lesson_film, turn_film
+from viewer.picture.step import in_words, sizes_of_step
+from viewer.picture.swing import only_swing, tip
+from viewer.sheet.captions import spoken_lines
+from viewer.sheet.layout import spoken
+from viewer.sheet.letters import Sheet
+from viewer.stage import Step, palette
+from viewer.stage.views import about
 
 ROOT = Path(__file__).parents[2]
 PATIENCE = 400
@@ -34,8 +34,8 @@ import sys
 from pathlib import Path
 from model3d import check
 from tests.viewer.panel_room import scene
-from viewer.animating import encoded
-from viewer.film import door_film, turn_film
+from viewer.picture.animation import encoded
+from viewer.picture.film import door_film, turn_film
 made, told = scene(), []
 report, size = check(made), (480, 320)
 turn_film(made, report, Path(sys.argv[1]), frames=4, size=size,

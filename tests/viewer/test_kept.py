@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from model3d.following import Following
-from model3d.scene.moving import moved
+from model3d.following.claims import Following
+from model3d.standing.moves import moved
 from tests.viewer.window_rooms import scene
 from viewer.stage import build_stage
 from viewer.stage.kept import Kept

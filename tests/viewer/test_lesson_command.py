@@ -15,9 +15,9 @@ from rich.cells import cell_len
 
 from model3d import read_scene
 from model3d.lessons import run_lesson
-from viewer.cli import main
-from viewer.lessontext import lessons_text
-from viewer.terminal import PLAIN_WIDTH
+from viewer.cli.main import main
+from viewer.output.terminal import PLAIN_WIDTH
+from viewer.report.lesson_text import lessons_text
 
 Printed = pytest.CaptureFixture[str]
 

@@ -15,7 +15,7 @@ import pytest
 
 from model3d import Scene, read_scene
 from model3d.lessons import LessonError, run_lesson
-from viewer.page import page
+from viewer.page.html import page
 from viewer.stage import build_stage, document
 from viewer.stage.layers import SPACES
 from viewer.stage.lesson import lesson_stage

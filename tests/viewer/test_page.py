@@ -21,9 +21,8 @@ from PIL import Image
 from model3d import check
 from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.rooms import HOSTILE, room_scene
-from viewer import palette
-from viewer.page import page, write
-from viewer.stage import build_stage
+from viewer.page.html import page, write
+from viewer.stage import build_stage, palette
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -18,10 +18,10 @@ from PIL import Image
 from model3d import check, read_scene
 from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.rooms import room_scene
-from viewer.page import page, write
+from viewer.page.html import page, write
 from viewer.stage import build_stage
 from viewer.stage.lesson import lesson_stage
-from viewer.viewing import view_of_place
+from viewer.stage.views import view_of_place
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

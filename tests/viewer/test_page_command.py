@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 from tests.viewer.rooms import WRITTEN
-from viewer.cli import main
-from viewer.page import WEB
-from viewer.serve import LiveServer
+from viewer.cli.main import main
+from viewer.live.server import LiveServer
+from viewer.page.html import WEB
 
 ROOT = Path(__file__).parents[2]
 
@@ -105,7 +105,7 @@ def test_the_script_keeps_the_notice_of_what_is_in_it() -> None:
 
 
 def test_the_lock_file_names_no_host() -> None:
-    text = (ROOT / "viewer/web/package-lock.json").read_text(encoding="utf-8")
+    text = (ROOT / "viewer/page/web/package-lock.json").read_text(encoding="utf-8")
     assert "://" not in text
     packages = json.loads(text)["packages"]
     assert all("integrity" in one for name, one in packages.items() if name)

@@ -8,9 +8,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from tests.viewer.rooms import LESSON, room_scene
-from viewer.livecheck import LiveCheck
-from viewer.liveroom import LiveRoom
-from viewer.pagedata import lean, lean_difference
+from viewer.live.check import LiveCheck
+from viewer.live.room import LiveRoom
+from viewer.page.data import lean, lean_difference
 from viewer.stage import document
 from viewer.stage.lesson import lesson_stage
 

@@ -10,8 +10,8 @@ import pytest
 from PIL import Image
 
 from tests.viewer.window_rooms import LESSON, ROOM
-from viewer.cli import NOT_USABLE, main
-from viewer.graphics import DrawingError
+from viewer.cli.main import NOT_USABLE, main
+from viewer.picture.graphics import DrawingError
 
 ROOT = Path(__file__).parents[2]
 SMALL = ("--size", "480x320")
@@ -186,7 +186,7 @@ def test_a_film_of_a_lesson_needs_one(
 @pytest.mark.parametrize(
     "program",
     [
-        "from viewer.cli import main; status = main(['check', 'room.yaml'])",
+        "from viewer.cli.main import main; status = main(['check', 'room.yaml'])",
         "import viewer.window.state; status = 0",
     ],
 )

@@ -13,15 +13,15 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from tests.viewer.panel_room import stage
-from viewer.layout import layout
-from viewer.lettering import Sheet
-from viewer.marks import Setting, Signs
-from viewer.placing import Box, Sign, place
-from viewer.projecting import Projection
-from viewer.signs import arrange_signs, ranges
+from viewer.sheet.layout import layout
+from viewer.sheet.letters import Sheet
+from viewer.sheet.marks import Setting, Signs
+from viewer.sheet.places import Box, Sign, place
+from viewer.sheet.projection import Projection
+from viewer.sheet.signs import arrange_signs, ranges
 from viewer.stage import View
 from viewer.stage.cameras import BEARINGS
-from viewer.viewing import short_sizes, view_of_place
+from viewer.stage.views import short_sizes, view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -23,8 +23,8 @@ from tests.viewer.judged import (
     prose,
     report,
 )
-from viewer.rows import not_met_rows
-from viewer.shortfall import in_the_way, names_in_the_way, shortfall
+from viewer.report.table import not_met_rows
+from viewer.wording.shortfall import in_the_way, names_in_the_way, shortfall
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 
 from model3d import Scene, read_text
-from model3d.scene.changing import apply_change
 from model3d.scene.lesson import MoveItem
+from model3d.standing.changes import apply_change
 from tests.viewer.rooms import WRITTEN
-from viewer.savefile import SaveError, edited
+from viewer.live.save import SaveError, edited
 
 FILE = Path("room.yaml")
 

@@ -20,8 +20,8 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.rooms import TOLD, WRITTEN
-from viewer.liveroom import LiveRoom
-from viewer.serve import LARGEST_BODY, LiveServer, serve
+from viewer.live.room import LiveRoom
+from viewer.live.server import LARGEST_BODY, LiveServer, serve
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:

@@ -14,19 +14,19 @@ import pytest
 from PIL import Image
 
 from model3d import check, read_scene
-from viewer.captions import legend, meanings, spoken_lines
-from viewer.composing import compass_box, signs_in
-from viewer.layout import layout
-from viewer.lettering import Sheet
-from viewer.signs import LETTERS, line_sizes
+from viewer.picture.composition import compass_box, signs_in
+from viewer.picture.step import sizes_of_step, step_words, view_of_step
+from viewer.sheet.captions import legend, meanings, spoken_lines
+from viewer.sheet.layout import layout
+from viewer.sheet.letters import Sheet
+from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
 from viewer.stage.lesson import lesson_stage
-from viewer.stepping import sizes_of_step, step_words, view_of_step
-from viewer.viewing import about, short_sizes, view_of_item, view_of_place
+from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
-    from viewer.layout import Layout
-    from viewer.marks import Signs
+    from viewer.sheet.layout import Layout
+    from viewer.sheet.marks import Signs
     from viewer.stage import Stage
 
 SCENES: Final = Path(__file__).parents[2] / "scenes"

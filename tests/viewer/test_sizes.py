@@ -19,12 +19,12 @@ from model3d import Judgement, Report, Scene, check
 from model3d.lessons import StepResult
 from model3d.scene.lesson import Step
 from tests.viewer.rooms import room_scene
-from viewer.layout import layout
-from viewer.lessontext import lessons_text
-from viewer.lessonwords import Turn, sizes
-from viewer.sizes import briefs, required_words
+from viewer.report.lesson_text import lessons_text
+from viewer.report.lesson_words import Turn, sizes
+from viewer.report.text import reports_text
+from viewer.sheet.layout import layout
 from viewer.stage import build_stage
-from viewer.text import reports_text
+from viewer.wording.sizes import briefs, required_words
 
 if TYPE_CHECKING:
     from viewer.stage import Stage

@@ -13,8 +13,7 @@ import pytest
 
 from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
-from viewer import palette
-from viewer.stage import build_stage, difference, document
+from viewer.stage import build_stage, difference, document, palette
 from viewer.stage.layers import SPACES
 from viewer.stage.names import shortened
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.viewer.panel_room import stage
-from viewer.projecting import Projection
+from viewer.sheet.projection import Projection
 from viewer.stage.blocks import cover, sharp_edges
 from viewer.stage.cameras import (
     ASPECT,

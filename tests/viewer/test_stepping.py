@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from tests.viewer.rooms import LESSON, room_scene
-from viewer.projecting import Projection
+from viewer.picture.step import in_words, sizes_of_step, step_words, view_of_step
+from viewer.picture.still import step_picture
+from viewer.sheet.projection import Projection
 from viewer.stage.lesson import lesson_stage, points_of
-from viewer.stepping import in_words, sizes_of_step, step_words, view_of_step
-from viewer.still import step_picture
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -17,17 +17,17 @@ from PIL import Image
 
 from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
-from viewer import palette
-from viewer.captions import meanings, write_captions
-from viewer.composing import draw_signs
-from viewer.graphics import DrawingError, require_graphics
-from viewer.layout import layout, spoken
-from viewer.lettering import Sheet
-from viewer.marks import Mark, Signs
-from viewer.placing import Box
+from viewer.picture.composition import draw_signs
+from viewer.picture.graphics import DrawingError, require_graphics
+from viewer.picture.still import LARGEST, SMALLEST, picture
+from viewer.sheet.captions import meanings, write_captions
+from viewer.sheet.layout import layout, spoken
+from viewer.sheet.letters import Sheet
+from viewer.sheet.marks import Mark, Signs
+from viewer.sheet.places import Box
+from viewer.stage import palette
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
-from viewer.still import LARGEST, SMALLEST, picture
-from viewer.viewing import about, seen_past, view_of_item, view_of_place, visible
+from viewer.stage.views import about, seen_past, view_of_item, view_of_place, visible
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,7 +42,7 @@ import sys
 from pathlib import Path
 from model3d import check
 from tests.viewer.panel_room import scene
-from viewer.still import picture
+from viewer.picture.still import picture
 made = scene()
 of = sys.argv[2] or None
 picture(made, check(made), Path(sys.argv[1]), of=of, size=(900, 600))
@@ -93,7 +93,7 @@ def test_a_picture_has_its_size_and_the_colours_of_the_result(
 @pytest.mark.render
 def test_the_crate_is_vermilion_where_the_camera_says_it_is(drawn: Image.Image) -> None:
     """The drawing's own camera and ours agree: the crate is where it is."""
-    from viewer.projecting import Projection  # noqa: PLC0415 - used here only
+    from viewer.sheet.projection import Projection  # noqa: PLC0415 - used here only
 
     made = stage()
     plan = layout(made, (900, 600))
@@ -137,7 +137,7 @@ def test_nothing_is_written_where_a_picture_cannot_go(tmp_path: Path) -> None:
 
 def test_asking_for_a_picture_loads_no_graphics_before_it_is_drawn() -> None:
     program = (
-        "import sys, viewer.still, viewer.film\n"
+        "import sys, viewer.picture.still, viewer.picture.film\n"
         "print([n for n in ('pyvista', 'vtkmodules', 'matplotlib') "
         "if n in sys.modules])"
     )

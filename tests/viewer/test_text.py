@@ -29,12 +29,12 @@ from tests.viewer.judged import (
     report,
     text,
 )
-from viewer.cleaning import clean
-from viewer.lengths import both, other, own
-from viewer.rows import LONGEST_LINE
-from viewer.terminal import PLAIN_WIDTH, wants_colour, width_of
-from viewer.text import reports_text
-from viewer.words import CAUTION
+from viewer.output.terminal import PLAIN_WIDTH, wants_colour, width_of
+from viewer.report.table import LONGEST_LINE
+from viewer.report.text import reports_text
+from viewer.wording.cleaning import clean
+from viewer.wording.lengths import both, other, own
+from viewer.wording.words import CAUTION
 
 WIDTHS = (60, 80, 100, 160, 200)
 ALL = (DEPTH, REACH, OPENED, SWING, ASKED, replace(ASKED, tier=1), CLEAR)

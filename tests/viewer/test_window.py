@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from model3d import MeshError, check, read_scene
-from model3d.following import Following
-from model3d.scene.changing import apply_change
+from model3d.following.claims import Following
 from model3d.scene.lesson import MoveItem
+from model3d.standing.changes import apply_change
 from tests.viewer.virtual_display import ROOT
 from tests.viewer.window_rooms import bring_shelf, hurry, scene, settle, window_state
 from viewer.stage import build_stage

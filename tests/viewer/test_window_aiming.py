@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from tests.viewer.window_rooms import bring_shelf, window_state
-from viewer.projecting import Projection
+from viewer.sheet.projection import Projection
 from viewer.stage.cameras import corners
 from viewer.window.aiming import AimStart
 from viewer.window.frame import framed

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from tests.viewer.window_rooms import bring_shelf, window_state
-from viewer.lettering import Sheet
+from viewer.sheet.letters import Sheet
 from viewer.window.boards import Boards
 from viewer.window.frame import framed
 from viewer.window.lessonbar import lesson_bar
@@ -20,7 +20,7 @@ from viewer.window.state import Action, WindowState
 from viewer.window.tools import head, tools
 
 if TYPE_CHECKING:
-    from viewer.placing import Box
+    from viewer.sheet.places import Box
     from viewer.window.frame import Frame
     from viewer.window.ink import Board
 

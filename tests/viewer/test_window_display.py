@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from viewer.graphics import DrawingError
+from viewer.picture.graphics import DrawingError
 from viewer.window import display
 from viewer.window.display import held_display
 

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from tests.viewer.window_rooms import window_state
-from viewer import palette
-from viewer.projecting import Projection
+from viewer.sheet.projection import Projection
+from viewer.stage import palette
 from viewer.stage.cameras import ASPECT
 from viewer.stage.parts import Shape
 from viewer.window.batches import face_batches, line_batches

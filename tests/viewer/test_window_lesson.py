@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from tests.viewer.window_rooms import hurry, window_state
-from viewer import palette
+from viewer.stage import palette
 from viewer.window.lesson import changes
 from viewer.window.shown import shapes_shown, signs_shown
 from viewer.window.state import Action, WindowState

@@ -29,7 +29,7 @@ from tests.viewer.virtual_display import (
     virtual_display,
 )
 from tests.viewer.window_rooms import ROOM
-from viewer import palette
+from viewer.stage import palette
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
 pytestmark = [pytest.mark.screen, pytest.mark.render]
 
-SHOW = "import sys; from viewer.cli import main; sys.exit(main())"
+SHOW = "import sys; from viewer.cli.main import main; sys.exit(main())"
 _LEFT = 1
 _WHEEL_NEARER = 4
 

@@ -8,7 +8,7 @@ import time
 from typing import TYPE_CHECKING, Any, Final
 
 from tests.viewer.window_rooms import window_state
-from viewer.projecting import Projection
+from viewer.sheet.projection import Projection
 from viewer.window.app import App
 from viewer.window.shown import shapes_shown
 

@@ -6,7 +6,7 @@ import time
 from typing import TYPE_CHECKING, Final
 
 from model3d import read_text
-from model3d.following import Following
+from model3d.following.claims import Following
 from model3d.lessons import run_lesson
 from viewer.stage.lesson import lesson_stage
 from viewer.window.state import Action, WindowState

@@ -1,6 +1,6 @@
 """Scene and report as things to draw: plain data, without any graphics."""
 
-from viewer.stage.building import build_stage
+from viewer.stage.assembly import build_stage
 from viewer.stage.document import difference, document, plain
 from viewer.stage.hung import opened
 from viewer.stage.parts import (

@@ -6,15 +6,21 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
-from model3d.results import ClearBox
-from viewer.shortfall import OUT, REACH, RIGHT, UP, axis_of, told_shortfall
-from viewer.sizes import NOTHING, briefs, provided_words, required, required_words
+from model3d.judging.results import ClearBox
 from viewer.stage.parts import Dimension
+from viewer.wording.shortfall import OUT, REACH, RIGHT, UP, axis_of, told_shortfall
+from viewer.wording.sizes import (
+    NOTHING,
+    briefs,
+    provided_words,
+    required,
+    required_words,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.results import Intrusion, Judgement, Line
+    from model3d.judging.results import Intrusion, Judgement, Line
     from viewer.stage.blocks import Axes
     from viewer.stage.parts import Point, Points
 

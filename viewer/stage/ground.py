@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.blocks import NO_EDGES, cover
 from viewer.stage.layers import ROOM
 from viewer.stage.parts import Shape
@@ -15,7 +15,7 @@ from viewer.stage.walls import BAND, mark
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.arranging import Arrangement
+    from model3d.standing.arrangement import Arrangement
     from viewer.stage.parts import Faces, Point, Points
 
 _MARGIN: Final = 1.2

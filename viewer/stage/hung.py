@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Protocol
 
 import numpy as np
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.blocks import block, joined, lines
 from viewer.stage.parts import Pivot, Shape
 

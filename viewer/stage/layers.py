@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from viewer.stage.parts import Layer
 
 if TYPE_CHECKING:
-    from model3d.scene.placed import Placed
+    from model3d.standing.placed import Placed
 
 ROOM: Final = "room"
 GEAR: Final = "gear"

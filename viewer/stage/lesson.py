@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.judging.results import ANGLE
 from model3d.lessons import run_lesson
-from model3d.results import ANGLE
 from model3d.scene.lesson import AddItem, MoveItem, SetItem
-from viewer.stage.building import build_stage
+from viewer.stage.assembly import build_stage
 from viewer.stage.cameras import ABOVE, corners, direction, framed
 from viewer.stage.parts import Step
 from viewer.stage.sights import best_view, screens
@@ -18,8 +18,8 @@ from viewer.stage.sights import best_view, screens
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from model3d.judging.results import Report
     from model3d.lessons import StepResult
-    from model3d.results import Report
     from model3d.scene.lesson import Change, Look
     from model3d.scene.scene import Scene
     from viewer.stage.parts import Points, Stage, View

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.cleaning import clean
 from viewer.stage.parts import Label
+from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.results import Judgement
-    from model3d.scene.arranging import Arrangement
-    from model3d.scene.placed import Placed
+    from model3d.judging.results import Judgement
+    from model3d.standing.arrangement import Arrangement
+    from model3d.standing.placed import Placed
     from viewer.stage.parts import Point, Shape
 
 IN_FINDING: Final = 0

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from model3d.results import Verdict
+    from model3d.judging.results import Verdict
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.scene.leaves import stated_leaves
-from model3d.scene.racks import cell_rows
-from viewer import palette
+from model3d.standing.leaves import stated_leaves
+from model3d.standing.racks import cell_rows
+from viewer.stage import palette
 from viewer.stage.blocks import (
     NO_FACES,
     NO_POINTS,
@@ -28,9 +28,9 @@ from viewer.stage.parts import Shape
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from model3d.scene.placed import Front, Placed
-    from model3d.scene.racks import CellRow
     from model3d.scene.scene import Scene
+    from model3d.standing.placed import Front, Placed
+    from model3d.standing.racks import CellRow
     from viewer.stage.parts import Point, Points
 
 OVERHEAD: Final = 2.0

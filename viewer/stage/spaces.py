@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.results import ClearBox
-from viewer import palette
+from model3d.judging.results import ClearBox
+from viewer.stage import palette
 from viewer.stage.blocks import (
     NO_EDGES,
     Surface,
@@ -20,12 +20,12 @@ from viewer.stage.blocks import (
 from viewer.stage.hung import round_mark
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
 from viewer.stage.parts import Shape
-from viewer.words import part_words, requirement_words
+from viewer.wording.words import part_words, requirement_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.results import Intrusion, Judgement
+    from model3d.judging.results import Intrusion, Judgement
     from viewer.stage.hung import Hung
     from viewer.stage.parts import Point
 

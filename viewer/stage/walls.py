@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.blocks import (
     NO_EDGES,
     NO_FACES,
@@ -24,10 +24,10 @@ from viewer.stage.parts import Shape
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from model3d.scene.arranging import Arrangement
     from model3d.scene.room import RoomDoor
     from model3d.scene.scene import Scene
-    from model3d.scene.shell import WallLine
+    from model3d.standing.arrangement import Arrangement
+    from model3d.standing.shell import WallLine
     from viewer.stage.blocks import Axes
     from viewer.stage.parts import Points, Role
 

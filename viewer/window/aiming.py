@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage.cameras import ASPECT, BEARINGS, ELEVATION, corners, direction, framed
-from viewer.viewing import held, view_of_place
+from viewer.stage.views import held, view_of_place
 from viewer.window.poses import pose_of
 
 if TYPE_CHECKING:

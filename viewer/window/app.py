@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.cleaning import clean
 from viewer.stage.cameras import ANGLE, BEARINGS, ELEVATION
 from viewer.window.boards import Boards
 from viewer.window.frame import framed
@@ -18,6 +17,7 @@ from viewer.window.picture import Picture
 from viewer.window.poses import Pose, between
 from viewer.window.section import AXES, Caps
 from viewer.window.shown import shapes_shown
+from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from viewer.stage.parts import View

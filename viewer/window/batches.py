@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.blocks import Surface, joined
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from vtkmodules.vtkRenderingCore import (
     vtkTexturedActor2D,
 )
 
-from viewer.shading import LIFT, LIGHT, SOLID
+from viewer.stage.shading import LIFT, LIGHT, SOLID
 
 if TYPE_CHECKING:
     from viewer.window.batches import FaceBatch, LineBatch

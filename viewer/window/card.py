@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer import palette
-from viewer.cleaning import clean
-from viewer.lengths import both
-from viewer.placing import Box
+from viewer.sheet.places import Box
+from viewer.stage import palette
 from viewer.window.column import LONGEST, LONGEST_ID
 from viewer.window.ink import LINE, SOFT
 from viewer.window.moving import MOST
 from viewer.window.state import Action
+from viewer.wording.cleaning import clean
+from viewer.wording.lengths import both
 
 if TYPE_CHECKING:
     from viewer.window.column import Column

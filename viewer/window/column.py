@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer import palette
-from viewer.cleaning import clean
-from viewer.placing import Box
+from viewer.sheet.places import Box
+from viewer.stage import palette
 from viewer.window.ink import LINE
 from viewer.window.state import Action
+from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

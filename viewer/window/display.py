@@ -9,7 +9,7 @@ import threading
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
-from viewer.graphics import DrawingError
+from viewer.picture.graphics import DrawingError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

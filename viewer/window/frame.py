@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from viewer.placing import Box
+from viewer.sheet.places import Box
 
 SMALLEST: Final = (720, 480)
 """Pixels. A smaller window is laid out as if it were that large."""

@@ -10,7 +10,7 @@ from viewer.window.keys import QUIT, asked_by
 from viewer.window.state import Action
 
 if TYPE_CHECKING:
-    from viewer.placing import Box, Spot
+    from viewer.sheet.places import Box, Spot
     from viewer.window.app import App
     from viewer.window.ink import Control
 

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Final
 
 from PIL import Image
 
-from viewer import palette
-from viewer.lettering import FINE, Sheet
-from viewer.placing import Box
+from viewer.sheet.letters import FINE, Sheet
+from viewer.sheet.places import Box
+from viewer.stage import palette
 
 if TYPE_CHECKING:
-    from viewer.placing import Spot
+    from viewer.sheet.places import Spot
     from viewer.window.state import Action
 
 LETTERS: Final = 13.5

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from viewer import palette
-from viewer.shading import LIFT, LINE_LIFT, THROUGH
+from viewer.stage import palette
+from viewer.stage.shading import LIFT, LINE_LIFT, THROUGH
 from viewer.window.batches import face_batches, line_batches
 from viewer.window.bodies import face_body, line_body, name_of
 

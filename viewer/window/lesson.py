@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.layers import BUILDING, PARTS
 
 if TYPE_CHECKING:

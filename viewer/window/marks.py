@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING, Final, TypeVar
 import numpy as np
 from PIL import Image
 
-from viewer import palette
-from viewer.composing import draw_signs
-from viewer.lettering import FINE, Sheet
-from viewer.marks import Setting
-from viewer.placing import Box
-from viewer.projecting import Projection
-from viewer.signs import arrange_signs
+from viewer.picture.composition import draw_signs
+from viewer.sheet.letters import FINE, Sheet
+from viewer.sheet.marks import Setting
+from viewer.sheet.places import Box
+from viewer.sheet.projection import Projection
+from viewer.sheet.signs import arrange_signs
+from viewer.stage import palette
 from viewer.window.ink import Board, Control, reduced, wide
 from viewer.window.lesson import name_of
 from viewer.window.shown import signs_shown, with_signs
@@ -26,8 +26,8 @@ from viewer.window.state import Action
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from viewer.marks import Mark
-    from viewer.placing import Spot
+    from viewer.sheet.marks import Mark
+    from viewer.sheet.places import Spot
     from viewer.stage.parts import Point, Stage, View
     from viewer.window.frame import Frame
     from viewer.window.shown import SignsShown

@@ -10,14 +10,14 @@ import threading
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from model3d.following import Followed, Following
-from model3d.scene.changing import apply_change
+from model3d.following.claims import Followed, Following
 from model3d.scene.lesson import MoveItem
-from model3d.scene.moving import axes_of, moved
+from model3d.standing.changes import apply_change
+from model3d.standing.moves import axes_of, moved
 from model3d.units import to_metres
 from viewer.stage import build_stage
 from viewer.stage.kept import Kept
-from viewer.stage.rows import ordered
+from viewer.stage.listed import ordered
 
 if TYPE_CHECKING:
     from model3d.scene.item import Item

@@ -13,16 +13,16 @@ import pyvista as pv
 from vtkmodules.vtkCommonDataModel import vtkPlane
 from vtkmodules.vtkRenderingCore import vtkCellPicker, vtkRenderer
 
-from viewer import palette
-from viewer.passes import in_order, light_room
-from viewer.shading import NEAR
+from viewer.picture.passes import in_order, light_room
+from viewer.stage import palette
+from viewer.stage.shading import NEAR
 from viewer.window.bodies import board_body, name_of
 from viewer.window.layer import Layer
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from viewer.placing import Spot
+    from viewer.sheet.places import Spot
     from viewer.stage.parts import Points, Shape, View
     from viewer.window.batches import FaceBatch
     from viewer.window.frame import Frame

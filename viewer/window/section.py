@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 import numpy as np
 from manifold3d import Error, Manifold, Mesh
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:

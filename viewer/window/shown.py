@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 import numpy as np
 
-from viewer import palette
+from viewer.stage import palette
 from viewer.stage.cameras import suited
 from viewer.stage.hung import opened
 from viewer.stage.layers import (
@@ -21,7 +21,7 @@ from viewer.stage.layers import (
     SPACES_MET,
     WORKING_MET,
 )
-from viewer.viewing import seen_past, short_sizes
+from viewer.stage.views import seen_past, short_sizes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,18 +6,18 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from viewer import palette
-from viewer.cleaning import clean
-from viewer.placing import Box
+from viewer.sheet.places import Box
+from viewer.stage import palette
 from viewer.window.card import write_card
 from viewer.window.column import LONGEST, LONGEST_ID, Column
 from viewer.window.ink import LINE, Ink
 from viewer.window.lesson import title_of
 from viewer.window.state import Action
-from viewer.words import SENTENCE
+from viewer.wording.cleaning import clean
+from viewer.wording.words import SENTENCE
 
 if TYPE_CHECKING:
-    from viewer.placing import Spot
+    from viewer.sheet.places import Spot
     from viewer.stage.parts import Finding, Size
     from viewer.window.ink import Board
     from viewer.window.state import WindowState

@@ -21,7 +21,7 @@ from viewer.window.shown import Past
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from model3d.following import Following
+    from model3d.following.claims import Following
     from model3d.scene.scene import Scene
     from viewer.stage.parts import Finding, Point, Points, Stage
     from viewer.window.aiming import Aim

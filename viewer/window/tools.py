@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer import palette
-from viewer.cleaning import clean
-from viewer.lengths import own
-from viewer.placing import Box
+from viewer.sheet.places import Box
+from viewer.stage import palette
 from viewer.stage.cameras import ABOVE
 from viewer.window.frame import BAR, EDGE
 from viewer.window.ink import LINE, Ink
 from viewer.window.keys import KEYS
 from viewer.window.section import AXES, NAMES
 from viewer.window.state import Action
+from viewer.wording.cleaning import clean
+from viewer.wording.lengths import own
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,0 +1,63 @@
+"""Gear that stands on the floor, and what may carry it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.drawn.contradiction import Contradiction, slack
+from model3d.drawn.runs import is_run
+from model3d.geometry.views import reaching
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.geometry.frame import Triple
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Front, Placed
+
+_ON_FLOORS: Final = {
+    *("switchboard", "switchgear", "motor-control-center", "battery-rack"),
+    "generator",
+}
+"""Kinds that are made to stand: common practice."""
+_HEAVY: Final = {"transformer", "ups", "battery-cabinet", "energy-storage-unit"}
+"""Kinds of which small ones hang on walls or from ceilings."""
+_HANGS: Final = 1.5
+"""Cubic metres. A dry transformer of 75 kVA, which does hang, has half a cubic metre;
+one of 300 kVA, which stands, has two."""
+_CARRIES_NOTHING: Final = {"luminaire", "sprinkler", "meter", "leak-guard"}
+
+
+def hanging(item: Placed, situation: Situation) -> Iterator[Contradiction]:
+    """Yield how far gear that stands on the floor hangs in the air."""
+    tolerance, front = slack(situation), item.front
+    if front is None or not _stands(item.kind.name, front) or item.bottom <= tolerance:
+        return
+    (a, b, c), (d, e, f) = item.solid.bounds
+    low: Triple = (a - tolerance, b - tolerance, c - tolerance)
+    high: Triple = (d + tolerance, e + tolerance, f + tolerance)
+    near = (situation.items[place] for place in situation.index.touching(low, high))
+    if any(_carries(other, front, tolerance) for other in near if other is not item):
+        return
+    above = situation.length(item.bottom)
+    words = f"hangs {above} above the floor, with nothing drawn that carries it"
+    yield Contradiction(words, "gap", item.bottom)
+
+
+def _stands(kind: str, front: Front) -> bool:
+    size = front.width * front.depth * (front.top - front.bottom)
+    return kind in _ON_FLOORS or (kind in _HEAVY and size > _HANGS)
+
+
+def _carries(other: Placed, front: Front, tolerance: float) -> bool:
+    """Tell whether an item is below the gear behind a front, or a frame around it."""
+    kind = other.kind
+    if other.of_room or kind.hole or is_run(other) or kind.name in _CARRIES_NOTHING:
+        return False
+    inside, high = tolerance, front.bottom + tolerance
+    if kind.name == "support":
+        # A frame carries from beside and from above as well.
+        inside, high = -tolerance, front.top + tolerance
+    low = (inside, inside - front.depth, front.bottom - 2 * tolerance)
+    far = (front.width - inside, -inside, high)
+    return reaching(other.solid.seen_from(front.frame), low, far) is not None

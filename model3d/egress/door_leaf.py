@@ -1,0 +1,262 @@
+"""How a personnel door hangs, how far its own leaf opens and what that leaves clear."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.frame import Frame
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.sweep import QUARTER, Sweep
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from model3d.judging.situation import Situation
+    from model3d.scene.room import RoomDoor
+    from model3d.standing.placed import Placed
+
+_HALVINGS: Final = 60
+"""Times that an angle is halved: a right angle comes down to rounding."""
+
+_THIN: Final = 1e-6
+"""Metres. How thick a leaf is in plan, so that widths are those from face to face."""
+
+_ROUNDING: Final = 1e-9
+"""Metres, or degrees. What differs by less is the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomLeaf:
+    """One leaf of a personnel door, as it hangs.
+
+    Attributes:
+        frame: Origin at the hinge; ``right`` along the shut leaf, ``out`` the way it
+            opens.
+        width: Metres.
+        angle: How far it opens, degrees: as far as is said, a right angle where nothing
+            is, or to what stops it sooner.
+        stop: Id of what stops it; "" where nothing does.
+    """
+
+    frame: Frame
+    width: float
+    angle: float
+    stop: str
+
+    def clear(self, most: float) -> float:
+        """Return the clear width where it is held at an angle, or as far as it goes."""
+        angle = min(most, self.angle, QUARTER)
+        return self.width * math.sin(math.radians(angle))
+
+    def face(self, most: float) -> flat.LineString:
+        """Return the side that a person passes, in plan."""
+        return flat.LineString(self._corners(most)[:2])
+
+    def plate(self, most: float) -> flat.Polygon:
+        """Return it in plan, behind the face."""
+        return flat.Polygon(self._corners(most))
+
+    def _corners(self, most: float) -> list[tuple[float, float]]:
+        angle = math.radians(min(most, self.angle))
+        along, ahead = math.cos(angle), math.sin(angle)
+        tip = self.width * along, self.width * ahead
+        back = -_THIN * ahead, _THIN * along
+        corners = (0.0, 0.0), tip, (tip[0] + back[0], tip[1] + back[1]), back
+        return [self.frame.to_plan(*corner) for corner in corners]
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """One of the ways in which a personnel door may hang by what is said of it.
+
+    Attributes:
+        frame: Origin at the opening's left end, seen from inside; ``out`` points into
+            the room.
+        opens: Into the room or out of it: "in" or "out".
+        hinge: "left", "right" or "pair", as seen from inside.
+        width: Of the opening, metres.
+        leaves: One, or two of a pair, the left one first.
+    """
+
+    frame: Frame
+    opens: str
+    hinge: str
+    width: float
+    leaves: tuple[RoomLeaf, ...]
+
+    @property
+    def clear(self) -> float:
+        """Clear width with the leaf as far open as it goes, metres."""
+        return self.clear_at(max(leaf.angle for leaf in self.leaves))
+
+    def clear_at(self, most: float) -> float:
+        """Return the clear width with no leaf open further than an angle, metres.
+
+        The clear widths of a pair add up, but are never more than what is between the
+        two leaves where they stand.
+        """
+        total = sum(leaf.clear(most) for leaf in self.leaves)
+        if len(self.leaves) == 1:
+            return total
+        one, other = (leaf.face(most) for leaf in self.leaves)
+        return min(total, float(one.distance(other)))
+
+    def stopped(self, door: str) -> str:
+        """Tell what stops its leaves, and where."""
+        told = [
+            f"{leaf.stop} stops {which} of {door} at {leaf.angle:.1f} degrees"
+            if leaf.stop
+            else f"{which} of {door} opens to {leaf.angle:g} degrees"
+            for leaf, which in zip(self.leaves, self._names, strict=True)
+            if leaf.angle < QUARTER
+        ]
+        text = " and ".join(told)
+        return text.replace("the", "The", 1) if text.startswith("the ") else text
+
+    @property
+    def _names(self) -> tuple[str, ...]:
+        one = len(self.leaves) == 1
+        return ("the leaf",) if one else ("the left leaf", "the right leaf")
+
+    @property
+    def span(self) -> tuple[float, float]:
+        """Between where the opening is clear, from its left end, metres."""
+        clear = self.clear
+        if self.hinge == "left":
+            return self.width - clear, self.width
+        if self.hinge == "right":
+            return 0.0, clear
+        one, other = (leaf.clear(QUARTER) for leaf in self.leaves)
+        left = clear * one / max(one + other, _ROUNDING)
+        return self.width / 2 - left, self.width / 2 - left + clear
+
+    def angles(self) -> tuple[float, ...]:
+        """Return at which angles it may stand: a right angle, and as far as it goes.
+
+        One that opens out stands in nobody's way.
+        """
+        widest = max(leaf.angle for leaf in self.leaves)
+        if self.opens == "out" or widest <= QUARTER:
+            return (QUARTER,)
+        return QUARTER, widest
+
+    def angle_for(self, width: float) -> float | None:
+        """Return the least angle that leaves a width clear; None where none does."""
+        if self.opens == "out" or self.clear_at(QUARTER) < width:
+            return None
+        low, high = 0.0, QUARTER
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            if self.clear_at(middle) < width:
+                low = middle
+            else:
+                high = middle
+        return high
+
+
+def hangings(
+    door: RoomDoor, frame: Frame, width: float, situation: Situation
+) -> tuple[Hanging, ...]:
+    """Return every way in which a door may hang, as far as nothing more is said.
+
+    Ways that leave the same clear and stand in nobody's way are one.
+
+    Args:
+        door: As it is written.
+        frame: Of the opening: its origin is the left end, seen from inside; ``out``
+            points into the room.
+        width: Of the opening, metres.
+        situation: The room.
+    """
+    found: dict[object, Hanging] = {}
+    for opens in (door.opens,) if door.opens else ("out", "in"):
+        for hinge in (door.hinge,) if door.hinge else ("left", "right"):
+            one = _hung(door, (opens, hinge), frame, width, situation)
+            span = one.span if one.clear < width - _ROUNDING else (0.0, width)
+            found.setdefault(span if opens == "out" else hinge, one)
+    return tuple(found.values())
+
+
+def _hung(
+    door: RoomDoor,
+    how: tuple[str, str],
+    frame: Frame,
+    width: float,
+    situation: Situation,
+) -> Hanging:
+    opens, hinge = how
+    x, y = frame.out
+    ahead = (-x, -y) if opens == "out" else frame.out
+    left = Frame(frame.x, frame.y, frame.right, ahead)
+    hung = left, left.moved(width, 0.0).mirrored()
+    wide = width / 2 if hinge == "pair" else width
+    chosen = {"left": hung[:1], "right": hung[1:]}.get(hinge, hung)
+    leaves = tuple(
+        _leaf(door, one, wide, situation)
+        if opens == "in"
+        else RoomLeaf(one, wide, _most(door), "")
+        for one in chosen
+    )
+    return Hanging(frame, opens, hinge, width, leaves)
+
+
+def _most(door: RoomDoor) -> float:
+    """Return how far a door opens by what is said, degrees."""
+    return QUARTER if door.opens_to is None else float(door.opens_to)
+
+
+def _leaf(door: RoomDoor, frame: Frame, width: float, situation: Situation) -> RoomLeaf:
+    """Return a leaf that opens into the room, as far as it goes."""
+    metres = situation.scene.metres
+    sill, most = metres(door.sill), _most(door)
+    top = sill + metres(door.height)
+    bottom = max(sill, _floor_below(Sweep(frame, width, sill, top), situation))
+    own = situation.arrangement.shell.line(door.wall).id
+    # Beyond a right angle the leaf sweeps the quarter on the other side of its hinge.
+    behind = Frame(frame.x, frame.y, frame.out, (-frame.right[0], -frame.right[1]))
+    angle = 0.0
+    for quarter in (frame, behind):
+        sweep = Sweep(quarter, width, bottom, top)
+        near = (situation.items[n] for n in situation.index.touching(*sweep.bounds))
+        turned, stop = _turned(
+            sweep,
+            (one for one in near if one.id not in {"floor", own} and not one.kind.hole),
+        )
+        angle += turned
+        if stop and angle < most:
+            return RoomLeaf(frame, width, angle, stop)
+        if stop or angle >= most:
+            break
+    return RoomLeaf(frame, width, min(angle, most), "")
+
+
+def _floor_below(sweep: Sweep, situation: Situation) -> float:
+    """Return the height of a platform that lies below all that a leaf sweeps, metres.
+
+    Such a platform is the floor that the door was hung over; 0 where there is none.
+    """
+    far = sweep.radius
+    corners = ((0.0, 0.0), (far, 0.0), (far, far), (0.0, far))
+    reach = flat.Polygon([sweep.frame.to_plan(u, v) for u, v in corners])
+    near = (situation.items[n] for n in situation.index.touching(*sweep.bounds))
+    tops = [
+        placed.top
+        for placed in near
+        if placed.kind.name == "platform"
+        and placed.top < sweep.top
+        and footprint(placed.solid, placed.bottom, placed.top)
+        .buffer(TOUCH)
+        .covers(reach)
+    ]
+    return max(tops, default=0.0)
+
+
+def _turned(sweep: Sweep, near: Iterable[Placed]) -> tuple[float, str]:
+    """Return how far a leaf turns within a quarter, and what stops it there."""
+    stops = [(sweep.angle_reached(placed.solid), placed.id) for placed in near]
+    angle, stop = min(stops, default=(QUARTER, ""))
+    return (angle, stop) if angle < QUARTER else (QUARTER, "")

@@ -1,0 +1,95 @@
+"""Equipment doors as they stand when they are open."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from model3d.geometry.plan import flat
+from model3d.geometry.sweep import QUARTER
+from model3d.geometry.tolerance import TOUCH
+from model3d.standing.leaves import stated_leaves, whole_front
+
+if TYPE_CHECKING:
+    from model3d.geometry.frame import Frame
+    from model3d.geometry.sweep import Sweep
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+
+
+@dataclass(frozen=True, slots=True)
+class OpenLeaf:
+    """A leaf where it stands open.
+
+    Attributes:
+        item: Id of the item it hangs on.
+        plan: A plate no thicker than contact, so that widths are those from face to
+            face.
+        frame: Of the leaf: its origin is the hinge, ``right`` along the leaf where it
+            is shut, ``out`` away from the item.
+        tip: Where its free edge is, in that frame, metres.
+        bottom, top: World heights, metres.
+        assumed: Nothing is said about the item's doors.
+    """
+
+    item: str
+    plan: flat.Polygon
+    frame: Frame
+    tip: tuple[float, float]
+    bottom: float
+    top: float
+    assumed: bool
+
+
+def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:
+    """Return every leaf of every item, open to 90 degrees or to what stops it.
+
+    Where nothing is said about the doors of an item that people work at, one leaf over
+    the whole front is taken, hinged left and hinged right at once: whatever is clear
+    of both is clear of either.
+    """
+    found: list[OpenLeaf] = []
+    for item in situation.items:
+        if item.front is None or _is_open_rack(item):
+            continue
+        leaves = stated_leaves(item, situation.scene)
+        assumed = leaves is None
+        if leaves is None:
+            if not item.live:
+                continue
+            leaves = (whole_front(item.front, "left"), whole_front(item.front, "right"))
+        found += [_open(leaf, item, situation, assumed=assumed) for leaf in leaves]
+    return tuple(found)
+
+
+def named(leaf: OpenLeaf) -> tuple[str, flat.Polygon]:
+    """Return a leaf as something that stands on the floor."""
+    return f"the door of {leaf.item}", leaf.plan
+
+
+def _is_open_rack(item: Placed) -> bool:
+    return item.kind.name == "battery-rack" and (
+        item.item is None or item.item.open is not False
+    )
+
+
+def _open(
+    leaf: Sweep, item: Placed, situation: Situation, *, assumed: bool
+) -> OpenLeaf:
+    angle = math.radians(_angle(leaf, item, situation))
+    tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
+    ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
+    plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
+    return OpenLeaf(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
+
+
+def _angle(leaf: Sweep, item: Placed, situation: Situation) -> float:
+    """Return how far a leaf opens, degrees: to a right angle, or to what stops it."""
+    angle = QUARTER
+    for place in situation.index.touching(*leaf.bounds):
+        placed = situation.items[place]
+        its_meter = placed.kind.name == "meter" and item.kind.name == "meter-socket"
+        if placed.id not in {item.id, "floor"} and not its_meter:
+            angle = min(angle, leaf.angle_reached(placed.solid))
+    return angle

@@ -1,0 +1,225 @@
+"""Leave a working space while all equipment doors are shut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.egress.doorways import widest_of
+from model3d.egress.exits import BODY
+from model3d.egress.floor import CONTACT
+from model3d.egress.search import passes
+from model3d.egress.ways import ways_of
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from model3d.egress.floor import Floor
+    from model3d.egress.levels import Gait
+    from model3d.egress.path import Path
+    from model3d.egress.stand import Stand
+    from model3d.judging.situation import Situation
+
+LOWEST: Final = 0.5
+"""Metres. Nobody gets through below less, not even on hands and knees (common
+practice); less is no way at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """How a working space is left.
+
+    Attributes:
+        path: The way; None where there is none at all.
+        height: The height it has for certain, metres.
+        enough: Whether it is as wide and as high as was asked for.
+        gait: Whether it goes up and down by more than steps.
+        asks: What must be said, or decided, before it is known to be a way.
+    """
+
+    path: Path | None
+    height: float
+    enough: bool
+    gait: Gait = "step"
+    asks: str = ""
+
+
+def leave(stand: Stand, situation: Situation, width: float, height: float) -> Leaving:
+    """Find the widest way out with all equipment doors shut.
+
+    One that is as high as asked for and wide enough is looked for first without and
+    then with climbing. Else it is the widest of the full height or the highest of the
+    full width, whichever lacks less; where there is neither, the highest of any width.
+    Where it is not said how a door hangs the way must be there whichever way it does;
+    where that is worse than the best of them, it is asked.
+    """
+    region = ways_of(situation).floor(height).region
+    if region.intersection(stand.ahead).area <= TOUCH * stand.space.width:
+        where = f"The working space of {stand.item.id} lies off the floor of the room"
+        return Leaving(None, 0.0, enough=False, asks=f"{where}: say where one stands.")
+    search = _Search(stand, situation, width, height)
+    found = search.best()
+    if _rank(found) < _BEST and any(
+        len(e.hangings) > 1 for e in ways_of(situation).exits
+    ):
+        hoped = replace(search, hopeful=True).best()
+        if _rank(hoped) > _rank(found):
+            name = hoped.path.way.door if hoped.path is not None else ""
+            asks = f"{ask_hanging(name, situation)} {hoped.asks}".strip()
+            return replace(hoped, asks=asks)
+    return found
+
+
+def _rank(found: Leaving) -> int:
+    """Return how good a way is: none, too small, over what is climbed, a way."""
+    if found.path is None:
+        return 0
+    return 1 if not found.enough else 2 if found.asks else _BEST
+
+
+_BEST: Final = 3
+
+
+def ask_hanging(name: str, situation: Situation) -> str:
+    """Ask what is not said of how a door hangs; "" where all is."""
+    room = situation.scene.room
+    for door in room.doors if room else ():
+        if door.id == name:
+            if door.opens is None:
+                return f"Say whether {name} opens in or out (opens)."
+            if door.hinge is None:
+                return f"Say where {name} is hinged (hinge)."
+    return ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """What is asked of a way out.
+
+    Attributes:
+        stand: The working space.
+        situation: The room.
+        width, height: Of the way, metres.
+        hopeful: Doors hang in the best way that is possible.
+    """
+
+    stand: Stand
+    situation: Situation
+    width: float
+    height: float
+    hopeful: bool = False
+
+    def best(self) -> Leaving:
+        """Return the best way that there is, the easiest of equally good ones."""
+        gaits, narrow = list(self._gaits()), []
+        for gait in gaits:
+            path = self._widest(self.height, gait)
+            if path is not None and path.way.narrowest >= self.width - CONTACT:
+                return self._leaving(path, self.height, gait, enough=True)
+            narrow.append(path)
+        smaller = [
+            found
+            for gait, path in zip(gaits, narrow, strict=True)
+            if (found := self._smaller(gait, path))
+        ]
+        none = (0.0, Leaving(None, 0.0, enough=False))
+        return max(smaller, key=lambda one: round(one[0], 6), default=none)[1]
+
+    def _gaits(self) -> Iterator[Gait]:
+        """Yield how somebody may go, the easiest way first."""
+        yield "step"
+        if ways_of(self.situation).climbable(self.height):
+            yield "climb"
+        if self.stand.figures.floor > ways_of(self.situation).step + TOUCH:
+            yield "anyhow"
+
+    def _smaller(self, gait: Gait, narrow: Path | None) -> tuple[float, Leaving] | None:
+        """Return the way that lacks least, with the share that it has; None if none.
+
+        The widest of the full height or the highest of the full width; where there is
+        neither, the highest of any width.
+
+        Args:
+            gait: How somebody goes.
+            narrow: The widest way of the full height.
+        """
+        heights = ways_of(self.situation).heights(self.height, LOWEST, gait)
+        share = 0.0 if narrow is None else narrow.way.narrowest / self.width
+        high = _highest(heights, lambda lower: self._is_passed(lower, gait, self.width))
+        if narrow is not None and share >= high / self.height:
+            return share, self._leaving(narrow, self.height, gait, enough=False)
+        share = high / self.height
+        high = high or _highest(heights, lambda low: self._is_passed(low, gait, BODY))
+        path = self._widest(high, gait) if high else None
+        if path is None:
+            return None
+        return share, self._leaving(path, high, gait, enough=False)
+
+    def _widest(self, height: float, gait: Gait) -> Path | None:
+        floor = self._floor(height, gait)
+        start = self.stand.standing(floor)
+        return widest_of(floor, start, self.stand.middle, self.width)
+
+    def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
+        floor = self._floor(height, gait)
+        if not floor.swinging:
+            return passes(floor, self.stand.standing(floor), width)
+        path = self._widest(height, gait)
+        return path is not None and path.way.narrowest >= width - CONTACT
+
+    def _floor(self, height: float, gait: Gait) -> Floor:
+        floor = ways_of(self.situation).floor(height, gait=gait)
+        return floor.as_hoped if self.hopeful else floor
+
+    def _leaving(
+        self, path: Path, height: float, gait: Gait, *, enough: bool
+    ) -> Leaving:
+        asks = ""
+        if gait != "step":
+            ways = ways_of(self.situation)
+            climbed = ways.climbed(path.way, self.width, height, gait)
+            asks = _ask_climb(climbed, self.situation)
+            if enough and not asks:
+                asks = f"It goes up or down by more than a step: {_SAY}"
+        return Leaving(path, height, enough, gait, asks)
+
+
+_SAY: Final = "a person must say how one gets there."
+
+
+def _ask_climb(climbed: dict[str, float], situation: Situation) -> str:
+    """Ask how one gets over what is more than a step high; "" where nothing is."""
+    if not climbed:
+        return ""
+    items = situation.arrangement.items
+    parts = []
+    for name, riser in sorted(climbed.items()):
+        size = situation.length(riser)
+        if name not in items:
+            parts.append(f"the threshold of {name}, {size} high")
+        elif items[name].kind.hole:
+            parts.append(f"{name}, an open pit {size} deep")
+        else:
+            parts.append(f"{name}, {size} high")
+    step = situation.book.entry("entrance").figure("step")
+    more = f"more than a step ({situation.told(step)})"
+    return f"The way leads over {'; '.join(parts)}, {more}: {_SAY}"
+
+
+def _highest(heights: Sequence[float], passes_at: Callable[[float], bool]) -> float:
+    """Return the greatest height with a way; at every lower one there is a way too.
+
+    0 where there is none.
+    """
+    # What leads nowhere at the lowest height leads nowhere at all: that is common.
+    if not heights or not passes_at(heights[0]):
+        return 0.0
+    low, high = 1, len(heights)
+    while low < high:
+        middle = (low + high) // 2
+        if passes_at(heights[middle]):
+            low = middle + 1
+        else:
+            high = middle
+    return heights[low - 1]

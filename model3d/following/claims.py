@@ -1,0 +1,209 @@
+"""A checked scene in which items move: judged again only where that can change it.
+
+Every rule at every item is a claim, made under watch. A move can change a claim only if
+it looked at the place of something that moved, or asked for what is in a box of space
+that something has moved into. The ways through the whole room take too long to be found
+while something moves: claims that ask for them wait for a whole check.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from model3d.check import report_of, situate
+from model3d.following.watch import Note, watched
+from model3d.judging.results import ClearBox, Judgement
+from model3d.judging.situation import Situation
+from model3d.judging.systems import answers
+from model3d.rules import all_rules, question
+from model3d.standing.arrangement import rearrange
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from model3d.judging.results import Report
+    from model3d.scene.scene import Scene
+
+    Boxes = NDArray[np.float64]
+    """Lowest and highest corners, shape (n, 2, 3)."""
+
+_SOON, _LATER, _WAITS = 0, 1, 2
+"""A claim in whose space something moves; another one; one about the ways out."""
+
+_Key = tuple[int, str]
+"""Number of the rule, and the item's id; "" for the room as a whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """What is known of a scene in which something has moved.
+
+    Attributes:
+        report: The judgements; those that wait are still of the scene before.
+        waiting: Which of them wait, by their place in the report.
+    """
+
+    report: Report
+    waiting: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Claim:
+    """One rule at one item.
+
+    Attributes:
+        judgements: What came of it.
+        items: Ids of the items whose place it looked at.
+        boxes: Where it asked for whatever is there.
+        ways: Whether it asked for the ways out.
+        turn: When it was made, by the number of calls of ``judge``.
+    """
+
+    judgements: tuple[Judgement, ...]
+    items: set[str]
+    boxes: Boxes
+    ways: bool
+    turn: int
+
+    def is_touched(self, moved: set[str], here: Boxes) -> bool:
+        """Tell whether it looked at what moved, or where that stands now."""
+        return not moved.isdisjoint(self.items) or _meet(self.boxes, here)
+
+
+class Following:
+    """A scene that is followed while its items move.
+
+    Raises:
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+
+    def __init__(self, scene: Scene) -> None:
+        """Judge the whole scene, as ``check`` does."""
+        self._situation = watched(situate(scene))
+        self._claims: dict[_Key, _Claim] = {}
+        self._due: dict[_Key, int] = {}
+        self._turn = 0
+        for key in self._keys():
+            self._make(key)
+
+    @property
+    def scene(self) -> Scene:
+        """The scene as it stands now."""
+        return self._situation.scene
+
+    @property
+    def followed(self) -> Followed:
+        """What is known now."""
+        found: list[Judgement] = []
+        late: set[int] = set()
+        for key, claim in self._claims.items():
+            found += claim.judgements
+            if key in self._due:
+                late.update(id(one) for one in claim.judgements)
+        situation = self._situation
+        report = report_of(found, situation.plain, situation.book.id)
+        waiting = (n for n, one in enumerate(report.judgements) if id(one) in late)
+        return Followed(report, frozenset(waiting))
+
+    @property
+    def hurried(self) -> bool:
+        """Whether there is something left that ``judge`` can do."""
+        return any(rank != _WAITS for rank in self._due.values())
+
+    def move(self, scene: Scene) -> None:
+        """Take note of a scene in which items stand elsewhere; nothing is judged yet.
+
+        Args:
+            scene: The scene with the same items; one that was not moved is the very
+                same.
+
+        Raises:
+            ValueError: An item is new, or is gone.
+        """
+        old = self._situation
+        plain = rearrange(old.plain, scene)
+        new = watched(Situation(plain, old.book, old.measures, old.accepted), old)
+        moved = {
+            name
+            for name, placed in plain.items.items()
+            if placed is not old.plain.items[name]
+        }
+        self._situation = new
+        if not moved:
+            return
+        here = np.array([plain.items[name].solid.bounds for name in moved])
+        there = np.array([old.plain.items[name].solid.bounds for name in moved])
+        # How far a space is looked at that has no end depends on the whole place.
+        whole = new.size != old.size
+        for key, claim in self._claims.items():
+            # What is known of ways is shared: a claim need not have looked itself.
+            if whole or claim.ways or claim.is_touched(moved, here):
+                rank = _rank(claim, moved, np.concatenate([here, there]))
+                self._due[key] = min(rank, self._due.get(key, rank))
+
+    def judge(self, seconds: float) -> Followed:
+        """Judge again what can be judged in some time, what matters most first.
+
+        At least one claim is made, however short the time; none about ways out.
+        """
+        end = time.perf_counter() + seconds
+        self._turn += 1
+        due = sorted(
+            (rank, self._claims[key].turn, key)
+            for key, rank in self._due.items()
+            if rank != _WAITS
+        )
+        for _, _, key in due:
+            self._make(key)
+            if time.perf_counter() >= end:
+                break
+        return self.followed
+
+    def _keys(self) -> Iterator[_Key]:
+        for number, rule in enumerate(all_rules()):
+            if hasattr(rule, "claims"):
+                yield from ((number, item.id) for item in self._situation.items)
+            if hasattr(rule, "room_claims"):
+                yield number, ""
+
+    def _make(self, key: _Key) -> None:
+        number, name = key
+        situation = self._situation
+        situation.watch.note = note = Note()
+        item = situation.arrangement.items[name] if name else None
+        found = answers(question(all_rules()[number], item), situation)
+        boxes = np.array(note.boxes).reshape(-1, 2, 3)
+        self._claims[key] = _Claim(found, note.items, boxes, note.ways, self._turn)
+        self._due.pop(key, None)
+
+
+def _rank(claim: _Claim, moved: set[str], places: Boxes) -> int:
+    if claim.ways:
+        return _WAITS
+    if any(one.subject in moved for one in claim.judgements):
+        return _SOON
+    spaces = [
+        shape.frame.bounds(shape.low, shape.high)
+        if isinstance(shape, ClearBox)
+        else shape.bounds
+        for one in claim.judgements
+        for shape in one.shapes
+    ]
+    inside = _meet(np.array(spaces).reshape(-1, 2, 3), places)
+    return _SOON if inside else _LATER
+
+
+def _meet(boxes: Boxes, others: Boxes) -> bool:
+    """Tell whether any of some boxes meets any of the others."""
+    if not len(boxes):
+        return False
+    low = np.maximum(boxes[:, None, 0], others[None, :, 0])
+    high = np.minimum(boxes[:, None, 1], others[None, :, 1])
+    return bool((low <= high).all(axis=2).any())

@@ -1,0 +1,186 @@
+"""A situation that notes what a claim looks at, so that one knows what can change it.
+
+What can change when items are moved is where they are: their solid and their front.
+All else about an item stays as it is, and to look at it is not noted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, Final, cast
+
+from model3d.egress.ways import Ways
+from model3d.geometry.index import SolidIndex
+from model3d.judging.situation import About, Found, Situation
+from model3d.standing.arrangement import Arrangement
+from model3d.standing.placed import Placed
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from model3d.geometry.frame import Triple
+    from model3d.geometry.solid import Solid
+    from model3d.standing.placed import Front
+
+
+@dataclass(slots=True)
+class Note:
+    """What one claim looked at.
+
+    Attributes:
+        items: Ids of the items whose place it looked at.
+        boxes: Where it asked for whatever is there: lowest and highest corner.
+        ways: Whether it asked for the ways through the room.
+    """
+
+    items: set[str] = field(default_factory=set)
+    boxes: list[tuple[float, ...]] = field(default_factory=list)
+    ways: bool = False
+
+    def add(self, other: Note) -> None:
+        """Note what another claim looked at, whose result is used."""
+        self.items |= other.items
+        self.boxes += other.boxes
+        self.ways = self.ways or other.ways
+
+
+@dataclass(slots=True)
+class Watch:
+    """The note that is being written; it is replaced for every claim."""
+
+    note: Note = field(default_factory=Note)
+
+
+@dataclass(frozen=True)
+class Watched(Situation):
+    """A situation whose items and indices write notes.
+
+    Attributes:
+        plain: The arrangement with its items as they are.
+        watch: Where notes are written.
+    """
+
+    plain: Arrangement
+    watch: Watch
+
+    @cached_property
+    def index(self) -> SolidIndex:
+        """All items' bodies."""
+        return self._noting(self.items)
+
+    @cached_property
+    def live_index(self) -> SolidIndex:
+        """The bodies of the items that need a working space."""
+        return self._noting(self.live)
+
+    @cached_property
+    def _notes(self) -> dict[tuple[object, ...], Note]:
+        return {}
+
+    def remembered(
+        self, work: Callable[[*About, Situation], Found], *about: *About
+    ) -> Found:
+        """Return what work finds; who uses it has looked at all that it rests on."""
+        key = (work, *about)
+        before = self.watch.note
+        if key not in self._notes:
+            self.watch.note = self._notes[key] = Note(ways=cast("object", work) is Ways)
+        found = super().remembered(work, *about)
+        self.watch.note = before
+        before.add(self._notes[key])
+        return found
+
+    def _noting(self, items: Iterable[Placed]) -> SolidIndex:
+        # To build an index, every place must be looked at: that is no claim's doing.
+        plain = [self.plain.items[one.id].solid for one in items]
+        return _Index(plain, self.watch)
+
+
+def watched(situation: Situation, before: Watched | None = None) -> Watched:
+    """Return a situation that notes what is looked at.
+
+    Args:
+        situation: The room.
+        before: The same room, watched, before some items were moved.
+    """
+    plain = situation.arrangement
+    watch = Watch() if before is None else before.watch
+    items: dict[str, Placed] = {}
+    for name, placed in plain.items.items():
+        same = before is not None and before.plain.items.get(name) is placed
+        items[name] = (
+            before.arrangement.items[name]
+            if before is not None and same
+            else _noting(placed, watch)
+        )
+    noting = Arrangement(plain.scene, plain.shell, items)
+    return Watched(
+        noting, situation.book, situation.measures, situation.accepted, plain, watch
+    )
+
+
+_SLOTS: Final[Mapping[str, Any]] = {
+    name: Placed.__dict__[name] for name in Placed.__dataclass_fields__
+}
+"""Where the fields of an item are kept."""
+
+
+class _Noting(Placed):
+    """An item that notes when its place is looked at.
+
+    A changed copy of one notes nothing: to make it, the place was looked at.
+    """
+
+    __slots__ = ("_watch",)
+
+    @property
+    def solid(self) -> Solid:
+        """Its body in the world, metres."""
+        return cast("Solid", self._place("solid"))
+
+    @solid.setter
+    def solid(self, solid: Solid) -> None:
+        _SLOTS["solid"].__set__(self, solid)
+
+    @property
+    def front(self) -> Front | None:
+        """Its front, where it has one."""
+        return cast("Front | None", self._place("front"))
+
+    @front.setter
+    def front(self, front: Front | None) -> None:
+        _SLOTS["front"].__set__(self, front)
+
+    def _place(self, name: str) -> object:
+        watch: Watch | None = getattr(self, "_watch", None)
+        if watch is not None:
+            watch.note.items.add(self.id)
+        found: object = _SLOTS[name].__get__(self)
+        return found
+
+
+def _noting(placed: Placed, watch: Watch) -> _Noting:
+    noting = object.__new__(_Noting)
+    for name, slot in _SLOTS.items():
+        slot.__set__(noting, getattr(placed, name))
+    object.__setattr__(noting, "_watch", watch)
+    return noting
+
+
+class _Index(SolidIndex):
+    """An index that notes what it was asked for."""
+
+    def __init__(self, solids: list[Solid], watch: Watch) -> None:
+        super().__init__(solids)
+        self._watch = watch
+
+    def touching(self, low: Triple, high: Triple) -> list[int]:
+        """Return the places of all bodies whose bounds meet a box, rising."""
+        self._watch.note.boxes.append((*low, *high))
+        return super().touching(low, high)
+
+    def beside(self, place: int) -> list[int]:
+        """Return the places of all bodies whose bounds meet those of a body, rising."""
+        low, high = self._bounds[place].tolist()
+        return self.touching(low, high)

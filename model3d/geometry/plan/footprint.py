@@ -1,0 +1,130 @@
+"""What of a body is in somebody's way: its shadow on the floor between two heights."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from model3d.geometry.clipping import cut
+from model3d.geometry.plan.union import joined
+from model3d.geometry.solid import Box
+from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.views import TriangleView
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from model3d.geometry.solid import Solid
+
+    Points = NDArray[np.float64]
+
+_FLAT = 1e-12
+"""Square metres. A triangle whose shadow is smaller stands upright."""
+
+
+def footprint(
+    solid: Solid, low: float, high: float, *, convex: bool = False
+) -> shapely.Geometry:
+    """Return the plan of what a body has between two heights, empty where nothing.
+
+    What reaches between them by no more than contact is left out.
+
+    Args:
+        solid: The body.
+        low: World height, metres.
+        high: World height, metres.
+        convex: The body is known to be convex.
+    """
+    (_, _, bottom), (_, _, top) = solid.bounds
+    if top <= low + TOUCH or bottom >= high - TOUCH:
+        return _NOTHING
+    if solid.closed and min(top, high) - max(bottom, low) <= TOUCH:
+        return _NOTHING
+    if isinstance(solid, Box):
+        return _ground(solid)
+    vertices, faces = solid.mesh
+    pieces = _between(vertices[faces], low, high)
+    if not len(pieces):
+        return _NOTHING
+    if convex:
+        return shapely.MultiPoint(pieces[:, :, :2].reshape(-1, 2)).convex_hull
+    flat, upright = _shadows(pieces)
+    found = [joined(shapely.polygons(flat))]
+    if solid.closed:
+        found.append(_section(solid, (low + high) / 2))
+    else:
+        found += shapely.buffer(shapely.linestrings(upright), TOUCH).tolist()
+    return joined(found).simplify(TOUCH / 4)
+
+
+def _ground(box: Box) -> shapely.Polygon:
+    corners = (0.0, 0.0), (box.width, 0.0), (box.width, box.depth), (0.0, box.depth)
+    return shapely.Polygon([box.frame.to_plan(u, v) for u, v in corners])
+
+
+_NOTHING = shapely.Polygon()
+
+
+def _between(triangles: Points, low: float, high: float) -> Points:
+    far = float("inf")
+    return cut(triangles, (-far, -far, low + TOUCH), (far, far, high - TOUCH))
+
+
+def _shadows(pieces: Points) -> tuple[Points, Points]:
+    """Return triangles in plan, shape (n, 3, 2), and upright ones as lines.
+
+    The lines are the sides of the triangles whose shadow is a line, shape (m, 2, 2).
+    """
+    plan = pieces[:, :, :2]
+    a, b, c = plan.transpose(1, 0, 2)
+    one, other = b - a, c - a
+    area = np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2
+    upright = plan[area <= _FLAT]
+    sides = np.concatenate([upright[:, [i, (i + 1) % 3]] for i in range(3)])
+    return plan[area > _FLAT], sides
+
+
+def _section(solid: Solid, level: float) -> shapely.Geometry:
+    """Return where a closed body is cut by a level.
+
+    A place that is inside the body all the way between two heights is inside at any
+    level between them, so that one section and the shadow of the surface are enough.
+    """
+    vertices, faces = solid.mesh
+    triangles = vertices[faces]
+    above = triangles[:, :, 2] >= level
+    count = above.sum(axis=1)
+    crossed = triangles[(count == 1) | (count == 2)]  # noqa: PLR2004 - of three corners
+    if not len(crossed):
+        return _NOTHING
+    above = crossed[:, :, 2] >= level
+    odd = np.where(
+        above.sum(axis=1) == 1, above.argmax(axis=1), (~above).argmax(axis=1)
+    )
+    turn = (odd[:, None] + np.arange(3)) % 3
+    a, b, c = np.take_along_axis(crossed, turn[:, :, None], axis=1).transpose(1, 0, 2)
+    ends = [_crossing(a, other, level) for other in (b, c)]
+    lines = shapely.linestrings(np.stack(ends, axis=1)[:, :, :2])
+    cells = shapely.get_parts(shapely.polygonize([shapely.union_all(lines)]))
+    if not len(cells):
+        return _NOTHING
+    middle = shapely.get_coordinates(shapely.point_on_surface(cells))
+    probes = np.column_stack([middle, np.full(len(middle), level)])
+    view = TriangleView(vertices, faces, triangles, solid.closed)
+    return joined(cells[view.holds(probes)])
+
+
+def _crossing(one: Points, other: Points, level: float) -> Points:
+    """Return where sides pass a level, shape (n, 3).
+
+    Always counted from the lower end: two triangles with a side in common must agree
+    to the last digit, or the section is no closed line.
+    """
+    rising = (one[:, 2] < other[:, 2])[:, None]
+    low, high = np.where(rising, one, other), np.where(rising, other, one)
+    part: Points = (
+        low + (high - low) * ((level - low[:, 2]) / (high[:, 2] - low[:, 2]))[:, None]
+    )
+    return part

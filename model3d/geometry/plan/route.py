@@ -1,0 +1,157 @@
+"""The shortest way through a polygon: across its triangles, then pulled tight."""
+
+from __future__ import annotations
+
+import heapq
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+
+from model3d.geometry.plan.string import tight, turn
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from model3d.geometry.plan.string import Corner
+
+
+@dataclass(frozen=True, eq=False)
+class Net:
+    """A polygon cut into triangles, with the way from each of them to the goals.
+
+    Attributes:
+        plan: The polygon.
+        goals: Where ways end; within the polygon.
+    """
+
+    plan: shapely.Polygon
+    goals: shapely.Geometry
+
+    def route(self, start: Corner) -> tuple[Corner, ...]:
+        """Return the points of a short way from a point of the polygon to a goal.
+
+        Empty where the point is not in the polygon, or no goal is reached.
+        """
+        first = [one for one in self._holding(start) if one in self._ahead]
+        if not first:
+            return ()
+        channel = [min(first, key=lambda one: self._ahead[one][0])]
+        while (after := self._ahead[channel[-1]][1]) is not None:
+            channel.append(after)
+        inside = self._triangles[channel[-1]].intersection(self.goals)
+        line = shapely.shortest_line(inside, shapely.Point(start))
+        x, y = line.coords[0]
+        return tight(start, (float(x), float(y)), self._gates(channel))
+
+    def nearest(self, area: shapely.Geometry, place: Corner) -> Corner | None:
+        """Return the point of an area, within the polygon, that is nearest to a place.
+
+        None where they have none in common.
+        """
+        near = self._triangles[self._tree.query(area, predicate="intersects")]
+        if not len(near):
+            return None
+        pieces = shapely.intersection(near, area)
+        lines = shapely.shortest_line(pieces, shapely.Point(place))
+        x, y = lines[int(shapely.length(lines).argmin())].coords[0]
+        return float(x), float(y)
+
+    @cached_property
+    def _triangles(self) -> NDArray[np.object_]:
+        found: NDArray[np.object_] = shapely.get_parts(
+            shapely.constrained_delaunay_triangles(self.plan)
+        )
+        return found
+
+    @cached_property
+    def _tree(self) -> shapely.STRtree:
+        return shapely.STRtree(self._triangles)
+
+    @cached_property
+    def _rings(self) -> NDArray[np.float64]:
+        """Corners of the triangles, shape (n, 3, 2)."""
+        points = shapely.get_coordinates(self._triangles)
+        rings: NDArray[np.float64] = points.reshape(-1, 4, 2)[:, :3]
+        return rings
+
+    @cached_property
+    def _names(self) -> NDArray[np.int64]:
+        """Corners of the triangles as numbers of points, shape (n, 3)."""
+        points = np.round(self._rings.reshape(-1, 2), 9)
+        _, names = np.unique(points, axis=0, return_inverse=True)
+        return np.asarray(names, dtype=np.int64).reshape(-1, 3)
+
+    @cached_property
+    def _neighbours(self) -> list[list[tuple[int, Corner, Corner, Corner]]]:
+        """By triangle: each neighbour with the side between and the third corner.
+
+        The ends of the side are those of this triangle's own corners.
+        """
+        borders: dict[tuple[int, int], list[tuple[int, int]]] = {}
+        for number, names in enumerate(self._names.tolist()):
+            for third in range(3):
+                p, q = names[third - 2], names[third - 1]
+                borders.setdefault((min(p, q), max(p, q)), []).append((number, third))
+        found: list[list[tuple[int, Corner, Corner, Corner]]]
+        found = [[] for _ in self._triangles]
+        rings = [[(x, y) for x, y in ring] for ring in self._rings.tolist()]
+        for both in borders.values():
+            for number, third in both:
+                ring = rings[number]
+                found[number] += [
+                    (other, ring[third - 2], ring[third - 1], ring[third])
+                    for other, _ in both
+                    if other != number
+                ]
+        return found
+
+    @cached_property
+    def _ahead(self) -> dict[int, tuple[float, int | None]]:
+        """By triangle: how far it is to the goals, and the next triangle on the way.
+
+        Measured over the middles of the sides, from the goals outwards.
+        """
+        found: dict[int, tuple[float, int | None]] = {}
+        first = self._tree.query(self.goals, predicate="intersects").tolist()
+        waiting: list[tuple[float, int, int, Corner | None]] = [
+            (0.0, number, -1, None) for number in sorted(first)
+        ]
+        while waiting:
+            far, here, after, at = heapq.heappop(waiting)
+            if here in found:
+                continue
+            found[here] = (far, None if after < 0 else after)
+            for other, a, b, _ in self._neighbours[here]:
+                if other not in found:
+                    gate = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+                    step = 0.0 if at is None else math.dist(at, gate)
+                    heapq.heappush(waiting, (far + step, other, here, gate))
+        return found
+
+    def _holding(self, place: Corner) -> list[int]:
+        point = shapely.Point(place)
+        found: list[int] = self._tree.query(point, predicate="intersects").tolist()
+        if not found:
+            # A point on the edge may be outside by a last digit.
+            found = self._tree.query_nearest(point, max_distance=_ROUNDING).tolist()
+        return sorted(found)
+
+    def _gates(self, channel: list[int]) -> list[tuple[Corner, Corner]]:
+        """Return the sides that are crossed, each with its left end first."""
+        gates = []
+        for here, after in pairwise(channel):
+            _, one, other, behind = next(
+                side for side in self._neighbours[here] if side[0] == after
+            )
+            is_left = turn(behind, one, other) > 0
+            gates.append((other, one) if is_left else (one, other))
+        return gates
+
+
+_ROUNDING = 1e-7
+"""Metres. How far a computed point may be off the line it was computed on."""

@@ -1,0 +1,1 @@
+"""From what a rule wants clear to a verdict: measured, compared, told."""

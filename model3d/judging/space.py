@@ -1,0 +1,168 @@
+"""Required spaces: what a rule says must be clear, before anything is measured."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Final, Literal
+
+if TYPE_CHECKING:
+    from model3d.geometry.frame import Frame
+    from model3d.judging.results import Printed, Sizes
+    from model3d.standing.placed import Placed
+
+Sureness = Literal["certain", "possible", "excused"]
+"""Of what keeps a solid out: what is known, what may be, what an exception lifts."""
+
+Way = Literal["out", "across", "up"]
+"""A direction in which a space is measured: ahead, from side to side, upwards."""
+
+
+@dataclass(frozen=True, slots=True)
+class Excuse:
+    """An exception that lets a solid stand where it may not otherwise.
+
+    Attributes:
+        words: What it is for, in a few words.
+        citation: The sentence.
+        unread: The citation once more, where it was not read in any source.
+    """
+
+    words: str
+    citation: str
+    unread: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        """Return the sentence and what it is for."""
+        return f"{self.citation} ({self.words})"
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """The part of a space's depth that one solid must keep out of.
+
+    Attributes:
+        start: Where it begins, metres ahead of the front.
+        end: Where it ends for certain.
+        possible: Where it ends if what is not known is the worse; never nearer
+            than ``end``.
+        question: What would have to be said to know, where ``possible`` is further
+            or ``doubtful`` nearer.
+        doubtful: Where it begins if what is not known is the worse; None: at start.
+        excused: Where it would end but for an exception.
+        excuse: The exception.
+    """
+
+    start: float
+    end: float
+    possible: float = 0.0
+    question: str = ""
+    doubtful: float | None = None
+    excused: float = 0.0
+    excuse: Excuse | None = None
+
+    @property
+    def first(self) -> float:
+        """Where the stretch begins at the earliest."""
+        return self.start if self.doubtful is None else min(self.start, self.doubtful)
+
+    @property
+    def furthest(self) -> float:
+        """Where the stretch ends at the latest."""
+        return max(self.end, self.possible, self.excused)
+
+    def part(self, sure: Sureness) -> tuple[float, float]:
+        """Return from where to where it reaches: for certain, possibly, or at most."""
+        match sure:
+            case "certain":
+                return self.start, self.end
+            case "possible":
+                return self.first, max(self.end, self.possible)
+            case "excused":
+                return self.first, self.furthest
+
+
+Limit = Callable[["Placed"], Stretch | None]
+"""Tells what part of a space a solid must keep out of; None: it may be inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """A box that must be clear, and what may be inside it.
+
+    Attributes:
+        requirement: The rule's name.
+        subject: Id of the item that needs it.
+        frame: Its ``out`` points away from the item; origin on the item's face.
+        width: From side to side, metres.
+        depth: Ahead of the face, metres; the deepest stretch of any solid.
+        bottom, top: World heights.
+        limit: What each solid must keep out of.
+        first, last: Between these the space's left side may lie; equal if it may
+            not slide.
+        wanted: Where its left side lies if nothing is in the way.
+        required: Sizes by name.
+        measures: Which way each size is measured.
+        citations: By the name of the size that is short; "" for any other.
+        permission: Why an intrusion leaves the judgement open instead of not met.
+        question: What is missing to judge at all; nothing can be met while it stands.
+        clear: The reason given where nothing is in the way.
+        words: How a way is said: ahead, up.
+        printed: Required sizes as the rule book prints them, by name.
+        unread: Citations of the figures that were not read in any source, by size.
+        tier: Which tier of a rack.
+        grown: Metres added to every stretch: at its end, and at a start past the face.
+        extra: Solids that stand in no list of items: parts of the item itself.
+        reach: How far associated items above or below may come past the face.
+        reach_printed: That length as the rule book prints it.
+        behind: How far behind the face the depth is counted from, metres.
+        assumed: What was taken for granted, by item.
+    """
+
+    requirement: str
+    subject: str
+    frame: Frame
+    width: float
+    depth: float
+    bottom: float
+    top: float
+    limit: Limit
+    required: Sizes
+    measures: Mapping[str, Way]
+    citations: Mapping[str, str]
+    first: float = 0.0
+    last: float = 0.0
+    wanted: float = 0.0
+    permission: str = ""
+    question: str = ""
+    clear: str = "Nothing is in the way."
+    words: Mapping[Way, str] = field(default_factory=dict)
+    printed: Printed = field(default_factory=dict)
+    unread: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    tier: int | None = None
+    grown: float = 0.0
+    reach: float | None = None
+    reach_printed: tuple[str, ...] = ()
+    behind: float = 0.0
+    extra: tuple[Placed, ...] = ()
+    assumed: tuple[tuple[str, str], ...] = ()
+
+    def resized(self, by: float) -> Space:
+        """Return the space with every measured size larger by ``by`` metres."""
+        ways = set(self.measures.values())
+        across = by if "across" in ways else 0.0
+        out = by if "out" in ways else 0.0
+        ends = sorted((self.first - across, self.last))
+        return replace(
+            self,
+            width=self.width + across,
+            depth=self.depth + out,
+            top=self.top + (by if "up" in ways else 0.0),
+            first=ends[0],
+            last=ends[1],
+            grown=self.grown + out,
+        )
+
+
+ANY: Final = ""
+"""The key of the citation that serves whatever is short."""

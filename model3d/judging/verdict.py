@@ -1,0 +1,306 @@
+"""From a required space and how it fits to a judgement: once, for every rule."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.tolerance import TOUCH
+from model3d.judging.fit import fit, provided
+from model3d.judging.results import ClearBox, Intrusion, Judgement
+from model3d.judging.space import ANY
+from model3d.units import bracketed
+
+if TYPE_CHECKING:
+    from model3d.judging.fit import Fit, Hit
+    from model3d.judging.results import Sizes, Verdict
+    from model3d.judging.situation import Situation
+    from model3d.judging.space import Excuse, Space, Way
+
+REACH: Final = "reach"
+"""The size of what stands out past a face: a greatest figure."""
+
+
+def judge(
+    space: Space,
+    situation: Situation,
+    found: Fit | None = None,
+    sizes: Sizes | None = None,
+) -> Judgement:
+    """Judge whether a space is clear.
+
+    Args:
+        space: What must be clear.
+        situation: The room.
+        found: How it fits, where that is known already.
+        sizes: What the room gives, where that is known already, metres.
+    """
+    found = fit(space, situation) if found is None else found
+    sizes = provided(space, situation, found) if sizes is None else sizes
+    verdict, why = _verdict(space, situation, found)
+    # Asked again by the figures of either system, what is not met is not told.
+    bodies = verdict != "not-met" or situation.measures != "either"
+    short = _short(space, found, sizes)
+    said = (_reason(space, situation, found, short, sizes), why)
+    if not found.all:
+        # That nothing is in the way decides nothing while something is to be said.
+        said = said[::-1]
+    judged = Judgement(
+        requirement=space.requirement,
+        subject=space.subject,
+        verdict=verdict,
+        citation=space.citations.get(short) or space.citations[ANY],
+        reason=" ".join(part for part in said if part),
+        missing=why if verdict == "open" else "",
+        short=short,
+        required=space.required,
+        printed=space.printed,
+        provided=sizes,
+        margin=margin(space.required, sizes, in_the_way=bool(found.all)),
+        tier=space.tier,
+        place=found.place if space.first != space.last else None,
+        intrusions=tuple(
+            _intrusion(space, situation, found.place, hit)
+            for hit in found.all
+            if bodies
+        ),
+        assumed=space.assumed,
+        unread=space.unread.get(short, space.unread.get(ANY, ())),
+        shapes=(clear_box(space, found),),
+        firm=any(_is_firm(hit, space) for hit in found.hits),
+    )
+    if short == REACH and space.reach is not None:
+        judged = _told_as_reach(judged, space)
+    if verdict == "met" and found.excused:
+        judged = resting_on(judged, _excuses(found))
+    return judged
+
+
+APART: Final = 0.1
+"""Metres. The two figures that are printed of one limit differ by less."""
+
+
+def _is_firm(hit: Hit, space: Space) -> bool:
+    """Tell whether a hit is in the way wherever a slightly smaller space stands."""
+    (left, near, low), (right, far, high) = hit.extents
+    ends = sorted((space.last, space.first + space.width))
+    across = min(right, ends[1]) - max(left, ends[0])
+    return min(across, far - near, high - low) > APART
+
+
+def resting_on(judged: Judgement, excuses: dict[str, Excuse]) -> Judgement:
+    """Return a judgement that is met by exceptions, given by the item they let stand.
+
+    The first of them is cited.
+    """
+    said = (f"{name} may stand there by {excuse}." for name, excuse in excuses.items())
+    first = next(iter(excuses.values()))
+    return replace(
+        judged,
+        citation=first.citation,
+        reason=" ".join((judged.reason, *said)),
+        exception=str(first),
+        unread=(*judged.unread, *first.unread),
+    )
+
+
+def _excuses(found: Fit) -> dict[str, Excuse]:
+    return {
+        hit.placed.id: hit.stretch.excuse
+        for hit in sorted(found.excused, key=lambda hit: hit.placed.id)
+        if hit.stretch.excuse is not None
+    }
+
+
+def clear_box(space: Space, found: Fit) -> ClearBox:
+    """Return the space where it was tested, to be drawn."""
+    return ClearBox(
+        space.frame,
+        (found.place, 0.0, space.bottom),
+        (found.place + space.width, space.depth, space.top),
+    )
+
+
+def margin(required: Sizes, sizes: Sizes, *, in_the_way: bool) -> float | None:
+    """Return what is left over, or how much is missing as a negative number.
+
+    Where something is in the way the least amount counts whose gain would put it
+    right: of the sizes that fall short by themselves the one that lacks least. None
+    where no size compares.
+    """
+    left = {
+        name: sizes[name] - needed for name, needed in required.items() if name in sizes
+    }
+    short = _shortfalls(required, sizes) if in_the_way else {}
+    if short:
+        return -min(short.values())
+    return min(left.values(), default=None)
+
+
+def _shortfalls(required: Sizes, sizes: Sizes) -> dict[str, float]:
+    """Return by how much each size falls short; one that is left out lacks all."""
+    lacks = {name: needed - sizes.get(name, 0.0) for name, needed in required.items()}
+    return {name: by for name, by in lacks.items() if by > TOUCH / 2}
+
+
+def _verdict(space: Space, situation: Situation, found: Fit) -> tuple[Verdict, str]:
+    if found.hits:
+        tolerance = situation.survey_tolerance
+        # What is missing by as much as the tolerance is no contact.
+        smaller = space.resized(2 * TOUCH - tolerance)
+        if tolerance and not fit(smaller, situation).hits:
+            return "open", _survey(situation)
+        if space.permission:
+            return "open", space.permission
+        return "not-met", space.question
+    if space.question:
+        return "open", space.question
+    if found.doubts:
+        questions = sorted({hit.stretch.question for hit in found.doubts})
+        return "open", " ".join(questions)
+    tolerance = situation.survey_tolerance
+    if tolerance and fit(space.resized(tolerance), situation).all:
+        return "open", _survey(situation)
+    return "met", ""
+
+
+def _survey(situation: Situation) -> str:
+    length = situation.length(situation.survey_tolerance)
+    return f"The difference is within the survey tolerance of {length}: measure again."
+
+
+def _short(space: Space, found: Fit, sizes: Sizes) -> str:
+    """Name the size whose sentence is broken; "" where it is none in particular.
+
+    The reach, where all that is in the way stands out from the face itself. Something
+    that leaves the item's whole width clear is beside it: the width is short. Else it
+    is the height or the depth, whichever lacks less: a duct overhead is too low, gear
+    opposite is too near. Before an item that is wider than its space the width may be
+    what lacks least.
+    """
+    if not found.all:
+        return ANY
+    if space.reach is not None and all(hit.stands_out for hit in found.all):
+        return REACH
+    short = _shortfalls(space.required, sizes)
+    named = {way: name for name, way in space.measures.items()}
+    across = named.get("across", ANY)
+    lacking = [named[way] for way in _AHEAD if named.get(way) in short]
+    if across in short and across in sizes:
+        if _is_narrow(space):
+            lacking.append(across)
+        elif sizes[across] >= _own_width(space) - TOUCH:
+            return across
+    if lacking:
+        return min(lacking, key=lambda name: (round(short[name], 6), name))
+    # It may have to be further away than is required for certain.
+    return named.get("out", across if across in short else ANY)
+
+
+_AHEAD: Final[tuple[Way, ...]] = ("out", "up")
+
+
+def _own_width(space: Space) -> float:
+    """Return the width that a space must cover wherever it stands, metres."""
+    return space.first + space.width - space.last
+
+
+def _is_narrow(space: Space) -> bool:
+    """Tell whether a space stands anywhere before a front that it does not cover."""
+    return space.first < space.last and space.last > TOUCH
+
+
+def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
+    """Tell how far something stands out, where that alone is wrong."""
+    allowed = space.reach or 0.0
+    past = max((one.reach or 0.0 for one in judged.intrusions), default=0.0)
+    return replace(
+        judged,
+        required={REACH: allowed},
+        printed={REACH: space.reach_printed} if space.reach_printed else {},
+        limit={REACH: "at-most"},
+        provided={REACH: past},
+        margin=allowed - past,
+    )
+
+
+def reach(hit: Hit, space: Space) -> float | None:
+    """Return how far an associated item above or below comes past the face."""
+    if hit.stretch.start <= 0 or space.reach is None:
+        return None
+    endless = float("inf")
+    whole = hit.view.extents((-endless,) * 3, (endless,) * 3)
+    return None if whole is None else whole[1][1]
+
+
+def _reason(
+    space: Space, situation: Situation, found: Fit, short: str, sizes: Sizes
+) -> str:
+    if not found.all:
+        return space.clear
+    length = situation.length
+    if short == REACH and space.reach is not None:
+        past, name = max((reach(hit, space) or 0.0, hit.placed.id) for hit in found.all)
+        if past <= space.reach:
+            return f"{name} reaches {length(past)} past the front{_others(found)}."
+        allowed = bracketed(space.reach_printed or (length(space.reach),))
+        return (
+            f"{name} reaches {length(past)} past the front, "
+            f"{length(past - space.reach)} more than the {allowed} that "
+            f"is allowed{_others(found)}."
+        )
+    axis = {"out": 1, "up": 2}.get(space.measures.get(short, ""), 0)
+    first = min(found.all, key=lambda hit: (hit.extents[0][axis], hit.placed.id))
+    name, (low, high) = _named(first, space), first.extents
+    match space.measures.get(short):
+        case "out":
+            away = space.words.get("out", "ahead of the front")
+            run = _widest_run(space, situation, sizes)
+            return f"{name} is {length(low[1])} {away}{_others(found)}.{run}"
+        case "up":
+            up = length(low[2] - space.bottom)
+            away = space.words.get("up", "above the floor")
+            return f"{name} is {up} {away}{_others(found)}."
+        case "across":
+            run = length(sizes.get(short, 0.0))
+            return f"{name} stands beside it: {run} is clear{_others(found)}."
+    size = " x ".join(length(b - a) for a, b in zip(low, high, strict=True))
+    return f"{name} is in the space with {size}{_others(found)}."
+
+
+def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
+    """Tell the widest clear run before an item whose whole width is not clear."""
+    asked = [name for name, way in space.measures.items() if way == "across"]
+    run = next((sizes.get(name) for name in asked if name in space.required), None)
+    if run is None or run >= _own_width(space) - TOUCH:
+        return ""
+    return f" Beside it {situation.length(run)} of the front stay clear."
+
+
+def _named(hit: Hit, space: Space) -> str:
+    if hit.placed.id != space.subject:
+        return hit.placed.id
+    return f"{hit.placed.id}: {hit.placed.part or 'it itself'}"
+
+
+def _others(found: Fit) -> str:
+    """Name what else is in the way."""
+    names = sorted({hit.placed.id for hit in found.all})
+    return f" (in the way: {', '.join(names)})" if len(names) > 1 else ""
+
+
+def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> Intrusion:
+    low = (place, hit.part[0], space.bottom)
+    high = (place + space.width, hit.part[1], space.top)
+    body = situation.shared(hit.placed, space.frame, low, high)
+    past = reach(hit, space)
+    return Intrusion(
+        hit.placed.id,
+        body.volume,
+        body.low,
+        body.high,
+        reach=past,
+        allowed=None if past is None else space.reach,
+        part=hit.placed.part,
+        body=body,
+    )

@@ -1,0 +1,155 @@
+"""What must fit together within the room: its outline, its walls, its doors."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from model3d.scene.checks.placement import wall_fault, wall_names
+from model3d.scene.kinds import OPEN_SIDE, WALL_WORDS
+from model3d.scene.mistakes import Key, found
+from model3d.scene.nearest import hint, listed
+from model3d.scene.room import FEWEST_CORNERS
+from model3d.scene.written import (
+    SLACK,
+    beyond,
+    mapping,
+    rows,
+    said,
+    text,
+    within,
+)
+from model3d.units import from_metres
+
+if TYPE_CHECKING:
+    from model3d.scene.written import Found, Raw, Setting
+
+_SMALLEST_FLOOR: Final = 1e-6
+"""Square metres; corners on one line leave less than that."""
+_WITHOUT: Final = '(only with "use: outdoor" it may be left out)'
+
+
+def room_mistakes(scene: Raw, setting: Setting) -> list[Found]:
+    """Return what does not fit together within the room, each with its place."""
+    if not said(scene, "room"):
+        if setting.outdoor:
+            return []
+        return [(("room",), f"found nothing, right is a room {_WITHOUT}")]
+    if not isinstance(scene["room"], dict):
+        return []
+    room = mapping(scene["room"])
+    mistakes = [
+        *_shape(room, setting),
+        *_outline(room, setting),
+        *_walls(room, setting),
+    ]
+    for number, door in rows(room.get("doors")):
+        mistakes += within(("doors", number), _door(door, setting))
+    return within(("room",), mistakes)
+
+
+def _shape(room: Raw, setting: Setting) -> list[Found]:
+    mistakes: list[Found] = []
+    shapes = [key for key in ("size", "outline") if said(room, key)]
+    if len(shapes) > 1:
+        message = "found size and outline, right is one of them"
+        mistakes.append(((Key("outline"),), message))
+    if not shapes:
+        mistakes.append((("size",), "found nothing, right is a size or an outline"))
+    if not said(room, "height") and not setting.outdoor:
+        mistakes.append((("height",), f"found nothing, right is a height {_WITHOUT}"))
+    return mistakes
+
+
+def _outline(room: Raw, setting: Setting) -> list[Found]:
+    outline = room.get("outline")
+    if not isinstance(outline, list | tuple) or len(outline) < FEWEST_CORNERS:
+        return []
+    corners = [setting.ruler.point(corner, 2) for corner in outline]
+    points = [(corner[0], corner[1]) for corner in corners if corner is not None]
+    if len(points) < len(corners):
+        return []
+    again = _repeated(points)
+    if again:
+        message = "a corner that was there before, right is each corner once"
+        return [
+            (("outline", number), f"found {found(outline[number])}, {message}")
+            for number in again
+        ]
+    fault = _outline_fault(points, str(setting.ruler.units))
+    return [(("outline",), f"found {fault}")] if fault else []
+
+
+def _repeated(points: list[tuple[float, float]]) -> list[int]:
+    seen: set[tuple[int, int]] = set()
+    again = []
+    for number, (x, y) in enumerate(points):
+        cell = (round(x / SLACK), round(y / SLACK))
+        if cell in seen:
+            again.append(number)
+        seen.add(cell)
+    return again
+
+
+def _outline_fault(points: list[tuple[float, float]], unit: str) -> str | None:
+    # Shapely takes longer to load than a room with four walls does to read.
+    from model3d.geometry.plan import flat  # noqa: PLC0415
+
+    ring = flat.LinearRing(points)
+    floor = flat.Polygon(ring)
+    if floor.convex_hull.area <= _SMALLEST_FLOOR:
+        return "corners on one line, right is an outline with a floor inside"
+    if not floor.is_valid:
+        where = ""
+        if place := re.search(r"\[(\S+) (\S+)\]", flat.is_valid_reason(floor)):
+            x, y = (from_metres(float(number), unit) for number in place.groups())
+            where = f" near [{x:g}, {y:g}]"
+        return f"an outline that crosses itself{where}, right is one that does not"
+    if not ring.is_ccw:
+        return "the corners clockwise, right is counter-clockwise, seen from above"
+    return None
+
+
+def _walls(room: Raw, setting: Setting) -> list[Found]:
+    words = room.get("walls")
+    if isinstance(words, str):
+        fault = _word_fault(words, setting)
+        return [(("walls",), fault)] if fault else []
+    mistakes: list[Found] = []
+    for wall, word in mapping(words).items():
+        if setting.walls and wall not in setting.walls:
+            right = f"right is {wall_names(wall, setting.walls)}"
+            mistakes.append((("walls", Key(wall)), f"found {found(wall)}, {right}"))
+        fault = _word_fault(word, setting) if isinstance(word, str) else None
+        if fault:
+            mistakes.append((("walls", wall), fault))
+    return mistakes
+
+
+def _word_fault(word: str, setting: Setting) -> str | None:
+    if word == OPEN_SIDE and not setting.outdoor:
+        return f'found {found(word)}, right is a wall (only with "use: outdoor")'
+    if word in WALL_WORDS:
+        return None
+    return f"found {found(word)}, right is {listed(WALL_WORDS)}{hint(word, WALL_WORDS)}"
+
+
+def _door(door: Raw, setting: Setting) -> list[Found]:
+    mistakes: list[Found] = []
+    wall = text(door.get("wall"))
+    fault = wall_fault(wall, setting)
+    if fault:
+        mistakes.append((("wall",), fault))
+    metres, unit = setting.ruler.metres, str(setting.ruler.units)
+    length = (setting.walls or {}).get(wall or "")
+    if beyond(length, metres(door.get("along")), metres(door.get("width"))):
+        wide = f"{from_metres(length or 0.0, unit):g} {unit}"
+        what = f"found {found(door['along'])} and a width of {found(door['width'])}"
+        message = f"{what}, right is a door inside the wall, {wide} long"
+        mistakes.append((("along",), message))
+    high = setting.height
+    if beyond(high, metres(door.get("sill", 0)), metres(door.get("height"))):
+        most = f"{from_metres(high or 0.0, unit):g} {unit}"
+        message = f"right is a door inside the wall, {most} high"
+        mistakes.append((("height",), f"found {found(door['height'])}, {message}"))
+    return mistakes

@@ -1,0 +1,1 @@
+"""What stands: every item of a scene as a body in its place, in metres."""

@@ -1,0 +1,56 @@
+"""The hinged leaves on an item's front, as the quarter rounds they sweep."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from model3d.geometry.sweep import Sweep
+
+if TYPE_CHECKING:
+    from model3d.scene.item import Leaf
+    from model3d.scene.scene import Scene
+    from model3d.standing.placed import Front, Placed
+
+
+def stated_leaves(placed: Placed, scene: Scene) -> tuple[Sweep, ...] | None:
+    """Return the leaves the scene states; None where it says nothing about doors."""
+    item, front = placed.item, placed.front
+    if item is None or front is None:
+        return ()
+    if item.doors is not None:
+        return tuple(_leaf(leaf, front, scene) for leaf in item.doors)
+    match item.door:
+        case None:
+            return None
+        case "left" | "right" as hinge:
+            return (whole_front(front, hinge),)
+        case "pair":
+            half = front.width / 2
+            heights = (front.bottom, front.top)
+            return (
+                _hung(front, "left", 0.0, half, *heights),
+                _hung(front, "right", half, half, *heights),
+            )
+        case "bolted" | "none":
+            return ()
+
+
+def whole_front(front: Front, hinge: Literal["left", "right"]) -> Sweep:
+    """Return the sweep of one leaf over the whole front."""
+    return _hung(front, hinge, 0.0, front.width, front.bottom, front.top)
+
+
+def _leaf(leaf: Leaf, front: Front, scene: Scene) -> Sweep:
+    bottom = front.bottom + scene.metres(leaf.sill)
+    top = front.top if leaf.height is None else bottom + scene.metres(leaf.height)
+    offset, width = scene.metres(leaf.offset), scene.metres(leaf.width)
+    return _hung(front, leaf.hinge, offset, width, bottom, top)
+
+
+def _hung(
+    front: Front, hinge: str, offset: float, width: float, bottom: float, top: float
+) -> Sweep:
+    if hinge == "left":
+        return Sweep(front.frame.moved(offset, 0.0), width, bottom, top)
+    frame = front.frame.moved(offset + width, 0.0).mirrored()
+    return Sweep(frame, width, bottom, top)

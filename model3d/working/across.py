@@ -1,0 +1,79 @@
+"""Live gear across the aisle from live gear, and what existing buildings may keep."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.codebook.unread import unread_rules
+from model3d.judging.space import Excuse
+
+if TYPE_CHECKING:
+    from model3d.codebook import Entry
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+
+LIVE: Final = 3
+"""The condition that live gear makes which faces an item."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facing:
+    """What two facing items ask of the aisle between them.
+
+    Attributes:
+        condition: Of the depth table, as far as is known.
+        lesser: The condition that they may keep by an exception.
+        question: What is missing to know whether they may.
+        excuse: The exception, where it holds.
+    """
+
+    condition: int
+    lesser: int = LIVE
+    question: str = ""
+    excuse: Excuse | None = None
+
+
+def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Facing:
+    """Return what two facing items ask for.
+
+    Dead fronts of certain kinds that were replaced in an existing building may keep
+    less under written procedures.
+    """
+    entry = situation.book.entry("existing-building")
+    if not entry.given or situation.scene.premises != "existing":
+        return Facing(LIVE)
+    kinds = entry.words("kinds")
+    if item.kind.name not in kinds or other.kind.name not in kinds:
+        return Facing(LIVE)
+    lesser = int(entry.number("condition"))
+    fronts = {one.id: one.item.dead_front for one in (item, other) if one.item}
+    held = situation.scene.stated.written_procedures if _asks(entry) else True
+    if False in fronts.values() or held is False:
+        return Facing(LIVE)
+    unsaid = [
+        f"whether {name} has a dead front (dead_front)"
+        for name in sorted(fronts)
+        if fronts[name] is None
+    ]
+    if held is None:
+        unsaid.append(_PROCEDURES)
+    if unsaid:
+        question = (
+            f"Say {', and '.join(unsaid)}: facing dead-front equipment replaced in an "
+            f"existing building may keep less ({entry.citation})."
+        )
+        return Facing(LIVE, lesser, question)
+    words = "dead fronts replaced in an existing building under written procedures"
+    unread = unread_rules(entry, "condition")
+    return Facing(lesser, lesser, excuse=Excuse(words, entry.citation, unread))
+
+
+_PROCEDURES: Final = (
+    "whether written procedures keep both sides from being open at once "
+    "(written_procedures)"
+)
+
+
+def _asks(entry: Entry) -> bool:
+    return entry.flag("written_procedures")

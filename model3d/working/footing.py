@@ -1,0 +1,159 @@
+"""The floor a person stands on in front of an item, and where it drops."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.plan.outline import covers, nearest_uncovered
+from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.views import reaching
+from model3d.working.front import front_of, slide
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.geometry.frame import Frame
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+
+    Corners = list[tuple[float, float]]
+
+_FLOORS: Final = ("platform", "pad")
+_FOOTHOLD: Final = 0.2
+"""Metres. Nobody stands on less (common practice): a platform that ends nearer to the
+front is a step before it."""
+
+
+def floor_in_front(
+    item: Placed, situation: Situation, width: float, depth: float
+) -> float:
+    """Return the height of the floor a person stands on in front, metres.
+
+    A platform is the floor where it carries the whole width of the item from its front
+    on, even if it ends within the depth. Where a pad carries the whole depth too, it is
+    floor as well; one that carries less is a step.
+    """
+    front = front_of(item)
+    carried: dict[float, list[Corners]] = {}
+    platforms: dict[float, list[Corners]] = {}
+    for placed in _near(item, situation, width, depth):
+        standing = placed.front
+        if standing is not None and standing.top < front.top:
+            top = round(standing.top, 4)
+            carried.setdefault(top, []).append(_plan(placed))
+            if placed.kind.name == "platform":
+                platforms.setdefault(top, []).append(_plan(placed))
+    whole = _ahead(front.frame, 0.0, front.width, depth)
+    near = _ahead(front.frame, 0.0, front.width, min(_FOOTHOLD, depth))
+    return max(
+        (
+            top
+            for top, plans in carried.items()
+            if covers(plans, whole) or covers(platforms.get(top, []), near)
+        ),
+        default=0.0,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """Where the floor in front of an item drops.
+
+    Attributes:
+        distance: Ahead of the front, metres.
+        names: What ends there, or the pits that open there.
+        is_pit: Whether it is a pit.
+    """
+
+    distance: float
+    names: tuple[str, ...]
+    is_pit: bool
+
+    def words(self, situation: Situation) -> str:
+        """Tell where the floor drops."""
+        names = ", ".join(self.names)
+        where = f"into {names}" if self.is_pit else f"where {names} ends"
+        if self.distance <= TOUCH:
+            return f"The floor drops right at the front, {where}."
+        away = situation.length(self.distance)
+        return f"The floor drops {away} ahead of the front, {where}."
+
+
+def edge_of_floor(
+    item: Placed,
+    situation: Situation,
+    floor: float,
+    box: tuple[float, float, float],
+) -> Edge | None:
+    """Return where the floor ahead of a front drops; None where it does not.
+
+    A raised floor ends where no platform or pad of its height goes on; any floor has
+    an edge at a pit.
+
+    Args:
+        item: The item.
+        situation: The room.
+        floor: Height of the floor in front, metres.
+        box: Left and right side of the space and its depth, in the item's frame.
+    """
+    left, right, depth = box
+    frame = front_of(item).frame
+    edges = [*_pits(item, situation, floor, box)]
+    if floor > TOUCH:
+        carried = [
+            placed
+            for placed in _near(item, situation, right - left, depth)
+            if placed.front is not None and abs(placed.front.top - floor) <= TOUCH
+        ]
+        area = _ahead(frame, left, right, depth)
+        end = nearest_uncovered([_plan(one) for one in carried], area, frame)
+        if end is not None:
+            names = tuple(sorted(one.id for one in carried))
+            edges.append(Edge(end, names, is_pit=False))
+    return min(edges, key=lambda edge: (edge.distance, edge.names), default=None)
+
+
+def _pits(
+    item: Placed, situation: Situation, floor: float, box: tuple[float, float, float]
+) -> Iterator[Edge]:
+    left, right, depth = box
+    frame = front_of(item).frame
+    for placed in situation.pits:
+        if placed.top < floor - TOUCH:
+            continue
+        low, high = (left, 0.0, placed.bottom), (right, depth, max(placed.top, floor))
+        extents = reaching(placed.solid.seen_from(frame), low, high)
+        if extents is not None:
+            yield Edge(extents[0][1], (placed.id,), is_pit=True)
+
+
+def _near(
+    item: Placed, situation: Situation, width: float, depth: float
+) -> list[Placed]:
+    """Return the platforms and pads near the space of an item."""
+    front = front_of(item)
+    first, last = slide(front.width, width)
+    left, right = min(first, 0.0), max(last + width, front.width)
+    low, high = (left, 0.0, 0.0), (right, depth, front.top)
+    return [
+        placed
+        for placed in situation.near(front.frame, low, high)
+        if placed.kind.name in _FLOORS and placed.front is not None
+    ]
+
+
+def _plan(placed: Placed) -> Corners:
+    front = front_of(placed)
+    corners = (
+        (0.0, 0.0),
+        (front.width, 0.0),
+        (front.width, -front.depth),
+        (0.0, -front.depth),
+    )
+    return [front.frame.to_plan(u, v) for u, v in corners]
+
+
+def _ahead(frame: Frame, left: float, right: float, depth: float) -> Corners:
+    corners = ((left, TOUCH), (right, TOUCH), (right, depth), (left, depth))
+    return [frame.to_plan(u, v) for u, v in corners]

@@ -1,0 +1,1 @@
+"""The ``standclear`` command: one file for each of its commands."""

@@ -1,0 +1,116 @@
+"""``standclear film``: a turn about a room, a door that opens, or a lesson."""
+
+from __future__ import annotations
+
+import sys
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TaskProgressColumn, TimeRemainingColumn
+
+from model3d.scene.nearest import hint
+from model3d.standing.leaves import stated_leaves
+from viewer.cli.one_scene import checked_scene, explained
+from viewer.output.whole import emit
+from viewer.picture.film import door_film, lesson_film, turn_film
+from viewer.picture.graphics import DrawingError
+from viewer.picture.still import check_size
+from viewer.stage.lesson import lesson_stage
+from viewer.wording.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Callable, Iterator
+
+    from model3d import Report, Scene
+
+_ENDING: Final = ".gif"
+
+
+def run(arguments: Namespace) -> int:
+    """Make the film and return the exit status.
+
+    Raises:
+        UnusableError: The scene cannot be used, nothing can be drawn here, or what is
+            asked for cannot be.
+        OSError: The film cannot be written.
+    """
+    target: Path = arguments.output or Path(f"{arguments.scene.stem}{_ENDING}")
+    try:
+        check_size(arguments.size)
+        scene, report = checked_scene(arguments.scene)
+        with _progress() as progress:
+            _film(arguments, scene, report, target, progress)
+    except (ValueError, DrawingError) as error:
+        raise UnusableError([f"standclear: {error}"]) from error
+    emit(f"{target}\n")
+    return 0
+
+
+def _film(
+    arguments: Namespace,
+    scene: Scene,
+    report: Report,
+    target: Path,
+    progress: Callable[[int, int], None],
+) -> None:
+    size = arguments.size
+    if arguments.lesson:
+        with explained(arguments.scene):
+            stage = lesson_stage(scene)
+        lesson_film(stage, target, size=size, progress=progress)
+    elif arguments.door is not None:
+        leaf = _leaf(scene, report, arguments.door)
+        door_film(scene, report, target, leaf, size=size, progress=progress)
+    else:
+        turn_film(scene, report, target, size=size, progress=progress)
+
+
+def _leaf(scene: Scene, report: Report, asked: str) -> tuple[str, int]:
+    """Return the item or door that is meant, and which of its leaves, from 0."""
+    leaves = _leaves(scene, report)
+    name, _, number = asked.rpartition(":")
+    if asked in leaves:
+        name, number = asked, "1"
+    if name not in leaves:
+        msg = (
+            f"found {asked}, right is the id of an item or a door{hint(asked, leaves)}"
+        )
+        raise ValueError(msg)
+    count = leaves[name]
+    if not number.isdecimal() or not 0 < int(number) <= count:
+        there = {0: "no leaf that is stated", 1: "one leaf"}.get(
+            count, f"{count} leaves"
+        )
+        msg = f"found leaf {number} of {name}, which has {there}"
+        raise ValueError(msg)
+    return name, int(number) - 1
+
+
+def _leaves(scene: Scene, report: Report) -> dict[str, int]:
+    """Return how many leaves each item and each door of the room has."""
+    placed = report.arrangement.items if report.arrangement else {}
+    found = {
+        one.id: len(stated_leaves(placed[one.id], scene) or ()) for one in scene.items
+    }
+    for door in scene.room.doors if scene.room else ():
+        found[door.id] = 2 if door.hinge == "pair" else 1
+    return found
+
+
+@contextmanager
+def _progress() -> Iterator[Callable[[int, int], None]]:
+    """Show a bar on a terminal, and nothing anywhere else."""
+    bar = Progress(
+        BarColumn(),
+        TaskProgressColumn(),
+        TimeRemainingColumn(),
+        console=Console(stderr=True),
+        transient=True,
+        disable=not sys.stderr.isatty(),
+    )
+    with bar:
+        task = bar.add_task("", total=None)
+        yield lambda done, whole: bar.update(task, completed=done, total=whole)

@@ -1,0 +1,101 @@
+"""``standclear lesson``: run the lessons of scenes, step by step, as text."""
+
+from __future__ import annotations
+
+import json
+import sys
+from typing import TYPE_CHECKING, Final
+
+from model3d import BookError, MeshError, SceneError, read_scene
+from model3d.lessons import LessonError, lesson_document, run_lesson
+from viewer.cli.scene_files import scene_files
+from viewer.output.terminal import wants_colour, width_of
+from viewer.output.whole import emit
+from viewer.report.lesson_text import lessons_text
+from viewer.wording.refusal import UnusableError, refused
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from pathlib import Path
+
+    from model3d import Scene
+    from model3d.lessons import StepResult
+    from viewer.report.lesson_text import Told
+
+AS_SAID: Final = 0
+NOT_AS_SAID: Final = 1
+
+
+def run(arguments: Namespace) -> int:
+    """Run lessons, write what comes of them and return the exit status.
+
+    Raises:
+        UnusableError: A scene cannot be used or has no lesson; with all mistakes of
+            all scenes.
+        OSError: The output cannot be written.
+    """
+    lessons = _lessons(arguments.scenes)
+    output: Path | None = arguments.output
+    if output is not None and output.exists():
+        files = (scene.file for scene, _ in lessons)
+        if any(file is not None and output.samefile(file) for file in files):
+            raise UnusableError([f"{output}: is a scene, right is another file"])
+    if arguments.format == "json":
+        lines = [
+            f"{json.dumps(lesson_document(*one), ensure_ascii=False)}\n"
+            for one in lessons
+        ]
+        emit("".join(lines), output, exact=True)
+    else:
+        stream = None if output else sys.stdout
+        width, colour = width_of(stream), wants_colour(stream)
+        emit(lessons_text(lessons, width=width, colour=colour), output)
+    passed = all(one.passed for _, results in lessons for one in results)
+    return AS_SAID if passed else NOT_AS_SAID
+
+
+def _lessons(paths: list[Path]) -> list[Told]:
+    """Run the lessons that are meant.
+
+    A file that is named must have one. In a folder the scenes without one are passed
+    over, but one must have some.
+    """
+    lessons: list[Told] = []
+    mistakes: list[str] = []
+    for path in paths:
+        files, wrong = scene_files([path])
+        mistakes += wrong
+        found = 0
+        for file in files:
+            try:
+                scene = _scene(file)
+                if scene.lesson is not None or file == path:
+                    lessons.append((scene, _results(scene)))
+                    found += 1
+            except UnusableError as error:
+                mistakes += error.mistakes
+                found += 1
+        if files and not found:
+            mistakes.append(
+                f"{path}: found no lesson in this folder, right is a folder with one"
+            )
+    if mistakes:
+        raise UnusableError(mistakes)
+    return lessons
+
+
+def _scene(file: Path) -> Scene:
+    try:
+        return read_scene(file)
+    except SceneError as error:
+        raise UnusableError(map(str, error.mistakes)) from error
+
+
+def _results(scene: Scene) -> tuple[StepResult, ...]:
+    try:
+        return run_lesson(scene)
+    except (BookError, LessonError, MeshError) as error:
+        lines = str(error).splitlines()
+        raise UnusableError(f"{scene.file}: {line}" for line in lines) from error
+    except OSError as error:
+        raise UnusableError([f"{scene.file}: {refused(error)}"]) from error

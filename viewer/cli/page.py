@@ -1,0 +1,68 @@
+"""``standclear page``: write a room as one file that any browser opens."""
+
+from __future__ import annotations
+
+import io
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from PIL import Image
+
+from model3d.lessons import LessonError
+from viewer.cli.one_scene import checked_scene
+from viewer.output.whole import emit
+from viewer.page import html
+from viewer.picture.graphics import DrawingError
+from viewer.wording.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from model3d import Report, Scene
+
+_STILL: Final = (960, 600)
+"""Pixels of the still picture."""
+_COLOURS: Final = 64
+
+
+def run(arguments: Namespace) -> int:
+    """Write the page and return the exit status.
+
+    Raises:
+        UnusableError: The scene cannot be used, or no still can be drawn here.
+        OSError: The page cannot be written.
+    """
+    target: Path = arguments.output or Path(f"{arguments.scene.stem}.html")
+    scene, report = checked_scene(arguments.scene)
+    if target.exists() and target.samefile(arguments.scene):
+        raise UnusableError([f"{target}: is the scene, right is another file"])
+    still = _still(scene, report) if arguments.still else None
+    try:
+        html.write(scene, report, target, still=still)
+    except LessonError as error:
+        lines = str(error).splitlines()
+        raise UnusableError(f"{arguments.scene}: {line}" for line in lines) from error
+    emit(f"{target}\n")
+    return 0
+
+
+def _still(scene: Scene, report: Report) -> bytes:
+    from viewer.picture.still import picture  # noqa: PLC0415 - it loads graphics
+
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "still.png"
+        try:
+            picture(scene, report, file, size=_STILL)
+        except DrawingError as error:
+            raise UnusableError([f"standclear: {error}"]) from error
+        return _light(file)
+
+
+def _light(picture: Path) -> bytes:
+    """Return a PNG of few colours: a drawing needs no more, and a page is mailed."""
+    with Image.open(picture) as image:
+        few = image.convert("RGB").quantize(_COLOURS, dither=Image.Dither.NONE)
+    stream = io.BytesIO()
+    few.save(stream, "PNG", optimize=True)
+    return stream.getvalue()

@@ -1,0 +1,67 @@
+"""``standclear show``: a window with the room, to be turned and worked on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from model3d import read_scene
+from model3d.following.claims import Following
+from model3d.lessons import run_lesson
+from viewer.cli.one_scene import explained
+from viewer.picture.graphics import DrawingError
+from viewer.picture.still import LARGEST
+from viewer.stage.lesson import lesson_stage
+from viewer.window.display import held_display
+from viewer.window.frame import SMALLEST
+from viewer.window.state import WindowState
+from viewer.wording.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from pathlib import Path
+
+    from model3d import Scene
+
+
+def run(arguments: Namespace) -> int:
+    """Open the window, and return the exit status when it is closed.
+
+    Raises:
+        UnusableError: The scene cannot be used, or no window can be opened here.
+    """
+    file: Path = arguments.scene
+    _check_size(arguments.size)
+    with explained(file):
+        scene = read_scene(file)
+    try:
+        with held_display() as wait:
+            with explained(file):
+                state = _state(scene)
+            from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
+
+            wait()
+            app = App(state, arguments.size)
+            app.open()
+    except DrawingError as error:
+        raise UnusableError([f"standclear: {error}"]) from error
+    app.run()
+    return 0
+
+
+def _check_size(size: tuple[int, int]) -> None:
+    for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
+        if not least <= one <= most:
+            msg = (
+                f"a window of {size[0]} x {size[1]} pixels: from {SMALLEST[0]} x "
+                f"{SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
+            )
+            raise UnusableError([f"standclear: {msg}"])
+
+
+def _state(scene: Scene) -> WindowState:
+    following = Following(scene)
+    if scene.lesson is None:
+        return WindowState((scene,), following)
+    results = run_lesson(scene)
+    scenes = (scene, *(result.scene for result in results))
+    return WindowState(scenes, following, lesson_stage(scene, results))

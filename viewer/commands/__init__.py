@@ -1,1 +1,0 @@
-"""What each command does: one file a command, with a function ``run``."""

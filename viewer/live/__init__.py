@@ -1,0 +1,1 @@
+"""A room that is worked on: one session, saving, the server."""

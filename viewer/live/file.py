@@ -1,0 +1,99 @@
+"""The scene file of a room that is worked on: what it said when it was last read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d import LessonError, read_scene
+from model3d.scene.text.reader import LARGEST
+from viewer.live.save import edited
+from viewer.output.whole import write_whole
+from viewer.page.data import lean
+from viewer.stage import document
+from viewer.stage.lesson import lesson_stage
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from model3d import Scene
+
+_FIRST: Final = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A scene as it stands in its file.
+
+    Attributes:
+        file: The file.
+        data: What is in it.
+        scene: What was read from that.
+        number: Of the times it was read or written, from 1.
+    """
+
+    file: Path
+    data: bytes
+    scene: Scene
+    number: int = _FIRST
+
+    @property
+    def lesson(self) -> int:
+        """Its number if it has a lesson, else 0."""
+        return self.number if self.scene.lesson else 0
+
+
+class ChangedError(Exception):
+    """A file that somebody else has written meanwhile."""
+
+
+def read(file: Path, number: int = _FIRST) -> Written:
+    """Read a scene and the bytes it was read from.
+
+    Raises:
+        SceneError: Something in it is wrong, or it cannot be read.
+        OSError: It cannot be read.
+    """
+    while True:
+        data = bytes_of(file)
+        scene = read_scene(file)
+        if bytes_of(file) == data:
+            return Written(file, data, scene, number)
+
+
+def save(written: Written, scene: Scene) -> Written:
+    """Write moved items into the file; all else in it stays as it is.
+
+    Raises:
+        ChangedError: The file is not what was read.
+        SaveError: The text cannot be changed without changing something else.
+        OSError: It cannot be read or written.
+    """
+    if bytes_of(written.file) != written.data:
+        msg = "the file has been changed elsewhere; it is read again first"
+        raise ChangedError(msg)
+    new = edited(written.data.decode(), written.scene, scene, written.file)
+    data = new.encode()
+    write_whole(written.file, data)
+    return Written(written.file, data, scene, written.number + 1)
+
+
+def lesson(written: Written) -> dict[str, Any]:
+    """Return the lesson of a scene as its file has it, as a page takes it.
+
+    Raises:
+        LessonError: There is none, or it cannot be run.
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    if not written.lesson:
+        msg = "the scene has no lesson"
+        raise LessonError(msg)
+    stage = lesson_stage(written.scene)
+    return {"lesson": written.number, "stage": lean(document(stage))}
+
+
+def bytes_of(file: Path) -> bytes:
+    """Return what is in a file, no more of it than a scene may have."""
+    with file.open("rb") as stream:
+        return stream.read(LARGEST + 1)

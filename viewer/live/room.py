@@ -1,0 +1,322 @@
+"""A room that is worked on: items move, everything is checked again, nothing is lost.
+
+Many threads may ask at once; each change and each look at the state is whole.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import ValidationError
+
+from model3d import LessonError
+from model3d.scene.meshes import MeshError
+from model3d.standing.moves import moved
+from model3d.units import LengthError
+from viewer.live.check import LiveCheck
+from viewer.live.file import ChangedError, bytes_of, lesson, read, save
+from viewer.live.save import SaveError
+from viewer.page.data import lean, lean_difference
+from viewer.stage import document
+from viewer.wording.refusal import refused
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from model3d import Scene
+    from model3d.scene.item import Item
+    from viewer.live.check import Seen
+    from viewer.stage import Stage
+
+_KEPT: Final = 60
+"""Stages that a page may have fallen behind; one that is older gets all again."""
+_MOST_UNDO: Final = 500
+_STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 0.05}
+"""What a dragged item snaps to, in the scene's units."""
+_REST: Final = 0.3
+"""Seconds without a move until the room is checked as a whole: it takes longer."""
+_BREATH: Final = 0.02
+"""Seconds left to whoever asks, between two goes at what waits."""
+
+
+class MoveError(ValueError):
+    """A move that leads to no scene; the message is for people."""
+
+
+class LiveRoom:
+    """One scene file and what has been moved in it since it was read.
+
+    What a move bears on is known at once; ``work`` must run beside to find the rest.
+    """
+
+    def __init__(self, file: Path) -> None:
+        """Read and check the file.
+
+        Raises:
+            SceneError: The file cannot be read, or something in it is wrong.
+            BookError: Its rule book cannot be used.
+            MeshError: A mesh file of it cannot be used.
+        """
+        self.file = file
+        self._changed = threading.Condition(threading.RLock())
+        self._written = read(file)
+        self._check = LiveCheck(self._written.scene)
+        self._moved_at = 0.0
+        self._undo: list[Scene] = []
+        self._gesture: object = None
+        self._version = 1
+        self._seen = {1: self._check.seen()}
+        self._lesson: tuple[int, dict[str, Any]] | None = None
+        self._message = ""
+        self._mistake = False
+        self._notice = 0
+        self._refused: bytes | None = None
+        self._closed = False
+
+    def move(
+        self, item: str, place: Sequence[float], *, by: bool, gesture: object = None
+    ) -> None:
+        """Move an item to a place, or by a distance, and check the room again.
+
+        Args:
+            item: Its id.
+            place: East, north and up, in the scene's units; see ``Place``.
+            by: It is a distance from where the item stands.
+            gesture: Moves one after the other with the same one are undone as one.
+
+        Raises:
+            MoveError: There is no such item, or what comes of it is no scene.
+        """
+        with self._changed:
+            before = self.scene
+            found = next((one for one in before.items if one.id == item), None)
+            if found is None:
+                msg = f"there is no item {item} to be moved"
+                raise MoveError(msg)
+            distance = place if by else self._check.distance(item, place)
+            if not any(distance):
+                return
+            with _explained():
+                there = moved(before, found, distance)
+                self._go_to(_with(before, found, there))
+            if gesture is None or gesture != self._gesture:
+                self._undo = [*self._undo[-_MOST_UNDO:], before]
+            self._gesture = gesture
+
+    def undo(self) -> None:
+        """Go back to before the last move."""
+        with self._changed:
+            if not self._undo:
+                return
+            *self._undo, scene = self._undo
+            self._gesture = None
+            with _explained():
+                self._go_to(scene)
+
+    def save(self) -> None:
+        """Write the moved items into the file; all else in it stays as it is.
+
+        Raises:
+            MoveError: The file has been changed elsewhere, or cannot be written.
+        """
+        with self._changed:
+            try:
+                self._written = save(self._written, self.scene)
+            except (ChangedError, SaveError) as error:
+                raise MoveError(str(error)) from error
+            except OSError as error:
+                raise MoveError(refused(error)) from error
+            self._tell("")
+
+    def work(self) -> None:
+        """Find out, beside, whatever was not known at once; return when it is closed.
+
+        Where the whole room cannot be checked, because a file of it has gone, that is
+        told.
+        """
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._closed or not self._check.is_done)
+                if self._closed:
+                    return
+                if self._check.has_more:
+                    self._show(self._check.more())
+                wait = self._moved_at + _REST - time.monotonic()
+                if self._check.has_more or wait > 0:
+                    self._changed.wait(_BREATH if self._check.has_more else wait)
+                    continue
+                scene = self.scene
+            self._check_whole(scene)
+
+    def _check_whole(self, scene: Scene) -> None:
+        try:
+            check = LiveCheck(scene)
+            seen = check.seen()
+        except (ValueError, OSError) as error:
+            with self._changed:
+                self._check.give_up()
+                self._tell(f"The room could not be checked: {error}", mistake=True)
+            return
+        with self._changed:
+            if self.scene is scene:
+                self._check = check
+                self._show(seen)
+
+    def follow(self) -> None:
+        """Read the file again where it has been changed elsewhere.
+
+        Mistakes in it are told, and the last good room is kept.
+        """
+        with self._changed:
+            try:
+                data = bytes_of(self.file)
+            except OSError as error:
+                self._tell(refused(error), mistake=True)
+                return
+            if data == self._written.data:
+                if self._mistake:
+                    self._refused = None
+                    self._tell("")
+            elif data != self._refused:
+                self._take(data)
+
+    def _take(self, data: bytes) -> None:
+        try:
+            written = read(self.file, self._written.number + 1)
+            check = LiveCheck(written.scene)
+        except ValueError as error:  # mistakes in the scene, its rule book or a mesh
+            self._refused = data
+            self._tell(str(error), mistake=True)
+            return
+        except OSError as error:
+            self._tell(refused(error), mistake=True)
+            return
+        lost = self._unsaved
+        self._written, self._refused = written, None
+        self._undo, self._gesture = [], None
+        self._check = check
+        self._show(check.seen())
+        more = "; what was moved here and not saved is gone" if lost else ""
+        self._tell(f"The file was changed elsewhere and has been read again{more}.")
+
+    def wait(self, version: int, notice: int, seconds: float) -> bool:
+        """Wait until there is something that a page has not seen; tell whether so."""
+        with self._changed:
+            return self._changed.wait_for(
+                lambda: (
+                    self._closed or (version, notice) != (self._version, self._notice)
+                ),
+                seconds,
+            )
+
+    def close(self) -> None:
+        """Let everybody go who waits."""
+        with self._changed:
+            self._closed = True
+            self._changed.notify_all()
+
+    def reply(self, since: int) -> dict[str, Any]:
+        """Return what a page needs that shows version ``since``."""
+        with self._changed:
+            found: dict[str, Any] = {"version": self._version, "since": since}
+            before = self._seen.get(since)
+            if before is None:
+                found["stage"] = lean(document(self.stage))
+            else:
+                found["change"] = lean_difference(before.stage, self.stage)
+            return {**found, "live": self.state()}
+
+    def lesson(self) -> dict[str, Any]:
+        """Return the lesson of the room as it is written in the file, as plain data.
+
+        Raises:
+            MoveError: There is none, or it cannot be played.
+        """
+        with self._changed:
+            written, known = self._written, self._lesson
+        if known is None or known[0] != written.number:
+            try:
+                # Not under the lock: to check all steps takes a while.
+                known = written.number, lesson(written)
+            except LessonError as error:
+                msg = f"The lesson cannot be played: {error}"
+                raise MoveError(msg) from error
+            with self._changed:
+                self._lesson = known
+        return known[1]
+
+    @property
+    def scene(self) -> Scene:
+        """The scene as it is now, with what was moved."""
+        return self._check.scene
+
+    @property
+    def stage(self) -> Stage:
+        """What is shown now."""
+        return self._seen[self._version].stage
+
+    def state(self) -> dict[str, Any]:
+        """Return where things stand and what can be done, as plain data."""
+        with self._changed:
+            unit = self.scene.units
+            return {
+                "version": self._version,
+                "waiting": self._seen[self._version].waiting,
+                "checking": not self._check.is_done,
+                "lesson": self._written.lesson,
+                "unit": unit,
+                "step": _STEP[unit],
+                "places": self._check.places,
+                "undo": len(self._undo),
+                "unsaved": self._unsaved,
+                "message": self._message,
+                "mistake": self._mistake,
+                "notice": self._notice,
+            }
+
+    @property
+    def _unsaved(self) -> bool:
+        return self.scene.items != self._written.scene.items
+
+    def _go_to(self, scene: Scene) -> None:
+        self._moved_at = time.monotonic()
+        self._show(self._check.move(scene))
+        self._tell("")
+
+    def _show(self, seen: Seen) -> None:
+        self._version += 1
+        self._seen[self._version] = seen
+        self._seen.pop(self._version - _KEPT, None)
+        self._changed.notify_all()
+
+    def _tell(self, message: str, *, mistake: bool = False) -> None:
+        if (message, mistake) != (self._message, self._mistake):
+            self._message, self._mistake = message, mistake
+            self._notice += 1
+        self._changed.notify_all()
+
+
+@contextmanager
+def _explained() -> Iterator[None]:
+    try:
+        yield
+    except ValidationError as error:
+        lines = (
+            str(one["msg"]).removeprefix("Value error, ") for one in error.errors()
+        )
+        raise MoveError("\n".join(lines)) from error
+    except LengthError as error:
+        msg = f"right is {error}"
+        raise MoveError(msg) from error
+    except MeshError as error:
+        raise MoveError(str(error)) from error
+
+
+def _with(scene: Scene, old: Item, new: Item) -> Scene:
+    """Return the scene with an item in another place; all others are the very same."""
+    items = tuple(new if one is old else one for one in scene.items)
+    return scene.model_copy(update={"items": items})

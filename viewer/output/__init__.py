@@ -1,0 +1,1 @@
+"""Where what is made goes: a file that is whole or not, a terminal."""

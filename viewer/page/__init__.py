@@ -1,0 +1,1 @@
+"""The page: one file for any browser, and its script."""

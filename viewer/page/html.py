@@ -1,0 +1,143 @@
+"""The page: one file with the room, its findings and its lesson, for any browser.
+
+The file holds its own script, style and data; nothing else is ever asked for. What
+comes from a scene is data: the script sets it as text and never as markup.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import html
+import json
+from collections import Counter
+from importlib.resources import files
+from string import Template
+from typing import TYPE_CHECKING, Any, Final
+
+from viewer.output.whole import write_whole
+from viewer.page.data import lean
+from viewer.stage import build_stage, document, palette, plain
+from viewer.stage.lesson import lesson_stage
+from viewer.stage.views import view_of_place
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from model3d import Report, Scene
+    from viewer.stage import Stage
+
+WEB: Final = files("viewer.page") / "web"
+"""The folder of the page's parts; viewer.js is built from the source in it."""
+
+_ASPECT: Final = 1.6
+"""Width over height that the page's script takes a view to be made for."""
+
+COLOURS: Final = {
+    "ink": palette.INK,
+    "faint": palette.FAINT_INK,
+    "paper": palette.PAPER,
+    "ground": palette.BACKGROUND,
+    "ground-top": palette.BACKGROUND_TOP,
+    "space": palette.SPACE,
+    "space-edge": palette.SPACE_EDGE,
+    "clear-edge": palette.CLEAR_EDGE,
+    "intrusion": palette.INTRUSION,
+    "intrusion-edge": palette.INTRUSION_EDGE,
+    "selection": palette.SELECTION,
+    "selection-edge": palette.SELECTION_EDGE,
+    # White figures on the intrusion's own colour would be too faint to read.
+    "not-met": palette.mixed(palette.INTRUSION, palette.INTRUSION_EDGE, 0.3),
+}
+"""The palette, as the page's style and script name it."""
+
+
+def write(
+    scene: Scene, report: Report, path: Path, *, still: bytes | None = None
+) -> None:
+    """Write the page of a scene and its lesson, whole or not at all.
+
+    The same scene gives the same bytes.
+
+    Args:
+        scene: What was checked.
+        report: What the check answered.
+        path: The file; one that is there is replaced.
+        still: A PNG picture, shown by browsers that draw no 3D.
+
+    Raises:
+        OSError: The file cannot be written; then nothing has changed.
+        LessonError: The scene's lesson cannot be run.
+        ValueError: The report does not say where things stand.
+    """
+    stage = lesson_stage(scene) if scene.lesson else build_stage(scene, report)
+    write_whole(path, page(stage, still=still))
+
+
+def page(
+    stage: Stage, *, still: bytes | None = None, live: dict[str, Any] | None = None
+) -> bytes:
+    """Return the page of a stage.
+
+    Args:
+        stage: What is shown.
+        still: A PNG picture, shown by browsers that draw no 3D.
+        live: What a page that is served must know, see ``viewer.live.server``.
+    """
+    data = {
+        "stage": lean(document(stage)),
+        "start": plain(view_of_place(stage, _ASPECT)),
+        "palette": {name.replace("-", "_"): value for name, value in COLOURS.items()},
+        "live": live,
+        "still": None if still is None else _data_uri(still),
+    }
+    style, script = _style(), _part("viewer.js").replace("</script", "<\\/script")
+    text = Template(_part("template.html")).substitute(
+        policy=policy(style, script, live=live is not None),
+        title=html.escape(stage.title),
+        counts=html.escape(_counts(stage)),
+        style=style,
+        data=_json(data),
+        script=script,
+    )
+    # Half a surrogate pair in a title has no UTF-8.
+    return text.encode("utf-8", "replace")
+
+
+def policy(style: str, script: str, *, live: bool) -> str:
+    """Return what the page may do: run its own script, show its own data."""
+    connect = "'self'" if live else "'none'"
+    return (
+        "default-src 'none'; base-uri 'none'; form-action 'none'; img-src data:; "
+        f"connect-src {connect}; script-src {_hash(script)}; style-src {_hash(style)}"
+    )
+
+
+def _part(name: str) -> str:
+    # A browser hashes line feeds only, whatever a checkout has made of them.
+    return (WEB / name).read_text(encoding="utf-8").replace("\r\n", "\n")
+
+
+def _style() -> str:
+    colours = "".join(f"--{name}:{value};" for name, value in COLOURS.items())
+    return f":root{{{colours}}}\n{_part('style.css')}"
+
+
+def _hash(text: str) -> str:
+    digest = hashlib.sha256(text.encode()).digest()
+    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
+
+
+def _data_uri(png: bytes) -> str:
+    return f"data:image/png;base64,{base64.b64encode(png).decode('ascii')}"
+
+
+def _json(data: object) -> str:
+    """Write JSON that cannot end the script it stands in, nor open a comment."""
+    return json.dumps(data, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def _counts(stage: Stage) -> str:
+    found = Counter(finding.verdict for finding in stage.findings)
+    parts = f"{found['not-met']} not met, {found['open']} open, {found['met']} met"
+    return f"Findings: {parts}."

@@ -1,0 +1,212 @@
+"""A stage drawn off-screen: the module of the pictures that talks to pyvista."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final, Self
+
+import numpy as np
+import pyvista as pv
+
+from viewer.picture.graphics import require_graphics
+from viewer.picture.passes import in_order, light_room
+from viewer.stage import palette
+from viewer.stage.blocks import Surface, joined
+from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from types import TracebackType
+
+    from numpy.typing import NDArray
+
+    from viewer.stage.parts import Shape, View
+
+    Picture = NDArray[np.uint8]
+
+_USUAL_HEIGHT: Final = 1000
+"""Pixels. Height of the picture that widths of edges are given for."""
+_FINEST: Final = 0.7
+"""Lines get no finer than that in a small picture."""
+
+
+@dataclass(frozen=True, slots=True)
+class Quality:
+    """How much time a picture may take.
+
+    Attributes:
+        shadows: Samples of the soft shadows in corners; 0 leaves them out.
+        fine: How many times larger than the finished picture it is drawn; to be
+            shrunk, which makes edges smooth.
+        plain: One colour behind the room, which the palette of a film can show.
+    """
+
+    shadows: int
+    fine: int
+    plain: bool
+
+
+STILL: Final = Quality(shadows=32, fine=2, plain=False)
+FILM: Final = Quality(shadows=0, fine=2, plain=True)
+
+
+class Studio:
+    """A camera and lights; it shows one set of shapes at a time.
+
+    Use it in a ``with`` statement: it holds memory of the graphics.
+
+    Raises:
+        DrawingError: There is no usable OpenGL.
+    """
+
+    def __init__(self, size: tuple[int, int], quality: Quality = STILL) -> None:
+        require_graphics()
+        self._size = size
+        self._fine = quality.fine
+        window = [side * quality.fine for side in size]
+        plotter = pv.Plotter(off_screen=True, window_size=window, lighting="none")
+        self._plotter: Any = plotter
+        plotter.disable_anti_aliasing()
+        above = palette.BACKGROUND if quality.plain else palette.BACKGROUND_TOP
+        plotter.renderer.set_background(palette.BACKGROUND, top=above)
+        light_room(plotter)
+        plotter.renderer.SetPass(in_order(quality.shadows))
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self._plotter.close()
+
+    def show(self, shapes: Iterable[Shape]) -> None:
+        """Show these shapes and no others."""
+        # Each change would else draw a picture of its own.
+        self._plotter.suppress_rendering = True
+        self._plotter.clear_actors()
+        lines = self._fine * max(self._size[1] / _USUAL_HEIGHT, _FINEST)
+        add_shapes(self._plotter, shapes, lines)
+
+    def shoot(self, view: View) -> Picture:
+        """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
+        width, height = self._size
+        camera = self._plotter.camera
+        camera.position, camera.focal_point, camera.up = view.eye, view.target, view.up
+        camera.view_angle = view.angle
+        camera.parallel_projection = view.parallel
+        camera.parallel_scale = view.width * height / width / 2
+        self._plotter.reset_camera_clipping_range()
+        near, far = camera.clipping_range
+        away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
+        camera.clipping_range = max(near, NEAR * away), far
+        self._plotter.suppress_rendering = False
+        self._plotter.render()
+        taken = self._plotter.screenshot(return_img=True)
+        return np.asarray(taken, dtype=np.uint8)
+
+
+def add_shapes(
+    plotter: pv.Plotter, shapes: Iterable[Shape], line_scale: float = 1.0
+) -> None:
+    """Add shapes to a plotter, as few bodies as their ways to be drawn allow.
+
+    Args:
+        plotter: It keeps what it has.
+        shapes: What is added; hidden layers are left out by the caller.
+        line_scale: Pixels of the plotter by pixels of the shapes' edge widths.
+    """
+    faces: defaultdict[tuple[float, bool, int, Light], list[Shape]] = defaultdict(list)
+    edges: defaultdict[tuple[float, float, bool, int], list[Shape]] = defaultdict(list)
+    for shape in shapes:
+        if len(shape.faces) and shape.opacity > 0:
+            light = LIGHT.get(shape.role, SOLID)
+            key = shape.opacity, shape.one_sided, shape.lift, light
+            faces[key].append(shape)
+        if len(shape.edges):
+            line = shape.edge_width, shape.edge_opacity, shape.through, shape.lift
+            edges[line].append(shape)
+    for (opacity, one_sided, lift, light), group in faces.items():
+        _add_faces(plotter, group, opacity, lift, light, one_sided=one_sided)
+    for (edge_width, opacity, through, lift), group in edges.items():
+        width = edge_width * line_scale
+        _add_edges(plotter, group, width, opacity, LINE_LIFT + lift * LIFT)
+        if through:
+            _add_edges(plotter, group, width, opacity, THROUGH)
+
+
+def _add_faces(
+    plotter: pv.Plotter,
+    group: list[Shape],
+    opacity: float,
+    lift: int,
+    light: Light,
+    *,
+    one_sided: bool,
+) -> None:
+    whole = joined([Surface(one.vertices, one.faces, one.edges) for one in group])
+    counts = [len(one.faces) for one in group]
+    corners = np.full((len(whole.faces), 1), 3)
+    mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
+    mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
+    if light.lit:
+        mesh = mesh.compute_normals(
+            split_vertices=True, feature_angle=30.0, consistent_normals=False
+        )
+    actor = plotter.add_mesh(
+        mesh,
+        scalars="rgb",
+        rgb=True,
+        opacity=opacity,
+        lighting=light.lit,
+        ambient=light.ambient,
+        diffuse=light.diffuse,
+        specular=0.0,
+        smooth_shading=light.lit,
+        culling="back" if one_sided else False,
+        pickable=False,
+        reset_camera=False,
+        show_scalar_bar=False,
+    )
+    _offset(actor, lift * LIFT)
+
+
+def _add_edges(
+    plotter: pv.Plotter, group: list[Shape], width: float, opacity: float, units: float
+) -> None:
+    points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
+    counts = [len(one.edges) for one in group]
+    ends = np.arange(len(points)).reshape(-1, 2)
+    cells = np.column_stack([np.full(len(ends), 2), ends])
+    mesh = pv.PolyData(points, lines=cells.ravel())
+    mesh.cell_data["rgb"] = np.repeat(
+        _colours([s.edge_colour for s in group]), counts, 0
+    )
+    actor = plotter.add_mesh(
+        mesh,
+        scalars="rgb",
+        rgb=True,
+        opacity=opacity,
+        line_width=width,
+        lighting=False,
+        pickable=False,
+        reset_camera=False,
+        show_scalar_bar=False,
+    )
+    _offset(actor, units)
+
+
+def _colours(colours: list[str]) -> Picture:
+    return np.array([palette.channels(one) for one in colours], dtype=np.uint8)
+
+
+def _offset(actor: Any, units: float) -> None:  # noqa: ANN401 - an actor of any kind
+    # The switch itself is global to the process, so each body says its own amount.
+    mapper = actor.mapper
+    mapper.SetResolveCoincidentTopologyToPolygonOffset()
+    mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, units)
+    mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0, units)

@@ -1,0 +1,134 @@
+"""A still picture of a room with what is wrong in it: one PNG, whole or not at all."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING, Final
+
+from viewer.output.whole import write_whole
+from viewer.picture.composition import compose
+from viewer.picture.graphics import require_graphics
+from viewer.picture.step import sizes_of_step, step_words, view_of_step
+from viewer.sheet.layout import layout
+from viewer.stage import build_stage
+from viewer.stage.views import about, view_of_item, view_of_place
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from model3d.judging.results import Report
+    from model3d.scene.scene import Scene
+    from viewer.sheet.layout import Layout
+    from viewer.stage import Dimension, Stage, View
+
+SIZE: Final = (1600, 1000)
+"""Pixels, where nothing else is said."""
+SMALLEST: Final = (480, 320)
+LARGEST: Final = (8000, 8000)
+
+
+def picture(
+    scene: Scene,
+    report: Report,
+    path: Path,
+    *,
+    of: str | None = None,
+    looking_from: str | None = None,
+    size: tuple[int, int] = SIZE,
+) -> None:
+    """Write a picture of a room as PNG.
+
+    Args:
+        scene: What was checked.
+        report: What the check answered.
+        path: The file; it is written whole or not at all.
+        of: An item: it is framed, with its spaces and their sizes.
+        looking_from: Where the viewer stands, as ``cameras.DIRECTIONS`` lists it. Left
+            out: where the least is hidden; for a room south-east if that is as good.
+        size: Width and height, pixels.
+
+    Raises:
+        ValueError: No such item or view, or a size out of bounds.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    check_size(size)
+    stage = build_stage(scene, report, of=of)
+    plan = layout(stage, size, of=of)
+    aspect = plan.aspect
+    if of is None:
+        view = view_of_place(stage, aspect, looking_from=looking_from)
+    else:
+        stage = about(stage, of)
+        view = view_of_item(stage, of, aspect, looking_from=looking_from)
+    _draw(stage, plan, view, path)
+
+
+def step_picture(
+    stage: Stage,
+    number: int,
+    path: Path,
+    *,
+    looking_from: str | None = None,
+    size: tuple[int, int] = SIZE,
+) -> None:
+    """Write a picture of a step of a lesson as PNG, with what is said at it.
+
+    Args:
+        stage: With the steps of the lesson, as ``stage.lesson`` makes it.
+        number: Of the step, from 1.
+        path: The file; it is written whole or not at all.
+        looking_from: Where the viewer stands instead, as ``cameras.DIRECTIONS`` lists
+            it.
+        size: Width and height, pixels.
+
+    Raises:
+        ValueError: No such step or view, or a size out of bounds.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    check_size(size)
+    count = len(stage.steps)
+    if not 1 <= number <= count:
+        there = f"a step from 1 to {count}" if count > 1 else "step 1, the only one"
+        msg = f"found step {number}, right is {there}"
+        raise ValueError(msg)
+    step = stage.steps[number - 1]
+    words = step_words(stage, number)
+    plan = layout(step.stage, size, words=words, title=stage.lesson)
+    view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
+    _draw(step.stage, plan, view, path, sizes=sizes_of_step(step.stage, step.item))
+
+
+def _draw(
+    stage: Stage,
+    plan: Layout,
+    view: View,
+    path: Path,
+    *,
+    sizes: Sequence[Dimension] | None = None,
+) -> None:
+    require_graphics()
+    from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
+
+    with Studio(plan.room_size) as studio:
+        image = compose(studio, stage, plan, view, sizes=sizes)
+    stream = io.BytesIO()
+    image.save(stream, "PNG")
+    write_whole(path, stream.getvalue())
+
+
+def check_size(size: tuple[int, int]) -> None:
+    """Make sure that a picture of this size can be made.
+
+    Raises:
+        ValueError: It is too small to read, or too large to hold.
+    """
+    for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
+        if not least <= one <= most:
+            msg = (
+                f"a picture of {size[0]} x {size[1]} pixels: from "
+                f"{SMALLEST[0]} x {SMALLEST[1]} to {LARGEST[0]} x {LARGEST[1]}"
+            )
+            raise ValueError(msg)

@@ -1,0 +1,1 @@
+"""What is written about a picture: signs, badges, captions, the list, its layout."""

@@ -1,0 +1,171 @@
+"""How a picture is divided: title, room, list of findings, legend."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from viewer.sheet.places import Box
+
+if TYPE_CHECKING:
+    from viewer.stage.parts import Finding, Stage
+
+TITLE: Final = 22.0
+"""Pixels. Size of the title's letters in a picture 1000 pixels high."""
+SMALL: Final = 13.5
+"""Pixels. Size of most other letters about the picture."""
+_WIDE: Final = 1.25
+"""A picture that is so much wider than high has the list at its side."""
+_PANEL: Final = 0.25
+"""Share of the width a list at the side takes."""
+_LEAST_PANEL: Final = 250.0
+"""Pixels a list needs to be read."""
+_BELOW: Final = 0.3
+"""Share of the height a list below takes."""
+SPOKEN: Final = 1.1 * SMALL
+"""Pixels. Size of the letters of what is said below a room."""
+LINE: Final = 1.4
+"""Height of a line of it, by the size of its letters."""
+MOST_LINES: Final = 6
+_LEAST_LINES: Final = 2
+_LETTER: Final = 0.6
+"""Width of a letter by its size: a little more than most texts take."""
+MARGIN: Final = 22.0
+"""Pixels kept free beside all that is written about a picture."""
+_COLUMN: Final = 380.0
+"""Pixels a column of a list below takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How a picture is divided, pixels.
+
+    Attributes:
+        width, height: Of the whole picture.
+        scale: Of letters.
+        room: Where the room is drawn.
+        panel: Where findings are listed; None where none is.
+        listed: The findings in the list.
+        columns: Of the list.
+        of: The item the picture is about; None of the whole place.
+        words: What is said below the room.
+        title: In place of the scene's own.
+        said: Where it is said; None where nothing is.
+    """
+
+    width: int
+    height: int
+    scale: float
+    room: Box
+    panel: Box | None
+    listed: tuple[Finding, ...]
+    columns: int = 1
+    of: str | None = None
+    words: str = ""
+    title: str = ""
+    said: Box | None = None
+
+    @property
+    def room_size(self) -> tuple[int, int]:
+        """Width and height of the part the room is drawn in."""
+        return round(self.room.right - self.room.left), self._bottom - self._top
+
+    @property
+    def aspect(self) -> float:
+        """Width by height of that part."""
+        width, height = self.room_size
+        return width / height
+
+    @property
+    def _top(self) -> int:
+        return round(self.room.top)
+
+    @property
+    def _bottom(self) -> int:
+        return round(self.room.bottom)
+
+
+def scale_of(size: tuple[int, int]) -> float:
+    """Return the scale of letters in a picture of a size."""
+    width, height = size
+    return min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
+
+
+def spoken(size: tuple[int, int], words: str, title: str = "") -> Layout:
+    """Divide a picture of a film: words below the room.
+
+    Args:
+        size: Of the whole picture.
+        words: What is said; of the frames of a film the longest, for all of them are
+            divided alike.
+        title: In place of the scene's own.
+    """
+    whole = _body(size)
+    said = _said(whole, words, scale_of(size))
+    room = Box(0, whole.top, whole.right, said.top)
+    return Layout(
+        *size, scale_of(size), room, None, (), words=words, title=title, said=said
+    )
+
+
+def layout(
+    stage: Stage,
+    size: tuple[int, int],
+    *,
+    of: str | None = None,
+    words: str = "",
+    title: str = "",
+) -> Layout:
+    """Divide a still picture.
+
+    What is not met or open is listed; about one item, all that is asked of it.
+
+    Args:
+        stage: What is drawn.
+        size: Of the whole picture.
+        of: The item the picture is about.
+        words: What is said below it, if anything.
+        title: In place of the scene's own.
+    """
+    listed = tuple(
+        finding
+        for finding in stage.findings
+        if (finding.number is not None if of is None else finding.subject == of)
+    )
+    scale, whole = scale_of(size), _body(size)
+    said = _said(whole, words, scale) if words else None
+    if said is not None:
+        whole = Box(0, whole.top, whole.right, said.top)
+    room, panel, columns = _listing(whole, size, scale) if listed else (whole, None, 1)
+    return Layout(*size, scale, room, panel, listed, columns, of, words, title, said)
+
+
+def _body(size: tuple[int, int]) -> Box:
+    """Return what is left between the title and the legend."""
+    width, height = size
+    scale = scale_of(size)
+    return Box(
+        0, round(2.1 * TITLE * scale), width, height - round(3.2 * SMALL * scale)
+    )
+
+
+def _said(whole: Box, words: str, scale: float) -> Box:
+    """Return the part below the room in which something is said."""
+    letters = SPOKEN * scale
+    room = whole.right - 2 * MARGIN * scale
+    lines = max(_LEAST_LINES, math.ceil(_LETTER * letters * len(words) / room))
+    tall = (min(lines, MOST_LINES) * LINE + 1.0) * letters
+    return Box(0, round(whole.bottom - tall), whole.right, whole.bottom)
+
+
+def _listing(whole: Box, size: tuple[int, int], scale: float) -> tuple[Box, Box, int]:
+    """Return the parts for the room and for the list, and the columns of the list."""
+    width, height = size
+    top, bottom = whole.top, whole.bottom
+    if width >= _WIDE * height:
+        side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
+        return Box(0, top, side, bottom), Box(side, top, width, bottom), 1
+    level = bottom - round(_BELOW * height)
+    columns = max(1, int(width / (_COLUMN * scale)))
+    return Box(0, top, width, level), Box(0, level, width, bottom), columns

@@ -1,0 +1,104 @@
+"""What is written into a picture, and what it has to fit into: records only."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, Protocol
+
+if TYPE_CHECKING:
+    from viewer.sheet.places import Box, Spot
+    from viewer.sheet.projection import Projection
+    from viewer.stage.parts import Point
+
+
+class Measure(Protocol):
+    """Tells how wide a text is."""
+
+    def __call__(self, text: str, size: float, *, bold: bool = False) -> float:
+        """Return the width of a line of letters of a size, pixels."""
+
+
+Look = Literal[
+    "not-met",
+    "open",
+    "size",
+    "short-size",
+    "sizes",
+    "name",
+    "strong-name",
+    "faint-name",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A sign in its place.
+
+    Attributes:
+        look: How it is drawn.
+        lines: What it says.
+        anchor: The pixel it points at.
+        box: Where it goes.
+        items: Ids of the items it is about.
+    """
+
+    look: Look
+    lines: tuple[str, ...]
+    anchor: Spot
+    box: Box
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """A dimension line in the picture.
+
+    Attributes:
+        ends: Of the required size on the space itself.
+        line: The same, moved off the space.
+        reached: Of what is there, on a second line; None where it is enough.
+    """
+
+    ends: tuple[Spot, Spot]
+    line: tuple[Spot, Spot]
+    reached: tuple[Spot, Spot] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """All signs of a picture."""
+
+    marks: tuple[Mark, ...]
+    rules: tuple[Ruled, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What signs have to fit into.
+
+    Attributes:
+        projection: The camera.
+        frame: Where signs may be, pixels.
+        measure: Tells how wide a text is.
+        scale: Of letters and badges; 1 in a picture 1000 pixels high.
+    """
+
+    projection: Projection
+    frame: Box
+    measure: Measure
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A line of text at a point of the world.
+
+    Attributes:
+        text: One line.
+        anchor: The point.
+        look: How it is drawn.
+    """
+
+    text: str
+    anchor: Point
+    look: Look

@@ -1,0 +1,319 @@
+"""Numbers, sizes and names on a picture: what they say, and where each of them goes.
+
+Nothing here draws in space; the places are computed, so they can be tested.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.sheet.marks import Mark, Ruled, Signs
+from viewer.sheet.places import Box, Sign, place
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from viewer.sheet.marks import Look, Note, Setting
+    from viewer.sheet.places import Spot
+    from viewer.sheet.projection import Projection
+    from viewer.stage.parts import Badge, Dimension, Label, Shape, Stage
+
+
+BADGE: Final = 13.0
+"""Pixels. Radius of a badge in a picture 1000 pixels high."""
+LETTERS: Final = 13.5
+"""Pixels. Size of names and sizes in a picture 1000 pixels high."""
+SECOND: Final = 0.85
+"""Size of the letters of a size in the other system of units, below the scene's own,
+by those of the first line."""
+_PAD: Final = 5.0
+_LINE: Final = 1.36
+"""Height of a line by the size of its letters."""
+_MOST_NAMES: Final = 60
+"""More names than this are no help."""
+_CROWD: Final = 40
+"""More badges than this share one an item."""
+_MOST_BADGES: Final = 150
+"""More badges than this hide the room."""
+_SHORTEST: Final = 14.0
+"""Pixels. A dimension line that is seen shorter than that is left out."""
+_LEFT: Final = 1.8
+"""Times as long as the part its text hides must a dimension line be."""
+_BESIDE: Final = 7.0
+"""Pixels. Half the side of the spots along a line that no text should cover."""
+_OFFSET: Final = 0.14
+"""Metres a dimension line is moved off its space."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Wish:
+    look: Look
+    lines: tuple[str, ...]
+    sign: Sign
+    items: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """A size in the picture.
+
+    Attributes:
+        size: What is written.
+        rule: Its line; None where it would be too short to be seen.
+        anchor: The pixel the text is about.
+    """
+
+    size: Dimension
+    rule: Ruled | None
+    anchor: Spot
+
+
+def arrange_signs(
+    stage: Stage,
+    setting: Setting,
+    *,
+    sizes: Sequence[Dimension] = (),
+    names: Iterable[Label] | None = None,
+    in_full: bool = False,
+    notes: Sequence[Note] = (),
+    taken: Sequence[Box] = (),
+) -> Signs:
+    """Find a place for everything that is written into the picture.
+
+    Args:
+        stage: What is drawn.
+        setting: The camera and the room there is for signs.
+        sizes: Dimensions to draw.
+        names: Labels to draw, as far as there is room; all of the stage if left out.
+        in_full: Write sizes in both systems of units.
+        notes: Other texts; they come first.
+        taken: Where nothing may be.
+    """
+    projection, scale = setting.projection, setting.scale
+    drawn = [*_measured(sizes, projection)]
+    labels = stage.labels if names is None else names
+    wishes = [
+        *_notes(notes, setting),
+        *_badges(stage.badges, setting),
+        *_sizes(drawn, setting, in_full=in_full),
+        *_names(labels, setting),
+    ]
+    wishes = [
+        wish
+        for wish in wishes
+        if wish.sign.must or _inside(wish.sign.anchor, setting.frame)
+    ]
+    boxes = place(
+        [wish.sign for wish in wishes],
+        setting.frame,
+        taken=taken,
+        keep_clear=[*_precious(stage.shapes, projection), *_lines(drawn, scale)],
+        gap=4.0 * scale,
+    )
+    marks = tuple(
+        Mark(wish.look, wish.lines, wish.sign.anchor, box, wish.items)
+        for wish, box in zip(wishes, boxes, strict=True)
+        if box is not None
+    )
+    return Signs(marks, tuple(one.rule for one in drawn if one.rule is not None))
+
+
+def line_sizes(look: Look, count: int) -> tuple[float, ...]:
+    """Return the size of the letters of each line of a sign, by those of a name."""
+    if look in {"size", "short-size"}:
+        return (1.0, *[SECOND] * (count - 1))
+    return (1.0,) * count
+
+
+def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
+    scale = setting.scale
+    size = LETTERS * scale
+    for note in notes:
+        sign = Sign(
+            setting.projection.pixel(note.anchor),
+            setting.measure(note.text, size) + 2 * _PAD * scale,
+            size * _LINE + _PAD * scale,
+            near=14.0 * scale,
+            far=math.inf,
+            must=True,
+        )
+        yield _Wish(note.look, (note.text,), sign, ())
+
+
+def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
+    """Yield a badge for each number; open ones of one item share a badge.
+
+    In a crowd all of one item do. What a picture cannot hold is in its list, and in
+    the report.
+    """
+    scale = setting.scale
+    groups: dict[tuple[str, str, int], list[Badge]] = {}
+    crowded = len(badges) > _CROWD
+    for badge in badges:
+        own = 0 if crowded or badge.verdict == "open" else badge.number
+        groups.setdefault((badge.verdict, badge.item, own), []).append(badge)
+    for (verdict, item, _), group in list(groups.items())[:_MOST_BADGES]:
+        text = ranges([badge.number for badge in group])
+        height = 2 * BADGE * scale
+        wide = setting.measure(text, LETTERS * scale, bold=True) + 1.1 * BADGE * scale
+        sign = Sign(
+            setting.projection.pixel(group[0].anchor),
+            max(height, wide),
+            height,
+            near=16.0 * scale,
+            far=math.inf,
+            must=True,
+        )
+        yield _Wish(
+            "not-met" if verdict == "not-met" else "open", (text,), sign, (item,)
+        )
+
+
+def ranges(numbers: Sequence[int]) -> str:
+    """Write numbers as a short list.
+
+    >>> ranges([4, 5, 6, 9]), ranges([2, 3]), ranges([7])
+    ('4-6, 9', '2, 3', '7')
+    """
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    pair = 2
+    return ", ".join(
+        f"{run[0]}-{run[-1]}" if len(run) > pair else ", ".join(map(str, run))
+        for run in runs
+    )
+
+
+def _sizes(
+    drawn: Sequence[_Measured], setting: Setting, *, in_full: bool
+) -> Iterator[_Wish]:
+    scale = setting.scale
+    for one in drawn:
+        size = one.size
+        lines = [line for line in (size.brief, size.brief_other) if line]
+        look: Look = "short-size" if size.short else "size"
+        if in_full:
+            lines = [f"{size.name} {size.required}"]
+            there = "it is" if size.most else "there"
+            lines += [f"{there} {size.provided}"] if size.short else []
+            look = "sizes" if len(lines) > 1 else look
+        letters = [LETTERS * scale * share for share in line_sizes(look, len(lines))]
+        wide = max(map(setting.measure, lines, letters))
+        sign = Sign(
+            one.anchor,
+            wide + 2 * _PAD * scale,
+            sum(letters) * _LINE + _PAD * scale,
+            near=10.0 * scale,
+            far=420.0 * scale,
+            must=size.short,
+        )
+        on = one.rule is not None and _holds(one.rule, sign)
+        yield _Wish(look, tuple(lines), replace(sign, on=on), (size.item,))
+
+
+def _holds(rule: Ruled, sign: Sign) -> bool:
+    """Tell whether a text may break a line, as draughtsmen write it.
+
+    Enough of the line is left on either side, and no other line lies beside it.
+    """
+    (a, b), (c, d) = rule.line
+    length = math.hypot(c - a, d - b)
+    across, down = abs(c - a) / length, abs(d - b) / length
+    hidden = min(
+        sign.width / across if across else math.inf,
+        sign.height / down if down else math.inf,
+    )
+    return rule.reached is None and length > _LEFT * hidden
+
+
+def _names(labels: Iterable[Label], setting: Setting) -> Iterator[_Wish]:
+    scale = setting.scale
+    size = LETTERS * scale
+    for label in list(labels)[:_MOST_NAMES]:
+        look: Look = "faint-name" if label.ghost else "name"
+        if not label.rank:
+            look = "strong-name"
+        wide = (
+            setting.measure(label.text, size, bold=look == "strong-name")
+            + 2 * _PAD * scale
+        )
+        sign = Sign(
+            setting.projection.pixel(label.anchor),
+            wide,
+            size * _LINE + 2.0 * scale,
+            near=5.0 * scale,
+            far=(140.0 if label.rank < 2 else 50.0) * scale,  # noqa: PLR2004 - gear
+        )
+        yield _Wish(look, (label.text,), sign, (label.item,))
+
+
+def _measured(
+    sizes: Sequence[Dimension], projection: Projection
+) -> Iterator[_Measured]:
+    """Yield sizes with their lines; one too short to be seen is written all the same.
+
+    Unless it is one that is met: that matters too little.
+    """
+    for one in sizes:
+        rule = _rule(one, projection)
+        if rule is not None:
+            (a, b), (c, d) = rule.line
+            yield _Measured(one, rule, ((a + c) / 2, (b + d) / 2))
+        elif one.short:
+            middle = projection.pixels(np.array([one.start, one.end])).mean(axis=0)
+            if np.isfinite(middle).all():
+                yield _Measured(one, None, (float(middle[0]), float(middle[1])))
+
+
+def _rule(one: Dimension, projection: Projection) -> Ruled | None:
+    aside = np.array(one.aside) * _OFFSET
+    points = np.array([one.start, one.end, one.reached_start, one.reached_end])
+    on = projection.pixels(points[:2])
+    off = projection.pixels(points[:2] + aside)
+    second = projection.pixels(points[2:] + aside * 0.45)
+    if not np.isfinite(np.concatenate([on, off, second])).all():
+        return None
+    if math.dist(on[0], on[1]) < _SHORTEST:
+        return None
+    return Ruled(_pair(on), _pair(off), _pair(second) if one.short else None)
+
+
+def _pair(points: np.ndarray) -> tuple[Spot, Spot]:
+    (a, b), (c, d) = points.tolist()
+    return (a, b), (c, d)
+
+
+def _inside(spot: Spot, frame: Box) -> bool:
+    x, y = spot
+    return frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
+
+
+def _lines(drawn: Iterable[_Measured], scale: float) -> Iterator[Box]:
+    """Yield spots along the lines of what is there, so that they stay to be seen."""
+    half = _BESIDE * scale
+    for one in drawn:
+        if one.rule is not None and one.rule.reached is not None:
+            (a, b), (c, d) = one.rule.reached
+            count = max(2, round(math.hypot(c - a, d - b) / (3 * half)))
+            for n in range(count):
+                x, y = (a + (c - a) * n / (count - 1), b + (d - b) * n / (count - 1))
+                yield Box(x - half, y - half, x + half, y + half)
+
+
+def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Box]:
+    """Yield where things in the way are seen, so that no name hides them."""
+    for shape in shapes:
+        if shape.role == "intrusion":
+            points = projection.pixels(shape.vertices)
+            points = points[np.isfinite(points).all(axis=1)]
+            if len(points):
+                (a, b), (c, d) = points.min(axis=0), points.max(axis=0)
+                yield Box(float(a), float(b), float(c), float(d))

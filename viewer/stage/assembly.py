@@ -1,0 +1,307 @@
+"""From a scene and its report to the stage: the one place where all parts meet."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from functools import partial
+from typing import TYPE_CHECKING, Final, TypeVar
+
+import numpy as np
+
+from model3d.judging.results import ANGLE, ClearBox
+from viewer.stage.cameras import (
+    ABOVE,
+    BEARINGS,
+    corners,
+    direction,
+    framed,
+)
+from viewer.stage.dimensions import dimensions
+from viewer.stage.ground import ground_shapes
+from viewer.stage.kept import Kept
+from viewer.stage.layers import LAYERS
+from viewer.stage.listed import anchor, badges, ordered, own_shapes, row
+from viewer.stage.merged import merged_spaces
+from viewer.stage.names import labels
+from viewer.stage.parts import Stage
+from viewer.stage.sights import NOTHING, best_view, screens
+from viewer.stage.solids import Marked, Turned, item_shapes, overhead_in
+from viewer.stage.walls import (
+    door_shapes,
+    head_height_marks,
+    wall_height,
+    wall_shapes,
+)
+from viewer.wording.words import CAUTION, from_memory
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Mapping, Sequence
+
+    from model3d.judging.results import Judgement, Report
+    from model3d.scene.scene import Scene
+    from model3d.standing.arrangement import Arrangement
+    from model3d.standing.placed import Front
+    from viewer.stage.parts import Dimension, Finding, Point, Points, Shape, View
+    from viewer.stage.sights import Screens
+
+_T = TypeVar("_T")
+
+_MOST_LOOKED: Final = 300
+"""So many findings get a view in which little is hidden, the rest from the front."""
+
+
+def build_stage(
+    scene: Scene,
+    report: Report,
+    *,
+    of: str | None = None,
+    leaves: Mapping[tuple[str, int], float] | None = None,
+    kept: Kept | None = None,
+) -> Stage:
+    """Return everything that is drawn of a scene and its report.
+
+    Args:
+        scene: What was checked.
+        report: What the check answered; its arrangement says where things stand.
+        of: An item whose spaces are shown even where they are met.
+        leaves: Angles to show door leaves at; else a leaf that is stopped is shown
+            where it stops, any other closed.
+        kept: What was made for stages of the same scene before, and may serve again.
+
+    Raises:
+        ValueError: The report has no arrangement, or ``of`` is no item of the scene.
+    """
+    arrangement = report.arrangement
+    if arrangement is None:
+        msg = "the report does not say where things stand; check the scene again"
+        raise ValueError(msg)
+    if of is not None and of not in arrangement.items:
+        msg = f"no item {of!r} in the scene"
+        raise ValueError(msg)
+    kept = kept or Kept()
+    judgements = ordered(report)
+    low, high = _bounds(arrangement)
+    overhead = overhead_in(arrangement.shell.height)
+    turned = tuple(sorted((leaves or {}).items()))
+    shapes = (
+        *kept.again(
+            ("room",),
+            (arrangement.shell, low, high, _head_height(judgements), turned),
+            partial(_all, _room, arrangement, judgements, low, high, leaves or {}),
+        ),
+        *_items(arrangement, _marked(judgements, leaves or {}, overhead), kept),
+        *merged_spaces(judgements, of, kept),
+    )
+    lines = _sizes(judgements, scene.units, kept)
+    findings = _findings(judgements, arrangement, (shapes, lines), (low, high), kept)
+    named = labels(arrangement, judgements, shapes)
+    places = {label.item: label.anchor for label in named}
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
+    kept.forget()
+    return Stage(
+        title=scene.title,
+        rules=report.rules,
+        units=scene.units,
+        layers=LAYERS,
+        shapes=shapes,
+        badges=badges(
+            findings,
+            [anchor(one, places.get(one.subject, middle)) for one in judgements],
+        ),
+        labels=named,
+        dimensions=lines,
+        findings=findings,
+        low=low,
+        high=high,
+        outline=arrangement.shell.outline,
+        height=arrangement.shell.height,
+        views=kept.again(("views",), (low, high), partial(_views, low, high)),
+        caution=" ".join(CAUTION),
+        unread=from_memory(report.unread),
+    )
+
+
+def _bounds(arrangement: Arrangement) -> tuple[Point, Point]:
+    """Return the lowest and highest corner of the room and all that stands in it."""
+    found = [one.solid.bounds for one in arrangement.items.values() if not one.of_room]
+    points: list[Point] = [corner for bounds in found for corner in bounds]
+    shell = arrangement.shell
+    walled = len(shell.open_sides) < len(shell.lines)
+    tall = wall_height(arrangement) if walled else 0.0
+    points += [(x, y, z) for x, y in shell.outline for z in (0.0, tall)]
+    if not points:
+        points = [(0.0, 0.0, 0.0), (1.0, 1.0, 1.0)]
+    ends = np.array(points)
+    a, b = ends.min(axis=0), ends.max(axis=0)
+    return (float(a[0]), float(a[1]), min(float(a[2]), 0.0)), tuple(b.tolist())
+
+
+def _views(low: Point, high: Point) -> tuple[View, ...]:
+    points = corners(low, high)
+    return tuple(
+        framed(points, direction(name), name=name) for name in (*BEARINGS, ABOVE)
+    )
+
+
+def _marked(
+    judgements: Sequence[Judgement],
+    leaves: Mapping[tuple[str, int], float],
+    overhead: float,
+) -> Marked:
+    """Gather what the report says of items and of door leaves."""
+    found: defaultdict[str, list[int]] = defaultdict(list)
+    turned: dict[tuple[str, int], Turned] = {}
+    for index, one in enumerate(judgements):
+        if one.verdict != "met":
+            for name in {one.subject, *(hit.item for hit in one.intrusions)}:
+                found[name].append(index)
+        if one.leaf is not None and ANGLE in one.provided:
+            place = (one.subject, one.leaf)
+            reached = one.provided[ANGLE]
+            stopped = reached if one.verdict == "not-met" else 0.0
+            shown = leaves.get(place, stopped)
+            turned[place] = Turned(shown, reached, one.required.get(ANGLE))
+    for place, angle in leaves.items():
+        if place not in turned:
+            turned[place] = Turned(angle, max(angle, 90.0), None)
+    return Marked(
+        {name: tuple(where) for name, where in found.items()},
+        frozenset(
+            one.subject
+            for one in judgements
+            if one.verdict == "not-met" and not (one.shapes or one.intrusions)
+        ),
+        turned,
+        overhead,
+    )
+
+
+def _room(
+    arrangement: Arrangement,
+    judgements: Sequence[Judgement],
+    low: Point,
+    high: Point,
+    leaves: Mapping[tuple[str, int], float],
+) -> Iterator[Shape]:
+    yield from ground_shapes(arrangement, low, high)
+    yield from wall_shapes(arrangement)
+    yield from door_shapes(arrangement, leaves)
+    level = _head_height(judgements)
+    if level is not None:
+        yield from head_height_marks(arrangement, level)
+
+
+def _head_height(judgements: Sequence[Judgement]) -> float | None:
+    """Return how high most working spaces reach; the lower one if it is a tie."""
+    tops = Counter(
+        round(shape.high[2], 4)
+        for one in judgements
+        if one.requirement == "working-space"
+        for shape in one.shapes
+        if isinstance(shape, ClearBox)
+    )
+    if not tops:
+        return None
+    return min(tops, key=lambda top: (-tops[top], top))
+
+
+def _items(arrangement: Arrangement, marked: Marked, kept: Kept) -> Iterator[Shape]:
+    scene = arrangement.scene
+    leaves: defaultdict[str, list[tuple[object, ...]]] = defaultdict(list)
+    for (name, leaf), turned in marked.leaves.items():
+        leaves[name].append((leaf, turned.shown, turned.reached, turned.required))
+    for name, placed in arrangement.items.items():
+        if not placed.of_room:
+            told = marked.findings.get(name, ()), name in marked.wrong, marked.overhead
+            yield from kept.again(
+                ("item", name),
+                (placed, *told, tuple(leaves[name])),
+                partial(_all, item_shapes, placed, scene, marked),
+            )
+
+
+def _all(make: Callable[..., Iterator[_T]], *made_from: object) -> tuple[_T, ...]:
+    return tuple(make(*made_from))
+
+
+def _name(judgement: Judgement) -> tuple[object, ...]:
+    """Return what tells a judgement from all others, however it comes out."""
+    one = judgement
+    return one.subject, one.requirement, one.leaf, one.tier, one.side
+
+
+def _sizes(
+    judgements: Sequence[Judgement], units: str, kept: Kept
+) -> tuple[Dimension, ...]:
+    found: list[Dimension] = []
+    for index, one in enumerate(judgements):
+        make = partial(_all, dimensions, one, index, units)
+        found += kept.again(("sizes", _name(one)), (one, index), make)
+    return tuple(found)
+
+
+def _findings(
+    judgements: Sequence[Judgement],
+    arrangement: Arrangement,
+    made: tuple[Sequence[Shape], Sequence[Dimension]],
+    bounds: tuple[Point, Point],
+    kept: Kept,
+) -> tuple[Finding, ...]:
+    shapes, lines = made
+    own, bare = own_shapes(shapes), _bare_lines(judgements, lines)
+    by_item: defaultdict[str, list[Shape]] = defaultdict(list)
+    for shape in shapes:
+        if shape.role in {"solid", "leaf"}:
+            by_item[shape.item].append(shape)
+    blocking: list[Screens] = []
+    found = []
+    number = 0
+
+    def look(parts: Sequence[Points], front: Front | None, *, clear: bool) -> View:
+        if clear and not blocking:
+            blocking.append(screens(shapes))
+        ahead = front.frame.out if front else None
+        hiding = blocking[0] if clear else NOTHING
+        return best_view(np.concatenate(parts), ahead, hiding)
+
+    for index, one in enumerate(judgements):
+        drawn = own.get(index, [])
+        subject = arrangement.items.get(one.subject)
+        front = subject.front if subject else None
+        seen = (
+            *(shape.vertices for shape in drawn + by_item[one.subject]),
+            *bare.get(index, ()),
+        ) or (corners(*bounds),)
+        clear = one.verdict != "met" and number < _MOST_LOOKED
+        # Where other items stand may have changed: it is still a view of all of it.
+        room = kept.again(("room of", _name(one)), seen, partial(_extent, seen))
+        looked = kept.again(
+            ("look", _name(one)),
+            (room, front, clear),
+            partial(look, seen, front, clear=clear),
+        )
+        number += one.verdict != "met"
+        told = number if one.verdict != "met" else None
+        names = tuple(shape.id for shape in drawn)
+        make = partial(row, one, told, arrangement.scene.units, names, looked)
+        found.append(kept.again(("row", _name(one)), (one, told, names, looked), make))
+    return tuple(found)
+
+
+def _bare_lines(
+    judgements: Sequence[Judgement], lines: Sequence[Dimension]
+) -> dict[int, list[Points]]:
+    """Return the ends of the sizes that belong to no space, by their rows."""
+    found: defaultdict[int, list[Points]] = defaultdict(list)
+    for size in lines:
+        if judgements[size.finding].line is not None:
+            ends = size.start, size.end, size.reached_start, size.reached_end
+            found[size.finding].append(np.array(ends))
+    return dict(found)
+
+
+def _extent(parts: Sequence[Points]) -> tuple[float, ...]:
+    """Return the lowest and the highest corner of some points, to the millimetre."""
+    points = np.concatenate(parts)
+    ends = np.concatenate([points.min(axis=0), points.max(axis=0)])
+    return tuple(np.round(ends, 3).tolist())

@@ -1,0 +1,138 @@
+"""Judgements as the rows of a list, numbered, with the badges that point at them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.judging.results import ClearBox
+from viewer.stage.parts import Badge, Finding, Size
+from viewer.wording.shortfall import names_in_the_way, told_shortfall
+from viewer.wording.sizes import (
+    NOTHING,
+    briefs,
+    measured,
+    provided_words,
+    required_words,
+)
+from viewer.wording.words import part_words, requirement_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from model3d.judging.results import Judgement, Report
+    from viewer.stage.parts import Point, Points, Shape, View
+
+_OF_ROWS: Final = ("space", "footprint", "intrusion")
+"""The roles of shapes that belong to rows, not to items."""
+_ORDER: Final = {"not-met": 0, "open": 1, "met": 2}
+
+
+def ordered(report: Report) -> tuple[Judgement, ...]:
+    """Return the judgements as they are listed: not met, open, met."""
+    return tuple(sorted(report.judgements, key=lambda one: _ORDER[one.verdict]))
+
+
+def row(
+    judgement: Judgement,
+    number: int | None,
+    units: str,
+    shapes: Iterable[str],
+    look: View,
+) -> Finding:
+    """Return the row of one judgement.
+
+    Args:
+        judgement: What was judged.
+        number: From 1; None where it is met.
+        units: Of the scene.
+        shapes: Ids of the shapes of its spaces and of what is in them.
+        look: Where the camera goes.
+    """
+    in_the_way = names_in_the_way(judgement)
+    is_open = judgement.verdict == "open"
+    return Finding(
+        number=number,
+        verdict=judgement.verdict,
+        requirement=judgement.requirement,
+        title=requirement_words(judgement.requirement),
+        subject=judgement.subject,
+        part=part_words(judgement.leaf, judgement.tier, judgement.side),
+        sizes=tuple(_sizes(judgement, units)),
+        in_the_way=tuple(in_the_way),
+        named=tuple(in_the_way.values()),
+        citation=judgement.citation,
+        reason=judgement.reason,
+        missing=judgement.missing if is_open else "",
+        measured=measured(judgement, units, judgement.missing) if is_open else "",
+        exception=judgement.exception,
+        select=tuple(dict.fromkeys((judgement.subject, *in_the_way))),
+        shapes=tuple(shapes),
+        look=look,
+    )
+
+
+def badges(findings: Sequence[Finding], anchors: Sequence[Point]) -> tuple[Badge, ...]:
+    """Return a badge for every row that has a number."""
+    return tuple(
+        Badge(finding.number, finding.verdict, finding.subject, index, anchor)
+        for index, (finding, anchor) in enumerate(zip(findings, anchors, strict=True))
+        if finding.number is not None
+    )
+
+
+def anchor(judgement: Judgement, other: Point) -> Point:
+    """Return the point a badge points at: what is in the way, the space, the item.
+
+    Args:
+        judgement: What the badge stands for.
+        other: The place of what is judged, where nothing is in the way and no space
+            was tested.
+    """
+    found = [hit for hit in judgement.intrusions if hit.body is not None]
+    if found:
+        largest = max(found, key=lambda hit: hit.volume or 0.0)
+        return _middle(largest.low, largest.high)
+    for tested in judgement.shapes:
+        if isinstance(tested, ClearBox):
+            inside = np.add(tested.low, tested.high) / 2
+            return _point(tested.frame.world(inside[None, :])[0])
+        return _middle(*tested.bounds)
+    return other
+
+
+def own_shapes(shapes: Iterable[Shape]) -> dict[int, list[Shape]]:
+    """Return the spaces, and what is in them, of every row by its index."""
+    found: defaultdict[int, list[Shape]] = defaultdict(list)
+    for shape in shapes:
+        if shape.role in _OF_ROWS:
+            for index in shape.findings:
+                found[index].append(shape)
+    return found
+
+
+def _sizes(judgement: Judgement, units: str) -> Iterator[Size]:
+    short = told_shortfall(judgement)
+    worst = short.size if short else ""
+    for name in dict.fromkeys((*judgement.required, *judgement.provided)):
+        is_worst = name == worst
+        is_asked = name in judgement.required
+        there = provided_words(judgement, name, units)
+        yield Size(
+            name=name,
+            required=required_words(judgement, name, units) if is_asked else "",
+            provided=there or (NOTHING if is_worst else ""),
+            brief=briefs(judgement, name, units)[0] if is_worst else "",
+            short=is_worst,
+            most=name in judgement.limit,
+        )
+
+
+def _middle(low: Point, high: Point) -> Point:
+    return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2
+
+
+def _point(vector: Points) -> Point:
+    return float(vector[0]), float(vector[1]), float(vector[2])

@@ -1,0 +1,1 @@
+"""What every face says in the same words."""

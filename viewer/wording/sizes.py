@@ -1,0 +1,92 @@
+"""Sizes of a judgement in words: a required one as its rule book prints it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.judging.results import ANGLE
+from viewer.wording.shortfall import asked_about, is_named
+from viewer.wording.words import amount, amounts, bracketed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.judging.results import Judgement
+
+NOTHING: Final = "none"
+"""What there is of a size that decides, where nothing at all is clear."""
+_AT_MOST: Final = "at most"
+
+
+def required(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
+    """Return a required size in the scene's own system, and in the other one or "".
+
+    A figure of the rule book is never converted: both texts are what it prints, and
+    there is one where it prints one. What is no figure of the book, as the item's own
+    width, is converted.
+    """
+    printed = judgement.printed.get(name)
+    if not printed:
+        return amounts(name, judgement.required[name], units)
+    return printed[0], printed[1] if len(printed) > 1 else ""
+
+
+def required_words(judgement: Judgement, name: str, units: str) -> str:
+    """Return a required size: "1.0 m (3 ft 6 in)", "at most 150 mm (6 in)"."""
+    text = bracketed(required(judgement, name, units))
+    return f"{_AT_MOST} {text}" if name in judgement.limit else text
+
+
+def provided_words(judgement: Judgement, name: str, units: str) -> str:
+    """Return what there is of a size, or "" where that is not told."""
+    return amount(name, judgement.provided.get(name), units)
+
+
+def compared(there: str, needed: str, *, most: bool) -> str:
+    """Return what there is beside what is required.
+
+    >>> compared("516 mm", "1.0 m", most=False), compared("170 mm", "150 mm", most=True)
+    ('516 mm of 1.0 m', '170 mm, at most 150 mm')
+    """
+    return f"{there}, {_AT_MOST} {needed}" if most else f"{there} of {needed}"
+
+
+def briefs(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
+    """Return what there is beside what is required, in each system; short texts.
+
+    Where the book prints one system only, its figure stands in both texts.
+    """
+    needed, needed_other = required(judgement, name, units)
+    there, there_other = NOTHING, NOTHING
+    if name in judgement.provided:
+        there, there_other = amounts(name, judgement.provided[name], units)
+    most = name in judgement.limit
+    first = compared(there, needed, most=most)
+    if not there_other:
+        return first, ""
+    return first, compared(there_other, needed_other or needed, most=most)
+
+
+def measured(judgement: Judgement, units: str, said: str) -> str:
+    """Return the sizes that decide something open, as far as they were measured.
+
+    What stands in ``said`` already, a required size with its figure, is left out.
+    """
+    return ", ".join(_measured(judgement, units, said))
+
+
+def _measured(judgement: Judgement, units: str, said: str) -> Iterator[str]:
+    for name in asked_about(judgement):
+        there = provided_words(judgement, name, units)
+        is_told = there in said
+        if name in judgement.required and not is_named(judgement, name):
+            needed = bracketed(required(judgement, name, units))
+            is_told = is_told and needed in said
+            there = compared(there, needed, most=name in judgement.limit)
+        if not is_told:
+            yield f"{name} {there}"
+
+
+def deciding(judgement: Judgement, name: str) -> str:
+    """Return a size's name where the requirement's own name does not say it."""
+    return "" if name == ANGLE or name in judgement.requirement else name
