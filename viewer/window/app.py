@@ -74,7 +74,8 @@ class App:
         paper, self._room, over = self.plotter.renderers
         for one in (paper, over):
             one.SetViewport(0.0, 0.0, 1.0, 1.0)
-            one.InteractiveOff()
+            # Whichever of them the mouse is found in, it turns the room.
+            one.SetActiveCamera(self._room.camera)
         paper.set_background(palette.PAPER)
         window: Any = self.plotter.render_window
         window.SetNumberOfLayers(2)
@@ -134,8 +135,10 @@ class App:
         for key, answer in {**asked, QUIT: iren.terminate_app}.items():
             for name in {key, key.upper() if len(key) == 1 else key}:
                 plotter.add_key_event(name, answer)
-        # Letters that the graphics would take for themselves.
-        iren.interactor.RemoveObservers("CharEvent")
+        # Letters that the graphics would take for themselves, and timers that would
+        # turn the room as long as a button is held.
+        for event in ("CharEvent", "TimerEvent"):
+            iren.interactor.RemoveObservers(event)
         iren.add_observer("LeftButtonPressEvent", lambda *_: self._press())
         iren.add_observer("LeftButtonReleaseEvent", lambda *_: self._release())
         iren.add_observer("ConfigureEvent", lambda *_: self._resize())
