@@ -57,8 +57,8 @@ def test_walls_and_doors_of_the_room_do_not_move(file: Path) -> None:
 
 @pytest.mark.parametrize("unit", UNITS)
 def test_a_dragged_thing_snaps_to_10_mm_or_half_an_inch(file: Path, unit: str) -> None:
-    text = f"title: A\nunits: {unit}\nrules: nec-2023\nroom: {{size: [20, 20], height: 20}}\n"
-    file.write_text(text, encoding="utf-8")
+    head = f"title: A\nunits: {unit}\nrules: nec-2023\n"
+    file.write_text(f"{head}room: {{size: [20, 20], height: 20}}\n", encoding="utf-8")
     step = to_metres(LiveRoom(file).state()["step"], unit)
     assert step == pytest.approx(0.0127 if unit in INCH_POUND else 0.01)
 

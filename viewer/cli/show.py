@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from model3d import check, read_scene
 from viewer.cli.one_scene import explained
+from viewer.picture.display import held_display
 from viewer.picture.graphics import DrawingError
 from viewer.picture.still import LARGEST
 from viewer.stage import build_stage
 from viewer.stage.lesson import lesson_stage
-from viewer.window.display import held_display
 from viewer.window.frame import SMALLEST
 from viewer.wording.refusal import UnusableError
 

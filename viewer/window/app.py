@@ -217,10 +217,11 @@ class App:
 
 
 def _upright(view: View) -> View:
-    """Return a plan that can be turned about the upright, as all other views can."""
+    """Return a view that is turned about the room's upright; so is a plan, if tilted."""
+    back, up = np.subtract(view.eye, view.target), (0.0, 0.0, 1.0)
     if not view.parallel:
-        return view
-    away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
+        return replace(view, up=up)
+    away = float(np.linalg.norm(back))
     eye = np.array(view.target) + np.array(towards_eye(180.0, _STEEPEST)) * away
     x, y, z = eye.tolist()
-    return replace(view, eye=(x, y, z), up=(0.0, 0.0, 1.0))
+    return replace(view, eye=(x, y, z), up=up)
