@@ -11,6 +11,7 @@ import pyvista as pv
 
 from viewer.picture.canvas import aim, keep_precision
 from viewer.picture.passes import in_order, light_room
+from viewer.sheet.marks import Signs
 from viewer.sheet.projection import Projection
 from viewer.stage import palette
 from viewer.stage.cameras import towards_eye
@@ -20,7 +21,7 @@ from viewer.window.frame import framed
 from viewer.window.keys import CHANGES, QUIT
 from viewer.window.overlay import Overlay
 from viewer.window.shown import shapes_shown
-from viewer.window.signs import NONE, asked_at, carried, drawn, placed
+from viewer.window.signs import asked_at, carried, drawn, placed
 from viewer.window.state import begun, let_go, pick_item
 from viewer.window.words import words
 from viewer.wording.cleaning import clean
@@ -41,7 +42,6 @@ _USUAL_HEIGHT: Final = 1000
 _FINEST: Final = 0.7
 _STEEPEST: Final = 89.0
 """Degrees. The room is turned about its upright, which a plan must not look along."""
-_LONGEST_TITLE: Final = 120
 _SHAPES: Final = ("stage", "hidden", "finding", "item")
 """What decides which shapes are drawn."""
 
@@ -66,7 +66,7 @@ class App:
             border=False,
             off_screen=False,
             window_size=[*size],
-            title=clean(stage.title, _LONGEST_TITLE),
+            title=clean(stage.title),
             lighting="none",
         )
         self.plotter.suppress_rendering = True
@@ -86,7 +86,7 @@ class App:
         self._passes = {fine: in_order(0, smooth=fine) for fine in (False, True)}
         self.bodies = Bodies(self.plotter)
         self._overlay = Overlay(over)
-        self.signs = NONE
+        self.signs = Signs((), ())
         self.is_fine = False
         self._is_new = True
         self._seen: Projection | None = None
@@ -203,13 +203,10 @@ class App:
             self._overlay.put_signs(pixels, frame.room.left, bottom)
         self._is_new = False
         if not fine:
-            self._later()
-
-    def _later(self) -> None:
-        """Draw a fine picture when nothing has changed for a while."""
-        if self._timer is not None:
-            self.plotter.iren.destroy_timer(self._timer)
-        self._timer = self.plotter.iren.create_timer(_REST, repeating=False)
+            iren = self.plotter.iren
+            if self._timer is not None:
+                iren.destroy_timer(self._timer)
+            self._timer = iren.create_timer(_REST, repeating=False)
 
     def _draw(self, *, fine: bool) -> None:
         self.is_fine, self._is_new = fine, not fine
@@ -217,7 +214,7 @@ class App:
 
 
 def _upright(view: View) -> View:
-    """Return a view that is turned about the room's upright; so is a plan, if tilted."""
+    """Return a view that turns about the room's upright; a plan is tilted for that."""
     back, up = np.subtract(view.eye, view.target), (0.0, 0.0, 1.0)
     if not view.parallel:
         return replace(view, up=up)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import chain
+from operator import is_
 from typing import TYPE_CHECKING, Any, Final
 
 from vtkmodules.vtkCommonDataModel import vtkPlane
@@ -48,7 +49,8 @@ class Bodies:
         for name in self._layers.keys() - layers.keys():
             self._drop(name)
         for name, shapes in layers.items():
-            if not _is_same(shapes, self._layers.get(name)):
+            known = self._layers.get(name, ())
+            if len(known) != len(shapes) or not all(map(is_, known, shapes)):
                 self._put(name, shapes)
         self._layers = layers
         self._close()
@@ -141,9 +143,3 @@ def _wall(shape: Shape) -> str | None:
     """Return the wall that a shape vanishes with, if it does."""
     is_in_wall = shape.one_sided or shape.role == "intrusion"
     return shape.item if is_in_wall and shape.ahead else None
-
-
-def _is_same(shapes: tuple[Shape, ...], others: tuple[Shape, ...] | None) -> bool:
-    if others is None or len(shapes) != len(others):
-        return False
-    return all(one is other for one, other in zip(shapes, others, strict=True))

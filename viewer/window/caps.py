@@ -49,9 +49,11 @@ def caps(shapes: Iterable[Shape], section: Section) -> Iterator[Shape]:
 
 
 def _is_crossed(shape: Shape, section: Section) -> bool:
-    if shape.role not in _CAPPED or shape.opacity < _LEAST_OPACITY:
-        return False
-    if not len(shape.faces):
+    if (
+        shape.role not in _CAPPED
+        or shape.opacity < _LEAST_OPACITY
+        or not len(shape.faces)
+    ):
         return False
     along = shape.vertices[:, AXES.index(section.axis)]
     return bool(along.min() < section.at < along.max())

@@ -39,7 +39,6 @@ _RIM: Final = 6.0
 """Pixels kept free at the sides of the room."""
 _WIDE: Final = Sheet(Image.new("RGB", (1, 1))).wide
 _CLEAR: Final = (*palette.channels(palette.PAPER), 0)
-NONE: Final = Signs((), ())
 
 
 def placed(state: State, seen: Projection, scale: float) -> Signs:

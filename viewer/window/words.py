@@ -43,7 +43,6 @@ _LEGEND: Final = (
     ("in the way", palette.INTRUSION),
     ("picked", palette.SELECTION),
 )
-_HINT: Final = "Down: the next judgement   L: layers   K: keys"
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,8 +156,11 @@ def _side(state: State, frame: Frame) -> Iterator[Words]:
         yield Words("■", (x, y), 1.2 * column.size, colour)
         yield Words(text, (x + 1.3 * column.size, y), column.size)
         x += 2.6 * column.size + _wide(text, column.size)
-    at = column.left, y + column.line
-    yield Words(_HINT, at, 0.92 * column.size, palette.FAINT_INK)
+    hint, at = (
+        "Down: the next judgement   L: layers   K: keys",
+        (column.left, y + column.line),
+    )
+    yield Words(hint, at, 0.92 * column.size, palette.FAINT_INK)
     if state.panel == "keys":
         yield from _keys(column, state)
     elif state.panel == "layers":
