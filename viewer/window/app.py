@@ -116,16 +116,10 @@ class App:
 
     def view(self) -> View:
         """Return where the camera is."""
-        camera = self._room.camera
-        return View(
-            "",
-            camera.position,
-            camera.focal_point,
-            camera.up,
-            camera.view_angle,
-            2 * camera.parallel_scale * self.frame.aspect,
-            parallel=bool(camera.parallel_projection),
-        )
+        camera, aspect = self._room.camera, self.frame.aspect
+        stand = camera.position, camera.focal_point, camera.up, camera.view_angle
+        width, is_plan = 2 * camera.parallel_scale * aspect, camera.parallel_projection
+        return View("", *stand, width, parallel=bool(is_plan))
 
     def _listen(self) -> None:
         plotter, iren = self.plotter, self.plotter.iren

@@ -49,11 +49,8 @@ def caps(shapes: Iterable[Shape], section: Section) -> Iterator[Shape]:
 
 
 def _is_crossed(shape: Shape, section: Section) -> bool:
-    if (
-        shape.role not in _CAPPED
-        or shape.opacity < _LEAST_OPACITY
-        or not len(shape.faces)
-    ):
+    is_solid = shape.role in _CAPPED and shape.opacity >= _LEAST_OPACITY
+    if not is_solid or not len(shape.faces):
         return False
     along = shape.vertices[:, AXES.index(section.axis)]
     return bool(along.min() < section.at < along.max())

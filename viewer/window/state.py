@@ -6,7 +6,7 @@ return what is known afterwards, or the very same where nothing can be done.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 from viewer.stage.progress import Place, moved_on, name_of, stage_at, step_at
@@ -42,7 +42,7 @@ class State:
     stage: Stage
     aim: Aim
     hidden: frozenset[str]
-    place: Place = Place()
+    place: Place = field(default_factory=Place)
     finding: int | None = None
     item: str | None = None
     section: Section | None = None
