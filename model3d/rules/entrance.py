@@ -259,7 +259,7 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
     """Judge the way again with equipment doors open, where the book asks for it."""
     situation, item = asked.situation, asked.item
     entry = situation.book.entry(TABLES[1])
-    applies, question = _applies(entry, item, situation)
+    applies, missing = _applies(entry, item, situation)
     if applies is False or found.path is None:
         return judged
     # Where less is there already, the doors must not take any more of it.
@@ -277,7 +277,7 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else measure_again(situation)
-        doubt = joined(question, found.asks, survey)
+        doubt = joined(missing, found.asks, survey)
         return _shut_by(shut, judged, entry, doubt, situation)
     if judged.verdict == "not-met":
         return judged

@@ -38,14 +38,14 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Way
+    from model3d.judging.space import Along
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = "maker-clearance"
 _WALLS: Final = ("wall", "column")
 """What gear is fixed to with its back."""
-_WORDS: Final[dict[str, tuple[str, dict[Way, str]]]] = {
+_WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
     "rear": ("Behind it", {"out": "from the back"}),
     "left": ("On its left", {"out": "from its left side"}),
     "right": ("On its right", {"out": "from its right side"}),

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Way
+    from model3d.judging.space import Along
     from model3d.standing.placed import Placed
     from model3d.working.sides import Side
 
@@ -69,7 +69,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
             yield from _horizontal(there, side, situation)
 
 
-def _words(side: Side) -> dict[Way, str]:
+def _words(side: Side) -> dict[Along, str]:
     return {"out": "from the back" if side == "rear" else f"from its {side} side"}
 
 

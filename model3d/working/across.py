@@ -24,13 +24,13 @@ class Facing:
     Attributes:
         condition: Of the depth table, as far as is known.
         lesser: The condition that they may keep by an exception.
-        question: What is missing to know whether they may.
+        missing: What is missing to know whether they may.
         excuse: The exception, where it holds.
     """
 
     condition: int
     lesser: int = LIVE
-    question: str = ""
+    missing: str = ""
     excuse: Excuse | None = None
 
 
@@ -59,11 +59,11 @@ def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Facin
     if held is None:
         unsaid.append(_PROCEDURES)
     if unsaid:
-        question = (
+        missing = (
             f"Say {', and '.join(unsaid)}: facing dead-front equipment replaced in an "
             f"existing building may keep less ({entry.citation})."
         )
-        return Facing(LIVE, lesser, question)
+        return Facing(LIVE, lesser, missing)
     words = "dead fronts replaced in an existing building under written procedures"
     unread = unread_rules(entry, "condition")
     return Facing(lesser, lesser, excuse=Excuse(words, entry.citation, unread))

@@ -73,8 +73,8 @@ class Allowance:
         ordinary = self._ordinary(placed, start)
         if start and self.needs.reach_in_doubt:
             # What reaches no further than the sentence is believed to allow.
-            asked = ordinary.question or self.needs.reach_in_doubt
-            return replace(ordinary, doubtful=0.0, question=asked)
+            asked = ordinary.missing or self.needs.reach_in_doubt
+            return replace(ordinary, doubtful=0.0, missing=asked)
         return ordinary
 
     def _ordinary(self, placed: Placed, start: float) -> Stretch:
@@ -88,11 +88,11 @@ class Allowance:
     def _facing(self, placed: Placed, start: float) -> Stretch:
         full = self.depths[LIVE - 1]
         found = self._across(placed)
-        if found.condition == LIVE and not found.question:
+        if found.condition == LIVE and not found.missing:
             return Stretch(start, full)
         lesser = self.depths[found.lesser - 1]
-        if found.question:
-            return Stretch(start, lesser, full, found.question)
+        if found.missing:
+            return Stretch(start, lesser, full, found.missing)
         return Stretch(start, lesser, excused=full, excuse=found.excuse)
 
     def _across(self, placed: Placed) -> Facing:
