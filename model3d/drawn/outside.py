@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
-    from model3d.standing.shell import Corner
 
 _BUILT: Final = {"support", "pad"}
 """What is let into walls, floor and ceiling as the building's own parts are."""

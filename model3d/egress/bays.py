@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from model3d.egress.joint_front import Row
     from model3d.egress.necks import Necks
     from model3d.egress.open_leaves import OpenLeaf
-    from model3d.geometry.plan.string import Corner
+    from model3d.geometry.frame import Corner
 
 _BESIDE: Final = 2e-3
 """Metres. How near to its hinge somebody beside a leaf is looked for: nearer than

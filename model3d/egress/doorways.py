@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Floor
     from model3d.egress.path import Path
+    from model3d.geometry.frame import Corner
     from model3d.geometry.plan import flat
-    from model3d.geometry.plan.string import Corner
     from model3d.judging.situation import Situation
 
 _FINE: Final = 1e-5

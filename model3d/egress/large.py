@@ -33,12 +33,12 @@ class Piece:
 
     Attributes:
         sections: What it is made of, from left to right.
-        question: What must be said to know whether it does; "" if it does.
+        missing: What must be said to know whether it does; "" if it does.
         unsaid: Nothing says that its sections are one line-up.
     """
 
     sections: Sections
-    question: str = ""
+    missing: str = ""
     unsaid: bool = False
 
 
@@ -51,9 +51,9 @@ def is_large(item: Placed, situation: Situation) -> tuple[bool | None, str]:
     found = large_pieces(item, situation)
     if not found:
         return False, ""
-    if not all(one.question for one in found):
+    if not all(one.missing for one in found):
         return True, ""
-    return None, " ".join(one.question for one in found)
+    return None, " ".join(one.missing for one in found)
 
 
 def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
@@ -70,7 +70,7 @@ def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
         return _together([sections], entry, situation)
 
     found = pieces(item, situation, together)
-    if not all(one.question for one in found):
+    if not all(one.missing for one in found):
         return found
     if entry.flag("combined_service") and _is_service(item):
         return (*_combined(item, entry, situation, _is_service), *found)
@@ -78,7 +78,7 @@ def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
         feeders = _combined(item, entry, situation, _may_be_feeder)
         ask = _ASK_FEEDERS.format(item.id)
         return (
-            *(replace(one, question=one.question or ask) for one in feeders),
+            *(replace(one, missing=one.missing or ask) for one in feeders),
             *found,
         )
     return found
@@ -99,13 +99,13 @@ def pieces(
     own = situation.arrangement.items.get(item.id, item)
     sections = line_up(own, situation)
     wider = line_up(own, situation, unsaid=True)
-    passes, question = test(sections)
-    found = [] if passes is False else [Piece(sections, question)]
+    passes, missing = test(sections)
+    found = [] if passes is False else [Piece(sections, missing)]
     if len(wider) > len(sections):
-        passes, question = test(wider)
+        passes, missing = test(wider)
         if passes is not False:
             names = ", ".join(sorted(one.id for one in wider))
-            asked = f"{_ASK_LINE_UP.format(names)} {question}".strip()
+            asked = f"{_ASK_LINE_UP.format(names)} {missing}".strip()
             found.append(Piece(wider, asked, unsaid=True))
     return tuple(found)
 
@@ -164,9 +164,9 @@ def _combined(
     group = dict.fromkeys(found)
     if len(group) < 2:  # noqa: PLR2004 - nothing to count together with
         return ()
-    passes, question = _together(group, entry, situation)
+    passes, missing = _together(group, entry, situation)
     (own,) = (sections for sections in group if item.id in {one.id for one in sections})
-    return () if passes is False else (Piece(own, question),)
+    return () if passes is False else (Piece(own, missing),)
 
 
 def _is_service(item: Placed) -> bool:

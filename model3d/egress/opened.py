@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from model3d.egress.path import Path
     from model3d.egress.stand import Stand
     from model3d.egress.ways import Doors, Ways
-    from model3d.geometry.plan.string import Corner
+    from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from model3d.egress.exits import Exit
     from model3d.egress.floor import Corners, Floor, Lines
     from model3d.egress.necks import Necks
-    from model3d.geometry.plan.string import Corner
+    from model3d.geometry.frame import Corner
 
 CLOSE: Final = 1e-6
 """Metres. Widths and places that differ by less are one."""

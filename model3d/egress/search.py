@@ -16,7 +16,7 @@ from model3d.geometry.plan import flat
 if TYPE_CHECKING:
     from model3d.egress.floor import Floor
     from model3d.egress.path import Path
-    from model3d.geometry.plan.string import Corner
+    from model3d.geometry.frame import Corner
 
 _FINE: Final = 1e-5
 """Metres. How closely it is searched how much room a person has to stand."""

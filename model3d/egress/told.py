@@ -9,7 +9,7 @@ from model3d.egress.exits import OPEN_GROUND, WIDEST
 if TYPE_CHECKING:
     from model3d.codebook import Figure
     from model3d.egress.path import Path
-    from model3d.geometry.plan.string import Corner
+    from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
 
 WIDTH_AND_HEIGHT: Final = ("width", "height")

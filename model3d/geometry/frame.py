@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
 
 Triple = tuple[float, float, float]
+"""A point of the world, metres."""
+
+Corner = tuple[float, float]
+"""A point of the plan, metres."""
 
 
 @dataclass(frozen=True, slots=True)

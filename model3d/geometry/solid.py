@@ -17,20 +17,17 @@ import numpy as np
 from model3d.geometry.clipping import BOX_FACES, corners, cut
 from model3d.geometry.columns import Column
 from model3d.geometry.crossing import crosses_itself
-from model3d.geometry.shells import united
 from model3d.geometry.tolerance import PARALLEL
 from model3d.geometry.views import (
     BoxView,
     Extents,
+    Seen,
     TriangleView,
-    View,
     bounds_of,
     turned_over,
 )
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     import trimesh
     from numpy.typing import NDArray
 
@@ -59,7 +56,7 @@ class Solid(Protocol):
     def measurable(self) -> bool:
         """Whether it is closed and passes through itself nowhere: it has a volume."""
 
-    def seen_from(self, frame: Frame) -> View:
+    def seen_from(self, frame: Frame) -> Seen:
         """Return the body in a frame."""
 
 
@@ -103,7 +100,7 @@ class Box:
         """Always: a box has a volume."""
         return True
 
-    def seen_from(self, frame: Frame) -> View:
+    def seen_from(self, frame: Frame) -> Seen:
         """Return the box in a frame: exact extents, or triangles where it is turned."""
         u, v = frame.to_frame(self.frame.x, self.frame.y)
         (rx, ry), (ox, oy) = self.frame.right, self.frame.out
@@ -163,7 +160,7 @@ class Mesh:
             return self.sound
         return not _crosses(_Surface(self.vertices, self.faces))
 
-    def seen_from(self, frame: Frame) -> View:
+    def seen_from(self, frame: Frame) -> Seen:
         """Return the mesh in a frame, as triangles."""
         return TriangleView.of(*self.mesh, frame, closed=self.closed)
 
@@ -234,39 +231,6 @@ def shared_by_meshes(one: Solid, other: Solid) -> tuple[Points, Faces] | None:
     origin = points[faces[0, 0]]
     _, found, shared = _boolean((points - origin, faces), (others - origin, triangles))
     return (found + origin, shared) if len(shared) else None
-
-
-def load_mesh(path: Path) -> tuple[Points, Faces]:
-    """Read vertices and faces of a GLB, STL, OBJ or PLY file as they stand in it.
-
-    Raises:
-        ValueError: The file holds no triangles, or is not what its ending says.
-    """
-    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
-
-    try:
-        found = trimesh.load(path, force="mesh", process=False)
-    except Exception as error:
-        # The readers of four formats raise whatever their parsing trips over.
-        raise ValueError(str(error)) from error
-    if not isinstance(found, trimesh.Trimesh) or not len(found.faces):
-        msg = "no triangles"
-        raise ValueError(msg)
-    # Formats that repeat each corner for each face would else never be closed.
-    found.merge_vertices(merge_tex=True, merge_norm=True)
-    found.update_faces(found.nondegenerate_faces())
-    if not len(found.faces) or not np.isfinite(found.vertices).all():
-        msg = "no triangles of finite size"
-        raise ValueError(msg)
-    if found.is_watertight and not found.is_volume:
-        # Closed but turned inside out, or mixed: mending the turn loses nothing.
-        trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
-    if found.is_volume:
-        found = united(found)
-    return (
-        np.asarray(found.vertices, dtype=np.float64),
-        np.asarray(found.faces, dtype=np.int64),
-    )
 
 
 def volume(solid: Solid) -> float:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 Extents = tuple[Triple, Triple]
 
 
-class View(Protocol):
+class Seen(Protocol):
     """A body in somebody's frame: right, out, up."""
 
     @property
@@ -218,7 +218,7 @@ class TriangleView:
         return self.vertices, self.faces
 
 
-def reaching(view: View, low: Triple, high: Triple) -> Extents | None:
+def reaching(view: Seen, low: Triple, high: Triple) -> Extents | None:
     """Return the extents of what reaches into a box, or None where it only touches.
 
     A closed body reaches in where the shared part is thicker than the tolerance every

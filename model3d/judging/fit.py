@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.geometry.frame import Triple
-    from model3d.geometry.views import Extents, View
+    from model3d.geometry.views import Extents, Seen
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Limit, Space, Sureness, Way
+    from model3d.judging.space import Along, Limit, Space, Sureness
     from model3d.standing.placed import Placed
 
 _FEW: Final = 2000
@@ -50,7 +50,7 @@ class Hit:
     extents: Extents
     stretch: Stretch
     part: tuple[float, float]
-    view: View
+    view: Seen
 
     @property
     def stands_out(self) -> bool:
@@ -340,12 +340,12 @@ def _clear_width(space: Space, situation: Situation, found: Fit) -> float:
     return ends[1] - ends[0]
 
 
-_AXIS: Final[dict[Way, int]] = {"across": 0, "out": 1, "up": 2}
+_AXIS: Final[dict[Along, int]] = {"across": 0, "out": 1, "up": 2}
 _MEASURES: Final = {"out": _clear_depth, "across": _clear_width, "up": _clear_height}
 
 
 def nearest(
-    space: Space, situation: Situation, box: Extents, way: Way, sign: int
+    space: Space, situation: Situation, box: Extents, way: Along, sign: int
 ) -> float:
     """Return where the first solid comes in a box that grows one way; or infinity.
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 Sureness = Literal["certain", "possible", "excused"]
 """Of what keeps a solid out: what is known, what may be, what an exception lifts."""
 
-Way = Literal["out", "across", "up"]
+Along = Literal["out", "across", "up"]
 """A direction in which a space is measured: ahead, from side to side, upwards."""
 
 
@@ -46,7 +46,7 @@ class Stretch:
         end: Where it ends for certain.
         possible: Where it ends if what is not known is the worse; never nearer
             than ``end``.
-        question: What would have to be said to know, where ``possible`` is further
+        missing: What would have to be said to know, where ``possible`` is further
             or ``doubtful`` nearer.
         doubtful: Where it begins if what is not known is the worse; None: at start.
         excused: Where it would end but for an exception.
@@ -56,7 +56,7 @@ class Stretch:
     start: float
     end: float
     possible: float = 0.0
-    question: str = ""
+    missing: str = ""
     doubtful: float | None = None
     excused: float = 0.0
     excuse: Excuse | None = None
@@ -105,7 +105,7 @@ class Space:
         measures: Which way each size is measured.
         citations: By the name of the size that is short; "" for any other.
         permission: Why an intrusion leaves the judgement open instead of not met.
-        question: What is missing to judge at all; nothing can be met while it stands.
+        missing: What is missing to judge at all; nothing can be met while it stands.
         clear: The reason given where nothing is in the way.
         words: How a way is said: ahead, up.
         printed: Required sizes as the rule book prints them, by name.
@@ -128,15 +128,15 @@ class Space:
     top: float
     limit: Limit
     required: Sizes
-    measures: Mapping[str, Way]
+    measures: Mapping[str, Along]
     citations: Mapping[str, str]
     first: float = 0.0
     last: float = 0.0
     wanted: float = 0.0
     permission: str = ""
-    question: str = ""
+    missing: str = ""
     clear: str = "Nothing is in the way."
-    words: Mapping[Way, str] = field(default_factory=dict)
+    words: Mapping[Along, str] = field(default_factory=dict)
     printed: Printed = field(default_factory=dict)
     unread: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tier: int | None = None

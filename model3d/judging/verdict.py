@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from model3d.judging.fit import Fit, Hit
     from model3d.judging.results import Sizes, Verdict
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Excuse, Space, Way
+    from model3d.judging.space import Along, Excuse, Space
 
 REACH: Final = "reach"
 """The size of what stands out past a face: a greatest figure."""
@@ -152,11 +152,11 @@ def _verdict(space: Space, situation: Situation, found: Fit) -> tuple[Verdict, s
             return "open", _survey(situation)
         if space.permission:
             return "open", space.permission
-        return "not-met", space.question
-    if space.question:
-        return "open", space.question
+        return "not-met", space.missing
+    if space.missing:
+        return "open", space.missing
     if found.doubts:
-        questions = sorted({hit.stretch.question for hit in found.doubts})
+        questions = sorted({hit.stretch.missing for hit in found.doubts})
         return "open", " ".join(questions)
     tolerance = situation.survey_tolerance
     if tolerance and fit(space.resized(tolerance), situation).all:
@@ -197,7 +197,7 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     return named.get("out", across if across in short else ANY)
 
 
-_AHEAD: Final[tuple[Way, ...]] = ("out", "up")
+_AHEAD: Final[tuple[Along, ...]] = ("out", "up")
 
 
 def _own_width(space: Space) -> float:

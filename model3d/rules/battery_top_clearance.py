@@ -179,7 +179,7 @@ class _Tier:
             required={} if asked is None else {"clearance": asked},
             measures={"clearance": "up"},
             citations={ANY: entry.citation},
-            question=self._question(),
+            missing=self._question(),
             clear="The height above the cells is clear.",
             words={"up": "above the cells"},
             unread={ANY: unread_rules(entry, "makers_figure")},

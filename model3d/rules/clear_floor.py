@@ -79,9 +79,9 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
     printed = {"depth": figures[it.opposite.condition - 1]} if figures else {}
     verdict, why = at_least(found, depth, situation)
     missing = why
-    if verdict == "met" and it.figures.question:
+    if verdict == "met" and it.figures.missing:
         # Further than the least depth there is, and the depth is not known.
-        verdict, missing = "open", it.figures.question
+        verdict, missing = "open", it.figures.missing
     elif verdict == "not-met" and it.space.permission:
         verdict, missing = "open", it.space.permission
     said = (edge.words(situation), missing)
@@ -105,7 +105,7 @@ def _pit(name: str, it: Tested, situation: Situation) -> Intrusion:
     """Return what of the working space's floor a pit takes."""
     pit = situation.arrangement.items[name]
     # As deep as its edge was looked for.
-    deep = deepest(situation) if it.figures.question else it.depth
+    deep = deepest(situation) if it.figures.missing else it.depth
     low = (it.found.place, 0.0, pit.bottom)
     high = (
         it.found.place + it.space.width,

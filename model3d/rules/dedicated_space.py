@@ -227,11 +227,11 @@ class _Zone:
         """Leave to the authority what hangs over, where the book does not except it."""
         if placed.bottom < self.item.top - TOUCH:
             return None
-        question = (
+        missing = (
             f"{placed.id} hangs over the space, and {self.situation.book.name} has no "
             "exception for it: the authority must decide."
         )
-        return Stretch(0.0, 0.0, self.front.depth, question)
+        return Stretch(0.0, 0.0, self.front.depth, missing)
 
     def _unread(self) -> tuple[str, ...]:
         """Return what was not read: the figure, or that the item has a zone."""
@@ -284,7 +284,7 @@ def _with_above(judgement: Judgement, zone: _Zone) -> Judgement:
             "breaks. Say protected: true where that is so, or draw the "
             "leak-guard below it."
         )
-    asked += sorted({hit.stretch.question for hit in found.doubts})
+    asked += sorted({hit.stretch.missing for hit in found.doubts})
     if asked:
         return replace(
             judgement,

@@ -68,14 +68,14 @@ class _Near:
         item: Its id.
         entry: The table that asks.
         away: Distance to its working space, metres.
-        question: What must be said to know whether it asks; "" if it does.
+        missing: What must be said to know whether it asks; "" if it does.
         within: It is near for certain, whatever the survey tolerance.
     """
 
     item: str
     entry: Entry
     away: float
-    question: str
+    missing: str
     within: bool
 
 
@@ -89,7 +89,7 @@ def _near(way_out: Exit, situation: Situation) -> list[_Near]:
     ]
     return sorted(
         found,
-        key=lambda one: (bool(one.question), not one.within, one.away, one.item),
+        key=lambda one: (bool(one.missing), not one.within, one.away, one.item),
     )
 
 
@@ -98,7 +98,7 @@ def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near
     entry = situation.book.entry(TABLES[1] if over else TABLES[0])
     if not entry.given or item.front is None:
         return
-    question = ""
+    missing = ""
     if not over:
         sections = line_up(item, situation)
         amps, silent = rating(sections)
@@ -107,12 +107,12 @@ def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near
         if amps < entry.number("amps"):
             if not silent:
                 return
-            question = ask_amps(silent)
+            missing = ask_amps(silent)
     away = ways_of(situation).stand(item).plan.distance(way_out.opening)
     distance, tolerance = entry.figure("distance"), situation.survey_tolerance
     if situation.is_under(away - tolerance, distance):
         within = situation.is_under(away + tolerance, distance)
-        yield _Near(item.id, entry, away, question, within)
+        yield _Near(item.id, entry, away, missing, within)
 
 
 def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
@@ -120,12 +120,12 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     asks_angle = entry.has("degrees") and entry.flag("opens_degrees")
     degrees = entry.number("degrees") if asks_angle else None
     wrong, missing = _faults(door, degrees)
-    doubts = [*missing, near.question]
+    doubts = [*missing, near.missing]
     if not near.within:
         doubts.append(measure_again(situation))
     verdict: Verdict = "met"
     if wrong or missing:
-        verdict = "open" if near.question or not near.within or not wrong else "not-met"
+        verdict = "open" if near.missing or not near.within or not wrong else "not-met"
     right = "It opens outwards and has listed hardware."
     place = (
         f"It is {situation.length(near.away)} from the working space of {near.item}; "

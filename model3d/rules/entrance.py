@@ -224,17 +224,13 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     judged = replace(judged, short="width" if narrow else "height")
     if not asked.printed:
         doubt = joined(
-            f"The rule book prints {asked.size} for large equipment only, and no size "
-            "for other equipment: the reviewer decides.",
+            f"The rule book prints {asked.size} for large equipment only "
+            f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
+            "reviewer decides.",
             found.asks,
         )
-        return replace(
-            judged,
-            verdict="open",
-            citation=asked.entry.cite(judged.short),
-            reason=joined(words, doubt),
-            missing=doubt,
-        )
+        reason = joined(words, doubt)
+        return replace(judged, verdict="open", reason=reason, missing=doubt)
     doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
     reason = joined(words, f"Required is {asked.size}.", doubt)
@@ -259,7 +255,7 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
     """Judge the way again with equipment doors open, where the book asks for it."""
     situation, item = asked.situation, asked.item
     entry = situation.book.entry(TABLES[1])
-    applies, question = _applies(entry, item, situation)
+    applies, missing = _applies(entry, item, situation)
     if applies is False or found.path is None:
         return judged
     # Where less is there already, the doors must not take any more of it.
@@ -277,7 +273,7 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else measure_again(situation)
-        doubt = joined(question, found.asks, survey)
+        doubt = joined(missing, found.asks, survey)
         return _shut_by(shut, judged, entry, doubt, situation)
     if judged.verdict == "not-met":
         return judged

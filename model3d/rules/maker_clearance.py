@@ -38,14 +38,14 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Way
+    from model3d.judging.space import Along
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = "maker-clearance"
 _WALLS: Final = ("wall", "column")
 """What gear is fixed to with its back."""
-_WORDS: Final[dict[str, tuple[str, dict[Way, str]]]] = {
+_WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
     "rear": ("Behind it", {"out": "from the back"}),
     "left": ("On its left", {"out": "from its left side"}),
     "right": ("On its right", {"out": "from its right side"}),
@@ -94,7 +94,7 @@ def _space(
         required={"clearance": length},
         measures={"clearance": "up" if side == "above" else "out"},
         citations={ANY: entry.cite(key)},
-        clear="What the maker wants clear is clear.",
+        clear="what the maker wants clear is clear.",
         words=_WORDS[side][1],
         unread={ANY: unread_rules(entry, key)},
     )

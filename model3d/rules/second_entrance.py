@@ -87,7 +87,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     for one in wider:
         together = _judged(replace(one, piece=Piece(one.piece.sections)), situation)
         if together.verdict != judged.verdict:
-            judged = _either(judged, together, one.piece.question)
+            judged = _either(judged, together, one.piece.missing)
     yield judged
 
 
@@ -212,7 +212,7 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
     if found.verdict == "not-met" and asked.where_practicable:
         doubts.append(_PRACTICABLE)
     if found.verdict != "met" or asked.piece.unsaid:
-        doubts.append(asked.piece.question)
+        doubts.append(asked.piece.missing)
     doubt = joined(*doubts)
     verdict: Verdict = "open" if doubt else found.verdict
     told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
@@ -220,14 +220,14 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
     return replace(judged, missing=doubt)
 
 
-def _either(judged: Judgement, together: Judgement, question: str) -> Judgement:
+def _either(judged: Judgement, together: Judgement, missing: str) -> Judgement:
     """Return what is known of an item where a wider line-up would be told otherwise."""
     told = f"{_TOGETHER} {together.reason}"
     return replace(
         judged,
         verdict="open",
-        reason=joined(judged.reason, told, question),
-        missing=joined(judged.missing, question),
+        reason=joined(judged.reason, told, missing),
+        missing=joined(judged.missing, missing),
     )
 
 

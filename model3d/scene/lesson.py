@@ -29,7 +29,7 @@ VIEWS: Final = (
 )
 """The directions a viewer may stand in."""
 
-View = Literal[
+CompassView = Literal[
     "north",
     "north-east",
     "east",
@@ -47,7 +47,7 @@ class Look(Part):
 
     at: Name
     """The id of the item looked at."""
-    from_: Annotated[View | None, Field(alias="from")] = None
+    from_: Annotated[CompassView | None, Field(alias="from")] = None
     """Compass direction the viewer stands in, for example south-east, or above."""
 
 

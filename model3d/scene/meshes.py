@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.solid import load_mesh
+from model3d.geometry.files.mesh import read_mesh
 from model3d.units import METRES
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
 
 @lru_cache(maxsize=64)
 def _loaded(path: Path, _changed: int) -> tuple[Points, Faces]:
-    return load_mesh(path)
+    return read_mesh(path)
 
 
 def _rotation(axis: int, degrees: float) -> Points:

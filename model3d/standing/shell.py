@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.frame import Frame
+from model3d.geometry.frame import Corner, Frame
 from model3d.geometry.plan.outline import wall_body
 from model3d.geometry.solid import Box
 from model3d.geometry.tolerance import WALL
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from model3d.geometry.solid import Solid
     from model3d.scene.scene import Scene
 
-Corner = tuple[float, float]
 FLOOR: Final = Kind("floor", "Floor of the room", structure=True, grounded=True)
 _SIDES: Final = ("south", "east", "north", "west")
 

@@ -54,7 +54,7 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
         last=last,
         wanted=(first + last) / 2,
         permission=permission_of(item, situation),
-        question=figures.question,
+        missing=figures.missing,
         unread=figures.unread,
         printed=printed,
         reach=figures.reach or None,

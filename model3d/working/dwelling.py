@@ -25,7 +25,7 @@ class Headroom:
     Attributes:
         top: Of the item itself, metres.
         excuse: The exception, where the item may have it.
-        question: What is missing to know whether it may.
+        missing: What is missing to know whether it may.
         low: Structure overhead makes the space low already.
         tolerance: How well heights are known, metres.
         doubt: What to say where a height is nearer to the item's top than that.
@@ -33,7 +33,7 @@ class Headroom:
 
     top: float
     excuse: Excuse | None = None
-    question: str = ""
+    missing: str = ""
     low: bool = False
     tolerance: float = 0.0
     doubt: str = ""
@@ -45,14 +45,14 @@ class Headroom:
         that is for the authority. What else hangs where structure makes the space low
         is left open down to the item's top.
         """
-        if self.excuse is None and not self.question:
+        if self.excuse is None and not self.missing:
             return ordinary
         above = placed.bottom >= self.top - TOUCH
         unsure = abs(placed.bottom - self.top) < self.tolerance - TOUCH
         start, end = ordinary.start, max(ordinary.end, ordinary.possible)
         if placed.kind.structure:
-            if self.question:
-                return Stretch(start, start, end, self.question)
+            if self.missing:
+                return Stretch(start, start, end, self.missing)
             if above and unsure:
                 return Stretch(start, start, end, self.doubt)
             if above:
@@ -60,7 +60,7 @@ class Headroom:
             return Stretch(start, start, end, _too_low(placed, self.excuse))
         if self.low and (above or unsure) and self.excuse is not None:
             return replace(
-                ordinary, end=start, possible=end, question=_hangs(placed, self.excuse)
+                ordinary, end=start, possible=end, missing=_hangs(placed, self.excuse)
             )
         return ordinary
 
@@ -93,11 +93,11 @@ def headroom_of(item: Placed, situation: Situation, figures: Needs) -> Headroom:
         return Headroom(front.top)
     if not listed and service is None:
         return Headroom(
-            front.top, question=f"Say whether {item.id} is service equipment."
+            front.top, missing=f"Say whether {item.id} is service equipment."
         )
     if item.amps is None:
         ask = f"Say how many amperes {item.id} is rated for."
-        return Headroom(front.top, question=ask)
+        return Headroom(front.top, missing=ask)
     words = f"existing dwellings, up to {entry.number('amps'):g} A"
     excuse = Excuse(words, entry.citation, unread_rules(entry, "amps"))
     return Headroom(

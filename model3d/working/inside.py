@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
-from model3d.working.across import LIVE, Facing, across_the_aisle
+from model3d.working.across import LIVE, Across, across_the_aisle
 from model3d.working.dwelling import Headroom, headroom_of
 from model3d.working.front import faces, front_of, under_rack
 
@@ -73,8 +73,8 @@ class Allowance:
         ordinary = self._ordinary(placed, start)
         if start and self.needs.reach_in_doubt:
             # What reaches no further than the sentence is believed to allow.
-            asked = ordinary.question or self.needs.reach_in_doubt
-            return replace(ordinary, doubtful=0.0, question=asked)
+            asked = ordinary.missing or self.needs.reach_in_doubt
+            return replace(ordinary, doubtful=0.0, missing=asked)
         return ordinary
 
     def _ordinary(self, placed: Placed, start: float) -> Stretch:
@@ -88,17 +88,17 @@ class Allowance:
     def _facing(self, placed: Placed, start: float) -> Stretch:
         full = self.depths[LIVE - 1]
         found = self._across(placed)
-        if found.condition == LIVE and not found.question:
+        if found.condition == LIVE and not found.missing:
             return Stretch(start, full)
         lesser = self.depths[found.lesser - 1]
-        if found.question:
-            return Stretch(start, lesser, full, found.question)
+        if found.missing:
+            return Stretch(start, lesser, full, found.missing)
         return Stretch(start, lesser, excused=full, excuse=found.excuse)
 
-    def _across(self, placed: Placed) -> Facing:
+    def _across(self, placed: Placed) -> Across:
         # The exception is of the low-voltage rule alone.
         if self.needs.high_voltage:
-            return Facing(LIVE)
+            return Across(LIVE)
         return across_the_aisle(self.item, placed, self.situation)
 
     def _start(self, placed: Placed) -> float:

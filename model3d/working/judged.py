@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement, Sizes
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Limit, Space, Way
+    from model3d.judging.space import Along, Limit, Space
     from model3d.standing.placed import Placed
     from model3d.working.tested import Tested
 
@@ -27,7 +27,7 @@ DEPTH: Final = "depth"
 
 
 def judge_working_space(
-    item: Placed, situation: Situation, words: Mapping[Way, str] | None = None
+    item: Placed, situation: Situation, words: Mapping[Along, str] | None = None
 ) -> Judgement:
     """Judge the working space of an item, by the condition that lies opposite.
 
@@ -47,10 +47,10 @@ def judge_working_space(
 
 
 def _unknown(it: Tested) -> bool:
-    return bool(it.figures.question)
+    return bool(it.figures.missing)
 
 
-def _with_depth(it: Tested, words: Mapping[Way, str]) -> Space:
+def _with_depth(it: Tested, words: Mapping[Along, str]) -> Space:
     """Return the space with the depth of its own condition."""
     space, behind = it.space, it.figures.behind
     printed = dict(space.printed)
@@ -194,7 +194,7 @@ def judge_held(
         unread: The same, where it was not read in any source.
         clear: The reason given where there is nothing of the kind.
     """
-    question = it.figures.question
+    missing = it.figures.missing
     space = replace(
         it.fixed,
         depth=it.space.depth,
@@ -204,7 +204,7 @@ def judge_held(
         measures={"depth": "out", "width": "across"},
         citations={ANY: citation},
         unread={ANY: unread},
-        question="",
+        missing="",
         clear=clear,
         reach=None,
         assumed=(),
@@ -215,10 +215,10 @@ def judge_held(
         judged = replace(
             judged, shapes=(clear_box(replace(space, depth=it.depth), it.found),)
         )
-    if question and judged.verdict == "met":
+    if missing and judged.verdict == "met":
         depth = deepest(situation)
         limit = Allowance(it.item, situation, (depth,) * 3, it.figures)
         deeper = replace(space, depth=depth, limit=chosen(limit, depth))
         if fit(deeper, situation).all:
-            return replace(judged, verdict="open", reason=question, missing=question)
+            return replace(judged, verdict="open", reason=missing, missing=missing)
     return judged

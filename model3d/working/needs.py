@@ -33,7 +33,7 @@ class Needs:
             condition alone.
         printed_depths: Of conditions 1, 2 and 3, as the rule book prints them.
         reach_in_doubt: What a person must decide of a reach that the book may allow.
-        question: What is missing to know the depth.
+        missing: What is missing to know the depth.
         high_voltage: The high-voltage table took over.
         limited: The place is one of limited access: the space is as high as the item.
     """
@@ -48,7 +48,7 @@ class Needs:
     unread: dict[str, tuple[str, ...]]
     printed: dict[str, tuple[str, ...]]
     printed_depths: tuple[tuple[str, ...], ...]
-    question: str
+    missing: str
     high_voltage: bool
     limited: bool = False
     reach_in_doubt: str = ""
@@ -103,7 +103,7 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
         printed_depths=()
         if asked is not None and asked.depth is not None
         else tuple(situation.printed(cell) for cell in cells),
-        question="" if depth_known else _ASK_SUPPLY.format(item.id),
+        missing="" if depth_known else _ASK_SUPPLY.format(item.id),
         high_voltage=over,
         limited=limited,
         reach_in_doubt=_reach_in_doubt(reach, situation) if over else "",

@@ -67,7 +67,7 @@ def _tested(item: Placed, situation: Situation) -> Tested:
     space, found = in_this_room(space, situation, fit(space, situation))
     found = _on_whole_floor(item, figures, space, situation, found)
     what = opposite(space, situation, found, allowance)
-    depth = deepest(situation) if figures.question else what.depth
+    depth = deepest(situation) if figures.missing else what.depth
     edge = _edge(item, figures, space, situation, found.place, depth)
     return Tested(item, figures, space, found, what, edge)
 

@@ -17,9 +17,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from model3d.geometry.frame import Frame
-
-Corner = tuple[float, float]
+    from model3d.geometry.frame import Corner, Frame
 
 
 def wall_body(

@@ -17,7 +17,7 @@ from model3d.geometry.plan.string import tight, turn
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from model3d.geometry.plan.string import Corner
+    from model3d.geometry.frame import Corner
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 import shapely
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-Corner: TypeAlias = tuple[float, float]
+    from model3d.geometry.frame import Corner
 
 _MOST = 64
 """Points of a round corner that are looked at together: more than a quarter has."""

@@ -1,0 +1,1 @@
+"""Shapes that stand in files of other programs."""
