@@ -74,7 +74,11 @@ class Window:
         return self.until(is_so)
 
     def drag(self, start: tuple[float, float], *ends: tuple[float, float]) -> None:
-        """Drag from a pixel to others, one after the other."""
+        """Drag from a pixel to others, one after the other, in a window at rest.
+
+        While it is busy the graphics leave out moves that others follow.
+        """
+        self.until(lambda told: told["fine"])
         words: list[str | float] = ["mousemove", *map(round, start), "mousedown", 1]
         for end in ends:
             words += ["sleep", 0.1, "mousemove", *map(round, end)]

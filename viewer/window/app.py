@@ -75,7 +75,7 @@ class App:
         for one in (paper, over):
             one.SetViewport(0.0, 0.0, 1.0, 1.0)
             # Whichever of them the mouse is found in, it turns the room.
-            one.SetActiveCamera(self._room.camera)
+            one.camera = self._room.camera
         paper.set_background(palette.PAPER)
         window: Any = self.plotter.render_window
         window.SetNumberOfLayers(2)
