@@ -19,7 +19,7 @@ from ruamel.yaml.events import (
 from ruamel.yaml.reader import ReaderError
 
 from model3d.scene.mistakes import found
-from model3d.scene.text.nodes import START, Fault, Mark, Node, NotReadError
+from model3d.scene.text.nodes import START, Fault, Node, NotReadError, Position
 from model3d.scene.text.scalars import STANDARD_TAGS, meaning, tagged, written_tag
 
 if TYPE_CHECKING:
@@ -50,7 +50,9 @@ def _events(text: str) -> Iterator[Any]:
         yield from YAML(typ="base", pure=True).parse(text)
     except ReaderError as error:
         before = text[: error.position]
-        mark = Mark(before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
+        mark = Position(
+            before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
+        )
         code = f"U+{error.character:04X}"
         msg = f"found the character {code}, right is text without control characters"
         raise NotReadError(mark, msg) from None
@@ -65,8 +67,8 @@ def _events(text: str) -> Iterator[Any]:
         raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
 
 
-def _mark(place: Any) -> Mark:  # noqa: ANN401 - the parser has no type for it
-    return Mark(place.line + 1, place.column + 1)
+def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
+    return Position(place.line + 1, place.column + 1)
 
 
 @dataclass(slots=True)
@@ -183,7 +185,7 @@ class _Reading:
             Node(mark, node.value, node.parts, node.keys, node.count, node.height)
         )
 
-    def add(self, mark: Mark, value: object, anchor: str | None) -> None:
+    def add(self, mark: Position, value: object, anchor: str | None) -> None:
         self.counted(mark, 1)
         node = Node(mark, value)
         self.anchored(anchor, node)
@@ -194,7 +196,7 @@ class _Reading:
         else:
             self.root = node
 
-    def key(self, mark: Mark, value: object) -> None:
+    def key(self, mark: Position, value: object) -> None:
         top = self.stack[-1]
         # An id may be a number, and is named by its text wherever it stands.
         key = found(value) if not isinstance(value, str) else value
@@ -227,16 +229,16 @@ class _Reading:
         if anchor is not None:
             self.anchors[anchor] = node
 
-    def counted(self, mark: Mark, more: int) -> None:
+    def counted(self, mark: Position, more: int) -> None:
         self.count += more
         if self.count > MOST_VALUES:
             msg = f"found more than {MOST_VALUES} values, right is a file of one room"
             raise NotReadError(mark, msg)
 
-    def bad_tag(self, mark: Mark, tag: str) -> None:
+    def bad_tag(self, mark: Position, tag: str) -> None:
         self.fault(mark, f"found the tag {written_tag(tag)}, right is {_NO_TAG}")
 
-    def fault(self, mark: Mark, message: str, *key: str) -> None:
+    def fault(self, mark: Position, message: str, *key: str) -> None:
         loc: list[str | int] = []
         for level in self.stack:
             if isinstance(level.node.value, list):
@@ -246,6 +248,6 @@ class _Reading:
         self.faults.append(Fault(mark, (*loc, *key), message))
 
 
-def _too_deep(mark: Mark) -> NotReadError:
+def _too_deep(mark: Position) -> NotReadError:
     msg = f"found more than {DEEPEST} levels, right is less nesting"
     return NotReadError(mark, msg)
