@@ -94,7 +94,7 @@ def _space(
         required={"clearance": length},
         measures={"clearance": "up" if side == "above" else "out"},
         citations={ANY: entry.cite(key)},
-        clear="What the maker wants clear is clear.",
+        clear="what the maker wants clear is clear.",
         words=_WORDS[side][1],
         unread={ANY: unread_rules(entry, key)},
     )
