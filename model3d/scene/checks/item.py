@@ -42,7 +42,6 @@ _ELECTRICAL_ONLY: Final = (
     "handle_reach",
 )
 _AT_A_FRONT: Final = ("door", "doors", "handle")
-_BATTERIES: Final = ("battery-rack", "battery-cabinet")
 _BATTERY_ONLY: Final = (
     "open",
     "tiers",
@@ -50,11 +49,13 @@ _BATTERY_ONLY: Final = (
     "top_clearance",
     "terminals",
 )
-_OF_ONE_KIND: Final = {
-    "free_air": "battery-rack",
-    "listed": "battery-cabinet",
-    "structural": "ceiling",
+_OF_SOME_KINDS: Final = {
+    "batteries": _BATTERY_ONLY,
+    "rack": ("free_air",),
+    "cabinet": ("listed",),
+    "ceiling": ("structural",),
 }
+"""Keys that mean something where a kind is what a column of its row asks."""
 _ITEM_KEYS: Final = frozenset(
     field.alias or name for name, field in Item.model_fields.items()
 )
@@ -83,7 +84,7 @@ def kind_of(item: Item) -> Kind | None:
 
 def _may_have_tiers(kind: Kind | None) -> bool:
     """Return whether tiers mean something; where not, there is one line for that."""
-    return kind is None or kind.name in _BATTERIES
+    return kind is None or kind.batteries
 
 
 def _shape(item: Item) -> list[Found]:
@@ -178,11 +179,10 @@ def _suits(item: Item, kind: Kind) -> list[Found]:
         told = _AT_A_FRONT if other else ()
         keys = tuple(key for key in _ELECTRICAL_ONLY if key not in told)
         mistakes += _only(item, keys, name, "a kind of electrical equipment")
-    if name not in _BATTERIES:
-        mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))
-    for key, only in _OF_ONE_KIND.items():
-        if name != only:
-            mistakes += _only(item, (key,), name, only)
+    for column, keys in _OF_SOME_KINDS.items():
+        if not getattr(kind, column):
+            some = [row.name for row in KINDS.values() if getattr(row, column)]
+            mistakes += _only(item, keys, name, listed(some))
     return mistakes
 
 
