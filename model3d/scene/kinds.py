@@ -133,7 +133,8 @@ def _row(name: str, about: str, columns: str = "", unknown: str = "") -> Kind:
     """Return a row in which some columns are true, and of some nothing is known."""
     named = " ".join(_GROUPS.get(word, word) for word in columns.split())
     said: dict[str, Any] = dict.fromkeys(named.split(), True)
-    return Kind(name, about, **said, **dict.fromkeys(unknown.split()))
+    said |= dict.fromkeys(unknown.split())
+    return Kind(name, about, **said)
 
 
 _ROWS: Final = (
