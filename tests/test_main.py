@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from tests.test_docs import ROOT
+from tests.paths import ROOT
 
 RUNNER = importlib.import_module("tests.__main__")
 GOOD = ("-c", "print('good')")

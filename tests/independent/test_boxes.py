@@ -11,7 +11,7 @@ import pytest
 
 from model3d import Scene, check
 from tests.independent import boxes
-from tests.independent.rooms import random_room
+from tests.independent.random_rooms import random_room
 
 Plain = dict[str, Any]
 Judgements = dict[tuple[str, str], list[Plain]]

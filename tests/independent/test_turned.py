@@ -13,7 +13,7 @@ import pytest
 
 from model3d import Scene, check
 from tests.independent import boxes, sampling
-from tests.independent.rooms import chance, pick, whole
+from tests.independent.random_rooms import chance, pick, whole
 
 Plain = dict[str, Any]
 ROOMS = 40

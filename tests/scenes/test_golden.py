@@ -12,7 +12,7 @@ import pytest
 
 from model3d.rules import all_rules
 from model3d.scene.text.schema import json_schema
-from tests.scenes.rooms import GOLDEN, NAMES, plain, report
+from tests.scenes.examples import GOLDEN, NAMES, plain, report
 
 
 @pytest.mark.parametrize("name", NAMES)

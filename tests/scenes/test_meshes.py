@@ -6,8 +6,9 @@ import pytest
 
 from model3d import read_scene
 from model3d.standing.arrangement import arrange
+from tests.paths import SCENES
+from tests.scenes.examples import report
 from tests.scenes.make_meshes import MESHES, meshes
-from tests.scenes.rooms import SCENES, report
 
 LARGEST = 60_000
 """Bytes."""

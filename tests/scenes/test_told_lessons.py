@@ -20,8 +20,8 @@ from ruamel.yaml import YAML
 from model3d import read_scene
 from model3d.lessons import StepResult, run_lesson, verdict_of
 from model3d.scene.text.schema import json_schema
+from tests.paths import SCENES
 from tests.scenes.lesson_numbers import DOORS, SWING, TOLD, Told
-from tests.scenes.rooms import SCENES
 from viewer.cli.main import main
 
 if TYPE_CHECKING:
