@@ -10,13 +10,12 @@ from typing import TYPE_CHECKING, Final
 
 import pytest
 
-from model3d import Report, Scene, check, read_scene, read_text
+from model3d import Report, Scene, check, read_text
 from model3d.following.claims import Followed, Following
 from model3d.scene.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from model3d.standing.moves import moved
-from tests.paths import SCENES
-from tests.scenes.examples import NAMES
+from tests.scenes import examples
 
 if TYPE_CHECKING:
     from model3d import Judgement
@@ -86,11 +85,11 @@ def _assert_right(followed: Followed, right: Report) -> None:
             assert any(_same(one, answer) for one in known), answer
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", examples.NAMES)
 def test_a_room_in_which_things_move_one_after_another(name: str) -> None:
-    scene = read_scene(SCENES / f"{name}.yaml")
+    scene = examples.scene(name)
     following = Following(scene)
-    assert following.followed.report == check(scene)
+    assert following.followed.report == examples.report(name)
     assert not following.followed.waiting
     chance = random.Random(name)  # noqa: S311 - the same moves every time
     by_unit = {"mm": 1.0, "m": 0.001, "in": 1 / 25.4, "ft": 1 / 304.8}[scene.units]

@@ -14,13 +14,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from model3d import check, read_scene
-from tests.paths import LESSONS, SCENES
+from model3d import check
+from tests.scenes import examples
 from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.written_rooms import room_scene
 from viewer.page.html import page, write
 from viewer.stage import build_stage
-from viewer.stage.lesson import lesson_stage
 from viewer.stage.views import view_of_place
 
 if TYPE_CHECKING:
@@ -277,9 +276,8 @@ def test_very_many_shapes_are_merged_and_still_picked(
 
 
 def test_where_all_is_met_the_list_says_what(browser: Browser, tmp_path: Path) -> None:
-    scene = read_scene(SCENES / "clean-small-room.yaml")
-    file = tmp_path / "clean.html"
-    write(scene, check(scene), file)
+    file, name = tmp_path / "clean.html", "clean-small-room"
+    write(examples.scene(name), examples.report(name), file)
     with opened(browser, file.as_uri()) as room:
         fold = room.page.locator("details.met")
         assert fold.evaluate("(one) => one.open")
@@ -294,11 +292,12 @@ def test_it_begins_where_what_is_in_the_way_is_seen(
     # From the south-east, where a room is seen from if that is as good, the partition
     # hides the board.
     file = tmp_path / "partition.html"
-    scene = read_scene(LESSONS / "three-depth-conditions.yaml")
+    name = "three-depth-conditions"
+    scene = examples.taught(name)
     write(scene, check(scene), file)
     with opened(browser, file.as_uri()) as room:
         assert "SB1" in room.tell("texts.map((text) => text.lines.join())")
-        view = view_of_place(lesson_stage(scene), 1.6)
+        view = view_of_place(examples.steps_shown(name), 1.6)
         told = json.loads(room.page.locator("#data").text_content() or "")["start"]
         assert told["eye"] == pytest.approx(view.eye, abs=1e-5)
         assert view.eye[0] < view.target[0] or view.eye[1] > view.target[1]

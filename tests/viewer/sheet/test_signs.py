@@ -7,13 +7,13 @@ lettering on maps (Imhof, "Positioning Names on Maps", The American Cartographer
 from __future__ import annotations
 
 import itertools
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 import pytest
 from PIL import Image
 
-from model3d import check, read_scene
-from tests.paths import LESSONS, SCENES
+from tests.scenes import examples
 from viewer.picture.composition import compass_box, signs_in
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
 from viewer.sheet.captions import legend, meanings, spoken_lines
@@ -21,29 +21,22 @@ from viewer.sheet.layout import layout
 from viewer.sheet.letters import Sheet
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
-from viewer.stage.lesson import lesson_stage
 from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from viewer.sheet.layout import Layout
     from viewer.sheet.marks import Signs
     from viewer.stage import Stage
 
-ROOMS: Final = sorted(SCENES.glob("*.yaml"))
-STEPPED: Final = sorted(LESSONS.glob("*.yaml"))
 SIZES: Final = ((1600, 1000), (900, 600))
 SHEET: Final = Sheet(Image.new("RGB", (8, 8)))
 
 
-def named(path: Path) -> str:
-    return path.stem
-
-
-def stage_of(path: Path, of: str | None = None) -> Stage:
-    scene = read_scene(path)
-    return build_stage(scene, check(scene), of=of)
+@cache
+def stage_of(name: str, of: str) -> Stage:
+    """Return an example room as it is shown for one of its items."""
+    whole = build_stage(examples.scene(name), examples.report(name), of=of)
+    return about(whole, of)
 
 
 def hold(signs: Signs, plan: Layout) -> None:
@@ -79,11 +72,11 @@ def words_of(signs: Signs) -> set[tuple[str, ...]]:
 
 
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("path", ROOMS, ids=named)
+@pytest.mark.parametrize("name", examples.NAMES)
 def test_in_a_picture_of_a_room_no_sign_covers_another(
-    path: Path, size: tuple[int, int]
+    name: str, size: tuple[int, int]
 ) -> None:
-    stage = stage_of(path)
+    stage = examples.stage(name)
     plan = layout(stage, size)
     signs = signs_in(stage, plan, view_of_place(stage, plan.aspect), SHEET.wide)
     hold(signs, plan)
@@ -94,23 +87,23 @@ def test_in_a_picture_of_a_room_no_sign_covers_another(
 
 
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("path", ROOMS, ids=named)
+@pytest.mark.parametrize("name", examples.NAMES)
 def test_in_a_picture_of_one_item_no_sign_covers_another(
-    path: Path, size: tuple[int, int]
+    name: str, size: tuple[int, int]
 ) -> None:
-    whole = stage_of(path)
+    whole = examples.stage(name)
     items = {shape.item for shape in whole.shapes if shape.role == "solid"}
     of = next(one.subject for one in whole.findings if one.subject in items)
-    stage = about(stage_of(path, of), of)
+    stage = stage_of(name, of)
     plan = layout(stage, size, of=of)
     signs = signs_in(stage, plan, view_of_item(stage, of, plan.aspect), SHEET.wide)
     hold(signs, plan)
     assert numbers(signs) == len(stage.badges)
 
 
-@pytest.mark.parametrize("path", STEPPED, ids=named)
-def test_in_a_picture_of_a_step_no_sign_covers_another(path: Path) -> None:
-    lesson = lesson_stage(read_scene(path))
+@pytest.mark.parametrize("name", examples.LESSON_NAMES)
+def test_in_a_picture_of_a_step_no_sign_covers_another(name: str) -> None:
+    lesson = examples.steps_shown(name)
     for size, number in itertools.product(SIZES, range(1, len(lesson.steps) + 1)):
         step = lesson.steps[number - 1]
         words = step_words(lesson, number)

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 
-from model3d import Scene, read_scene
+from model3d import Scene
 from model3d.lessons import LessonError, run_lesson
-from tests.paths import LESSONS
+from tests.scenes import examples
 from viewer.page.html import page
 from viewer.stage import build_stage, document
 from viewer.stage.layers import SPACES
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
     from viewer.stage import Shape, Stage, View
 
-NAMES = sorted(path.stem for path in LESSONS.glob("*.yaml"))
 WIDE = 1.6
 """Width by height of the picture the views are made for."""
 
@@ -241,12 +240,10 @@ def test_a_scene_without_a_lesson_has_no_such_stage() -> None:
         lesson_stage(bare)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", examples.LESSON_NAMES)
 def test_every_lesson_makes_a_page_that_a_class_can_open(name: str) -> None:
     """A page of a lesson stays below the megabyte that a page may have."""
-    told = read_scene(LESSONS / f"{name}.yaml")
-    results = run_lesson(told)
-    stage = lesson_stage(told, results)
+    results, stage = examples.results(name), examples.steps_shown(name)
     assert len(stage.steps) == len(results)
     for step, result in zip(stage.steps, results, strict=True):
         assert step.look is not None
