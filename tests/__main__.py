@@ -29,7 +29,7 @@ BESIDE: Final[Steps] = {
     "types": ("-m", "mypy"),
 }
 """What is run beside the tests; the arguments of the Python interpreter."""
-PYTEST: Final = ("-m", "pytest", "-n", "auto", "--dist", "loadgroup", "-m")
+PYTEST: Final = ("-m", "pytest", "-n", "auto", "--dist", "loadfile", "-m")
 QUICK: Final[Steps] = {
     "tests": (*PYTEST, "not (bench or browser or many or render or screen)"),
 }

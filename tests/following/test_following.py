@@ -85,6 +85,7 @@ def _assert_right(followed: Followed, right: Report) -> None:
             assert any(_same(one, answer) for one in known), answer
 
 
+@pytest.mark.many
 @pytest.mark.parametrize("name", examples.NAMES)
 def test_a_room_in_which_things_move_one_after_another(name: str) -> None:
     scene = examples.scene(name)

@@ -29,6 +29,8 @@ from tests.independent.meshes import (
 if TYPE_CHECKING:
     from pathlib import Path
 
+pytestmark = pytest.mark.many
+
 Plain = dict[str, Any]
 
 NEAR = 0.05

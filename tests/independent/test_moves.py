@@ -16,6 +16,8 @@ from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
 from tests.paths import ROOT
 
+pytestmark = pytest.mark.many
+
 Plain = dict[str, Any]
 SEEDS = range(500, 512)
 WAYS = [((0.0, 0.0), 90.0), ((25_000.0, -40_000.0), 0.0), ((-3000.0, 700.0), 37.0)]

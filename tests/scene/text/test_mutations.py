@@ -16,6 +16,8 @@ from model3d.scene.text.reader import SceneError, read_scene, read_text
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+pytestmark = pytest.mark.many
+
 GOOD = Path(__file__).parents[1] / "good"
 TEXTS = {
     path.name: path.read_text(encoding="utf-8")

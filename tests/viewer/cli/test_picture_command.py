@@ -119,7 +119,7 @@ def test_where_nothing_can_be_drawn_one_line_says_so(
         raise DrawingError(msg)
 
     for name in ("still", "film"):
-        monkeypatch.setattr(f"viewer.{name}.require_graphics", refuse)
+        monkeypatch.setattr(f"viewer.picture.{name}.require_graphics", refuse)
     assert "no usable OpenGL" in _refusal(capsys, command, room.name, *SMALL)
 
 

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from viewer.sheet.marks import Signs
     from viewer.stage import Stage
 
+pytestmark = pytest.mark.many
+
 SIZES: Final = ((1600, 1000), (900, 600))
 SHEET: Final = Sheet(Image.new("RGB", (8, 8)))
 
