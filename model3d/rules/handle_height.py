@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.judging.limit import at_most
-from model3d.judging.results import Judgement, Line
+from model3d.judging.results import Judgement, SizeLine
 from model3d.working import is_high_voltage, needs
 from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of
@@ -89,7 +89,7 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
         limit={"height": "at-most"},
         margin=None if handle is None and verdict == "open" else most - height,
         unread=unread_figures(entry, (figure,), situation.measures, key),
-        line=Line(front.frame, (front.width, 0.0, floor), _UP),
+        line=SizeLine(front.frame, (front.width, 0.0, floor), _UP),
     )
     if verdict == "met":
         return judged

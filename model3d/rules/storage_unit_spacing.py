@@ -24,7 +24,7 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.limit import at_least
-from model3d.judging.results import Judgement, Line
+from model3d.judging.results import Judgement, SizeLine
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -98,7 +98,7 @@ def _plan(solid: Solid) -> flat.Geometry:
     return footprint(solid, low, high)
 
 
-def _line(one: Solid, other: Solid) -> Line | None:
+def _line(one: Solid, other: Solid) -> SizeLine | None:
     """Return where the distance of two bodies is drawn: level, or not at all."""
     (_, _, low), (_, _, high) = one.bounds
     (_, _, bottom), (_, _, top) = other.bounds
@@ -108,4 +108,4 @@ def _line(one: Solid, other: Solid) -> Line | None:
         return None
     (x, y), (to_x, to_y) = shortest.coords
     out = (to_x - x) / shortest.length, (to_y - y) / shortest.length
-    return Line(Frame(x, y, (-out[1], out[0]), out), (0.0, 0.0, level), _OUT)
+    return SizeLine(Frame(x, y, (-out[1], out[0]), out), (0.0, 0.0, level), _OUT)

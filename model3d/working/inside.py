@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
-from model3d.working.across import LIVE, Facing, across_the_aisle
+from model3d.working.across import LIVE, Across, across_the_aisle
 from model3d.working.dwelling import Headroom, headroom_of
 from model3d.working.front import faces, front_of, under_rack
 
@@ -95,10 +95,10 @@ class Allowance:
             return Stretch(start, lesser, full, found.missing)
         return Stretch(start, lesser, excused=full, excuse=found.excuse)
 
-    def _across(self, placed: Placed) -> Facing:
+    def _across(self, placed: Placed) -> Across:
         # The exception is of the low-voltage rule alone.
         if self.needs.high_voltage:
-            return Facing(LIVE)
+            return Across(LIVE)
         return across_the_aisle(self.item, placed, self.situation)
 
     def _start(self, placed: Placed) -> float:
