@@ -54,12 +54,12 @@ def run(beside: Steps, steps: Steps) -> int:
     """
     ended = []
     with ThreadPoolExecutor(1) as pool:
-        waiting = [pool.submit(_held, *step) for step in beside.items()]
+        waiting = [pool.submit(_held, *words) for words in beside.items()]
         for name, arguments in steps.items():
             _print(f"\n== {name}: python {' '.join(arguments)}")
             ended.append(_ended(name, arguments, None))
-            for one in waiting:
-                ended.append(one.result())
+            for step in waiting:
+                ended.append(step.result())
                 _print(f"\n== {ended[-1].name}\n{ended[-1].printed}")
             waiting.clear()
     _print("")
