@@ -98,6 +98,8 @@ class App:
         self._listen()
         self.bodies.show(shapes_shown(self.state))
         self._divide()
+        # A key that is pressed while the first picture is drawn is not lost.
+        self.plotter.iren.initialize()
         self.plotter.suppress_rendering = False
         self.plotter.show()
 
