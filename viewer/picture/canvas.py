@@ -89,7 +89,7 @@ class Studio:
         # Each change would else draw a picture of its own.
         self._plotter.suppress_rendering = True
         self._plotter.clear_actors()
-        lines = self._fine * max(self._size[1] / _USUAL_HEIGHT, _FINEST)
+        lines = self._fine * edge_scale(self._size[1])
         add_shapes(self._plotter, shapes, lines)
 
     def shoot(self, view: View) -> Picture:
@@ -99,6 +99,11 @@ class Studio:
         self._plotter.render()
         taken = self._plotter.screenshot(return_img=True)
         return np.asarray(taken, dtype=np.uint8)
+
+
+def edge_scale(height: int) -> float:
+    """Return pixels of a picture by pixels of the shapes' edge widths."""
+    return max(height / _USUAL_HEIGHT, _FINEST)
 
 
 def aim(renderer: pv.Renderer, view: View, size: tuple[int, int]) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 import pyvista as pv
 
-from viewer.picture.canvas import aim, keep_precision
+from viewer.picture.canvas import aim, edge_scale, keep_precision
 from viewer.picture.passes import in_order, light_room
 from viewer.sheet.marks import Signs
 from viewer.sheet.projection import Projection
@@ -38,8 +38,6 @@ _STILL: Final = 4
 """Pixels a mouse may move in a click."""
 _FINE: Final = 2.0
 """Fine edges come out half as wide as they are asked for."""
-_USUAL_HEIGHT: Final = 1000
-_FINEST: Final = 0.7
 _STEEPEST: Final = 89.0
 """Degrees. The room is turned about its upright, which a plan must not look along."""
 _SHAPES: Final = ("stage", "hidden", "finding", "item")
@@ -87,7 +85,7 @@ class App:
         self.bodies = Bodies(self.plotter)
         self._overlay = Overlay(over)
         self.signs = Signs((), ())
-        self.is_fine = False
+        self.is_fine = self._was_fine = False
         self._is_new = True
         self._seen: Projection | None = None
         self._timer: int | None = None
@@ -95,13 +93,17 @@ class App:
 
     def run(self) -> None:
         """Work until the window is closed."""
-        self._listen()
+        plotter, iren = self.plotter, self.plotter.iren
         self.bodies.show(shapes_shown(self.state))
         self._divide()
-        # A key that is pressed while the first picture is drawn is not lost.
-        self.plotter.iren.initialize()
-        self.plotter.suppress_rendering = False
-        self.plotter.show()
+        plotter.enable_terrain_style(mouse_wheel_zooms=_ZOOM, shift_pans=True)
+        iren.update_style()
+        iren.initialize()  # first, so that a key waits for the first picture
+        self._listen()
+        plotter.suppress_rendering = False
+        plotter.show(interactive=False, auto_close=False)
+        iren.start()
+        plotter.close()
 
     def do(self, change: Change) -> None:
         """Do what is asked for and show it."""
@@ -125,7 +127,6 @@ class App:
 
     def _listen(self) -> None:
         plotter, iren = self.plotter, self.plotter.iren
-        plotter.enable_terrain_style(mouse_wheel_zooms=_ZOOM, shift_pans=True)
         iren.clear_key_event_callbacks()
         asked = {key: partial(self.do, change) for key, change in CHANGES.items()}
         for key, answer in {**asked, QUIT: iren.terminate_app}.items():
@@ -173,9 +174,7 @@ class App:
         self._overlay.write(words(self.state, frame), frame.height)
 
     def _aim(self) -> None:
-        now = self.view()
-        back = np.subtract(now.eye, now.target)
-        x, y, z = (back / np.linalg.norm(back)).tolist()
+        x, y, z = np.negative(self._room.camera.direction).tolist()
         view = self.state.aim(self.frame.aspect, (x, y, z))
         aim(self._room, _upright(view), self.frame.room_size)
 
@@ -187,17 +186,17 @@ class App:
         self.is_fine = fine = self.is_fine and not moved
         self._room.SetPass(self._passes[fine])
         self.bodies.look(seen.view, rough=not fine)
-        height = max(frame.height / _USUAL_HEIGHT, _FINEST)
-        self.bodies.widen(height * (_FINE if fine else 1.0))
-        if fine or self._is_new:
+        self.bodies.widen(edge_scale(frame.height) * (_FINE if fine else 1.0))
+        finished = fine and not self._was_fine
+        if finished or self._is_new:
             self.signs = placed(self.state, seen, frame.scale)
-        else:
+        elif moved:
             self.signs = carried(self.signs, seen)
-        if fine or self._is_new or moved:
+        if finished or self._is_new or moved:
             pixels = drawn(self.signs, frame.room_size, frame.scale, fine=fine)
             bottom = frame.height - frame.room.bottom
             self._overlay.put_signs(pixels, frame.room.left, bottom)
-        self._is_new = False
+        self._is_new, self._was_fine = False, fine
         if not fine:
             iren = self.plotter.iren
             if self._timer is not None:

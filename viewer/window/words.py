@@ -222,7 +222,7 @@ def _picked(column: _Column, state: State, row: Finding) -> Iterator[Words]:
     yield from column.write(f"In the way: {names}" if names else "", bold=True)
     yield from column.write(row.reason)
     if row.verdict == "open":
-        yield from column.write(row.missing)
+        yield from column.write("" if row.missing in row.reason else row.missing)
         yield from column.write(f"Measured: {row.measured}." if row.measured else "")
     exception = f"By an exception: {row.exception}" if row.exception else ""
     yield from column.write(exception)
@@ -242,7 +242,8 @@ def _sizes(column: _Column, row: Finding) -> Iterator[Words]:
     decides = any(one.short for one in row.sizes)
     for one in row.sizes:
         yield column.sign(one.name, bold=True)
-        yield from column.write(f"required {one.required}", indent=indent)
+        required = f"required {one.required}" if one.required else ""
+        yield from column.write(required, indent=indent)
         there = f"there is {one.provided}" if one.provided else ""
         there = there if one.short or not decides else ""
         colour = palette.INTRUSION_TEXT if one.short else palette.INK
