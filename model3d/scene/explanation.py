@@ -9,12 +9,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final, get_args
 
 from model3d.scene.lesson import CHANGES
-from model3d.scene.mistakes import Key, Loc, found
+from model3d.scene.mistakes import Key, Loc, at_loc, found
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES, REFERENCES
 from model3d.scene.stated import Stated
-from model3d.scene.written import at_loc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
     from pydantic import ValidationError
     from pydantic_core import ErrorDetails
 
-    from model3d.scene.written import Found
+    from model3d.scene.mistakes import Found
 
 _TAGGED: Final = ("place", "walls", "working_space", "turn")
 """Fields whose errors name, after the field, which of its forms was meant."""
