@@ -1,4 +1,4 @@
-/* standclear, MIT. Built from viewer/web/src; contains three.js:
+/* standclear, MIT. Built from viewer/page/web/src; contains three.js:
 
 The MIT License
 
