@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit, provided
+from model3d.judging.fit import fit
+from model3d.judging.provided import provided
 from model3d.judging.results import ClearBox, Intrusion, Judgement
 from model3d.judging.space import ANY
 from model3d.units import bracketed

@@ -6,8 +6,9 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit, provided
+from model3d.judging.fit import fit
 from model3d.judging.limit import at_least
+from model3d.judging.provided import provided
 from model3d.judging.space import ANY
 from model3d.judging.verdict import clear_box, judge
 from model3d.working.front import faces, front_of, is_limited
