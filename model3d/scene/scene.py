@@ -12,6 +12,7 @@ from model3d.scene.lesson import Lesson
 from model3d.scene.mistakes import dotted
 from model3d.scene.parts import Day, Distance, Words
 from model3d.scene.room import Room
+from model3d.scene.sheet import Sheet
 from model3d.scene.stated import Stated
 from model3d.units import to_metres
 
@@ -57,6 +58,8 @@ class Scene(Stated):
     """The room; outdoors it may be left out."""
     items: tuple[Item, ...] = ()
     """Everything in the room."""
+    sheet: Sheet | None = None
+    """What drawings and reports print in their title blocks; nothing is judged by it."""
     lesson: Lesson | None = None
     """A lesson told with this scene."""
 
