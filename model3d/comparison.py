@@ -129,21 +129,18 @@ def _gone(key: Key, reports: tuple[Report, Report]) -> str:
 
 def _differences(old: Report, new: Report) -> dict[str, str]:
     """Say what differs in what is written, by item; "scene" for the scene itself."""
-    scenes = [report.arrangement.scene for report in (old, new) if report.arrangement]
-    found: dict[str, str] = {}
+    said = ""
     if old.rules != new.rules:
-        found["scene"] = f"Rule book {old.rules}, then {new.rules}."
-    if len(scenes) == len((old, new)):
-        found |= _written(*scenes, found.get("scene", ""))
-    return found
+        said = f"Rule book {old.rules}, then {new.rules}."
+    if old.arrangement is None or new.arrangement is None:
+        return {"scene": said} if said else {}
+    return _written(old.arrangement.scene, new.arrangement.scene, said)
 
 
 def _written(old: Scene, new: Scene, said: str) -> dict[str, str]:
     before, after = old.written(), new.written()
     keys = [
-        key
-        for key in _HEAD
-        if key != "rules" and before.get(key) != after.get(key)
+        key for key in _HEAD if key != "rules" and before.get(key) != after.get(key)
     ]
     parts = [said, f"Changed in the scene: {', '.join(keys)}." if keys else ""]
     found = {"scene": " ".join(filter(None, parts))} if any(parts) else {}

@@ -43,42 +43,53 @@ class Source:
     checked: str
 
 
-def book_of(report: Report) -> RuleBook | None:
-    """Return the rule book that a report was made by; None where that is not known."""
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """The rule book of a report, asked where its figures come from.
+
+    Attributes:
+        name: The book's name in full.
+        amends: Id of the book that it amends; "" where it amends none.
+    """
+
+    name: str
+    amends: str
+    _book: RuleBook
+
+    def sources(self, judgement: Judgement, volts: float | None) -> tuple[Source, ...]:
+        """Return the printed figures that a judgement's required sizes are.
+
+        Args:
+            judgement: With the sizes as printed.
+            volts: To ground, of its subject, where that is known.
+        """
+        found: dict[Source, None] = {}
+        for table in _tables().get(judgement.requirement, ()):
+            entry = self._book.entry(table)
+            if entry.given:
+                found.update(dict.fromkeys(_figures(entry, judgement, volts)))
+        return tuple(found)
+
+    def condition_name(self, judgement: Judgement) -> str:
+        """Return a judgement's condition as the book calls it, or ""."""
+        if judgement.condition is None:
+            return ""
+        for table in _tables().get(judgement.requirement, ()):
+            entry = self._book.entry(table)
+            if entry.given and entry.has(_NAMES):
+                return entry.words(_NAMES)[judgement.condition - 1]
+        return str(judgement.condition)
+
+
+def provenance(report: Report) -> Provenance | None:
+    """Return the rule book that a report was made by; None where it is not known."""
     scene = report.arrangement.scene if report.arrangement else None
     if scene is None:
         return None
     folder = scene.file.parent if scene.file else None
-    return load_book(scene.rules, folder, installed=scene.installed)
-
-
-def sources(
-    judgement: Judgement, book: RuleBook, volts: float | None
-) -> tuple[Source, ...]:
-    """Return the printed figures that a judgement's required sizes are.
-
-    Args:
-        judgement: With the sizes as printed.
-        book: The rule book that it was made by.
-        volts: To ground, of its subject, where that is known.
-    """
-    found: dict[Source, None] = {}
-    for table in _tables().get(judgement.requirement, ()):
-        entry = book.entry(table)
-        if entry.given:
-            found.update(dict.fromkeys(_figures(entry, judgement, volts)))
-    return tuple(found)
-
-
-def condition_name(judgement: Judgement, book: RuleBook) -> str:
-    """Return a judgement's condition as its book calls it, or ""."""
-    if judgement.condition is None:
-        return ""
-    for table in _tables().get(judgement.requirement, ()):
-        entry = book.entry(table)
-        if entry.given and entry.has(_NAMES):
-            return entry.words(_NAMES)[judgement.condition - 1]
-    return str(judgement.condition)
+    book = load_book(scene.rules, folder, installed=scene.installed)
+    amends = book.base if book.base != book.id else ""
+    return Provenance(book.name, amends, book)
 
 
 _NAMES: Final = "condition_names"

@@ -59,7 +59,7 @@ class Scene(Stated):
     items: tuple[Item, ...] = ()
     """Everything in the room."""
     sheet: Sheet | None = None
-    """What drawings and reports print in their title blocks; nothing is judged by it."""
+    """What title blocks print; nothing is judged by it."""
     lesson: Lesson | None = None
     """A lesson told with this scene."""
 

@@ -91,7 +91,8 @@ def _two_scenes(paths: list[Path]) -> Compared:
             "the old one and the new one; or one with --rules A --rules B"
         )
         raise UnusableError([f"standclear: {msg}"])
-    reports, mistakes = [], []
+    reports: list[Report] = []
+    mistakes: list[str] = []
     for file in paths:
         try:
             reports.append(_report(file, None))

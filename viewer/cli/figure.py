@@ -73,7 +73,8 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
     """
     if item is None:
         if view not in {None, "plan"}:
-            raise _refused(f"--view {view} is of one item: name it")
+            words = f"--view {view} is of one item: name it"
+            raise _refused(words)
         return partial(room_figure, report)
     subject = _subject(report, item)
     if view == "ways":
@@ -83,7 +84,8 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
     if view == "rack":
         return partial(rack_figure, subject)
     if not subject.judgements:
-        raise _refused(f"{item} requires no space: there is nothing to draw of it")
+        words = f"{item} requires no space: there is nothing to draw of it"
+        raise _refused(words)
     for which in ALL:
         if view == which:
             return partial(item_figure, subject, (which,))
@@ -95,12 +97,16 @@ def _subject(report: Report, item: str) -> Subject:
     if subject is not None:
         return subject
     arrangement = report.arrangement
-    names = [
-        one.id for one in arrangement.items.values() if not one.of_room
-    ] if arrangement else []
+    names = (
+        [one.id for one in arrangement.items.values() if not one.of_room]
+        if arrangement
+        else []
+    )
     if item in names:
-        raise _refused(f"{item} requires no space: there is nothing to draw of it")
-    raise _refused(f"found {item}, right is the id of an item{hint(item, names)}")
+        words = f"{item} requires no space: there is nothing to draw of it"
+        raise _refused(words)
+    words = f"found {item}, right is the id of an item{hint(item, names)}"
+    raise _refused(words)
 
 
 def _refused(words: str) -> UnusableError:

@@ -45,10 +45,8 @@ def run(arguments: Namespace) -> int:
         document = dossier(
             reports, paper=arguments.paper, every=arguments.all, told=told
         )
-        if kind == "pdf":
-            data = pdf_report(document)
-        else:
-            data = html_report(document).encode()
+        as_pdf = kind == "pdf"
+        data = pdf_report(document) if as_pdf else html_report(document).encode()
     write_whole(target, data)
     emit(f"{target}\n")
     return 0

@@ -26,7 +26,9 @@ def check_target(
         UnusableError: Its ending is not known, it is a folder or in none, or a scene.
     """
     ending = target.suffix.lower().removeprefix(".")
-    known = " or ".join(filter(None, (", ".join(f".{one}" for one in endings[:-1]), f".{endings[-1]}")))
+    known = " or ".join(
+        filter(None, (", ".join(f".{one}" for one in endings[:-1]), f".{endings[-1]}"))
+    )
     if ending not in endings:
         raise UnusableError(
             [f"standclear: {what} ends in {known}, not {target.name!r}"]

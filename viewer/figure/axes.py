@@ -50,7 +50,7 @@ class Axes:
     def seen(self, points: Points) -> Points:
         """Return world points, shape (n, 3), as right, up and towards, metres."""
         turn = np.array([self.right, self.up, self.towards])
-        return (points - np.array(self.origin)) @ turn.T
+        return np.asarray((points - np.array(self.origin)) @ turn.T)
 
     def spot(self, point: Point) -> tuple[float, float, float]:
         """Return one world point as right, up and towards, metres."""

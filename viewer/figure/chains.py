@@ -178,9 +178,7 @@ def words_width(found: Iterable[Sequence[Chain]]) -> float:
     )
 
 
-def draw_chains(
-    paper: Paper, pane: Pane, sides: dict[Side, list[list[Chain]]]
-) -> None:
+def draw_chains(paper: Paper, pane: Pane, sides: dict[Side, list[list[Chain]]]) -> None:
     """Draw chains in the margins of a view."""
     left, top, right, bottom = pane.box
     for side, found in sides.items():
@@ -197,9 +195,7 @@ def draw_chains(
                     _draw(paper, pane, link, round(level, 3), upright=chain.upright)
 
 
-def _draw(
-    paper: Paper, pane: Pane, link: Link, level: float, *, upright: bool
-) -> None:
+def _draw(paper: Paper, pane: Pane, link: Link, level: float, *, upright: bool) -> None:
     start, end = pane.at(*link.start), pane.at(*link.end)
     if upright:
         line = ((level, start[1]), (level, end[1]))
@@ -212,5 +208,7 @@ def _draw(
     one = " ".join(lines)
     if not upright and wide(one, SIZE, bold=link.missing) < abs(end[0] - start[0]):
         lines = (one,)
-    label = Label(lines, at_point(middle), pane.room, layer=layer, bold=9 * link.missing)
+    label = Label(
+        lines, at_point(middle), pane.room, layer=layer, bold=9 * link.missing
+    )
     paper.dimension(mark, label)

@@ -156,7 +156,10 @@ class _Writer:
             [
                 angle,
                 (0.0, 0.0),
-                (-math.sin(math.radians(angle)) * step, math.cos(math.radians(angle)) * step),
+                (
+                    -math.sin(math.radians(angle)) * step,
+                    math.cos(math.radians(angle)) * step,
+                ),
                 [],
             ]
             for angle in pattern.angles
@@ -206,7 +209,9 @@ class _Writer:
             left, right = min(box[0] for box in boxes), max(box[2] for box in boxes)
             top, bottom = min(box[1] for box in boxes), max(box[3] for box in boxes)
             low = DESCENT * mark.texts[0].size / 2
-            options["location"] = self._at(((left + right) / 2, (top + bottom) / 2 - low))
+            options["location"] = self._at(
+                ((left + right) / 2, (top + bottom) / 2 - low)
+            )
         start, end = self._at(mark.start), self._at(mark.end)
         if abs(x0 - x1) < _LEAST or abs(y0 - y1) < _LEAST:
             angle = 90 if abs(x0 - x1) < _LEAST else 0
@@ -220,7 +225,9 @@ class _Writer:
             )
         else:
             options.pop("location", None)
-            made = self._space.add_aligned_dim(p1=start, p2=end, distance=0.0, **options)
+            made = self._space.add_aligned_dim(
+                p1=start, p2=end, distance=0.0, **options
+            )
         made.render()
         if mark.leader:
             leader = self._all(mark.leader)

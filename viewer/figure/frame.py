@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.provenance import book_of
+from model3d.provenance import provenance
 from viewer.figure import pens
 from viewer.figure.drawing import Arc, Area, Dimension, Figure, Hatch, Line, Text
 from viewer.figure.scale import scale_words
@@ -112,11 +112,9 @@ def _block(
     report: Report, inner: Figure, width: float, height: float
 ) -> tuple[Mark, ...]:
     scene = arrangement_of(report).scene
-    sheet, book = scene.sheet, book_of(report)
+    sheet, book = scene.sheet, provenance(report)
     rules = f"{book.name} ({report.rules})" if book else report.rules
-    where = ", ".join(
-        filter(None, (sheet.project, sheet.address) if sheet else ())
-    )
+    where = ", ".join(filter(None, (sheet.project, sheet.address) if sheet else ()))
     scale = scale_words(inner.scale, units_of(report))
     columns = (
         (("Room", report.scene), ("Project", where), ("File", report.file)),

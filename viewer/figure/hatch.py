@@ -17,9 +17,7 @@ _SHORTEST = 0.05
 """Millimetres; a shorter line would be a dot."""
 
 
-def hatched(
-    outline: Sequence[Spot], pattern: Pattern
-) -> tuple[tuple[Spot, Spot], ...]:
+def hatched(outline: Sequence[Spot], pattern: Pattern) -> tuple[tuple[Spot, Spot], ...]:
     """Return the lines of a pattern in a surface, holes and hollows left free.
 
     The lines of one pattern lie on one grid of the paper, so that the hatches of

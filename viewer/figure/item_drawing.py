@@ -1,4 +1,4 @@
-"""Draws a planned view of an item: what stands there, what is asked, what is missing."""
+"""Draws a planned view of an item: what stands there, what is asked and missing."""
 
 from __future__ import annotations
 
@@ -211,9 +211,7 @@ _WIDE: Final = 0.27
 """Metres. Half of what a person takes across."""
 
 
-def _place(
-    subject: Subject, left: float, right: float, stands: float
-) -> float | None:
+def _place(subject: Subject, left: float, right: float, stands: float) -> float | None:
     """Return where across the space a person finds room, or None."""
     frame = subject.front.frame
     taken = []

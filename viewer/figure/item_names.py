@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.provenance import provenance
 from viewer.figure.paper import SIZE, Label
 from viewer.figure.typeface import wrapped
 from viewer.stage.names import shortened
@@ -60,7 +61,8 @@ def about(subject: Subject) -> Iterable[str]:
         yield known
     working = subject.working
     if working is not None and working.condition is not None:
-        yield f"condition {working.condition}"
+        book = provenance(subject.report)
+        yield f"condition {book.condition_name(working) if book else ''}".strip()
 
 
 def name_things(

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Final
 from viewer.figure import pens
 from viewer.figure.chains import depth_of, words_width
 from viewer.figure.drawing import Figure, Text
+from viewer.figure.extent import lowest
 from viewer.figure.item_drawing import draw_item
 from viewer.figure.item_view import VIEWS, prospects
-from viewer.figure.extent import lowest
 from viewer.figure.key import draw_key, draw_north, key_width
 from viewer.figure.pane import Pane
 from viewer.figure.paper import Paper
@@ -60,7 +60,8 @@ def item_figure(
     Args:
         subject: The item and what is asked of it.
         views: One of them, or all three.
-        width, height: Of the paper, millimetres.
+        width: Of the paper, millimetres.
+        height: Of the paper, millimetres; what is left over below is cut off.
     """
     planned = prospects(subject, views)
     spaces = [_margins(one) for one in planned]

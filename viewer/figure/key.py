@@ -56,7 +56,7 @@ def draw_row(paper: Paper, at: Spot, room: float, layers: set[str]) -> None:
     columns = max(1, int(room // (key_width(layers) + 4.0)))
     rows = -(-len(used) // columns)
     for column in range(columns):
-        some = set(used[column * rows : (column + 1) * rows])
+        some: set[str] = set(used[column * rows : (column + 1) * rows])
         left = round(at[0] + column * room / columns, 3)
         draw_key(paper, (left, at[1]), some)
 
@@ -85,19 +85,24 @@ def draw_key(paper: Paper, at: Spot, layers: set[str]) -> None:
 
 def draw_north(paper: Paper, middle: Spot, axes: Axes, size: float = 6.0) -> None:
     """Draw an arrow to the north of a plan, with its letter."""
-    right, up, _ = np.array([0.0, 1.0, 0.0]) @ np.array(
-        [axes.right, axes.up, axes.towards]
-    ).T
+    right, up, _ = (
+        np.array([0.0, 1.0, 0.0]) @ np.array([axes.right, axes.up, axes.towards]).T
+    )
     turn = math.atan2(float(up), float(right))
     tip = _off(middle, turn, size)
-    left, other = _off(middle, turn + 2.5, size * 0.75), _off(middle, turn - 2.5, size * 0.75)
+    left, other = (
+        _off(middle, turn + 2.5, size * 0.75),
+        _off(middle, turn - 2.5, size * 0.75),
+    )
     back = _off(middle, turn + math.pi, size * 0.25)
     paper.put(
         Area(pens.SHEET, (tip, left, back)),
         Line(pens.LEADER, (tip, left, back, other), closed=True),
     )
     letter = _off(middle, turn, size + 2.2)
-    paper.put(Text(pens.SHEET, (letter[0], letter[1] + 1.0), "N", 3.0, "middle", bold=True))
+    paper.put(
+        Text(pens.SHEET, (letter[0], letter[1] + 1.0), "N", 3.0, "middle", bold=True)
+    )
 
 
 def _off(middle: Spot, turn: float, by: float) -> Spot:

@@ -78,11 +78,21 @@ def turned_leaf(
     layer = pens.MISSING if short else pens.NAME
     bold = len(lines) if short else 0
     paper.label(
-        Label(tuple(lines), at_point(at), pane.room, layer=layer, bold=bold, inside=(at,), needed=short)
+        Label(
+            tuple(lines),
+            at_point(at),
+            pane.room,
+            layer=layer,
+            bold=bold,
+            inside=(at,),
+            needed=short,
+        )
     )
 
 
-def _round(middle: tuple[float, float], radius: float, bearing: float) -> tuple[float, float]:
+def _round(
+    middle: tuple[float, float], radius: float, bearing: float
+) -> tuple[float, float]:
     angle = math.radians(bearing)
     x, y = middle[0] + radius * math.cos(angle), middle[1] - radius * math.sin(angle)
     return round(x, 3), round(y, 3)

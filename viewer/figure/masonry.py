@@ -61,9 +61,7 @@ def plan_cuts(arrangement: Arrangement) -> Iterator[Cut]:
         before, after = shell.lines[number - 1], shell.lines[(number + 1) % count]
         start = _mitre(before, line) if before.name in walled else _square(line, 0.0)
         end = (
-            _mitre(line, after)
-            if after.name in walled
-            else _square(line, line.length)
+            _mitre(line, after) if after.name in walled else _square(line, line.length)
         )
         yield from _pieces(line, start, end, arrangement)
 
@@ -78,7 +76,9 @@ def _pieces(
     doors = openings(line, arrangement.scene)
     for door in sorted(doors, key=lambda one: -one.right):
         here = line.length - door.right, line.length - door.left
-        yield Cut(layer, np.array([inner, outer, _square(line, here[0]), _on(line, here[0])]))
+        yield Cut(
+            layer, np.array([inner, outer, _square(line, here[0]), _on(line, here[0])])
+        )
         inner, outer = _on(line, here[1]), _square(line, here[1])
     yield Cut(layer, np.array([inner, outer, end, np.array(line.end)]))
 
@@ -131,7 +131,11 @@ def crossings(
         point: In plan, in the room, metres.
         way: Unit vector in plan.
     """
-    found = [one for line in standing(arrangement) for one in _met(line, point, way, arrangement)]
+    found = [
+        one
+        for line in standing(arrangement)
+        for one in _met(line, point, way, arrangement)
+    ]
     behind = max((one for one in found if one.away <= 0), key=_away, default=None)
     ahead = min((one for one in found if one.away > 0), key=_away, default=None)
     return behind, ahead

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -41,18 +42,15 @@ def strokes(mark: Mark) -> Iterator[tuple[Spot, Spot]]:
     match mark:
         case Line():
             points = mark.points
-            yield from zip(points, points[1:], strict=False)
+            yield from pairwise(points)
             if mark.closed and points:
                 yield points[-1], points[0]
         case Hatch():
             yield from mark.lines
         case Area():
-            yield from zip(
-                mark.points, (*mark.points[1:], mark.points[0]), strict=True
-            )
+            yield from zip(mark.points, (*mark.points[1:], mark.points[0]), strict=True)
         case Arc():
-            points = arc_points(mark)
-            yield from zip(points, points[1:], strict=False)
+            yield from pairwise(arc_points(mark))
         case Dimension():
             yield from dimension_strokes(mark)
         case Text():
@@ -104,7 +102,7 @@ def dimension_strokes(mark: Dimension) -> Iterator[tuple[Spot, Spot]]:
                 (end[0] + x * _PAST, end[1] + y * _PAST),
             )
         yield (end[0] - TICK, end[1] + TICK), (end[0] + TICK, end[1] - TICK)
-    yield from zip(mark.leader, mark.leader[1:], strict=False)
+    yield from pairwise(mark.leader)
 
 
 _GAP = 0.8
@@ -219,7 +217,10 @@ def _hits(boxes: Numbers, lines: Numbers) -> NDArray[np.bool_]:
     near = (np.minimum(x0, x1) <= box[..., 2]) & (np.maximum(x0, x1) >= box[..., 0])
     near &= (np.minimum(y0, y1) <= box[..., 3]) & (np.maximum(y0, y1) >= box[..., 1])
     across, down = y1 - y0, x0 - x1
-    middle_x, middle_y = (box[..., 0] + box[..., 2]) / 2, (box[..., 1] + box[..., 3]) / 2
+    middle_x, middle_y = (
+        (box[..., 0] + box[..., 2]) / 2,
+        (box[..., 1] + box[..., 3]) / 2,
+    )
     half_x, half_y = (box[..., 2] - box[..., 0]) / 2, (box[..., 3] - box[..., 1]) / 2
     away = np.abs((middle_x - x0) * across + (middle_y - y0) * down)
     reach = np.abs(across) * half_x + np.abs(down) * half_y
@@ -259,7 +260,7 @@ def free_of(mark_texts: Sequence[Text], others: Sequence[Mark]) -> list[str]:
             found.append(f"{text.text!r} lies on a surface")
         found += [
             f"{text.text!r} touches {mark_texts[other].text!r}"
-            for other in np.flatnonzero(shared[place])
+            for other in np.flatnonzero(shared[place]).tolist()
             if other > place
         ]
     return found

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from itertools import product
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -168,11 +167,15 @@ def _tried(label: Label) -> Iterator[list[Box]]:
         ]
     left, top, right, bottom = label.thing
     x, y = (left + right) / 2, (top + bottom) / 2
-    for ring in _RINGS:
-        away_x = (right - left) / 2 + ring + half_x
-        away_y = (bottom - top) / 2 + ring + half_y
-        middles = [(x + across * away_x, y + down * away_y) for across, down in _ROUND]
-        yield [(a - half_x, b - half_y, a + half_x, b + half_y) for a, b in middles]
+    for rings in (_RINGS[:1], _RINGS[1:4], _RINGS[4:8], _RINGS[8:]):
+        found: list[Box] = []
+        for ring in rings:
+            away_x = (right - left) / 2 + ring + half_x
+            away_y = (bottom - top) / 2 + ring + half_y
+            for across, down in _ROUND:
+                a, b = x + across * away_x, y + down * away_y
+                found.append((a - half_x, b - half_y, a + half_x, b + half_y))
+        yield found
     if label.needed:
         yield from _anywhere(label, width, height)
 

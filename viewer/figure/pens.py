@@ -91,9 +91,7 @@ PENS: Final = {
     LIVE: Pen("Live front", 0.18, _INK, pattern=Pattern((90.0,), 0.7)),
     LEAF: Pen("Door leaf", 0.35, _INK),
     SWING: Pen("What a leaf sweeps", 0.18, _GREY),
-    BAND: Pen(
-        "Reach that is allowed", 0.13, _GREY, pattern=Pattern((0.0,), 1.6)
-    ),
+    BAND: Pen("Reach that is allowed", 0.13, _GREY, pattern=Pattern((0.0,), 1.6)),
     SPACE: Pen("Required space", 0.35, palette.SPACE_EDGE, (2.4, 1.0)),
     IN_THE_WAY: Pen(
         "In the way",

@@ -39,19 +39,19 @@ def from_the_back(right: float, floor: float) -> Points:
     """
     half = np.array(_HALF)
     other = half[::-1] * (-1.0, 1.0)
-    return np.concatenate([half, other[1:-1]]) + (right, floor)
+    return np.asarray(np.concatenate([half, other[1:-1]]) + np.array([right, floor]))
 
 
 def from_the_side(right: float, floor: float) -> Points:
     """Return a person's outline from the side, looking to the right."""
-    return np.array(_PROFILE) + (right, floor)
+    return np.asarray(np.array(_PROFILE) + np.array([right, floor]))
 
 
 def from_above(right: float, up: float) -> Points:
     """Return a person's outline in plan, looking up the paper."""
     angles = np.linspace(0.0, 2 * math.pi, 24, endpoint=False)
     shoulders = np.column_stack([0.235 * np.cos(angles), 0.13 * np.sin(angles)])
-    return shoulders + (right, up)
+    return np.asarray(shoulders + np.array([right, up]))
 
 
 def head_from_above(right: float, up: float) -> Points:

@@ -50,4 +50,5 @@ def check_printer(kind: str) -> None:
         UnusableError: The extra [pdf] is not installed; with what to do instead.
     """
     if not is_there():
-        raise missing(f"a figure as {kind.upper()}", _INSTEAD)
+        what = f"a figure as {kind.upper()}"
+        raise missing(what, _INSTEAD)

@@ -93,10 +93,7 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
         paper.label(Label((f"tier {number}",), at_point(spot), room))
     paper.settle()
     marks = tuple(paper.marks)
-    told = [
-        one.reason
-        for one in subject.report.of(subject.placed.id, _TOPS)
-    ]
+    told = [one.reason for one in subject.report.of(subject.placed.id, _TOPS)]
     about = " ".join([f"{title}, from in front.", *told])
     return Figure(title, clean(about), width, lowest(marks), scale, marks)
 

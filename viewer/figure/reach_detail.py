@@ -96,9 +96,7 @@ def reach_figure(subject: Subject, width: float, height: float) -> Figure:
         pane.lines(paper, layer, one.edges)
         middle = pane.at(*((one.low + one.high) / 2).tolist())
         lines = named(one.placed)
-        paper.label(
-            Label(lines, at_point(middle), room, bold=1, inside=(middle,))
-        )
+        paper.label(Label(lines, at_point(middle), room, bold=1, inside=(middle,)))
     draw_chains(paper, pane, {"bottom": lanes})
     _beside(paper, pane, subject)
     paper.settle()
@@ -119,7 +117,10 @@ def _chains(
         reach = hit.reach or 0.0
         links = [Link((-allowed, level), (0.0, level), (needed, "allowed"))]
         if reach > allowed:
-            over = (f"{own(reach - allowed, units)} too far", f"({other(reach - allowed, units)})")
+            over = (
+                f"{own(reach - allowed, units)} too far",
+                f"({other(reach - allowed, units)})",
+            )
             links.append(Link((-reach, level), (-allowed, level), over, missing=True))
         else:
             there = (f"{own(reach, units)} there", f"({other(reach, units)})")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.judging.results import ClearBox
 from viewer.figure import pens
 from viewer.figure.axes import NORTH_UP
 from viewer.figure.chains import depth_of, draw_chains, lanes, words_width
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from model3d import Judgement, Report
     from model3d.judging.results import Verdict
     from model3d.standing.arrangement import Arrangement
-    from viewer.figure.convex import Points
     from viewer.figure.drawing import Spot
     from viewer.figure.obstacles import Box
 
@@ -113,9 +113,11 @@ def bounds(arrangement: Arrangement) -> tuple[Spot, Spot]:
     for leaf in room_leaves(arrangement):
         tips = np.array([(0.0, leaf.radius, 0.0), (leaf.radius, 0.0, 0.0)])
         ends.append(leaf.frame.world(tips)[:, :2])
-    for placed in arrangement.items.values():
-        if not placed.of_room:
-            ends.append(np.array(placed.solid.bounds)[:, :2])
+    ends += [
+        np.array(placed.solid.bounds)[:, :2]
+        for placed in arrangement.items.values()
+        if not placed.of_room
+    ]
     points = np.concatenate(ends)
     if not len(points):
         points = np.array([(0.0, 0.0), (1.0, 1.0)])
@@ -173,7 +175,9 @@ def live_fronts(paper: Paper, pane: Pane, arrangement: Arrangement) -> None:
                 (0.0, 0.0, 0.0),
             ]
         )
-        pane.hatch(paper, pens.LIVE, hull(pane.axes.seen(front.frame.world(ends))[:, :2]))
+        pane.hatch(
+            paper, pens.LIVE, hull(pane.axes.seen(front.frame.world(ends))[:, :2])
+        )
 
 
 def _spaces(paper: Paper, pane: Pane, report: Report) -> None:
@@ -181,7 +185,7 @@ def _spaces(paper: Paper, pane: Pane, report: Report) -> None:
     for one in report.judgements:
         if one.requirement == "working-space":
             for shape in one.shapes:
-                if hasattr(shape, "low"):
+                if isinstance(shape, ClearBox):
                     pane.outline(paper, pens.SPACE, outline_of(shape, pane.axes))
         if one.verdict != "not-met":
             continue

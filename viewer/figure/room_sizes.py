@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from viewer.figure import pens
@@ -51,7 +52,9 @@ def wall_chains(arrangement: Arrangement, units: str) -> Iterator[Chain]:
         )
         across = own_size((west, south), (east, south), units)
         yield Chain("room width", "bottom", (across,))
-        yield Chain("room depth", "left", (own_size((west, south), (west, north), units),))
+        yield Chain(
+            "room depth", "left", (own_size((west, south), (west, north), units),)
+        )
 
 
 def _side(line: WallLine) -> Side | None:
@@ -94,7 +97,7 @@ def _chain(
     spots: list[Spot] = [line.frame.to_plan(end, 0.0) for end in ends]
     links = [
         own_size(one, after, units)
-        for one, after in zip(spots, spots[1:], strict=False)
+        for one, after in pairwise(spots)
         if math.dist(one, after) > _LEAST
     ]
     return Chain(f"along {line.id}", side, tuple(links))
@@ -115,11 +118,10 @@ def aisles(paper: Paper, pane: Pane, report: Report) -> None:
         # A little beside the middle, where leaves and names leave room.
         at = front.width * 0.62
         start, end = (front.frame.to_plan(at, out) for out in (0.0, depth))
-        a, b = (
-            pane.axes.spot((x, y, 0.0))[:2] for x, y in (start, end)
-        )
-        key = tuple(sorted((round(a[0], 2), round(b[0], 2)))), tuple(
-            sorted((round(a[1], 2), round(b[1], 2)))
+        a, b = (pane.axes.spot((x, y, 0.0))[:2] for x, y in (start, end))
+        key = (
+            tuple(sorted((round(a[0], 2), round(b[0], 2)))),
+            tuple(sorted((round(a[1], 2), round(b[1], 2)))),
         )
         flat = (*key[0], *key[1])
         if flat in drawn or not (pane.holds(a) and pane.holds(b)):
@@ -132,9 +134,7 @@ def aisles(paper: Paper, pane: Pane, report: Report) -> None:
         paper.dimension(mark, _words(pane, one_end, other_end, depth, units))
 
 
-def _words(
-    pane: Pane, one: Spot, other_end: Spot, metres: float, units: str
-) -> Label:
+def _words(pane: Pane, one: Spot, other_end: Spot, metres: float, units: str) -> Label:
     """Return the words of a way across, close beside its line or not at all."""
     upright = abs(one[0] - other_end[0]) < abs(one[1] - other_end[1])
     lines: tuple[str, ...] = (own(metres, units), f"({other(metres, units)})")

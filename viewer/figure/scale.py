@@ -33,6 +33,8 @@ _NAMES: Final = {
     240: "1 in = 20 ft",
 }
 """Scales of the architect's rule, as they are said."""
+_SMALLEST: Final = 1_000_000
+"""A drawing that does not fit at this scale fits at none."""
 _FOOT: Final = 0.3048
 _LONGEST: Final = 42.0
 """Millimetres of paper that a scale bar takes at most."""
@@ -46,9 +48,12 @@ def fitting(units: str, fits: Callable[[float], bool]) -> float:
     (40, 48)
     """
     usual = _INCH if units in INCH_POUND else _METRIC
-    step = usual[-1]
-    more = (step * n for n in range(2, 4000))
-    return next(scale for scale in (*usual, *more) if fits(scale))
+    scale = next((one for one in usual if fits(one)), usual[-1])
+    while not fits(scale):
+        scale *= 2
+        if scale > _SMALLEST:
+            break
+    return scale
 
 
 def scale_words(scale: float, units: str) -> str:
@@ -67,7 +72,11 @@ def draw_bar(paper: Paper, at: Spot, scale: float, units: str) -> None:
     feet = units in INCH_POUND
     unit = _FOOT if feet else 1.0
     whole = next(
-        (n for n in (50, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1) if _paper(n * unit, scale) <= _LONGEST),
+        (
+            n
+            for n in (50, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1)
+            if _paper(n * unit, scale) <= _LONGEST
+        ),
         0.05,
     )
     length = _paper(whole * unit, scale)

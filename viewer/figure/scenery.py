@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
     from viewer.figure.axes import Axes
     from viewer.figure.convex import Points
+    from viewer.stage.parts import Faces
 
 _BOX: Final = 8
 """Corners of a box; it is convex, and seen along an axis only its outline shows."""
@@ -25,6 +26,7 @@ _SHARP: Final = 0.87
 """Cosine of the angle from which an edge between two faces is drawn."""
 _MOST_FACES: Final = 4000
 """Of a mesh whose edges are looked for; a finer one is drawn by its outline."""
+_SAME: Final = 1e-6
 _MOST_CELLS: Final = 60
 """Of a row of cells that are drawn one by one."""
 
@@ -145,7 +147,7 @@ def visible(
             before.append(one.outline)
 
 
-def _edges(seen: Points, faces: Points) -> Points:
+def _edges(seen: Points, faces: Faces) -> Points:
     """Return where a surface bends sharply or turns away from the reader."""
     places, of = np.unique(np.round(seen, 5), axis=0, return_inverse=True)
     corners = of.reshape(-1)[faces]
@@ -164,13 +166,13 @@ def _edges(seen: Points, faces: Points) -> Points:
     one = owner[order[first]]
     last = np.minimum(first + 1, len(order) - 1)
     other = owner[order[last]]
-    ahead = normals[:, 2] > 1e-6  # noqa: PLR2004 - it looks at the reader
-    # Seen from the back or the front of a mirrored view, the same edges show.
+    ahead = normals[:, 2] > _SAME  # it looks at the reader
     turns = ahead[one] != ahead[other]
     bends = np.einsum("ij,ij->i", normals[one], normals[other]) < _SHARP
     drawn = (count == 1) | turns | (bends & (ahead[one] | ahead[other]))
-    lines = places[ends[order[first]][drawn]][:, :, :2]
-    return lines[np.abs(lines[:, 0] - lines[:, 1]).max(axis=1) > 1e-6]  # noqa: PLR2004
+    lines: Points = places[ends[order[first]][drawn]][:, :, :2]
+    long = np.abs(lines[:, 0] - lines[:, 1]).max(axis=1) > _SAME
+    return np.asarray(lines[long])
 
 
 def _cells(placed: Placed, axes: Axes, scene: Scene) -> Sequence[Points]:
@@ -192,6 +194,6 @@ def _cells(placed: Placed, axes: Axes, scene: Scene) -> Sequence[Points]:
             [(0.0, 0.0, row.shelf), (row.width, row.depth, row.shelf)], dtype=float
         )
         ends = axes.seen(row.frame.world(shelf))[:, :2]
-        if abs(ends[0, 1] - ends[1, 1]) < 1e-6:  # noqa: PLR2004 - an elevation
+        if abs(ends[0, 1] - ends[1, 1]) < _SAME:  # an elevation
             found.append(ends.reshape(1, 2, 2))
     return found or [np.empty((0, 2, 2))]

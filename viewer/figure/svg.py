@@ -33,11 +33,14 @@ def svg(figure: Figure, *, name: str = "figure") -> str:
     """
     size = f'width="{_n(figure.width)}mm" height="{_n(figure.height)}mm"'
     box = f'viewBox="0 0 {_n(figure.width)} {_n(figure.height)}"'
-    parts = [
+    opening = (
         f'<svg xmlns="{_SPACE}" {size} {box} role="img" '
         f'aria-labelledby="{name}-title {name}-about" '
         f'font-family="{FAMILY}, Verdana, sans-serif" fill="none" '
-        'stroke-linejoin="round">',
+        'stroke-linejoin="round">'
+    )
+    parts = [
+        opening,
         f'<title id="{name}-title">{_text(figure.title)}</title>',
         f'<desc id="{name}-about">{_text(figure.about)}</desc>',
     ]
@@ -45,9 +48,7 @@ def svg(figure: Figure, *, name: str = "figure") -> str:
         inner = "".join(_marks(figure, layer))
         if inner:
             parts.append(f"<g {_style(pen)}>{inner}</g>")
-    written = "".join(
-        _written(text) for mark in figure.marks for text in _texts(mark)
-    )
+    written = "".join(_written(text) for mark in figure.marks for text in _texts(mark))
     parts.append(f'<g fill="#000000">{written}</g></svg>')
     return "\n".join(parts) + "\n"
 

@@ -22,12 +22,11 @@ def missing(what: str, instead: str) -> UnusableError:
         what: What was asked for: "a PDF".
         instead: What can be done without it.
     """
-    return UnusableError(
-        [
-            f"standclear: {what} needs the extra [pdf]: "
-            f'python -m pip install "standclear[pdf]"; {instead}'
-        ]
+    words = (
+        f"standclear: {what} needs the extra [pdf]: "
+        f'python -m pip install "standclear[pdf]"; {instead}'
     )
+    return UnusableError([words])
 
 
 def is_there() -> bool:

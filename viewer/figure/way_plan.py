@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -123,7 +124,7 @@ def _ribbon(paper: Paper, pane: Pane, judgement: Judgement) -> None:
     assert judgement.way is not None  # noqa: S101 - the caller asks
     half = judgement.required.get("width", judgement.way.narrowest) / 2
     points = np.array(judgement.way.points)
-    for one, after in zip(points, points[1:], strict=False):
+    for one, after in pairwise(points):
         pane.area(paper, pens.WAY, _piece(one, after, half))
 
 
@@ -147,9 +148,7 @@ def _open_leaves(paper: Paper, pane: Pane, report: Report) -> None:
             turned_leaf(paper, pane, leaf, reached, needed, words=False)
 
 
-def _narrowest(
-    paper: Paper, pane: Pane, judgement: Judgement, units: str
-) -> None:
+def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> None:
     """Draw the width of a way where it is least, across it."""
     way = judgement.way
     assert way is not None  # noqa: S101 - the caller asks
@@ -190,9 +189,7 @@ def _direction(points: tuple[Spot, ...], at: Spot) -> Spot:
         return math.dist(near, at)
 
     pairs = [
-        (one, after)
-        for one, after in zip(points, points[1:], strict=False)
-        if math.dist(one, after) > 0
+        (one, after) for one, after in pairwise(points) if math.dist(one, after) > 0
     ]
     if not pairs:
         return (1.0, 0.0)

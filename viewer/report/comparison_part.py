@@ -41,4 +41,6 @@ def _part(compared: Compared, number: int) -> Iterator[Block]:
             for one in changes
         )
         heads = ("Item", "Requirement", "Before", "After", "Why")
-        yield Table("What changed", heads, rows, (2, 3, 1.4, 1.4, 7), strong=frozenset({0, 3}))
+        yield Table(
+            "What changed", heads, rows, (2, 3, 1.4, 1.4, 7), strong=frozenset({0, 3})
+        )

@@ -10,7 +10,10 @@ if TYPE_CHECKING:
 
 Paper = Literal["a4", "letter"]
 
-SIZES: dict[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+SIZES: dict[Paper, tuple[float, float]] = {
+    "a4": (210.0, 297.0),
+    "letter": (215.9, 279.4),
+}
 """Width and height of the papers, millimetres."""
 
 Tone = Literal["plain", "strong", "small", "caution"]

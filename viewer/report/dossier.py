@@ -43,9 +43,7 @@ def dossier(
             told=told,
         )
     title = reports[0].scene if len(reports) == 1 else f"{len(reports)} rooms"
-    return Document(
-        f"{title}: working space report", " ".join(CAUTION), paper, tuple(blocks)
-    )
+    return Document(f"{title}: working space report", CAUTION[1], paper, tuple(blocks))
 
 
 def _summary(reports: Sequence[Report]) -> Iterator[Block]:

@@ -90,7 +90,9 @@ def _block(block: Block, document: Document, numbers: count[int]) -> Iterator[st
             drawn = svg(block.figure, name=f"drawing-{next(numbers)}")
             yield f"<figure>{drawn}</figure>"
         case Signature():
-            rows = "".join(f"<div><dt>{_t(one)}</dt><dd></dd></div>" for one in block.lines)
+            rows = "".join(
+                f"<div><dt>{_t(one)}</dt><dd></dd></div>" for one in block.lines
+            )
             yield f'<dl class="signature">{rows}</dl>'
         case Contents():
             yield from _contents(block, document)

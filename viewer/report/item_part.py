@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.judging.results import ROOM
-from model3d.provenance import book_of, condition_name, sources
+from model3d.provenance import provenance
 from viewer.figure.item_sheet import ALL, item_figure
+from viewer.figure.rack_front import rack_figure
+from viewer.figure.reach_detail import reach_figure, reaching
 from viewer.figure.subject import subject_of
 from viewer.figure.way_plan import way_figures
 from viewer.report.content import Drawing, Heading, Pairs, Paragraph, Points, Table
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Judgement, Report
-    from model3d.codebook import RuleBook
-    from model3d.provenance import Source
+    from model3d.provenance import Provenance, Source
     from model3d.scene.item import Item
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 _HIGH: Final = 150.0
 """Millimetres of height that an item's drawing takes at most."""
+_DETAIL: Final = 95.0
+"""Millimetres of height that a detail takes at most."""
 _ORDER: Final = {"not-met": 0, "open": 1, "met": 2}
 
 
@@ -51,12 +53,7 @@ def item_blocks(
         words = cure(one, units)
         if words and words not in one.reason:
             yield Paragraph(f"Missing: {words}" if one.verdict == "not-met" else words)
-    book = book_of(report)
-    drawn = subject_of(report, subject) if subject != ROOM and arrangement else None
-    if drawn is not None and drawn.judgements:
-        yield Drawing(item_figure(drawn, ALL, width, _HIGH))
-    for figure in way_figures(report, subject, width):
-        yield Drawing(figure)
+    yield from _drawings(report, subject, width)
     if placed is not None and placed.item is not None and arrangement is not None:
         yield Pairs(tuple(_inputs(placed, placed.item, arrangement.scene)))
     measured = [one for one in judged if one.required]
@@ -66,8 +63,22 @@ def item_blocks(
     if plain:
         words = "; ".join(f"{asked(one)}: {verdict_words(one)}" for one in plain)
         yield Paragraph(f"Asked without a figure: {words}.")
+    book = provenance(report)
     if book is not None:
         yield from _origins(told or judged, book, placed, name)
+
+
+def _drawings(report: Report, subject: str, width: float) -> Iterator[Block]:
+    """Yield the item's views, its details, and its way out if in question."""
+    drawn = subject_of(report, subject) if report.arrangement else None
+    if drawn is not None and drawn.judgements:
+        yield Drawing(item_figure(drawn, ALL, width, _HIGH))
+        if reaching(drawn) is not None:
+            yield Drawing(reach_figure(drawn, width, _DETAIL))
+    if drawn is not None and drawn.placed.item and drawn.placed.item.tiers:
+        yield Drawing(rack_figure(drawn, width, _DETAIL))
+    for figure in way_figures(report, subject, width):
+        yield Drawing(figure)
 
 
 def _decisive(judgement: Judgement, found: tuple[Source, ...]) -> list[Source]:
@@ -90,7 +101,9 @@ def _inputs(placed: Placed, item: Item, scene: Scene) -> Iterator[tuple[str, str
     else:
         sizes = (high[0] - low[0], high[1] - low[1], high[2] - low[2])
     names = ("Width", "Depth", "Height")
-    yield from ((name, both(size, units)) for name, size in zip(names, sizes, strict=True))
+    yield from (
+        (name, both(size, units)) for name, size in zip(names, sizes, strict=True)
+    )
     yield "Underside", f"{both(low[2], units)} up" if low[2] > 0 else "on the floor"
     yield from _supply(placed, item)
     yield from _stated(item, scene)
@@ -115,13 +128,16 @@ def _stated(item: Item, scene: Scene) -> Iterator[tuple[str, str]]:
         count = len(item.doors)
         yield "Doors", f"{count} {'leaf' if count == 1 else 'leaves'}"
     elif item.door is not None:
-        yield "Doors", {
-            "left": "one leaf, hinged left",
-            "right": "one leaf, hinged right",
-            "pair": "a pair of leaves",
-            "bolted": "bolted cover",
-            "none": "none",
-        }[item.door]
+        yield (
+            "Doors",
+            {
+                "left": "one leaf, hinged left",
+                "right": "one leaf, hinged right",
+                "pair": "a pair of leaves",
+                "bolted": "bolted cover",
+                "none": "none",
+            }[item.door],
+        )
     if item.rear is not None:
         yield "Rear", item.rear.replace("-", " ")
     if item.handle is not None:
@@ -162,7 +178,7 @@ def _table(judged: list[Judgement], units: str, report: Report) -> Table:
 
 
 def _origins(
-    told: list[Judgement], book: RuleBook, placed: Placed | None, name: str
+    told: list[Judgement], book: Provenance, placed: Placed | None, name: str
 ) -> Iterator[Block]:
     """Say how each requirement came about."""
     yield Heading(3, "How the requirements came about", f"{name}-why", listed=False)
@@ -170,14 +186,14 @@ def _origins(
     for one in told:
         parts = [f"{asked(one)}: decided by {one.citation}."]
         volts = placed.volts if placed else None
-        condition = condition_name(one, book)
+        condition = book.condition_name(one)
         if condition:
             known = "not stated" if volts is None else f"{volts:.0f} V"
             parts.append(f"Voltage to ground {known}, condition {condition}.")
         parts += [
             f"{source.size.capitalize()} {source.printed} ({source.about}): "
             f"{source.citation}, {source.checked}."
-            for source in _decisive(one, sources(one, book, volts))
+            for source in _decisive(one, book.sources(one, volts))
         ]
         if one.exception:
             parts.append(f"Rests on an exception: {one.exception}.")

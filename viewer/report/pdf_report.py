@@ -1,4 +1,4 @@
-"""A report as PDF: real text, vectors, bookmarks, tags and alternative text (PDF/UA)."""
+"""A report as PDF/UA: real text, vectors, bookmarks, tags and alternative text."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 _SOURCE: Final = files("viewer.report") / "report.typ"
 _PAPERS: Final = {"a4": "a4", "letter": "us-letter"}
+_WHAT: Final = "a report as PDF"
 _INSTEAD: Final = (
     "or write HTML, open it in a browser and print it to a PDF: "
     "standclear report SCENE -o report.html"
@@ -44,7 +45,7 @@ def check_typesetter() -> None:
         UnusableError: The extra [pdf] is not installed; with what to do instead.
     """
     if not is_there():
-        raise missing("a report as PDF", _INSTEAD)
+        raise missing(_WHAT, _INSTEAD)
 
 
 def pdf_report(document: Document) -> bytes:
@@ -67,9 +68,10 @@ def pdf_report(document: Document) -> bytes:
 
 
 def _block(block: Block, numbers: count[int]) -> dict[str, Any]:
+    found: dict[str, Any]
     match block:
         case Heading():
-            return {
+            found = {
                 "kind": "heading",
                 "level": block.level,
                 "text": _t(block.text),
@@ -78,27 +80,28 @@ def _block(block: Block, numbers: count[int]) -> dict[str, Any]:
                 "listed": block.listed,
             }
         case Paragraph():
-            return {"kind": "paragraph", "text": _t(block.text), "tone": block.tone}
+            found = {"kind": "paragraph", "text": _t(block.text), "tone": block.tone}
         case Points():
-            return {"kind": "points", "texts": [_t(text) for text in block.texts]}
+            found = {"kind": "points", "texts": [_t(text) for text in block.texts]}
         case Pairs():
             rows = [[_t(name), _t(value)] for name, value in block.rows]
-            return {"kind": "pairs", "rows": rows}
+            found = {"kind": "pairs", "rows": rows}
         case Table():
-            return _table(block)
+            found = _table(block)
         case Counts():
-            return {"kind": "counts", "rows": [list(row) for row in block.rows]}
+            found = {"kind": "counts", "rows": [list(row) for row in block.rows]}
         case Drawing():
-            return {
+            found = {
                 "kind": "drawing",
                 "svg": svg(block.figure, name=f"drawing-{next(numbers)}"),
                 "about": clean(block.figure.about),
                 "width": block.figure.width,
             }
         case Signature():
-            return {"kind": "signature", "lines": list(block.lines)}
+            found = {"kind": "signature", "lines": list(block.lines)}
         case Contents():
-            return {"kind": "contents", "title": _t(block.title)}
+            found = {"kind": "contents", "title": _t(block.title)}
+    return found
 
 
 def _table(table: Table) -> dict[str, Any]:

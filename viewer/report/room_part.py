@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ROOM
-from model3d.provenance import book_of
+from model3d.provenance import provenance
 from viewer.figure.room_plan import room_figure
 from viewer.report.content import (
     SIZES,
@@ -27,7 +27,7 @@ from viewer.wording.words import CAUTION, from_memory, requirement_words
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from model3d import Judgement, Report
+    from model3d import Judgement, Report, Verdict
     from viewer.report.content import Block, Paper
 
 MARGIN: Final = 15.0
@@ -63,9 +63,7 @@ def room_blocks(
     name = f"room-{number}"
     yield Heading(1, report.scene, name, new_page=several)
     yield Paragraph("Working space report", "strong")
-    yield Counts(
-        tuple((word, report.counts[verdict]) for verdict, word in _COUNTED)
-    )
+    yield Counts(tuple((word, report.counts[verdict]) for verdict, word in _COUNTED))
     yield Pairs(tuple(_facts(report)))
     yield from _not_met(report, name, every=every)
     yield from _open(report, name, every=every)
@@ -80,7 +78,11 @@ def room_blocks(
     yield from _end(report, name)
 
 
-_COUNTED: Final = (("not-met", "not met"), ("open", "open"), ("met", "met"))
+_COUNTED: Final[tuple[tuple[Verdict, str], ...]] = (
+    ("not-met", "not met"),
+    ("open", "open"),
+    ("met", "met"),
+)
 
 
 def _has_plan(report: Report) -> bool:
@@ -91,7 +93,7 @@ def _has_plan(report: Report) -> bool:
 
 
 def subjects(report: Report, *, every: bool) -> list[str]:
-    """Return the subjects that get a sheet: what is not met first, then what is open."""
+    """Return the subjects that get a sheet: what is not met first, then the open."""
     order = {"not-met": 0, "open": 1, "met": 2}
     worst: dict[str, int] = {}
     for one in report.judgements:
@@ -115,13 +117,13 @@ def anchor(subject: str) -> str:
 
 def _facts(report: Report) -> Iterator[tuple[str, str]]:
     scene = report.arrangement.scene if report.arrangement else None
-    book = book_of(report)
+    book = provenance(report)
     rules = report.rules if book is None else f"{book.name} ({report.rules})"
     yield "Rule book", rules
     if scene is None:
         return
-    if book is not None and book.base != book.id:
-        yield "Amends", book.base
+    if book is not None and book.amends:
+        yield "Amends", book.amends
     if scene.installed is not None:
         yield "Installed", scene.installed.isoformat()
     yield "Premises", _PREMISES.get(scene.premises, scene.premises)
@@ -147,9 +149,9 @@ def _facts(report: Report) -> Iterator[tuple[str, str]]:
             yield label, value
 
 
-def _link(one: Judgement, name: str, report: Report, *, every: bool) -> str:
+def _link(one: Judgement, name: str, *, every: bool) -> str:
     has_sheet = every or one.verdict != "met"
-    return f"{name}-{anchor(one.subject)}" if has_sheet and report else ""
+    return f"{name}-{anchor(one.subject)}" if has_sheet else ""
 
 
 def _not_met(report: Report, name: str, *, every: bool) -> Iterator[Block]:
@@ -177,7 +179,7 @@ def _not_met(report: Report, name: str, *, every: bool) -> Iterator[Block]:
         ("Item", "Requirement", "Required", "There, margin", "In the way", "Missing"),
         tuple(rows),
         (2.2, 2.9, 2.1, 2.6, 2.3, 3.4),
-        tuple(_link(one, name, report, every=every) for one in found),
+        tuple(_link(one, name, every=every) for one in found),
         frozenset({0}),
     )
 
@@ -205,7 +207,7 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
         ("Item", "Requirement", "To be stated or decided", "Decision, by whom, date"),
         tuple(rows),
         (2, 3, 6, 3.5),
-        tuple(_link(one, name, report, every=every) for one in found),
+        tuple(_link(one, name, every=every) for one in found),
         frozenset({0}),
     )
 
@@ -214,14 +216,18 @@ def _end(report: Report, name: str) -> Iterator[Block]:
     yield Heading(2, "What this rests on", f"{name}-rests", new_page=True)
     yield from _met(report, name)
     if report.assumed:
-        yield Heading(3, "Assumed, because nothing was said", f"{name}-assumed", listed=False)
+        yield Heading(
+            3, "Assumed, because nothing was said", f"{name}-assumed", listed=False
+        )
         groups: dict[str, list[str]] = {}
         for one in report.assumed:
             groups.setdefault(one.what, []).append(called(one.item, report.arrangement))
         yield Points(tuple(f"{'; '.join(who)}: {what}" for what, who in groups.items()))
     overrides = [*_overrides(report)]
     if overrides:
-        yield Heading(3, "Overrides, with their reasons", f"{name}-overrides", listed=False)
+        yield Heading(
+            3, "Overrides, with their reasons", f"{name}-overrides", listed=False
+        )
         yield Points(tuple(overrides))
     words = from_memory(report.unread)
     if words:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
 from viewer.wording.lengths import both
-from viewer.wording.shortfall import in_the_way, shortfall
+from viewer.wording.shortfall import REACH, in_the_way, shortfall
 from viewer.wording.sizes import NOTHING, provided_words, required_words
 from viewer.wording.words import WORDS, amount, part_words, requirement_words
 
@@ -89,7 +89,7 @@ def way_words(judgement: Judgement, report: Report, units: str) -> str:
     """Name what is in the way, each with its name and by how much."""
     short = shortfall(judgement)
     size = short.size if short else ""
-    found = []
+    found: list[str] = []
     for item in dict.fromkeys(hit.item for hit in judgement.intrusions):
         mine = tuple(hit for hit in judgement.intrusions if hit.item == item)
         found += in_the_way(replace(judgement, intrusions=mine), size, units)
@@ -111,11 +111,11 @@ def cure(judgement: Judgement, units: str) -> str:
         return f"Free the leaf's way by {by}\N{DEGREE SIGN} more{_of(things)}."
     length = both(short.by, units)
     if short.most:
-        if short.size == "reach":
+        if short.size == REACH:
             worst = [
-                f"{hit.item} by {both((hit.reach or 0.0) - (hit.allowed or 0.0), units)}"
+                f"{hit.item} by {both(hit.reach - hit.allowed, units)}"
                 for hit in judgement.intrusions
-                if (hit.reach or 0.0) > (hit.allowed or 0.0)
+                if hit.reach and hit.allowed and hit.reach > hit.allowed
             ]
             return f"Bring back {', '.join(worst)}." if worst else ""
         return f"Lower the {short.size} by {length}."
@@ -130,4 +130,3 @@ def verdict_words(judgement: Judgement) -> str:
     """Return a verdict as people say it, in capitals where something is to be done."""
     words = WORDS[judgement.verdict]
     return words if judgement.verdict == "met" else words.upper()
-
