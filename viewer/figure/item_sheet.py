@@ -206,7 +206,7 @@ def _pane(
 
 
 def _title(paper: Paper, pane: Pane, prospect: Prospect, units: str) -> None:
-    words = f"{VIEWS[prospect.which]}   {scale_words(pane.scale, units)}"
+    words = f"{VIEWS[prospect.which]} {scale_words(pane.scale, units)}"
     at = (pane.left, round(pane.room[3] - 2.0, 3))
     paper.put(Text(pens.SHEET, at, words, _WORDS, bold=True))
 
@@ -225,7 +225,7 @@ def _beside(
     left = min(left, paper.width - wide - 1.0)
     x = round(left + 1.0, 3)
     if planned[0].which == "plan":
-        draw_north(paper, (round(left + 7.0, 3), 9.0), planned[0].axes)
+        draw_north(paper, (round(left + 7.0, 3), 11.0), planned[0].axes)
         x = round(left + 18.0, 3)
     draw_bar(paper, (x, 7.0), panes[0].scale, subject.units)
-    draw_key(paper, (round(left, 3), 19.0), used)
+    draw_key(paper, (round(left, 3), 20.5), used)

@@ -74,7 +74,7 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
     pane = Pane(axes, seen.low, seen.high, scale, round(left, 3), _ABOVE, room)
     paper = Paper(width, height)
     title = f"Tiers of {subject.placed.id}"
-    words = f"{clean(title, 60)}   {scale_words(scale, subject.units)}"
+    words = f"{clean(title, 60)} {scale_words(scale, subject.units)}"
     at = (pane.left, round(pane.box[3] + _BELOW / 2, 3))
     paper.put(Text(pens.SHEET, at, words, 3.0, bold=True))
     own = piece(subject.placed, axes, scene)

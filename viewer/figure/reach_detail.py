@@ -88,7 +88,7 @@ def reach_figure(subject: Subject, width: float, height: float) -> Figure:
     paper = Paper(width, height)
     title = f"Reach past the front of {subject.placed.id}"
     bottom = round(pane.box[3] + below, 3)
-    words = f"{clean(title, 60)}   {scale_words(scale, subject.units)}"
+    words = f"{clean(title, 60)} {scale_words(scale, subject.units)}"
     paper.put(Text(pens.SHEET, (_WORDS, bottom), words, 3.0, bold=True))
     _draw(paper, pane, subject, judgement, hits)
     for one in shown:

@@ -278,7 +278,7 @@ def below(paper: Paper, pane: Pane, units: str, title: str) -> None:
     """Draw a plan's title below it, with north, scale bar and key."""
     used = {mark.layer for mark in paper.marks}
     top = pane.room[3]
-    words = f"{title}   {scale_words(pane.scale, units)}"
+    words = f"{title} {scale_words(pane.scale, units)}"
     paper.put(Text(pens.SHEET, (0.5, round(top + 4.5, 3)), words, 3.0, bold=True))
     draw_north(paper, (5.5, round(top + 16.0, 3)), pane.axes)
     draw_bar(paper, (14.0, round(top + 14.0, 3)), pane.scale, units)

@@ -38,6 +38,8 @@ _SMALLEST: Final = 1_000_000
 _FOOT: Final = 0.3048
 _LONGEST: Final = 42.0
 """Millimetres of paper that a scale bar takes at most."""
+_WORDS: Final = 5.0
+"""Millimetres right of a bar for the half of its words."""
 _HIGH: Final = 1.2
 
 
@@ -68,14 +70,18 @@ def scale_words(scale: float, units: str) -> str:
 
 
 def draw_bar(paper: Paper, at: Spot, scale: float, units: str) -> None:
-    """Draw a bar with the real lengths it stands for; ``at`` is its left end."""
+    """Draw a bar with the real lengths it stands for; ``at`` is its left end.
+
+    It is as long as there is room for to the right, a whole number of units.
+    """
+    longest = min(_LONGEST, paper.width - at[0] - _WORDS)
     feet = units in INCH_POUND
     unit = _FOOT if feet else 1.0
     whole = next(
         (
             n
             for n in (50, 20, 10, 5, 2, 1, 0.5, 0.2, 0.1)
-            if _paper(n * unit, scale) <= _LONGEST
+            if _paper(n * unit, scale) <= longest
         ),
         0.05,
     )

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
     from viewer.report.content import Block
 
-_HIGH: Final = 150.0
+_HIGH: Final = 162.0
 """Millimetres of height that an item's drawing takes at most."""
 _DETAIL: Final = 95.0
 """Millimetres of height that a detail takes at most."""
