@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from model3d import check, read_scene
 from model3d.comparison import compare, comparison_document
-from tests.viewer.rooms import ROOM, room_scene
+from tests.paths import SCENES
+from tests.viewer.written_rooms import ROOM, room_scene
 
 if TYPE_CHECKING:
     from model3d import Scene
-
-SCENES = Path(__file__).parents[1] / "scenes"
 
 
 def _without(item: str) -> Scene:

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.paths import SCENES
 from viewer.cli.main import NOT_USABLE, main
 
-SCENES = Path(__file__).parents[3] / "scenes"
 PUMPS = str(SCENES / "pump-station.yaml")
 FOUNDRY = str(SCENES / "one-way-out.yaml")
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cache
-from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from model3d import check, read_scene
+from tests.paths import SCENES
 from viewer.figure.drawing import Dimension, Text
 from viewer.figure.subject import subject_of
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from model3d import Report
     from viewer.figure.drawing import Figure
     from viewer.figure.subject import Subject
-
-SCENES: Final = Path(__file__).parents[3] / "scenes"
 
 
 @cache

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.paths import SCENES
 from tests.viewer.figure.examples import (
-    SCENES,
     busiest,
     report_of,
     subject,

@@ -13,7 +13,7 @@ import pytest
 
 from model3d import check
 from tests.viewer.figure.examples import report_of
-from tests.viewer.rooms import HOSTILE, room_scene
+from tests.viewer.written_rooms import HOSTILE, room_scene
 from viewer.report.content import Drawing, Heading, Table
 from viewer.report.dossier import dossier
 from viewer.report.html_report import html_report
