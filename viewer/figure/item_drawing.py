@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -25,6 +26,7 @@ from viewer.figure.subject import outline_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.standing.placed import Placed
     from viewer.figure.convex import Points
     from viewer.figure.item_view import Prospect
     from viewer.figure.pane import Pane
@@ -50,7 +52,8 @@ def draw_item(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) ->
     _person(paper, pane, prospect, subject)
     shown = [*_things(paper, pane, prospect, subject, own)]
     pane.lines(paper, pens.SUBJECT, own.edges)
-    _live_fronts(paper, pane, prospect, subject)
+    near = [subject.placed, *(one.placed for one in shown)]
+    _live_fronts(paper, pane, prospect, near)
     for _, box in subject.boxes():
         pane.outline(paper, pens.SPACE, outline_of(box, prospect.axes))
     _in_the_way(paper, pane, prospect, subject, own)
@@ -61,7 +64,9 @@ def draw_item(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) ->
     wrong = {item for item, _ in subject.in_the_way()}
     name_things(paper, pane, [one for one in shown if one.placed.id in wrong], wrong)
     name_subject(paper, pane, prospect.which, subject, own)
-    name_things(paper, pane, [one for one in shown if one.placed.id not in wrong], ())
+    rest = [one for one in shown if one.placed.id not in wrong]
+    above = own.near - _TOUCH if prospect.which == "plan" else float("inf")
+    name_things(paper, pane, rest, above=above)
 
 
 def _masonry(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) -> None:
@@ -98,11 +103,12 @@ def _things(
     seen: list[Piece] = []
     window = prospect.low, prospect.high
     room, name = subject.arrangement, subject.placed.id
-    for one in pieces(room, prospect.axes, window, but=name):
+    span = _span(prospect, subject, own)
+    for one in pieces(room, prospect.axes, window, name, span):
         layer = _layer(one, prospect, subject, own)
         if layer == pens.THING:
             seen.append(one)
-        elif layer:
+        else:
             pane.lines(paper, layer, one.edges)
             yield one
     for one, edges in visible(seen, [own.outline]):
@@ -111,8 +117,23 @@ def _things(
             yield one
 
 
+def _span(prospect: Prospect, subject: Subject, own: Piece) -> tuple[float, float]:
+    """Return from where to where towards the reader a view shows things, metres."""
+    boxes = [box for _, box in subject.boxes()]
+    match prospect.which:
+        case "plan":
+            return -math.inf, math.inf
+        case "front":
+            reach = max([0.0, *(box.high[1] for box in boxes)])
+            return own.far - _BEHIND, reach - _TOUCH
+        case _:
+            left = min([own.far, *(box.low[0] for box in boxes)])
+            right = max([own.near, *(box.high[0] for box in boxes)])
+            return left + _TOUCH, right - _TOUCH
+
+
 def _layer(one: Piece, prospect: Prospect, subject: Subject, own: Piece) -> str:
-    """Return the layer of a thing in a view, or "" where it is not shown."""
+    """Return the layer of a thing in a view."""
     space = subject.space()
     covers = bool((one.high > own.low).all() and (one.low < own.high).all())
     match prospect.which:
@@ -121,31 +142,21 @@ def _layer(one: Piece, prospect: Prospect, subject: Subject, own: Piece) -> str:
             above = one.far >= own.near - _TOUCH and covers
             return pens.OVERHEAD if above or one.far >= head - _TOUCH else pens.THING
         case "front":
-            reach = max([0.0, *(box.high[1] for _, box in subject.boxes())])
-            if one.near < own.far - _BEHIND or one.far > reach - _TOUCH:
-                return ""
             return pens.AHEAD if one.far >= -_TOUCH else pens.THING
         case _:
-            ends = [box for _, box in subject.boxes()]
-            left = min([own.far, *(box.low[0] for box in ends)])
-            right = max([own.near, *(box.high[0] for box in ends)])
-            if one.near < left + _TOUCH or one.far > right - _TOUCH:
-                return ""
             return pens.AHEAD if one.far >= own.near - _TOUCH and covers else pens.THING
 
 
 def _live_fronts(
-    paper: Paper, pane: Pane, prospect: Prospect, subject: Subject
+    paper: Paper, pane: Pane, prospect: Prospect, near: list[Placed]
 ) -> None:
     """Hatch the fronts that people work at while they are live."""
     if prospect.which == "front":
         return
     deep = _FRONT * pane.scale / 1000
-    for placed in subject.arrangement.items.values():
+    for placed in near if prospect.which == "plan" else near[:1]:
         front = placed.front
         if not placed.live or front is None:
-            continue
-        if prospect.which == "side" and placed.id != subject.placed.id:
             continue
         deep = min(deep, front.depth / 2)
         ends = np.array(

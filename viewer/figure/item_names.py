@@ -66,7 +66,11 @@ def about(subject: Subject) -> Iterable[str]:
 
 
 def name_things(
-    paper: Paper, pane: Pane, shown: Iterable[Piece], wrong: Collection[str]
+    paper: Paper,
+    pane: Pane,
+    shown: Iterable[Piece],
+    wrong: Collection[str] = (),
+    above: float = float("inf"),
 ) -> None:
     """Write the names of other things that a view shows.
 
@@ -75,6 +79,8 @@ def name_things(
         pane: The view.
         shown: The things.
         wrong: Ids of those that are in the way: their names must be there.
+        above: What is wholly nearer to the reader is told as overhead, lest its name
+            is taken for that of what lies below it; metres of the view.
     """
     for one in sorted(shown, key=lambda one: one.placed.id):
         low = np.maximum(one.low, np.array(pane.low))
@@ -85,14 +91,16 @@ def name_things(
             continue
         middle = ((low + high) / 2).tolist()
         point = pane.at(*middle)
-        lines = named(one.placed) if is_wrong else (shortened(one.placed.id),)
+        overhead = one.far >= above
+        plain = f"{shortened(one.placed.id)} overhead" if overhead else one.placed.id
+        lines = named(one.placed) if is_wrong else (shortened(plain),)
         paper.label(
             Label(
                 lines,
                 _box(pane, low, high),
                 pane.room,
                 bold=int(is_wrong),
-                inside=() if is_wrong else (point,),
+                inside=() if is_wrong or overhead else (point,),
                 needed=is_wrong,
             )
         )

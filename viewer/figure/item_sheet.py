@@ -16,6 +16,7 @@ from viewer.figure.pane import Pane
 from viewer.figure.paper import Paper
 from viewer.figure.scale import draw_bar, fitting, scale_words
 from viewer.figure.story import told_of
+from viewer.figure.typeface import wide
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -207,7 +208,8 @@ def _pane(
 
 def _title(paper: Paper, pane: Pane, prospect: Prospect, units: str) -> None:
     words = f"{VIEWS[prospect.which]} {scale_words(pane.scale, units)}"
-    at = (pane.left, round(pane.room[3] - 2.0, 3))
+    most = paper.width - wide(words, _WORDS, bold=True) - 0.5
+    at = (round(min(pane.left, most), 3), round(pane.room[3] - 2.0, 3))
     paper.put(Text(pens.SHEET, at, words, _WORDS, bold=True))
 
 
@@ -219,10 +221,10 @@ def _beside(
 ) -> None:
     """Draw the key, the scale bar and north where no view stands."""
     used = {mark.layer for mark in paper.marks}
-    wide = key_width(used)
+    across = key_width(used)
     single = len(panes) == 1
     left = panes[0].room[2] if single else panes[0].room[2] + _EDGE
-    left = min(left, paper.width - wide - 1.0)
+    left = min(left, paper.width - across - 1.0)
     x = round(left + 1.0, 3)
     if planned[0].which == "plan":
         draw_north(paper, (round(left + 7.0, 3), 11.0), planned[0].axes)

@@ -59,6 +59,8 @@ def _level(
     *,
     needed: bool = True,
 ) -> None:
+    if not pane.low[1] <= level <= pane.high[1]:
+        return
     left, right = pane.at(pane.low[0], level), pane.at(pane.high[0], level)
     paper.put(Line(layer, (left, right)))
     # Its words stand at one of its ends, else above or below it.

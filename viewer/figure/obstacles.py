@@ -212,19 +212,26 @@ def _overlap(boxes: Numbers, others: Numbers) -> NDArray[np.bool_]:
 
 def _hits(boxes: Numbers, lines: Numbers) -> NDArray[np.bool_]:
     """Tell which boxes (n, 4) meet which lines (m, 4), shape (n, m)."""
-    box = boxes[:, None, :]
-    x0, y0, x1, y1 = (lines[None, :, n] for n in range(4))
-    near = (np.minimum(x0, x1) <= box[..., 2]) & (np.maximum(x0, x1) >= box[..., 0])
-    near &= (np.minimum(y0, y1) <= box[..., 3]) & (np.maximum(y0, y1) >= box[..., 1])
-    across, down = y1 - y0, x0 - x1
-    middle_x, middle_y = (
-        (box[..., 0] + box[..., 2]) / 2,
-        (box[..., 1] + box[..., 3]) / 2,
+    left, right = (
+        np.minimum(lines[:, 0], lines[:, 2]),
+        np.maximum(lines[:, 0], lines[:, 2]),
     )
-    half_x, half_y = (box[..., 2] - box[..., 0]) / 2, (box[..., 3] - box[..., 1]) / 2
-    away = np.abs((middle_x - x0) * across + (middle_y - y0) * down)
-    reach = np.abs(across) * half_x + np.abs(down) * half_y
-    return np.asarray(near & (away <= reach))
+    top, bottom = (
+        np.minimum(lines[:, 1], lines[:, 3]),
+        np.maximum(lines[:, 1], lines[:, 3]),
+    )
+    found = (left <= boxes[:, 2:3]) & (right >= boxes[:, 0:1])
+    found &= (top <= boxes[:, 3:4]) & (bottom >= boxes[:, 1:2])
+    # Few pairs are near one another; only of those it is asked more closely.
+    which, of = np.nonzero(found)
+    box, line = boxes[which], lines[of]
+    across, down = line[:, 3] - line[:, 1], line[:, 0] - line[:, 2]
+    middle = (box[:, :2] + box[:, 2:]) / 2 - line[:, :2]
+    half = (box[:, 2:] - box[:, :2]) / 2
+    away = np.abs(middle[:, 0] * across + middle[:, 1] * down)
+    reach = np.abs(across) * half[:, 0] + np.abs(down) * half[:, 1]
+    found[which, of] = away <= reach
+    return np.asarray(found)
 
 
 def _within(boxes: Numbers, surface: Numbers) -> NDArray[np.bool_]:

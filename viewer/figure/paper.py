@@ -183,17 +183,23 @@ def _tried(label: Label) -> Iterator[list[Box]]:
 def _anywhere(label: Label, width: float, height: float) -> Iterator[list[Box]]:
     """Yield places all over the room of a label, the nearest first."""
     left, top, right, bottom = label.room
-    grid = [
-        (float(x), float(y), float(x) + width, float(y) + height)
-        for x in np.arange(left, right - width, 3.0)
-        for y in np.arange(top, bottom - height, 2.0)
-    ]
-    grid.sort(key=lambda box: (round(_away(label.thing, box), 3), box))
-    for start in range(0, len(grid), _MANY):
-        yield grid[start : start + _MANY]
+    across, down = (
+        np.arange(left, right - width, 3.0),
+        np.arange(top, bottom - height, 2.0),
+    )
+    x, y = (one.ravel() for one in np.meshgrid(across, down))
+    thing = label.thing
+    off_x = np.maximum(np.maximum(x - thing[2], thing[0] - x - width), 0.0)
+    off_y = np.maximum(np.maximum(y - thing[3], thing[1] - y - height), 0.0)
+    order = np.argsort(np.round(np.hypot(off_x, off_y), 3), kind="stable")[:_MOST]
+    boxes = np.column_stack([x, y, x + width, y + height])[order].tolist()
+    for start in range(0, len(boxes), _MANY):
+        yield [(a, b, c, d) for a, b, c, d in boxes[start : start + _MANY]]
 
 
 _MANY: Final = 64
+_MOST: Final = 900
+"""So many places are tried all over a room before a label is given up."""
 
 
 def _written(label: Label, box: Box) -> Iterator[Text]:

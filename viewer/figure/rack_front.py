@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from model3d.standing.racks import cell_rows
 from viewer.figure import pens
 from viewer.figure.axes import front
@@ -20,12 +22,11 @@ from viewer.figure.chains import (
 from viewer.figure.convex import hull
 from viewer.figure.drawing import Figure, Text
 from viewer.figure.extent import lowest
-from viewer.figure.item_view import prospects
 from viewer.figure.levels import draw_levels
 from viewer.figure.pane import Pane
 from viewer.figure.paper import Label, Paper, at_point
 from viewer.figure.scale import fitting, scale_words
-from viewer.figure.scenery import piece
+from viewer.figure.scenery import Piece, piece
 from viewer.figure.subject import outline_of
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
@@ -35,9 +36,12 @@ if TYPE_CHECKING:
 
     from model3d.standing.racks import CellRow
     from viewer.figure.axes import Axes
+    from viewer.figure.drawing import Spot
     from viewer.figure.subject import Subject
 
 _TOPS: Final = "battery-top-clearance"
+_AROUND: Final = 0.15
+"""Metres around a rack that are shown."""
 _LEAST: Final = 0.001
 _ABOVE: Final = 4.0
 _BELOW: Final = 16.0
@@ -57,7 +61,8 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
         words = f"{subject.placed.id} has no tiers of cells"
         raise UnusableError([f"standclear: {words}"])
     axes = front(subject.front.frame)
-    (seen,) = prospects(subject, ("front",))
+    own = piece(subject.placed, axes, scene)
+    low, high = _window(subject, own, axes)
     sides = lanes([_tiers(subject, rows), *_asked(subject, axes)])
     left, right = (
         depth_of(sides.get(side, [])) + words_width(sides.get(side, [])) + 2.0
@@ -66,18 +71,17 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
     scale = fitting(
         subject.units,
         lambda scale: (
-            (seen.high[0] - seen.low[0]) * 1000 / scale <= width - left - right - _NAMES
-            and (seen.high[1] - seen.low[1]) * 1000 / scale <= height - _ABOVE - _BELOW
+            (high[0] - low[0]) * 1000 / scale <= width - left - right - _NAMES
+            and (high[1] - low[1]) * 1000 / scale <= height - _ABOVE - _BELOW
         ),
     )
     room = (0.0, 0.0, width, height - _BELOW / 2)
-    pane = Pane(axes, seen.low, seen.high, scale, round(left, 3), _ABOVE, room)
+    pane = Pane(axes, low, high, scale, round(left, 3), _ABOVE, room)
     paper = Paper(width, height)
     title = f"Tiers of {subject.placed.id}"
     words = f"{clean(title, 60)} {scale_words(scale, subject.units)}"
     at = (pane.left, round(pane.box[3] + _BELOW / 2, 3))
     paper.put(Text(pens.SHEET, at, words, 3.0, bold=True))
-    own = piece(subject.placed, axes, scene)
     pane.lines(paper, pens.SUBJECT, own.edges)
     for judgement, box in subject.boxes():
         if judgement.requirement == _TOPS:
@@ -96,6 +100,22 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
     told = [one.reason for one in subject.report.of(subject.placed.id, _TOPS)]
     about = " ".join([f"{title}, from in front.", *told])
     return Figure(title, clean(about), width, lowest(marks), scale, marks)
+
+
+def _window(subject: Subject, own: Piece, axes: Axes) -> tuple[Spot, Spot]:
+    """Return what is shown: the rack, what must be free above its cells, the floor."""
+    parts = [own.outline]
+    parts += [
+        outline_of(box, axes)
+        for judgement, box in subject.boxes()
+        if judgement.requirement == _TOPS
+    ]
+    points = np.concatenate(parts)
+    (left, bottom), (right, top) = points.min(axis=0), points.max(axis=0)
+    return (
+        (float(left) - _AROUND, min(float(bottom), 0.0) - _AROUND / 2),
+        (float(right) + _AROUND, float(top) + _AROUND),
+    )
 
 
 def _tiers(subject: Subject, rows: tuple[CellRow, ...]) -> Chain:

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from model3d import Judgement, Report
     from model3d.judging.results import Verdict
     from model3d.standing.arrangement import Arrangement
+    from viewer.figure.chains import Chain
     from viewer.figure.drawing import Spot
     from viewer.figure.obstacles import Box
 
@@ -43,6 +44,10 @@ _OUTDOORS: Final = 0.8
 """Metres around what stands where there is no room."""
 _HEAD: Final = 2.0
 """Metres. What hangs wholly higher is drawn as overhead."""
+_GUESS: Final = 60.0
+"""Millimetres that a plan's margins take, about."""
+_LINK: Final = 8.0
+"""Millimetres of a chain that each of its links takes, at least on average."""
 _BELOW: Final = 27.0
 """Millimetres below a plan for its title, its key, north and scale bar."""
 _BESIDE: Final = 44.0
@@ -53,7 +58,10 @@ def room_figure(report: Report, width: float, height: float) -> Figure:
     """Draw the plan of a room, with its key, to the largest scale that fits."""
     arrangement, units = arrangement_of(report), units_of(report)
     low, high = bounds(arrangement)
-    sides = lanes(wall_chains(arrangement, units))
+    told = [*wall_chains(arrangement, units)]
+    # A first guess of the scale tells which chains would be too dense to be read.
+    guess = _scale(units, low, high, (width - _GUESS, height - _GUESS))
+    sides = lanes(one for one in told if _is_readable(one, guess))
     left, right = (
         depth_of(sides[side]) + words_width(sides[side]) + 1.0 if side in sides else 8.0
         for side in ("left", "right")
@@ -90,6 +98,12 @@ def room_figure(report: Report, width: float, height: float) -> Figure:
         scale,
         tuple(paper.marks),
     )
+
+
+def _is_readable(chain: Chain, scale: float) -> bool:
+    """Tell whether the links of a chain are long enough for words on average."""
+    low, high = chain.span
+    return _paper(high - low, scale) >= _LINK * len(chain.links)
 
 
 def _scale(units: str, low: Spot, high: Spot, room: tuple[float, float]) -> float:
@@ -214,7 +228,7 @@ def write_names(paper: Paper, pane: Pane, report: Report) -> None:
     found = pieces(arrangement, pane.axes, (pane.low, pane.high))
     order = sorted(found, key=lambda one: (_rank(one, told, wrong), one.placed.id))
     for one in order:
-        _name(paper, pane, one, told, needed=_rank(one, told, wrong) < _LAST)
+        _name(paper, pane, one, told, needed=_rank(one, told, wrong) == 0)
     for leaf in room_leaves(arrangement):
         middle = np.array([(leaf.radius / 2, leaf.radius / 2, 0.0)])
         x, y, _ = pane.axes.seen(leaf.frame.world(middle))[0]
@@ -253,9 +267,20 @@ def _name(
     right, top = pane.at(*high.tolist())
     box: Box = (left, top, right, bottom)
     middle = ((left + right) / 2, (top + bottom) / 2)
-    lines = (shortened(one.placed.id), *_verdict_words(told, one.placed.id))
+    overhead = one.far >= _HEAD and not one.placed.live
+    name = shortened(one.placed.id)
+    # Else its name would be taken for that of what it hangs over.
+    lines = (
+        f"{name} overhead" if overhead else name,
+        *_verdict_words(told, one.placed.id),
+    )
     label = Label(
-        lines, box, pane.room, bold=len(lines) > 1, inside=(middle,), needed=needed
+        lines,
+        box,
+        pane.room,
+        bold=len(lines) > 1,
+        inside=() if overhead else (middle,),
+        needed=needed,
     )
     paper.label(label)
 

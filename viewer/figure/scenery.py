@@ -66,6 +66,7 @@ def pieces(
     axes: Axes,
     window: tuple[tuple[float, float], tuple[float, float]],
     but: str = "",
+    span: tuple[float, float] = (-np.inf, np.inf),
 ) -> list[Piece]:
     """Return the things of a room that reach into a window, as a view shows them.
 
@@ -74,10 +75,11 @@ def pieces(
         axes: From where it looks.
         window: Lowest and highest right and up, metres of the view.
         but: Id of a thing that is left out.
+        span: From where to where towards the reader things are looked for, metres.
     """
     found = (
         piece(placed, axes, arrangement.scene)
-        for placed in _near(arrangement, axes, window)
+        for placed in _near(arrangement, axes, window, span)
         if placed.id != but
     )
     low, high = np.array(window)
@@ -88,16 +90,17 @@ def _near(
     arrangement: Arrangement,
     axes: Axes,
     window: tuple[tuple[float, float], tuple[float, float]],
+    span: tuple[float, float],
 ) -> Iterator[Placed]:
     """Yield what may reach into a window, by its bounds alone."""
     things = [one for one in arrangement.items.values() if not one.of_room]
     if not things:
         return
     bounds = np.array([one.solid.bounds for one in things])
-    turn = np.array([axes.right, axes.up])
+    turn = np.array([axes.right, axes.up, axes.towards])
     middle = (bounds.mean(axis=1) - np.array(axes.origin)) @ turn.T
     half = (bounds[:, 1] - bounds[:, 0]) / 2 @ np.abs(turn).T
-    low, high = np.array(window)
+    low, high = (np.array([*end, far]) for end, far in zip(window, span, strict=True))
     near = ((middle + half > low) & (middle - half < high)).all(axis=1)
     yield from (things[place] for place in np.flatnonzero(near))
 

@@ -102,8 +102,11 @@ def way_words(judgement: Judgement, report: Report, units: str) -> str:
 def cure(judgement: Judgement, units: str) -> str:
     """Say what is missing, so that a reader knows what would put it right."""
     short = shortfall(judgement)
-    names = sorted({hit.item for hit in judgement.intrusions})
-    things = ", ".join(names)
+    names = [
+        (hit.part or "itself") if hit.item == judgement.subject else hit.item
+        for hit in judgement.intrusions
+    ]
+    things = ", ".join(sorted({*names}))
     if short is None:
         return judgement.missing or (f"Clear the space of {things}." if names else "")
     if short.size == ANGLE:
