@@ -88,7 +88,9 @@ def room_figure(report: Report, width: float, height: float) -> Figure:
     draw_chains(paper, pane, sides)
     aisles(paper, pane, report)
     write_names(paper, pane, report)
-    below(paper, pane, units, "Plan of the room")
+    crowded = is_crowded(verdicts(report.judgements))
+    more = ", heavy names: not met or open" if crowded else ""
+    below(paper, pane, units, f"Plan of the room{more}")
     paper.settle()
     return Figure(
         f"{report.scene}: plan of the room",
@@ -219,6 +221,7 @@ def write_names(paper: Paper, pane: Pane, report: Report) -> None:
     """Write the names: what is not met first, then gear and doors, then the rest."""
     arrangement = arrangement_of(report)
     told = verdicts(report.judgements)
+    crowded = is_crowded(told)
     wrong = {
         hit.item
         for one in report.judgements
@@ -228,7 +231,7 @@ def write_names(paper: Paper, pane: Pane, report: Report) -> None:
     found = pieces(arrangement, pane.axes, (pane.low, pane.high))
     order = sorted(found, key=lambda one: (_rank(one, told, wrong), one.placed.id))
     for one in order:
-        _name(paper, pane, one, told, needed=_rank(one, told, wrong) == 0)
+        _name(paper, pane, one, told, crowded=crowded)
     for leaf in room_leaves(arrangement):
         middle = np.array([(leaf.radius / 2, leaf.radius / 2, 0.0)])
         x, y, _ = pane.axes.seen(leaf.frame.world(middle))[0]
@@ -259,8 +262,9 @@ def _name(
     one: Piece,
     told: Mapping[str, Verdict],
     *,
-    needed: bool,
+    crowded: bool,
 ) -> None:
+    """Write a name; in a crowded room heavy letters alone say that it is not met."""
     low = np.maximum(one.low, np.array(pane.low))
     high = np.minimum(one.high, np.array(pane.high))
     left, bottom = pane.at(*low.tolist())
@@ -270,19 +274,25 @@ def _name(
     overhead = one.far >= _HEAD and not one.placed.live
     name = shortened(one.placed.id)
     # Else its name would be taken for that of what it hangs over.
-    lines = (
-        f"{name} overhead" if overhead else name,
-        *_verdict_words(told, one.placed.id),
-    )
+    words = _verdict_words(told, one.placed.id)
+    lines = (f"{name} overhead" if overhead else name, *(() if crowded else words))
     label = Label(
         lines,
         box,
         pane.room,
-        bold=len(lines) > 1,
+        bold=int(bool(words)),
         inside=() if overhead else (middle,),
-        needed=needed,
+        needed=bool(words) and not crowded,
     )
     paper.label(label)
+
+
+def is_crowded(told: Mapping[str, Verdict]) -> bool:
+    """Tell whether so much is not met or open that words have no room beside it."""
+    return sum(verdict != "met" for verdict in told.values()) > _CROWD
+
+
+_CROWD: Final = 16
 
 
 def _verdict_words(told: Mapping[str, Verdict], item: str) -> tuple[str, ...]:
