@@ -24,6 +24,14 @@ from viewer.cli.arguments import (
     serve_arguments,
     show_arguments,
 )
+from viewer.cli.handover import (
+    COMPARE_MORE,
+    FIGURE_MORE,
+    REPORT_MORE,
+    compare_arguments,
+    figure_arguments,
+    report_arguments,
+)
 from viewer.output.whole import emit, reader_may_leave
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, fault, refused
@@ -157,6 +165,19 @@ COMMANDS: Final = (
     Command(
         "serve", "Work on a room live in the browser.", serve_arguments, _SERVE_MORE
     ),
+    Command(
+        "figure",
+        "Draw a room or an item to scale, with dimensions.",
+        figure_arguments,
+        FIGURE_MORE,
+    ),
+    Command(
+        "report",
+        "Write a report of rooms, to sign and to file.",
+        report_arguments,
+        REPORT_MORE,
+    ),
+    Command("compare", "Tell what changed.", compare_arguments, COMPARE_MORE),
     Command("schema", "Print the JSON Schema of the scene file.", output_argument),
 )
 """Every subcommand, in the order of the help."""
