@@ -38,11 +38,13 @@ class Free:
         posed: The item there.
         stance: How a displacement is written as a place.
         within: All displacements that are asked about: a line, or an area.
+        ignored: Requirement and subject of what bars nothing.
     """
 
     posed: Posed
     stance: Stance
     within: flat.Geometry
+    ignored: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
     def probe(self) -> Probe:
@@ -67,6 +69,7 @@ class Free:
                 else one
                 for one in found
             ]
+        found = [one for one in found if one.key not in self.ignored]
         kept = [one for one in found if one.plan.intersects(self.within)]
         return tuple(sorted(kept, key=lambda b: (b.requirement, b.of, b.by, b.sure)))
 

@@ -186,3 +186,40 @@ def _map(situation: Situation, item: Item, stance: Stance) -> Free:
     arrangement = rearrange(situation.arrangement, there)
     posed = Posed(replace(situation, arrangement=arrangement), item.id)
     return Free(posed, stance, stance.within(posed))
+
+
+def own_map(
+    scene: Scene, name: str, ignored: frozenset[tuple[str, str]] = frozenset()
+) -> tuple[Free, tuple[float, float]] | None:
+    """Return the map of an item where it is: along its own wall, or on the floor.
+
+    Args:
+        scene: The scene.
+        name: The item's id.
+        ignored: Requirement and subject of what bars nothing.
+
+    Returns:
+        The map, and the displacement at which the item stands in it now; None where
+        its wall is no side of the room.
+    """
+    item = movable(scene, name)
+    situation = situate(scene)
+    front = situation.arrangement.items[name].front
+    for stance in _stances(situation, item, ()):
+        if front is None:
+            return None
+        if stance.wall is None:
+            return replace(_map(situation, item, stance), ignored=ignored), (0.0, 0.0)
+        x, y = front.frame.out
+        if abs(x - stance.out[0]) + abs(y - stance.out[1]) < _SAME_WAY:
+            left = front.frame.to_plan(0.0, -front.depth)
+            along, away = stance.wall.frame.to_frame(*left)
+            if abs(away - stance.size.gap) < _SAME_WAY:
+                found = replace(_map(situation, item, stance), ignored=ignored)
+                right = stance.along
+                return found, (along * right[0], along * right[1])
+    return None
+
+
+_SAME_WAY: Final = 1e-6
+"""Metres, and sine of a turn: rounding."""
