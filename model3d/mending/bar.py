@@ -81,9 +81,10 @@ def doubted(bars: Iterable[Bar], where: flat.Geometry | None) -> list[Bar]:
     return found
 
 
-def rectangle(frame: Frame, left: float, right: float, low: float, high: float) -> Points:
-    """Return the plan corners of a rectangle of a frame: from left to right, low to
-    high ahead."""
+def rectangle(
+    frame: Frame, left: float, right: float, low: float, high: float
+) -> Points:
+    """Return the plan corners of a rectangle: left to right, low to high ahead."""
     corners = ((left, low), (right, low), (right, high), (left, high))
     return np.array([frame.to_plan(u, v) for u, v in corners])
 
@@ -91,5 +92,12 @@ def rectangle(frame: Frame, left: float, right: float, low: float, high: float) 
 def ahead_of(out: tuple[float, float], least: float) -> flat.Polygon:
     """Return the displacements that go further than ``least`` along a unit vector."""
     (x, y), aside = out, (-out[1], out[0])
-    corners = [(least, -FAR), (least + 2 * FAR, -FAR), (least + 2 * FAR, FAR), (least, FAR)]
-    return flat.Polygon([(a * x + b * aside[0], a * y + b * aside[1]) for a, b in corners])
+    corners = [
+        (least, -FAR),
+        (least + 2 * FAR, -FAR),
+        (least + 2 * FAR, FAR),
+        (least, FAR),
+    ]
+    return flat.Polygon(
+        [(a * x + b * aside[0], a * y + b * aside[1]) for a, b in corners]
+    )

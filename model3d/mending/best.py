@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.faces import roomiest
-from model3d.units import METRES
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -83,7 +83,7 @@ def _spots(free: Free) -> Iterator[_Spot]:
         openings = _openings(free)
         for low, high in free.intervals:
             cuts = sorted({low, high, *(e for e in openings if low < e < high)})
-            cells = list(zip(cuts, cuts[1:], strict=False)) or [(low, low)]
+            cells = list(pairwise(cuts)) or [(low, low)]
             for a, b in cells:
                 middle = (a + b) / 2
                 away = _on_step(middle, a, b, step)
@@ -114,7 +114,10 @@ def _doors(free: Free) -> list[tuple[float, float]]:
     doors = scene.room.doors if scene.room and wall else ()
     width = free.stance.size.width
     return [
-        (scene.metres(door.along) - width, scene.metres(door.along) + scene.metres(door.width))
+        (
+            scene.metres(door.along) - width,
+            scene.metres(door.along) + scene.metres(door.width),
+        )
         for door in doors
         if wall and door.wall == wall.name
     ]
@@ -131,8 +134,3 @@ def _is_at_door(free: Free, away: float) -> bool:
 def step_of(scene: Scene) -> float:
     """Return the step of a scene's own system, metres."""
     return STEPS[scene.units]
-
-
-def own_unit(scene: Scene) -> float:
-    """Return the metres of a bare 1 of a scene."""
-    return METRES[scene.units]

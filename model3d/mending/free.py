@@ -86,9 +86,11 @@ class Free:
         found: list[Interval] = []
         for low, high in free:
             cuts = [low, *sorted(e for e in ends if low < e < high), high]
-            for cell in pairwise(cuts):
-                if self._is_free(self.at((cell[0] + cell[1]) / 2)):
-                    found.append(cell)
+            found += [
+                (a, b)
+                for a, b in pairwise(cuts)
+                if not ends or self._is_free(self.at((a + b) / 2))
+            ]
         return tuple(_joined(found))
 
     def _on_line(self, bars: Iterable[Bar]) -> list[Interval]:
@@ -143,9 +145,7 @@ class Free:
     @cached_property
     def line(self) -> flat.Geometry:
         """What is free of a line, as lines and points."""
-        parts = [
-            flat.LineString([self.at(a), self.at(b)]) for a, b in self.intervals
-        ]
+        parts = [flat.LineString([self.at(a), self.at(b)]) for a, b in self.intervals]
         return flat.union_all(parts)
 
 

@@ -67,7 +67,9 @@ def way_out(judged: Judgement, name: str, way: Vector) -> float:
 
 def _corners(low: Triple, high: Triple) -> list[Triple]:
     return [
-        (x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1])
+        (x, y, z)
+        for x in (low[0], high[0])
+        for y in (low[1], high[1])
         for z in (low[2], high[2])
     ]
 

@@ -23,9 +23,7 @@ _TRIED: Final = 3
 """So many places of each kind are offered to be proved."""
 
 
-def nearest(
-    bench: Bench, name: str, judged: Judgement
-) -> Iterator[Corner]:
+def nearest(bench: Bench, name: str, judged: Judgement) -> Iterator[Corner]:
     """Yield displacements of an item to free places, the nearest first.
 
     What is not met now and is not what is to be cured bars nothing: a remedy of one
@@ -102,9 +100,7 @@ def _on_floor(free: Free, step: float) -> Iterator[Corner]:
 _FAR: Final = 100.0
 
 
-def _rounded(
-    to: Corner, part: flat.Geometry, free: Free, step: float
-) -> list[Corner]:
+def _rounded(to: Corner, part: flat.Geometry, free: Free, step: float) -> list[Corner]:
     """Return moves by whole steps along an item's axes that end in an area."""
     right, out = free.posed.front.frame.right, free.stance.out
     across = to[0] * right[0] + to[1] * right[1]
@@ -118,5 +114,3 @@ def _rounded(
     kept = [by for by in moves if grown.contains(flat.Point(by))]
     # A slot may be narrower than a step.
     return sorted(kept, key=lambda by: (round(math.hypot(*by), 9), by)) or [to]
-
-

@@ -135,7 +135,7 @@ def _comes_to(
     (x, y, _), (far_x, far_y, _) = mover.solid.bounds
     low_x, low_y, high_x, high_y = within.bounds
     a, b, c, d = area
-    return (
+    return bool(
         x + low_x < c and far_x + high_x > a and y + low_y < d and far_y + high_y > b
     )
 

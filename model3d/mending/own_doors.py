@@ -66,7 +66,12 @@ def swinging(item: Placed, situation: Situation) -> tuple[Sweep, ...]:
         return ()
     tolerance = situation.survey_tolerance
     return tuple(
-        Sweep(leaf.frame, max(leaf.radius - tolerance, TOUCH), leaf.bottom, leaf.top - tolerance)
+        Sweep(
+            leaf.frame,
+            max(leaf.radius - tolerance, TOUCH),
+            leaf.bottom,
+            leaf.top - tolerance,
+        )
         for leaf in leaves
     )
 
@@ -85,9 +90,7 @@ def _is_meter(other: Placed, item: Placed) -> bool:
     return other.kind.name == "meter" and item.kind.name == "meter-socket"
 
 
-def body_bars(
-    posed: Posed, within: flat.Geometry, wall: str | None
-) -> Iterator[Bar]:
+def body_bars(posed: Posed, within: flat.Geometry, wall: str | None) -> Iterator[Bar]:
     """Yield what bars places because the item would stand in it.
 
     Args:
@@ -146,7 +149,9 @@ def asked_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
                 if not isinstance(shape, ClearBox):
                     continue
                 (u, v, low), (x, y, high) = shape.low, shape.high
-                plan = rectangle(shape.frame, u - _ABOUT, x + _ABOUT, v - _ABOUT, y + _ABOUT)
+                plan = rectangle(
+                    shape.frame, u - _ABOUT, x + _ABOUT, v - _ABOUT, y + _ABOUT
+                )
                 exact = rectangle(shape.frame, u, x, v, y)
                 bounds = shape.frame.bounds((u, v, low), (x, y, high))
                 for other in _about(posed, bounds, within):
@@ -154,7 +159,9 @@ def asked_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
                     for one in (plan, exact):
                         found = swept.meeting(there, one)
                         if found.intersects(within):
-                            yield bar(found, other.id, judged.requirement, mover.id, "asked")
+                            yield bar(
+                                found, other.id, judged.requirement, mover.id, "asked"
+                            )
 
 
 def drawn(item: Placed, situation: Situation) -> Iterator[Judgement]:

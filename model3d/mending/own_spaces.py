@@ -45,7 +45,9 @@ def own_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
         if mover.live:
             for requirement, there in worked_at(mover):
                 yield from _working(posed, there, requirement, within)
-            yield from _spaces(posed, list(plain_spaces(draw_out, mover, posed.bare)), within)
+            yield from _spaces(
+                posed, list(plain_spaces(draw_out, mover, posed.bare)), within
+            )
         zone = dedicated_space.zone(mover, posed.asked)
         if zone is not None:
             found = _spaces(posed, [zone], within)
@@ -261,7 +263,11 @@ def _on_platforms(
     posed: Posed, space: Space, within: flat.Geometry
 ) -> flat.Geometry | None:
     """Return where the floor in front may be a platform or a pad; None: nowhere."""
-    own = space.last - space.first + space.width if space.first > 0 else space.width + space.first - space.last
+    own = (
+        space.last - space.first + space.width
+        if space.first > 0
+        else space.width + space.first - space.last
+    )
     least = max(own, 0.0) * _FOOTHOLD
     reach = rectangle(space.frame, 0.0, max(own, CONTACT), 0.0, space.depth)
     found = [

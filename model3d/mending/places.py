@@ -7,7 +7,6 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from model3d.check import situate
-from model3d.geometry.plan import flat
 from model3d.mending.free import Free
 from model3d.mending.posed import Posed
 from model3d.mending.stance import Size, Stance
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
     from model3d.scene.item import Item
     from model3d.scene.placement import Facing, Place
     from model3d.scene.scene import Scene
-    from model3d.standing.placed import Front
 
 
 class PlaceError(ValueError):
@@ -54,9 +52,7 @@ class Places:
         return tuple(sorted(found))
 
 
-def free_places(
-    scene: Scene, name: str, facings: Sequence[Facing] = ()
-) -> Places:
+def free_places(scene: Scene, name: str, facings: Sequence[Facing] = ()) -> Places:
     """Map where an item of a scene may stand.
 
     Its height and its gap behind stay. An item at a wall may go along every wall; one
@@ -165,8 +161,10 @@ def facing_of(scene: Scene, item: Item) -> Facing:
         return "south" if place.facing is None else place.facing
     _, (x, y) = axes_of(scene, item)
     words: dict[tuple[float, float], Facing] = {
-        (0.0, 1.0): "north", (1.0, 0.0): "east",
-        (0.0, -1.0): "south", (-1.0, 0.0): "west",
+        (0.0, 1.0): "north",
+        (1.0, 0.0): "east",
+        (0.0, -1.0): "south",
+        (-1.0, 0.0): "west",
     }
     exact = words.get((round(x, 12) + 0.0, round(y, 12) + 0.0))
     return exact if exact is not None else _degrees(x, y)

@@ -10,12 +10,12 @@ from model3d.check import situate
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.situation import Situation
 from model3d.scene.written import LIMITED, supports
 from model3d.standing.arrangement import Arrangement, rearrange
 from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
+    from model3d.judging.situation import Situation
     from model3d.scene.item import Item
     from model3d.scene.placement import At, AtWall
     from model3d.scene.scene import Scene
@@ -125,7 +125,7 @@ class Posed:
 
     @cached_property
     def raised(self) -> dict[float, flat.Geometry]:
-        """Platforms and pads on which a person may stand, by the height of their top."""
+        """Platforms and pads on which a person may stand, by their height."""
         found: dict[float, list[flat.Geometry]] = {}
         for p in self.others:
             if p.kind.name in {"platform", "pad"} and p.front is not None:
@@ -141,7 +141,7 @@ class Posed:
 
 
 _OVERHEAD: Final = 1.2
-"""Metres. Every working space is higher than that, so what closes it is too."""
+"""Metres. Every working space is higher, so what closes it is too."""
 
 
 def _lenient(situation: Situation) -> Situation:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from model3d.check import report_of
 from model3d.judging.systems import answers
@@ -138,4 +138,4 @@ def _lenient(situation: Situation) -> Situation:
 
 def _rule(requirement: str) -> Rule:
     names = {rule.__name__.rpartition(".")[2]: rule for rule in all_rules()}
-    return cast("Rule", names[requirement.replace("-", "_")])
+    return names[requirement.replace("-", "_")]

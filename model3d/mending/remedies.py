@@ -61,6 +61,19 @@ def bench_of(scene: Scene, step: float | None = None) -> Bench:
     return Bench(scene, check(scene), step_of(scene) if step is None else step)
 
 
+def bench_of_report(report: Report) -> Bench:
+    """Return a scene that was checked already, on which changes may be tried.
+
+    Raises:
+        ValueError: The report does not say what was judged.
+    """
+    if report.arrangement is None:
+        msg = "the report does not say what was judged"
+        raise ValueError(msg)
+    scene = report.arrangement.scene
+    return Bench(scene, report, step_of(scene))
+
+
 def mends(bench: Bench) -> tuple[Mend, ...]:
     """Return what may be done about everything that is not met."""
     return tuple(
@@ -180,5 +193,3 @@ def with_remedies(report: Report, found: tuple[Mend, ...]) -> dict[str, Any]:
         if one is not None:
             entry["remedies"] = [remedy.document() for remedy in one.remedies]
     return told
-
-

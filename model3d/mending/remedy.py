@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from model3d.check import check, situate
-from model3d.judging.systems import answers
 from model3d.drawn.passages import BOXES, FLUSH
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.systems import answers
 from model3d.mending.probe import Key, key_of
 from model3d.rules import all_rules, question
 from model3d.scene.lesson import MoveItem
@@ -278,8 +278,7 @@ _MOST_PROOFS: Final = 16
 """So many whole checks are made for one breach."""
 
 _Candidate = tuple[float, int, int, float, Family]
-"""Size, number of the family, tries, amount, family; no two are alike in the first three.
-"""
+"""Size, number of the family, tries, amount, family."""
 
 
 def _candidate(family: Family, amount: float, number: int, tries: int) -> _Candidate:

@@ -183,7 +183,9 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
     unknown = [number for number in numbers if number > len(offered)]
     if unknown:
         msg = f"--take: found {unknown[0]}, right is 1 to {len(offered)}"
-        raise UnusableError([msg if offered else f"--take: found {unknown[0]}, but there is no remedy"])
+        raise UnusableError(
+            [msg if offered else f"--take: found {unknown[0]}, but there is no remedy"]
+        )
     return [change for number in numbers for change in offered[number - 1].do]
 
 

@@ -37,7 +37,9 @@ exit status: 0 done, 2 the input could not be used
 def arguments(parser: ArgumentParser) -> None:
     """Take a scene, an item, and what it is like where it is new."""
     scene_argument(parser)
-    parser.add_argument("item", metavar="ITEM", help="its id; a new one with --like, ...")
+    parser.add_argument(
+        "item", metavar="ITEM", help="its id; a new one with --like, ..."
+    )
     new = parser.add_mutually_exclusive_group()
     new.add_argument("--like", metavar="OTHER", help="a new item, like this one")
     new.add_argument("--type", metavar="NAME", help="a new item, of this type")
@@ -111,5 +113,8 @@ def run(arguments: Namespace) -> int:
         return 0
     stream = None if arguments.output else sys.stdout
     width, colour = width_of(stream), wants_colour(stream)
-    emit(place_text(scene, found.document(), width=width, colour=colour), arguments.output)
+    emit(
+        place_text(scene, found.document(), width=width, colour=colour),
+        arguments.output,
+    )
     return 0

@@ -93,4 +93,6 @@ def _about(judged: Judgement) -> Text:
     numbered = [f"{k} {v + 1}" for k, v in parts.items() if v is not None]
     part = ", ".join([*numbered, *([judged.side] if judged.side else [])])
     what = " ".join(filter(None, (judged.requirement, part)))
-    return Text.assemble((clean(judged.subject), "bold"), f" {what}: {clean(judged.reason)}")
+    return Text.assemble(
+        (clean(judged.subject), "bold"), f" {what}: {clean(judged.reason)}"
+    )

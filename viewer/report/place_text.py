@@ -39,7 +39,8 @@ def place_text(
     """
     name = clean(found["item"])
     parts: list[RenderableType] = [
-        Text(f"{clean(scene.title)}: where {name} may stand", style="bold"), ""
+        Text(f"{clean(scene.title)}: where {name} may stand", style="bold"),
+        "",
     ]
     parts += _walls(found, scene.units)
     parts += _floor(found, scene.units)

@@ -47,9 +47,7 @@ def meeting(plan: shapely.Geometry, shape: Points) -> shapely.Geometry:
         found.append(shapely.transform(part, lambda at: at - shape[0]))
         for ring in shapely.get_parts(part.boundary):
             ends = shapely.get_coordinates(ring)
-            found += [
-                _summed(ends[n : n + 2], -shape) for n in range(len(ends) - 1)
-            ]
+            found += [_summed(ends[n : n + 2], -shape) for n in range(len(ends) - 1)]
     return found[0] if len(found) == 1 else joined(found)
 
 
@@ -102,9 +100,7 @@ def always(
         return _NOTHING
     reach = abs(ax) + abs(ay) + abs(bx) + abs(by)
     low_x, low_y, high_x, high_y = within.bounds
-    around = shapely.box(
-        low_x - reach, low_y - reach, high_x + reach, high_y + reach
-    )
+    around = shapely.box(low_x - reach, low_y - reach, high_x + reach, high_y + reach)
     free = less(around, [blocked])
     return less(within, [slid(free, ((-ax, -ay), (-bx, -by)))])
 

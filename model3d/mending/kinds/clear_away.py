@@ -32,4 +32,10 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
             ways["back"] = own_ways(bench, item).get("back", DOWN)
         for words, way in ways.items():
             least = 0.0 if past else way_out(judged, item.id, way)
-            yield along(bench, item.id, way, words, max([least, *past]) if words == "back" else least)
+            yield along(
+                bench,
+                item.id,
+                way,
+                words,
+                max([least, *past]) if words == "back" else least,
+            )

@@ -43,11 +43,17 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
 
 def _set(name: str, fields: dict[str, Any], words: str) -> Family:
     change = SetItem(set=name, fields=fields)
-    return Family(lambda _: (change,), lambda _: words, 0.0, 0.0, moves=False, fixed=True)
+    return Family(
+        lambda _: (change,), lambda _: words, 0.0, 0.0, moves=False, fixed=True
+    )
 
 
 def _doors(
-    doors: tuple[Leaf, ...], number: int, new: list[dict[str, Any]], name: str, words: str
+    doors: tuple[Leaf, ...],
+    number: int,
+    new: list[dict[str, Any]],
+    name: str,
+    words: str,
 ) -> Family:
     found = [_written(leaf) for leaf in doors]
     found[number : number + 1] = new
