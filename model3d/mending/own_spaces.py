@@ -10,6 +10,7 @@ import numpy as np
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.fit import reaching_in
 from model3d.mending.bar import CONTACT, Bar, ahead_of, bar, doubted, rectangle
 from model3d.mending.posed import ahead, ends_of, looks, shifted
 from model3d.rules import dedicated_space, draw_out
@@ -107,7 +108,13 @@ def _working(
         for stretch, where in _stretches(allowance, there, other):
             near = min(figures.depths) if posed.may_hide else stretch.end
             _add(met, _Piece(space, other, requirement, there.id, where), stretch, near)
-    yield from doubted(_slid(met, space, requirement, there.id, within), raised)
+    carried = _carried_in(space, bare, there)
+    found = _slid(met, space, requirement, there.id, within)
+    if carried and there.id == posed.name:
+        # What moves with it takes some of the way that its space may slide.
+        yield Bar(flat.box(*within.bounds), carried, requirement, there.id, "asked")
+        found = [_asked(one) for one in found]
+    yield from doubted(found, raised)
     if raised is not None:
         for level in posed.raised:
             up = replace(space, bottom=level, top=max(level + space.top, space.top))
@@ -125,6 +132,15 @@ def _working(
         yield Bar(raised, (), requirement, there.id, "asked")
         yield from (Bar(raised, (), rule, there.id, "asked") for rule in _BY_FLOOR)
     yield from _over_pits(posed, space, there.id, within)
+
+
+def _carried_in(space: Space, bare: Situation, there: Placed) -> tuple[str, ...]:
+    """Return what moves with an item and is in its space somewhere it may slide to."""
+    low = (space.first, 0.0, space.bottom)
+    high = (space.last + space.width, space.depth, space.top)
+    hits = reaching_in(space, bare, low, high, space.limit)
+    names = {hit.placed.id for hit in hits if hit.stretch.end > hit.stretch.start}
+    return tuple(sorted(names - {there.id}))
 
 
 _BY_FLOOR: Final = ("clear-floor", "handle-height", "guarded-live-parts")
