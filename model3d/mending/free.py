@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
-from model3d.geometry.plan.faces import faces, inner_point
+from model3d.geometry.plan.faces import faces, inner_points
 from model3d.mending.bar import CONTACT, Bar
 from model3d.mending.other_spaces import other_bars
 from model3d.mending.own_doors import asked_bars, body_bars, leaf_bars
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 _MOST_FACES: Final = 600
 """So many doubtful parts of a map are asked about; what is beyond counts as barred."""
+_POINTS: Final = 5
+"""So many points of a doubtful part are asked about, and all of them must be free."""
 _THIN: Final = 1e-7
 """Metres. What is narrower is a slip of rounding and no place."""
 
@@ -89,9 +91,13 @@ class Free:
             found += [
                 (a, b)
                 for a, b in pairwise(cuts)
-                if not ends or self._is_free(self.at((a + b) / 2))
+                if not ends or self._is_cell_free(a, b)
             ]
         return tuple(_joined(found))
+
+    def _is_cell_free(self, low: float, high: float) -> bool:
+        parts = (0.5, 0.1, 0.9)
+        return all(self._is_free(self.at(low + (high - low) * p)) for p in parts)
 
     def _on_line(self, bars: Iterable[Bar]) -> list[Interval]:
         (x, y), *_ = self.within.coords
@@ -122,7 +128,11 @@ class Free:
         doubtful = flat.intersection(free, flat.union_all(asked))
         sure = swept.taken(free, [flat.union_all(asked)])
         cells = faces(doubtful, asked)[:_MOST_FACES]
-        kept = [cell for cell in cells if self._is_free(inner_point(cell))]
+        kept = [
+            cell
+            for cell in cells
+            if all(map(self._is_free, inner_points(cell, _POINTS)))
+        ]
         return swept.closed(flat.union_all([sure, *kept]))
 
     def _is_free(self, by: Corner) -> bool:

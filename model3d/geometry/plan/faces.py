@@ -43,10 +43,21 @@ def faces(
     return found
 
 
-def inner_point(area: shapely.Geometry) -> Corner:
-    """Return a point well inside an area."""
-    point = shapely.point_on_surface(area)
-    return float(point.x), float(point.y)
+def inner_points(area: shapely.Polygon, most: int) -> list[Corner]:
+    """Return points spread over an area: its roomiest one, and some towards its ends.
+
+    A slip of rounding that hangs on an area is no part of it that is asked about.
+
+    >>> len(inner_points(shapely.box(0, 0, 4, 2), 5))
+    5
+    """
+    middle, margin = roomiest(area)
+    if margin <= _FINE:
+        return [middle]
+    inner = shapely.get_parts(area.buffer(-margin / 2, join_style="mitre"))
+    around = [at for part in inner for at in part.exterior.coords[:-1]]
+    spread = max(1, -(-len(around) // (most - 1)))
+    return [middle, *((float(x), float(y)) for x, y in around[::spread])]
 
 
 def roomiest(area: shapely.Polygon) -> tuple[Corner, float]:
