@@ -19,7 +19,21 @@ ROOM = """\
 title: Annex
 units: mm
 rules: nec-2023
-room: {size: [4000, 3000], height: 2800, walls: concrete, doors: [{id: D1, wall: east, along: 500, width: 900, height: 2100, opens: out, hinge: left, hardware: panic, opens_to: 110}], lighting: {present: true, control: manual}}
+room:
+  size: [4000, 3000]
+  height: 2800
+  walls: concrete
+  lighting: {present: true, control: manual}
+  doors:
+    - id: D1
+      wall: east
+      along: 500
+      width: 900
+      height: 2100
+      opens: out
+      hinge: left
+      hardware: panic
+      opens_to: 110
 items:
   - id: LP1   # hung by the owner
     kind: panelboard
@@ -55,7 +69,10 @@ def test_place_prints_intervals_and_the_best_place(
     ("words", "told"),
     [
         (["place", "FILE", "ZZ"], "found ZZ"),
-        (["place", "FILE", "D9", "--kind", "pump", "--size", "1x1x1"], "right is a kind"),
+        (
+            ["place", "FILE", "D9", "--kind", "pump", "--size", "1x1x1"],
+            "right is a kind",
+        ),
         (["mend", "FILE", "--write", "new.yaml"], "--write: found no --take"),
         (["mend", "FILE", "--take", "1"], "--take: found no --write"),
         (["mend", "FILE", "--take", "1", "--write", "FILE"], "is the scene itself"),
@@ -83,7 +100,9 @@ def test_a_remedy_is_taken_by_its_number_and_the_comments_stay(
     assert main(["mend", str(file)]) == 0
     text = capsys.readouterr().out
     assert "Move PB1 20 mm (13/16 in) back." in text
-    number = next(line.split()[0] for line in text.splitlines() if "Move PB1 20" in line)
+    number = next(
+        line.split()[0] for line in text.splitlines() if "Move PB1 20" in line
+    )
     new = file.with_name("new.yaml")
     assert main(["mend", str(file), "--take", number, "--write", str(new)]) == 0
     written = new.read_text(encoding="utf-8")

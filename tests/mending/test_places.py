@@ -1,4 +1,4 @@
-"""Maps of free places: worked out by hand, and against the rules one place at a time."""
+"""Maps of free places: worked out by hand, and against the rules place by place."""
 
 from __future__ import annotations
 
@@ -21,7 +21,9 @@ LOW = {"system": "208Y/120", "amps": 100}
 HIGH = {"system": "480Y/277", "amps": 100}
 
 
-def room(*items: Plain, walls: str = "concrete", size: tuple[int, int] = (4000, 3000)) -> Scene:
+def room(
+    *items: Plain, walls: str = "concrete", size: tuple[int, int] = (4000, 3000)
+) -> Scene:
     """Return a room with a door that is in nobody's way."""
     door = {"id": "D1", "wall": "east", "along": 500, "width": 900, "height": 2100}
     return Scene.model_validate(
@@ -76,7 +78,11 @@ def test_a_thing_fits_a_slot_of_its_own_size() -> None:
         box("C1", [300, 200, 2500], {"wall": "north", "along": 700}),
         box("C2", [300, 200, 2500], {"wall": "north", "along": 1500}),
     )
-    assert along(scene, "DS1", "north") == [[0.0, 200.0], [1000.0, 1000.0], [1800.0, 3500.0]]
+    assert along(scene, "DS1", "north") == [
+        [0.0, 200.0],
+        [1000.0, 1000.0],
+        [1800.0, 3500.0],
+    ]
 
 
 def test_a_working_space_slides_and_so_leaves_more_of_the_wall() -> None:
@@ -102,7 +108,9 @@ def test_conditions_one_and_two_on_the_floor(walls: str, depth: int) -> None:
 def test_condition_three_where_two_fronts_face() -> None:
     # 1200 mm (the same table) from front to front, wherever the two see each other.
     opposite = switch({"at": [2000, 300], "facing": "north"}, name="DS2")
-    scene = room(switch({"at": [2000, 2500], "facing": "south"}), opposite, walls="gypsum")
+    scene = room(
+        switch({"at": [2000, 2500], "facing": "south"}), opposite, walls="gypsum"
+    )
     (floor,) = answer(free_places(scene, "DS1")).document()["floor"]
     outer = floor["regions"][0]["outer"]
     # DS2's front is at 400; straight ahead of it DS1's middle is 1200 + 100 further.

@@ -1,4 +1,4 @@
-"""Remedies: each is applied and the whole scene checked once more, by ``check`` alone."""
+"""Remedies: each is applied, and the whole scene checked once more."""
 
 from __future__ import annotations
 
@@ -34,7 +34,9 @@ def _only(scene: Scene, requirement: str = "working-space") -> Mend:
     return found
 
 
-def _assert_proved(scene: Scene, before: Report, judged: Judgement, one: Remedy) -> None:
+def _assert_proved(
+    scene: Scene, before: Report, judged: Judgement, one: Remedy
+) -> None:
     after = changed(scene, one.do)
     assert after is not None
     report = check(after)

@@ -28,6 +28,7 @@ examples:
   standclear mend room.yaml --step "1/2 in"
   standclear mend room.yaml --take 2 --write mended.yaml
   standclear mend room.yaml --all --write mended.yaml
+  standclear mend room.yaml --slack
   standclear mend room.yaml --format json
 
 Every change that is offered was made, and the whole room checked: what it cures is met,
@@ -51,6 +52,11 @@ def arguments(parser: ArgumentParser) -> None:
         "--all",
         action="store_true",
         help="look for one set of changes that cures all that can be cured",
+    )
+    parser.add_argument(
+        "--slack",
+        action="store_true",
+        help="tell instead how far near things may come before what is met fails",
     )
     parser.add_argument(
         "--take",
@@ -94,8 +100,14 @@ def run(arguments: Namespace) -> int:
     from model3d import read_scene  # noqa: PLC0415 - the parser reads this file too
     from model3d.mending.altogether import mend_all  # noqa: PLC0415
     from model3d.mending.remedies import bench_of, document, mends  # noqa: PLC0415
+    from model3d.mending.slack import document as slack_document  # noqa: PLC0415
+    from model3d.mending.slack import slacks  # noqa: PLC0415
     from viewer.cli.one_scene import explained  # noqa: PLC0415
-    from viewer.report.mend_text import all_text, mend_text  # noqa: PLC0415
+    from viewer.report.mend_text import (  # noqa: PLC0415
+        all_text,
+        mend_text,
+        slack_text,
+    )
 
     file: Path = arguments.scene
     _refuse(_mistakes(arguments))
@@ -105,10 +117,14 @@ def run(arguments: Namespace) -> int:
         step = _step(arguments.step, scene)
         stream = None if arguments.output else sys.stdout
         look = {"width": width_of(stream), "colour": wants_colour(stream)}
-        if arguments.all:
+        if arguments.slack:
+            tight = slacks(scene)
+            told, text = slack_document(scene, tight), slack_text(scene, tight, **look)  # type: ignore[arg-type]
+            do: Sequence[Change] = ()
+        elif arguments.all:
             whole = mend_all(scene, step)
             told, text = whole.document(), all_text(scene, whole, **look)  # type: ignore[arg-type]
-            do: Sequence[Change] = whole.do
+            do = whole.do
         else:
             bench = bench_of(scene, step)
             found = mends(bench)
@@ -145,6 +161,8 @@ def _mistakes(arguments: Namespace) -> list[str]:
         found.append("--write: found no --take and no --all, right is one of them")
     if arguments.take and arguments.write is None:
         found.append("--take: found no --write, right is --write NEW beside it")
+    if arguments.slack and (arguments.take or arguments.all or arguments.write):
+        found.append("--slack: changes nothing, right is --slack alone")
     if arguments.take and arguments.all:
         found.append("--take: found --all beside it, right is one of them")
     return found

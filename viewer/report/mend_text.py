@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
+from model3d.mending.slack import to_measure
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.wording.cleaning import clean
+from viewer.wording.lengths import both
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
     from model3d import Judgement, Scene
     from model3d.mending.altogether import Altogether
     from model3d.mending.remedies import Mend
+    from model3d.mending.slack import Slack
 
 _PROVED = (
     "Each was made and the whole room checked: what it cures is met, nothing is worse."
@@ -81,6 +84,36 @@ def all_text(
         parts.append(Text("Each step was checked: nothing is worse than before."))
     parts += ["", *(Text(line) for line in CAUTION)]
     return rendered(parts, width=width, colour=colour)
+
+
+def slack_text(
+    scene: Scene,
+    found: Sequence[Slack],
+    *,
+    width: int = PLAIN_WIDTH,
+    colour: bool = False,
+) -> str:
+    """Return the tightest ten distances as text for people."""
+    parts: list[RenderableType] = [
+        *_head(scene, "how far things may come before what is met fails")
+    ]
+    table = Table.grid(padding=(0, 2))
+    for one in found[:_TIGHTEST]:
+        table.add_row(
+            both(one.distance, scene.units),
+            clean(one.thing),
+            f"{clean(one.subject)} {one.requirement}",
+        )
+    parts.append(table if found else Text("Nothing movable is near a limit."))
+    again = to_measure(scene, tuple(found))
+    if again is not None:
+        words = f"Measure again: from {clean(again.thing)} to {clean(again.subject)}."
+        parts += ["", Text(words, style="bold")]
+    parts += ["", *(Text(line) for line in CAUTION)]
+    return rendered(parts, width=width, colour=colour)
+
+
+_TIGHTEST = 10
 
 
 def _head(scene: Scene, words: str) -> Iterator[RenderableType]:
