@@ -78,7 +78,7 @@ class ClearBox:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SizeLine:
     """Where a size was measured that belongs to no space; as long as the size.
 
     Attributes:
@@ -165,7 +165,7 @@ class Judgement:
     assumed: tuple[tuple[str, str], ...] = ()
     unread: tuple[str, ...] = ()
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
-    line: Line | None = field(default=None, repr=False, compare=False)
+    line: SizeLine | None = field(default=None, repr=False, compare=False)
     way: Way | None = None
     firm: bool = field(default=False, repr=False, compare=False)
 

@@ -224,17 +224,13 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     judged = replace(judged, short="width" if narrow else "height")
     if not asked.printed:
         doubt = joined(
-            f"The rule book prints {asked.size} for large equipment only, and no size "
-            "for other equipment: the reviewer decides.",
+            f"The rule book prints {asked.size} for large equipment only "
+            f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
+            "reviewer decides.",
             found.asks,
         )
-        return replace(
-            judged,
-            verdict="open",
-            citation=asked.entry.cite(judged.short),
-            reason=joined(words, doubt),
-            missing=doubt,
-        )
+        reason = joined(words, doubt)
+        return replace(judged, verdict="open", reason=reason, missing=doubt)
     doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
     reason = joined(words, f"Required is {asked.size}.", doubt)

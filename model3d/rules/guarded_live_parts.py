@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
 from model3d.judging.limit import at_least
-from model3d.judging.results import Judgement, Line
+from model3d.judging.results import Judgement, SizeLine
 from model3d.working import is_high_voltage, needs
 
 if TYPE_CHECKING:
@@ -161,9 +161,9 @@ def _floor(item: Placed, situation: Situation) -> float:
     return needs(item, situation, situation.measures).floor
 
 
-def _line(item: Placed, situation: Situation) -> Line | None:
+def _line(item: Placed, situation: Situation) -> SizeLine | None:
     """Return where the height is drawn: in front of the item."""
     front = item.front
     if front is None:
         return None
-    return Line(front.frame, (front.width, 0.0, _floor(item, situation)), _UP)
+    return SizeLine(front.frame, (front.width, 0.0, _floor(item, situation)), _UP)

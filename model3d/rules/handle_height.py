@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.judging.limit import at_most
-from model3d.judging.results import Judgement, Line
+from model3d.judging.results import Judgement, SizeLine
 from model3d.working import is_high_voltage, needs
 from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of
@@ -39,14 +39,13 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("handle-height",)
 REQUIREMENT: Final = "handle-height"
-_RUN: Final = "busway"
 _UP: Final = 2
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the highest handle of an item with switches or circuit breakers."""
     entry = situation.book.entry(TABLES[0])
-    if not entry.given or item.front is None or item.kind.name == _RUN:
+    if not entry.given or item.front is None or item.kind.busway:
         return
     breakers = item.kind.name in entry.words("breakers")
     stated = item.item is not None and item.item.handle is not None
@@ -89,7 +88,7 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
         limit={"height": "at-most"},
         margin=None if handle is None and verdict == "open" else most - height,
         unread=unread_figures(entry, (figure,), situation.measures, key),
-        line=Line(front.frame, (front.width, 0.0, floor), _UP),
+        line=SizeLine(front.frame, (front.width, 0.0, floor), _UP),
     )
     if verdict == "met":
         return judged

@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.judging.space import Along
     from model3d.standing.placed import Placed
-    from model3d.working.sides import Side
+    from model3d.working.sides import AccessSide
 
 TABLES: Final = (
     "rear-access",
@@ -69,11 +69,13 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
             yield from _horizontal(there, side, situation)
 
 
-def _words(side: Side) -> dict[Along, str]:
+def _words(side: AccessSide) -> dict[Along, str]:
     return {"out": "from the back" if side == "rear" else f"from its {side} side"}
 
 
-def _horizontal(there: Placed, side: Side, situation: Situation) -> Iterator[Judgement]:
+def _horizontal(
+    there: Placed, side: AccessSide, situation: Situation
+) -> Iterator[Judgement]:
     """Judge the space at a side where only non-electrical parts are reached."""
     entry = situation.book.entry(TABLES[0])
     figures = needs(there, situation, situation.measures)

@@ -24,7 +24,7 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.limit import at_least
-from model3d.judging.results import Judgement, Line
+from model3d.judging.results import Judgement, SizeLine
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,15 +35,13 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("storage-unit-spacing",)
 REQUIREMENT: Final = "storage-unit-spacing"
-_KIND: Final = "energy-storage-unit"
-_WALL: Final = "wall"
 _OUT: Final = 1
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge how far a unit stands from the next one and from walls."""
     entry = situation.book.entry(TABLES[0])
-    if item.kind.name != _KIND or not entry.given:
+    if not item.kind.storage_unit or not entry.given:
         return
     figure = entry.figure("spacing")
     wanted = situation.least(figure)
@@ -51,7 +49,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         (
             (_apart(item.solid, other.solid), other.id)
             for other in situation.items
-            if other is not item and other.kind.name in {_KIND, _WALL}
+            if other is not item and (other.kind.storage_unit or other.kind.wall)
         ),
         default=(float("inf"), ""),
     )
@@ -98,7 +96,7 @@ def _plan(solid: Solid) -> flat.Geometry:
     return footprint(solid, low, high)
 
 
-def _line(one: Solid, other: Solid) -> Line | None:
+def _line(one: Solid, other: Solid) -> SizeLine | None:
     """Return where the distance of two bodies is drawn: level, or not at all."""
     (_, _, low), (_, _, high) = one.bounds
     (_, _, bottom), (_, _, top) = other.bounds
@@ -108,4 +106,4 @@ def _line(one: Solid, other: Solid) -> Line | None:
         return None
     (x, y), (to_x, to_y) = shortest.coords
     out = (to_x - x) / shortest.length, (to_y - y) / shortest.length
-    return Line(Frame(x, y, (-out[1], out[0]), out), (0.0, 0.0, level), _OUT)
+    return SizeLine(Frame(x, y, (-out[1], out[0]), out), (0.0, 0.0, level), _OUT)

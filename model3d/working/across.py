@@ -18,7 +18,7 @@ LIVE: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Facing:
+class Across:
     """What two facing items ask of the aisle between them.
 
     Attributes:
@@ -34,7 +34,7 @@ class Facing:
     excuse: Excuse | None = None
 
 
-def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Facing:
+def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Across:
     """Return what two facing items ask for.
 
     Dead fronts of certain kinds that were replaced in an existing building may keep
@@ -42,15 +42,15 @@ def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Facin
     """
     entry = situation.book.entry("existing-building")
     if not entry.given or situation.scene.premises != "existing":
-        return Facing(LIVE)
+        return Across(LIVE)
     kinds = entry.words("kinds")
     if item.kind.name not in kinds or other.kind.name not in kinds:
-        return Facing(LIVE)
+        return Across(LIVE)
     lesser = int(entry.number("condition"))
     fronts = {one.id: one.item.dead_front for one in (item, other) if one.item}
     held = situation.scene.stated.written_procedures if _asks(entry) else True
     if False in fronts.values() or held is False:
-        return Facing(LIVE)
+        return Across(LIVE)
     unsaid = [
         f"whether {name} has a dead front (dead_front)"
         for name in sorted(fronts)
@@ -63,10 +63,10 @@ def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Facin
             f"Say {', and '.join(unsaid)}: facing dead-front equipment replaced in an "
             f"existing building may keep less ({entry.citation})."
         )
-        return Facing(LIVE, lesser, missing)
+        return Across(LIVE, lesser, missing)
     words = "dead fronts replaced in an existing building under written procedures"
     unread = unread_rules(entry, "condition")
-    return Facing(lesser, lesser, excuse=Excuse(words, entry.citation, unread))
+    return Across(lesser, lesser, excuse=Excuse(words, entry.citation, unread))
 
 
 _PROCEDURES: Final = (

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
-from model3d.working.across import LIVE, Facing, across_the_aisle
+from model3d.working.across import LIVE, Across, across_the_aisle
 from model3d.working.dwelling import Headroom, headroom_of
 from model3d.working.front import faces, front_of, under_rack
 
@@ -42,13 +42,13 @@ class Allowance:
         """Return what part of the space a solid must keep out of."""
         if placed.id in {self.item.id, "floor"} or placed.kind.hole:
             return None
-        if self.needs.limited and placed.kind.name in _IN_LIMITED_SPACE:
+        if self.needs.limited and placed.kind.spans:
             return None
         ordinary = self._from_its_start(placed)
         # The exceptions are of the low-voltage rule alone.
         if self.needs.high_voltage:
             return ordinary
-        if placed.kind.name == "meter" and (meter := _meters(self.situation)):
+        if placed.kind.meter and (meter := _meters(self.situation)):
             return _excused(ordinary, meter)
         if placed.bottom > self.needs.floor + TOUCH:
             return self._headroom.judged(placed, ordinary)
@@ -95,10 +95,10 @@ class Allowance:
             return Stretch(start, lesser, full, found.missing)
         return Stretch(start, lesser, excused=full, excuse=found.excuse)
 
-    def _across(self, placed: Placed) -> Facing:
+    def _across(self, placed: Placed) -> Across:
         # The exception is of the low-voltage rule alone.
         if self.needs.high_voltage:
-            return Facing(LIVE)
+            return Across(LIVE)
         return across_the_aisle(self.item, placed, self.situation)
 
     def _start(self, placed: Placed) -> float:
@@ -108,10 +108,6 @@ class Allowance:
         below = under_rack(self.item, self.situation.scene)
         apart = placed.bottom >= front.top - TOUCH or placed.top <= below + TOUCH
         return self.needs.reach if apart else 0.0
-
-
-_IN_LIMITED_SPACE: Final = ("beam", "ceiling")
-"""Horizontal members and panels may cross the space of an item of limited access."""
 
 
 def _meters(situation: Situation) -> Excuse | None:

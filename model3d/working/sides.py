@@ -12,10 +12,10 @@ if TYPE_CHECKING:
 
     from model3d.standing.placed import Front, Placed
 
-Side: TypeAlias = Literal["rear", "left", "right"]
-SIDES: Final[tuple[Side, ...]] = ("rear", "left", "right")
+AccessSide: TypeAlias = Literal["rear", "left", "right"]
+SIDES: Final[tuple[AccessSide, ...]] = ("rear", "left", "right")
 
-TITLES: Final[dict[Side, str]] = {
+TITLES: Final[dict[AccessSide, str]] = {
     "rear": "Behind it",
     "left": "On its left",
     "right": "On its right",
@@ -28,7 +28,7 @@ PASSIVE: Final = "nonelectrical-access"
 """What a side is said to have where only non-electrical parts are reached."""
 
 
-def reached(item: Placed) -> Iterator[tuple[Side, str]]:
+def reached(item: Placed) -> Iterator[tuple[AccessSide, str]]:
     """Yield the sides of which something is said, with what is reached there."""
     written = item.item
     if written is None:
@@ -42,7 +42,7 @@ def reached(item: Placed) -> Iterator[tuple[Side, str]]:
             yield side, word
 
 
-def turned(item: Placed, side: Side) -> Placed:
+def turned(item: Placed, side: AccessSide) -> Placed:
     """Return the item as somebody has it in front who stands at one of its sides.
 
     What was said of the front alone (figures asked for, a stated condition, live
@@ -56,7 +56,7 @@ def turned(item: Placed, side: Side) -> Placed:
     return replace(item, item=written, front=front)
 
 
-def side_front(front: Front, side: Side) -> Front:
+def side_front(front: Front, side: AccessSide) -> Front:
     """Return a side of an item as a front.
 
     Left and right are those of a person in front of the item; the new front has the

@@ -20,7 +20,7 @@ from viewer.wording.sizes import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.judging.results import Intrusion, Judgement, Line
+    from model3d.judging.results import Intrusion, Judgement, SizeLine
     from viewer.stage.blocks import Axes
     from viewer.stage.parts import Point, Points
 
@@ -127,7 +127,7 @@ def _line(
     return _Line(start, end, reached, aside)
 
 
-def _bare(judgement: Judgement, line: Line, name: str) -> _Line | None:
+def _bare(judgement: Judgement, line: SizeLine, name: str) -> _Line | None:
     """Return where a size is drawn that belongs to no space."""
     if name != judgement.short:
         return None
