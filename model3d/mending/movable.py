@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from model3d.judging.results import ClearBox
 from model3d.scene.kinds import KINDS
@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from model3d.mending.moving import Vector
     from model3d.mending.remedy import Bench
     from model3d.scene.item import Item
-
-_BUILT: Final = {"support"}
 
 
 def may_move(item: Item) -> bool:

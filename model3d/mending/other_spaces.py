@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
@@ -94,7 +94,7 @@ def _stored(posed: Posed, it: Tested, space: Space) -> Iterator[Bar]:
     """Yield where goods would be stored in a space that is not clear as it is."""
     there = space.subject
     for mover in posed.movers:
-        if mover.kind.name not in _STORED:
+        if not mover.kind.stored:
             continue
         plan = footprint(mover.solid, space.bottom, space.top)
         for left, right in (
@@ -105,9 +105,6 @@ def _stored(posed: Posed, it: Tested, space: Space) -> Iterator[Bar]:
                 shape = rectangle(space.frame, left, right, 0.0, depth)
                 found = swept.mirrored(swept.meeting(plan, shape))
                 yield bar(found, mover.id, "storage", there, "asked")
-
-
-_STORED: Final = {"storage", "shelf"}
 
 
 def _limit(it: Tested, base: Situation) -> Allowance:
@@ -229,7 +226,7 @@ def _leaves(posed: Posed, other: Placed, within: flat.Geometry) -> Iterator[Bar]
         for mover in posed.movers:
             if number in shut or not _comes_to(mover, (a, b, c, d), within):
                 continue
-            if mover.kind.name == "meter" and other.kind.name == "meter-socket":
+            if mover.kind.meter and other.kind.holds_meter:
                 continue
             plan = footprint(mover.solid, leaf.bottom, leaf.top)
             found = swept.mirrored(swept.meeting(plan, sector(leaf)))

@@ -87,7 +87,7 @@ def sector(leaf: Sweep) -> Points:
 
 
 def _is_meter(other: Placed, item: Placed) -> bool:
-    return other.kind.name == "meter" and item.kind.name == "meter-socket"
+    return other.kind.meter and item.kind.holds_meter
 
 
 def body_bars(posed: Posed, within: flat.Geometry, wall: str | None) -> Iterator[Bar]:
@@ -115,7 +115,7 @@ def body_bars(posed: Posed, within: flat.Geometry, wall: str | None) -> Iterator
 
 def _bounds(other: Placed, wall: str | None) -> bool:
     """Tell whether a part of the room is no bar, but what the item hangs on."""
-    if other.kind.name == "ceiling":
+    if other.kind.ceiling:
         return False
     return other.id in {"floor", wall} or wall is None
 

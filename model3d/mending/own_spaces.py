@@ -77,9 +77,9 @@ def _roofed(posed: Posed) -> bool:
     """Tell whether what bars a zone depends on what hangs or stands between."""
     entry = posed.asked.book.entry("dedicated-space")
     key = "protected_in_zone"
-    covers = {"ceiling", "leak-guard", "platform"}
     return (entry.has(key) and entry.flag(key)) or any(
-        p.kind.name in covers and not p.of_room for p in posed.others
+        (p.kind.ceiling or p.kind.leak_guard or p.kind.platform) and not p.of_room
+        for p in posed.others
     )
 
 

@@ -10,19 +10,17 @@ from model3d.check import situate
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.scene.written import LIMITED, supports
+from model3d.scene.placement import support_of
+from model3d.scene.site import LIMITED
 from model3d.standing.arrangement import Arrangement, rearrange
 from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
-    from model3d.scene.item import Item
+    from model3d.scene.kinds import Kind
     from model3d.scene.placement import At, AtWall
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front, Placed
-
-_BUILT: Final = {"pad", "platform", "ceiling", "leak-guard", "stair"}
-"""What changes more for others than that it stands in their way."""
 
 
 @dataclass(frozen=True)
@@ -108,8 +106,7 @@ class Posed:
         return (
             scene.premises == "existing-dwelling"
             or scene.use in LIMITED
-            or any(p.kind.name in _BUILT or p.kind.hole for p in self.movers)
-            or any(p.kind.structure for p in self.movers)
+            or any(_changes_more(p.kind) for p in self.movers)
         )
 
     @cached_property
@@ -128,7 +125,7 @@ class Posed:
         """Platforms and pads on which a person may stand, by their height."""
         found: dict[float, list[flat.Geometry]] = {}
         for p in self.others:
-            if p.kind.name in {"platform", "pad"} and p.front is not None:
+            if (p.kind.platform or p.kind.pad) and p.front is not None:
                 top = round(p.front.top, 4)
                 plan = footprint(p.front.box(), p.front.bottom, p.front.top)
                 found.setdefault(top, []).append(plan)
@@ -160,12 +157,18 @@ def pose(scene: Scene, name: str) -> Posed:
     return Posed(situate(scene), name)
 
 
+def _changes_more(kind: Kind) -> bool:
+    """Tell whether a thing changes more for others than that it is in their way."""
+    return kind.structure or kind.hole or kind.pad or kind.leak_guard
+
+
 def carried(scene: Scene, name: str) -> frozenset[str]:
     """Return the ids of an item and of all that stands on, over or under it."""
     leaning: dict[str, list[str]] = {}
     for item in scene.items:
-        for below in _below(item):
-            leaning.setdefault(below, []).append(item.id)
+        below = support_of(item.place)
+        if below is not None:
+            leaning.setdefault(below[1], []).append(item.id)
     found: set[str] = set()
     left = [name]
     while left:
@@ -174,12 +177,6 @@ def carried(scene: Scene, name: str) -> frozenset[str]:
             found.add(one)
             left += leaning.get(one, ())
     return frozenset(found)
-
-
-def _below(item: Item) -> list[str]:
-    place = item.place
-    written = {"place": place.model_dump()} if place is not None else {}
-    return [target for _, target in supports(written)]
 
 
 def looks(placed: Placed) -> list[Front]:

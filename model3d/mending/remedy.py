@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from model3d.check import check, situate
-from model3d.drawn.passages import BOXES, FLUSH
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.systems import answers
 from model3d.mending.probe import Key, key_of
@@ -26,8 +25,6 @@ if TYPE_CHECKING:
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene
 
-LET_IN: Final = (BOXES | FLUSH) - {"luminaire", "sprinkler", "meter"}
-"""What may be let into a wall."""
 _RANK: Final[dict[Verdict, int]] = {"met": 0, "open": 1, "not-met": 2}
 
 
@@ -140,7 +137,9 @@ class Bench:
         room = (min(xs), min(ys), 0.0), (max(xs), max(ys), high)
         for name in names:
             item = situation.arrangement.items[name]
-            level = (2,) if item.kind.name in LET_IN else (0, 1, 2)
+            kind = item.kind
+            let_in = kind.flush or (kind.boxed and not kind.in_ceiling)
+            level = (2,) if let_in else (0, 1, 2)
             was, now = old.items[name].solid.bounds, item.solid.bounds
             for n in level:
                 out = max(room[0][n] - now[0][n], now[1][n] - room[1][n])

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import check, read_scene
-from tests.scenes.rooms import SCENES
+from tests.paths import SCENES
 from viewer.cli.main import main
 
 if TYPE_CHECKING:

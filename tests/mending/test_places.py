@@ -11,10 +11,10 @@ from model3d import Scene, read_scene
 from model3d.mending.new_item import with_new_item
 from model3d.mending.place_answer import answer
 from model3d.mending.places import PlaceError, free_places
-from tests.independent.rooms import random_room
+from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
 from tests.mending.agreement import disagreements
-from tests.scenes.rooms import SCENES
+from tests.paths import SCENES
 
 Plain = dict[str, Any]
 LOW = {"system": "208Y/120", "amps": 100}

@@ -12,9 +12,9 @@ from model3d.mending.probe import key_of
 from model3d.mending.remedies import bench_of, document, mend, mends, with_remedies
 from model3d.mending.remedy import changed
 from model3d.scene.lesson import MoveItem
-from tests.independent.rooms import random_room
+from tests.independent.random_rooms import random_room
 from tests.mending.test_places import box, room, switch
-from tests.scenes.rooms import SCENES
+from tests.paths import SCENES
 
 if TYPE_CHECKING:
     from model3d.mending.remedies import Mend

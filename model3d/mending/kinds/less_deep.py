@@ -20,15 +20,14 @@ if TYPE_CHECKING:
     from model3d.scene.lesson import Change
 
 _SLIP: Final = 1e-6
-_MADE_ANY: Final = ("wireway", "pull-box", "junction-box", "tap-box", "cable-tray")
-"""What is ordered in many depths."""
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     """Yield lesser depths of troughs, boxes, shelves and goods in the way."""
     for item in in_the_way(judged, bench):
         kind = KINDS[item.kind]
-        ordered = item.kind in _MADE_ANY or item.kind in {"shelf", "pad"}
+        made = kind.boxed and not kind.meter and not kind.in_ceiling
+        ordered = made or kind.cableway or kind.pad or kind.holds_goods
         if item.size is None or item.mesh or kind.needs_working_space or not ordered:
             continue
         yield shallower(bench, item, max(-(judged.margin or 0.0), 0.0))

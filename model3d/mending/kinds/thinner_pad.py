@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.mending.kinds.less_deep import shallower
 from model3d.mending.movable import item_of
 from model3d.mending.remedy import Family
+from model3d.scene.kinds import KINDS
 from model3d.scene.lesson import SetItem
 from model3d.scene.placement import StandsOn
 from model3d.units import from_metres
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.mending.remedy import Bench
     from model3d.scene.item import Item
-    from model3d.scene.lesson import Change
+from model3d.scene.lesson import Change
 
 _SLIP: Final = 1e-6
 
@@ -28,7 +29,7 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     item = item_of(bench, judged.subject)
     place = item.place if item else None
     pad = item_of(bench, place.stands_on) if isinstance(place, StandsOn) else None
-    if pad is None or pad.kind != "pad" or pad.size is None:
+    if pad is None or not KINDS[pad.kind].pad or pad.size is None:
         return
     short = judged.margin if judged.short in {"height", "handle"} else None
     yield _thinner(bench, pad, max(-(short or 0.0), 0.0))
