@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.arguments import output_argument, scene_argument
-from viewer.output.terminal import wants_colour, width_of
 from viewer.output.whole import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
@@ -103,6 +102,7 @@ def run(arguments: Namespace) -> int:
     from model3d.mending.slack import document as slack_document  # noqa: PLC0415
     from model3d.mending.slack import slacks  # noqa: PLC0415
     from viewer.cli.one_scene import explained  # noqa: PLC0415
+    from viewer.output.terminal import wants_colour, width_of  # noqa: PLC0415
     from viewer.report.mend_text import (  # noqa: PLC0415
         all_text,
         mend_text,

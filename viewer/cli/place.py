@@ -8,7 +8,6 @@ from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.arguments import output_argument, scene_argument
-from viewer.output.terminal import wants_colour, width_of
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
@@ -89,6 +88,7 @@ def run(arguments: Namespace) -> int:
     from model3d.mending.place_answer import answer  # noqa: PLC0415
     from model3d.mending.places import PlaceError, free_places  # noqa: PLC0415
     from viewer.cli.one_scene import explained  # noqa: PLC0415
+    from viewer.output.terminal import wants_colour, width_of  # noqa: PLC0415
     from viewer.report.place_text import place_text  # noqa: PLC0415
 
     file = arguments.scene
