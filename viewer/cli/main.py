@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli import mend, place
 from viewer.cli.arguments import (
     check_arguments,
     film_arguments,
@@ -178,6 +179,8 @@ COMMANDS: Final = (
         REPORT_MORE,
     ),
     Command("compare", "Tell what changed.", compare_arguments, COMPARE_MORE),
+    Command("place", place.ABOUT, place.arguments, place.MORE),
+    Command("mend", mend.ABOUT, mend.arguments, mend.MORE),
     Command("schema", "Print the JSON Schema of the scene file.", output_argument),
 )
 """Every subcommand, in the order of the help."""
