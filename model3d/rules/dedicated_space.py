@@ -72,6 +72,15 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     yield judgement
 
 
+def zone(item: Placed, situation: Situation) -> Space | None:
+    """Return the zone of an item, with what must keep out of it; None: it has none."""
+    entry = situation.book.entry(TABLES[situation.outdoors])
+    front = item.front
+    if front is None or not entry.given or not _applies(item, situation):
+        return None
+    return _zone(item, front, entry, situation).space()
+
+
 def _applies(item: Placed, situation: Situation) -> bool:
     """Tell whether a zone is asked for: by kind, or as service equipment."""
     entry = situation.book.entry(TABLES[0])

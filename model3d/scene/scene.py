@@ -10,6 +10,7 @@ from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
 from model3d.scene.mistakes import dotted
+from model3d.scene.sheet import Sheet
 from model3d.scene.site import Site
 
 
@@ -36,6 +37,8 @@ class Scene(Site):
 
     items: tuple[Item, ...] = ()
     """Everything in the room."""
+    sheet: Sheet | None = None
+    """What title blocks print; nothing is judged by it."""
     lesson: Lesson | None = None
     """A lesson told with this scene."""
 

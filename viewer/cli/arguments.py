@@ -24,6 +24,11 @@ def check_arguments(parser: ArgumentParser) -> None:
         "--format", choices=("text", "json"), default="text", help="default: text"
     )
     parser.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell with each breach the changes that cure it, as mend does",
+    )
+    parser.add_argument(
         "--rules",
         metavar="BOOK",
         help="judge by this rule book, or by an amendment file beside the scene, "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from typing import TYPE_CHECKING, Final
 
@@ -32,14 +33,48 @@ def run(arguments: Namespace) -> int:
     """
     reports = _reports(arguments)
     if arguments.format == "json":
-        lines = [f"{report.json()}\n" for report in reports]
+        lines = [f"{_json(report, mend=arguments.mend)}\n" for report in reports]
         emit("".join(lines), arguments.output, exact=True)
     else:
         stream = None if arguments.output else sys.stdout
         width, colour = width_of(stream), wants_colour(stream)
-        emit(reports_text(reports, width=width, colour=colour), arguments.output)
+        text = reports_text(reports, width=width, colour=colour)
+        if arguments.mend:
+            text += _remedies_text(reports, width, colour=colour)
+        emit(text, arguments.output)
     passed = all(report.passed for report in reports)
     return NOTHING_NOT_MET if passed else SOMETHING_NOT_MET
+
+
+def _json(report: Report, *, mend: bool) -> str:
+    """Return a report as JSON; with remedies only where they are asked for."""
+    if not mend or report.arrangement is None:
+        return report.json()
+    from model3d.mending.remedies import (  # noqa: PLC0415 - a plain check has no use
+        bench_of_report,
+        mends,
+        with_remedies,
+    )
+
+    found = mends(bench_of_report(report))
+    return json.dumps(with_remedies(report, found), ensure_ascii=False)
+
+
+def _remedies_text(reports: list[Report], width: int, *, colour: bool) -> str:
+    from model3d.mending.remedies import bench_of_report, mends  # noqa: PLC0415
+    from viewer.report.mend_text import mend_text  # noqa: PLC0415
+
+    return "".join(
+        "\n"
+        + mend_text(
+            report.arrangement.scene,
+            mends(bench_of_report(report)),
+            width=width,
+            colour=colour,
+        )
+        for report in reports
+        if report.arrangement is not None and not report.passed
+    )
 
 
 def _reports(arguments: Namespace) -> list[Report]:

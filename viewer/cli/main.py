@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli import mend, place
 from viewer.cli.arguments import (
     check_arguments,
     film_arguments,
@@ -23,6 +24,14 @@ from viewer.cli.arguments import (
     rules_arguments,
     serve_arguments,
     show_arguments,
+)
+from viewer.cli.handover import (
+    COMPARE_MORE,
+    FIGURE_MORE,
+    REPORT_MORE,
+    compare_arguments,
+    figure_arguments,
+    report_arguments,
 )
 from viewer.output.whole import emit, reader_may_leave
 from viewer.wording.cleaning import clean
@@ -157,6 +166,21 @@ COMMANDS: Final = (
     Command(
         "serve", "Work on a room live in the browser.", serve_arguments, _SERVE_MORE
     ),
+    Command(
+        "figure",
+        "Draw a room or an item to scale, with dimensions.",
+        figure_arguments,
+        FIGURE_MORE,
+    ),
+    Command(
+        "report",
+        "Write a report of rooms, to sign and to file.",
+        report_arguments,
+        REPORT_MORE,
+    ),
+    Command("compare", "Tell what changed.", compare_arguments, COMPARE_MORE),
+    Command("place", place.ABOUT, place.arguments, place.MORE),
+    Command("mend", mend.ABOUT, mend.arguments, mend.MORE),
     Command("schema", "Print the JSON Schema of the scene file.", output_argument),
 )
 """Every subcommand, in the order of the help."""

@@ -142,11 +142,16 @@ def _added(node: Node, key: str, value: object, line_end: str) -> _Edit:
 
 
 def _written(value: object) -> str:
-    """Write a length or a list of them, as YAML and as JSON.
+    """Write a length, a word, or lists and mappings of them, as YAML.
 
     >>> _written((1500.0, 0.25, "6 ft"))
     '[1500, 0.25, "6 ft"]'
+    >>> _written({"hinge": "left", "width": 400.0})
+    '{hinge: "left", width: 400}'
     """
+    if isinstance(value, dict):
+        pairs = (f"{key}: {_written(one)}" for key, one in value.items())
+        return f"{{{', '.join(pairs)}}}"
     if _is_list(value):
         return f"[{', '.join(_written(one) for one in value)}]"  # type: ignore[attr-defined]
     if isinstance(value, float) and value.is_integer():

@@ -1,0 +1,93 @@
+"""One small set of changes that leaves as little as can be not met."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from model3d.mending.probe import key_of
+from model3d.mending.remedies import about, bench_of, mend
+from model3d.mending.remedy import changed, written
+
+if TYPE_CHECKING:
+    from model3d.mending.probe import Key
+    from model3d.mending.remedies import Mend
+    from model3d.mending.remedy import Bench, Remedy
+    from model3d.scene.lesson import Change
+    from model3d.scene.scene import Scene
+
+
+@dataclass(frozen=True, slots=True)
+class Altogether:
+    """What is to be done in all, and what is left.
+
+    Attributes:
+        remedies: One after the other; each was proved where those before were done.
+        left: What could not be cured.
+    """
+
+    remedies: tuple[Remedy, ...]
+    left: tuple[Mend, ...]
+
+    @property
+    def do(self) -> tuple[Change, ...]:
+        """All changes, in order."""
+        return tuple(change for one in self.remedies for change in one.do)
+
+    def document(self) -> dict[str, Any]:
+        """Return the contract's JSON document."""
+        return {
+            "format": 1,
+            "do": [written(change) for change in self.do],
+            "left": [{**about(one.judged), "why": one.why} for one in self.left],
+        }
+
+
+def mend_all(scene: Scene, step: float | None = None) -> Altogether:
+    """Look for changes that together cure what is not met, and make nothing worse.
+
+    At each breach the remedy is taken that cures most with it, of equal ones the
+    smallest; then the whole is checked again. What nothing cures is tried once more
+    when the others are cured.
+
+    Raises:
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    bench = bench_of(scene, step)
+    taken: list[Remedy] = []
+    left: dict[Key, Mend] = {}
+    fresh = True
+    while True:
+        found = _next(bench, left)
+        if found is None:
+            if not (left and fresh and taken):
+                break
+            # What was cured meanwhile may have made room for what is left.
+            left, fresh = {}, False
+            continue
+        after = changed(bench.scene, found.do)
+        if after is None:
+            break
+        taken.append(found)
+        bench = bench_of(after, bench.step)
+        broken = {key_of(j) for j in bench.report.judgements if j.verdict == "not-met"}
+        left = {key: one for key, one in left.items() if key in broken}
+    return Altogether(tuple(taken), tuple(left.values()))
+
+
+def _next(bench: Bench, left: dict[Key, Mend]) -> Remedy | None:
+    """Return what is to be done next; breaches that nothing cures are noted."""
+    for judged in bench.report.judgements:
+        if judged.verdict == "not-met" and key_of(judged) not in left:
+            found = mend(judged, bench)
+            if found.remedies:
+                return min(found.remedies, key=lambda one: _order(one, bench))
+            left[key_of(judged)] = found
+    return None
+
+
+def _order(remedy: Remedy, bench: Bench) -> tuple[int, float, int, str]:
+    report = bench.after(remedy.do)
+    broken = 0 if report is None else report.counts["not-met"]
+    return broken, round(remedy.size, 6), len(remedy.do), remedy.text

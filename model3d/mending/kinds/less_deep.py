@@ -1,0 +1,54 @@
+"""Limit the depth of what is in the way, where it is a box or a trough."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+from model3d.mending.movable import in_the_way
+from model3d.mending.remedy import Family
+from model3d.scene.kinds import KINDS
+from model3d.scene.lesson import SetItem
+from model3d.units import from_metres
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.judging.results import Judgement
+    from model3d.mending.remedy import Bench
+    from model3d.scene.item import Item
+    from model3d.scene.lesson import Change
+
+_SLIP: Final = 1e-6
+
+
+def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
+    """Yield lesser depths of troughs, boxes, shelves and goods in the way."""
+    for item in in_the_way(judged, bench):
+        kind = KINDS[item.kind]
+        made = kind.boxed and not kind.meter and not kind.in_ceiling
+        ordered = made or kind.cableway or kind.pad or kind.holds_goods
+        if item.size is None or item.mesh or kind.needs_working_space or not ordered:
+            continue
+        yield shallower(bench, item, max(-(judged.margin or 0.0), 0.0))
+
+
+def shallower(bench: Bench, item: Item, least: float) -> Family:
+    """Return lesser depths of an item, rounded down to the step."""
+    width, depth, height = item.size or (0, 0, 0)
+    deep, step = bench.scene.metres(depth), bench.step
+
+    def rounded(amount: float) -> float:
+        return math.floor((deep - amount) / step + _SLIP) * step
+
+    def do(amount: float) -> tuple[Change, ...] | None:
+        left = rounded(amount)
+        if left <= _SLIP:
+            return None
+        new = from_metres(left, bench.scene.units)
+        return (SetItem(set=item.id, fields={"size": [width, new, height]}),)
+
+    def text(amount: float) -> str:
+        return f"Make {item.id} at most {bench.length(rounded(amount))} deep."
+
+    return Family(do, text, least, deep, moves=False)

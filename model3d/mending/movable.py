@@ -1,0 +1,76 @@
+"""What a remedy may move, and how far something is in a space."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from model3d.judging.results import ClearBox
+from model3d.scene.kinds import KINDS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.geometry.frame import Triple
+    from model3d.judging.results import Judgement
+    from model3d.mending.moving import Vector
+    from model3d.mending.remedy import Bench
+    from model3d.scene.item import Item
+
+
+def may_move(item: Item) -> bool:
+    """Tell whether a remedy may move an item: the building itself stays."""
+    kind = KINDS[item.kind]
+    return not kind.structure and not kind.hole
+
+
+def item_of(bench: Bench, name: str) -> Item | None:
+    """Return an item of the scene; None for a wall, a door or the room."""
+    return next((one for one in bench.scene.items if one.id == name), None)
+
+
+def in_the_way(judged: Judgement, bench: Bench) -> Iterator[Item]:
+    """Yield what is in the way and may be moved, each once."""
+    for name in dict.fromkeys(one.item for one in judged.intrusions):
+        item = item_of(bench, name)
+        if item is not None and name != judged.subject and may_move(item):
+            yield item
+
+
+def way_out(judged: Judgement, name: str, way: Vector) -> float:
+    """Return how far something must go one way to be out of a space, at the least.
+
+    By bounds: a lower limit where anything is turned or round.
+    """
+    lows, highs = [], []
+    for one in judged.intrusions:
+        if one.item == name:
+            corners = _corners(one.low, one.high)
+            far = [_dot(corner, way) for corner in corners]
+            lows.append(min(far))
+            highs.append(max(far))
+    if not lows:
+        return 0.0
+    ends = []
+    for shape in judged.shapes:
+        if isinstance(shape, ClearBox):
+            bounds = shape.frame.bounds(shape.low, shape.high)
+        else:
+            bounds = shape.bounds
+        ends.append(max(_dot(corner, way) for corner in _corners(*bounds)))
+    if not ends:
+        return 0.0
+    return max(min(ends) - max(highs), 0.0) if max(highs) < min(ends) else 0.0
+
+
+def _corners(low: Triple, high: Triple) -> list[Triple]:
+    return [
+        (x, y, z)
+        for x in (low[0], high[0])
+        for y in (low[1], high[1])
+        for z in (low[2], high[2])
+    ]
+
+
+def _dot(corner: Triple, way: Vector) -> float:
+    return math.fsum(a * b for a, b in zip(corner, way, strict=True))

@@ -1,0 +1,195 @@
+"""The remedies of a scene: for each breach the changes that cure it, smallest first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d.check import check
+from model3d.mending.best import step_of
+from model3d.mending.kinds import all_kinds
+from model3d.mending.movable import in_the_way
+from model3d.mending.probe import key_of
+from model3d.mending.remedy import Bench, Remedy, offered
+
+if TYPE_CHECKING:
+    from model3d.judging.results import Judgement, Report
+    from model3d.scene.scene import Scene
+
+_BEYOND: Final = {
+    "illumination": "It asks for light, or for what switches it.",
+    "high-voltage-separation": "It asks for a partition, or for a fact to be stated.",
+    "battery-room": "It asks for another door or no gas pipe in the room.",
+    "door-hardware": "It asks for another room door, which stays unless asked.",
+    "limited-access": "It asks for another opening, and structure stays.",
+    "guarded-live-parts": "It asks for a guard, or for live parts higher up.",
+}
+"""What no move of a thing cures, and why."""
+_MOST_PAIRS: Final = 12
+"""So many pairs are proved."""
+_IN_THE_WAY: Final = 3
+"""With more in the way than this no pair is looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """What may be done about one breach.
+
+    Attributes:
+        judged: The breach.
+        remedies: The smallest first; none where nothing was found.
+        why: Why there is none.
+    """
+
+    judged: Judgement
+    remedies: tuple[Remedy, ...]
+    why: str = ""
+
+
+def bench_of(scene: Scene, step: float | None = None) -> Bench:
+    """Return a scene on which changes may be tried.
+
+    Args:
+        scene: The scene.
+        step: What changes are rounded to, metres; None: 10 mm, or half an inch.
+
+    Raises:
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    return Bench(scene, check(scene), step_of(scene) if step is None else step)
+
+
+def bench_of_report(report: Report) -> Bench:
+    """Return a scene that was checked already, on which changes may be tried.
+
+    Raises:
+        ValueError: The report does not say what was judged.
+    """
+    if report.arrangement is None:
+        msg = "the report does not say what was judged"
+        raise ValueError(msg)
+    scene = report.arrangement.scene
+    return Bench(scene, report, step_of(scene))
+
+
+def mends(bench: Bench) -> tuple[Mend, ...]:
+    """Return what may be done about everything that is not met."""
+    return tuple(
+        mend(judged, bench)
+        for judged in bench.report.judgements
+        if judged.verdict == "not-met"
+    )
+
+
+def mend(judged: Judgement, bench: Bench) -> Mend:
+    """Return what may be done about one breach; each remedy is proved."""
+    found = single(judged, bench)
+    if not found:
+        found = _pairs(judged, bench)
+    if found:
+        return Mend(judged, tuple(found))
+    why = _BEYOND.get(judged.requirement)
+    if why is None:
+        why = "No single change and no pair of changes that was tried cures it."
+    return Mend(judged, (), why)
+
+
+def single(judged: Judgement, bench: Bench) -> list[Remedy]:
+    """Return the single changes that cure a breach, the smallest first."""
+    families = (
+        family for kind in all_kinds() for family in kind.families(judged, bench)
+    )
+    return sorted(offered(families, judged, bench, _OFFERED), key=_order)
+
+
+_OFFERED: Final = 5
+"""So many remedies are offered for one breach."""
+
+
+def _order(remedy: Remedy) -> tuple[float, int, str]:
+    return round(remedy.size, 6), len(remedy.do), remedy.text
+
+
+def _pairs(judged: Judgement, bench: Bench) -> list[Remedy]:
+    """Return pairs of changes: one for each of two things that are in the way.
+
+    Each is looked for where the other is not there, and both are proved together.
+    """
+    items = list(in_the_way(judged, bench))
+    if not 1 < len({one.item for one in judged.intrusions}) <= _IN_THE_WAY:
+        return []
+    found: list[Remedy] = []
+    for n, one in enumerate(items):
+        for other in items[n + 1 :]:
+            firsts = _alone(judged, bench, other.id)
+            seconds = _alone(judged, bench, one.id)
+            both = sorted(
+                (_together(a, b) for a, b in product(firsts, seconds)), key=_order
+            )
+            proved = (
+                pair for pair in both[:_MOST_PAIRS] if bench.proves(judged, pair.do)
+            )
+            found += list(proved)[:_IN_THE_WAY]
+    return sorted(found, key=_order)
+
+
+def _alone(judged: Judgement, bench: Bench, without: str) -> list[Remedy]:
+    """Return what cures a breach where one thing is not there."""
+    items = tuple(item for item in bench.scene.items if item.id != without)
+    try:
+        scene = bench.scene.model_copy(update={"items": items, "lesson": None})
+        less = bench_of(scene, bench.step)
+    except (KeyError, ValueError):  # something stands on it
+        return []
+    same = [one for one in less.report.judgements if key_of(one) == key_of(judged)]
+    if not same or same[0].verdict != "not-met":
+        return []
+    return [one for one in single(same[0], less) if len(one.do) == 1][:_IN_THE_WAY]
+
+
+def _together(one: Remedy, other: Remedy) -> Remedy:
+    text = f"{one.text[:-1]}, and {other.text[0].lower()}{other.text[1:]}"
+    return Remedy((*one.do, *other.do), one.size + other.size, text)
+
+
+def document(found: tuple[Mend, ...]) -> dict[str, Any]:
+    """Return the contract's JSON document of what may be done."""
+    return {
+        "format": 1,
+        "mends": [
+            {
+                **about(one.judged),
+                "remedies": [remedy.document() for remedy in one.remedies],
+            }
+            for one in found
+            if one.remedies
+        ],
+        "none": [
+            {**about(one.judged), "why": one.why} for one in found if not one.remedies
+        ],
+    }
+
+
+def about(judged: Judgement) -> dict[str, Any]:
+    """Return what a judgement is about as plain data."""
+    parts = {
+        "requirement": judged.requirement,
+        "subject": judged.subject,
+        "leaf": judged.leaf,
+        "tier": judged.tier,
+        "side": judged.side,
+    }
+    return {key: value for key, value in parts.items() if value is not None}
+
+
+def with_remedies(report: Report, found: tuple[Mend, ...]) -> dict[str, Any]:
+    """Return a report's document with remedies at what is not met."""
+    told = report.document()
+    by_key = {key_of(one.judged): one for one in found}
+    for judged, entry in zip(report.judgements, told["judgements"], strict=True):
+        one = by_key.get(key_of(judged))
+        if one is not None:
+            entry["remedies"] = [remedy.document() for remedy in one.remedies]
+    return told

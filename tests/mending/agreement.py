@@ -1,0 +1,118 @@
+"""Places of a map against the rules themselves, asked one by one.
+
+The outside source is every rule at every item but the ways out, which no map tells.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.plan import flat
+from model3d.judging.systems import answers
+from model3d.mending.places import free_places
+from model3d.mending.probe import Key, key_of
+from model3d.rules import all_rules, question
+
+if TYPE_CHECKING:
+    import random
+    from collections.abc import Iterator
+
+    from model3d import Scene
+    from model3d.judging.situation import Situation
+    from model3d.mending.free import Free
+    from model3d.mending.posed import Posed
+    from model3d.scene.placement import At, AtWall
+
+WAYS: Final = {
+    "entrance",
+    "second_entrance",
+    "door_hardware",
+    "door_over_working_space",
+}
+CLOSE: Final = 3e-4
+"""Metres. Nearer to an edge of the map contact decides, on either side."""
+BODY: Final = 0.006
+"""Metres. As far as two bodies may lie in one another before the drawing is wrong."""
+
+
+@dataclass(frozen=True)
+class Disagreement:
+    """A place that the map and the rules tell differently."""
+
+    place: At | AtWall
+    free: bool
+    broken: list[Key]
+
+
+def disagreements(
+    scene: Scene, name: str, count: int, draw: random.Random
+) -> tuple[list[Disagreement], int, int]:
+    """Return where map and rules differ, and how many places were free and barred."""
+    found, free, barred = [], 0, 0
+    for one in free_places(scene, name).maps:
+        for by, is_free in _sampled(one, count, draw):
+            place = one.stance.place(by)
+            broken = _broken(one.posed, place)
+            if is_free != (not broken):
+                found.append(Disagreement(place, is_free, broken))
+            free, barred = free + is_free, barred + (not is_free)
+    return found, free, barred
+
+
+def _sampled(
+    one: Free, count: int, draw: random.Random
+) -> Iterator[tuple[tuple[float, float], bool]]:
+    bodies = [bar.plan.buffer(BODY) for bar in one.bars if bar.requirement == "body"]
+    body = flat.union_all(bodies)
+    area = one.line if one.stance.on_wall else one.area
+    for _ in range(count):
+        if one.stance.on_wall:
+            by = one.at(draw.uniform(0, one.within.length))
+            is_free = area.distance(flat.Point(by)) <= 0
+            ends = [one.at(end) for pair in one.intervals for end in pair]
+            edge = flat.multipoints(ends) if ends else flat.Point(1e9, 0)
+        else:
+            low_x, low_y, high_x, high_y = one.within.bounds
+            by = draw.uniform(low_x, high_x), draw.uniform(low_y, high_y)
+            if not one.within.contains(flat.Point(by)):
+                continue
+            is_free = bool(area.contains(flat.Point(by)))
+            edge = area.boundary
+        here = flat.Point(by)
+        on_line = one.stance.on_wall and is_free
+        if not is_free and body.contains(here):
+            continue
+        if edge.distance(here) > CLOSE or on_line:
+            yield by, bool(is_free)
+
+
+def _broken(posed: Posed, place: At | AtWall) -> list[Key]:
+    situation = posed.at(place)
+    before = {
+        name: _not_met(there, set(posed.moved) if inside else None)
+        for name, there, inside in (
+            ("others", posed.base, False),
+            ("carried", posed.bare, True),
+        )
+    }
+    either = situation.by("either") if situation.accepted == "either" else situation
+    return [
+        key
+        for key in _not_met(either)
+        if key[1] == posed.name or key not in before["others"] | before["carried"]
+    ]
+
+
+def _not_met(situation: Situation, only: set[str] | None = None) -> set[Key]:
+    found = set()
+    for rule in all_rules():
+        name = rule.__name__.rpartition(".")[2]
+        if name in WAYS or not hasattr(rule, "claims"):
+            continue
+        for item in situation.items:
+            if only is None or item.id in only:
+                for judged in answers(question(rule, item), situation):
+                    if judged.verdict == "not-met":
+                        found.add(key_of(judged))
+    return found

@@ -1,0 +1,174 @@
+"""Remedies: each is applied, and the whole scene checked once more."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from model3d import Judgement, Report, Scene, check, read_scene
+from model3d.mending.altogether import mend_all
+from model3d.mending.probe import key_of
+from model3d.mending.remedies import bench_of, document, mend, mends, with_remedies
+from model3d.mending.remedy import changed
+from model3d.scene.lesson import MoveItem
+from tests.independent.random_rooms import random_room
+from tests.mending.test_places import box, room, switch
+from tests.paths import SCENES
+
+if TYPE_CHECKING:
+    from model3d.mending.remedies import Mend
+    from model3d.mending.remedy import Remedy
+
+RANK = {"met": 0, "open": 1, "not-met": 2}
+
+
+def _texts(found: Mend) -> list[str]:
+    return [one.text for one in found.remedies]
+
+
+def _only(scene: Scene, requirement: str = "working-space") -> Mend:
+    (found,) = [
+        one for one in mends(bench_of(scene)) if one.judged.requirement == requirement
+    ]
+    return found
+
+
+def _assert_proved(
+    scene: Scene, before: Report, judged: Judgement, one: Remedy
+) -> None:
+    after = changed(scene, one.do)
+    assert after is not None
+    report = check(after)
+    key = key_of(judged)
+    now = {key_of(other): other.verdict for other in report.judgements}
+    if key in now:
+        assert now[key] == "met", one.text
+    else:
+        assert all(v == "met" for k, v in now.items() if k[:2] == key[:2]), one.text
+    old = {key_of(other): other.verdict for other in before.judgements}
+    worse = [k for k, v in now.items() if RANK[v] > RANK[old.get(k, "met")]]
+    assert not worse, one.text
+
+
+def test_the_pump_stations_pull_box_is_moved_by_what_it_is_short() -> None:
+    # The words of the contract; 170 mm past the front where 150 mm may be.
+    scene = read_scene(SCENES / "pump-station.yaml")
+    bench = bench_of(scene)
+    judged = bench.report.of("LP1", "working-space")[0]
+    found = mend(judged, bench)
+    assert "Move PB1 20 mm (13/16 in) back." in _texts(found)
+    assert "Make PB1 at most 300 mm (11 13/16 in) deep." in _texts(found)
+    told = document((found,))["mends"][0]
+    moved = next(one for one in told["remedies"] if one["size"] == 20.0)
+    (change,) = moved["do"]
+    assert change == {"move": "PB1", "by": (-20.0, 0.0, 0.0)}
+    sizes = [one.size for one in found.remedies]
+    assert sizes == sorted(sizes)
+
+
+@pytest.mark.parametrize("seed", [3, 5])
+def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
+    plain = random_room(seed)
+    plain["items"] = plain["items"][:8]
+    scene = Scene.model_validate(plain)
+    bench = bench_of(scene)
+    for one in mends(bench)[:3]:
+        assert bool(one.remedies) != bool(one.why)
+        for remedy in one.remedies:
+            _assert_proved(scene, bench.report, one.judged, remedy)
+
+
+def test_every_remedy_of_example_rooms_is_proved_by_another_check() -> None:
+    for name in ("feet-and-inches", "angled-room"):
+        scene = read_scene(SCENES / f"{name}.yaml")
+        bench = bench_of(scene)
+        for one in mends(bench):
+            for remedy in one.remedies:
+                _assert_proved(scene, bench.report, one.judged, remedy)
+
+
+def test_no_smaller_move_of_the_thing_in_the_way_cures_it_by_a_dense_search() -> None:
+    scene = room(
+        switch({"wall": "north", "along": 1700, "bottom": 900}),
+        box("S1", [400, 300, 600], {"at": [2100, 2200]}, kind="furniture"),
+    )
+    found = _only(scene)
+    step = 10
+    moves = [one for one in found.remedies if _moves(one) == {"S1"}]
+    best = min(one.size for one in moves) * 1000
+    for x in range(-600, 601, 100):
+        for y in range(-600, 1, 50):
+            if (x * x + y * y) ** 0.5 < best - step - 1:
+                after = changed(scene, [MoveItem(move="S1", by=(x, y, 0))])
+                assert after is not None
+                assert not check(after).passed, (x, y)
+
+
+def _moves(one: Remedy) -> set[str]:
+    return {change.move for change in one.do if isinstance(change, MoveItem)}
+
+
+def test_the_hinge_on_the_other_side_or_two_leaves() -> None:
+    scene = read_scene(SCENES / "pump-station.yaml")
+    bench = bench_of(scene)
+    (judged,) = bench.report.of("PCP1", "door-swing")
+    texts = _texts(mend(judged, bench))
+    assert "Hinge the door of PCP1 right." in texts
+    assert "Give PCP1 two leaves." in texts
+
+
+def test_a_wider_aisle_moves_the_whole_row() -> None:
+    row = [
+        switch({"at": [1500 + 500 * n, 500], "facing": "north"}, name=f"R{n}")
+        for n in range(2)
+    ]
+    scene = room(switch({"at": [1750, 1850], "facing": "south"}), *row, walls="gypsum")
+    texts = [text for one in mends(bench_of(scene)) for text in _texts(one)]
+    # 1750 - 600 = 1150 from front to front, where 1200 is asked for.
+    assert any("row R0, R1 50 mm" in text for text in texts), texts
+
+
+def test_two_things_in_the_way_are_moved_as_a_pair() -> None:
+    scene = room(
+        switch({"wall": "north", "along": 0, "bottom": 900}),
+        box("W1", [100, 1500, 2500], {"at": [900, 2250]}),
+        box("S1", [300, 300, 600], {"at": [200, 2400]}, kind="furniture"),
+        box("S2", [300, 300, 600], {"at": [600, 2400]}, kind="furniture"),
+    )
+    found = _only(scene)
+    assert found.remedies
+    before = check(scene)
+    for remedy in found.remedies:
+        _assert_proved(scene, before, found.judged, remedy)
+
+
+def test_where_nothing_is_found_that_is_said() -> None:
+    scene = read_scene(SCENES / "above-ceiling.yaml")
+    told = document(mends(bench_of(scene)))
+    assert not told["mends"]
+    assert [one["requirement"] for one in told["none"]] == ["limited-access"]
+    assert told["none"][0]["why"]
+
+
+def test_all_at_once_leaves_nothing_not_met_in_the_pump_station() -> None:
+    scene = read_scene(SCENES / "pump-station.yaml")
+    found = mend_all(scene)
+    assert not found.left
+    after = changed(scene, found.do)
+    assert after is not None
+    report = check(after)
+    assert report.passed
+    before = {key_of(one): one.verdict for one in check(scene).judgements}
+    assert all(
+        RANK[one.verdict] <= RANK[before.get(key_of(one), "met")]
+        for one in report.judgements
+    )
+
+
+def test_a_report_with_remedies_has_them_at_what_is_not_met() -> None:
+    scene = read_scene(SCENES / "feet-and-inches.yaml")
+    bench = bench_of(scene)
+    told: dict[str, Any] = with_remedies(bench.report, mends(bench))
+    for one in told["judgements"]:
+        assert ("remedies" in one) == (one["verdict"] == "not-met")

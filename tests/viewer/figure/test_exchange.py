@@ -1,0 +1,113 @@
+"""Figures as PDF, PNG and DXF: real text, real dimensions, the same bytes."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING
+
+import pypdfium2
+import pytest
+from ezdxf import entities, units
+from ezdxf.filemanagement import read
+from PIL import Image
+
+from tests.viewer.figure.examples import report_of, subject
+from viewer.figure.drawing import Dimension
+from viewer.figure.dxf import dxf
+from viewer.figure.item_sheet import ALL, item_figure
+from viewer.figure.pens import PENS
+from viewer.figure.printed import printed
+from viewer.figure.room_plan import room_figure
+from viewer.wording.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+    from viewer.figure.drawing import Figure
+
+
+def _read(figure: Figure) -> Drawing:
+    return read(io.StringIO(dxf(figure).decode()))
+
+
+def _measured(drawing: Drawing) -> set[int]:
+    """Return what the dimensions of a drawing measure, whole millimetres."""
+    found = drawing.modelspace().query("DIMENSION")
+    ones = [one for one in found if isinstance(one, entities.Dimension)]
+    return {round(float(one.get_measurement())) for one in ones}
+
+
+@pytest.fixture(scope="module")
+def drawing() -> Drawing:
+    """The pumps' panel as a CAD program reads it."""
+    return _read(item_figure(subject("pump-station", "PCP1"), ALL, 180, 150))
+
+
+def test_the_dxf_is_sound(drawing: Drawing) -> None:
+    assert drawing.audit().errors == []
+    assert drawing.units == units.MM
+
+
+def test_dimensions_measure_real_millimetres(drawing: Drawing) -> None:
+    """What the room's own story says: 516 are left of 1000, the panel is 900 wide."""
+    assert {516, 484, 900, 2000, 1200, 700} <= _measured(drawing)
+
+
+def test_a_room_is_as_wide_as_it_is() -> None:
+    plan = _read(room_figure(report_of("pump-station"), 180, 150))
+    assert {6400, 4200} <= _measured(plan)
+
+
+def test_layers_are_named_by_meaning(drawing: Drawing) -> None:
+    used = {one.dxf.layer for one in drawing.modelspace()}
+    assert used <= set(PENS)
+    assert {"required-space", "in-the-way", "walls", "dimensions-missing"} <= used
+    layer = drawing.layers.get("required-space")
+    assert layer.dxf.linetype == "required-space"
+    assert layer.description == "Required space"
+
+
+def test_the_same_figure_gives_the_same_bytes() -> None:
+    figure = item_figure(subject("pump-station", "PCP1"), ALL, 180, 150)
+    for written in (
+        dxf,
+        lambda one: printed(one, "pdf"),
+        lambda one: printed(one, "png"),
+    ):
+        assert written(figure) == written(figure)
+
+
+def test_a_pdf_is_as_large_as_the_paper_and_its_text_is_text() -> None:
+    figure = item_figure(subject("feet-and-inches", "HP1"), ALL, 180, 150)
+    (page,) = pypdfium2.PdfDocument(printed(figure, "pdf"))
+    width, _ = page.get_size()
+    assert width == pytest.approx(180 * 72 / 25.4, abs=0.5)
+    words = page.get_textpage().get_text_range()
+    for mark in figure.marks:
+        if isinstance(mark, Dimension):
+            assert mark.texts[0].text in words
+
+
+def test_a_png_is_a_picture_of_it() -> None:
+    data = printed(item_figure(subject("pump-station", "PCP1"), ALL, 180, 150), "png")
+    with Image.open(io.BytesIO(data)) as image:
+        assert image.width == pytest.approx(180 * 144 / 25.4, abs=2)
+        assert len(image.convert("L").getcolors() or ()) > 2
+
+
+@pytest.mark.parametrize(
+    ("module", "make"),
+    [
+        ("viewer.figure.dxf.importlib.util.find_spec", dxf),
+        ("viewer.figure.printed.is_there", lambda one: printed(one, "pdf")),
+    ],
+)
+def test_without_the_extra_one_line_says_what_to_do(
+    module: str, make: object, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    figure = item_figure(subject("pump-station", "PCP1"), ("plan",), 180, 150)
+    monkeypatch.setattr(module, lambda *_: None)
+    with pytest.raises(UnusableError) as refused:
+        make(figure)  # type: ignore[operator]
+    (line,) = refused.value.mistakes
+    assert "pip install" in line

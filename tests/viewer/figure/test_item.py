@@ -1,0 +1,131 @@
+"""What the drawing of an item says, and that its lengths are true to scale."""
+
+from __future__ import annotations
+
+import math
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from tests.viewer.figure.examples import report_of, subject, words_of
+from viewer.figure import pens
+from viewer.figure.drawing import Arc, Dimension, Hatch
+from viewer.figure.frame import framed
+from viewer.figure.item_sheet import ALL, item_figure
+from viewer.figure.rack_front import rack_figure
+from viewer.figure.reach_detail import reach_figure
+from viewer.figure.svg import svg
+from viewer.figure.way_plan import way_of
+from viewer.wording.refusal import UnusableError
+
+SIZE = (180.0, 150.0)
+
+
+def test_the_sheet_of_the_pumps_panel_says_what_is_wrong() -> None:
+    """The figures are those of the room's own story, in scenes/pump-station.yaml."""
+    words = words_of(item_figure(subject("pump-station", "PCP1"), ALL, *SIZE))
+    for said in (
+        "516 mm there",
+        "484 mm short",
+        "of 1.0 m (3 ft 6 in)",
+        "leaf stops at 72.6°",
+        "277 V to ground",
+        "condition 2",
+        "RW1",
+        "Discharge riser",
+        "±0",
+        "2.0 m (6 1/2 ft)",
+        "Plan 1:50",
+        "Front 1:50",
+        "From the right 1:50",
+        "Person, 1.75 m tall",
+        "N",
+    ):
+        assert said in words, said
+
+
+def test_dimensions_are_as_long_as_they_say() -> None:
+    figure = item_figure(subject("pump-station", "PCP1"), ALL, *SIZE)
+    found = [mark for mark in figure.marks if isinstance(mark, Dimension)]
+    assert len(found) >= 6
+    for one in found:
+        drawn = math.dist(*one.line) * one.scale / 1000
+        assert drawn == pytest.approx(one.metres, abs=0.001 * one.scale / 40)
+
+
+def test_views_are_in_line() -> None:
+    """Third-angle projection: the plan above the front, the side on one floor."""
+    figure = item_figure(subject("pump-station", "PCP1"), ALL, *SIZE)
+    hatches = [one for one in figure.marks if isinstance(one, Hatch)]
+    ways = [one for one in hatches if one.layer == pens.IN_THE_WAY]
+    lefts = sorted({round(min(x for x, _ in one.outline), 1) for one in ways})
+    floors = sorted({round(max(y for _, y in one.outline), 1) for one in ways})
+    assert len(lefts) == 3  # plan and front share one, the key has its own
+    assert figure.height >= floors[-1]
+
+
+def test_the_arc_of_a_stopped_leaf_is_as_wide_as_it_opens() -> None:
+    figure = item_figure(subject("pump-station", "PCP1"), ("plan",), *SIZE)
+    (arc,) = [mark for mark in figure.marks if isinstance(mark, Arc)]
+    assert arc.end - arc.start == pytest.approx(72.6, abs=0.05)
+    assert arc.radius * figure.scale == pytest.approx(900, abs=0.5)
+
+
+def test_what_is_in_the_way_is_told_by_hatching_not_by_colour() -> None:
+    patterns = [pen.pattern for pen in pens.PENS.values() if pen.pattern]
+    assert len({(one.angles, one.spacing) for one in patterns}) == len(patterns)
+
+
+def test_a_reach_has_its_own_detail() -> None:
+    words = words_of(reach_figure(subject("pump-station", "LP1"), *SIZE))
+    for said in ("150 mm (6 in)", "allowed", "20 mm too far", "front plane", "PB1"):
+        assert said in words, said
+    with pytest.raises(UnusableError) as refused:
+        reach_figure(subject("pump-station", "PCP1"), *SIZE)
+    assert len(refused.value.mistakes) == 1
+
+
+def test_a_rack_is_told_tier_by_tier() -> None:
+    words = words_of(rack_figure(subject("battery-room", "R2"), *SIZE))
+    for said in ("tier 1", "tier 2", "130 mm there", "70 mm short", "380 mm", "40 mm"):
+        assert said in words, said
+    with pytest.raises(UnusableError):
+        rack_figure(subject("pump-station", "LP1"), *SIZE)
+
+
+def test_a_way_out_tells_its_narrowest_place() -> None:
+    figure = way_of(report_of("one-way-out"), "SB1")(*SIZE)
+    words = words_of(figure)
+    assert "narrowest: 600 mm" in words
+    assert "of 610 mm (24 in)" in words
+    assert "SB1" in figure.about
+    (line,) = [one for one in figure.marks if one.layer == pens.NARROWEST]
+    assert isinstance(line, Dimension)
+    assert math.dist(*line.line) * figure.scale == pytest.approx(600, abs=1)
+
+
+def test_a_page_has_a_title_block_and_the_caution() -> None:
+    report = report_of("pump-station")
+    one = subject("pump-station", "LP1")
+    figure = framed(report, "letter", lambda *size: item_figure(one, ALL, *size))
+    words = words_of(figure)
+    assert (figure.width, figure.height) == (279.4, 215.9)
+    for said in ("NEC 2023 (nec-2023)", "Harbour pump station", "Revision", "Checked"):
+        assert said in words, said
+    assert "Energised equipment can kill" in words
+
+
+def test_an_svg_is_xml_with_its_meaning_in_words_and_the_same_every_time() -> None:
+    def drawn() -> str:
+        return svg(item_figure(subject("pump-station", "PCP1"), ALL, *SIZE))
+
+    text = drawn()
+    assert text == drawn()
+    root = ET.fromstring(text)  # noqa: S314 - our own text
+    space = "{http://www.w3.org/2000/svg}"
+    described = root.find(f"{space}desc")
+    assert described is not None
+    assert described.text is not None
+    assert "RW1 is 516 mm" in described.text
+    assert root.get("width") == "180mm"
+    assert "script" not in text

@@ -1,0 +1,112 @@
+"""Labels touch neither one another nor a line nor a hatch: every box is measured."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.paths import SCENES
+from tests.viewer.figure.examples import (
+    busiest,
+    report_of,
+    subject,
+    texts_of,
+)
+from viewer.figure import pens
+from viewer.figure.drawing import Dimension, Line
+from viewer.figure.item_sheet import ALL, item_figure
+from viewer.figure.obstacles import box_of, free_of
+from viewer.figure.paper import Label, Paper, at_point
+from viewer.figure.room_plan import room_figure
+from viewer.figure.way_plan import way_figures
+
+if TYPE_CHECKING:
+    from viewer.figure.drawing import Figure
+
+UNITS = ("mm", "ft")
+WIDTH, HEIGHT = 180.0, 150.0
+
+
+def _assert_readable(figure: Figure) -> None:
+    texts = texts_of(figure)
+    assert free_of(texts, figure.marks) == []
+    for text in texts:
+        left, top, right, bottom = box_of(text)
+        assert left >= 0, text
+        assert top >= 0, text
+        assert right <= figure.width + 0.01, text
+        assert bottom <= figure.height + 0.01, text
+    bare = [
+        mark for mark in figure.marks if isinstance(mark, Dimension) and not mark.texts
+    ]
+    assert bare == [], "a dimension has lost its words"
+
+
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("place", range(12))
+def test_the_busiest_items(
+    place: int, units: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    name, item = busiest(12)[place]
+    monkeypatch.setattr("viewer.figure.subject.units_of", lambda _: units)
+    figure = item_figure(subject(name, item), ALL, WIDTH, HEIGHT)
+    _assert_readable(figure)
+    assert figure.height <= HEIGHT + 2
+
+
+@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize("name", sorted(file.stem for file in SCENES.glob("*.yaml")))
+def test_the_plan_of_every_example_room(
+    name: str, units: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for module in ("room_plan", "room_sizes", "subject"):
+        monkeypatch.setattr(f"viewer.figure.{module}.units_of", lambda _: units)
+    _assert_readable(room_figure(report_of(name), WIDTH, HEIGHT))
+
+
+def test_every_way_that_is_in_question() -> None:
+    found = [
+        figure
+        for file in sorted(SCENES.glob("*.yaml"))
+        for item in {one.subject for one in report_of(file.stem).judgements}
+        for figure in way_figures(report_of(file.stem), item, WIDTH)
+    ]
+    assert found
+    for figure in found:
+        _assert_readable(figure)
+
+
+def test_what_the_measuring_finds() -> None:
+    """It can fail: words on a line, on a hatch and on words are told."""
+    paper = Paper(50, 50)
+    paper.put(Line(pens.THING, ((0, 20), (50, 20))))
+    paper.label(Label(("above",), at_point((25, 20)), (0, 0, 50, 50)))
+    paper.settle()
+    (text,) = [text for text in paper.marks if not isinstance(text, Line)]
+    assert free_of([text], paper.marks) == []  # type: ignore[list-item]
+    through = Line(pens.THING, ((0, 10), (50, 30)))
+    assert free_of([text, text], [through]) != []  # type: ignore[list-item]
+
+
+spans = st.floats(5, 95)
+
+
+@given(st.lists(st.tuples(spans, spans, spans, spans), max_size=12), st.integers(1, 9))
+def test_labels_find_free_places_among_any_lines(
+    ends: list[tuple[float, float, float, float]], count: int
+) -> None:
+    paper = Paper(100, 100)
+    for x0, y0, x1, y1 in ends:
+        paper.put(Line(pens.THING, ((x0, y0), (x1, y1))))
+    for number in range(count):
+        point = (50.0, 10.0 * number + 5)
+        lines = (f"name {number}", "(1 ft 2 in)")
+        paper.label(Label(lines, at_point(point), (0, 0, 100, 100)))
+    paper.settle()
+    marks = [mark for mark in paper.marks if mark.layer != pens.LEADER]
+    texts = [mark for mark in marks if not isinstance(mark, Line)]
+    assert free_of(texts, paper.marks) == []  # type: ignore[arg-type]
+    assert len(texts) + 2 * len(paper.lost) == 2 * count

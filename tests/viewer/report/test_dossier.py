@@ -1,0 +1,186 @@
+"""The report: what it says, that nothing in it is run, and what the PDF carries."""
+
+from __future__ import annotations
+
+import ctypes
+import re
+from html.parser import HTMLParser
+from typing import TYPE_CHECKING
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+
+from model3d import check
+from tests.viewer.figure.examples import report_of
+from tests.viewer.written_rooms import HOSTILE, room_scene
+from viewer.report.content import Drawing, Heading, Table
+from viewer.report.dossier import dossier
+from viewer.report.html_report import html_report
+from viewer.report.pdf_report import pdf_report
+
+if TYPE_CHECKING:
+    from viewer.report.content import Document
+
+
+class _Words(HTMLParser):
+    """Gathers text and tags, as a browser would see them."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.words: list[str] = []
+        self.tags: list[str] = []
+        self.names: list[str] = []
+        self.links: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        for name, value in attrs:
+            self.names.append(name)
+            if name == "href":
+                self.links.append(value or "")
+
+    def handle_data(self, data: str) -> None:
+        self.words.append(data)
+
+
+def _read(text: str) -> _Words:
+    found = _Words()
+    found.feed(text)
+    return found
+
+
+def _pump_station(*, every: bool = False) -> Document:
+    return dossier([report_of("pump-station")], paper="a4", every=every)
+
+
+def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
+    words = " ".join(_read(html_report(_pump_station())).words)
+    for said in (
+        "Harbour pump station, electrical room",
+        "NEC 2023 (nec-2023)",
+        "Not met (5)",
+        "NEC 2023 110.26(A)(1)",
+        "depth 1.0 m (3 ft 6 in)",
+        "484 mm (1 ft 7 1/16 in) short",
+        "Discharge riser of pump 2",
+        "Bring back PB1 by 20 mm (13/16 in).",
+        "Say the supply of TP1",
+        "Licence",
+        "Energised equipment can kill",
+        "verify against the adopted code",
+        "over 150 to 600 V to ground, condition 2",
+    ):
+        assert said in words, said
+
+
+def test_a_sheet_for_every_item_that_has_something_to_say() -> None:
+    few = [b.text for b in _pump_station().blocks if isinstance(b, Heading)]
+    assert "PCP1, Pump control panel" in few
+    assert not any(text.startswith("T1") for text in few)
+    every = _pump_station(every=True).blocks
+    assert any(isinstance(b, Heading) and b.text.startswith("T1") for b in every)
+    drawn = [b for b in _pump_station().blocks if isinstance(b, Drawing)]
+    assert len(drawn) >= 6
+
+
+def test_every_link_leads_somewhere_and_every_anchor_is_one() -> None:
+    reports = [report_of(name) for name in ("pump-station", "one-way-out")]
+    text = html_report(dossier(reports, paper="letter"))
+    anchors = re.findall(r' id="([^"]+)"', text)
+    assert len(anchors) == len(set(anchors))
+    links = _read(text).links
+    assert links
+    assert {link.removeprefix("#") for link in links} <= set(anchors)
+    assert "size: letter" in text
+
+
+def test_a_set_of_rooms_has_a_summary_and_a_table_of_contents() -> None:
+    names = ("pump-station", "battery-room", "facing-lineups")
+    document = dossier([report_of(name) for name in names], paper="a4")
+    (summary,) = [
+        b for b in document.blocks if isinstance(b, Table) and b.title == "All rooms"
+    ]
+    assert [row[1] for row in summary.rows] == [f"{name}.yaml" for name in names]
+    assert [row[3] for row in summary.rows] == [
+        str(report_of(name).counts["not-met"]) for name in names
+    ]
+    assert "<nav" in html_report(document)
+
+
+def test_names_are_text_and_nothing_runs() -> None:
+    report = check(room_scene())
+    text = html_report(dossier([report], paper="a4", every=True))
+    found = _read(text)
+    assert HOSTILE in " ".join(found.words)
+    assert not {"script", "img", "iframe", "link", "object"} & set(found.tags)
+    assert not any(name.startswith("on") for name in found.names)
+    assert "default-src 'none'" in text
+    assert "http://" not in text.replace("http://www.w3.org/2000/svg", "")
+
+
+def test_the_same_scene_gives_the_same_bytes() -> None:
+    assert html_report(_pump_station()) == html_report(_pump_station())
+    assert pdf_report(_pump_station()) == pdf_report(_pump_station())
+
+
+@pytest.fixture(scope="module")
+def pdf() -> bytes:
+    """The report of two rooms as PDF."""
+    reports = [report_of(name) for name in ("pump-station", "battery-room")]
+    return pdf_report(dossier(reports, paper="letter"))
+
+
+def test_the_pdf_has_real_text_in_figures_too(pdf: bytes) -> None:
+    document = pypdfium2.PdfDocument(pdf)
+    words = " ".join(
+        page.get_textpage().get_text_range().replace("\r\n", " ") for page in document
+    )
+    for said in ("Harbour pump station", "484 mm short", "leaf stops at", "Licence"):
+        assert said in words, said
+    width, height = document[0].get_size()
+    assert (round(width), round(height)) == (612, 792)
+
+
+def test_the_pdf_has_bookmarks(pdf: bytes) -> None:
+    titles = [one.get_title() for one in pypdfium2.PdfDocument(pdf).get_toc()]
+    assert "Harbour pump station, electrical room" in titles
+    assert "PCP1, Pump control panel" in titles
+
+
+def test_the_pdf_is_tagged_and_its_figures_have_words(pdf: bytes) -> None:
+    assert b"pdfuaid" in pdf
+    document = pypdfium2.PdfDocument(pdf)
+    assert pdfium.FPDFCatalog_IsTagged(document)
+    alternatives = [words for page in document for words in _alternatives(page)]
+    assert any("RW1 is 516 mm" in words for words in alternatives)
+    drawn = sum(
+        isinstance(block, Drawing)
+        for block in dossier(
+            [report_of(name) for name in ("pump-station", "battery-room")],
+            paper="letter",
+        ).blocks
+    )
+    assert len(alternatives) == drawn
+
+
+def _alternatives(page: pypdfium2.PdfPage) -> list[str]:
+    """Return the alternative texts in the tags of a page."""
+    tree = pdfium.FPDF_StructTree_GetForPage(page)
+    found: list[str] = []
+    left = [
+        pdfium.FPDF_StructTree_GetChildAtIndex(tree, n)
+        for n in range(pdfium.FPDF_StructTree_CountChildren(tree))
+    ]
+    while left:
+        element = left.pop()
+        size = pdfium.FPDF_StructElement_GetAltText(element, None, 0)
+        if size > 2:
+            buffer = ctypes.create_string_buffer(size)
+            pdfium.FPDF_StructElement_GetAltText(element, buffer, size)
+            found.append(buffer.raw.decode("utf-16-le").rstrip("\0"))
+        for n in range(pdfium.FPDF_StructElement_CountChildren(element)):
+            child = pdfium.FPDF_StructElement_GetChildAtIndex(element, n)
+            if child:
+                left.append(child)
+    return found

@@ -1,0 +1,44 @@
+"""Where a command writes: looked at before the work, so that nothing is in vain."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from viewer.wording.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+
+def check_target(
+    target: Path, what: str, endings: tuple[str, ...], scenes: Iterable[Path] = ()
+) -> str:
+    """Return the ending of a file that can be written, without its dot.
+
+    Args:
+        target: The file.
+        what: What it is to be: "a figure".
+        endings: Those that are known, without a dot.
+        scenes: Files that must not be written over.
+
+    Raises:
+        UnusableError: Its ending is not known, it is a folder or in none, or a scene.
+    """
+    ending = target.suffix.lower().removeprefix(".")
+    known = " or ".join(
+        filter(None, (", ".join(f".{one}" for one in endings[:-1]), f".{endings[-1]}"))
+    )
+    if ending not in endings:
+        raise UnusableError(
+            [f"standclear: {what} ends in {known}, not {target.name!r}"]
+        )
+    if target.is_dir():
+        raise UnusableError([f"{target}: is a folder, right is a file"])
+    if not target.parent.is_dir():
+        raise UnusableError([f"{target}: there is no folder {target.parent}"])
+    if target.exists():
+        for scene in scenes:
+            if scene.exists() and target.samefile(scene):
+                raise UnusableError([f"{target}: is a scene, right is another file"])
+    return ending

@@ -1,0 +1,1 @@
+"""Dimensioned drawings to scale: plain data, and what it is written as."""

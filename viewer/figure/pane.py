@@ -1,0 +1,96 @@
+"""One view on a paper: a window of the world at a scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.figure.convex import clipped, cropped
+from viewer.figure.drawing import Area, Hatch, Line
+from viewer.figure.hatch import hatched
+from viewer.figure.pens import PENS
+
+if TYPE_CHECKING:
+    from viewer.figure.axes import Axes
+    from viewer.figure.convex import Points
+    from viewer.figure.drawing import Spot
+    from viewer.figure.obstacles import Box
+    from viewer.figure.paper import Paper
+
+MILLIMETRES: Final = 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """A window of the world on the paper.
+
+    Attributes:
+        axes: From where it looks.
+        low, high: The window, right and up of the axes, metres.
+        scale: How many millimetres one millimetre of paper stands for.
+        left, top: Of the window on the paper, millimetres.
+        room: The part of the paper that belongs to it, its margins included.
+    """
+
+    axes: Axes
+    low: Spot
+    high: Spot
+    scale: float
+    left: float
+    top: float
+    room: Box
+
+    @property
+    def box(self) -> Box:
+        """The window on the paper, millimetres."""
+        right, bottom = self.at(self.high[0], self.low[1])
+        return self.left, self.top, right, bottom
+
+    def at(self, right: float, up: float) -> Spot:
+        """Return where a point of the view is on the paper."""
+        share = MILLIMETRES / self.scale
+        x = self.left + (right - self.low[0]) * share
+        y = self.top + (self.high[1] - up) * share
+        return round(float(x), 3), round(float(y), 3)
+
+    def spots(self, points: Points) -> tuple[Spot, ...]:
+        """Return points of the view, shape (n, 2), on the paper."""
+        return tuple(self.at(x, y) for x, y in points.tolist())
+
+    def lines(self, paper: Paper, layer: str, segments: Points) -> None:
+        """Draw what of segments, shape (n, 2, 2), lies in the window."""
+        kept = clipped(segments, np.array(self.low), np.array(self.high))
+        paper.put(*(Line(layer, self.spots(one)) for one in kept))
+
+    def outline(self, paper: Paper, layer: str, outline: Points) -> None:
+        """Draw an outline, as far as it lies in the window."""
+        low, high = np.array(self.low), np.array(self.high)
+        if (outline >= low).all() and (outline <= high).all():
+            paper.put(Line(layer, self.spots(outline), closed=True))
+            return
+        after = np.roll(outline, -1, axis=0)
+        self.lines(paper, layer, np.stack([outline, after], axis=1))
+
+    def hatch(self, paper: Paper, layer: str, outline: Points) -> None:
+        """Hatch a surface, as far as it lies in the window."""
+        spots = self._cropped(outline)
+        pattern = PENS[layer].pattern
+        if spots and pattern is not None:
+            paper.put(Hatch(layer, spots, hatched(spots, pattern)))
+
+    def area(self, paper: Paper, layer: str, outline: Points) -> None:
+        """Fill a surface, as far as it lies in the window."""
+        spots = self._cropped(outline)
+        if spots:
+            paper.put(Area(layer, spots))
+
+    def _cropped(self, outline: Points) -> tuple[Spot, ...]:
+        kept = cropped(outline, np.array(self.low), np.array(self.high))
+        return self.spots(kept) if len(kept) > 2 else ()  # noqa: PLR2004 - a surface
+
+    def holds(self, point: Spot) -> bool:
+        """Tell whether a point of the view lies in the window."""
+        inside = zip(self.low, point, self.high, strict=True)
+        return all(low <= here <= high for low, here, high in inside)

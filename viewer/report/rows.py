@@ -1,0 +1,135 @@
+"""Judgements as rows of a report's tables: required, there, margin, and the cure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.judging.results import ANGLE, ROOM
+from viewer.wording.lengths import both
+from viewer.wording.shortfall import REACH, in_the_way, shortfall
+from viewer.wording.sizes import NOTHING, provided_words, required_words
+from viewer.wording.words import WORDS, amount, part_words, requirement_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d import Judgement, Report
+    from model3d.standing.arrangement import Arrangement
+
+NONE: Final = "\N{EN DASH}"
+"""What stands in a cell that does not apply."""
+_SMALL: Final = 1e-6
+
+
+def called(item: str, arrangement: Arrangement | None) -> str:
+    """Return an id with the name that people gave the thing."""
+    if item == ROOM:
+        return "The room"
+    name = name_of(item, arrangement)
+    return f"{item}, {name}" if name else item
+
+
+def name_of(item: str, arrangement: Arrangement | None) -> str:
+    """Return the name that people gave a thing, or ""."""
+    placed = arrangement.items.get(item) if arrangement else None
+    return (placed.item.name if placed and placed.item else None) or ""
+
+
+def asked(judgement: Judgement) -> str:
+    """Return a requirement in words, with the leaf, tier or side that is meant."""
+    one = judgement
+    part = part_words(one.leaf, one.tier, one.side)
+    words = requirement_words(one.requirement)
+    return f"{words}, {part}" if part else words
+
+
+def size_rows(judgement: Judgement, units: str) -> Iterator[tuple[str, ...]]:
+    """Yield size, required, there and margin of a judgement, a row a size."""
+    for name in judgement.required:
+        yield (
+            name,
+            required_words(judgement, name, units),
+            _there(judgement, name, units),
+            _margin(judgement, name, units),
+        )
+
+
+def _there(judgement: Judgement, name: str, units: str) -> str:
+    told = provided_words(judgement, name, units)
+    short = shortfall(judgement)
+    if not told and short is not None and short.size == name:
+        return NOTHING
+    return told or NONE
+
+
+def _margin(judgement: Judgement, name: str, units: str) -> str:
+    if name not in judgement.provided:
+        return NONE
+    over = judgement.provided[name] - judgement.required[name]
+    over = -over if name in judgement.limit else over
+    size = amount(name, abs(over), units)
+    if over < -_SMALL:
+        return f"{size} too far" if name in judgement.limit else f"{size} short"
+    return f"{size} left" if over > _SMALL else "none left"
+
+
+def deciding_row(judgement: Judgement, units: str) -> tuple[str, str, str]:
+    """Return required, there and margin of the size that decides."""
+    short = shortfall(judgement)
+    name = short.size if short else ""
+    for size, needed, there, margin in size_rows(judgement, units):
+        if size == name:
+            label = "" if size == ANGLE else f"{size} "
+            return f"{label}{needed}", there, margin
+    return NONE, NONE, NONE
+
+
+def way_words(judgement: Judgement, report: Report, units: str) -> str:
+    """Name what is in the way, each with its name and by how much."""
+    short = shortfall(judgement)
+    size = short.size if short else ""
+    found: list[str] = []
+    for item in dict.fromkeys(hit.item for hit in judgement.intrusions):
+        mine = tuple(hit for hit in judgement.intrusions if hit.item == item)
+        found += in_the_way(replace(judgement, intrusions=mine), size, units)
+        name = name_of(item, report.arrangement)
+        if name and item != judgement.subject:
+            found.append(name)
+    return "\n".join(found) or NONE
+
+
+def cure(judgement: Judgement, units: str) -> str:
+    """Say what is missing, so that a reader knows what would put it right."""
+    short = shortfall(judgement)
+    names = [
+        (hit.part or "itself") if hit.item == judgement.subject else hit.item
+        for hit in judgement.intrusions
+    ]
+    things = ", ".join(sorted({*names}))
+    if short is None:
+        return judgement.missing or (f"Clear the space of {things}." if names else "")
+    if short.size == ANGLE:
+        by = f"{short.by:.1f}".removesuffix(".0")
+        return f"Free the leaf's way by {by}\N{DEGREE SIGN} more{_of(things)}."
+    length = both(short.by, units)
+    if short.most:
+        if short.size == REACH:
+            worst = [
+                f"{hit.item} by {both(hit.reach - hit.allowed, units)}"
+                for hit in judgement.intrusions
+                if hit.reach and hit.allowed and hit.reach > hit.allowed
+            ]
+            return f"Bring back {', '.join(worst)}." if worst else ""
+        return f"Lower the {short.size} by {length}."
+    return f"Gain {length} of {short.size}{_of(things)}."
+
+
+def _of(things: str) -> str:
+    return f": {things} stands in it" if things else ""
+
+
+def verdict_words(judgement: Judgement) -> str:
+    """Return a verdict as people say it, in capitals where something is to be done."""
+    words = WORDS[judgement.verdict]
+    return words if judgement.verdict == "met" else words.upper()
