@@ -27,7 +27,6 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.judging.limit import survey_doubt
 from model3d.judging.results import ANGLE, ROOM, Judgement
 from model3d.standing.racks import cell_rows
 
@@ -179,9 +178,7 @@ def _over_cells(item: Placed, situation: Situation) -> tuple[Verdict, str]:
         if any(_is_above(item, row, -tolerance) for row in rows):
             over.append(rack.id)
         elif any(_is_above(item, row, tolerance) for row in rows):
-            doubts.append(
-                f"{survey_doubt(situation)} The cells are those of {rack.id}."
-            )
+            doubts.append(f"{situation.survey_doubt} The cells are those of {rack.id}.")
         elif not rows and _is_above(item, rack.front.box(), tolerance):
             doubts.append(f"It is over {rack.id}: say where its cells stand (tiers).")
     if over:

@@ -27,9 +27,9 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.large import ask_amps, has_devices, rating
 from model3d.egress.line_up import line_up
-from model3d.egress.told import joined, measure_again
 from model3d.egress.ways import ways_of
 from model3d.judging.results import ANGLE, Judgement
+from model3d.wording import sentences
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     wrong, missing = _faults(door, degrees)
     doubts = [*missing, near.missing]
     if not near.within:
-        doubts.append(measure_again(situation))
+        doubts.append(situation.survey_doubt)
     verdict: Verdict = "met"
     if wrong or missing:
         verdict = "open" if near.missing or not near.within or not wrong else "not-met"
@@ -131,14 +131,14 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         f"It is {situation.length(near.away)} from the working space of {near.item}; "
         f"the rule is for doors nearer than {situation.told(entry.figure('distance'))}."
     )
-    doubt = joined(*doubts) if verdict != "met" else ""
+    doubt = sentences(*doubts) if verdict != "met" else ""
     keys = [key for key in ("amps", "opens_degrees", "degrees") if entry.has(key)]
     judged = Judgement(
         requirement=REQUIREMENT,
         subject=door.id,
         verdict=verdict,
         citation=entry.citation,
-        reason=joined(*(wrong if verdict != "met" else [right]), place, doubt),
+        reason=sentences(*(wrong if verdict != "met" else [right]), place, doubt),
         missing=doubt if verdict == "open" else "",
         required={} if degrees is None else {ANGLE: degrees},
         unread=unread_figures(entry, [entry.figure("distance")], situation.measures)
