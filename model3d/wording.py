@@ -46,8 +46,8 @@ def bracketed(texts: Iterable[str]) -> str:
     >>> bracketed(("1.0 m", "3 ft 6 in")), bracketed(("36 in", ""))
     ('1.0 m (3 ft 6 in)', '36 in')
     """
-    first, *other = filter(None, texts)
-    return f"{first} ({other[0]})" if other else first
+    first, *other = texts
+    return f"{first} ({other[0]})" if any(other) else first
 
 
 def within_survey(tolerance: float, units: str) -> str:

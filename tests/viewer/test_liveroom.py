@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.viewer.rooms import TOLD, WRITTEN
-from viewer.live.room import LiveRoom, MoveError
+from viewer.live.session import LiveRoom, MoveError
 
 if TYPE_CHECKING:
     from pathlib import Path

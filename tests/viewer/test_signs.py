@@ -26,7 +26,7 @@ from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
-    from viewer.sheet.marks import Signs
+    from viewer.sheet.signage import Signs
     from viewer.stage import Stage
 
 SCENES: Final = Path(__file__).parents[2] / "scenes"
@@ -64,7 +64,7 @@ def hold(signs: Signs, plan: Layout) -> None:
 
 
 def numbers(signs: Signs) -> int:
-    """Return how many findings the badges of a picture stand for."""
+    """Return how many judgements the badges of a picture stand for."""
     return sum(
         int(run.split("-")[-1]) - int(run.split("-")[0]) + 1
         for mark in signs.marks
@@ -99,7 +99,7 @@ def test_in_a_picture_of_one_item_no_sign_covers_another(
 ) -> None:
     whole = stage_of(path)
     items = {shape.item for shape in whole.shapes if shape.role == "solid"}
-    of = next(one.subject for one in whole.findings if one.subject in items)
+    of = next(one.subject for one in whole.judgements if one.subject in items)
     stage = about(stage_of(path, of), of)
     plan = layout(stage, size, of=of)
     signs = signs_in(stage, plan, view_of_item(stage, of, plan.aspect), SHEET.wide)

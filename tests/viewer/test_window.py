@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 def _finding(state: WindowState, subject: str, requirement: str) -> int:
-    found = enumerate(state.stage.findings)
+    found = enumerate(state.stage.judgements)
     return next(
         n
         for n, one in found
@@ -33,7 +33,7 @@ def _finding(state: WindowState, subject: str, requirement: str) -> int:
 
 
 def _verdict(state: WindowState, subject: str, requirement: str) -> str:
-    return state.stage.findings[_finding(state, subject, requirement)].verdict
+    return state.stage.judgements[_finding(state, subject, requirement)].verdict
 
 
 def _intrusions(state: WindowState) -> list[Shape]:
@@ -72,7 +72,7 @@ def test_a_thing_that_no_rule_speaks_of_is_picked_all_the_same() -> None:
 def test_only_the_spaces_of_the_picked_row_are_drawn() -> None:
     state = window_state()
     number = _finding(state, "LP1", "dedicated-space")
-    own = set(state.stage.findings[number].shapes)
+    own = set(state.stage.judgements[number].shapes)
     assert not _spaces_drawn(state) & own  # most of what is met is hidden at first
     state.do(Action("pick", number=number))
     assert _spaces_drawn(state) == own
@@ -115,7 +115,9 @@ def test_moving_a_thing_changes_what_is_said_at_once() -> None:
     bring_shelf(state)
     assert _verdict(state, "LP1", "working-space") == "not-met"
     assert {shape.item for shape in _intrusions(state)} == {"S1"}
-    assert any(state.stage.findings[n].requirement == "entrance" for n in state.waiting)
+    assert any(
+        state.stage.judgements[n].requirement == "entrance" for n in state.waiting
+    )
 
 
 def test_the_body_in_the_way_follows_the_thing() -> None:
@@ -136,10 +138,12 @@ def test_at_rest_everything_is_as_a_check_of_the_moved_room_says() -> None:
     change = MoveItem(move="S1", by=(-2000, -1050, 0))
     changed = apply_change(scene(), change)
     right = build_stage(changed, check(changed))
-    told = [(one.subject, one.title, one.verdict, one.reason) for one in right.findings]
+    told = [
+        (one.subject, one.title, one.verdict, one.reason) for one in right.judgements
+    ]
     assert [
         (one.subject, one.title, one.verdict, one.reason)
-        for one in state.stage.findings
+        for one in state.stage.judgements
     ] == told
     assert {shape.id for shape in state.stage.shapes} == {s.id for s in right.shapes}
 
@@ -251,5 +255,5 @@ def test_a_room_in_which_all_is_met_lists_what_is() -> None:
     assert not window_state().met_listed  # something is open there
     room = read_scene(ROOT / "scenes" / "clean-small-room.yaml")
     state = WindowState((room,), Following(room))
-    assert {one.verdict for one in state.stage.findings} == {"met"}
+    assert {one.verdict for one in state.stage.judgements} == {"met"}
     assert state.met_listed

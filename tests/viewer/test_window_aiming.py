@@ -10,7 +10,7 @@ import pytest
 
 from tests.viewer.window_rooms import bring_shelf, window_state
 from viewer.sheet.projection import Projection
-from viewer.stage.cameras import corners
+from viewer.stage.cameras import corners_of
 from viewer.window.aiming import AimStart
 from viewer.window.frame import framed
 from viewer.window.poses import Pose
@@ -47,7 +47,7 @@ def test_the_whole_room_is_seen_above_the_tools(
     pose = state.aim.pose(Pose((0.0, 0.0, 0.0), 10.0, 10.0, 1.0), frame)
     room = frame.room
     wide, tall = round(room.right - room.left), round(room.bottom - room.top)
-    points = corners(state.stage.low, state.stage.high)
+    points = corners_of(state.stage.low, state.stage.high)
     # Projection is what still pictures are drawn by.
     x, y = Projection(pose.view(frame.aspect), wide, tall).pixels(points).T
     assert x.min() > 0
@@ -76,10 +76,10 @@ def test_what_stands_before_a_picked_row_is_seen_through() -> None:
     state.do(Action("form"))
     number = next(
         n
-        for n, one in enumerate(state.stage.findings)
+        for n, one in enumerate(state.stage.judgements)
         if (one.subject, one.requirement) == ("LP1", "working-space")
     )
-    look = state.stage.findings[number].look
+    look = state.stage.judgements[number].look
     eye, target = np.array(look.eye), np.array(look.target)
     middle = eye + (target - eye) * 0.5
     screen = _block(state.stage.shape("S1"), middle - 0.4, middle + 0.4)

@@ -20,7 +20,7 @@ from viewer.window.state import Action, WindowState
 from viewer.window.tools import head, tools
 
 if TYPE_CHECKING:
-    from viewer.sheet.places import Box
+    from viewer.sheet.places import Rectangle
     from viewer.window.frame import Frame
     from viewer.window.ink import Board
 
@@ -47,7 +47,7 @@ def _frame(size: tuple[int, int], state: WindowState) -> Frame:
     return framed(*size, lesson=bool(state.start.steps))
 
 
-def _inside(box: Box, other: Box) -> bool:
+def _inside(box: Rectangle, other: Rectangle) -> bool:
     return (
         other.left <= box.left
         and other.top <= box.top
@@ -122,7 +122,7 @@ def test_a_picked_row_is_told_in_words_in_both_systems(told: list[str]) -> None:
     bring_shelf(state)
     number = next(
         n
-        for n, one in enumerate(state.stage.findings)
+        for n, one in enumerate(state.stage.judgements)
         if one.requirement == "working-space"
     )
     state.do(Action("pick", number=number))
@@ -143,15 +143,15 @@ def test_an_exception_a_part_and_what_is_from_memory_are_told(
     bring_shelf(state)
     number = next(
         n
-        for n, one in enumerate(state.stage.findings)
+        for n, one in enumerate(state.stage.judgements)
         if one.requirement == "working-space"
     )
-    row = state.stage.findings[number]
+    row = state.stage.judgements[number]
     row = replace(row, named=("its upper shelf",), exception="Exception No. 3: meters")
-    findings = list(state.stage.findings)
+    findings = list(state.stage.judgements)
     findings[number] = row
     unread = "verify against the adopted code: NEC 2023 110.26(B)"
-    state.stage = replace(state.stage, findings=tuple(findings), unread=unread)
+    state.stage = replace(state.stage, judgements=tuple(findings), unread=unread)
     state.do(Action("pick", number=number))
     frame = _frame((1280, 820), state)
     sidebar(state, frame.side, frame.scale, 0.0, None)
@@ -169,9 +169,9 @@ def test_what_is_open_says_what_is_missing_and_what_was_measured(
     asked = replace(
         finding, missing="Say it.", measured="depth 2 m (6 ft) of 1 m (3 ft)"
     )
-    findings = list(state.stage.findings)
+    findings = list(state.stage.judgements)
     findings[number] = asked
-    state.stage = replace(state.stage, findings=tuple(findings))
+    state.stage = replace(state.stage, judgements=tuple(findings))
     frame = _frame((1280, 820), state)
     sidebar(state, frame.side, frame.scale, 0.0, None)
     assert "Say it. Measured: depth 2 m of 1 m." in told
@@ -244,7 +244,7 @@ def test_a_number_in_the_picture_picks_its_row() -> None:
     rows = {
         int(one.action.number) for one in signs.controls if one.action.name == "pick"
     }
-    numbered = {n for n, one in enumerate(state.stage.findings) if one.number}
+    numbered = {n for n, one in enumerate(state.stage.judgements) if one.number}
     assert rows == numbered
 
 
@@ -295,11 +295,11 @@ def test_a_reason_is_cut_at_a_sentence_where_it_can_be(told: list[str]) -> None:
     (number, finding), *_ = state.rows("open")
     state.stage = replace(
         state.stage,
-        findings=tuple(
+        judgements=tuple(
             replace(one, sizes=(), missing=f"One is open. {'Much is said. ' * 40}")
             if n == number
             else one
-            for n, one in enumerate(state.stage.findings)
+            for n, one in enumerate(state.stage.judgements)
         ),
     )
     frame = _frame((900, 600), state)

@@ -57,7 +57,7 @@ def _told(app: App) -> dict[str, Any]:
         "item": state.item,
         "verdicts": {
             f"{one.subject} {one.requirement}": one.verdict
-            for one in state.stage.findings
+            for one in state.stage.judgements
         },
         "steps": state.moving.steps("S1"),
         "shelf": seen.pixels(middle).round().tolist()[0],

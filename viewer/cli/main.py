@@ -85,9 +85,9 @@ _SHOW_MORE: Final = """\
 examples:
   standclear show room.yaml
 
-Turn the room with the mouse, pick a finding or a thing, cut the room open, move a thing
-and see at once what that brings, go through the lesson. Press K for the keys. Nothing
-is written: to keep what you move, use `standclear serve`.
+Turn the room with the mouse, pick a judgement or a thing, cut the room open, move a
+thing and see at once what that brings, go through the lesson. Press K for the keys.
+Nothing is written: to keep what you move, use `standclear serve`.
 """
 _PICTURE_MORE: Final = """\
 examples:
@@ -107,8 +107,8 @@ examples:
   standclear page room.yaml -o room.html
   standclear page room.yaml -o room.html --still
 
-The page is one file that needs no network: turn the room, pick a finding, cut it open,
-play the lesson. The same scene gives the same bytes.
+The page is one file that needs no network: turn the room, pick a judgement, cut it
+open, play the lesson. The same scene gives the same bytes.
 """
 _SERVE_MORE: Final = """\
 examples:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from model3d import read_scene
 from model3d.following.claims import Following
 from model3d.lessons import run_lesson
-from viewer.cli.one_scene import explained
+from viewer.cli.one_scene import unusable_explained
 from viewer.picture.graphics import DrawingError
 from viewer.picture.still import LARGEST
 from viewer.stage.lesson import lesson_stage
@@ -31,11 +31,11 @@ def run(arguments: Namespace) -> int:
     """
     file: Path = arguments.scene
     _check_size(arguments.size)
-    with explained(file):
+    with unusable_explained(file):
         scene = read_scene(file)
     try:
         with held_display() as wait:
-            with explained(file):
+            with unusable_explained(file):
                 state = _state(scene)
             from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
 

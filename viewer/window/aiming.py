@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.cameras import ASPECT, BEARINGS, ELEVATION, corners, direction, framed
+from viewer.stage.cameras import (
+    ASPECT,
+    BEARINGS,
+    ELEVATION,
+    corners_of,
+    direction,
+    framed,
+)
 from viewer.stage.views import held, view_of_place
 from viewer.window.poses import pose_of
 
@@ -115,7 +122,7 @@ def at_room(stage: Stage, name: str) -> Aim:
 
 def at_all(stage: Stage) -> Aim:
     """Return the view of the whole room from the side the camera is on."""
-    return Aim(corners(stage.low, stage.high), None, _ROUND_ROOM)
+    return Aim(corners_of(stage.low, stage.high), None, _ROUND_ROOM)
 
 
 def at_item(stage: Stage, item: str) -> Aim | None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.blocks import Surface, joined
+from viewer.stage.surfaces import Surface, one_surface
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable, Sequence
@@ -128,7 +128,7 @@ def _in_wall(shape: Shape) -> tuple[float, float] | None:
 
 
 def _faces(group: Sequence[Shape]) -> FaceBatch:
-    whole = joined([Surface(s.vertices, s.faces, s.edges[:0]) for s in group])
+    whole = one_surface([Surface(s.vertices, s.faces, s.edges[:0]) for s in group])
     counts = [len(shape.faces) for shape in group]
     items = tuple(dict.fromkeys(shape.item for shape in group))
     number = {item: n for n, item in enumerate(items)}

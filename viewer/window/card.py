@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.sheet.places import Box
+from model3d.wording import length
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 from viewer.window.column import LONGEST, LONGEST_ID
 from viewer.window.ink import LINE, SOFT
 from viewer.window.moving import MOST
 from viewer.window.state import Action
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import both
 
 if TYPE_CHECKING:
     from viewer.window.column import Column
@@ -28,7 +28,7 @@ def write_card(column: Column, state: WindowState, item: str) -> None:
     top = column.y
     edge = 6 * scale
     tall = _height(column, state, item)
-    box = Box(column.left - edge, top, column.right + edge, top + tall)
+    box = Rectangle(column.left - edge, top, column.right + edge, top + tall)
     ink.fill(box, SOFT, edge=palette.GRID, radius=6 * scale)
     column.skip(10)
     _head(column, item)
@@ -45,7 +45,7 @@ def write_card(column: Column, state: WindowState, item: str) -> None:
 def _head(column: Column, item: str) -> None:
     ink, scale = column.ink, column.ink.scale
     side = LINE * ink.size
-    close = Box(column.right - side, column.y, column.right, column.y + side)
+    close = Rectangle(column.right - side, column.y, column.right, column.y + side)
     room = close.left - column.left - 6 * scale
     who = ink.fitted(clean(item, LONGEST_ID), room, bold=True)
     ink.text((column.left, column.y + side / 2), who, bold=True)
@@ -57,11 +57,11 @@ def _about(column: Column, state: WindowState, item: str) -> list[str]:
     """Return what the thing is, in lines."""
     ink = column.ink
     shapes = state.stage.shapes
-    label = next((one.label for one in shapes if one.item == item and one.label), "")
-    text = clean(label.removeprefix(item).lstrip(", "), LONGEST)
+    about = next((one.about for one in shapes if one.item == item and one.about), "")
+    text = clean(about, LONGEST)
     room = column.right - column.left
     lines = ink.wrapped(text, room, size=ink.small)[:_MOST_LINES]
-    findings = state.stage.findings
+    findings = state.stage.judgements
     if not any(item in {one.subject, *one.in_the_way} for one in findings):
         lines.append(ink.fitted(_NO_RULE, room, size=ink.small))
     return lines
@@ -83,11 +83,11 @@ def _buttons(column: Column, state: WindowState) -> None:
     column.skip(5)
     wide = ink.wide(_BACK, size=ink.small) + 18 * scale
     top, bottom = column.y, column.y + 1.7 * ink.size
-    first = Box(column.left, top, column.left + wide, bottom)
+    first = Rectangle(column.left, top, column.left + wide, bottom)
     ink.button(first, "Move it", Action("form"), on=state.form)
     if state.moving.changed:
         left = first.right + 8 * scale
-        ink.button(Box(left, top, left + wide, bottom), _BACK, Action("back"))
+        ink.button(Rectangle(left, top, left + wide, bottom), _BACK, Action("back"))
     column.y = bottom
 
 
@@ -100,17 +100,17 @@ def _sliders(column: Column, state: WindowState, item: str) -> None:
         steps = moving.steps(item)[way]
         told = f"{back} or {there}"
         if steps:
-            length = both(moving.metres(abs(steps)), moving.units)
-            told = f"{length} {there if steps > 0 else back}"
+            told_length = length(moving.metres(abs(steps)), moving.units)
+            told = f"{told_length} {there if steps > 0 else back}"
         column.write(told, bold=bool(steps), most=1)
         top, bottom = column.y, column.y + side
-        less = Box(column.left, top, column.left + side, bottom)
-        more = Box(column.right - side, top, column.right, bottom)
+        less = Rectangle(column.left, top, column.left + side, bottom)
+        more = Rectangle(column.right - side, top, column.right, bottom)
         name = str(way)
         ink.button(less, "-", Action("nudge", name, -1), enabled=steps > -MOST)
         ink.button(more, "+", Action("nudge", name, 1), enabled=steps < MOST)
         gap = 12 * scale
-        track = Box(less.right + gap, top, more.left - gap, bottom)
+        track = Rectangle(less.right + gap, top, more.left - gap, bottom)
         ink.slider(track, state.share(way), Action("slide", name))
         column.y = bottom
         column.skip(4)

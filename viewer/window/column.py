@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 from viewer.window.ink import LINE
 from viewer.window.state import Action
@@ -98,7 +98,7 @@ class Column:
             wide = ink.wide(text, size=ink.small) + 14 * scale
             if x + wide > self.right:
                 x, self.y = left, self.y + tall + 3 * scale
-            box = Box(x, self.y, x + wide, self.y + tall)
+            box = Rectangle(x, self.y, x + wide, self.y + tall)
             ink.button(box, text, Action("item", item), on=item == picked)
             x += wide + 6 * scale
         self.y += tall + 5 * scale

@@ -10,7 +10,7 @@ from viewer.window.keys import QUIT, asked_by
 from viewer.window.state import Action
 
 if TYPE_CHECKING:
-    from viewer.sheet.places import Box, Spot
+    from viewer.sheet.places import Rectangle, Spot
     from viewer.window.app import App
     from viewer.window.ink import Control
 
@@ -159,5 +159,5 @@ class Hand:
         return (spot[0] - x) / tall, (y - spot[1]) / tall
 
 
-def _holds(box: Box, spot: Spot) -> bool:
+def _holds(box: Rectangle, spot: Spot) -> bool:
     return box.left <= spot[0] < box.right and box.top <= spot[1] < box.bottom

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from PIL import Image
 
 from viewer.sheet.letters import FINE, Sheet
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ class Control:
         slides: It is dragged along; the action's number is where, 0 to 1.
     """
 
-    box: Box
+    box: Rectangle
     action: Action
     slides: bool = False
 
@@ -61,7 +61,7 @@ class Board:
     """
 
     image: Image.Image
-    box: Box
+    box: Rectangle
     controls: tuple[Control, ...]
 
 
@@ -69,7 +69,7 @@ class Ink:
     """Writes on one part of the window; all places are pixels of the window."""
 
     def __init__(
-        self, box: Box, scale: float, over: Action | None, *, clear: bool = False
+        self, box: Rectangle, scale: float, over: Action | None, *, clear: bool = False
     ) -> None:
         """Start with an empty board.
 
@@ -102,14 +102,14 @@ class Ink:
         """Return the board."""
         return Board(reduced(self._image), self.box, tuple(self._controls))
 
-    def control(self, box: Box, action: Action, *, slides: bool = False) -> bool:
+    def control(self, box: Rectangle, action: Action, *, slides: bool = False) -> bool:
         """Let a place be pressed; tell whether the mouse is over it."""
         self._controls.append(Control(box, action, slides))
         return action == self._over
 
     def fill(
         self,
-        box: Box,
+        box: Rectangle,
         colour: str,
         *,
         edge: str | None = None,
@@ -178,7 +178,7 @@ class Ink:
 
     def button(
         self,
-        box: Box,
+        box: Rectangle,
         text: str,
         action: Action,
         *,
@@ -208,25 +208,25 @@ class Ink:
         self.fill(box, fill, edge=edge, radius=5.0 * self.scale)
         self.text(box.middle, text, size=self.small, colour=colour, place="m")
 
-    def row(self, box: Box, action: Action, *, picked: bool = False) -> None:
+    def row(self, box: Rectangle, action: Action, *, picked: bool = False) -> None:
         """Let a whole row be pressed, and show it when the mouse is over it."""
         over = self.control(box, action)
         if picked or over:
             fill = palette.mixed(palette.PAPER, palette.SELECTION, 0.3)
             self.fill(box, fill if picked else _OVER, radius=4.0 * self.scale)
 
-    def slider(self, box: Box, share: float, action: Action) -> None:
+    def slider(self, box: Rectangle, share: float, action: Action) -> None:
         """Draw a slider; a press anywhere on it moves it there."""
         over = self.control(box, action, slides=True)
         middle = (box.top + box.bottom) / 2
         half = 2.0 * self.scale
-        track = Box(box.left, middle - half, box.right, middle + half)
+        track = Rectangle(box.left, middle - half, box.right, middle + half)
         self.fill(track, palette.GRID, radius=half)
         x = box.left + (box.right - box.left) * share
         radius = (7.5 if over else 6.5) * self.scale
         self.disc((x, middle), radius, palette.INK, palette.PAPER)
 
-    def tick(self, box: Box, *, on: bool) -> None:
+    def tick(self, box: Rectangle, *, on: bool) -> None:
         """Draw a box with a tick in it, or without."""
         fill = palette.INK if on else palette.PAPER
         edge = palette.INK if on else palette.FAINT_INK
@@ -239,7 +239,7 @@ class Ink:
             self.line(a, b, palette.PAPER, width)
             self.line(b, c, palette.PAPER, width)
 
-    def badge(self, box: Box, text: str, verdict: str) -> None:
+    def badge(self, box: Rectangle, text: str, verdict: str) -> None:
         """Draw the sign of a verdict: filled, a ring, or a plain tick."""
         radius = (box.bottom - box.top) / 2
         if verdict == "not-met":
@@ -264,12 +264,12 @@ class Ink:
     def _spot(self, spot: Spot) -> Spot:
         return spot[0] - self.box.left, spot[1] - self.box.top
 
-    def _here(self, box: Box) -> Box:
+    def _here(self, box: Rectangle) -> Rectangle:
         (left, top), (right, bottom) = (
             self._spot((box.left, box.top)),
             self._spot((box.right, box.bottom)),
         )
-        return Box(left, top, right, bottom)
+        return Rectangle(left, top, right, bottom)
 
 
 @cache

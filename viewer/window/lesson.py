@@ -11,7 +11,7 @@ from viewer.stage.layers import BUILDING, PARTS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.stage.parts import Finding, Shape, Stage, Step
+    from viewer.stage.parts import ListedJudgement, Shape, Stage, StageStep
 
 WORDS: Final = {"not-met": "not met", "open": "open", "met": "met"}
 
@@ -40,7 +40,7 @@ def moved_on(start: Stage, place: Place, by: int) -> Place:
     return Place(step, answered=by < 0 or not asks)
 
 
-def step_at(start: Stage, place: Place) -> Step | None:
+def step_at(start: Stage, place: Place) -> StageStep | None:
     """Return the step a lesson is at; None before it has begun."""
     return start.steps[place.step - 1] if place.step else None
 
@@ -79,8 +79,8 @@ def changes(start: Stage, place: Place) -> Iterator[str]:
     if not place.step or not place.answered:
         return
     before, after = _after(start, place.step - 1), _after(start, place.step)
-    old = {name_of(one): one.verdict for one in before.findings}
-    for one in after.findings:
+    old = {name_of(one): one.verdict for one in before.judgements}
+    for one in after.judgements:
         was = old.get(name_of(one))
         if (was or "met") != one.verdict:
             words = WORDS[one.verdict]
@@ -88,12 +88,12 @@ def changes(start: Stage, place: Place) -> Iterator[str]:
             yield f"{one.subject} {title_of(one)}: {told}"
 
 
-def name_of(finding: Finding) -> tuple[str, str, str]:
+def name_of(finding: ListedJudgement) -> tuple[str, str, str]:
     """Return what a finding is about; the same before and after a change."""
     return finding.subject, finding.requirement, finding.part
 
 
-def title_of(finding: Finding) -> str:
+def title_of(finding: ListedJudgement) -> str:
     """Return the requirement and the part of the item, as in a line of text."""
     title = finding.title[:1].lower() + finding.title[1:]
     return f"{title}, {finding.part}" if finding.part else title

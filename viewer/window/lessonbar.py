@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 from viewer.window.ink import LINE, Ink
 from viewer.window.lesson import WORDS, changes, step_at
@@ -22,7 +22,7 @@ _LONGEST: Final = 700
 
 
 def lesson_bar(
-    state: WindowState, box: Box, scale: float, over: Action | None
+    state: WindowState, box: Rectangle, scale: float, over: Action | None
 ) -> Board:
     """Draw the lesson: its title, how far it has come, and what is said now.
 
@@ -43,7 +43,11 @@ def lesson_bar(
     room = box.right - box.left - 2 * pad - 250 * scale
     ink.text((box.left + pad, middle), ink.fitted(title, room, bold=True), bold=True)
     left = _buttons(ink, state)
-    _words(ink, state, Box(box.left + pad, middle + 0.8 * line, left - pad, box.bottom))
+    _words(
+        ink,
+        state,
+        Rectangle(box.left + pad, middle + 0.8 * line, left - pad, box.bottom),
+    )
     return ink.finished()
 
 
@@ -57,7 +61,9 @@ def _progress(ink: Ink, state: WindowState, middle: float, right: float) -> None
     part = whole / steps
     for n in range(steps):
         start = end - whole + n * part
-        bar = Box(start, middle - 2 * scale, start + 0.86 * part, middle + 2 * scale)
+        bar = Rectangle(
+            start, middle - 2 * scale, start + 0.86 * part, middle + 2 * scale
+        )
         ink.fill(bar, palette.INK if n < step else palette.GRID, radius=2 * scale)
 
 
@@ -72,16 +78,16 @@ def _buttons(ink: Ink, state: WindowState) -> float:
     right = box.right - pad
     wide = ink.wide("Show the answer", size=ink.small) + 26 * scale
     last = place.step == len(state.start.steps) and place.answered
-    forth = Box(right - wide, bottom - tall, right, bottom)
+    forth = Rectangle(right - wide, bottom - tall, right, bottom)
     ink.button(forth, text, Action("step", number=1), strong=not last, enabled=not last)
-    back = Box(
+    back = Rectangle(
         forth.left - 8 * scale - 62 * scale, forth.top, forth.left - 8 * scale, bottom
     )
     ink.button(back, "Back", Action("step", number=-1), enabled=place.step > 0)
     return back.left
 
 
-def _words(ink: Ink, state: WindowState, box: Box) -> None:
+def _words(ink: Ink, state: WindowState, box: Rectangle) -> None:
     """Write what is said or asked, and what the answer has changed."""
     step = step_at(state.start, state.place)
     said: list[tuple[str, bool, str]] = []

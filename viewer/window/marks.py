@@ -13,9 +13,9 @@ from PIL import Image
 
 from viewer.picture.composition import draw_signs
 from viewer.sheet.letters import FINE, Sheet
-from viewer.sheet.marks import Setting
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
+from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import arrange_signs
 from viewer.stage import palette
 from viewer.window.ink import Board, Control, reduced, wide
@@ -26,8 +26,8 @@ from viewer.window.state import Action
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from viewer.sheet.marks import Mark
     from viewer.sheet.places import Spot
+    from viewer.sheet.signage import PlacedSign
     from viewer.stage.parts import Point, Stage, View
     from viewer.window.frame import Frame
     from viewer.window.shown import SignsShown
@@ -74,7 +74,7 @@ class Marks:
         self._took = self._placed = 0.0
 
     def arranged(
-        self, state: WindowState, frame: Frame, view: View, taken: Iterable[Box]
+        self, state: WindowState, frame: Frame, view: View, taken: Iterable[Rectangle]
     ) -> Board:
         """Find a place for every sign and draw them.
 
@@ -93,8 +93,8 @@ class Marks:
         projection = Projection(view, width, height)
         shown = _in_sight(signs_shown(state, view.eye), projection)
         stage = with_signs(state.stage, shown)
-        inner = Box(0, 0, width, height).wider(-6.0 * frame.scale)
-        setting = Setting(projection, inner, wide, frame.scale)
+        inner = Rectangle(0, 0, width, height).wider(-6.0 * frame.scale)
+        setting = SignRoom(projection, inner, wide, frame.scale)
         signs = arrange_signs(
             stage,
             setting,
@@ -128,7 +128,7 @@ class Marks:
         if spent > _SELDOM * self._took or _rows(stage) != self._rows:
             return False
         anchors = {
-            Action("pick", number=one.finding): one.anchor for one in stage.badges
+            Action("pick", number=one.judgement): one.anchor for one in stage.badges
         }
         anchors |= {Action("item", one.item): one.anchor for one in stage.labels}
         self._carried = [
@@ -159,7 +159,7 @@ class Marks:
             for one, (x, y) in reversed(seen):
                 corner = round(x + one.off[0]), round(y + one.off[1])
                 image.alpha_composite(one.image, *_inside(one.image, corner))
-                box = Box(
+                box = Rectangle(
                     corner[0],
                     corner[1],
                     corner[0] + one.image.width,
@@ -171,7 +171,7 @@ class Marks:
 
 def _rows(stage: Stage) -> Rows:
     """Return what is about the numbers in the picture; the same as long as they are."""
-    return tuple(name_of(one) for one in stage.findings if one.number is not None)
+    return tuple(name_of(one) for one in stage.judgements if one.number is not None)
 
 
 def _in_sight(signs: SignsShown, projection: Projection) -> SignsShown:
@@ -203,14 +203,14 @@ class _Anchors:
         self._points = np.array(points, dtype=float).reshape(-1, 3)
         self._spots = projection.pixels(self._points)
 
-    def of(self, mark: Mark) -> Point:
+    def of(self, mark: PlacedSign) -> Point:
         away = np.abs(self._spots - np.array(mark.anchor)).sum(axis=1)
         x, y, z = self._points[int(np.nanargmin(away))].tolist()
         return x, y, z
 
 
 def _carried(
-    mark: Mark, anchors: _Anchors, drawn: Image.Image, action: Action
+    mark: PlacedSign, anchors: _Anchors, drawn: Image.Image, action: Action
 ) -> _Carried:
     box = mark.box.wider(_RIM)
     left, top = max(round(box.left), 0), max(round(box.top), 0)
@@ -226,10 +226,10 @@ def _carried(
     )
 
 
-def _action(mark: Mark, stage: Stage) -> Action:
+def _action(mark: PlacedSign, stage: Stage) -> Action:
     number = _NUMBER.match(mark.lines[0])
     if mark.look in {"not-met", "open"} and number is not None:
-        rows = [one.number for one in stage.findings]
+        rows = [one.number for one in stage.judgements]
         return Action("pick", number=rows.index(int(number[0])))
     return Action("item", mark.items[0] if mark.items else "")
 
@@ -243,9 +243,11 @@ def _inside(
     return (max(x, 0), max(y, 0)), source
 
 
-def _size(box: Box) -> tuple[int, int]:
+def _size(box: Rectangle) -> tuple[int, int]:
     return round(box.right - box.left), round(box.bottom - box.top)
 
 
-def _moved(box: Box, across: float, down: float) -> Box:
-    return Box(box.left + across, box.top + down, box.right + across, box.bottom + down)
+def _moved(box: Rectangle, across: float, down: float) -> Rectangle:
+    return Rectangle(
+        box.left + across, box.top + down, box.right + across, box.bottom + down
+    )

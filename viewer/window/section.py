@@ -133,7 +133,7 @@ def _cap(
         layer=shape.layer,
         role="cut",
         kind=shape.kind,
-        label=shape.label,
+        about=shape.about,
         vertices=points,
         faces=faces,
         edges=points[_outline(faces)],

@@ -26,7 +26,15 @@ from viewer.stage.views import seen_past, short_sizes
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.stage.parts import Badge, Dimension, Finding, Label, Point, Shape, Stage
+    from viewer.stage.parts import (
+        Badge,
+        Dimension,
+        Label,
+        ListedJudgement,
+        Point,
+        Shape,
+        Stage,
+    )
     from viewer.window.state import WindowState
 
 _T = TypeVar("_T")
@@ -113,12 +121,12 @@ class Past:
         """
         if stage is not self._stage or number != self._number:
             self._stage, self._number = stage, number
-            row = None if number is None else stage.findings[number]
+            row = None if number is None else stage.judgements[number]
             self._found = {} if row is None else dict(_before(stage, row))
         return self._found
 
 
-def _before(stage: Stage, row: Finding) -> Iterator[tuple[str, Shape]]:
+def _before(stage: Stage, row: ListedJudgement) -> Iterator[tuple[str, Shape]]:
     own = frozenset(row.shapes)
     shapes = [one for one in stage.shapes if one.role not in _OF_ROWS or one.id in own]
     if not any(one.id in own or one.item == row.subject for one in shapes):
@@ -130,7 +138,7 @@ def _before(stage: Stage, row: Finding) -> Iterator[tuple[str, Shape]]:
             yield was.id, opened(now) if now.pivot else now
 
 
-def focus(state: WindowState) -> Finding | None:
+def focus(state: WindowState) -> ListedJudgement | None:
     """Return the row that alone is shown; none while something can be moved.
 
     What moves may come into the way of anything.
@@ -156,9 +164,9 @@ def signs_shown(state: WindowState, eye: Point) -> SignsShown:
     badges, labels, sizes = stage.badges, stage.labels, short_sizes(stage)
     if finding is not None:
         kept = {*finding.select, *picked_items(state)}
-        badges = tuple(one for one in badges if one.finding == state.finding)
+        badges = tuple(one for one in badges if one.judgement == state.finding)
         labels = tuple(one for one in labels if one.item in kept)
-        sizes = tuple(one for one in stage.dimensions if one.finding == state.finding)
+        sizes = tuple(one for one in stage.dimensions if one.judgement == state.finding)
     if BADGES in state.hidden:
         badges = ()
     if LABELS in state.hidden:

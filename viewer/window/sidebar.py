@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 from viewer.window.card import write_card
 from viewer.window.column import LONGEST, LONGEST_ID, Column
@@ -18,7 +18,7 @@ from viewer.wording.words import SENTENCE
 
 if TYPE_CHECKING:
     from viewer.sheet.places import Spot
-    from viewer.stage.parts import Finding, Size
+    from viewer.stage.parts import ListedJudgement, Size
     from viewer.window.ink import Board
     from viewer.window.state import WindowState
 
@@ -59,7 +59,7 @@ class Side:
 
 
 def sidebar(
-    state: WindowState, box: Box, scale: float, scroll: float, over: Action | None
+    state: WindowState, box: Rectangle, scale: float, scroll: float, over: Action | None
 ) -> Side:
     """Draw the list.
 
@@ -89,7 +89,7 @@ def _findings(column: Column, state: WindowState) -> tuple[float, float] | None:
     if state.is_withheld:
         column.write(_WITHHELD, colour=palette.FAINT_INK)
         return None
-    if not state.stage.findings:
+    if not state.stage.judgements:
         column.write(_NOTHING)
     picked = None
     for verdict, title in _GROUPS:
@@ -118,7 +118,9 @@ def _heading(column: Column, text: str, verdict: str, *, listed: bool) -> None:
     middle = column.y + tall / 2
     left = column.left
     if verdict == "met":
-        box = Box(left - 6 * scale, column.y, column.right + 6 * scale, column.y + tall)
+        box = Rectangle(
+            left - 6 * scale, column.y, column.right + 6 * scale, column.y + tall
+        )
         ink.row(box, Action("fold"))
         _arrow(ink, (left + 5 * scale, middle), down=listed)
         left += 16 * scale
@@ -126,7 +128,9 @@ def _heading(column: Column, text: str, verdict: str, *, listed: bool) -> None:
     column.y += tall
 
 
-def _row(column: Column, state: WindowState, number: int, finding: Finding) -> None:
+def _row(
+    column: Column, state: WindowState, number: int, finding: ListedJudgement
+) -> None:
     ink, scale, line = column.ink, column.ink.scale, column.line
     waits = number in state.waiting
     left, right, top = column.left + 30 * scale, column.right, column.y
@@ -134,7 +138,7 @@ def _row(column: Column, state: WindowState, number: int, finding: Finding) -> N
     most = _LONGEST_BRIEF if finding.verdict == "open" else _BRIEF
     lines = _few_lines(ink, _WAITING if waits else brief, right - left, most)
     tall = (1 + len(lines)) * line + 8 * scale
-    box = Box(column.left - 6 * scale, top, right + 6 * scale, top + tall)
+    box = Rectangle(column.left - 6 * scale, top, right + 6 * scale, top + tall)
     ink.row(box, Action("pick", number=number), picked=number == state.finding)
     middle = top + 4 * scale + line / 2
     _sign(ink, (column.left + 11 * scale, middle), finding)
@@ -151,17 +155,17 @@ def _row(column: Column, state: WindowState, number: int, finding: Finding) -> N
     column.y = top + tall
 
 
-def _sign(ink: Ink, middle: tuple[float, float], finding: Finding) -> None:
+def _sign(ink: Ink, middle: tuple[float, float], finding: ListedJudgement) -> None:
     text = str(finding.number) if finding.number else _TICK
     x, y = middle
     radius = 9.5 * ink.scale
     wide = ink.wide(text, size=ink.small, bold=True) / 2 + 4 * ink.scale
     half = max(radius, wide)
-    box = Box(x - half, y - radius, x + half, y + radius)
+    box = Rectangle(x - half, y - radius, x + half, y + radius)
     ink.badge(box, text, finding.verdict)
 
 
-def _detail(column: Column, state: WindowState, finding: Finding) -> None:
+def _detail(column: Column, state: WindowState, finding: ListedJudgement) -> None:
     left = column.left + 30 * column.ink.scale
     column.skip(3)
     if finding.sizes:
@@ -180,21 +184,21 @@ def _detail(column: Column, state: WindowState, finding: Finding) -> None:
     column.skip(8)
 
 
-def _sizes(column: Column, finding: Finding, left: float) -> None:
+def _sizes(column: Column, finding: ListedJudgement, left: float) -> None:
     """Write a table of what is required and what is there, in both systems."""
     ink = column.ink
     names = (ink.wide(one.name, size=ink.small, bold=True) for one in finding.sizes)
     first = left + max(names) + 12 * ink.scale
     second = first + (column.right - first) / 2
     titles = [(first, _REQUIRED)]
-    if any(one.provided and _is_told(finding, one) for one in finding.sizes):
+    if any(one.provided[0] and _is_told(finding, one) for one in finding.sizes):
         titles.append((second, _THERE))
     for at, title in titles:
         spot = at, column.y + column.line / 2
         ink.text(spot, title, size=ink.small, colour=palette.FAINT_INK)
     column.y += column.line
     for size in finding.sizes:
-        told = size.provided if _is_told(finding, size) else ""
+        told = size.provided if _is_told(finding, size) else ("", "")
         spot = left, column.y + column.line / 2
         ink.text(spot, size.name, size=ink.small, bold=True)
         bad = palette.INTRUSION_TEXT if size.short else palette.INK
@@ -205,18 +209,18 @@ def _sizes(column: Column, finding: Finding, left: float) -> None:
     column.skip(3)
 
 
-def _is_told(finding: Finding, size: Size) -> bool:
+def _is_told(finding: ListedJudgement, size: Size) -> bool:
     # Where one size decides, the others say what is left beside it: often nothing.
     return size.short or not any(one.short for one in finding.sizes)
 
 
-def _amount(ink: Ink, at: Spot, text: str, colour: str) -> int:
+def _amount(ink: Ink, at: Spot, texts: tuple[str, str], colour: str) -> int:
     """Write an amount, the other system below; return how many lines that is."""
-    own, _, other = text.partition(" (")
+    own, other = texts
     parts = [(own, ink.small, colour)]
     if other:
         small = _OTHER_SYSTEM * ink.small
-        parts.append((other.removesuffix(")"), small, palette.FAINT_INK))
+        parts.append((other, small, palette.FAINT_INK))
     line = LINE * ink.small
     for number, (told, size, shade) in enumerate(parts):
         ink.text((at[0], at[1] + (number + 0.5) * line), told, size=size, colour=shade)
@@ -252,7 +256,7 @@ def _foot(ink: Ink, state: WindowState) -> float:
     line = LINE * size
     tall = len(lines) * line + 14 * scale
     top = box.bottom - tall
-    paper = Box(box.left, top, box.right, box.bottom)
+    paper = Rectangle(box.left, top, box.right, box.bottom)
     ink.control(paper, Action("rest"))
     ink.fill(paper, palette.PAPER)
     ink.line((box.left, top), (box.right, top), palette.GRID)
@@ -262,7 +266,7 @@ def _foot(ink: Ink, state: WindowState) -> float:
     return tall
 
 
-def _brief(finding: Finding, *, in_full: bool) -> str:
+def _brief(finding: ListedJudgement, *, in_full: bool) -> str:
     """Say what is short in the scene's own units, or why it is open.
 
     Args:
@@ -279,7 +283,7 @@ def _brief(finding: Finding, *, in_full: bool) -> str:
     return _own(clean(finding.reason, LONGEST))
 
 
-def _asked(finding: Finding) -> str:
+def _asked(finding: ListedJudgement) -> str:
     """Say what is missing where something is open, and what was measured."""
     asked = finding.missing or finding.reason
     return f"{asked} {_MEASURED}: {finding.measured}." if finding.measured else asked

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from model3d.following.claims import Following
     from model3d.scene.scene import Scene
-    from viewer.stage.parts import Finding, Point, Points, Stage
+    from viewer.stage.parts import ListedJudgement, Point, Points, Stage
     from viewer.window.aiming import Aim
     from viewer.window.moving import Shown, Steps
 
@@ -89,7 +89,7 @@ class WindowState:
         self.item: str | None = None
         self.section: Section | None = None
         self.box = ""
-        self.met_listed = all(one.verdict == "met" for one in self.stage.findings)
+        self.met_listed = all(one.verdict == "met" for one in self.stage.judgements)
         self.form = False
         self.place = Place()
         self.past = Past()
@@ -99,20 +99,20 @@ class WindowState:
         """Where the camera should go; whoever moves it takes it away."""
 
     @property
-    def picked(self) -> Finding | None:
+    def picked(self) -> ListedJudgement | None:
         """The row that is picked."""
-        return None if self.finding is None else self.stage.findings[self.finding]
+        return None if self.finding is None else self.stage.judgements[self.finding]
 
     @property
     def is_withheld(self) -> bool:
         """Whether a question of the lesson is open, so that no result is shown."""
         return not self.place.answered
 
-    def rows(self, verdict: str) -> list[tuple[int, Finding]]:
+    def rows(self, verdict: str) -> list[tuple[int, ListedJudgement]]:
         """Return the rows of a verdict, each with its place in the list."""
         if self.is_withheld:
             return []
-        rows = enumerate(self.stage.findings)
+        rows = enumerate(self.stage.judgements)
         return [(n, one) for n, one in rows if one.verdict == verdict]
 
     def do(self, action: Action) -> None:
@@ -154,19 +154,19 @@ class WindowState:
 
     def _do_pick(self, action: Action) -> None:
         number = int(action.number)
-        if number == self.finding or not 0 <= number < len(self.stage.findings):
+        if number == self.finding or not 0 <= number < len(self.stage.judgements):
             self._do_nothing(action)
             return
         self.finding = number
-        finding = self.stage.findings[number]
+        finding = self.stage.judgements[number]
         self.item = action.value or finding.subject
         self._keep_form()
         self.aim = AimView(finding.look)
 
     def _do_item(self, action: Action) -> None:
-        findings = list(enumerate(self.stage.findings))
+        findings = list(enumerate(self.stage.judgements))
         own = [n for n, one in findings if one.subject == action.value]
-        bad = [n for n in own if self.stage.findings[n].verdict != "met"]
+        bad = [n for n in own if self.stage.judgements[n].verdict != "met"]
         other = [n for n, one in findings if action.value in one.in_the_way]
         best = (bad or other or own)[:1]
         if best and not self.is_withheld:
@@ -288,7 +288,7 @@ class WindowState:
         before = self.picked
         self.stage = stage
         if before is not None:
-            names = [name_of(one) for one in stage.findings]
+            names = [name_of(one) for one in stage.judgements]
             name = name_of(before)
             self.finding = names.index(name) if name in names else None
         if self.is_withheld:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.sheet.places import Box
+from model3d.wording import lengths
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 from viewer.stage.cameras import ABOVE
 from viewer.window.frame import BAR, EDGE
@@ -13,7 +14,6 @@ from viewer.window.keys import KEYS
 from viewer.window.section import AXES, NAMES
 from viewer.window.state import Action
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import own
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -96,24 +96,24 @@ def _bar(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale, room = frame.scale, frame.room
     left, top = room.left + EDGE * scale, room.top + EDGE * scale
     tall, wide, gap = _BUTTON * scale, 72 * scale, 6 * scale
-    box = Box(left, top, left + 2 * wide + gap, top + tall)
+    box = Rectangle(left, top, left + 2 * wide + gap, top + tall)
     ink = Ink(box, scale, over, clear=True)
-    first = Box(left, top, left + wide, top + tall)
+    first = Rectangle(left, top, left + wide, top + tall)
     layers, keys = Action("box", "layers"), Action("box", "keys")
     ink.button(first, "Layers", layers, on=state.box == "layers")
-    second = Box(first.right + gap, top, first.right + gap + wide, top + tall)
+    second = Rectangle(first.right + gap, top, first.right + gap + wide, top + tall)
     ink.button(second, "Keys", keys, on=state.box == "keys")
     return ink.finished()
 
 
-def _under_bar(frame: Frame, wide: float, tall: float) -> Box:
+def _under_bar(frame: Frame, wide: float, tall: float) -> Rectangle:
     room, scale = frame.room, frame.scale
     left = room.left + EDGE * scale
     top = room.top + (EDGE + _BUTTON + 6) * scale
-    return Box(left, top, left + wide, top + tall)
+    return Rectangle(left, top, left + wide, top + tall)
 
 
-def _paper(box: Box, scale: float, over: Action | None) -> Ink:
+def _paper(box: Rectangle, scale: float, over: Action | None) -> Ink:
     """Return a board with paper on it, which nothing under it is pressed through."""
     ink = Ink(box, scale, over, clear=True)
     ink.control(box, Action("rest"))
@@ -131,10 +131,10 @@ def _layers(state: WindowState, frame: Frame, over: Action | None) -> Board:
     side = 14 * scale
     for layer in layers:
         middle = y + row / 2
-        line = Box(box.left + 4 * scale, y, box.right - 4 * scale, y + row)
+        line = Rectangle(box.left + 4 * scale, y, box.right - 4 * scale, y + row)
         ink.row(line, Action("layer", layer.id))
         left = box.left + 12 * scale
-        tick = Box(left, middle - side / 2, left + side, middle + side / 2)
+        tick = Rectangle(left, middle - side / 2, left + side, middle + side / 2)
         ink.tick(tick, on=layer.id not in state.hidden)
         ink.text((tick.right + 9 * scale, middle), layer.name, size=ink.small)
         y += row
@@ -145,7 +145,7 @@ def _keys(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale = frame.scale
     row = 1.08 * LINE * 12.0 * scale
     rows = [one for one in KEYS if not one.lesson or state.start.steps]
-    measure = Ink(Box(0, 0, 1, 1), scale, over)
+    measure = Ink(Rectangle(0, 0, 1, 1), scale, over)
     size = measure.small
     first = max(measure.wide(one.shown, size=size, bold=True) for one in rows)
     second = max(measure.wide(one.about, size=size) for one in rows)
@@ -166,21 +166,21 @@ def _views(frame: Frame, view: str, over: Action | None) -> Board:
     wide, tall = 37 * scale, 25 * scale
     left = room.right - EDGE * scale - 3 * wide
     top = room.top + EDGE * scale
-    box = Box(left, top, left + 3 * wide, top + 4 * tall + 3 * scale)
+    box = Rectangle(left, top, left + 3 * wide, top + 4 * tall + 3 * scale)
     ink = _paper(box, scale, over)
     for n, row in enumerate(_GRID):
         for m, (name, text) in enumerate(row):
             x, y = left + m * wide, top + n * tall
-            place = Box(x, y, x + wide, y + tall)
+            place = Rectangle(x, y, x + wide, y + tall)
             _plain(ink, place, text, Action("view", name), on=name == view)
     y = top + 3 * tall
     ink.line((left, y), (box.right, y), palette.GRID)
-    place = Box(left, y, box.right, box.bottom)
+    place = Rectangle(left, y, box.right, box.bottom)
     _plain(ink, place, "Whole room", Action("whole"), on=False)
     return ink.finished()
 
 
-def _plain(ink: Ink, box: Box, text: str, action: Action, *, on: bool) -> None:
+def _plain(ink: Ink, box: Rectangle, text: str, action: Action, *, on: bool) -> None:
     """Draw a button without a rim, on paper."""
     inner = box.wider(-3 * ink.scale)
     if on:
@@ -201,7 +201,7 @@ def _section(state: WindowState, frame: Frame, over: Action | None) -> Board:
     tall = (BAR if section is None else 64) * scale
     wide = 352 * scale
     right, bottom = room.right - EDGE * scale, room.bottom - EDGE * scale
-    box = Box(right - wide, bottom - tall, right, bottom)
+    box = Rectangle(right - wide, bottom - tall, right, bottom)
     ink = _paper(box, scale, over)
     middle = box.bottom - 17 * scale
     left = box.left + 12 * scale
@@ -212,18 +212,20 @@ def _section(state: WindowState, frame: Frame, over: Action | None) -> Board:
     pad = (box.right - 6 * scale - x - texts) / len(choices)
     for axis, text in choices:
         end = x + ink.wide(text, size=ink.small) + pad
-        place = Box(x, middle - 13 * scale, end, middle + 13 * scale)
+        place = Rectangle(x, middle - 13 * scale, end, middle + 13 * scale)
         on = axis == (section.axis if section else "")
         _plain(ink, place, text, Action("axis", axis), on=on)
         x = end
     if section is not None:
         y = box.top + 18 * scale
-        at = own(abs(section.at), state.stage.units)
+        at = lengths(abs(section.at), state.stage.units)[0]
         told = f"-{at}" if section.at < 0 else at
         edge = box.right - 12 * scale
         ink.text((edge, y), told, size=ink.small, place="r")
         room_for = ink.wide("00 ft 00 15/16 in", size=ink.small)
-        track = Box(left, y - 10 * scale, edge - room_for - 8 * scale, y + 10 * scale)
+        track = Rectangle(
+            left, y - 10 * scale, edge - room_for - 8 * scale, y + 10 * scale
+        )
         ink.slider(track, state.cut_share, Action("cut"))
     return ink.finished()
 
@@ -232,19 +234,19 @@ def _legend(frame: Frame, over: Action | None, until: float) -> Board | None:
     """Draw what colours mean; None where there is no room for it."""
     scale, room = frame.scale, frame.room
     left, bottom = room.left + EDGE * scale, room.bottom - EDGE * scale
-    measure = Ink(Box(left, bottom - 1, left + 1, bottom), scale, over)
+    measure = Ink(Rectangle(left, bottom - 1, left + 1, bottom), scale, over)
     size = measure.small
     words = sum(measure.wide(text, size=size) for text, _, _ in _LEGEND)
     least, gaps = words + (20 * len(_LEGEND) + 24) * scale, len(_LEGEND) - 1
     gap = min((until - 8 * scale - left - least) / gaps, 14 * scale)
     if gap < 6 * scale:
         return None
-    box = Box(left, bottom - BAR * scale, left + least + gaps * gap, bottom)
+    box = Rectangle(left, bottom - BAR * scale, left + least + gaps * gap, bottom)
     ink = _paper(box, scale, over)
     x, middle = left + 12 * scale, (box.top + box.bottom) / 2
     half = 6.5 * scale
     for text, fill, edge in _LEGEND:
-        swatch = Box(x, middle - half, x + 2 * half, middle + half)
+        swatch = Rectangle(x, middle - half, x + 2 * half, middle + half)
         faint = (
             palette.mixed(palette.PAPER, fill, 0.4) if fill == palette.SPACE else fill
         )
@@ -259,12 +261,12 @@ def _message(state: WindowState, frame: Frame, over: Action | None) -> Board:
     scale, room = frame.scale, frame.room
     wide = min(460 * scale, room.right - room.left - 2 * EDGE * scale)
     left = (room.left + room.right - wide) / 2
-    measure = Ink(Box(left, 0, left + wide, 1), scale, over)
+    measure = Ink(Rectangle(left, 0, left + wide, 1), scale, over)
     text = clean(state.message, 400)
     lines = measure.wrapped(text, wide - 28 * scale, size=measure.small)
     line = LINE * measure.small
     bottom = room.bottom - (EDGE + 74) * scale
-    box = Box(left, bottom - len(lines) * line - 16 * scale, left + wide, bottom)
+    box = Rectangle(left, bottom - len(lines) * line - 16 * scale, left + wide, bottom)
     ink = _paper(box, scale, over)
     y = box.top + 8 * scale + line / 2
     for one in lines:

@@ -20,7 +20,7 @@ const { outputFiles } = await build({
   charset: "ascii",
   legalComments: "none",
   banner: {
-    js: `/* standclear, MIT. Built from viewer/web/src; contains three.js:\n\n${notice.trim()}\n*/`,
+    js: `/* standclear, MIT. Built from viewer/page/web/src; contains three.js:\n\n${notice.trim()}\n*/`,
   },
   write: false,
 });
