@@ -11,6 +11,15 @@ if TYPE_CHECKING:
 
 INCH_POUND: Final = frozenset({"in", "ft"})
 """The units of scenes whose lengths are written in feet and inches."""
+LEAF_TAKEN: Final = (
+    "Nothing is said about doors: one leaf over the whole front was tested."
+)
+ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
+ASK_LEAVES: Final = "Say how {} opens (door or doors)."
+ASK_OPENS: Final = "Say whether {} opens in or out (opens)."
+ASK_HINGE: Final = "Say where {} is hinged (hinge)."
+ASK_HARDWARE: Final = "Say what hardware {} has (hardware)."
+NO_LISTED_HARDWARE: Final = "{} has no listed panic or fire exit hardware."
 _NOISE: Final = 1e-6
 """Metres. Less is nothing; from there on a length is never written as none."""
 

@@ -29,7 +29,7 @@ from model3d.egress.large import ask_amps, has_devices, rating
 from model3d.egress.line_up import line_up
 from model3d.egress.ways import ways_of
 from model3d.judging.results import ANGLE, Judgement
-from model3d.wording import sentences
+from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE, sentences
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -169,11 +169,11 @@ def _faults(door: RoomDoor, degrees: float | None) -> tuple[list[str], list[str]
     if door.opens == "in":
         wrong.append(f"{door.id} opens into the room, not outwards.")
     elif door.opens is None:
-        missing.append(f"Say whether {door.id} opens in or out (opens).")
+        missing.append(ASK_OPENS.format(door.id))
     if door.hardware is None:
-        missing.append(f"Say what hardware {door.id} has (hardware).")
+        missing.append(ASK_HARDWARE.format(door.id))
     elif door.hardware not in _LISTED:
-        wrong.append(f"{door.id} has no listed panic or fire exit hardware.")
+        wrong.append(NO_LISTED_HARDWARE.format(door.id))
     if degrees is not None:
         if door.opens_to is None:
             missing.append(f"Say how far {door.id} opens (opens_to).")

@@ -27,7 +27,7 @@ from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.judging.leaf_stop import angle_of, stops_of
 from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
-from model3d.wording import sentences
+from model3d.wording import ASK_LEAVES, LEAF_TAKEN, sentences
 from model3d.working import is_high_voltage
 from model3d.working.front import is_limited
 
@@ -140,7 +140,6 @@ def _assumed(
     left: _Turn,
     right: _Turn,
 ) -> Judgement:
-    what = "Nothing is said about doors: one leaf over the whole front was tested."
     worse = min(left, right, key=lambda turn: turn.angle)
     if worse.angle >= min(required, QUARTER):
         reason = (
@@ -151,14 +150,15 @@ def _assumed(
         verdict: Verdict = "open" if close else "met"
         told = f"{reason} {doubt}" if close else reason
         made = _judgement(item, 0, citation, required, left, verdict, told)
-        return replace(made, missing=doubt, assumed=((item.id, what),))
+        return replace(made, missing=doubt, assumed=((item.id, LEAF_TAKEN),))
+    ask = ASK_LEAVES.format(item.id)
     reason = (
         f"Nothing is said about doors. One leaf over the whole front opens to "
         f"{left.angle:.1f} degrees hinged left and to {right.angle:.1f} degrees hinged "
-        f"right. Say how {item.id} opens (door or doors)."
+        f"right. {ask}"
     )
     made = _judgement(item, 0, citation, required, worse, "open", reason)
-    return replace(made, missing=f"Say how {item.id} opens (door or doors).")
+    return replace(made, missing=ask)
 
 
 def _judgement(

@@ -62,7 +62,7 @@ from model3d.egress.told import (
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import Judgement
-from model3d.wording import sentences
+from model3d.wording import ASK_DOORS, LEAF_TAKEN, sentences
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
 from model3d.working.sides import TITLES, WORKED_AT, reached, turned
@@ -80,8 +80,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
 REQUIREMENT: Final = "entrance"
-_ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
-_TAKEN: Final = "Nothing is said about doors: one leaf over the whole front was tested."
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
 
@@ -108,7 +106,7 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         if is_relieved(situation):
             # The opening to a place of limited access is judged by its own rule.
             return
-        ask = _ASK_DOORS
+        ask = ASK_DOORS
         yield replace(asked.judgement, verdict="open", reason=ask, missing=ask)
         return
     stand = ways_of(situation).stand(item)
@@ -301,7 +299,7 @@ def _clear(
     """Return the judgement where open doors leave enough, and say how much."""
     leaves = ways_of(situation).leaves
     own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
-    judged = replace(judged, assumed=((item.id, _TAKEN),) if own else ())
+    judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
     clear = "The way stays clear with equipment doors open"
     if opened is None or opened.width >= judged.provided["width"] - TOUCH:
         return replace(judged, reason=sentences(judged.reason, f"{clear}."))

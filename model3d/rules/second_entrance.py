@@ -44,7 +44,7 @@ from model3d.egress.span import span_of
 from model3d.egress.told import WIDTH_AND_HEIGHT
 from model3d.egress.ways import ways_of
 from model3d.judging.results import Judgement
-from model3d.wording import sentences
+from model3d.wording import ASK_DOORS, sentences
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -66,7 +66,6 @@ _BOARDS: Final = (
     "panelboard",
 )
 """Kinds that are boards in the sense of the sentences on high voltage."""
-_ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _TOGETHER: Final = "As one line-up:"
 _PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
 
@@ -81,8 +80,8 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     first, *wider = asked
     if not ways_of(situation).exits:
-        judged = _judgement(first, "open", _ASK_DOORS)
-        yield replace(judged, missing=_ASK_DOORS)
+        judged = _judgement(first, "open", ASK_DOORS)
+        yield replace(judged, missing=ASK_DOORS)
         return
     judged = _judged(first, situation)
     for one in wider:

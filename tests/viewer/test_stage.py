@@ -211,8 +211,8 @@ def test_hostile_names_stay_text() -> None:
     made = stage(title=HOSTILE, items=items)
     read = json.loads(json.dumps(document(made)))
     assert read["title"] == HOSTILE
-    labels = {shape["label"] for shape in read["shapes"] if shape["id"] == "LP1"}
-    assert any(HOSTILE in label for label in labels)
+    told = {shape["about"] for shape in read["shapes"] if shape["id"] == "LP1"}
+    assert any(HOSTILE in about for about in told)
 
 
 def test_names_in_a_picture_are_one_short_line() -> None:
