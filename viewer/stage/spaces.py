@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -80,8 +80,9 @@ def space_shapes(judgement: Judgement, index: int, *, shown: bool) -> Iterator[S
         else:
             body, foot = _sector(tested)
         name = f"{key(judgement)}/{number}"
-        yield _space(name, judgement, index, layer, body)
-        yield _footprint(name, judgement, index, layer, foot)
+        space = _space(name, judgement, index, layer, body)
+        yield space
+        yield _footprint(space, foot)
 
 
 def layer_of_space(judgement: Judgement, *, shown: bool) -> str:
@@ -200,26 +201,17 @@ def _space(
     )
 
 
-def _footprint(
-    name: str, judgement: Judgement, index: int, layer: str, foot: Surface
-) -> Shape:
-    look = _STRONG if layer == SPACES else _QUIET
-    return Shape(
-        id=f"{name}/footprint",
-        item=judgement.subject,
-        layer=layer,
+def _footprint(space: Shape, foot: Surface) -> Shape:
+    look = _STRONG if space.layer == SPACES else _QUIET
+    return replace(
+        space,
+        id=f"{space.id}/footprint",
         role="footprint",
-        kind=judgement.requirement,
-        about=_words(judgement),
         vertices=foot.vertices,
         faces=foot.faces,
         edges=NO_EDGES,
-        colour=palette.SPACE,
-        edge_colour=look.edge,
         opacity=look.footprint,
         lift=1,
-        pickable=False,
-        judgements=(index,),
     )
 
 
