@@ -171,5 +171,5 @@ def millimetres(metres: float) -> str:
     >>> millimetres(0.762), millimetres(0.0254)
     ('762 mm', '25.4 mm')
     """
-    value = round(metres * 1000, 1)
+    value = round(metres * 1000, 1) + 0.0  # never "-0 mm"
     return f"{value:.0f} mm" if value == round(value) else f"{value} mm"
