@@ -52,7 +52,7 @@ def angle_of(stops: tuple[Stop, ...]) -> float:
 
 def _stops_of(leaf: Sweep, item: Placed, situation: Situation) -> tuple[Stop, ...]:
     def is_passed(placed: Placed) -> bool:
-        its_meter = placed.kind.name == "meter" and item.kind.name == "meter-socket"
+        its_meter = placed.kind.meter and item.kind.holds_meter
         return placed.id == item.id or its_meter
 
     return stops_within(leaf, situation, is_passed)

@@ -43,9 +43,7 @@ def whole_front(front: Front, hinge: Literal["left", "right"]) -> Sweep:
 def is_open_rack(placed: Placed) -> bool:
     """Tell whether an item is a battery rack without a front of its own."""
     item = placed.item
-    return placed.kind.name == "battery-rack" and (
-        item is None or item.open is not False
-    )
+    return placed.kind.rack and (item is None or item.open is not False)
 
 
 def _leaf(leaf: Leaf, front: Front, scene: Scene) -> Sweep:
