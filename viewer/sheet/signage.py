@@ -40,6 +40,8 @@ class PlacedSign:
         anchor: The pixel it points at.
         box: Where it goes.
         items: Ids of the items it is about.
+        point: The anchor in the world.
+        judgements: Indices of the judgements whose numbers it bears.
     """
 
     look: Style
@@ -47,6 +49,8 @@ class PlacedSign:
     anchor: Spot
     box: Rectangle
     items: tuple[str, ...]
+    point: Point
+    judgements: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
