@@ -5,10 +5,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, Literal
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
+from typing import Final, Literal
 
 Unit = Literal["mm", "m", "in", "ft"]
 
@@ -168,21 +165,11 @@ def feet_inches(metres: float, *, denominator: int = 16) -> str:
     return f"{sign}{feet} ft" + (f" {inches} in" if rest else "")
 
 
-def bracketed(texts: Sequence[str]) -> str:
-    """Write one length given in two systems, the second in brackets.
-
-    >>> bracketed(("1.0 m", "3 ft 6 in")), bracketed(("30 in",))
-    ('1.0 m (3 ft 6 in)', '30 in')
-    """
-    first, *other = texts
-    return f"{first} ({other[0]})" if other else first
-
-
 def millimetres(metres: float) -> str:
     """Write a length in whole millimetres, in tenths where that is not exact.
 
     >>> millimetres(0.762), millimetres(0.0254)
     ('762 mm', '25.4 mm')
     """
-    value = round(metres * 1000, 1)
+    value = round(metres * 1000, 1) + 0.0  # never "-0 mm"
     return f"{value:.0f} mm" if value == round(value) else f"{value} mm"

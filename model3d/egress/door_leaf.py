@@ -11,13 +11,11 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.leaf_stop import angle_of, stops_within
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor
-    from model3d.standing.placed import Placed
 
 _HALVINGS: Final = 60
 """Times that an angle is halved: a right angle comes down to rounding."""
@@ -221,15 +219,13 @@ def _leaf(door: RoomDoor, frame: Frame, width: float, situation: Situation) -> R
     angle = 0.0
     for quarter in (frame, behind):
         sweep = Sweep(quarter, width, bottom, top)
-        near = (situation.items[n] for n in situation.index.touching(*sweep.bounds))
-        turned, stop = _turned(
-            sweep,
-            (one for one in near if one.id not in {"floor", own} and not one.kind.hole),
+        stops = stops_within(
+            sweep, situation, lambda one: one.id == own or one.kind.hole
         )
-        angle += turned
-        if stop and angle < most:
-            return RoomLeaf(frame, width, angle, stop)
-        if stop or angle >= most:
+        angle += angle_of(stops)
+        if stops and angle < most:
+            return RoomLeaf(frame, width, angle, stops[0][1].id)
+        if stops or angle >= most:
             break
     return RoomLeaf(frame, width, min(angle, most), "")
 
@@ -253,10 +249,3 @@ def _floor_below(sweep: Sweep, situation: Situation) -> float:
         .covers(reach)
     ]
     return max(tops, default=0.0)
-
-
-def _turned(sweep: Sweep, near: Iterable[Placed]) -> tuple[float, str]:
-    """Return how far a leaf turns within a quarter, and what stops it there."""
-    stops = [(sweep.angle_reached(placed.solid), placed.id) for placed in near]
-    angle, stop = min(stops, default=(QUARTER, ""))
-    return (angle, stop) if angle < QUARTER else (QUARTER, "")

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from model3d.geometry.plan import flat
-from model3d.geometry.sweep import QUARTER
 from model3d.geometry.tolerance import TOUCH
-from model3d.standing.leaves import stated_leaves, whole_front
+from model3d.judging.leaf_stop import angle_of, stops_of
+from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
@@ -51,7 +51,7 @@ def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:
     """
     found: list[OpenLeaf] = []
     for item in situation.items:
-        if item.front is None or _is_open_rack(item):
+        if item.front is None or is_open_rack(item):
             continue
         leaves = stated_leaves(item, situation.scene)
         assumed = leaves is None
@@ -68,26 +68,11 @@ def named(leaf: OpenLeaf) -> tuple[str, flat.Polygon]:
     return f"the door of {leaf.item}", leaf.plan
 
 
-def _is_open_rack(item: Placed) -> bool:
-    return item.kind.rack and (item.item is None or item.item.open is not False)
-
-
 def _open(
     leaf: Sweep, item: Placed, situation: Situation, *, assumed: bool
 ) -> OpenLeaf:
-    angle = math.radians(_angle(leaf, item, situation))
+    angle = math.radians(angle_of(stops_of(leaf, item, situation)))
     tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
     ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
     plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
     return OpenLeaf(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
-
-
-def _angle(leaf: Sweep, item: Placed, situation: Situation) -> float:
-    """Return how far a leaf opens, degrees: to a right angle, or to what stops it."""
-    angle = QUARTER
-    for place in situation.index.touching(*leaf.bounds):
-        placed = situation.items[place]
-        its_meter = placed.kind.meter and item.kind.holds_meter
-        if placed.id not in {item.id, "floor"} and not its_meter:
-            angle = min(angle, leaf.angle_reached(placed.solid))
-    return angle

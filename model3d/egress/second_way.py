@@ -16,9 +16,9 @@ from model3d.egress.ends import (
 from model3d.egress.floor import CONTACT
 from model3d.egress.shut import ask_hanging
 from model3d.egress.straight import Sight
-from model3d.egress.told import joined
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
+from model3d.wording import sentences
 
 if TYPE_CHECKING:
     from model3d.egress.exits import Exit
@@ -97,7 +97,7 @@ def _as_hoped(
 ) -> Answer:
     """Leave it open where it hangs on how a personnel door does, which nobody says."""
     asks = [ask_hanging(one.id, situation) for one in floor.exits]
-    ask = joined(*dict.fromkeys(asks))
+    ask = sentences(*dict.fromkeys(asks))
     if not ask or _answer(wanted, floor.as_hoped, situation, by).verdict == "not-met":
         return found
     return Answer("open", found.reason, found.citation, ask)
@@ -134,11 +134,11 @@ def _excepted(
         return Answer("met", reason, wanted.doubled)
     if outside:
         return _straight_away(wanted, outside)
-    short = joined(short, reason)
+    short = sentences(short, reason)
     along = may_be.leads_to(barred=False) if may_be else None
     if along is None:
         none = "No way that is continuous and unobstructed leads to an exit."
-        return Answer("not-met", joined(short, none if may_be else ""))
+        return Answer("not-met", sentences(short, none if may_be else ""))
     if beyond is None:
         free = "something in the working space bars the way straight out of it."
     elif beyond == 0:
@@ -147,7 +147,7 @@ def _excepted(
         free = f"{situation.length(beyond)} are free beyond the working space."
     else:
         free = "beyond the working space no such way leads on."
-    said = joined(short, f"The way to {along.id} leads along the front: {free}")
+    said = sentences(short, f"The way to {along.id} leads along the front: {free}")
     return Answer("open", said, wanted.unobstructed, _DECIDES)
 
 

@@ -11,6 +11,7 @@ from model3d.egress.floor import CONTACT
 from model3d.egress.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import SLACK, TOUCH
+from model3d.wording import ASK_HINGE, ASK_OPENS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -98,9 +99,9 @@ def ask_hanging(name: str, situation: Situation) -> str:
     for door in room.doors if room else ():
         if door.id == name:
             if door.opens is None:
-                return f"Say whether {name} opens in or out (opens)."
+                return ASK_OPENS.format(name)
             if door.hinge is None:
-                return f"Say where {name} is hinged (hinge)."
+                return ASK_HINGE.format(name)
     return ""
 
 

@@ -56,17 +56,6 @@ def spot(at: Corner, situation: Situation) -> str:
     return f"x = {x}, y = {y}"
 
 
-def measure_again(situation: Situation) -> str:
-    """Tell that the survey tolerance decides."""
-    length = situation.length(situation.survey_tolerance)
-    return f"The difference is within the survey tolerance of {length}: measure again."
-
-
-def joined(*parts: str) -> str:
-    """Put sentences together and leave out what is empty."""
-    return " ".join(part for part in parts if part)
-
-
 def _open_sides(situation: Situation) -> set[str]:
     shell = situation.arrangement.shell
     return {line.id for line in shell.lines if line.name in shell.open_sides}

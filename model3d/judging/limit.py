@@ -34,11 +34,5 @@ def _compared(margin: float, situation: Situation) -> tuple[Verdict, str]:
     tolerance = situation.survey_tolerance
     kept = margin >= -TOUCH
     if tolerance and abs(margin) < tolerance - TOUCH:
-        return "open", survey_doubt(situation)
+        return "open", situation.survey_doubt
     return ("met" if kept else "not-met"), ""
-
-
-def survey_doubt(situation: Situation) -> str:
-    """Say that a difference is too small to be sure of."""
-    length = situation.length(situation.survey_tolerance)
-    return f"The difference is within the survey tolerance of {length}: measure again."

@@ -121,6 +121,8 @@ class Judgement:
         citation: Of the sentence that decides.
         reason: Why, in a sentence or two.
         missing: What would have to be said or decided, where it is open.
+        unknown: The sizes that ``missing`` asks for: what is required or provided of
+            them is no more than a bound.
         exception: The exception it rests on, cited and named: "NEC 2023 110.26(A)(3)
             Exception No. 2: existing dwellings"; "" where it rests on none.
         short: The size that the citation is about: one of ``required``, or reach.
@@ -166,6 +168,7 @@ class Judgement:
     unread: tuple[str, ...] = ()
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
     line: SizeLine | None = field(default=None, repr=False, compare=False)
+    unknown: tuple[str, ...] = field(default=(), repr=False, compare=False)
     way: Way | None = None
     firm: bool = field(default=False, repr=False, compare=False)
 

@@ -11,7 +11,7 @@ from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan.outline import is_convex, reach_inside
 from model3d.geometry.solid import intersection
 from model3d.geometry.tolerance import TOUCH
-from model3d.units import bracketed, feet_inches, millimetres
+from model3d.wording import INCH_POUND, bracketed, length, within_survey
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -177,7 +177,7 @@ class Situation:
     @property
     def imperial(self) -> bool:
         """Whether the scene is written in inches and feet."""
-        return self.scene.units in {"in", "ft"}
+        return self.scene.units in INCH_POUND
 
     def printed(self, figure: Figure) -> tuple[str, ...]:
         """Return a figure as its book prints it, the scene's own system first."""
@@ -190,11 +190,12 @@ class Situation:
 
     def length(self, metres: float) -> str:
         """Write a measured length in the scene's own system, the other in brackets."""
-        metric, inches = millimetres(metres), feet_inches(metres)
-        if inches == "0 in" and metric != "0 mm":
-            inches = "under 1/16 in"
-        texts = (inches, metric) if self.imperial else (metric, inches)
-        return bracketed(texts)
+        return length(metres, self.scene.units)
+
+    @cached_property
+    def survey_doubt(self) -> str:
+        """What is said of a difference that the survey tolerance leaves open."""
+        return within_survey(self.survey_tolerance, self.scene.units)
 
 
 def _shared(

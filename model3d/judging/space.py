@@ -48,6 +48,7 @@ class Stretch:
             than ``end``.
         missing: What would have to be said to know, where ``possible`` is further
             or ``doubtful`` nearer.
+        unknown: The sizes that it asks for.
         doubtful: Where it begins if what is not known is the worse; None: at start.
         excused: Where it would end but for an exception.
         excuse: The exception.
@@ -60,6 +61,7 @@ class Stretch:
     doubtful: float | None = None
     excused: float = 0.0
     excuse: Excuse | None = None
+    unknown: tuple[str, ...] = ()
 
     @property
     def first(self) -> float:
@@ -106,6 +108,7 @@ class Space:
         citations: By the name of the size that is short; "" for any other.
         permission: Why an intrusion leaves the judgement open instead of not met.
         missing: What is missing to judge at all; nothing can be met while it stands.
+        unknown: The sizes that it asks for.
         clear: The reason given where nothing is in the way.
         words: How a way is said: ahead, up.
         printed: Required sizes as the rule book prints them, by name.
@@ -135,6 +138,7 @@ class Space:
     wanted: float = 0.0
     permission: str = ""
     missing: str = ""
+    unknown: tuple[str, ...] = ()
     clear: str = "Nothing is in the way."
     words: Mapping[Along, str] = field(default_factory=dict)
     printed: Printed = field(default_factory=dict)

@@ -10,7 +10,7 @@ from model3d.judging.fit import fit
 from model3d.judging.provided import provided
 from model3d.judging.results import ClearBox, Intrusion, Judgement
 from model3d.judging.space import ANY
-from model3d.units import bracketed
+from model3d.wording import bracketed, sentences
 
 if TYPE_CHECKING:
     from model3d.judging.fit import Fit, Hit
@@ -38,7 +38,7 @@ def judge(
     """
     found = fit(space, situation) if found is None else found
     sizes = provided(space, situation, found) if sizes is None else sizes
-    verdict, why = _verdict(space, situation, found)
+    verdict, why, unknown = _verdict(space, situation, found)
     # Asked again by the figures of either system, what is not met is not told.
     bodies = verdict != "not-met" or situation.measures != "either"
     short = _short(space, found, sizes)
@@ -51,8 +51,9 @@ def judge(
         subject=space.subject,
         verdict=verdict,
         citation=space.citations.get(short) or space.citations[ANY],
-        reason=" ".join(part for part in said if part),
+        reason=sentences(*said),
         missing=why if verdict == "open" else "",
+        unknown=unknown,
         short=short,
         required=space.required,
         printed=space.printed,
@@ -144,30 +145,29 @@ def _shortfalls(required: Sizes, sizes: Sizes) -> dict[str, float]:
     return {name: by for name, by in lacks.items() if by > TOUCH / 2}
 
 
-def _verdict(space: Space, situation: Situation, found: Fit) -> tuple[Verdict, str]:
+def _verdict(
+    space: Space, situation: Situation, found: Fit
+) -> tuple[Verdict, str, tuple[str, ...]]:
+    """Return the verdict, why, and which sizes are to be asked for."""
+    tolerance, doubt = situation.survey_tolerance, situation.survey_doubt
     if found.hits:
-        tolerance = situation.survey_tolerance
         # What is missing by as much as the tolerance is no contact.
         smaller = space.resized(2 * TOUCH - tolerance)
         if tolerance and not fit(smaller, situation).hits:
-            return "open", _survey(situation)
+            return "open", doubt, ()
         if space.permission:
-            return "open", space.permission
-        return "not-met", space.missing
+            return "open", space.permission, ()
+        return "not-met", space.missing, ()
     if space.missing:
-        return "open", space.missing
+        return "open", space.missing, space.unknown
     if found.doubts:
-        questions = sorted({hit.stretch.missing for hit in found.doubts})
-        return "open", " ".join(questions)
-    tolerance = situation.survey_tolerance
+        stretches = [hit.stretch for hit in found.doubts]
+        questions = sorted({stretch.missing for stretch in stretches})
+        unknown = {name for stretch in stretches for name in stretch.unknown}
+        return "open", " ".join(questions), tuple(sorted(unknown))
     if tolerance and fit(space.resized(tolerance), situation).all:
-        return "open", _survey(situation)
-    return "met", ""
-
-
-def _survey(situation: Situation) -> str:
-    length = situation.length(situation.survey_tolerance)
-    return f"The difference is within the survey tolerance of {length}: measure again."
+        return "open", doubt, ()
+    return "met", "", ()
 
 
 def _short(space: Space, found: Fit, sizes: Sizes) -> str:

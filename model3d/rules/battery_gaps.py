@@ -28,6 +28,7 @@ from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.standing.placed import Front
 from model3d.standing.racks import cell_rows
+from model3d.wording import sentences
 from model3d.working.front import front_of
 from model3d.working.sides import PASSIVE, SIDES, WORKED_AT, reached, side_front
 
@@ -161,7 +162,9 @@ def _without_cells(item: Placed, own: Judgement) -> Judgement:
         return own
     ask = f"Say where the cells of {item.id} stand (tiers): the gap is theirs."
     reason = f"{own.reason} {ask}"
-    return replace(own, verdict="open", reason=reason, missing=ask, margin=None)
+    return replace(
+        own, verdict="open", reason=reason, missing=ask, unknown=("gap",), margin=None
+    )
 
 
 def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
@@ -182,7 +185,7 @@ def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
             "it has (free_air)."
         )
         parts = [ask] if judged.verdict == "met" else [judged.reason, ask]
-        missing = " ".join(part for part in (judged.missing, ask) if part)
+        missing = sentences(judged.missing, ask)
         return replace(judged, verdict="open", reason=" ".join(parts), missing=missing)
     has = f"{free * 100:g} percent"
     if free >= share / 100:
@@ -198,13 +201,14 @@ def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
     if not touches:
         length = situation.length(nearest)
         ask = f"It stands {length} from a wall: measure whether it touches. {reason}"
-        return replace(judged, verdict="open", reason=ask, missing=ask)
+        return replace(judged, verdict="open", reason=ask, missing=ask, unknown=())
     return replace(
         judged,
         verdict="not-met",
         citation=entry.cite("free_air"),
         reason=reason,
         missing="",
+        unknown=(),
         required={},
         printed={},
         margin=None,

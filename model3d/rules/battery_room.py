@@ -27,9 +27,9 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.judging.limit import survey_doubt
 from model3d.judging.results import ANGLE, ROOM, Judgement
 from model3d.standing.racks import cell_rows
+from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -144,15 +144,15 @@ def _direction(door: RoomDoor) -> tuple[Verdict, str]:
         case "in":
             return "not-met", "The door opens into the room."
         case None:
-            return "open", f"Say whether {door.id} opens in or out (opens)."
+            return "open", ASK_OPENS.format(door.id)
 
 
 def _hardware(door: RoomDoor) -> tuple[Verdict, str]:
     if door.hardware is None:
-        return "open", f"Say what hardware {door.id} has (hardware)."
+        return "open", ASK_HARDWARE.format(door.id)
     if door.hardware in _LISTED:
         return "met", f"Its hardware is {door.hardware}."
-    return "not-met", f"{door.id} has no listed panic or fire exit hardware."
+    return "not-met", NO_LISTED_HARDWARE.format(door.id)
 
 
 def _is_in_room(item: Placed, situation: Situation) -> bool:
@@ -178,9 +178,7 @@ def _over_cells(item: Placed, situation: Situation) -> tuple[Verdict, str]:
         if any(_is_above(item, row, -tolerance) for row in rows):
             over.append(rack.id)
         elif any(_is_above(item, row, tolerance) for row in rows):
-            doubts.append(
-                f"{survey_doubt(situation)} The cells are those of {rack.id}."
-            )
+            doubts.append(f"{situation.survey_doubt} The cells are those of {rack.id}.")
         elif not rows and _is_above(item, rack.front.box(), tolerance):
             doubts.append(f"It is over {rack.id}: say where its cells stand (tiers).")
     if over:

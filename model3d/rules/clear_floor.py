@@ -26,6 +26,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.limit import at_least
 from model3d.judging.results import Intrusion, Judgement
 from model3d.judging.verdict import clear_box
+from model3d.wording import sentences
 from model3d.working.front import is_limited
 from model3d.working.tested import deepest, tested
 
@@ -79,9 +80,10 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
     printed = {"depth": figures[it.opposite.condition - 1]} if figures else {}
     verdict, why = at_least(found, depth, situation)
     missing = why
+    unknown: tuple[str, ...] = ()
     if verdict == "met" and it.figures.missing:
         # Further than the least depth there is, and the depth is not known.
-        verdict, missing = "open", it.figures.missing
+        verdict, missing, unknown = "open", it.figures.missing, ("depth",)
     elif verdict == "not-met" and it.space.permission:
         verdict, missing = "open", it.space.permission
     said = (edge.words(situation), missing)
@@ -89,8 +91,9 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
     return replace(
         judged,
         verdict=verdict,
-        reason=" ".join(part for part in said if part),
+        reason=sentences(*said),
         missing=missing,
+        unknown=unknown,
         short="depth",
         required={"depth": depth},
         printed=printed,

@@ -31,7 +31,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.fit import fit
 from model3d.judging.space import ANY, Excuse, Space, Stretch
 from model3d.judging.verdict import judge
-from model3d.units import bracketed
+from model3d.wording import bracketed, sentences
 from model3d.working import is_high_voltage
 from model3d.working.overhead import Overhead
 
@@ -61,7 +61,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         found = replace(found, doubts=())
     judgement = judge(space, situation, found)
     if judgement.intrusions:
-        reason = _joined(judgement.reason, zone.ends(), *zone.hints(judgement))
+        reason = sentences(judgement.reason, zone.ends(), *zone.hints(judgement))
         # Of the three sizes the height alone is measured.
         short = judgement.provided.get("height", 0.0) - zone.top
         judgement = replace(judgement, reason=reason, margin=short)
@@ -137,7 +137,7 @@ class _Zone:
             required={"width": front.width, "depth": front.depth, "height": self.top},
             measures={"height": "up"},
             citations={ANY: self.entry.citation},
-            clear=_joined("Nothing foreign is in the space.", self.ends()),
+            clear=sentences("Nothing foreign is in the space.", self.ends()),
             unread={ANY: self._unread()},
             assumed=tuple(self._assumed()),
         )
@@ -337,7 +337,3 @@ def _question(placed: Placed) -> str:
     if placed.kind.sprinkler:
         return f"Say whether {placed.id} is piping (foreign: true) or a sprinkler head."
     return f"Say whether {placed.id} is foreign to the installation."
-
-
-def _joined(*parts: str) -> str:
-    return " ".join(part for part in parts if part)

@@ -27,9 +27,9 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.large import ask_amps, has_devices, rating
 from model3d.egress.line_up import line_up
-from model3d.egress.told import joined, measure_again
 from model3d.egress.ways import ways_of
 from model3d.judging.results import ANGLE, Judgement
+from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE, sentences
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     wrong, missing = _faults(door, degrees)
     doubts = [*missing, near.missing]
     if not near.within:
-        doubts.append(measure_again(situation))
+        doubts.append(situation.survey_doubt)
     verdict: Verdict = "met"
     if wrong or missing:
         verdict = "open" if near.missing or not near.within or not wrong else "not-met"
@@ -131,14 +131,14 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         f"It is {situation.length(near.away)} from the working space of {near.item}; "
         f"the rule is for doors nearer than {situation.told(entry.figure('distance'))}."
     )
-    doubt = joined(*doubts) if verdict != "met" else ""
+    doubt = sentences(*doubts) if verdict != "met" else ""
     keys = [key for key in ("amps", "opens_degrees", "degrees") if entry.has(key)]
     judged = Judgement(
         requirement=REQUIREMENT,
         subject=door.id,
         verdict=verdict,
         citation=entry.citation,
-        reason=joined(*(wrong if verdict != "met" else [right]), place, doubt),
+        reason=sentences(*(wrong if verdict != "met" else [right]), place, doubt),
         missing=doubt if verdict == "open" else "",
         required={} if degrees is None else {ANGLE: degrees},
         unread=unread_figures(entry, [entry.figure("distance")], situation.measures)
@@ -169,11 +169,11 @@ def _faults(door: RoomDoor, degrees: float | None) -> tuple[list[str], list[str]
     if door.opens == "in":
         wrong.append(f"{door.id} opens into the room, not outwards.")
     elif door.opens is None:
-        missing.append(f"Say whether {door.id} opens in or out (opens).")
+        missing.append(ASK_OPENS.format(door.id))
     if door.hardware is None:
-        missing.append(f"Say what hardware {door.id} has (hardware).")
+        missing.append(ASK_HARDWARE.format(door.id))
     elif door.hardware not in _LISTED:
-        wrong.append(f"{door.id} has no listed panic or fire exit hardware.")
+        wrong.append(NO_LISTED_HARDWARE.format(door.id))
     if degrees is not None:
         if door.opens_to is None:
             missing.append(f"Say how far {door.id} opens (opens_to).")

@@ -22,11 +22,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.told import joined
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import Judgement
+from model3d.wording import ASK_HINGE, ASK_OPENS, sentences
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -61,12 +61,12 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
         clear = "Its leaf sweeps no working space."
         return Judgement(REQUIREMENT, door.id, "met", citation, clear)
     names = ", ".join(item.id for item in over)
-    unsaid = "" if door.opens else f"Say whether {door.id} opens in or out (opens)."
-    hinge = "" if door.hinge else f"Say where {door.id} is hinged (hinge)."
+    unsaid = "" if door.opens else ASK_OPENS.format(door.id)
+    hinge = "" if door.hinge else ASK_HINGE.format(door.id)
     differ = "Inspectors differ on whether it may: a person must decide."
-    missing = joined(differ, unsaid, hinge)
+    missing = sentences(differ, unsaid, hinge)
     swept_words = f"Its leaf sweeps the working space of {names}."
-    reason = joined(swept_words, missing)
+    reason = sentences(swept_words, missing)
     return Judgement(REQUIREMENT, door.id, "open", citation, reason, missing=missing)
 
 

@@ -24,8 +24,10 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.sweep import QUARTER, Sweep
+from model3d.judging.leaf_stop import angle_of, stops_of
 from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict
-from model3d.standing.leaves import stated_leaves, whole_front
+from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
+from model3d.wording import ASK_LEAVES, LEAF_TAKEN, sentences
 from model3d.working import is_high_voltage
 from model3d.working.front import is_limited
 
@@ -42,7 +44,7 @@ REQUIREMENT: Final = "door-swing"
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge every leaf of an item that needs a working space."""
-    if not item.live or item.front is None or _is_open_rack(item):
+    if not item.live or item.front is None or is_open_rack(item):
         return
     entry, key = _sentence(item, situation)
     if not entry.has(key):
@@ -54,7 +56,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         for number, leaf in enumerate(leaves):
             turn = _turn(leaf, item, situation)
             verdict, why = _verdict(turn, required, situation)
-            reason = " ".join(part for part in (_reason(turn), why) if part)
+            reason = sentences(_reason(turn), why)
             judged = _judgement(item, number, citation, required, turn, verdict, reason)
             missing = why if verdict == "open" else ""
             yield replace(judged, missing=missing, unread=unread)
@@ -75,10 +77,6 @@ def _sentence(item: Placed, situation: Situation) -> tuple[Entry, str]:
     return situation.book.entry(table), "degrees"
 
 
-def _is_open_rack(item: Placed) -> bool:
-    return item.kind.rack and (item.item is None or item.item.open is not False)
-
-
 @dataclass(frozen=True, slots=True)
 class _Turn:
     """How far one leaf turns.
@@ -97,58 +95,34 @@ class _Turn:
 
     @property
     def angle(self) -> float:
-        return self.stops[0][0] if self.stops else QUARTER
+        return angle_of(self.stops)
 
 
 def _turn(leaf: Sweep, item: Placed, situation: Situation) -> _Turn:
     tolerance = situation.survey_tolerance
-    stops = _stops(leaf, item, situation)
+    stops = stops_of(leaf, item, situation)
     if not tolerance:
-        angle = stops[0][0] if stops else QUARTER
+        angle = angle_of(stops)
         return _Turn(leaf, item, stops, angle, angle)
     ends = []
     for by in (-tolerance, tolerance):
         sized = replace(
             leaf, radius=max(leaf.radius + by, tolerance), top=leaf.top + by
         )
-        found = _stops(sized, item, situation)
-        ends.append(found[0][0] if found else QUARTER)
+        ends.append(angle_of(stops_of(sized, item, situation)))
     return _Turn(leaf, item, stops, *ends)
-
-
-def _stops(
-    leaf: Sweep, item: Placed, situation: Situation
-) -> tuple[tuple[float, Placed], ...]:
-    near = situation.index.touching(*leaf.bounds)
-    found = []
-    for placed in (situation.items[place] for place in near):
-        if placed.id in {item.id, "floor"} or _is_its_meter(placed, item):
-            continue
-        angle = leaf.angle_reached(placed.solid)
-        if angle < QUARTER:
-            found.append((angle, placed))
-    return tuple(sorted(found, key=lambda stop: (stop[0], stop[1].id)))
-
-
-def _is_its_meter(placed: Placed, item: Placed) -> bool:
-    return placed.kind.meter and item.kind.holds_meter
 
 
 def _verdict(turn: _Turn, required: float, situation: Situation) -> tuple[Verdict, str]:
     if turn.angle < QUARTER and turn.angle < required:
         if turn.relaxed >= min(required, QUARTER):
-            return "open", _survey(situation)
+            return "open", situation.survey_doubt
         return "not-met", ""
     if turn.strict < min(required, QUARTER):
-        return "open", _survey(situation)
+        return "open", situation.survey_doubt
     if required > QUARTER:
         return "open", f"Beyond {QUARTER:g} degrees nothing is tested."
     return "met", ""
-
-
-def _survey(situation: Situation) -> str:
-    length = situation.length(situation.survey_tolerance)
-    return f"The difference is within the survey tolerance of {length}: measure again."
 
 
 def _reason(turn: _Turn) -> str:
@@ -166,25 +140,25 @@ def _assumed(
     left: _Turn,
     right: _Turn,
 ) -> Judgement:
-    what = "Nothing is said about doors: one leaf over the whole front was tested."
     worse = min(left, right, key=lambda turn: turn.angle)
     if worse.angle >= min(required, QUARTER):
         reason = (
             "One leaf over the whole front opens to 90 degrees, hinged either side."
         )
         close = min(left.strict, right.strict) < min(required, QUARTER)
-        doubt = _survey(situation) if close else ""
+        doubt = situation.survey_doubt if close else ""
         verdict: Verdict = "open" if close else "met"
         told = f"{reason} {doubt}" if close else reason
         made = _judgement(item, 0, citation, required, left, verdict, told)
-        return replace(made, missing=doubt, assumed=((item.id, what),))
+        return replace(made, missing=doubt, assumed=((item.id, LEAF_TAKEN),))
+    ask = ASK_LEAVES.format(item.id)
     reason = (
         f"Nothing is said about doors. One leaf over the whole front opens to "
         f"{left.angle:.1f} degrees hinged left and to {right.angle:.1f} degrees hinged "
-        f"right. Say how {item.id} opens (door or doors)."
+        f"right. {ask}"
     )
     made = _judgement(item, 0, citation, required, worse, "open", reason)
-    return replace(made, missing=f"Say how {item.id} opens (door or doors).")
+    return replace(made, missing=ask)
 
 
 def _judgement(

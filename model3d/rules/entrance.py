@@ -53,8 +53,6 @@ from model3d.egress.opened import least_left
 from model3d.egress.shut import LOWEST, leave
 from model3d.egress.told import (
     WIDTH_AND_HEIGHT,
-    joined,
-    measure_again,
     neck_words,
     size,
     size_told,
@@ -64,6 +62,7 @@ from model3d.egress.told import (
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import Judgement
+from model3d.wording import ASK_DOORS, LEAF_TAKEN, sentences
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
 from model3d.working.sides import TITLES, WORKED_AT, reached, turned
@@ -81,8 +80,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
 REQUIREMENT: Final = "entrance"
-_ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
-_TAKEN: Final = "Nothing is said about doors: one leaf over the whole front was tested."
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
 
@@ -109,7 +106,7 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         if is_relieved(situation):
             # The opening to a place of limited access is judged by its own rule.
             return
-        ask = _ASK_DOORS
+        ask = ASK_DOORS
         yield replace(asked.judgement, verdict="open", reason=ask, missing=ask)
         return
     stand = ways_of(situation).stand(item)
@@ -197,7 +194,7 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     if found.path is None:
         least = size(BODY, LOWEST, situation)
         why = f"No way leads out of the working space, not even one {least}."
-        reason = joined(found.asks or why, *stopped_leaves(situation))
+        reason = sentences(found.asks or why, *stopped_leaves(situation))
         verdict: Verdict = "open" if found.asks else "not-met"
         return replace(judged, verdict=verdict, reason=reason, missing=found.asks)
     path = found.path
@@ -212,28 +209,28 @@ def _shut(asked: _Asked, found: Leaving) -> Judgement:
     )
     words = way_words(path, situation)
     if found.height < asked.height:
-        words = joined(words, f"It is {situation.length(found.height)} high.")
+        words = sentences(words, f"It is {situation.length(found.height)} high.")
     if found.enough:
-        words = joined(words, *stopped_leaves(situation, path.way.door))
+        words = sentences(words, *stopped_leaves(situation, path.way.door))
         doubt = found.asks or _survey(asked, found, larger=True)
         verdict = "open" if doubt else "met"
-        reason = joined(words, doubt)
+        reason = sentences(words, doubt)
         return replace(judged, verdict=verdict, reason=reason, missing=doubt)
-    words = joined(words, *stopped_leaves(situation))
+    words = sentences(words, *stopped_leaves(situation))
     narrow = path.way.narrowest < asked.width - CONTACT
     judged = replace(judged, short="width" if narrow else "height")
     if not asked.printed:
-        doubt = joined(
+        doubt = sentences(
             f"The rule book prints {asked.size} for large equipment only "
             f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
             "reviewer decides.",
             found.asks,
         )
-        reason = joined(words, doubt)
+        reason = sentences(words, doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
     doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
-    reason = joined(words, f"Required is {asked.size}.", doubt)
+    reason = sentences(words, f"Required is {asked.size}.", doubt)
     return replace(judged, verdict=verdict, reason=reason, missing=doubt)
 
 
@@ -248,7 +245,7 @@ def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
     again = leave(stand, situation, asked.width + by, asked.height + by)
     if again.enough == found.enough:
         return ""
-    return measure_again(situation)
+    return situation.survey_doubt
 
 
 def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
@@ -272,8 +269,8 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
         return opened if bars else None
 
     if (shut := shuts("stated")) is not None:
-        survey = "" if shuts("stated", -tolerance) else measure_again(situation)
-        doubt = joined(missing, found.asks, survey)
+        survey = "" if shuts("stated", -tolerance) else situation.survey_doubt
+        doubt = sentences(missing, found.asks, survey)
         return _shut_by(shut, judged, entry, doubt, situation)
     if judged.verdict == "not-met":
         return judged
@@ -285,13 +282,13 @@ def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
             "the whole front was taken, hinged either side. Say how they open (door or "
             "doors)."
         )
-        doubt = joined(doubt, judged.missing)
+        doubt = sentences(doubt, judged.missing)
         return _shut_by(shut, judged, entry, doubt, situation)
     if judged.verdict == "open":
         return judged
     if tolerance and shuts("all", tolerance):
-        doubt = measure_again(situation)
-        reason = joined(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
+        doubt = situation.survey_doubt
+        reason = sentences(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
     return _clear(left("all"), judged, item, situation)
 
@@ -302,13 +299,15 @@ def _clear(
     """Return the judgement where open doors leave enough, and say how much."""
     leaves = ways_of(situation).leaves
     own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
-    judged = replace(judged, assumed=((item.id, _TAKEN),) if own else ())
+    judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
     clear = "The way stays clear with equipment doors open"
     if opened is None or opened.width >= judged.provided["width"] - TOUCH:
-        return replace(judged, reason=joined(judged.reason, f"{clear}."))
+        return replace(judged, reason=sentences(judged.reason, f"{clear}."))
     if opened.path is not None:
         clear = f"{clear}; it is then {neck_words(opened.path, situation)}"
-    return replace(_narrowed(judged, opened), reason=joined(judged.reason, f"{clear}."))
+    return replace(
+        _narrowed(judged, opened), reason=sentences(judged.reason, f"{clear}.")
+    )
 
 
 def _narrowed(judged: Judgement, opened: Opened) -> Judgement:
@@ -333,7 +332,7 @@ def _shut_by(
         _narrowed(judged, shut),
         verdict="open" if doubt else "not-met",
         citation=entry.citation,
-        reason=joined(_shut_words(shut, situation), doubt),
+        reason=sentences(_shut_words(shut, situation), doubt),
         missing=doubt,
         short="width",
         unread=tuple(dict.fromkeys((*judged.unread, *unread))),

@@ -67,7 +67,8 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
     length, allowed = situation.length(height), situation.told(figure)
     what = "Its top" if handle is None else "The middle of its highest handle's grip"
     found = f"{what} is {length} above the floor in front."
-    if handle is None and verdict != "met":
+    is_asked = handle is None and verdict != "met"
+    if is_asked:
         verdict, why = "open", _ASK.format(item.id, length)
         said = f"{why} At most {allowed} is allowed."
     elif verdict == "not-met":
@@ -81,12 +82,13 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
         entry.cite(key),
         said,
         missing=why if verdict == "open" else "",
+        unknown=("height",) if is_asked else (),
         short="height",
         required={"height": most},
         provided={"height": height},
         printed={"height": situation.printed(figure)},
         limit={"height": "at-most"},
-        margin=None if handle is None and verdict == "open" else most - height,
+        margin=None if is_asked else most - height,
         unread=unread_figures(entry, (figure,), situation.measures, key),
         line=SizeLine(front.frame, (front.width, 0.0, floor), _UP),
     )
@@ -139,6 +141,7 @@ def _excepted(
         citation=citation,
         reason=f"{found} It may be higher by {citation}: {_WORDS[reach]}.",
         missing="",
+        unknown=(),
         exception=f"{citation} ({_WORDS[reach]})",
         required={},
         printed={},

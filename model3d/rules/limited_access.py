@@ -26,6 +26,7 @@ from model3d.geometry.plan.cover import deepest
 from model3d.geometry.views import reaching
 from model3d.judging.limit import at_least, at_most
 from model3d.judging.results import ROOM, Judgement
+from model3d.wording import sentences
 from model3d.working.front import front_of, is_limited
 from model3d.working.tested import tested
 
@@ -72,7 +73,7 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
         ROOM,
         verdict,
         citation,
-        _joined(f"The opening is {across} by {along}; {asked} is asked for.", why),
+        sentences(f"The opening is {across} by {along}; {asked} is asked for.", why),
         missing=why,
         short=min(sides, key=lambda side: sides[side]),
         required={"width": wanted[0], "length": wanted[1]},
@@ -129,7 +130,7 @@ def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Ju
         item.id,
         verdict,
         entry.cite("side_reach"),
-        _joined(said, why),
+        sentences(said, why),
         missing=why,
         short="reach",
         required={"reach": most},
@@ -175,7 +176,3 @@ def _overlaps(one: Rectangle, other: Rectangle) -> bool:
         and one[1] < other[3]
         and other[1] < one[3]
     )
-
-
-def _joined(*parts: str) -> str:
-    return " ".join(part for part in parts if part)

@@ -41,9 +41,10 @@ from model3d.egress.large import Piece, large_pieces, pieces
 from model3d.egress.line_up import breadth
 from model3d.egress.second_way import Wanted, second_way
 from model3d.egress.span import span_of
-from model3d.egress.told import WIDTH_AND_HEIGHT, joined, measure_again
+from model3d.egress.told import WIDTH_AND_HEIGHT
 from model3d.egress.ways import ways_of
 from model3d.judging.results import Judgement
+from model3d.wording import ASK_DOORS, sentences
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -57,7 +58,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("large-equipment", "high-voltage-entrance")
 REQUIREMENT: Final = "second-entrance"
-_ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _TOGETHER: Final = "As one line-up:"
 _PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
 
@@ -72,8 +72,8 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     first, *wider = asked
     if not ways_of(situation).exits:
-        judged = _judgement(first, "open", _ASK_DOORS)
-        yield replace(judged, missing=_ASK_DOORS)
+        judged = _judgement(first, "open", ASK_DOORS)
+        yield replace(judged, missing=ASK_DOORS)
         return
     judged = _judged(first, situation)
     for one in wider:
@@ -200,15 +200,15 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
         second_way(wanted, situation, by).verdict != found.verdict
         for by in (-tolerance, tolerance)
     ):
-        doubts.append(measure_again(situation))
+        doubts.append(situation.survey_doubt)
     if found.verdict == "not-met" and asked.where_practicable:
         doubts.append(_PRACTICABLE)
     if found.verdict != "met" or asked.piece.unsaid:
         doubts.append(asked.piece.missing)
-    doubt = joined(*doubts)
+    doubt = sentences(*doubts)
     verdict: Verdict = "open" if doubt else found.verdict
     told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
-    judged = _judgement(asked, verdict, joined(told, doubt), found.citation)
+    judged = _judgement(asked, verdict, sentences(told, doubt), found.citation)
     return replace(judged, missing=doubt)
 
 
@@ -218,8 +218,8 @@ def _either(judged: Judgement, together: Judgement, missing: str) -> Judgement:
     return replace(
         judged,
         verdict="open",
-        reason=joined(judged.reason, told, missing),
-        missing=joined(judged.missing, missing),
+        reason=sentences(judged.reason, told, missing),
+        missing=sentences(judged.missing, missing),
     )
 
 

@@ -40,6 +40,12 @@ def whole_front(front: Front, hinge: Literal["left", "right"]) -> Sweep:
     return _hung(front, hinge, 0.0, front.width, front.bottom, front.top)
 
 
+def is_open_rack(placed: Placed) -> bool:
+    """Tell whether an item is a battery rack without a front of its own."""
+    item = placed.item
+    return placed.kind.rack and (item is None or item.open is not False)
+
+
 def _leaf(leaf: Leaf, front: Front, scene: Scene) -> Sweep:
     bottom = front.bottom + scene.metres(leaf.sill)
     top = front.top if leaf.height is None else bottom + scene.metres(leaf.height)

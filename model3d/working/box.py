@@ -55,6 +55,7 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
         wanted=(first + last) / 2,
         permission=permission_of(item, situation),
         missing=figures.missing,
+        unknown=("depth",) if figures.missing else (),
         unread=figures.unread,
         printed=printed,
         reach=figures.reach or None,

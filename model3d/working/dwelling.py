@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
-from model3d.judging.limit import survey_doubt
 from model3d.judging.space import Excuse, Stretch
 from model3d.working.front import front_of, slide
 
@@ -59,9 +58,8 @@ class Headroom:
                 return Stretch(start, start, excused=end, excuse=self.excuse)
             return Stretch(start, start, end, _too_low(placed, self.excuse))
         if self.low and (above or unsure) and self.excuse is not None:
-            return replace(
-                ordinary, end=start, possible=end, missing=_hangs(placed, self.excuse)
-            )
+            asked = _hangs(placed, self.excuse)
+            return replace(ordinary, end=start, possible=end, missing=asked, unknown=())
         return ordinary
 
 
@@ -105,7 +103,7 @@ def headroom_of(item: Placed, situation: Situation, figures: Needs) -> Headroom:
         excuse,
         low=_is_low(item, situation, figures),
         tolerance=situation.survey_tolerance,
-        doubt=survey_doubt(situation),
+        doubt=situation.survey_doubt,
     )
 
 

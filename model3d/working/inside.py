@@ -82,7 +82,8 @@ class Allowance:
             return self._facing(placed, start)
         one, two, _ = self.depths
         if placed.grounded is None:
-            return Stretch(start, one, two, _unknown_surface(placed))
+            asked = _unknown_surface(placed)
+            return Stretch(start, one, two, asked, unknown=("depth",))
         return Stretch(start, two if placed.grounded else one)
 
     def _facing(self, placed: Placed, start: float) -> Stretch:

@@ -129,7 +129,8 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
 
 def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
     """Leave open what no text of the book settles, though the space is clear."""
-    doubt = _narrower_than_the_item(it, situation) or _dropping_floor(it, situation)
+    narrow = _narrower_than_the_item(it, situation)
+    doubt = narrow or _dropping_floor(it, situation)
     if not doubt:
         return judged
     return replace(
@@ -137,6 +138,7 @@ def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgeme
         verdict="open",
         reason=f"{doubt} {judged.reason}",
         missing=doubt,
+        unknown=("width",) if narrow else (),
         exception="",
     )
 

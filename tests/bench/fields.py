@@ -42,7 +42,7 @@ def _box(number: int, vertices: np.ndarray) -> Shape:
         layer="gear",
         role="solid",
         kind="obstacle",
-        label="",
+        about="",
         vertices=vertices,
         faces=_FACES,
         edges=vertices[_EDGES],

@@ -26,11 +26,11 @@ from tests.viewer.window.virtual_display import (
     program,
     virtual_display,
 )
-from viewer.live.check import LiveCheck
+from viewer.live.rechecked import LiveCheck
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:
-    from viewer.live.check import Seen
+    from viewer.live.rechecked import Known
     from viewer.stage.parts import Shape
 
 SIZE: Final = (1280, 800)
@@ -95,7 +95,7 @@ def recheck(boxes: int, repeats: int = 5) -> Recheck:
     return Recheck(boxes, whole, min(judged), min(shown), min(left))
 
 
-def _move(live: LiveCheck, by: float) -> Seen:
+def _move(live: LiveCheck, by: float) -> Known:
     """Move the box eastwards, in millimetres; all else stays the very same."""
     scene = live.scene
     items = tuple(

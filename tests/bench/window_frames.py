@@ -16,7 +16,7 @@ import pyvista as pv  # noqa: TID251 - a plotter is what bodies are drawn with
 from tests.bench.fields import many_boxes
 from viewer.picture.canvas import aim
 from viewer.picture.passes import in_order, light_room
-from viewer.stage.cameras import corners, framed, towards_eye
+from viewer.stage.cameras import corners_of, framed, towards_eye
 from viewer.window.bodies import Bodies
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ class Turning:
 def turning(count: int) -> Turning:
     """Turn so many boxes on the display, and pick one of them."""
     shapes, side = many_boxes(count), int(count**0.5) + 1
-    points = corners((0.0, 0.0, 0.0), (side, side, 1.0))
+    points = corners_of((0.0, 0.0, 0.0), (side, side, 1.0))
     plotter = pv.Plotter(off_screen=False, window_size=[*SIZE], lighting="none")
     plotter.suppress_rendering = True
     plotter.disable_anti_aliasing()

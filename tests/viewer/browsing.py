@@ -105,7 +105,7 @@ def opened(
 
 
 def index_of(room: Opened, subject: str, requirement: str) -> int:
-    """Return the number of a finding in the list of the page, from 0."""
+    """Return the number of a judgement in the list of the page, from 0."""
     rows = room.tell("rows")
     (found,) = [
         number

@@ -3,7 +3,7 @@
 Of LP1's working space (depth 900, NEC 2023 Table 110.26(A)(1) at 120 V to ground) a
 crate leaves 250; it stops LP1's door too. AD1 hangs in the space kept above LP1. CP1
 has no supply, so its space stays open. DS1 has all that it needs. L1 and C1 hang
-overhead and are in no finding.
+overhead and are in no judgement.
 """
 
 from __future__ import annotations

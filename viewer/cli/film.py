@@ -12,7 +12,7 @@ from rich.progress import BarColumn, Progress, TaskProgressColumn, TimeRemaining
 
 from model3d.scene.nearest import hint
 from model3d.standing.leaves import stated_leaves
-from viewer.cli.one_scene import checked_scene, explained
+from viewer.cli.one_scene import checked_scene, unusable_explained
 from viewer.output.whole import emit
 from viewer.picture.film import door_film, lesson_film, turn_film
 from viewer.picture.graphics import DrawingError
@@ -58,7 +58,7 @@ def _film(
 ) -> None:
     size = arguments.size
     if arguments.lesson:
-        with explained(arguments.scene):
+        with unusable_explained(arguments.scene):
             stage = lesson_stage(scene)
         lesson_film(stage, target, size=size, progress=progress)
     elif arguments.door is not None:

@@ -116,8 +116,8 @@ examples:
   standclear page room.yaml -o room.html
   standclear page room.yaml -o room.html --still
 
-The page is one file that needs no network: turn the room, pick a finding, cut it open,
-play the lesson. The same scene gives the same bytes.
+The page is one file that needs no network: turn the room, pick a judgement, cut it
+open, play the lesson. The same scene gives the same bytes.
 """
 _SERVE_MORE: Final = """\
 examples:

@@ -23,13 +23,13 @@ def checked_scene(file: Path) -> tuple[Scene, Report]:
     Raises:
         UnusableError: It cannot be used; with all its mistakes.
     """
-    with explained(file):
+    with unusable_explained(file):
         scene = read_scene(file)
         return scene, check(scene)
 
 
 @contextmanager
-def explained(file: Path) -> Iterator[None]:
+def unusable_explained(file: Path) -> Iterator[None]:
     """Turn what makes a scene unusable into lines for people.
 
     Raises:

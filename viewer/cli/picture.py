@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from model3d import read_scene
-from viewer.cli.one_scene import checked_scene, explained
+from viewer.cli.one_scene import checked_scene, unusable_explained
 from viewer.output.whole import emit
 from viewer.picture.graphics import DrawingError
 from viewer.picture.still import check_size, picture, step_picture
@@ -59,7 +59,7 @@ def _of_step(arguments: Namespace, target: Path) -> None:
     if arguments.of is not None:
         msg = "a step of a lesson says what it looks at: --step goes without --of"
         raise ValueError(msg)
-    with explained(arguments.scene):
+    with unusable_explained(arguments.scene):
         stage = lesson_stage(read_scene(arguments.scene))
     step_picture(
         stage,

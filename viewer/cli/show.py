@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d import check, read_scene
-from viewer.cli.one_scene import explained
+from viewer.cli.one_scene import unusable_explained
 from viewer.picture.display import held_display
 from viewer.picture.graphics import DrawingError
 from viewer.picture.still import LARGEST
@@ -30,11 +30,11 @@ def run(arguments: Namespace) -> int:
     """
     file: Path = arguments.scene
     _check_size(arguments.size)
-    with explained(file):
+    with unusable_explained(file):
         scene = read_scene(file)
     try:
         with held_display() as wait:
-            with explained(file):
+            with unusable_explained(file):
                 stage = _stage(scene)
             from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
 

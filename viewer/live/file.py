@@ -22,7 +22,7 @@ _FIRST: Final = 1
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class SceneFile:
     """A scene as it stands in its file.
 
     Attributes:
@@ -47,7 +47,7 @@ class ChangedError(Exception):
     """A file that somebody else has written meanwhile."""
 
 
-def read(file: Path, number: int = _FIRST) -> Written:
+def read(file: Path, number: int = _FIRST) -> SceneFile:
     """Read a scene and the bytes it was read from.
 
     Raises:
@@ -58,10 +58,10 @@ def read(file: Path, number: int = _FIRST) -> Written:
         data = bytes_of(file)
         scene = read_scene(file)
         if bytes_of(file) == data:
-            return Written(file, data, scene, number)
+            return SceneFile(file, data, scene, number)
 
 
-def save(written: Written, scene: Scene) -> Written:
+def save(written: SceneFile, scene: Scene) -> SceneFile:
     """Write moved items into the file; all else in it stays as it is.
 
     Raises:
@@ -75,10 +75,10 @@ def save(written: Written, scene: Scene) -> Written:
     new = edited(written.data.decode(), written.scene, scene, written.file)
     data = new.encode()
     write_whole(written.file, data)
-    return Written(written.file, data, scene, written.number + 1)
+    return SceneFile(written.file, data, scene, written.number + 1)
 
 
-def lesson(written: Written) -> dict[str, Any]:
+def lesson(written: SceneFile) -> dict[str, Any]:
     """Return the lesson of a scene as its file has it, as a page takes it.
 
     Raises:

@@ -19,7 +19,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import TYPE_CHECKING, Any, Final, Self
 from urllib.parse import parse_qs, urlsplit
 
-from viewer.live.room import LiveRoom, MoveError
+from viewer.live.session import LiveRoom, MoveError
 from viewer.page.html import page
 from viewer.wording.refusal import fault
 

@@ -25,11 +25,11 @@ _USUAL: Final[dict[str, Any]] = {
     "lift": 0,
     "pickable": True,
     "pivot": None,
-    "findings": [],
+    "judgements": [],
 }
 """Values of a shape that most shapes have; the script fills them in."""
 
-_LISTS: Final = ("badges", "labels", "dimensions", "findings")
+_LISTS: Final = ("badges", "labels", "dimensions", "judgements")
 """Keys of a stage that are lists of records."""
 _STEPS: Final = 20_000
 """Of a metre. Points that share one are one: a line there looks the same."""

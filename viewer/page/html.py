@@ -1,4 +1,4 @@
-"""The page: one file with the room, its findings and its lesson, for any browser.
+"""The page: one file with the room, its judgements and its lesson, for any browser.
 
 The file holds its own script, style and data; nothing else is ever asked for. What
 comes from a scene is data: the script sets it as text and never as markup.
@@ -138,6 +138,6 @@ def _json(data: object) -> str:
 
 
 def _counts(stage: Stage) -> str:
-    found = Counter(finding.verdict for finding in stage.findings)
+    found = Counter(judgement.verdict for judgement in stage.judgements)
     parts = f"{found['not-met']} not met, {found['open']} open, {found['met']} met"
-    return f"Findings: {parts}."
+    return f"Judgements: {parts}."

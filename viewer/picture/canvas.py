@@ -12,8 +12,8 @@ import pyvista as pv
 from viewer.picture.graphics import require_graphics
 from viewer.picture.passes import in_order, light_room
 from viewer.stage import palette
-from viewer.stage.blocks import Surface, joined
 from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
+from viewer.stage.surfaces import Surface, one_surface
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
@@ -199,7 +199,7 @@ def _add_faces(
     *,
     one_sided: bool,
 ) -> Any:  # noqa: ANN401 - an actor
-    whole = joined([Surface(one.vertices, one.faces, one.edges) for one in group])
+    whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
     corners = np.full((len(whole.faces), 1), 3)
     mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())

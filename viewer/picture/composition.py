@@ -10,9 +10,9 @@ from PIL import Image
 from viewer.sheet.badges import badge
 from viewer.sheet.captions import write_captions
 from viewer.sheet.letters import FINE, Sheet
-from viewer.sheet.marks import Setting
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
+from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
 from viewer.stage import palette
 from viewer.stage.views import seen_past, short_sizes, visible
@@ -22,19 +22,19 @@ if TYPE_CHECKING:
 
     from viewer.picture.canvas import Studio
     from viewer.sheet.layout import Layout
-    from viewer.sheet.marks import Mark, Measure, Note, Ruled, Signs
     from viewer.sheet.places import Spot
+    from viewer.sheet.signage import Measure, PlacedSign, PointText, Ruled, Signs
     from viewer.stage.parts import Dimension, Points, Stage, View
 
 
-def compose(
+def compose_picture(
     studio: Studio,
     stage: Stage,
     plan: Layout,
     view: View,
     *,
     names: bool = True,
-    notes: Sequence[Note] = (),
+    notes: Sequence[PointText] = (),
     sizes: Sequence[Dimension] | None = None,
 ) -> Image.Image:
     """Draw a picture with everything that is written on it and about it.
@@ -74,7 +74,7 @@ def signs_in(
     measure: Measure,
     *,
     names: bool = True,
-    notes: Sequence[Note] = (),
+    notes: Sequence[PointText] = (),
     sizes: Sequence[Dimension] | None = None,
 ) -> Signs:
     """Return all that is written into the room of a picture, in its place.
@@ -86,14 +86,14 @@ def signs_in(
         measure: Tells how wide a text is.
         names: Write the ids of things.
         notes: Texts of this picture only.
-        sizes: Dimension lines, as ``compose`` takes them.
+        sizes: Dimension lines, as ``compose_picture`` takes them.
     """
     if sizes is None:
         sizes = short_sizes(stage) if plan.of is None else stage.dimensions
     frame = plan.room.wider(-6.0 * plan.scale)
     return arrange_signs(
         stage,
-        Setting(projection_of(plan, view), frame, measure, plan.scale),
+        SignRoom(projection_of(plan, view), frame, measure, plan.scale),
         sizes=sizes,
         names=None if names else (),
         notes=notes,
@@ -134,7 +134,7 @@ def _ticked(sheet: Sheet, line: tuple[Spot, Spot], colour: str, scale: float) ->
         sheet.line(tick, colour, 2.0 * scale)
 
 
-def _leader(sheet: Sheet, mark: Mark, scale: float) -> None:
+def _leader(sheet: Sheet, mark: PlacedSign, scale: float) -> None:
     x, y = mark.anchor
     box = mark.box
     end = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
@@ -151,7 +151,7 @@ def _leader(sheet: Sheet, mark: Mark, scale: float) -> None:
     sheet.disc((x, y), radius, colour, edge=palette.PAPER, width=0.8 * scale)
 
 
-def _draw_mark(sheet: Sheet, mark: Mark, scale: float) -> None:
+def _draw_mark(sheet: Sheet, mark: PlacedSign, scale: float) -> None:
     box, size = mark.box, LETTERS * scale
     if mark.look in {"not-met", "open"}:
         badge(sheet, mark.look, box, mark.lines[0], size)
@@ -185,14 +185,14 @@ def _draw_mark(sheet: Sheet, mark: Mark, scale: float) -> None:
         level += row * share
 
 
-def compass_box(plan: Layout) -> Box:
+def compass_box(plan: Layout) -> Rectangle:
     """Return where the arrow to the north goes."""
     side, gap = 46.0 * plan.scale, 12.0 * plan.scale
     right, bottom = plan.room.right - gap, plan.room.bottom - gap
-    return Box(right - side, bottom - side, right, bottom)
+    return Rectangle(right - side, bottom - side, right, bottom)
 
 
-def _compass(sheet: Sheet, projection: Projection, box: Box) -> None:
+def _compass(sheet: Sheet, projection: Projection, box: Rectangle) -> None:
     """Draw an arrow to the north, as it lies on the floor."""
     target = np.array(projection.view.target)
     points: Points = np.stack([target, target + np.array([0.0, 0.05, 0.0])])

@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.output.whole import write_whole
 from viewer.picture.animation import FORMATS, encoded
-from viewer.picture.composition import compose
+from viewer.picture.composition import compose_picture
 from viewer.picture.graphics import require_graphics
 from viewer.picture.step import in_words, sizes_of_step, step_words
 from viewer.picture.still import check_size
 from viewer.picture.swing import only_swing, outcome, tip
 from viewer.sheet.layout import spoken
-from viewer.sheet.marks import Note
+from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
 from viewer.stage.cameras import BEARINGS, between, orbit, suited, towards_eye
 from viewer.stage.views import about, held, view_of_item, view_of_place
@@ -55,7 +55,7 @@ _OPENS: Final = "{}: the leaf opens"
 
 
 @dataclass(frozen=True, slots=True)
-class _Frame:
+class _Shot:
     """One picture of a film.
 
     Attributes:
@@ -72,7 +72,7 @@ class _Frame:
     stage: Stage
     view: View
     words: str
-    notes: tuple[Note, ...] = ()
+    notes: tuple[PointText, ...] = ()
     shown: int = _TICK
     of: str | None = None
     title: str = ""
@@ -111,7 +111,7 @@ def turn_film(
     bearings = [start - 360.0 * n / frames for n in range(frames)]
     seen = [held(stage, towards_eye(bearing)) for bearing in bearings]
     views = orbit(seen, bearings, aspect=plan.aspect)
-    made = [_Frame(stage, view, words) for view in views]
+    made = [_Shot(stage, view, words) for view in views]
     _write(made, path, size, progress)
 
 
@@ -188,13 +188,13 @@ def lesson_film(
     _write(list(_lesson(stage, aspect)), path, size, progress)
 
 
-def _lesson(stage: Stage, aspect: float) -> Iterator[_Frame]:
+def _lesson(stage: Stage, aspect: float) -> Iterator[_Shot]:
     view = view_of_place(stage, aspect)
     title, now, item = stage.lesson, stage, stage.steps[0].item
     for number, step in enumerate(stage.steps, 1):
         goal = suited(step.look, aspect) if step.look else view
         asked = step_words(stage, number, asked=True)
-        frame = partial(_Frame, now, title=title, sizes=sizes_of_step(now, item))
+        frame = partial(_Shot, now, title=title, sizes=sizes_of_step(now, item))
         if step.ask:
             yield frame(view, asked, shown=_reading(asked))
         for n in range(1, 0 if goal == view else _MOVE):
@@ -202,7 +202,7 @@ def _lesson(stage: Stage, aspect: float) -> Iterator[_Frame]:
         now, view, item = step.stage, goal, step.item
         said = step_words(stage, number)
         sizes = sizes_of_step(now, item)
-        yield _Frame(now, view, said, shown=_reading(said), title=title, sizes=sizes)
+        yield _Shot(now, view, said, shown=_reading(said), title=title, sizes=sizes)
 
 
 def _texts(stage: Stage) -> Iterator[str]:
@@ -218,7 +218,7 @@ def _reading(words: str) -> int:
 
 def _opening(
     stage: Stage, hung: Shape, view: View, frames: int, ended: str
-) -> Iterator[_Frame]:
+) -> Iterator[_Shot]:
     assert hung.pivot is not None  # noqa: S101 - the caller has made sure
     end = min(hung.pivot.reached, hung.pivot.required or hung.pivot.reached)
     words = _OPENS.format(clean(hung.item))
@@ -233,8 +233,10 @@ def _opening(
             for shape in stage.shapes
         )
         short = last and end < (hung.pivot.required or 0.0)
-        note = Note(f"{angle:.1f}°", place(angle), "short-size" if short else "size")
-        yield _Frame(
+        note = PointText(
+            f"{angle:.1f}°", place(angle), "short-size" if short else "size"
+        )
+        yield _Shot(
             replace(stage, shapes=turned),
             view,
             ended if last else words,
@@ -258,7 +260,7 @@ def _check(path: Path, size: tuple[int, int], frames: int) -> None:
         raise ValueError(msg)
 
 
-def _plans(frames: Sequence[_Frame], size: tuple[int, int]) -> list[Layout]:
+def _plans(frames: Sequence[_Shot], size: tuple[int, int]) -> list[Layout]:
     """Divide all pictures of a film alike, so that the longest words have room."""
     plan = spoken(size, max((frame.words for frame in frames), key=len))
     return [
@@ -268,7 +270,7 @@ def _plans(frames: Sequence[_Frame], size: tuple[int, int]) -> list[Layout]:
 
 
 def _write(
-    frames: Sequence[_Frame],
+    frames: Sequence[_Shot],
     path: Path,
     size: tuple[int, int],
     progress: Progress | None,
@@ -280,7 +282,7 @@ def _write(
     plans = _plans(frames, size)
     with Studio(plans[0].room_size, FILM) as studio:
         for frame, plan in zip(frames, plans, strict=True):
-            drawn = compose(
+            drawn = compose_picture(
                 studio,
                 frame.stage,
                 plan,

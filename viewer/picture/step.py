@@ -28,7 +28,7 @@ def step_words(stage: Stage, number: int, *, asked: bool = False) -> str:
 
 def in_words(stage: Stage) -> str:
     """Say in a line what a room's film shows: what is not met, by its numbers."""
-    bad = [one for one in stage.findings if one.verdict == "not-met"]
+    bad = [one for one in stage.judgements if one.verdict == "not-met"]
     if not bad:
         return "Nothing is not met."
     return "Not met:  " + ";  ".join(

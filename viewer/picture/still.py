@@ -6,7 +6,7 @@ import io
 from typing import TYPE_CHECKING, Final
 
 from viewer.output.whole import write_whole
-from viewer.picture.composition import compose
+from viewer.picture.composition import compose_picture
 from viewer.picture.graphics import require_graphics
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
 from viewer.sheet.layout import layout
@@ -113,7 +113,7 @@ def _draw(
     from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
 
     with Studio(plan.room_size) as studio:
-        image = compose(studio, stage, plan, view, sizes=sizes)
+        image = compose_picture(studio, stage, plan, view, sizes=sizes)
     stream = io.BytesIO()
     image.save(stream, "PNG")
     write_whole(path, stream.getvalue())

@@ -32,9 +32,9 @@ def tip(hung: Shape) -> Callable[[float], tuple[float, float, float]]:
 
 def outcome(stage: Stage, hung: Shape, leaf: int) -> str:
     """Say how far a leaf opens, and what stops it, in a sentence."""
-    for finding in stage.findings:
-        if finding.subject == hung.item and finding.part == f"leaf {leaf + 1}":
-            return f"{clean(finding.subject)}: {clean(finding.reason)}"
+    for judgement in stage.judgements:
+        if judgement.subject == hung.item and judgement.leaf == leaf:
+            return f"{clean(judgement.subject)}: {clean(judgement.reason)}"
     assert hung.pivot is not None  # noqa: S101 - the caller has made sure
     return f"{clean(hung.item)}: the leaf opens to {hung.pivot.reached:g}°"
 
@@ -43,8 +43,8 @@ def only_swing(stage: Stage, leaf: int) -> Stage:
     """Return the stage with the spaces and numbers of one leaf only."""
     kept = {
         index
-        for index, finding in enumerate(stage.findings)
-        if finding.part == f"leaf {leaf + 1}"
+        for index, judgement in enumerate(stage.judgements)
+        if judgement.leaf == leaf
     }
     return replace(
         stage,
@@ -52,8 +52,8 @@ def only_swing(stage: Stage, leaf: int) -> Stage:
             shape
             for shape in stage.shapes
             if shape.role not in {"space", "footprint", "intrusion"}
-            or kept & set(shape.findings)
+            or kept & set(shape.judgements)
         ),
-        badges=tuple(badge for badge in stage.badges if badge.finding in kept),
+        badges=tuple(badge for badge in stage.badges if badge.judgement in kept),
         dimensions=(),
     )

@@ -25,13 +25,13 @@ if TYPE_CHECKING:
     from model3d.judging.results import Report, Verdict
     from model3d.lessons import StepResult, Unmet
     from model3d.scene.scene import Scene
-    from viewer.report.lesson_words import Turn
+    from viewer.report.lesson_words import StepJudgement
     from viewer.report.table import Repeated
 
 Told = tuple["Scene", "Sequence[StepResult]"]
 """A scene with a lesson, and what came of its steps."""
 
-Row = tuple[str, "RenderableType"]
+StepRow = tuple[str, "RenderableType"]
 """A word at the left, and what it is about."""
 
 _LONGEST_TITLE: Final = 200
@@ -88,7 +88,7 @@ def _counts(report: Report) -> Text:
     return Text(", ").join(words) if words else Text("nothing is judged")
 
 
-def _table(rows: Iterator[Row]) -> RenderableType:
+def _table(rows: Iterator[StepRow]) -> RenderableType:
     table = Table.grid(padding=(0, 0), pad_edge=False)
     table.add_column(width=_MARGIN, no_wrap=True)
     table.add_column(overflow="fold")
@@ -97,7 +97,7 @@ def _table(rows: Iterator[Row]) -> RenderableType:
     return table
 
 
-def _step(result: StepResult, units: str) -> Iterator[Row]:
+def _step(result: StepResult, units: str) -> Iterator[StepRow]:
     if result.ask:
         yield "Ask", Text(clean(result.ask, _LONGEST_WORDS), style="italic")
     for number, change in enumerate(result.step.do):
@@ -127,7 +127,7 @@ def _result(result: StepResult, units: str) -> Iterator[RenderableType]:
         yield Text("No verdict changes.")
 
 
-def _head(turn: Turn, several: Repeated) -> Text:
+def _head(turn: StepJudgement, several: Repeated) -> Text:
     now, was = turn.now, turn.was
     arrow: list[Text | str] = [_word(now.verdict)]
     if was is not None and turn.turned:
@@ -141,7 +141,7 @@ def _word(verdict: Verdict) -> Text:
     return Text(WORDS[verdict], style=COLOURS[verdict])
 
 
-def _reason(turn: Turn) -> Iterator[str]:
+def _reason(turn: StepJudgement) -> Iterator[str]:
     """Say why, with the citation, where that is not plain from the sizes."""
     now, was = turn.now, turn.was
     other = was is not None and now.condition != was.condition
@@ -151,7 +151,7 @@ def _reason(turn: Turn) -> Iterator[str]:
         yield f"By an exception: {now.exception}"
 
 
-def _expected(result: StepResult) -> Iterator[Row]:
+def _expected(result: StepResult) -> Iterator[StepRow]:
     failed = {(one.item, one.requirement) for one in result.unmet}
     good = [
         f"{_name(item)}{' ' if requirement else ''}{requirement} {WORDS[verdict]}"

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.lessons import expectations
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
+from model3d.wording import length
 from viewer.report.table import which
-from viewer.wording.lengths import both
-from viewer.wording.shortfall import asked_about, is_named, shortfall
+from viewer.wording.shortfall import asked_about, shortfall
 from viewer.wording.sizes import NOTHING, provided_words, required_words
 from viewer.wording.words import amount
 
@@ -31,11 +31,11 @@ _FIRST: Final = "working-space"
 """The requirement that is told before others: what most lessons are about."""
 _WAYS: Final = (("east", "west"), ("north", "south"), ("up", "down"))
 
-Key = tuple[str, str, int | None, int | None, str | None]
+JudgementKey = tuple[str, str, int | None, int | None, str | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Turn:
+class StepJudgement:
     """A judgement after a step, and the same one before it.
 
     Attributes:
@@ -78,7 +78,7 @@ def deed(change: Change, scene: Scene) -> str:
 def _moved(metres: float, way: tuple[str, str], units: str) -> str:
     if abs(metres) < _NOISE:
         return ""
-    return f"{both(abs(metres), units)} {way[metres < 0]}"
+    return f"{length(abs(metres), units)} {way[metres < 0]}"
 
 
 def _field(key: str, value: Any) -> str:  # noqa: ANN401 - whatever is written
@@ -103,7 +103,7 @@ def _plain(value: Any) -> str:  # noqa: ANN401 - whatever is written
             return json.dumps(value, ensure_ascii=False)
 
 
-def turns(result: StepResult) -> tuple[list[Turn], dict[str, list[str]]]:
+def turns(result: StepResult) -> tuple[list[StepJudgement], dict[str, list[str]]]:
     """Return what a step brings about, what is not met first.
 
     Returns:
@@ -116,17 +116,19 @@ def turns(result: StepResult) -> tuple[list[Turn], dict[str, list[str]]]:
     wanted = enumerate(expectations(result.step))
     expected = {(item, name): number for number, (item, name, _) in wanted}
     items = {item for item, name in expected if not name}
-    found: list[Turn] = []
+    found: list[StepJudgement] = []
     new: dict[str, list[str]] = {}
     for one in result.report.judgements:
-        turn = Turn(one, old.get(_key(one)), (one.subject, one.requirement) in expected)
+        turn = StepJudgement(
+            one, old.get(_key(one)), (one.subject, one.requirement) in expected
+        )
         if turn.was is None and one.verdict == "met" and not turn.named:
             names = new.setdefault(one.subject, [])
             names += [one.requirement] if one.requirement not in names else []
         elif _is_told(turn, items):
             found.append(turn)
 
-    def order(turn: Turn) -> tuple[int, int, bool]:
+    def order(turn: StepJudgement) -> tuple[int, int, bool]:
         now = turn.now
         place = expected.get((now.subject, now.requirement), len(expected))
         return _ORDER[now.verdict], place, now.requirement != _FIRST
@@ -134,11 +136,11 @@ def turns(result: StepResult) -> tuple[list[Turn], dict[str, list[str]]]:
     return sorted(found, key=order), new
 
 
-def _key(one: Judgement) -> Key:
+def _key(one: Judgement) -> JudgementKey:
     return one.subject, one.requirement, one.leaf, one.tier, one.side
 
 
-def _is_told(turn: Turn, items: set[str]) -> bool:
+def _is_told(turn: StepJudgement, items: set[str]) -> bool:
     now, was = turn.now, turn.was
     if was is None or turn.turned or turn.named:
         return True
@@ -157,7 +159,7 @@ def _others(sizes: Sizes, before: Sizes) -> list[str]:
     ]
 
 
-def title(turn: Turn, several: Repeated) -> str:
+def title(turn: StepJudgement, several: Repeated) -> str:
     """Name a judgement: item, requirement, and leaf, tier or side.
 
     Args:
@@ -169,7 +171,7 @@ def title(turn: Turn, several: Repeated) -> str:
     return " ".join(filter(None, parts))
 
 
-def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:
+def sizes(turn: StepJudgement, report: Report, units: str) -> Iterator[str]:
     """Yield a line for each size of a judgement that tells something."""
     now, was = turn.now, turn.was
     short = shortfall(now) if now.verdict != "met" else None
@@ -182,7 +184,7 @@ def sizes(turn: Turn, report: Report, units: str) -> Iterator[str]:
         yield from _place(now, report, units)
 
 
-def _told_sizes(turn: Turn) -> list[str]:
+def _told_sizes(turn: StepJudgement) -> list[str]:
     """Return the sizes of a judgement without a short one that tell something."""
     now, was = turn.now, turn.was
     if now.verdict != "met":
@@ -212,7 +214,7 @@ def _short(now: Judgement, short: Shortfall, units: str) -> str:
 
 def _size(name: str, now: Judgement, was: Judgement | None, units: str) -> str:
     there = provided_words(now, name, units) or "no limit"
-    if name not in now.required or is_named(now, name):
+    if name not in now.required or name in now.unknown:
         return f"{name}: {there} measured"
     needed = required_words(now, name, units)
     if name not in now.limit:
@@ -234,7 +236,7 @@ def _place(now: Judgement, report: Report, units: str) -> Iterator[str]:
         return
     left = -now.place
     right = now.required["width"] - front.width - left
-    told = [both(side if side > _NOISE else 0.0, units) for side in (left, right)]
+    told = [length(side if side > _NOISE else 0.0, units) for side in (left, right)]
     yield (
         f"the space reaches {told[0]} past the left side of {now.subject} and "
         f"{told[1]} past its right side"

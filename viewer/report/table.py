@@ -12,11 +12,11 @@ from rich.table import Table
 from rich.text import Text
 
 from model3d.judging.results import ANGLE
+from model3d.wording import lengths
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import other, own, units_of
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import NOTHING, deciding, required
-from viewer.wording.words import part_words
+from viewer.wording.words import part_words, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -47,7 +47,7 @@ Repeated = frozenset[tuple[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class NotMetRow:
     """One judgement that is not met, in words.
 
     Attributes:
@@ -85,7 +85,7 @@ def which(judgement: Judgement, several: Repeated) -> str:
     return one.side or ""
 
 
-def not_met_rows(report: Report) -> list[Row]:
+def not_met_rows(report: Report) -> list[NotMetRow]:
     """Return what is not met, in the report's order."""
     units, several = units_of(report), repeated(report)
     return [
@@ -95,7 +95,7 @@ def not_met_rows(report: Report) -> list[Row]:
     ]
 
 
-def _row(judgement: Judgement, units: str, part: str) -> Row:
+def _row(judgement: Judgement, units: str, part: str) -> NotMetRow:
     short = shortfall(judgement)
     size = short.size if short else ""
     named = deciding(judgement, size)
@@ -103,7 +103,7 @@ def _row(judgement: Judgement, units: str, part: str) -> Row:
     more = len(way) - _MOST_NAMED
     if more > 0:
         way[_MOST_NAMED:] = [f"and {more} more"]
-    return Row(
+    return NotMetRow(
         item=clean(judgement.subject, LONGEST_NAME),
         requirement=(judgement.requirement, ", ".join(filter(None, (named, part)))),
         sizes=_sizes(judgement, short, units),
@@ -130,10 +130,11 @@ def _sizes(
 
 
 def _both(metres: float, units: str) -> tuple[str, str]:
-    return own(metres, units), f"({other(metres, units)})"
+    own, other = lengths(metres, units)
+    return own, f"({other})"
 
 
-def row_tables(rows: Sequence[Row], width: int) -> Iterator[RenderableType]:
+def row_tables(rows: Sequence[NotMetRow], width: int) -> Iterator[RenderableType]:
     """Lay out rows as a table; in a narrow window with the cells below one another."""
     columns = _columns(rows)
     left = width - sum(columns) - _GAP * len(columns)
@@ -153,11 +154,11 @@ def row_tables(rows: Sequence[Row], width: int) -> Iterator[RenderableType]:
         yield _why("" if has_last else _in_words(row), row, columns[0] + _GAP, width)
 
 
-def _in_words(row: Row) -> str:
+def _in_words(row: NotMetRow) -> str:
     return f"{_LAST}: {', '.join(row.way)}. " if row.way else ""
 
 
-def _columns(rows: Sequence[Row]) -> list[int]:
+def _columns(rows: Sequence[NotMetRow]) -> list[int]:
     """Return how wide each column but the last must be, in cells."""
     lines = [
         [head, *chain.from_iterable(row.cells[place] for row in rows)]
@@ -176,7 +177,7 @@ def _line(cells: Sequence[Text], columns: Sequence[int]) -> RenderableType:
     return table
 
 
-def _stacked(row: Row) -> Iterator[RenderableType]:
+def _stacked(row: NotMetRow) -> Iterator[RenderableType]:
     name = ", ".join(filter(None, row.requirement))
     yield Text.assemble((row.item, "bold"), f" {name}", overflow="fold")
     table = Table.grid(padding=(0, _GAP, 0, 0), pad_edge=False)
@@ -191,6 +192,6 @@ def _stacked(row: Row) -> Iterator[RenderableType]:
     yield _why("", row, _GAP, LONGEST_LINE)
 
 
-def _why(before: str, row: Row, indent: int, width: int) -> RenderableType:
+def _why(before: str, row: NotMetRow, indent: int, width: int) -> RenderableType:
     right = max(0, width - LONGEST_LINE)
     return Padding(Text(before + row.why, overflow="fold"), (0, right, 0, indent))

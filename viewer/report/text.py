@@ -19,10 +19,9 @@ from viewer.report.table import (
     which,
 )
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import units_of
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import deciding, measured
-from viewer.wording.words import CAUTION, WORDS, from_memory
+from viewer.wording.words import CAUTION, WORDS, from_memory, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

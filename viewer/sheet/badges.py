@@ -1,4 +1,4 @@
-"""The sign of a finding: the same at its place and in the list."""
+"""The sign of a judgement: the same at its place and in the list."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from viewer.stage import palette
 
 if TYPE_CHECKING:
     from viewer.sheet.letters import Sheet
-    from viewer.sheet.places import Box
+    from viewer.sheet.places import Rectangle
 
 
-def badge(sheet: Sheet, kind: str, box: Box, text: str, size: float) -> None:
+def badge(sheet: Sheet, kind: str, box: Rectangle, text: str, size: float) -> None:
     """Draw a badge: filled for what is not met, a ring for what is open.
 
     What is met has a faint ring.

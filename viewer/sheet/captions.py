@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.sheet.badges import badge
 from viewer.sheet.layout import LINE, MARGIN, SMALL, SPOKEN, TITLE
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.sheet.side_list import write_list
 from viewer.stage import palette
 from viewer.stage.ground import GRID_WORDS
@@ -20,9 +20,9 @@ if TYPE_CHECKING:
 
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import Sheet
-    from viewer.sheet.marks import Measure
     from viewer.sheet.places import Spot
-    from viewer.stage.parts import Finding, Stage
+    from viewer.sheet.signage import Measure
+    from viewer.stage.parts import ListedJudgement, Stage
 
 _SWATCH: Final = 1.5
 """Width of a sign in the legend by the size of the letters."""
@@ -33,8 +33,8 @@ def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
     """Write title, legend and the list of numbers about a picture."""
     edge = MARGIN * plan.scale
     top, bottom = plan.room.top, plan.height - 3.2 * SMALL * plan.scale
-    sheet.box(Box(0, 0, plan.width, top), palette.PAPER)
-    sheet.box(Box(0, bottom, plan.width, plan.height), palette.PAPER)
+    sheet.box(Rectangle(0, 0, plan.width, top), palette.PAPER)
+    sheet.box(Rectangle(0, bottom, plan.width, plan.height), palette.PAPER)
     _title(sheet, stage, plan, edge)
     _legend(sheet, stage, plan, edge, plan.height - 1.95 * SMALL * plan.scale)
     small = 0.78 * SMALL * plan.scale
@@ -59,7 +59,7 @@ def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
 def _title(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
     size, small = TITLE * plan.scale, SMALL * plan.scale
     base = plan.room.top * 0.5 + size * 0.36
-    counts = _counts(plan.listed if plan.of is not None else stage.findings)
+    counts = _counts(plan.listed if plan.of is not None else stage.judgements)
     right = plan.width - edge
     sheet.text((right, base), counts, small, place="rs", bold=True)
     room = right - sheet.wide(counts, small, bold=True) - edge - edge
@@ -76,8 +76,8 @@ def _title(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
     sheet.text((edge + at, base), more, small, colour=palette.FAINT_INK)
 
 
-def _counts(findings: Sequence[Finding]) -> str:
-    found = Counter(finding.verdict for finding in findings)
+def _counts(judgements: Sequence[ListedJudgement]) -> str:
+    found = Counter(judgement.verdict for judgement in judgements)
     return "   ".join(
         f"{found[verdict]} {word}" for verdict, word in WORDS.items() if found[verdict]
     )
@@ -133,7 +133,7 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
     if "open" in verdicts:
         yield "open", "open, a person must say"
     if any(shape.ghost for shape in stage.shapes):
-        yield "ghost", "faint: in no finding"
+        yield "ghost", "faint: overhead"
     if any(mark.endswith("/head-height") for mark in marks):
         yield "head-height", "head height"
     if "grid" in marks:
@@ -142,7 +142,7 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
 
 def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
     x, y = middle
-    box = Box(x - half, y - half, x + half, y + half)
+    box = Rectangle(x - half, y - half, x + half, y + half)
     match kind:
         case "space":
             fill = palette.mixed(palette.PAPER, palette.SPACE, 0.35)
@@ -168,7 +168,7 @@ def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
                 sheet.line([(x + one, y - half), (x + one, y + half)], palette.MARK, 1)
 
 
-def _words(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
+def _words(sheet: Sheet, plan: Layout, panel: Rectangle, edge: float) -> None:
     """Write what is said below the room, a little larger than a list."""
     size = SPOKEN * plan.scale
     lines = spoken_lines(sheet, plan)

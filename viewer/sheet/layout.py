@@ -1,4 +1,4 @@
-"""How a picture is divided: title, room, list of findings, legend."""
+"""How a picture is divided: title, room, list of judgements, legend."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Finding, Stage
+    from viewer.stage.parts import ListedJudgement, Stage
 
 TITLE: Final = 22.0
 """Pixels. Size of the title's letters in a picture 1000 pixels high."""
@@ -45,8 +45,8 @@ class Layout:
         width, height: Of the whole picture.
         scale: Of letters.
         room: Where the room is drawn.
-        panel: Where findings are listed; None where none is.
-        listed: The findings in the list.
+        panel: Where judgements are listed; None where none is.
+        listed: The judgements in the list.
         columns: Of the list.
         of: The item the picture is about; None of the whole place.
         words: What is said below the room.
@@ -57,14 +57,14 @@ class Layout:
     width: int
     height: int
     scale: float
-    room: Box
-    panel: Box | None
-    listed: tuple[Finding, ...]
+    room: Rectangle
+    panel: Rectangle | None
+    listed: tuple[ListedJudgement, ...]
     columns: int = 1
     of: str | None = None
     words: str = ""
     title: str = ""
-    said: Box | None = None
+    said: Rectangle | None = None
 
     @property
     def room_size(self) -> tuple[int, int]:
@@ -103,7 +103,7 @@ def spoken(size: tuple[int, int], words: str, title: str = "") -> Layout:
     """
     whole = _body(size)
     said = _said(whole, words, scale_of(size))
-    room = Box(0, whole.top, whole.right, said.top)
+    room = Rectangle(0, whole.top, whole.right, said.top)
     return Layout(
         *size, scale_of(size), room, None, (), words=words, title=title, said=said
     )
@@ -129,43 +129,45 @@ def layout(
         title: In place of the scene's own.
     """
     listed = tuple(
-        finding
-        for finding in stage.findings
-        if (finding.number is not None if of is None else finding.subject == of)
+        judgement
+        for judgement in stage.judgements
+        if (judgement.number is not None if of is None else judgement.subject == of)
     )
     scale, whole = scale_of(size), _body(size)
     said = _said(whole, words, scale) if words else None
     if said is not None:
-        whole = Box(0, whole.top, whole.right, said.top)
+        whole = Rectangle(0, whole.top, whole.right, said.top)
     room, panel, columns = _listing(whole, size, scale) if listed else (whole, None, 1)
     return Layout(*size, scale, room, panel, listed, columns, of, words, title, said)
 
 
-def _body(size: tuple[int, int]) -> Box:
+def _body(size: tuple[int, int]) -> Rectangle:
     """Return what is left between the title and the legend."""
     width, height = size
     scale = scale_of(size)
-    return Box(
+    return Rectangle(
         0, round(2.1 * TITLE * scale), width, height - round(3.2 * SMALL * scale)
     )
 
 
-def _said(whole: Box, words: str, scale: float) -> Box:
+def _said(whole: Rectangle, words: str, scale: float) -> Rectangle:
     """Return the part below the room in which something is said."""
     letters = SPOKEN * scale
     room = whole.right - 2 * MARGIN * scale
     lines = max(_LEAST_LINES, math.ceil(_LETTER * letters * len(words) / room))
     tall = (min(lines, MOST_LINES) * LINE + 1.0) * letters
-    return Box(0, round(whole.bottom - tall), whole.right, whole.bottom)
+    return Rectangle(0, round(whole.bottom - tall), whole.right, whole.bottom)
 
 
-def _listing(whole: Box, size: tuple[int, int], scale: float) -> tuple[Box, Box, int]:
+def _listing(
+    whole: Rectangle, size: tuple[int, int], scale: float
+) -> tuple[Rectangle, Rectangle, int]:
     """Return the parts for the room and for the list, and the columns of the list."""
     width, height = size
     top, bottom = whole.top, whole.bottom
     if width >= _WIDE * height:
         side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
-        return Box(0, top, side, bottom), Box(side, top, width, bottom), 1
+        return Rectangle(0, top, side, bottom), Rectangle(side, top, width, bottom), 1
     level = bottom - round(_BELOW * height)
     columns = max(1, int(width / (_COLUMN * scale)))
-    return Box(0, top, width, level), Box(0, level, width, bottom), columns
+    return Rectangle(0, top, width, level), Rectangle(0, level, width, bottom), columns

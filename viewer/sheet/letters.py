@@ -15,7 +15,7 @@ from viewer.stage import palette
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from viewer.sheet.places import Box, Spot
+    from viewer.sheet.places import Rectangle, Spot
 
 FINE: Final = 2
 """How many times larger a picture is drawn than it is written."""
@@ -71,7 +71,7 @@ class Sheet:
 
     def box(
         self,
-        box: Box,
+        box: Rectangle,
         fill: str | None,
         *,
         edge: str | None = None,

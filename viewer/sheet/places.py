@@ -29,7 +29,7 @@ _TURNED: Final = 8.0
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Rectangle:
     """An upright rectangle of a picture, pixels."""
 
     left: float
@@ -37,14 +37,16 @@ class Box:
     right: float
     bottom: float
 
-    def overlaps(self, other: Box) -> bool:
+    def overlaps(self, other: Rectangle) -> bool:
         """Whether two rectangles share more than an edge."""
         across = self.left < other.right and other.left < self.right
         return across and self.top < other.bottom and other.top < self.bottom
 
-    def wider(self, by: float) -> Box:
+    def wider(self, by: float) -> Rectangle:
         """Return the rectangle with every side moved outwards."""
-        return Box(self.left - by, self.top - by, self.right + by, self.bottom + by)
+        return Rectangle(
+            self.left - by, self.top - by, self.right + by, self.bottom + by
+        )
 
     @property
     def middle(self) -> Spot:
@@ -76,12 +78,12 @@ class Sign:
 
 def place(
     signs: Sequence[Sign],
-    frame: Box,
+    frame: Rectangle,
     *,
-    taken: Iterable[Box] = (),
-    keep_clear: Iterable[Box] = (),
+    taken: Iterable[Rectangle] = (),
+    keep_clear: Iterable[Rectangle] = (),
     gap: float = 3.0,
-) -> list[Box | None]:
+) -> list[Rectangle | None]:
     """Find a place for every sign, the first first.
 
     Args:
@@ -98,7 +100,7 @@ def place(
     hard = [box.wider(gap / 2) for box in taken]
     soft = _table([*keep_clear])
     leaders: list[tuple[Spot, Spot]] = []
-    found: list[Box | None] = []
+    found: list[Rectangle | None] = []
     for sign in signs:
         box = _best(sign, frame, hard, soft, leaders, gap)
         found.append(box)
@@ -110,12 +112,12 @@ def place(
 
 def _best(
     sign: Sign,
-    frame: Box,
-    hard: list[Box],
+    frame: Rectangle,
+    hard: list[Rectangle],
     soft: Numbers,
     leaders: list[tuple[Spot, Spot]],
     gap: float,
-) -> Box | None:
+) -> Rectangle | None:
     boxes, away = _candidates(sign, frame)
     inside = (
         (boxes[:, 0] >= frame.left)
@@ -136,10 +138,10 @@ def _best(
     cost = away + _TURNED * below + _COVERED * _shared(boxes, soft).sum(axis=1) / area
     cost += _CROSSED * _crossings(sign.anchor, middles, leaders)
     left, top, right, bottom = boxes[int(cost.argmin())]
-    return Box(float(left), float(top), float(right), float(bottom))
+    return Rectangle(float(left), float(top), float(right), float(bottom))
 
 
-def _candidates(sign: Sign, frame: Box) -> tuple[Numbers, Numbers]:
+def _candidates(sign: Sign, frame: Rectangle) -> tuple[Numbers, Numbers]:
     """Return places about the anchor, shape (n, 4), and how far each is from it."""
     found, away = [], []
     distance = max(sign.near, 1.0)
@@ -162,13 +164,15 @@ def _candidates(sign: Sign, frame: Box) -> tuple[Numbers, Numbers]:
     return np.array(found).reshape(-1, 4), np.array(away)
 
 
-def _outside(sign: Sign, frame: Box, hard: list[Box], gap: float) -> Box:
+def _outside(
+    sign: Sign, frame: Rectangle, hard: list[Rectangle], gap: float
+) -> Rectangle:
     """Return the first free place in a row below the frame: it was full."""
     top = frame.bottom + gap
     while True:
         left = frame.left
         while left + sign.width <= frame.right or left == frame.left:
-            box = Box(left, top, left + sign.width, top + sign.height)
+            box = Rectangle(left, top, left + sign.width, top + sign.height)
             if not any(box.overlaps(other) for other in hard):
                 return box
             left += sign.width + gap
@@ -206,6 +210,6 @@ def _side(a: Numbers, b: Numbers, p: Numbers) -> Numbers:
     return found
 
 
-def _table(boxes: list[Box]) -> Numbers:
+def _table(boxes: list[Rectangle]) -> Numbers:
     rows = [(box.left, box.top, box.right, box.bottom) for box in boxes]
     return np.array(rows, dtype=float).reshape(-1, 4)

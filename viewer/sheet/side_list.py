@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.sheet.badges import badge
 from viewer.sheet.layout import SMALL
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 from viewer.stage import palette
 from viewer.wording.cleaning import clean
 from viewer.wording.words import first_sentence
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import Sheet
     from viewer.sheet.places import Spot
-    from viewer.stage.parts import Finding
+    from viewer.stage.parts import ListedJudgement
 
 _ROW: Final = 19.0
 _GAP: Final = 12.0
@@ -34,15 +34,15 @@ _ALL_LINES: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
-class _Entry:
+class _Numbered:
     """One number of the list: who, and lines below in their colours."""
 
-    finding: Finding
+    judgement: ListedJudgement
     head: str
     lines: tuple[tuple[str, str], ...]
 
 
-def write_list(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
+def write_list(sheet: Sheet, plan: Layout, panel: Rectangle, edge: float) -> None:
     """List what the numbers stand for, as far as there is room.
 
     Reasons are told in full if all of them have room then.
@@ -53,8 +53,8 @@ def write_list(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
     room = column - edge - 2.0 * row
     for most in (_ALL_LINES, _MOST_LINES):
         entries = [
-            _entry(sheet, finding, room, SMALL * scale, most)
-            for finding in plan.listed[:_MOST_ENTRIES]
+            _entry(sheet, judgement, room, SMALL * scale, most)
+            for judgement in plan.listed[:_MOST_ENTRIES]
         ]
         spots, end = _spots(entries, plan, panel, edge)
         left = len(plan.listed) - len(spots)
@@ -70,7 +70,7 @@ def write_list(sheet: Sheet, plan: Layout, panel: Box, edge: float) -> None:
 
 
 def _spots(
-    entries: Sequence[_Entry], plan: Layout, panel: Box, edge: float
+    entries: Sequence[_Numbered], plan: Layout, panel: Rectangle, edge: float
 ) -> tuple[list[Spot], Spot]:
     """Return the place of each entry that has room, and where the list ends."""
     row, gap = _ROW * plan.scale, _GAP * plan.scale
@@ -92,89 +92,103 @@ def _spots(
 
 
 def _entry(
-    sheet: Sheet, finding: Finding, room: float, size: float, most: int
-) -> _Entry:
-    name = ", ".join(part for part in (finding.title.lower(), finding.part) if part)
+    sheet: Sheet, judgement: ListedJudgement, room: float, size: float, most: int
+) -> _Numbered:
+    name = ", ".join(part for part in (judgement.title.lower(), judgement.part) if part)
     said: list[tuple[str, str]] = []
 
     def say(lines: Iterable[str], colour: str = palette.INK) -> None:
         said.extend((line, colour) for line in lines)
 
-    who = sheet.wide(clean(finding.subject), size, bold=True) + 0.5 * size
+    who = sheet.wide(clean(judgement.subject), size, bold=True) + 0.5 * size
     if who + sheet.wide(name, size) > room:
         say(sheet.wrapped(name, room, size))
         name = ""
-    told = [*_short(finding)] or [(text, palette.INK) for text in _needed(finding)]
-    for text, colour in told:
-        say(_broken(sheet, text, room, size), colour)
-    if told and finding.verdict != "met" and finding.named:
-        names = clean(", ".join(finding.named))
+    told = [*_short(judgement)] or [*_needed(judgement)]
+    for texts, colour in told:
+        say(_broken(sheet, texts, room, size), colour)
+    if told and judgement.verdict != "met" and judgement.named:
+        names = clean(", ".join(judgement.named))
         say([sheet.fitted(f"in the way: {names}", size, room)])
-    for text in _sentences(finding, in_full=not told):
+    for text in _sentences(judgement, in_full=not told):
         say(sheet.wrapped(text, room, size, most))
-    cited = sheet.wrapped(clean(finding.citation), room, size)
+    cited = sheet.wrapped(clean(judgement.citation), room, size)
     say(cited, palette.FAINT_INK)
-    return _Entry(finding, name, tuple(said))
+    return _Numbered(judgement, name, tuple(said))
 
 
-def _short(finding: Finding) -> Iterator[tuple[str, str]]:
+_Told = tuple[tuple[str, str], str]
+"""A size in the scene's own system and in the other one or "", and its colour."""
+
+
+def _short(judgement: ListedJudgement) -> Iterator[_Told]:
     """Yield what is required of each size that is short, and what is there."""
-    for one in finding.sizes:
-        if one.short and one.most:
-            yield f"{one.name} {one.required}", palette.INK
-            yield f"it is {one.provided}", palette.INTRUSION_TEXT
-        elif one.short:
-            yield f"{one.name} {one.required} required", palette.INK
-            yield f"{one.provided} there", palette.INTRUSION_TEXT
+    for one in judgement.sizes:
+        if one.short:
+            after, before = ("", "it is ") if one.most else ("required", "")
+            yield _told(f"{one.name} ", one.required, after), palette.INK
+            there = _told(before, one.provided, "" if one.most else "there")
+            yield there, palette.INTRUSION_TEXT
 
 
-def _needed(finding: Finding) -> Iterator[str]:
+def _needed(judgement: ListedJudgement) -> Iterator[_Told]:
     """Yield what is required of what is met."""
-    for one in finding.sizes:
-        if one.required and finding.verdict == "met":
-            yield f"{one.name} {one.required}"
+    for one in judgement.sizes:
+        if one.required[0] and judgement.verdict == "met":
+            yield _told(f"{one.name} ", one.required, ""), palette.INK
 
 
-def _sentences(finding: Finding, *, in_full: bool) -> Iterator[str]:
+def _told(before: str, size: tuple[str, str], after: str) -> tuple[str, str]:
+    """Put words before a size and after it, the other system in brackets."""
+    own, other = size
+    first = f"{before}{own}"
+    last = f"({other})" if other else ""
+    if last or not after:
+        return first, " ".join(filter(None, (last, after)))
+    return f"{first} {after}", ""
+
+
+def _sentences(judgement: ListedJudgement, *, in_full: bool) -> Iterator[str]:
     """Yield what is said beside sizes, or why in full where there are none."""
     if in_full:
-        yield _reason(finding)
-        if finding.measured:
-            yield f"Measured: {finding.measured}."
-    elif finding.missing:
-        yield clean(finding.missing)
-    if finding.exception:
-        yield f"By an exception: {clean(finding.exception)}"
+        yield _reason(judgement)
+        if judgement.measured:
+            yield f"Measured: {judgement.measured}."
+    elif judgement.missing:
+        yield clean(judgement.missing)
+    if judgement.exception:
+        yield f"By an exception: {clean(judgement.exception)}"
 
 
-def _reason(finding: Finding) -> str:
+def _reason(judgement: ListedJudgement) -> str:
     """Return why, of what is not met in a sentence."""
-    reason = clean(finding.reason)
-    return first_sentence(reason) if finding.verdict == "not-met" else reason
+    reason = clean(judgement.reason)
+    return first_sentence(reason) if judgement.verdict == "not-met" else reason
 
 
-def _broken(sheet: Sheet, text: str, room: float, size: float) -> list[str]:
+def _broken(
+    sheet: Sheet, texts: tuple[str, str], room: float, size: float
+) -> list[str]:
     """Return a size in one line, or with the other system of units below."""
-    head, bracket, rest = text.partition(" (")
-    if not bracket or sheet.wide(text, size) <= room:
+    text = " ".join(filter(None, texts))
+    if not texts[1] or sheet.wide(text, size) <= room:
         return sheet.wrapped(text, room, size)
-    below = sheet.wrapped(f"({rest}", room, size)
-    return [*sheet.wrapped(head, room, size), *below]
+    return [line for part in texts for line in sheet.wrapped(part, room, size)]
 
 
 def _write_entry(
-    sheet: Sheet, entry: _Entry, at: Spot, room: float, scale: float
+    sheet: Sheet, entry: _Numbered, at: Spot, room: float, scale: float
 ) -> None:
     size, row = SMALL * scale, _ROW * scale
     radius = 0.56 * row
     x, y = at
-    number = str(entry.finding.number or _CHECK)
+    number = str(entry.judgement.number or _CHECK)
     wide = max(2 * radius, sheet.wide(number, size * 0.9, bold=True) + 0.7 * radius)
-    box = Box(x, y - radius, x + wide, y + radius)
-    badge(sheet, entry.finding.verdict, box, number, size * 0.9)
+    box = Rectangle(x, y - radius, x + wide, y + radius)
+    badge(sheet, entry.judgement.verdict, box, number, size * 0.9)
     left = x + 1.75 * row
     base = y + 0.36 * size
-    who = sheet.fitted(clean(entry.finding.subject), size, room * 0.6, bold=True)
+    who = sheet.fitted(clean(entry.judgement.subject), size, room * 0.6, bold=True)
     sheet.text((left, base), who, size, bold=True)
     after = sheet.wide(who, size, bold=True) + 0.5 * size
     what = sheet.fitted(entry.head, size, room - after)

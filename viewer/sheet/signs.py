@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.sheet.marks import Mark, Ruled, Signs
-from viewer.sheet.places import Box, Sign, place
+from viewer.sheet.places import Rectangle, Sign, place
+from viewer.sheet.signage import PlacedSign, Ruled, Signs
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from viewer.sheet.marks import Look, Note, Setting
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
+    from viewer.sheet.signage import PointText, SignRoom, Style
     from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
 
 
@@ -51,12 +51,12 @@ _OFFSET: Final = 0.14
 
 @dataclass(frozen=True, slots=True)
 class _Wish:
-    look: Look
+    look: Style
     lines: tuple[str, ...]
     sign: Sign
     point: Point
     items: tuple[str, ...] = ()
-    findings: tuple[int, ...] = ()
+    judgements: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +76,13 @@ class _Measured:
 
 def arrange_signs(
     stage: Stage,
-    setting: Setting,
+    setting: SignRoom,
     *,
     sizes: Sequence[Dimension] = (),
     names: Iterable[Label] | None = None,
     in_full: bool = False,
-    notes: Sequence[Note] = (),
-    taken: Sequence[Box] = (),
+    notes: Sequence[PointText] = (),
+    taken: Sequence[Rectangle] = (),
 ) -> Signs:
     """Find a place for everything that is written into the picture.
 
@@ -117,14 +117,14 @@ def arrange_signs(
         gap=4.0 * scale,
     )
     marks = tuple(
-        Mark(
+        PlacedSign(
             wish.look,
             wish.lines,
             wish.sign.anchor,
             box,
             wish.items,
             wish.point,
-            wish.findings,
+            wish.judgements,
         )
         for wish, box in zip(wishes, boxes, strict=True)
         if box is not None
@@ -132,14 +132,14 @@ def arrange_signs(
     return Signs(marks, tuple(one.rule for one in drawn if one.rule is not None))
 
 
-def line_sizes(look: Look, count: int) -> tuple[float, ...]:
+def line_sizes(look: Style, count: int) -> tuple[float, ...]:
     """Return the size of the letters of each line of a sign, by those of a name."""
     if look in {"size", "short-size"}:
         return (1.0, *[SECOND] * (count - 1))
     return (1.0,) * count
 
 
-def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
+def _notes(notes: Sequence[PointText], setting: SignRoom) -> Iterator[_Wish]:
     scale = setting.scale
     size = LETTERS * scale
     for note in notes:
@@ -154,7 +154,7 @@ def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
         yield _Wish(note.look, (note.text,), sign, note.anchor)
 
 
-def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
+def _badges(badges: Sequence[Badge], setting: SignRoom) -> Iterator[_Wish]:
     """Yield a badge for each number; open ones of one item share a badge.
 
     In a crowd all of one item do. What a picture cannot hold is in its list, and in
@@ -184,7 +184,7 @@ def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
             sign,
             group[0].anchor,
             (item,),
-            tuple(badge.finding for badge in group),
+            tuple(badge.judgement for badge in group),
         )
 
 
@@ -208,13 +208,13 @@ def ranges(numbers: Sequence[int]) -> str:
 
 
 def _sizes(
-    drawn: Sequence[_Measured], setting: Setting, *, in_full: bool
+    drawn: Sequence[_Measured], setting: SignRoom, *, in_full: bool
 ) -> Iterator[_Wish]:
     scale = setting.scale
     for one in drawn:
         size = one.size
         lines = [line for line in (size.brief, size.brief_other) if line]
-        look: Look = "short-size" if size.short else "size"
+        look: Style = "short-size" if size.short else "size"
         if in_full:
             lines = [f"{size.name} {size.required}"]
             there = "it is" if size.most else "there"
@@ -250,11 +250,11 @@ def _holds(rule: Ruled, sign: Sign) -> bool:
     return rule.reached is None and length > _LEFT * hidden
 
 
-def _names(labels: Iterable[Label], setting: Setting) -> Iterator[_Wish]:
+def _names(labels: Iterable[Label], setting: SignRoom) -> Iterator[_Wish]:
     scale = setting.scale
     size = LETTERS * scale
     for label in list(labels)[:_MOST_NAMES]:
-        look: Look = "faint-name" if label.ghost else "name"
+        look: Style = "faint-name" if label.ghost else "name"
         if not label.rank:
             look = "strong-name"
         wide = (
@@ -312,12 +312,12 @@ def _pair(points: np.ndarray) -> tuple[Spot, Spot]:
     return (a, b), (c, d)
 
 
-def _inside(spot: Spot, frame: Box) -> bool:
+def _inside(spot: Spot, frame: Rectangle) -> bool:
     x, y = spot
     return frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
 
 
-def _lines(drawn: Iterable[_Measured], scale: float) -> Iterator[Box]:
+def _lines(drawn: Iterable[_Measured], scale: float) -> Iterator[Rectangle]:
     """Yield spots along the lines of what is there, so that they stay to be seen."""
     half = _BESIDE * scale
     for one in drawn:
@@ -326,10 +326,10 @@ def _lines(drawn: Iterable[_Measured], scale: float) -> Iterator[Box]:
             count = max(2, round(math.hypot(c - a, d - b) / (3 * half)))
             for n in range(count):
                 x, y = (a + (c - a) * n / (count - 1), b + (d - b) * n / (count - 1))
-                yield Box(x - half, y - half, x + half, y + half)
+                yield Rectangle(x - half, y - half, x + half, y + half)
 
 
-def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Box]:
+def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Rectangle]:
     """Yield where things in the way are seen, so that no name hides them."""
     for shape in shapes:
         if shape.role == "intrusion":
@@ -337,4 +337,4 @@ def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Box]:
             points = points[np.isfinite(points).all(axis=1)]
             if len(points):
                 (a, b), (c, d) = points.min(axis=0), points.max(axis=0)
-                yield Box(float(a), float(b), float(c), float(d))
+                yield Rectangle(float(a), float(b), float(c), float(d))

@@ -12,7 +12,7 @@ from model3d.judging.results import ANGLE, ClearBox
 from viewer.stage.cameras import (
     ABOVE,
     BEARINGS,
-    corners,
+    corners_of,
     direction,
     framed,
 )
@@ -41,13 +41,20 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Front
-    from viewer.stage.parts import Dimension, Finding, Point, Points, Shape, View
+    from viewer.stage.parts import (
+        Dimension,
+        ListedJudgement,
+        Point,
+        Points,
+        Shape,
+        View,
+    )
     from viewer.stage.sights import Screens
 
 _T = TypeVar("_T")
 
 _MOST_LOOKED: Final = 300
-"""So many findings get a view in which little is hidden, the rest from the front."""
+"""So many judgements get a view in which little is hidden, the rest from the front."""
 
 
 def build_stage(
@@ -93,7 +100,7 @@ def build_stage(
         *merged_spaces(judgements, of, kept),
     )
     lines = _sizes(judgements, scene.units, kept)
-    findings = _findings(judgements, arrangement, (shapes, lines), (low, high), kept)
+    listed = _listed(judgements, arrangement, (shapes, lines), (low, high), kept)
     named = labels(arrangement, judgements, shapes)
     places = {label.item: label.anchor for label in named}
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
@@ -105,12 +112,12 @@ def build_stage(
         layers=LAYERS,
         shapes=shapes,
         badges=badges(
-            findings,
+            listed,
             [anchor(one, places.get(one.subject, middle)) for one in judgements],
         ),
         labels=named,
         dimensions=lines,
-        findings=findings,
+        judgements=listed,
         low=low,
         high=high,
         outline=arrangement.shell.outline,
@@ -137,7 +144,7 @@ def _bounds(arrangement: Arrangement) -> tuple[Point, Point]:
 
 
 def _views(low: Point, high: Point) -> tuple[View, ...]:
-    points = corners(low, high)
+    points = corners_of(low, high)
     return tuple(
         framed(points, direction(name), name=name) for name in (*BEARINGS, ABOVE)
     )
@@ -212,7 +219,11 @@ def _items(arrangement: Arrangement, marked: Marked, kept: Kept) -> Iterator[Sha
         leaves[name].append((leaf, turned.shown, turned.reached, turned.required))
     for name, placed in arrangement.items.items():
         if not placed.of_room:
-            told = marked.findings.get(name, ()), name in marked.wrong, marked.overhead
+            told = (
+                marked.judgements.get(name, ()),
+                name in marked.wrong,
+                marked.overhead,
+            )
             yield from kept.again(
                 ("item", name),
                 (placed, *told, tuple(leaves[name])),
@@ -240,13 +251,13 @@ def _sizes(
     return tuple(found)
 
 
-def _findings(
+def _listed(
     judgements: Sequence[Judgement],
     arrangement: Arrangement,
     made: tuple[Sequence[Shape], Sequence[Dimension]],
     bounds: tuple[Point, Point],
     kept: Kept,
-) -> tuple[Finding, ...]:
+) -> tuple[ListedJudgement, ...]:
     shapes, lines = made
     own, bare = own_shapes(shapes), _bare_lines(judgements, lines)
     by_item: defaultdict[str, list[Shape]] = defaultdict(list)
@@ -271,7 +282,7 @@ def _findings(
         seen = (
             *(shape.vertices for shape in drawn + by_item[one.subject]),
             *bare.get(index, ()),
-        ) or (corners(*bounds),)
+        ) or (corners_of(*bounds),)
         clear = one.verdict != "met" and number < _MOST_LOOKED
         # Where other items stand may have changed: it is still a view of all of it.
         room = kept.again(("room of", _name(one)), seen, partial(_extent, seen))
@@ -294,9 +305,9 @@ def _bare_lines(
     """Return the ends of the sizes that belong to no space, by their rows."""
     found: defaultdict[int, list[Points]] = defaultdict(list)
     for size in lines:
-        if judgements[size.finding].line is not None:
+        if judgements[size.judgement].line is not None:
             ends = size.start, size.end, size.reached_start, size.reached_end
-            found[size.finding].append(np.array(ends))
+            found[size.judgement].append(np.array(ends))
     return dict(found)
 
 

@@ -208,7 +208,7 @@ def between(start: View, end: View, share: float) -> View:
     )
 
 
-def corners(low: Point, high: Point) -> Points:
+def corners_of(low: Point, high: Point) -> Points:
     """Return the corners of a box of the world, shape (8, 3)."""
     ends = np.array([low, high])
     picks = np.array([(a, b, c) for a in (0, 1) for b in (0, 1) for c in (0, 1)])

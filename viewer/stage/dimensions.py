@@ -21,15 +21,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Intrusion, Judgement, SizeLine
-    from viewer.stage.blocks import Axes
     from viewer.stage.parts import Point, Points
+    from viewer.stage.surfaces import Basis
 
 _FLOOR: Final = 0.01
 """Metres above the space's bottom of a line along it."""
 _ASIDE: Final[Point] = (1.0, 0.0, 0.0)
 
 
-class _Line(NamedTuple):
+class _Drawn(NamedTuple):
     """Where a size is drawn in a space's frame.
 
     Attributes:
@@ -44,12 +44,12 @@ class _Line(NamedTuple):
     aside: Point
 
 
-def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimension]:
+def dimensions(judgement: Judgement, index: int, units: str) -> Iterator[Dimension]:
     """Yield the dimension lines of one judgement's space.
 
     Args:
         judgement: What was tested.
-        finding: Index of its row.
+        index: Index of its row.
         units: Of the scene.
     """
     tested = _decisive(judgement) or judgement.line
@@ -73,7 +73,7 @@ def dimensions(judgement: Judgement, finding: int, units: str) -> Iterator[Dimen
             else required(judgement, name, units)
         )
         yield Dimension(
-            finding=finding,
+            judgement=index,
             item=judgement.subject,
             name=name,
             start=_point(ends[0]),
@@ -105,7 +105,7 @@ def _decisive(judgement: Judgement) -> ClearBox | None:
 
 def _line(
     judgement: Judgement, box: ClearBox, name: str, *, short: bool
-) -> _Line | None:
+) -> _Drawn | None:
     """Return where a size is drawn; None where it has no place in the space."""
     if name == REACH:
         return _reach(judgement, box)
@@ -124,17 +124,17 @@ def _line(
         reached = start, _from(start, axis, there)
     elif short:
         reached = _reached(judgement, box, axis, (start, end), there)
-    return _Line(start, end, reached, aside)
+    return _Drawn(start, end, reached, aside)
 
 
-def _bare(judgement: Judgement, line: SizeLine, name: str) -> _Line | None:
+def _bare(judgement: Judgement, line: SizeLine, name: str) -> _Drawn | None:
     """Return where a size is drawn that belongs to no space."""
     if name != judgement.short:
         return None
     needed = judgement.required[name]
     end = _from(line.start, line.axis, needed)
     there = _from(line.start, line.axis, judgement.provided.get(name, needed))
-    return _Line(line.start, end, (line.start, there), _ASIDE)
+    return _Drawn(line.start, end, (line.start, there), _ASIDE)
 
 
 def _along(box: ClearBox, axis: int) -> tuple[Point, Point, Point]:
@@ -148,7 +148,7 @@ def _along(box: ClearBox, axis: int) -> tuple[Point, Point, Point]:
     return (left, front, bottom), (left, front, top), (-1.0, 0.0, 0.0)
 
 
-def _reach(judgement: Judgement, box: ClearBox) -> _Line | None:
+def _reach(judgement: Judgement, box: ClearBox) -> _Drawn | None:
     """Return the line of a reach: from the front, beside what reaches too far."""
     hits = [hit for hit in judgement.intrusions if hit.reach is not None]
     if not hits:
@@ -157,7 +157,7 @@ def _reach(judgement: Judgement, box: ClearBox) -> _Line | None:
     start = float(points[:, RIGHT].max()), 0.0, float(points[:, UP].mean())
     end = _from(start, OUT, judgement.required[REACH])
     reached = _from(start, OUT, judgement.provided.get(REACH, 0.0))
-    return _Line(start, end, (start, reached), _ASIDE)
+    return _Drawn(start, end, (start, reached), _ASIDE)
 
 
 def _from(start: Point, axis: int, length: float) -> Point:
@@ -196,7 +196,7 @@ def _reached(
     return start, _point(one + (other - one) * share)
 
 
-def _vector(frame: Axes, local: Point) -> Point:
+def _vector(frame: Basis, local: Point) -> Point:
     origin, tip = frame.world(np.array([(0.0, 0.0, 0.0), local]))
     return _point(tip - origin)
 

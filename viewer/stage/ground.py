@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.blocks import NO_EDGES, cover
 from viewer.stage.layers import ROOM
 from viewer.stage.parts import Shape
+from viewer.stage.surfaces import NO_EDGES, cover
 from viewer.stage.walls import BAND, mark
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def _surface(
         layer=ROOM,
         role="surface",
         kind="floor",
-        label="floor",
+        about="",
         vertices=vertices,
         faces=faces,
         edges=edges,

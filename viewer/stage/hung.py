@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Final, Protocol
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.blocks import block, joined, lines
 from viewer.stage.parts import Pivot, Shape
+from viewer.stage.surfaces import block, lines, one_surface
 
 if TYPE_CHECKING:
-    from viewer.stage.blocks import Axes
     from viewer.stage.parts import Point, Points
+    from viewer.stage.surfaces import Basis
 
 LEAF_THICKNESS: Final = 0.018
 """Metres, as drawn; the leaf that is checked has none."""
@@ -26,7 +26,7 @@ class Hung(Protocol):
     """What a leaf sweeps: a quarter of a round about its hinge."""
 
     @property
-    def frame(self) -> Axes:
+    def frame(self) -> Basis:
         """Origin at the hinge, right along the closed leaf, out the way it opens."""
 
     @property
@@ -46,7 +46,7 @@ def leaf_shape(
     shape_id: str,
     item: str,
     layer: str,
-    label: str,
+    about: str,
     hung: Hung,
     pivot: Pivot,
     grip_at: float | None = None,
@@ -59,7 +59,7 @@ def leaf_shape(
         shape_id: The shape's id.
         item: Id of the item or the room door.
         layer: Id of the layer.
-        label: For people.
+        about: What it is, for people.
         hung: The leaf.
         pivot: How it turns.
         grip_at: World height of the middle of its handle's grip, where that is said.
@@ -85,14 +85,14 @@ def leaf_shape(
             (end, LEAF_THICKNESS + 0.02, middle + half),
         )
     )
-    surface = joined(parts)
+    surface = one_surface(parts)
     return Shape(
         id=shape_id,
         item=item,
         layer=layer,
         role="leaf",
         kind="leaf",
-        label=label,
+        about=about,
         vertices=surface.vertices,
         faces=surface.faces,
         edges=surface.edges,
@@ -113,7 +113,7 @@ def pivot_of(hung: Hung, shown: float, reached: float, required: float | None) -
     )
 
 
-def round_mark(frame: Axes, radius: float, level: float, degrees: float) -> Points:
+def round_mark(frame: Basis, radius: float, level: float, degrees: float) -> Points:
     """Return the line a leaf's free edge draws, and the leaf's end, as edges."""
     count = max(2, math.ceil(degrees / 5))
     points: list[Point] = [(radius, 0.0, level)]

@@ -11,8 +11,8 @@ from model3d.judging.results import ANGLE
 from model3d.lessons import run_lesson
 from model3d.scene.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.assembly import build_stage
-from viewer.stage.cameras import ABOVE, corners, direction, framed
-from viewer.stage.parts import Step
+from viewer.stage.cameras import ABOVE, corners_of, direction, framed
+from viewer.stage.parts import StageStep
 from viewer.stage.sights import best_view, screens
 
 if TYPE_CHECKING:
@@ -66,14 +66,16 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     return looks
 
 
-def _step(result: StepResult, look: Look | None) -> Step:
+def _step(result: StepResult, look: Look | None) -> StageStep:
     report = result.report
     stage = build_stage(
         result.scene, report, of=_item(look, report), leaves=_leaves(result)
     )
     view = None if result.look is None else _view(stage, report, result.look)
     items = {item for change in result.step.do for item in _named(change)}
-    return Step(result.say, result.ask, _solid(stage, items), view, _item(look, report))
+    return StageStep(
+        result.say, result.ask, _solid(stage, items), view, _item(look, report)
+    )
 
 
 def _named(change: Change) -> Iterator[str]:
@@ -142,16 +144,16 @@ def points_of(stage: Stage, item: str) -> Points:
 
     Of an item that is not there, those of all there is.
     """
-    rows = {index for index, row in enumerate(stage.findings) if row.subject == item}
+    rows = {index for index, row in enumerate(stage.judgements) if row.subject == item}
     found = [
         points.reshape(-1, 3)
         for shape in stage.shapes
         if (
-            rows.intersection(shape.findings)
+            rows.intersection(shape.judgements)
             if shape.role in _OF_RESULT
             else shape.item == item
         )
         for points in (shape.vertices, shape.edges)
         if len(points)
     ]
-    return np.concatenate(found or [corners(stage.low, stage.high)])
+    return np.concatenate(found or [corners_of(stage.low, stage.high)])

@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.judging.results import ClearBox
-from viewer.stage.parts import Badge, Finding, Size
+from viewer.stage.parts import Badge, ListedJudgement, Size
 from viewer.wording.shortfall import names_in_the_way, told_shortfall
 from viewer.wording.sizes import (
     NOTHING,
+    bounded,
     briefs,
     measured,
-    provided_words,
-    required_words,
+    provided,
 )
-from viewer.wording.words import part_words, requirement_words
+from viewer.wording.words import first_sentence, part_words, requirement_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -41,7 +41,7 @@ def row(
     units: str,
     shapes: Iterable[str],
     look: View,
-) -> Finding:
+) -> ListedJudgement:
     """Return the row of one judgement.
 
     Args:
@@ -53,20 +53,24 @@ def row(
     """
     in_the_way = names_in_the_way(judgement)
     is_open = judgement.verdict == "open"
-    return Finding(
+    sizes = tuple(_sizes(judgement, units))
+    asked = measured(judgement, units, judgement.missing) if is_open else ""
+    return ListedJudgement(
         number=number,
         verdict=judgement.verdict,
         requirement=judgement.requirement,
         title=requirement_words(judgement.requirement),
         subject=judgement.subject,
         part=part_words(judgement.leaf, judgement.tier, judgement.side),
-        sizes=tuple(_sizes(judgement, units)),
+        leaf=judgement.leaf,
+        brief=_brief(judgement, sizes, asked),
+        sizes=sizes,
         in_the_way=tuple(in_the_way),
         named=tuple(in_the_way.values()),
         citation=judgement.citation,
         reason=judgement.reason,
         missing=judgement.missing if is_open else "",
-        measured=measured(judgement, units, judgement.missing) if is_open else "",
+        measured=asked,
         exception=judgement.exception,
         select=tuple(dict.fromkeys((judgement.subject, *in_the_way))),
         shapes=tuple(shapes),
@@ -74,12 +78,16 @@ def row(
     )
 
 
-def badges(findings: Sequence[Finding], anchors: Sequence[Point]) -> tuple[Badge, ...]:
+def badges(
+    judgements: Sequence[ListedJudgement], anchors: Sequence[Point]
+) -> tuple[Badge, ...]:
     """Return a badge for every row that has a number."""
     return tuple(
-        Badge(finding.number, finding.verdict, finding.subject, index, anchor)
-        for index, (finding, anchor) in enumerate(zip(findings, anchors, strict=True))
-        if finding.number is not None
+        Badge(judgement.number, judgement.verdict, judgement.subject, index, anchor)
+        for index, (judgement, anchor) in enumerate(
+            zip(judgements, anchors, strict=True)
+        )
+        if judgement.number is not None
     )
 
 
@@ -108,9 +116,20 @@ def own_shapes(shapes: Iterable[Shape]) -> dict[int, list[Shape]]:
     found: defaultdict[int, list[Shape]] = defaultdict(list)
     for shape in shapes:
         if shape.role in _OF_ROWS:
-            for index in shape.findings:
+            for index in shape.judgements:
                 found[index].append(shape)
     return found
+
+
+def _brief(judgement: Judgement, sizes: Sequence[Size], asked: str) -> str:
+    """Say in a line what is short, or what is missing and what was measured."""
+    if judgement.verdict == "met":
+        return ""
+    for size in sizes:
+        if size.short and judgement.verdict == "not-met":
+            return f"{size.name} {size.brief}"
+    told = first_sentence(judgement.missing or judgement.reason)
+    return f"{told} Measured: {asked}." if asked else told
 
 
 def _sizes(judgement: Judgement, units: str) -> Iterator[Size]:
@@ -119,11 +138,11 @@ def _sizes(judgement: Judgement, units: str) -> Iterator[Size]:
     for name in dict.fromkeys((*judgement.required, *judgement.provided)):
         is_worst = name == worst
         is_asked = name in judgement.required
-        there = provided_words(judgement, name, units)
+        there, there_other = provided(judgement, name, units)
         yield Size(
             name=name,
-            required=required_words(judgement, name, units) if is_asked else "",
-            provided=there or (NOTHING if is_worst else ""),
+            required=bounded(judgement, name, units) if is_asked else ("", ""),
+            provided=(there or (NOTHING if is_worst else ""), there_other),
             brief=briefs(judgement, name, units)[0] if is_worst else "",
             short=is_worst,
             most=name in judgement.limit,

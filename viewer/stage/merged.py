@@ -56,11 +56,11 @@ def merged_spaces(
 def _both(known: Shape, more: Shape) -> Shape:
     """Return the shape of two in the same place: as the more important one is drawn."""
     drawn = min(known, more, key=lambda shape: _RANKS[shape.layer])
-    return replace(drawn, id=known.id, findings=(*known.findings, *more.findings))
+    return replace(drawn, id=known.id, judgements=(*known.judgements, *more.judgements))
 
 
 def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[Shape, ...]:
-    return tuple(replace(shape, findings=(index,)) for shape in shapes)
+    return tuple(replace(shape, judgements=(index,)) for shape in shapes)
 
 
 def _drawn(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
     from viewer.stage.parts import Point, Shape
 
-IN_FINDING: Final = 0
+IN_QUESTION: Final = 0
 GEAR: Final = 1
 DOOR: Final = 2
 PART: Final = 3
@@ -31,7 +31,7 @@ def labels(
     shapes: Sequence[Shape],
 ) -> tuple[Label, ...]:
     """Return a label for every item and every personnel door, what matters first."""
-    in_finding = {
+    in_question = {
         name
         for one in judgements
         if one.verdict == "not-met"
@@ -43,7 +43,7 @@ def labels(
             placed.id,
             shortened(placed.id),
             _anchor(placed),
-            _rank(placed, in_finding, ghosts),
+            _rank(placed, in_question, ghosts),
             placed.id in ghosts,
         )
         for placed in arrangement.items.values()
@@ -63,9 +63,9 @@ def shortened(text: str) -> str:
     return plain if len(plain) <= _LONGEST else plain[: _LONGEST - 1] + "…"
 
 
-def _rank(placed: Placed, in_finding: set[str], ghosts: set[str]) -> int:
-    if placed.id in in_finding:
-        return IN_FINDING
+def _rank(placed: Placed, in_question: set[str], ghosts: set[str]) -> int:
+    if placed.id in in_question:
+        return IN_QUESTION
     if placed.id in ghosts:
         return GHOST
     if placed.live:

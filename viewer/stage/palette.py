@@ -2,7 +2,7 @@
 
 Two strong colours carry the result, a third marks what is picked; they are told apart
 by people with any colour vision (Okabe and Ito, "Color Universal Design", 2008). All
-else is grey or blue-grey: a tan or brown would look like the findings to many.
+else is grey or blue-grey: a tan or brown would look like what is in the way to many.
 Edges and numbered badges say the same without colour.
 """
 
@@ -58,7 +58,7 @@ CELL: Final = "#5C6C7C"
 """Battery cells."""
 
 GHOST_OPACITY: Final = 0.22
-"""Of what is overhead and in no finding."""
+"""Of what is overhead and all is well with."""
 GHOST_EDGE_OPACITY: Final = 0.4
 SPACE_OPACITY: Final = 0.08
 """Of a required space: more would dim the very thing that stands in it."""

@@ -78,7 +78,7 @@ class Shape:
         layer: Id of its layer.
         role: What it stands for.
         kind: Of its item, in the words of the scene format.
-        label: Text for people.
+        about: What it is, in words beside the item's id; "" where the id says it.
         vertices: Shape (n, 3), metres.
         faces: Corners of triangles, shape (m, 3); counter-clockwise from outside.
         edges: Lines to draw, shape (k, 2, 3), metres.
@@ -86,13 +86,13 @@ class Shape:
         edge_width: Pixels in a picture 1000 pixels high.
         opacity: Of the faces; 0 where only the edges are drawn.
         edge_opacity: Of the edges.
-        ghost: Drawn faintly, for it is overhead and in no finding.
+        ghost: Drawn faintly, for it is overhead and all is well with it.
         one_sided: Seen only where its front looks at the viewer, its edges too.
         through: Its edges shine through what stands in front of it.
         lift: Steps towards the viewer, so that it wins where faces coincide.
         pickable: Whether a click on it means its item.
         pivot: How it turns, of a door leaf.
-        findings: Indices of the findings it belongs to.
+        judgements: Indices of the judgements it belongs to.
         ahead: Unit vector in plan: where the item's front points, or the inner face
             of a wall and the lines on it; None where there is neither.
     """
@@ -102,7 +102,7 @@ class Shape:
     layer: str
     role: Role
     kind: str
-    label: str
+    about: str
     vertices: Points
     faces: Faces
     edges: Points
@@ -117,26 +117,31 @@ class Shape:
     lift: int = 0
     pickable: bool = True
     pivot: Pivot | None = None
-    findings: tuple[int, ...] = ()
+    judgements: tuple[int, ...] = ()
     ahead: tuple[float, float] | None = None
+
+    @property
+    def label(self) -> str:
+        """The item and what it is: text for people."""
+        return ", ".join(filter(None, (self.item, self.about)))
 
 
 @dataclass(frozen=True, slots=True)
 class Badge:
-    """A numbered sign at the place of a finding.
+    """A numbered sign at the place of a judgement.
 
     Attributes:
-        number: Of the finding.
+        number: Of the judgement.
         verdict: not-met or open.
-        item: Id of the finding's subject.
-        finding: Index of the finding.
+        item: Id of the judgement's subject.
+        judgement: Index of the judgement.
         anchor: The point it points at.
     """
 
     number: int
     verdict: Verdict
     item: str
-    finding: int
+    judgement: int
     anchor: Point
 
 
@@ -164,8 +169,8 @@ class Dimension:
     """A size that is required and what is there, as a line with two ends.
 
     Attributes:
-        finding: Index of the finding.
-        item: Id of the finding's subject.
+        judgement: Index of the judgement.
+        item: Id of the judgement's subject.
         name: depth, width, height, reach, clearance, spacing or gap.
         start, end: The ends of the required size, on the space itself.
         reached_start, reached_end: The ends of what is there; the same where enough is.
@@ -173,11 +178,11 @@ class Dimension:
         required, provided: In both systems of units, see ``Size``.
         brief, brief_other: In the scene's own system and in the other, or "": what is
             required, and before it what is there where the size is short.
-        short: Whether this size decides that the finding is not met.
+        short: Whether this size decides that the judgement is not met.
         most: Whether what is required is a greatest figure, not a least one.
     """
 
-    finding: int
+    judgement: int
     item: str
     name: str
     start: Point
@@ -198,7 +203,7 @@ class View:
     """Where a camera stands.
 
     Attributes:
-        name: south-east, above, ..., or "" for a view of one finding.
+        name: south-east, above, ..., or "" for a view of one judgement.
         eye: Where the camera is.
         target: What it looks at, in the middle of the picture.
         up: Which way is up in the picture.
@@ -218,26 +223,27 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One size of a finding in words, in both systems of units.
+    """One size of a judgement in words, in both systems of units.
 
     Attributes:
         name: depth, width, ...
-        required, provided: As the rule book prints it; what is there; or "".
+        required, provided: As the rule book prints it, and what is there: in the
+            scene's own system and in the other, or "".
         brief: Of a size that is short: what is there beside what is required; else "".
         short: Whether this size decides.
         most: Whether what is required is a greatest figure, not a least one.
     """
 
     name: str
-    required: str
-    provided: str
+    required: tuple[str, str]
+    provided: tuple[str, str]
     brief: str
     short: bool
     most: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class ListedJudgement:
     """One judgement as a row of a list.
 
     Attributes:
@@ -247,6 +253,8 @@ class Finding:
         title: The requirement in words.
         subject: Id of the item judged.
         part: Which leaf, tier or side, in words, or "".
+        leaf: Which leaf, from 0; None where none is meant.
+        brief: In a line: the size that is short, else what is to be said, or why.
         sizes: What is required and what is there.
         in_the_way: Ids of the items in the space.
         named: What each is called: its id, or which part of the subject it is.
@@ -266,6 +274,8 @@ class Finding:
     title: str
     subject: str
     part: str
+    leaf: int | None
+    brief: str
     sizes: tuple[Size, ...]
     in_the_way: tuple[str, ...]
     named: tuple[str, ...]
@@ -280,7 +290,7 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class StageStep:
     """One step of a lesson.
 
     Attributes:
@@ -308,7 +318,7 @@ class Stage:
         units: Of the scene: mm, m, in or ft.
         layers: In the order of a list for people.
         shapes, badges, labels, dimensions: What is drawn.
-        findings: Every judgement: not met, open, met; in the report's order within.
+        judgements: Every judgement: not met, open, met; in the report's order within.
         low, high: Bounds of the room and all that is in it, metres.
         outline: Plan corners of the room, counter-clockwise; empty without a room.
         height: Floor to ceiling; None where there is no ceiling.
@@ -327,7 +337,7 @@ class Stage:
     badges: tuple[Badge, ...]
     labels: tuple[Label, ...]
     dimensions: tuple[Dimension, ...]
-    findings: tuple[Finding, ...]
+    judgements: tuple[ListedJudgement, ...]
     low: Point
     high: Point
     outline: tuple[tuple[float, float], ...]
@@ -336,7 +346,7 @@ class Stage:
     caution: str
     unread: str
     lesson: str = ""
-    steps: tuple[Step, ...] = field(default=())
+    steps: tuple[StageStep, ...] = field(default=())
 
     def shape(self, shape_id: str) -> Shape:
         """Return a shape by its id.

@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Verdict
-    from viewer.stage.parts import Finding, Shape, Stage, Step
+    from viewer.stage.parts import ListedJudgement, Shape, Stage, StageStep
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class LessonPlace:
     """How far a lesson has come.
 
     Attributes:
@@ -29,23 +29,23 @@ class Place:
     answered: bool = True
 
 
-def moved_on(start: Stage, place: Place, by: int) -> Place:
+def moved_on(start: Stage, place: LessonPlace, by: int) -> LessonPlace:
     """Return the place one on or one back; from a question its answer comes first."""
     if by > 0 and not place.answered:
-        return Place(place.step, answered=True)
+        return LessonPlace(place.step, answered=True)
     step = place.step + by
     if not 0 <= step <= len(start.steps):
         return place
     asks = step > 0 and bool(start.steps[step - 1].ask)
-    return Place(step, answered=by < 0 or not asks)
+    return LessonPlace(step, answered=by < 0 or not asks)
 
 
-def step_at(start: Stage, place: Place) -> Step | None:
+def step_at(start: Stage, place: LessonPlace) -> StageStep | None:
     """Return the step a lesson is at; None before it has begun."""
     return start.steps[place.step - 1] if place.step else None
 
 
-def stage_at(start: Stage, place: Place) -> Stage:
+def stage_at(start: Stage, place: LessonPlace) -> Stage:
     """Return what is shown; while a question is open, the room as it was before."""
     if place.answered:
         return _after(start, place.step)
@@ -71,7 +71,7 @@ def _plain(shape: Shape) -> Shape:
     )
 
 
-def changes(start: Stage, place: Place) -> Iterator[tuple[str, Verdict]]:
+def changes(start: Stage, place: LessonPlace) -> Iterator[tuple[str, Verdict]]:
     """Yield in words which verdicts the answered step has changed, and to what.
 
     What is judged for the first time and is simply met is left out.
@@ -79,8 +79,8 @@ def changes(start: Stage, place: Place) -> Iterator[tuple[str, Verdict]]:
     if not place.step or not place.answered:
         return
     before, after = _after(start, place.step - 1), _after(start, place.step)
-    old = {name_of(one): one.verdict for one in before.findings}
-    for one in after.findings:
+    old = {name_of(one): one.verdict for one in before.judgements}
+    for one in after.judgements:
         was = old.get(name_of(one))
         if (was or "met") != one.verdict:
             words = WORDS[one.verdict]
@@ -88,15 +88,15 @@ def changes(start: Stage, place: Place) -> Iterator[tuple[str, Verdict]]:
             yield f"{one.subject} {title_of(one)}: {told}", one.verdict
 
 
-def name_of(finding: Finding) -> tuple[str, str, str]:
-    """Return what a finding is about; the same before and after a change."""
-    return finding.subject, finding.requirement, finding.part
+def name_of(judgement: ListedJudgement) -> tuple[str, str, str]:
+    """Return what a judgement is about; the same before and after a change."""
+    return judgement.subject, judgement.requirement, judgement.part
 
 
-def title_of(finding: Finding) -> str:
+def title_of(judgement: ListedJudgement) -> str:
     """Return the requirement and the part of the item, as in a line of text."""
-    title = finding.title[:1].lower() + finding.title[1:]
-    return f"{title}, {finding.part}" if finding.part else title
+    title = judgement.title[:1].lower() + judgement.title[1:]
+    return f"{title}, {judgement.part}" if judgement.part else title
 
 
 def _after(start: Stage, step: int) -> Stage:

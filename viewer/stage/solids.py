@@ -12,18 +12,18 @@ import numpy as np
 from model3d.standing.leaves import stated_leaves
 from model3d.standing.racks import cell_rows
 from viewer.stage import palette
-from viewer.stage.blocks import (
+from viewer.stage.hung import leaf_shape, pivot_of
+from viewer.stage.layers import LEAVES, layer_of
+from viewer.stage.parts import Shape
+from viewer.stage.surfaces import (
     NO_FACES,
     NO_POINTS,
     Surface,
     block,
-    joined,
     lines,
+    one_surface,
     sharp_edges,
 )
-from viewer.stage.hung import leaf_shape, pivot_of
-from viewer.stage.layers import LEAVES, layer_of
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -66,13 +66,13 @@ class Marked:
     """What the report says that bears on how items are drawn.
 
     Attributes:
-        findings: Indices of the findings an item is in, not met or open, by its id.
+        judgements: Indices of those an item is in, not met or open, by its id.
         wrong: Ids of items that are not met by themselves, without a space to show.
         leaves: By item id and leaf number.
         overhead: Metres; what hangs wholly higher may be drawn faintly.
     """
 
-    findings: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    judgements: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     wrong: frozenset[str] = frozenset()
     leaves: Mapping[tuple[str, int], Turned] = field(default_factory=dict)
     overhead: float = OVERHEAD
@@ -84,8 +84,8 @@ def overhead_in(height: float | None) -> float:
 
 
 def is_ghost(placed: Placed, marked: Marked) -> bool:
-    """Tell whether an item is drawn faintly: overhead, and in no finding."""
-    if placed.id in marked.findings or placed.of_room:
+    """Tell whether an item is drawn faintly: overhead, and all is well with it."""
+    if placed.id in marked.judgements or placed.of_room:
         return False
     return placed.bottom >= marked.overhead and not placed.live
 
@@ -118,14 +118,14 @@ def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]
         turned = marked.leaves.get((placed.id, number), _FREE)
         pivot = pivot_of(leaf, turned.shown, turned.reached, turned.required)
         name = f"{placed.id}/leaf-{number}"
-        label = f"{placed.id}, door leaf {number + 1}"
-        yield leaf_shape(name, placed.id, LEAVES, label, leaf, pivot, grip)
+        about = f"door leaf {number + 1}"
+        yield leaf_shape(name, placed.id, LEAVES, about, leaf, pivot, grip)
 
 
 def words_for(placed: Placed) -> str:
-    """Return a line for people: the id, what it is, and its name."""
+    """Return what an item is, and its name, for people."""
     name = placed.item.name if placed.item else None
-    return ", ".join(part for part in (placed.id, placed.kind.about, name) if part)
+    return ", ".join(part for part in (placed.kind.about, name) if part)
 
 
 def _body(placed: Placed) -> Surface:
@@ -145,7 +145,7 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         layer=layer_of(placed, ghost=ghost),
         role="solid",
         kind=kind.name,
-        label=words_for(placed),
+        about=words_for(placed),
         vertices=surface.vertices,
         faces=surface.faces,
         edges=surface.edges,
@@ -156,7 +156,7 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         edge_width=2.6 if wrong else 1.0 if ghost else 1.5,
         ghost=ghost,
         through=wrong,
-        findings=marked.findings.get(placed.id, ()),
+        judgements=marked.judgements.get(placed.id, ()),
         ahead=None if placed.front is None else placed.front.frame.out,
     )
 
@@ -174,25 +174,25 @@ def _rack(front: Front, rows: tuple[CellRow, ...], shelf: float) -> Surface:
         low = max(row.shelf - shelf, front.bottom)
         if row.shelf > low:
             parts.append(block(frame, (0.0, back, low), (width, -row.edge, row.shelf)))
-    return joined(parts)
+    return one_surface(parts)
 
 
 def _cells(placed: Placed, marked: Marked, rows: tuple[CellRow, ...]) -> Shape:
-    surface = joined([part for row in rows for part in _row(row)])
+    surface = one_surface([part for row in rows for part in _row(row)])
     return Shape(
         id=f"{placed.id}/cells",
         item=placed.id,
         layer=layer_of(placed, ghost=False),
         role="solid",
         kind=placed.kind.name,
-        label=f"{placed.id}, cells",
+        about="cells",
         vertices=surface.vertices,
         faces=surface.faces,
         edges=surface.edges,
         colour=palette.CELL,
         edge_colour=palette.EDGE,
         edge_width=1.0,
-        findings=marked.findings.get(placed.id, ()),
+        judgements=marked.judgements.get(placed.id, ()),
     )
 
 
@@ -223,14 +223,14 @@ def _envelope(placed: Placed, marked: Marked, front: Front) -> Shape:
         layer=layer_of(placed, ghost=False),
         role="solid",
         kind=placed.kind.name,
-        label=words_for(placed),
+        about=words_for(placed),
         vertices=surface.vertices,
         faces=surface.faces,
         edges=surface.edges,
         colour=palette.neutral(placed.kind.name),
         edge_colour=palette.EDGE,
         opacity=palette.ENVELOPE_OPACITY,
-        findings=marked.findings.get(placed.id, ()),
+        judgements=marked.judgements.get(placed.id, ()),
     )
 
 
@@ -267,7 +267,7 @@ def _front_marks(placed: Placed, front: Front, *, ghost: bool) -> Shape:
         layer=layer_of(placed, ghost=ghost),
         role="mark",
         kind=placed.kind.name,
-        label=words_for(placed),
+        about=words_for(placed),
         vertices=NO_POINTS,
         faces=NO_FACES,
         edges=np.concatenate(drawn),

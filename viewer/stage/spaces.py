@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from model3d.judging.results import ClearBox
 from viewer.stage import palette
-from viewer.stage.blocks import (
+from viewer.stage.hung import round_mark
+from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
+from viewer.stage.parts import Shape
+from viewer.stage.surfaces import (
     NO_EDGES,
     Surface,
     block,
@@ -17,9 +20,6 @@ from viewer.stage.blocks import (
     quad,
     sharp_edges,
 )
-from viewer.stage.hung import round_mark
-from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
-from viewer.stage.parts import Shape
 from viewer.wording.words import part_words, requirement_words
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ _FOR_WORK: Final = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
-class _Look:
+class _Strength:
     """How a space is drawn.
 
     Attributes:
@@ -56,21 +56,21 @@ class _Look:
     footprint: float
 
 
-_STRONG: Final = _Look(
+_STRONG: Final = _Strength(
     palette.SPACE_EDGE, 2.4, palette.SPACE_OPACITY, palette.FOOTPRINT_OPACITY
 )
-_QUIET: Final = _Look(
+_QUIET: Final = _Strength(
     palette.CLEAR_EDGE, 1.1, palette.CLEAR_OPACITY, palette.CLEAR_FOOTPRINT_OPACITY
 )
 """Of a space that is clear: it must not draw the eye from what is wrong."""
 
 
-def space_shapes(judgement: Judgement, finding: int, *, shown: bool) -> Iterator[Shape]:
+def space_shapes(judgement: Judgement, index: int, *, shown: bool) -> Iterator[Shape]:
     """Yield the spaces one judgement tested, each with its footprint.
 
     Args:
         judgement: What was tested.
-        finding: Index of its row.
+        index: Index of its row.
         shown: In full, though it may be met.
     """
     layer = layer_of_space(judgement, shown=shown)
@@ -80,8 +80,9 @@ def space_shapes(judgement: Judgement, finding: int, *, shown: bool) -> Iterator
         else:
             body, foot = _sector(tested)
         name = f"{key(judgement)}/{number}"
-        yield _space(name, judgement, finding, layer, body)
-        yield _footprint(name, judgement, finding, layer, foot)
+        space = _space(name, judgement, index, layer, body)
+        yield space
+        yield _footprint(space, foot)
 
 
 def layer_of_space(judgement: Judgement, *, shown: bool) -> str:
@@ -96,12 +97,12 @@ def layer_of_space(judgement: Judgement, *, shown: bool) -> str:
     return WORKING_MET if judgement.requirement in _FOR_WORK else SPACES_MET
 
 
-def intrusion_shapes(judgement: Judgement, finding: int) -> Iterator[Shape]:
+def intrusion_shapes(judgement: Judgement, index: int) -> Iterator[Shape]:
     """Yield what stands in the spaces of one judgement."""
     for number, hit in enumerate(judgement.intrusions):
         if hit.body is None or not len(hit.body.faces):
             continue
-        yield _intrusion(judgement, finding, number, hit)
+        yield _intrusion(judgement, index, number, hit)
 
 
 def key(judgement: Judgement) -> str:
@@ -119,7 +120,7 @@ def key(judgement: Judgement) -> str:
 def _words(judgement: Judgement) -> str:
     part = part_words(judgement.leaf, judgement.tier, judgement.side)
     words = requirement_words(judgement.requirement).lower()
-    return ", ".join(text for text in (judgement.subject, words, part) if text)
+    return ", ".join(text for text in (words, part) if text)
 
 
 def _box(tested: ClearBox) -> tuple[Surface, Surface]:
@@ -178,7 +179,7 @@ def plan_at(points: np.ndarray, level: float) -> np.ndarray:
 
 
 def _space(
-    name: str, judgement: Judgement, finding: int, layer: str, body: Surface
+    name: str, judgement: Judgement, index: int, layer: str, body: Surface
 ) -> Shape:
     look = _STRONG if layer == SPACES else _QUIET
     return Shape(
@@ -187,7 +188,7 @@ def _space(
         layer=layer,
         role="space",
         kind=judgement.requirement,
-        label=_words(judgement),
+        about=_words(judgement),
         vertices=body.vertices,
         faces=body.faces,
         edges=dashed(body.edges) if judgement.verdict == "open" else body.edges,
@@ -196,36 +197,25 @@ def _space(
         edge_width=look.width,
         opacity=look.volume,
         pickable=False,
-        findings=(finding,),
+        judgements=(index,),
     )
 
 
-def _footprint(
-    name: str, judgement: Judgement, finding: int, layer: str, foot: Surface
-) -> Shape:
-    look = _STRONG if layer == SPACES else _QUIET
-    return Shape(
-        id=f"{name}/footprint",
-        item=judgement.subject,
-        layer=layer,
+def _footprint(space: Shape, foot: Surface) -> Shape:
+    look = _STRONG if space.layer == SPACES else _QUIET
+    return replace(
+        space,
+        id=f"{space.id}/footprint",
         role="footprint",
-        kind=judgement.requirement,
-        label=_words(judgement),
         vertices=foot.vertices,
         faces=foot.faces,
         edges=NO_EDGES,
-        colour=palette.SPACE,
-        edge_colour=look.edge,
         opacity=look.footprint,
         lift=1,
-        pickable=False,
-        findings=(finding,),
     )
 
 
-def _intrusion(
-    judgement: Judgement, finding: int, number: int, hit: Intrusion
-) -> Shape:
+def _intrusion(judgement: Judgement, index: int, number: int, hit: Intrusion) -> Shape:
     assert hit.body is not None  # noqa: S101 - the caller leaves out those without
     vertices, faces = hit.body.vertices, hit.body.faces
     return Shape(
@@ -234,7 +224,7 @@ def _intrusion(
         layer=INTRUSIONS,
         role="intrusion",
         kind=judgement.requirement,
-        label=f"{hit.item} in {_words(judgement)}",
+        about=f"in {judgement.subject}, {_words(judgement)}",
         vertices=vertices,
         faces=faces,
         edges=sharp_edges(vertices, faces),
@@ -243,5 +233,5 @@ def _intrusion(
         edge_width=2.2,
         through=True,
         lift=2,
-        findings=(finding,),
+        judgements=(index,),
     )

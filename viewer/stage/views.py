@@ -53,7 +53,7 @@ def about(stage: Stage, of: str) -> Stage:
 
 
 def short_sizes(stage: Stage) -> tuple[Dimension, ...]:
-    """Return the sizes that a picture of the whole place shows, of the first findings.
+    """Return the sizes that a picture of the whole place shows, of the first rows.
 
     More than a few would hide the room; the list beside it has them all.
     """
@@ -169,12 +169,12 @@ def _picked(shape: Shape) -> Shape:
 
 
 def _is_about(stage: Stage, shape: Shape, of: str) -> bool:
-    return any(stage.findings[index].subject == of for index in shape.findings)
+    return any(stage.judgements[index].subject == of for index in shape.judgements)
 
 
 def tells(stage: Stage, one: Dimension) -> bool:
     """Tell whether a size says something that the item's own size does not."""
-    requirement = stage.findings[one.finding].requirement
+    requirement = stage.judgements[one.judgement].requirement
     return requirement == "working-space" or one.name in {"clearance", "gap", "spacing"}
 
 

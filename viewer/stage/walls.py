@@ -8,18 +8,18 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.blocks import (
+from viewer.stage.hung import leaf_shape, pivot_of, round_mark
+from viewer.stage.layers import HEAD_HEIGHT, ROOM
+from viewer.stage.parts import Shape
+from viewer.stage.surfaces import (
     NO_EDGES,
     NO_FACES,
     NO_POINTS,
     Surface,
-    joined,
     lines,
+    one_surface,
     quad,
 )
-from viewer.stage.hung import leaf_shape, pivot_of, round_mark
-from viewer.stage.layers import HEAD_HEIGHT, ROOM
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.shell import WallLine
-    from viewer.stage.blocks import Axes
     from viewer.stage.parts import Points, Role
+    from viewer.stage.surfaces import Basis
 
 BAND: Final = 0.08
 """Metres. Width of the dark band where a wall is cut away."""
@@ -57,10 +57,10 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
-class _Hung:
+class _DoorLeaf:
     """One leaf of a personnel door."""
 
-    frame: Axes
+    frame: Basis
     radius: float
     bottom: float
     top: float
@@ -93,22 +93,22 @@ def wall_shapes(arrangement: Arrangement) -> Iterator[Shape]:
         if line.id not in names:
             continue
         material = names[line.id].material
-        label = f"{line.id}, {material or 'material not stated'}"
+        about = material or "material not stated"
         doors = openings(line, scene)
         # A little below the top, so that a ceiling there does not shimmer through.
         top = height - _CORNICE
-        faces = joined(list(_wall_faces(line, doors, 0.0, top)))
+        faces = one_surface(list(_wall_faces(line, doors, 0.0, top)))
         edges = _outline(line, doors, height)
         surface = Surface(faces.vertices, faces.faces, edges)
-        wall = _surface(line.id, line.id, "wall", label, surface, palette.WALL)
+        wall = _surface(line.id, line.id, "wall", about, surface, palette.WALL)
         yield replace(wall, ahead=line.frame.out)
         cornice = _face(line, 0.0, line.length, top, height)
         name = f"{line.id}/top"
-        shape = _surface(name, line.id, "wall", label, cornice, palette.CUT, role="cut")
+        shape = _surface(name, line.id, "wall", about, cornice, palette.CUT, role="cut")
         yield replace(shape, ahead=line.frame.out)
-        band = joined(list(_bands(line, doors)))
+        band = one_surface(list(_bands(line, doors)))
         name = f"{line.id}/cut"
-        yield _surface(name, line.id, "wall", label, band, palette.CUT, role="cut")
+        yield _surface(name, line.id, "wall", about, band, palette.CUT, role="cut")
 
 
 def door_shapes(
@@ -124,14 +124,14 @@ def door_shapes(
     for line in arrangement.shell.lines:
         for opening in openings(line, arrangement.scene):
             door = opening.door
-            label = f"{door.id}, personnel door"
+            about = "personnel door"
             widest = 90.0 if door.opens_to is None else float(door.opens_to)
             for number, hung in enumerate(_leaves(line, opening)):
                 stands = min(widest, 90.0) if door.opens else 0.0
                 angle = shown.get((door.id, number), stands)
                 pivot = pivot_of(hung, angle, widest, None)
                 name = f"{door.id}/leaf-{number}"
-                yield leaf_shape(name, door.id, ROOM, label, hung, pivot)
+                yield leaf_shape(name, door.id, ROOM, about, hung, pivot)
                 if door.opens:
                     swept = round_mark(hung.frame, hung.radius, 0.004, widest)
                     yield mark(f"{door.id}/round-{number}", door.id, swept)
@@ -154,7 +154,7 @@ def mark(
         layer=layer,
         role="mark",
         kind="mark",
-        label="",
+        about="",
         vertices=NO_POINTS,
         faces=NO_FACES,
         edges=edges,
@@ -255,7 +255,7 @@ def _outline(line: WallLine, doors: tuple[Opening, ...], height: float) -> Point
     return np.concatenate(drawn)
 
 
-def _leaves(line: WallLine, opening: Opening) -> Iterator[_Hung]:
+def _leaves(line: WallLine, opening: Opening) -> Iterator[_DoorLeaf]:
     """Yield the leaves of a personnel door; hinged left where nothing is said."""
     door = opening.door
     width = opening.right - opening.left
@@ -269,14 +269,14 @@ def _leaves(line: WallLine, opening: Opening) -> Iterator[_Hung]:
             frame = replace(frame, out=(-frame.out[0], -frame.out[1]))
         if side == "right":
             frame = frame.mirrored()
-        yield _Hung(frame, width / len(sides), opening.bottom, opening.top)
+        yield _DoorLeaf(frame, width / len(sides), opening.bottom, opening.top)
 
 
 def _surface(
     shape_id: str,
     item: str,
     kind: str,
-    label: str,
+    about: str,
     surface: Surface,
     colour: str,
     *,
@@ -288,7 +288,7 @@ def _surface(
         layer=ROOM,
         role=role,
         kind=kind,
-        label=label,
+        about=about,
         vertices=surface.vertices,
         faces=surface.faces,
         edges=surface.edges,

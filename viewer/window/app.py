@@ -11,8 +11,8 @@ import pyvista as pv
 
 from viewer.picture.canvas import aim, edge_scale, keep_precision
 from viewer.picture.passes import in_order, light_room
-from viewer.sheet.marks import Signs
 from viewer.sheet.projection import Projection
+from viewer.sheet.signage import Signs
 from viewer.stage import palette
 from viewer.stage.cameras import towards_eye
 from viewer.stage.parts import View
@@ -40,7 +40,7 @@ _FINE: Final = 2.0
 """Fine edges come out half as wide as they are asked for."""
 _STEEPEST: Final = 89.0
 """Degrees. The room is turned about its upright, which a plan must not look along."""
-_SHAPES: Final = ("stage", "hidden", "finding", "item")
+_SHAPES: Final = ("stage", "hidden", "judgement", "item")
 """What decides which shapes are drawn."""
 
 

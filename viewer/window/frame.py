@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
 
 SMALLEST: Final = (720, 480)
 """Pixels. A smaller window is laid out as if it were that large."""
@@ -33,11 +33,11 @@ class Frame:
     width: int
     height: int
     scale: float
-    head: Box
-    room: Box
-    side: Box
-    lesson: Box | None
-    foot: Box
+    head: Rectangle
+    room: Rectangle
+    side: Rectangle
+    lesson: Rectangle | None
+    foot: Rectangle
 
     @property
     def room_size(self) -> tuple[int, int]:
@@ -65,9 +65,9 @@ def framed(width: int, height: int, *, lesson: bool) -> Frame:
         wide,
         high,
         scale,
-        Box(0, 0, wide, head),
-        Box(0, head, edge, bottom),
-        Box(edge, head, wide, bottom),
-        Box(0, bottom, wide, foot) if lesson else None,
-        Box(0, foot, wide, high),
+        Rectangle(0, 0, wide, head),
+        Rectangle(0, head, edge, bottom),
+        Rectangle(edge, head, wide, bottom),
+        Rectangle(0, bottom, wide, foot) if lesson else None,
+        Rectangle(0, foot, wide, high),
     )

@@ -12,8 +12,8 @@ from PIL import Image
 
 from viewer.picture.composition import draw_signs
 from viewer.sheet.letters import FINE, Sheet
-from viewer.sheet.marks import Setting, Signs
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
+from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.stage import palette
 from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from viewer.sheet.marks import Mark
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
+    from viewer.sheet.signage import PlacedSign
     from viewer.stage.parts import Point
     from viewer.window.keys import Change
     from viewer.window.state import State
@@ -56,9 +56,11 @@ def placed(state: State, seen: Projection, scale: float) -> Signs:
     badges, labels, sizes = stage.badges, stage.labels, short_sizes(stage)
     if picked is not None:
         kept = {*picked.select, *picked_items(state)}
-        badges = tuple(one for one in badges if one.finding == state.finding)
+        badges = tuple(one for one in badges if one.judgement == state.judgement)
         labels = tuple(one for one in labels if one.item in kept)
-        sizes = tuple(one for one in stage.dimensions if one.finding == state.finding)
+        sizes = tuple(
+            one for one in stage.dimensions if one.judgement == state.judgement
+        )
     if state.is_withheld or DIMENSIONS in state.hidden:
         sizes = ()
     badges = () if BADGES in state.hidden else badges
@@ -68,10 +70,10 @@ def placed(state: State, seen: Projection, scale: float) -> Signs:
         badges=_in_sight(state, seen, badges, lambda one: [one.anchor]),
         labels=_in_sight(state, seen, labels, lambda one: [one.anchor]),
     )
-    inner = Box(0, 0, seen.width, seen.height).wider(-_RIM * scale)
+    inner = Rectangle(0, 0, seen.width, seen.height).wider(-_RIM * scale)
     return arrange_signs(
         stage,
-        Setting(seen, inner, _WIDE, scale),
+        SignRoom(seen, inner, _WIDE, scale),
         sizes=_in_sight(state, seen, sizes, lambda one: [one.start, one.end]),
         in_full=picked is not None,
     )
@@ -103,10 +105,10 @@ def carried(signs: Signs, seen: Projection) -> Signs:
     return Signs(tuple(moved), ())
 
 
-def _moved(mark: Mark, x: float, y: float) -> Mark:
+def _moved(mark: PlacedSign, x: float, y: float) -> PlacedSign:
     box, across, down = mark.box, x - mark.anchor[0], y - mark.anchor[1]
     left, right = box.left + across, box.right + across
-    there = Box(left, box.top + down, right, box.bottom + down)
+    there = Rectangle(left, box.top + down, right, box.bottom + down)
     return replace(mark, anchor=(x, y), box=there)
 
 
@@ -134,7 +136,7 @@ def asked_at(signs: Signs, spot: Spot) -> Change | None:
     for mark in signs.marks:
         box = mark.box
         if box.left <= x < box.right and box.top <= y < box.bottom:
-            if mark.findings:
-                return partial(pick, number=mark.findings[0])
+            if mark.judgements:
+                return partial(pick, number=mark.judgements[0])
             return partial(pick_item, item=mark.items[0])
     return None

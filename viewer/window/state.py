@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
-from viewer.stage.progress import Place, moved_on, name_of, stage_at, step_at
+from viewer.stage.progress import LessonPlace, moved_on, name_of, stage_at, step_at
 from viewer.window.aims import at_all, at_item, at_room, at_view
 from viewer.window.section import AXES, Section
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Finding, Stage
+    from viewer.stage.parts import ListedJudgement, Stage
     from viewer.window.aims import Aim
     from viewer.window.section import Axis
 
@@ -31,7 +31,7 @@ class State:
         aim: Where the camera should have gone last.
         hidden: Layers that are not shown.
         place: How far the lesson has come.
-        finding: The judgement that is picked, by its place in the list.
+        judgement: The judgement that is picked, by its place in the list.
         item: The thing that is picked.
         section: Where the room is cut open.
         panel: What stands at the side.
@@ -42,17 +42,17 @@ class State:
     stage: Stage
     aim: Aim
     hidden: frozenset[str]
-    place: Place = field(default_factory=Place)
-    finding: int | None = None
+    place: LessonPlace = field(default_factory=LessonPlace)
+    judgement: int | None = None
     item: str | None = None
     section: Section | None = None
     panel: Panel = "judgements"
     row: int = 0
 
     @property
-    def picked(self) -> Finding | None:
+    def picked(self) -> ListedJudgement | None:
         """The judgement that is picked."""
-        return None if self.finding is None else self.stage.findings[self.finding]
+        return None if self.judgement is None else self.stage.judgements[self.judgement]
 
     @property
     def is_withheld(self) -> bool:
@@ -60,9 +60,9 @@ class State:
         return not self.place.answered
 
     @property
-    def listed(self) -> tuple[Finding, ...]:
+    def listed(self) -> tuple[ListedJudgement, ...]:
         """All judgements that are told."""
-        return () if self.is_withheld else self.stage.findings
+        return () if self.is_withheld else self.stage.judgements
 
 
 def begun(stage: Stage) -> State:
@@ -75,7 +75,7 @@ def pick(state: State, number: int, item: str | None = None) -> State:
     """Pick a judgement by its place in the list, and an item that it is about."""
     row = state.listed[number]
     item, aim = item or row.subject, at_view(row.look)
-    return replace(state, finding=number, item=item, aim=aim, panel="judgements")
+    return replace(state, judgement=number, item=item, aim=aim, panel="judgements")
 
 
 def pick_item(state: State, item: str) -> State:
@@ -87,12 +87,12 @@ def pick_item(state: State, item: str) -> State:
     if best := (bad or other or own)[:1]:
         return pick(state, best[0], item)
     aim = at_item(state.stage, item) or state.aim
-    return replace(state, finding=None, item=item, aim=aim, panel="judgements")
+    return replace(state, judgement=None, item=item, aim=aim, panel="judgements")
 
 
 def let_go(state: State) -> State:
     """Pick nothing, and list the judgements."""
-    return replace(state, finding=None, item=None, panel="judgements")
+    return replace(state, judgement=None, item=None, panel="judgements")
 
 
 def pick_next(state: State, by: int) -> State:
@@ -101,7 +101,9 @@ def pick_next(state: State, by: int) -> State:
     if not count:
         return state
     first = 0 if by > 0 else count - 1
-    return pick(state, first if state.finding is None else (state.finding + by) % count)
+    return pick(
+        state, first if state.judgement is None else (state.judgement + by) % count
+    )
 
 
 def look_from(state: State, side: str) -> State:
@@ -159,7 +161,7 @@ def go_on(state: State, by: int) -> State:
     names = {name_of(one): number for number, one in enumerate(now.listed)}
     number = None if state.picked is None else names.get(name_of(state.picked))
     is_there = any(one.item == state.item for one in stage.shapes)
-    return replace(now, finding=number, item=state.item if is_there else None)
+    return replace(now, judgement=number, item=state.item if is_there else None)
 
 
 def _cut(state: State, axis: Axis, share: float) -> State:

@@ -8,20 +8,20 @@ from typing import TYPE_CHECKING, Any, Final
 
 from PIL import Image
 
+from model3d.wording import bracketed, length
 from viewer.sheet.letters import Sheet
 from viewer.stage import palette
 from viewer.stage.progress import changes, step_at, title_of
 from viewer.window.keys import KEYS, LESSON
 from viewer.window.section import NAMES
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import both
 from viewer.wording.words import WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.sheet.places import Box, Spot
-    from viewer.stage.parts import Finding
+    from viewer.sheet.places import Rectangle, Spot
+    from viewer.stage.parts import ListedJudgement
     from viewer.window.frame import Frame
     from viewer.window.state import State
 
@@ -73,7 +73,7 @@ def words(state: State, frame: Frame) -> Iterator[Words]:
     foot = _Column(frame.foot, frame.scale, 0.9 * SMALL, above=0.45)
     yield from foot.write(state.stage.caution, colour=palette.FAINT_INK)
     if state.section is not None:
-        at = both(abs(state.section.at), state.stage.units)
+        at = length(abs(state.section.at), state.stage.units)
         below = "-" if state.section.at < 0 else ""
         text = f"Cut open, {NAMES[state.section.axis]} at {below}{at}"
         yield from _Column(frame.room, frame.scale, LETTERS).write(text, bold=True)
@@ -83,7 +83,7 @@ class _Column:
     """Writes one line below the other."""
 
     def __init__(
-        self, box: Box, scale: float, size: float, *, above: float = 1.0
+        self, box: Rectangle, scale: float, size: float, *, above: float = 1.0
     ) -> None:
         edge = _EDGE * scale
         self.left, self.right = box.left + edge, box.right - edge
@@ -196,8 +196,9 @@ def _layers(column: _Column, state: State) -> Iterator[Words]:
 
 def _thing(column: _Column, state: State, item: str) -> Iterator[Words]:
     """Write what the picked thing is, of which no judgement is picked."""
-    shapes, rows = state.stage.shapes, state.stage.findings
-    label = next((one.label for one in shapes if one.item == item and one.label), "")
+    shapes, rows = state.stage.shapes, state.stage.judgements
+    about = (one.label for one in shapes if one.item == item and one.about)
+    label = next(about, "")
     yield from column.write(item, bold=True, most=1)
     yield from column.write(label, colour=palette.FAINT_INK, most=3)
     if not any(item in {one.subject, *one.in_the_way} for one in rows):
@@ -206,9 +207,9 @@ def _thing(column: _Column, state: State, item: str) -> Iterator[Words]:
     column.y += column.line
 
 
-def _picked(column: _Column, state: State, row: Finding) -> Iterator[Words]:
+def _picked(column: _Column, state: State, row: ListedJudgement) -> Iterator[Words]:
     """Write all that is said of the picked judgement, then those that follow."""
-    number, right = (state.finding or 0) + 1, column.right
+    number, right = (state.judgement or 0) + 1, column.right
     sign = f"Number {row.number}: " if row.number else ""
     yield column.last(f"{number} of {len(state.listed)}")
     column.size *= LETTERS / SMALL
@@ -233,7 +234,7 @@ def _picked(column: _Column, state: State, row: Finding) -> Iterator[Words]:
     yield from _list(column, state, start=number)
 
 
-def _sizes(column: _Column, row: Finding) -> Iterator[Words]:
+def _sizes(column: _Column, row: ListedJudgement) -> Iterator[Words]:
     """Write what is required and what is there, in both systems."""
     column.y += 0.5 * column.size
     names = [_wide(one.name, column.size, bold=True) for one in row.sizes]
@@ -242,9 +243,9 @@ def _sizes(column: _Column, row: Finding) -> Iterator[Words]:
     decides = any(one.short for one in row.sizes)
     for one in row.sizes:
         yield column.sign(one.name, bold=True)
-        required = f"required {one.required}" if one.required else ""
+        required = f"required {bracketed(one.required)}" if one.required[0] else ""
         yield from column.write(required, indent=indent)
-        there = f"there is {one.provided}" if one.provided else ""
+        there = f"there is {bracketed(one.provided)}" if one.provided[0] else ""
         there = there if one.short or not decides else ""
         colour = palette.INTRUSION_TEXT if one.short else palette.INK
         yield from column.write(there, indent=indent, colour=colour, bold=one.short)
@@ -275,11 +276,11 @@ def _list(column: _Column, state: State, start: int = 0) -> Iterator[Words]:
         column.y += 0.4 * column.size
 
 
-def _colour(row: Finding, other: str = palette.INK) -> str:
+def _colour(row: ListedJudgement, other: str = palette.INK) -> str:
     return palette.INTRUSION_TEXT if row.verdict == "not-met" else other
 
 
-def _lesson(state: State, box: Box, scale: float) -> Iterator[Words]:
+def _lesson(state: State, box: Rectangle, scale: float) -> Iterator[Words]:
     """Write the lesson: its title, how far it has come, and what is said now."""
     column, edge = _Column(box, scale, LETTERS, above=0.8), box.right - _EDGE * scale
     step, count = step_at(state.start, state.place), len(state.start.steps)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from dataclasses import dataclass
 from itertools import product
@@ -11,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d import ClearBox
-from viewer.wording.lengths import own
+from model3d.wording import lengths
 
 if TYPE_CHECKING:
     from model3d import Intrusion, Judgement
@@ -85,7 +84,7 @@ def told_shortfall(judgement: Judgement) -> Shortfall | None:
     """Return the size that is told as short: none where its figure is to be asked."""
     short = None if judgement.verdict == "met" else shortfall(judgement)
     is_asked = short is not None and judgement.verdict == "open"
-    return None if short and is_asked and is_named(judgement, short.size) else short
+    return None if short and is_asked and short.size in judgement.unknown else short
 
 
 def _is_short(judgement: Judgement, size: str) -> bool:
@@ -107,16 +106,11 @@ def asked_about(judgement: Judgement) -> tuple[str, ...]:
     short = shortfall(judgement)
     if short is not None:
         return () if short.provided is None else (short.size,)
-    named = tuple(name for name in judgement.provided if is_named(judgement, name))
+    named = tuple(name for name in judgement.provided if name in judgement.unknown)
     compared = [name for name in judgement.required if name in judgement.provided]
     if named or not compared:
         return named or tuple(judgement.provided)
     return (min(compared, key=lambda name: _spare(judgement, name)),)
-
-
-def is_named(judgement: Judgement, size: str) -> bool:
-    """Tell whether what is missing speaks of a size: then its figure is not known."""
-    return re.search(rf"\b{re.escape(size)}\b", judgement.missing) is not None
 
 
 def axis_of(judgement: Judgement, size: str) -> int | None:
@@ -159,7 +153,7 @@ def _name(intrusion: Intrusion, subject: str) -> str:
 
 def _measured(name: str, amount: tuple[float, bool], units: str) -> str:
     metres, is_reach = amount
-    length = f" {own(metres, units)}" if metres > 0 else ""
+    length = f" {lengths(metres, units)[0]}" if metres > 0 else ""
     return f"{name}{length}{' past the front' if is_reach else ''}"
 
 

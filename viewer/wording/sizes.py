@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from viewer.wording.shortfall import asked_about, is_named
-from viewer.wording.words import amount, amounts, bracketed
+from model3d.wording import bracketed
+from viewer.wording.shortfall import asked_about
+from viewer.wording.words import amounts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -31,15 +32,26 @@ def required(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     return printed[0], printed[1] if len(printed) > 1 else ""
 
 
+def bounded(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
+    """Return a required size as ``required``, "at most" before a greatest figure."""
+    own, other = required(judgement, name, units)
+    return f"{_AT_MOST} {own}" if name in judgement.limit else own, other
+
+
 def required_words(judgement: Judgement, name: str, units: str) -> str:
     """Return a required size: "1.0 m (3 ft 6 in)", "at most 150 mm (6 in)"."""
-    text = bracketed(required(judgement, name, units))
-    return f"{_AT_MOST} {text}" if name in judgement.limit else text
+    return bracketed(bounded(judgement, name, units))
+
+
+def provided(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
+    """Return what there is of a size in both systems, or "" where it is not told."""
+    there = judgement.provided.get(name)
+    return ("", "") if there is None else amounts(name, there, units)
 
 
 def provided_words(judgement: Judgement, name: str, units: str) -> str:
     """Return what there is of a size, or "" where that is not told."""
-    return amount(name, judgement.provided.get(name), units)
+    return bracketed(provided(judgement, name, units))
 
 
 def compared(there: str, needed: str, *, most: bool) -> str:
@@ -79,7 +91,7 @@ def _measured(judgement: Judgement, units: str, said: str) -> Iterator[str]:
     for name in asked_about(judgement):
         there = provided_words(judgement, name, units)
         is_told = there in said
-        if name in judgement.required and not is_named(judgement, name):
+        if name in judgement.required and name not in judgement.unknown:
             needed = bracketed(required(judgement, name, units))
             is_told = is_told and needed in said
             there = compared(there, needed, most=name in judgement.limit)

@@ -7,12 +7,12 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from viewer.wording.lengths import other, own
+from model3d.wording import bracketed, lengths
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d.judging.results import Verdict
+    from model3d.judging.results import Report, Verdict
 
 WORDS: Final[dict[Verdict, str]] = {
     "not-met": "not met",
@@ -27,6 +27,11 @@ CAUTION: Final = (
     "The authority having jurisdiction decides by local code; a licensed person signs.",
 )
 """What a reader must know of every result."""
+
+
+def units_of(report: Report) -> str:
+    """Return the unit that a report's scene is written in."""
+    return report.arrangement.scene.units if report.arrangement else "mm"
 
 
 def amount(name: str, value: float | None, units: str) -> str:
@@ -50,17 +55,7 @@ def amounts(name: str, value: float, units: str) -> tuple[str, str]:
         return f"{value:.1f}°".replace(".0°", "°"), ""
     if not math.isfinite(value):
         return "no limit", ""
-    return own(value, units), other(value, units)
-
-
-def bracketed(texts: tuple[str, str]) -> str:
-    """Write a size with the other system in brackets.
-
-    >>> bracketed(("1.0 m", "3 ft 6 in")), bracketed(("36 in", ""))
-    ('1.0 m (3 ft 6 in)', '36 in')
-    """
-    first, second = texts
-    return f"{first} ({second})" if second else first
+    return lengths(value, units)
 
 
 def requirement_words(slug: str) -> str:

@@ -14,10 +14,10 @@ import pytest
 
 from model3d import MeshError, check
 from model3d.units import to_metres
+from model3d.wording import INCH_POUND
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live.room import LiveRoom, MoveError
+from viewer.live.session import LiveRoom, MoveError
 from viewer.stage import build_stage
-from viewer.wording.lengths import INCH_POUND
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -69,10 +69,10 @@ def test_moving_again_after_a_rest_goes_on_from_there(file: Path) -> None:
     _rest(room, (0, -1500, 0))
     _rest(room, (-200, 0, 0))
     assert room.state()["places"]["BOX"] == (east - 200, north - 1500, up)
-    anew = build_stage(room.scene, check(room.scene)).findings
-    assert [(one.subject, one.verdict, one.reason) for one in room.stage.findings] == [
-        (one.subject, one.verdict, one.reason) for one in anew
-    ]
+    anew = build_stage(room.scene, check(room.scene)).judgements
+    assert [
+        (one.subject, one.verdict, one.reason) for one in room.stage.judgements
+    ] == [(one.subject, one.verdict, one.reason) for one in anew]
 
 
 def test_a_check_that_fails_is_told(
@@ -84,7 +84,7 @@ def test_a_check_that_fails_is_told(
         msg = "pump.glb: is gone"
         raise MeshError(msg)
 
-    monkeypatch.setattr("viewer.live.room.LiveCheck", gone)
+    monkeypatch.setattr("viewer.live.session.LiveCheck", gone)
     _rest(room, (0, -1500, 0))
     state = room.state()
     assert (state["mistake"], state["checking"]) == (True, False)

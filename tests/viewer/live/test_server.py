@@ -20,8 +20,8 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live.room import LiveRoom
 from viewer.live.server import LARGEST_BODY, LiveServer, serve
+from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ JSON = {"Content-Type": "application/json"}
 @pytest.fixture
 def server(file: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[LiveServer]:
     # What a quiet machine judges at once takes a busy one longer.
-    monkeypatch.setattr("viewer.live.check.AT_ONCE", 5.0)
+    monkeypatch.setattr("viewer.live.rechecked.AT_ONCE", 5.0)
     with running(file) as started:
         yield started
 
@@ -163,14 +163,14 @@ def test_a_move_is_checked_at_once(server: LiveServer) -> None:
     assert reply["version"] >= 2
     assert reply["live"]["places"]["BOX"] == [2700, 700, 0]
     assert {shape["id"] for shape in reply["change"]["put"]} >= {"BOX"}
-    blocked = [row for row in before.findings if "BOX" in row.in_the_way]
+    blocked = [row for row in before.judgements if "BOX" in row.in_the_way]
     assert blocked
-    after = reply["change"]["findings"]
+    after = reply["change"]["judgements"]
     # A number is a row of before.
     kept = [row for row in after if isinstance(row, int)]
     new = [row for row in after if not isinstance(row, int)]
     assert kept
-    assert not [row for row in kept if "BOX" in before.findings[row].in_the_way]
+    assert not [row for row in kept if "BOX" in before.judgements[row].in_the_way]
     assert not [row for row in new if "BOX" in row["in_the_way"]]
 
 
@@ -191,7 +191,7 @@ def _wait_for_all(room: LiveRoom, version: int) -> None:
 
 def _plain(stage: Stage) -> list[Any]:
     """Return what a stage says; where its cameras stand is not asked for here."""
-    return [replace(row, look=stage.views[0]) for row in stage.findings]
+    return [replace(row, look=stage.views[0]) for row in stage.judgements]
 
 
 def test_the_lesson_comes_from_the_file(server: LiveServer, file: Path) -> None:
@@ -258,7 +258,7 @@ def test_a_saved_room_reads_as_it_was_shown(server: LiveServer, file: Path) -> N
     server.room.follow()
     assert server.room.state()["version"] == reply["version"]
     again = LiveRoom(file)
-    assert again.stage.findings == server.room.stage.findings
+    assert again.stage.judgements == server.room.stage.judgements
 
 
 def test_news_come_when_there_are_some(server: LiveServer) -> None:
@@ -351,7 +351,7 @@ def test_the_browser_plays_the_lesson_of_the_file(
     with opened(browser, server.url, size=(1400, 900)) as found:
         page = found.page
         page.locator("#lesson").wait_for()
-        page.locator("[data-finding='0']").click()
+        page.locator("[data-judgement='0']").click()
         low = found.tell(place)
         page.mouse.move(5, 5)
         post(server, "move", id="WW1", by=[50, 0, 0])

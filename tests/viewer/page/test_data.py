@@ -8,8 +8,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from tests.viewer.written_rooms import LESSON, room_scene
-from viewer.live.check import LiveCheck
-from viewer.live.room import LiveRoom
+from viewer.live.rechecked import LiveCheck
+from viewer.live.session import LiveRoom
 from viewer.page.data import lean, lean_difference
 from viewer.stage import document
 from viewer.stage.lesson import lesson_stage
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 Plain = dict[str, Any]
 
-LISTS = ("badges", "labels", "dimensions", "findings")
+LISTS = ("badges", "labels", "dimensions", "judgements")
 
 
 def patched(before: Plain, change: Plain) -> Plain:

@@ -76,7 +76,7 @@ def test_exceptions_printed_figures_and_what_is_from_memory_are_told(
     write(scene, report, path)
     with opened(browser, path.as_uri()) as room:
         number = index_of(room, "CP1", "working-space")
-        room.page.click(f'button.row[data-finding="{number}"]')
+        room.page.click(f'button.row[data-judgement="{number}"]')
         detail = room.page.inner_text(".detail")
         assert re.search(r"1\.0 m\s+\(3 ft 6 in\)", detail)
         assert "By an exception: Exception No. 3: meters" in detail
@@ -96,7 +96,7 @@ def test_nothing_is_said_of_memory_where_all_was_read(
         assert not room.page.locator("#unread").is_visible()
 
 
-def test_rows_are_the_findings(room: Opened) -> None:
+def test_rows_are_the_judgements(room: Opened) -> None:
     report = check(room_scene())
     rows = room.tell("rows")
     assert len(rows) == len(report.judgements)
@@ -115,7 +115,7 @@ def test_names_stay_text(room: Opened) -> None:
     assert room.page.title().startswith("Mill annex")
     assert HOSTILE in room.page.locator("h1").inner_text()
     index = index_of(room, "LP1", "working-space")
-    room.page.locator(f"[data-finding='{index}']").click()
+    room.page.locator(f"[data-judgement='{index}']").click()
     assert HOSTILE in room.page.locator(".detail").inner_text()
     assert room.page.locator("img[src=x]").count() == 0
 
@@ -123,9 +123,9 @@ def test_names_stay_text(room: Opened) -> None:
 def test_a_row_flies_marks_and_tells(room: Opened) -> None:
     before = room.tell("camera.target")
     index = index_of(room, "LP1", "working-space")
-    room.page.locator(f"[data-finding='{index}']").click()
+    room.page.locator(f"[data-judgement='{index}']").click()
     room.rest()
-    assert room.tell("picked") == {"finding": index, "item": "LP1"}
+    assert room.tell("picked") == {"judgement": index, "item": "LP1"}
     assert room.tell("camera.target") != before
     detail = told(room)
     assert "110.26(A)(3)" in detail
@@ -134,13 +134,13 @@ def test_a_row_flies_marks_and_tells(room: Opened) -> None:
     assert "WW1" in detail
     assert any("at most 150 mm (6 in)it is 250 mm" in text for text in texts(room))
     room.page.keyboard.press("Escape")
-    assert room.tell("picked") == {"finding": None, "item": None}
+    assert room.tell("picked") == {"judgement": None, "item": None}
 
 
 def test_every_size_is_told_as_the_rule_book_prints_it(room: Opened) -> None:
     """Depth 1.0 m at 277 V to ground, width, height: NEC 2023 110.26(A)."""
     index = index_of(room, "CP1", "working-space")
-    room.page.locator(f"[data-finding='{index}']").click()
+    room.page.locator(f"[data-judgement='{index}']").click()
     room.rest()
     detail = told(room)
     for printed in ("1.0 m (3 ft 6 in)", "762 mm (30 in)", "2.0 m (6 1/2 ft)"):
@@ -149,7 +149,7 @@ def test_every_size_is_told_as_the_rule_book_prints_it(room: Opened) -> None:
 
 
 def told(room: Opened) -> str:
-    """Return what is told of the finding that is picked, in one line."""
+    """Return what is told of the judgement that is picked, in one line."""
     return " ".join(room.page.locator(".detail").inner_text().split())
 
 
@@ -167,10 +167,10 @@ def test_required_spaces_are_shown_where_they_are_met(room: Opened) -> None:
     before = set(room.tell(hidden))
     room.page.locator("details.group.met summary").click()
     for number in range(met, len(rows)):
-        room.page.locator(f"[data-finding='{number}']").click()
+        room.page.locator(f"[data-judgement='{number}']").click()
         if set(room.tell(hidden)) < before:
             return
-    pytest.fail("no met finding shows its space")
+    pytest.fail("no met judgement shows its space")
 
 
 FLIGHT = """async () => {
@@ -180,7 +180,7 @@ FLIGHT = """async () => {
   while (standclear.camera.flying) await new Promise(requestAnimationFrame);
   return [performance.now() - start, standclear.stats.frames - before];
 }"""
-"""How long the flight to the first finding takes, in milliseconds and in frames."""
+"""How long the flight to the first judgement takes, in milliseconds and in frames."""
 
 
 def test_a_flight_takes_its_time_where_motion_is_welcome(
@@ -218,12 +218,12 @@ def test_a_click_in_the_room_picks(room: Opened) -> None:
     assert picked["item"] == "BOX"
     assert "BOX" in room.page.locator(".about").inner_text()
     # What it is in the way of is told, though no rule is about the machine itself.
-    assert room.tell(f"rows[{picked['finding']}].subject") == "CP1"
+    assert room.tell(f"rows[{picked['judgement']}].subject") == "CP1"
 
 
-def test_a_badge_picks_its_finding(room: Opened) -> None:
+def test_a_badge_picks_its_judgement(room: Opened) -> None:
     room.page.locator(".badge").first.click()
-    assert room.tell("picked.finding") == 0
+    assert room.tell("picked.judgement") == 0
 
 
 def test_what_stands_in_the_way_has_the_intrusions_colour(room: Opened) -> None:

@@ -95,7 +95,7 @@ def test_a_narrow_window_shows_everything(browser: Browser, page_file: Path) -> 
         row = page.locator("#list button.row").first
         row.click()
         found.rest()
-        assert found.tell("picked.finding") == 0
+        assert found.tell("picked.judgement") == 0
         # The picture stays in sight beside what is told.
         page.locator("#caution").scroll_into_view_if_needed()
         stage = page.locator("#room").bounding_box()
@@ -118,7 +118,7 @@ def test_a_door_opens_until_it_is_stopped(room: Opened) -> None:
     fold = room.page.locator("details.group.met summary")
     if swing.verdict == "met":
         fold.click()
-    room.page.locator(f"[data-finding='{index}']").click()
+    room.page.locator(f"[data-judgement='{index}']").click()
     room.page.locator(".door input").evaluate(
         "(one) => { one.value = 10; one.dispatchEvent(new Event('input')); }"
     )
@@ -136,7 +136,7 @@ def test_the_keyboard_does_it_all(room: Opened) -> None:
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
     room.rest()
-    assert room.tell("picked.finding") == 1
+    assert room.tell("picked.judgement") == 1
     outline = "getComputedStyle(document.activeElement).outlineStyle"
     assert page.evaluate(outline) == "solid"
     page.keyboard.press("Escape")
@@ -206,7 +206,7 @@ def test_a_lesson_is_played(lesson: Opened) -> None:
     assert lesson.tell(met) is not None
 
 
-def test_without_3d_the_findings_are_text(
+def test_without_3d_the_judgements_are_text(
     blind_browser: Browser, tmp_path: Path
 ) -> None:
     scene = room_scene()
@@ -225,11 +225,11 @@ def test_without_3d_the_findings_are_text(
         assert rows.count() == len(check(scene).judgements)
         assert rows.first.is_visible()
         found.page.locator("#list button.row").first.click()
-        assert found.tell("picked.finding") == 0
+        assert found.tell("picked.judgement") == 0
         assert found.asked == [file.as_uri()]
 
 
-def test_paper_shows_a_still_and_every_finding(room: Opened) -> None:
+def test_paper_shows_a_still_and_every_judgement(room: Opened) -> None:
     page = room.page
     page.emulate_media(media="print")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")

@@ -25,7 +25,7 @@ from viewer.picture.swing import only_swing, tip
 from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
 from viewer.sheet.letters import Sheet
-from viewer.stage import Step, palette
+from viewer.stage import StageStep, palette
 from viewer.stage.views import about
 
 if TYPE_CHECKING:
@@ -119,10 +119,10 @@ def test_the_angle_is_written_at_the_free_end_of_the_leaf() -> None:
 def test_a_door_film_shows_the_swing_of_its_leaf_only() -> None:
     made = only_swing(about(stage(of="LP1"), "LP1"), 0)
     rules = {
-        made.findings[n].requirement
+        made.judgements[n].requirement
         for shape in made.shapes
         if shape.role in {"space", "footprint", "intrusion"}
-        for n in shape.findings
+        for n in shape.judgements
     }
     assert rules == {"door-swing"}
 
@@ -130,8 +130,8 @@ def test_a_door_film_shows_the_swing_of_its_leaf_only() -> None:
 def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     first, second = stage(), stage(items=ITEMS[2:])
     steps = (
-        Step("A crate stands in the way.", "", first),
-        Step("Now it is clear.", "And without it?", second, look=second.views[3]),
+        StageStep("A crate stands in the way.", "", first),
+        StageStep("Now it is clear.", "And without it?", second, look=second.views[3]),
     )
     from dataclasses import replace  # noqa: PLC0415 - used here only
 
@@ -197,7 +197,7 @@ def test_what_cannot_be_filmed_is_refused(tmp_path: Path) -> None:
 def test_all_pictures_of_a_film_are_divided_alike_and_have_room_for_all_words() -> None:
     made, size = stage(), (480, 320)
     texts = ["Short.", "Long: " + "the crate is in the way, " * 9, "Short again."]
-    frames = [film._Frame(made, made.views[0], words) for words in texts]  # noqa: SLF001
+    frames = [film._Shot(made, made.views[0], words) for words in texts]  # noqa: SLF001
     plans = film._plans(frames, size)  # noqa: SLF001
     assert len({plan.room for plan in plans}) == 1
     assert plans[0].room.bottom < spoken(size, texts[0]).room.bottom

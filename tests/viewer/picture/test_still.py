@@ -23,8 +23,8 @@ from viewer.picture.still import LARGEST, SMALLEST, picture
 from viewer.sheet.captions import meanings, write_captions
 from viewer.sheet.layout import layout, spoken
 from viewer.sheet.letters import Sheet
-from viewer.sheet.marks import Mark, Signs
-from viewer.sheet.places import Box
+from viewer.sheet.places import Rectangle
+from viewer.sheet.signage import PlacedSign, Signs
 from viewer.stage import palette
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
 from viewer.stage.views import about, seen_past, view_of_item, view_of_place, visible
@@ -258,7 +258,7 @@ def test_the_view_of_a_hidden_clash_goes_to_where_it_is_seen() -> None:
 # Captions
 
 
-def text_of(image: Image.Image, box: Box) -> int:
+def text_of(image: Image.Image, box: Rectangle) -> int:
     """Return how many dark pixels there are in a part of a picture."""
     part: NDArray[Any] = np.asarray(
         image.convert("L").crop(
@@ -283,9 +283,9 @@ def test_the_list_of_numbers_keeps_to_its_panel(size: tuple[int, int]) -> None:
 
 def test_a_room_where_all_is_met_has_no_list() -> None:
     made = stage(items=ITEMS[:1], room={"size": [5000, 4000], "height": 3000})
-    met = [f for f in made.findings if f.verdict == "met"]
+    met = [f for f in made.judgements if f.verdict == "met"]
     plan = layout(made, (1600, 1000))
-    assert (plan.panel is None) == (len(met) == len(made.findings))
+    assert (plan.panel is None) == (len(met) == len(made.judgements))
     alone = layout(about(made, "LP1"), (1600, 1000), of="LP1")
     assert alone.panel is not None
     assert {f.subject for f in alone.listed} == {"LP1"}
@@ -340,10 +340,10 @@ def test_text_that_does_not_fit_ends_in_an_ellipsis() -> None:
 
 def test_signs_are_drawn_where_they_are_placed() -> None:
     sheet = Sheet(Image.new("RGB", (400, 400), "white"))
-    box, point = Box(90, 90, 116, 116), (0.0, 0.0, 0.0)
-    badge = Mark("not-met", ("1",), (40, 150), box, ("LP1",), point)
+    box, point = Rectangle(90, 90, 116, 116), (0.0, 0.0, 0.0)
+    badge = PlacedSign("not-met", ("1",), (40, 150), box, ("LP1",), point)
     draw_signs(sheet, Signs((badge,), ()), 1.0)
     image = sheet.finished()
     assert near(image.crop((90, 90, 116, 116)), palette.INTRUSION) > 200
     assert near(image.crop((120, 0, 200, 200)), palette.PAPER) == 80 * 200
-    assert text_of(image, Box(36, 110, 90, 155)) > 10
+    assert text_of(image, Rectangle(36, 110, 90, 155)) > 10

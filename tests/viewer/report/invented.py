@@ -90,6 +90,7 @@ UNSAID = replace(
     short="",
     reason="Say the supply of MSB: the depth depends on it.",
     missing="Say the supply of MSB: the depth depends on it.",
+    unknown=("depth",),
     intrusions=(),
 )
 

@@ -191,6 +191,7 @@ def test_of_what_is_clear_the_size_with_least_to_spare_is_told() -> None:
         UNSAID,
         provided={"depth": 0.92, "width": 2.5, "height": 2.2},
         missing="Is MSB service equipment?",
+        unknown=(),
         reason="Is MSB service equipment?",
     )
 

@@ -16,6 +16,7 @@ from rich.cells import cell_len
 from rich.console import Console
 
 from model3d import Assumption, Report
+from model3d.wording import length, lengths
 from tests.viewer.report.invented import (
     ASKED,
     CLEAR,
@@ -33,7 +34,6 @@ from viewer.output.terminal import PLAIN_WIDTH, wants_colour, width_of
 from viewer.report.table import LONGEST_LINE
 from viewer.report.text import reports_text
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import both, other, own
 from viewer.wording.words import CAUTION
 
 WIDTHS = (60, 80, 100, 160, 200)
@@ -265,9 +265,9 @@ LENGTHS = [
 def test_lengths_in_both_systems(
     metres: float, units: str, first: str, second: str
 ) -> None:
-    assert own(metres, units) == first
-    assert other(metres, units) == second
-    assert both(metres, units) == f"{first} ({second})"
+    assert lengths(metres, units)[0] == first
+    assert lengths(metres, units)[1] == second
+    assert length(metres, units) == f"{first} ({second})"
 
 
 def test_exceptions_are_named_where_something_is_met_by_one() -> None:

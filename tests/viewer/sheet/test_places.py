@@ -15,9 +15,9 @@ from PIL import Image
 from tests.viewer.panel_room import stage
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import Sheet
-from viewer.sheet.marks import Setting, Signs
-from viewer.sheet.places import Box, Sign, place
+from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.projection import Projection
+from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs, ranges
 from viewer.stage import View
 from viewer.stage.cameras import BEARINGS
@@ -26,13 +26,13 @@ from viewer.stage.views import short_sizes, view_of_place
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-FRAME = Box(0, 0, 800, 600)
+FRAME = Rectangle(0, 0, 800, 600)
 STAGE = stage()
 
 spots = st.tuples(st.floats(0, 800), st.floats(0, 600))
 
 
-def apart(boxes: Iterable[Box | None]) -> bool:
+def apart(boxes: Iterable[Rectangle | None]) -> bool:
     found = [box for box in boxes if box is not None]
     return not any(a.overlaps(b) for a, b in itertools.combinations(found, 2))
 
@@ -66,7 +66,7 @@ def test_names_stay_near_in_the_frame_and_apart(
 
 
 def test_a_full_frame_puts_what_must_be_said_below_it() -> None:
-    small = Box(0, 0, 60, 60)
+    small = Rectangle(0, 0, 60, 60)
     signs = [Sign((30, 30), 26, 26, near=4, far=math.inf, must=True)] * 9
     boxes = place(signs, small)
     assert None not in boxes
@@ -74,14 +74,14 @@ def test_a_full_frame_puts_what_must_be_said_below_it() -> None:
 
 
 def test_nothing_is_placed_where_something_else_is() -> None:
-    taken = Box(0, 0, 800, 300)
+    taken = Rectangle(0, 0, 800, 300)
     (box,) = place([Sign((400, 280), 70, 20, near=5, far=60)], FRAME, taken=[taken])
     assert box is not None
     assert not box.overlaps(taken)
 
 
 def test_what_must_be_seen_is_covered_only_where_there_is_no_other_place() -> None:
-    clash = Box(350, 200, 450, 280)
+    clash = Rectangle(350, 200, 450, 280)
     sign = Sign((400, 282), 70, 20, near=5, far=140)
     (box,) = place([sign], FRAME, keep_clear=[clash])
     assert box is not None
@@ -98,13 +98,15 @@ def test_numbers_in_a_row_are_written_short() -> None:
 # The signs of a whole picture
 
 
-def signs_of(size: tuple[int, int], looking_from: str | None) -> tuple[Signs, Box]:
+def signs_of(
+    size: tuple[int, int], looking_from: str | None
+) -> tuple[Signs, Rectangle]:
     plan = layout(STAGE, size)
     view = view_of_place(STAGE, plan.aspect, looking_from=looking_from)
     width, height = plan.room_size
     projection = Projection(view, width, height, 0, round(plan.room.top))
     sheet = Sheet(Image.new("RGB", (8, 8)))
-    setting = Setting(projection, plan.room, sheet.wide, plan.scale)
+    setting = SignRoom(projection, plan.room, sheet.wide, plan.scale)
     return arrange_signs(STAGE, setting, sizes=short_sizes(STAGE)), plan.room
 
 
@@ -125,7 +127,7 @@ def test_in_every_view_all_badges_are_there_and_no_sign_covers_another(
         assert mark.box.bottom <= room.bottom
 
 
-def test_what_is_in_a_finding_is_named_even_in_a_small_picture() -> None:
+def test_what_is_in_a_judgement_is_named_even_in_a_small_picture() -> None:
     signs, _ = signs_of((900, 600), None)
     named = {m.items[0] for m in signs.marks if m.look == "strong-name"}
     assert named == {"LP1", "CRATE", "AD1"}

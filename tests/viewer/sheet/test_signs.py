@@ -25,7 +25,7 @@ from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
-    from viewer.sheet.marks import Signs
+    from viewer.sheet.signage import Signs
     from viewer.stage import Stage
 
 pytestmark = pytest.mark.many
@@ -60,7 +60,7 @@ def hold(signs: Signs, plan: Layout) -> None:
 
 
 def numbers(signs: Signs) -> int:
-    """Return how many findings the badges of a picture stand for."""
+    """Return how many judgements the badges of a picture stand for."""
     return sum(
         int(run.split("-")[-1]) - int(run.split("-")[0]) + 1
         for mark in signs.marks
@@ -95,7 +95,7 @@ def test_in_a_picture_of_one_item_no_sign_covers_another(
 ) -> None:
     whole = examples.stage(name)
     items = {shape.item for shape in whole.shapes if shape.role == "solid"}
-    of = next(one.subject for one in whole.findings if one.subject in items)
+    of = next(one.subject for one in whole.judgements if one.subject in items)
     stage = stage_of(name, of)
     plan = layout(stage, size, of=of)
     signs = signs_in(stage, plan, view_of_item(stage, of, plan.aspect), SHEET.wide)

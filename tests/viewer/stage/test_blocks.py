@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from tests.viewer.panel_room import stage
 from viewer.sheet.projection import Projection
-from viewer.stage.blocks import cover, sharp_edges
 from viewer.stage.cameras import (
     ASPECT,
     BEARINGS,
@@ -23,6 +22,7 @@ from viewer.stage.cameras import (
     suited,
     towards_eye,
 )
+from viewer.stage.surfaces import cover, sharp_edges
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

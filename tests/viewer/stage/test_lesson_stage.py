@@ -123,9 +123,9 @@ def test_every_step_has_its_words_and_its_stage() -> None:
     assert (one.ask, one.say, two.ask) == ("What now?", "See.", "")
     assert "BOX" in {shape.item for shape in one.stage.shapes}
     assert "BOX" not in {shape.item for shape in two.stage.shapes}
-    unmet = [row for row in one.stage.findings if row.verdict == "not-met"]
+    unmet = [row for row in one.stage.judgements if row.verdict == "not-met"]
     assert {row.in_the_way for row in unmet} == {("BOX",)}
-    assert all(row.verdict != "not-met" for row in two.stage.findings)
+    assert all(row.verdict != "not-met" for row in two.stage.judgements)
 
 
 def test_results_that_are_there_are_shown_and_not_others() -> None:
@@ -247,7 +247,7 @@ def test_every_lesson_makes_a_page_that_a_class_can_open(name: str) -> None:
     assert len(stage.steps) == len(results)
     for step, result in zip(stage.steps, results, strict=True):
         assert step.look is not None
-        rows = sorted((row.subject, row.requirement) for row in step.stage.findings)
+        rows = sorted((row.subject, row.requirement) for row in step.stage.judgements)
         judged = result.report.judgements
         assert rows == sorted((one.subject, one.requirement) for one in judged)
     made = page(stage)

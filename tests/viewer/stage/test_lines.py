@@ -15,7 +15,7 @@ from viewer.stage import build_stage
 
 if TYPE_CHECKING:
     from viewer.stage import Stage
-    from viewer.stage.parts import Dimension, Finding
+    from viewer.stage.parts import Dimension, ListedJudgement
 
 SWITCH = {
     "id": "DS1",
@@ -39,14 +39,16 @@ def drawn(*items: dict[str, Any]) -> Stage:
     return build_stage(scene, check(scene))
 
 
-def found(made: Stage, item: str, requirement: str) -> tuple[Finding, list[Dimension]]:
+def found(
+    made: Stage, item: str, requirement: str
+) -> tuple[ListedJudgement, list[Dimension]]:
     """Return a row and its sizes."""
     (index,) = (
         n
-        for n, row in enumerate(made.findings)
+        for n, row in enumerate(made.judgements)
         if (row.subject, row.requirement) == (item, requirement)
     )
-    return made.findings[index], [d for d in made.dimensions if d.finding == index]
+    return made.judgements[index], [d for d in made.dimensions if d.judgement == index]
 
 
 def test_a_handles_height_stands_upright_from_the_floor() -> None:
@@ -149,6 +151,6 @@ def test_a_floor_that_drops_is_measured_out_to_its_edge() -> None:
     spaces = [made.shape(name) for name in row.shapes]
     assert {shape.role for shape in spaces} == {"space", "footprint", "intrusion"}
     (space,) = (shape for shape in spaces if shape.role == "space")
-    asked = {made.findings[n].requirement for n in space.findings}
+    asked = {made.judgements[n].requirement for n in space.judgements}
     # One space, which is drawn once for all that ask for it.
     assert {"clear-floor", "storage", "working-space"} <= asked

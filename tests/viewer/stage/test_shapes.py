@@ -19,7 +19,7 @@ from viewer.stage.layers import LAYERS, SPACES, SPACES_MET, WORKING_MET
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from viewer.stage import Finding, Shape, Stage
+    from viewer.stage import ListedJudgement, Shape, Stage
 
     Points = NDArray[np.float64]
 
@@ -33,7 +33,9 @@ def by_role(role: str, made: Stage = STAGE) -> list[Shape]:
 def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> Shape:
     """Return the shape of a role that belongs to one row."""
     (row,) = (
-        f for f in made.findings if (f.subject, f.requirement) == (subject, requirement)
+        f
+        for f in made.judgements
+        if (f.subject, f.requirement) == (subject, requirement)
     )
     shapes = (made.shape(name) for name in row.shapes)
     (found,) = (shape for shape in shapes if shape.role == role)
@@ -43,8 +45,8 @@ def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> S
 # Required spaces
 
 
-def rows_of(shape: Shape, made: Stage = STAGE) -> list[Finding]:
-    return [made.findings[n] for n in shape.findings]
+def rows_of(shape: Shape, made: Stage = STAGE) -> list[ListedJudgement]:
+    return [made.judgements[n] for n in shape.judgements]
 
 
 def test_spaces_of_what_is_not_met_or_open_are_shown_in_full() -> None:
@@ -92,7 +94,7 @@ def test_a_space_that_two_rules_ask_for_is_drawn_once_as_the_worse_one_is() -> N
             for s in by_role(role, made)
         ]
         assert len(set(places)) == len(places)
-    shared = [s for s in by_role("space") if len(s.findings) > 1]
+    shared = [s for s in by_role("space") if len(s.judgements) > 1]
     assert shared
     for shape in shared:
         worst = {row.verdict for row in rows_of(shape)} - {"met"}
@@ -135,10 +137,10 @@ def test_spaces_that_several_rules_share_are_drawn_once() -> None:
     ]
     assert len(places) == len(set(places))
     shared = of_rule("DS1", "storage", "space")
-    asked = {STAGE.findings[n].requirement for n in shared.findings}
+    asked = {STAGE.judgements[n].requirement for n in shared.judgements}
     assert "working-space" in asked
-    for n in shared.findings:
-        assert shared.id in STAGE.findings[n].shapes
+    for n in shared.judgements:
+        assert shared.id in STAGE.judgements[n].shapes
 
 
 def test_the_space_of_what_is_open_is_dashed() -> None:
@@ -185,7 +187,7 @@ def test_only_the_size_that_decides_counts_as_short() -> None:
     names = {d.name for d in STAGE.dimensions if d.item == "LP1" and d.short}
     assert names == {"depth", "height"}
     heights = [d for d in STAGE.dimensions if d.short and d.name == "height"]
-    assert [STAGE.findings[d.finding].requirement for d in heights] == [
+    assert [STAGE.judgements[d.judgement].requirement for d in heights] == [
         "dedicated-space"
     ]
 
@@ -196,7 +198,7 @@ def test_of_a_size_that_does_not_decide_only_what_is_required_is_written() -> No
         d
         for d in STAGE.dimensions
         if (d.item, d.name) == ("LP1", "width")
-        and STAGE.findings[d.finding].requirement == "working-space"
+        and STAGE.judgements[d.judgement].requirement == "working-space"
     )
     assert width.provided == "50 mm (1 15/16 in)"
     assert (width.brief, width.brief_other) == ("762 mm", "30 in")

@@ -35,7 +35,9 @@ def by_role(role: str, made: Stage = STAGE) -> list[Shape]:
 def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> Shape:
     """Return the shape of a role that belongs to one row."""
     (row,) = (
-        f for f in made.findings if (f.subject, f.requirement) == (subject, requirement)
+        f
+        for f in made.judgements
+        if (f.subject, f.requirement) == (subject, requirement)
     )
     shapes = (made.shape(name) for name in row.shapes)
     (found,) = (shape for shape in shapes if shape.role == role)
@@ -108,7 +110,7 @@ def test_letters_can_be_read_on_paper(colour: str) -> None:
 # What is faint
 
 
-def test_what_hangs_overhead_and_is_in_no_finding_is_faint() -> None:
+def test_what_hangs_overhead_with_nothing_asked_of_it_is_faint() -> None:
     assert {s.item for s in STAGE.shapes if s.ghost} == {"L1", "C1"}
     for shape in STAGE.shapes:
         if shape.ghost:
@@ -116,11 +118,11 @@ def test_what_hangs_overhead_and_is_in_no_finding_is_faint() -> None:
             assert shape.layer == "overhead"
 
 
-def test_what_hangs_overhead_in_a_finding_is_solid() -> None:
+def test_what_hangs_overhead_and_is_in_the_way_is_solid() -> None:
     duct = STAGE.shape("AD1")
     assert not duct.ghost
     assert duct.opacity == 1.0
-    assert duct.findings
+    assert duct.judgements
 
 
 def test_a_low_room_has_its_own_overhead() -> None:
@@ -137,33 +139,34 @@ def test_a_low_room_has_its_own_overhead() -> None:
     assert not stage(room=high, items=[beam]).shape("B1").ghost
 
 
-# Findings and their numbers
+# Judgements and their numbers
 
 
-def test_findings_are_numbered_in_their_order_the_worst_first() -> None:
+def test_judgements_are_numbered_in_their_order_the_worst_first() -> None:
     order = {"not-met": 0, "open": 1, "met": 2}
-    ranks = [order[finding.verdict] for finding in STAGE.findings]
+    ranks = [order[judgement.verdict] for judgement in STAGE.judgements]
     assert ranks == sorted(ranks)
     assert {*ranks} == {0, 1, 2}
-    numbers = [f.number for f in STAGE.findings if f.verdict != "met"]
+    numbers = [f.number for f in STAGE.judgements if f.verdict != "met"]
     assert numbers == [*range(1, len(numbers) + 1)]
-    assert all(f.number is None for f in STAGE.findings if f.verdict == "met")
+    assert all(f.number is None for f in STAGE.judgements if f.verdict == "met")
 
 
-def test_each_number_has_one_badge_at_its_finding() -> None:
-    numbered = [n for n, f in enumerate(STAGE.findings) if f.number is not None]
-    assert [badge.finding for badge in STAGE.badges] == numbered
+def test_each_number_has_one_badge_at_its_judgement() -> None:
+    numbered = [n for n, f in enumerate(STAGE.judgements) if f.number is not None]
+    assert [badge.judgement for badge in STAGE.badges] == numbered
     for badge in STAGE.badges:
-        finding = STAGE.findings[badge.finding]
-        assert (badge.number, badge.verdict) == (finding.number, finding.verdict)
-        assert badge.item == finding.subject
+        judgement = STAGE.judgements[badge.judgement]
+        assert (badge.number, badge.verdict) == (judgement.number, judgement.verdict)
+        assert badge.item == judgement.subject
 
 
 def test_a_badge_points_into_what_is_in_the_way() -> None:
     made = scene()
     report = check(made)
     anchors = {
-        (b.item, STAGE.findings[b.finding].requirement): b.anchor for b in STAGE.badges
+        (b.item, STAGE.judgements[b.judgement].requirement): b.anchor
+        for b in STAGE.badges
     }
     for judgement in report.judgements:
         if judgement.intrusions:
@@ -182,15 +185,15 @@ def test_a_badge_of_the_room_itself_lies_in_the_room() -> None:
 
 def test_sizes_are_told_in_both_systems() -> None:
     """900 mm (3 ft): NEC Table 110.26(A)(1). 250 mm are 9.84 in."""
-    (finding,) = (
+    (judgement,) = (
         f
-        for f in STAGE.findings
+        for f in STAGE.judgements
         if (f.subject, f.requirement) == ("LP1", "working-space")
     )
-    depth = finding.sizes[0]
-    assert depth.required == "900 mm (3 ft)"
-    assert depth.provided == "250 mm (9 13/16 in)"
-    assert [size.name for size in finding.sizes if size.short] == ["depth"]
+    depth = judgement.sizes[0]
+    assert depth.required == ("900 mm", "3 ft")
+    assert depth.provided == ("250 mm", "9 13/16 in")
+    assert [size.name for size in judgement.sizes if size.short] == ["depth"]
 
 
 def test_a_scene_in_inches_tells_inches_first() -> None:
@@ -208,8 +211,8 @@ def test_hostile_names_stay_text() -> None:
     made = stage(title=HOSTILE, items=items)
     read = json.loads(json.dumps(document(made)))
     assert read["title"] == HOSTILE
-    labels = {shape["label"] for shape in read["shapes"] if shape["id"] == "LP1"}
-    assert any(HOSTILE in label for label in labels)
+    told = {shape["about"] for shape in read["shapes"] if shape["id"] == "LP1"}
+    assert any(HOSTILE in about for about in told)
 
 
 def test_names_in_a_picture_are_one_short_line() -> None:

@@ -32,8 +32,8 @@ def _told(app: App) -> dict[str, Any]:
     seen = Projection(view, *app.frame.room_size, *corner)
     return {
         "fine": app.is_fine,
-        "finding": state.picked and state.picked.requirement,
-        "number": state.finding,
+        "judgement": state.picked and state.picked.requirement,
+        "number": state.judgement,
         "item": state.item,
         "panel": state.panel,
         "hidden": sorted(state.hidden),
@@ -50,7 +50,7 @@ def _told(app: App) -> dict[str, Any]:
                 one + two for one, two in zip(mark.box.middle, corner, strict=True)
             ]
             for mark in app.signs.marks
-            for number in mark.findings
+            for number in mark.judgements
         },
     }
 

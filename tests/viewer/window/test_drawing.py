@@ -34,7 +34,7 @@ def _box(size: tuple[float, float, float]) -> Shape:
         layer="gear",
         role="solid",
         kind="obstacle",
-        label="B",
+        about="",
         vertices=vertices,
         faces=BOX_FACES,
         edges=vertices[np.array([(0, 1), (0, 2), (0, 4)])],
@@ -146,12 +146,12 @@ def test_a_number_in_the_picture_picks_its_judgement() -> None:
         change = asked_at(signs, mark.box.middle)
         assert change is not None
         after = change(state)
-        if mark.findings:
-            picked |= {*mark.findings}
-            assert after.finding == mark.findings[0]
+        if mark.judgements:
+            picked |= {*mark.judgements}
+            assert after.judgement == mark.judgements[0]
         else:
             assert after.item in mark.items
-    numbered = {n for n, one in enumerate(state.stage.findings) if one.number}
+    numbered = {n for n, one in enumerate(state.stage.judgements) if one.number}
     assert picked == numbered
     assert asked_at(signs, (-5.0, -5.0)) is None
 
@@ -161,7 +161,7 @@ def test_only_what_belongs_to_a_picked_judgement_is_written() -> None:
     number = find(state, "LP1", "working-space")
     picked = pick(state, number)
     signs = placed(picked, _seen(picked), 1.0)
-    assert {one for mark in signs.marks for one in mark.findings} == {number}
+    assert {one for mark in signs.marks for one in mark.judgements} == {number}
     assert {item for mark in signs.marks for item in mark.items} <= {"LP1", "S1"}
     assert any("900 mm (3 ft)" in line for mark in signs.marks for line in mark.lines)
     hidden = replace(picked, hidden=frozenset({"badges", "labels", "dimensions"}))

@@ -64,8 +64,8 @@ def test_while_a_question_is_open_nothing_of_its_answer_is_there() -> None:
     roles = {one.role for layer in shapes_shown(state).values() for one in layer}
     assert "intrusion" not in roles
     picked = pick_item(state, "LP1")  # and picking tells nothing either
-    assert (picked.finding, picked.item) == (None, "LP1")
-    assert pick_next(picked, by=1).finding is None
+    assert (picked.judgement, picked.item) == (None, "LP1")
+    assert pick_next(picked, by=1).judgement is None
 
 
 def test_an_answer_says_what_it_has_changed() -> None:

@@ -105,9 +105,9 @@ def opened(size: tuple[int, int], *, lesson: bool = False) -> Iterator[Window]:
 
 def test_judgements_layers_and_a_section_by_keys() -> None:
     with opened((900, 600)) as window:
-        first = window.key("Down", lambda told: told["finding"])["finding"]
-        window.key("Down", lambda told: told["finding"] != first)
-        window.key("Escape", lambda told: told["finding"] is None)
+        first = window.key("Down", lambda told: told["judgement"])["judgement"]
+        window.key("Down", lambda told: told["judgement"] != first)
+        window.key("Escape", lambda told: told["judgement"] is None)
         told = window.key("y", lambda told: told["section"])
         axis, at = told["section"]
         assert axis == "y"
@@ -137,7 +137,7 @@ def test_a_click_on_a_number_picks_its_judgement() -> None:
         numbers = window.until(lambda told: told["fine"])["numbers"]
         number, place = next(iter(numbers.items()))
         window.display.click(*place)
-        told = window.until(lambda told: told["finding"])
+        told = window.until(lambda told: told["judgement"])
         assert told["number"] == int(number)
 
 

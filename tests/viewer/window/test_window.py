@@ -13,7 +13,7 @@ from tests.viewer.window.virtual_display import ROOT
 from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.projection import Projection
 from viewer.stage import build_stage
-from viewer.stage.cameras import BEARINGS, corners, towards_eye
+from viewer.stage.cameras import BEARINGS, corners_of, towards_eye
 from viewer.window.keys import CHANGES, KEYS, LESSON
 from viewer.window.shown import PICKED, shapes_shown
 from viewer.window.state import (
@@ -51,10 +51,10 @@ def test_a_judgement_is_picked_and_let_go_again() -> None:
     state = begun(stage())
     number = find(state, "LP1", "working-space")
     picked = pick(state, number)
-    assert (picked.finding, picked.item) == (number, "LP1")
-    look = state.stage.findings[number].look
+    assert (picked.judgement, picked.item) == (number, "LP1")
+    look = state.stage.judgements[number].look
     assert picked.aim(1.6, SOUTH) == look
-    assert (let_go(picked).finding, let_go(picked).item) == (None, None)
+    assert (let_go(picked).judgement, let_go(picked).item) == (None, None)
 
 
 def test_picking_a_thing_picks_the_worst_that_is_said_of_it() -> None:
@@ -69,7 +69,7 @@ def test_picking_a_thing_picks_the_worst_that_is_said_of_it() -> None:
 def test_a_thing_that_no_rule_speaks_of_is_picked_all_the_same() -> None:
     state = begun(stage())
     picked = pick_item(state, "P1")
-    assert (picked.item, picked.finding) == ("P1", None)
+    assert (picked.item, picked.judgement) == ("P1", None)
     view = picked.aim(1.6, SOUTH)
     back = np.subtract(view.eye, view.target)
     assert back / np.linalg.norm(back) == pytest.approx(SOUTH)
@@ -78,23 +78,23 @@ def test_a_thing_that_no_rule_speaks_of_is_picked_all_the_same() -> None:
 
 def test_judgements_are_stepped_through_and_around() -> None:
     state = blocked()
-    count = len(state.stage.findings)
+    count = len(state.stage.judgements)
     verdicts = []
     now = state
     for _ in range(count):
         now = pick_next(now, by=1)
         assert now.picked is not None
         verdicts.append(now.picked.verdict)
-    assert [one.verdict for one in state.stage.findings] == verdicts
+    assert [one.verdict for one in state.stage.judgements] == verdicts
     assert verdicts[0] == "not-met"
-    assert pick_next(now, by=1).finding == 0
-    assert pick_next(state, by=-1).finding == count - 1
+    assert pick_next(now, by=1).judgement == 0
+    assert pick_next(state, by=-1).judgement == count - 1
 
 
 def test_only_the_spaces_of_the_picked_judgement_are_drawn() -> None:
     state = begun(stage())
     number = find(state, "LP1", "dedicated-space")
-    own = set(state.stage.findings[number].shapes)
+    own = set(state.stage.judgements[number].shapes)
     assert not _spaces(state) & own  # most of what is met is hidden at first
     assert _spaces(pick(state, number)) == own
     open_layer = replace(state, hidden=state.hidden - {"spaces-met"})
@@ -170,7 +170,7 @@ def test_the_whole_room_is_seen_from_each_side(name: str, aspect: float) -> None
 def _holds(state: State, view_aspect: float) -> None:
     # Projection is what still pictures are drawn by.
     view = state.aim(view_aspect, SOUTH)
-    points = corners((0.0, 0.0, 0.0), (4.0, 3.0, 2.8))
+    points = corners_of((0.0, 0.0, 0.0), (4.0, 3.0, 2.8))
     x, y = Projection(view, round(1000 * view_aspect), 1000).pixels(points).T
     assert 0 < x.min() < x.max() < 1000 * view_aspect
     assert 0 < y.min() < y.max() < 1000
@@ -194,7 +194,7 @@ def _bearing(state: State) -> float:
 def test_what_stands_before_a_picked_judgement_is_seen_through() -> None:
     state = blocked()
     number = find(state, "LP1", "working-space")
-    look = state.stage.findings[number].look
+    look = state.stage.judgements[number].look
     eye, target = np.array(look.eye), np.array(look.target)
     middle = eye + (target - eye) * 0.5
     screen = _block(state.stage.shape("S1"), middle - 0.4, middle + 0.4)
@@ -265,4 +265,4 @@ def test_a_room_in_which_all_is_met_is_stepped_through_too() -> None:
     room = read_scene(ROOT / "scenes" / "clean-small-room.yaml")
     state = begun(build_stage(room, check(room)))
     assert {one.verdict for one in state.listed} == {"met"}
-    assert pick_next(state, by=1).finding == 0
+    assert pick_next(state, by=1).judgement == 0

@@ -82,21 +82,21 @@ def test_a_picked_judgement_is_told_in_words_in_both_systems() -> None:
     assert "there is 250 mm (9 13/16 in)" in told
     assert "NEC 2023 110.26(A)(1)" in told
     assert "In the way: S1" in told
-    row = state.stage.findings[find(state, "LP1", "working-space")]
+    row = state.stage.judgements[find(state, "LP1", "working-space")]
     assert row.reason.split()[-1] in told
 
 
 def test_an_exception_a_part_and_what_is_from_memory_are_told() -> None:
     state = blocked()
     number = find(state, "LP1", "working-space")
-    findings = list(state.stage.findings)
-    findings[number] = replace(
-        findings[number],
+    judgements = list(state.stage.judgements)
+    judgements[number] = replace(
+        judgements[number],
         named=("its upper shelf",),
         exception="Exception No. 3: meters",
     )
     unread = "verify against the adopted code: NEC 2023 110.26(B)"
-    changed = replace(state.stage, findings=tuple(findings), unread=unread)
+    changed = replace(state.stage, judgements=tuple(judgements), unread=unread)
     told = _told(pick(replace(state, stage=changed), number))
     assert "In the way: its upper shelf" in told
     assert "By an exception: Exception No. 3: meters" in told
@@ -105,11 +105,13 @@ def test_an_exception_a_part_and_what_is_from_memory_are_told() -> None:
 
 def test_what_is_open_says_what_is_missing_and_what_was_measured() -> None:
     state = begun(stage())
-    findings = list(state.stage.findings)
-    number = next(n for n, one in enumerate(findings) if one.verdict == "open")
+    judgements = list(state.stage.judgements)
+    number = next(n for n, one in enumerate(judgements) if one.verdict == "open")
     measured = "depth 2 m (6 ft) of 1 m (3 ft)"
-    findings[number] = replace(findings[number], missing="Say it.", measured=measured)
-    state = replace(state, stage=replace(state.stage, findings=tuple(findings)))
+    judgements[number] = replace(
+        judgements[number], missing="Say it.", measured=measured
+    )
+    state = replace(state, stage=replace(state.stage, judgements=tuple(judgements)))
     assert "Say it." in _texts(state)
     assert f"Measured: {measured}." in _texts(pick(state, number))
 
@@ -118,7 +120,7 @@ def test_head_and_list_count_alike() -> None:
     state = blocked()
     texts = _texts(state)
     for verdict, told in (("not-met", "not met"), ("open", "open"), ("met", "met")):
-        count = sum(one.verdict == verdict for one in state.stage.findings)
+        count = sum(one.verdict == verdict for one in state.stage.judgements)
         assert f"{count} {told}" in texts
 
 
@@ -130,12 +132,12 @@ def test_what_must_be_known_is_told_whole() -> None:
 
 def test_a_list_that_is_too_long_says_how_much_is_left_out() -> None:
     state = begun(stage())
-    findings = state.stage.findings * 10
-    state = replace(state, stage=replace(state.stage, findings=findings))
+    judgements = state.stage.judgements * 10
+    state = replace(state, stage=replace(state.stage, judgements=judgements))
     texts = _texts(state)
     (more,) = [text for text in texts if text.startswith("and ")]
     rows = texts.count("✓") + sum(text.isdecimal() for text in texts)
-    assert more == f"and {len(findings) - rows} more"
+    assert more == f"and {len(judgements) - rows} more"
 
 
 def test_a_lesson_is_told_whole_where_there_is_little_room() -> None:

@@ -78,5 +78,5 @@ def blocked() -> State:
 
 def find(state: State, subject: str, requirement: str) -> int:
     """Return the place of a judgement in the list."""
-    names = [(one.subject, one.requirement) for one in state.stage.findings]
+    names = [(one.subject, one.requirement) for one in state.stage.judgements]
     return names.index((subject, requirement))

@@ -20,7 +20,7 @@ from model3d.lessons import StepResult
 from model3d.scene.lesson import Step
 from tests.viewer.written_rooms import room_scene
 from viewer.report.lesson_text import lessons_text
-from viewer.report.lesson_words import Turn, sizes
+from viewer.report.lesson_words import StepJudgement, sizes
 from viewer.report.text import reports_text
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
@@ -28,7 +28,7 @@ from viewer.wording.sizes import briefs, required_words
 
 if TYPE_CHECKING:
     from viewer.stage import Stage
-    from viewer.stage.parts import Finding
+    from viewer.stage.parts import ListedJudgement
 
 SCENE: Final = room_scene()
 REPORT: Final = check(SCENE)
@@ -84,19 +84,19 @@ def stage_of(*judgements: Judgement) -> Stage:
     return build_stage(SCENE, with_judgements(*judgements))
 
 
-def row(judgement: Judgement) -> Finding:
-    (found,) = stage_of(judgement).findings
+def row(judgement: Judgement) -> ListedJudgement:
+    (found,) = stage_of(judgement).judgements
     return found
 
 
 def told_of(judgement: Judgement) -> list[str]:
     """Return all that faces say of sizes, but for what was measured."""
     stage = stage_of(judgement)
-    found = [size.required for one in stage.findings for size in one.sizes]
-    found += [size.brief for one in stage.findings for size in one.sizes]
+    listed = [size for one in stage.judgements for size in one.sizes]
+    found = [text for size in listed for text in (*size.required, size.brief)]
     for line in stage.dimensions:
         found += [line.required, line.brief, line.brief_other]
-    found += sizes(Turn(judgement, None, named=True), REPORT, "mm")
+    found += sizes(StepJudgement(judgement, None, named=True), REPORT, "mm")
     found.append(reports_text([with_judgements(judgement)], width=200))
     return found
 
@@ -135,8 +135,8 @@ def test_what_no_book_prints_is_converted() -> None:
 
 def test_a_reach_is_told_as_one_in_rows_and_in_the_picture() -> None:
     stage = stage_of(reached())
-    (size,) = stage.findings[0].sizes
-    assert (size.name, size.required) == ("reach", "at most 150 mm (6 in)")
+    (size,) = stage.judgements[0].sizes
+    assert (size.name, size.required) == ("reach", ("at most 150 mm", "6 in"))
     assert (size.short, size.most) == (True, True)
     assert size.brief == "250 mm, at most 150 mm"
     (line,) = stage.dimensions
@@ -161,7 +161,7 @@ def test_the_line_of_a_reach_starts_at_the_front_beside_what_reaches() -> None:
 
 
 def test_a_lesson_tells_a_reach_as_one() -> None:
-    (said,) = sizes(Turn(reached(), None, named=True), REPORT, "mm")
+    (said,) = sizes(StepJudgement(reached(), None, named=True), REPORT, "mm")
     assert said == (
         "reach: at most 150 mm (6 in), it is 250 mm (9 13/16 in), "
         "100 mm (3 15/16 in) too far"
@@ -238,7 +238,7 @@ def lesson_scene() -> Scene:
 def test_what_touches_the_front_leaves_nothing() -> None:
     touching = blocked(provided={})
     size = next(one for one in row(touching).sizes if one.short)
-    assert (size.provided, size.brief) == ("none", "none of 1.0 m")
+    assert (size.provided, size.brief) == (("none", ""), "none of 1.0 m")
     (line,) = (one for one in stage_of(touching).dimensions if one.short)
     assert line.reached_end == pytest.approx(line.start)
     assert layout(stage_of(touching), (900, 600)).listed

@@ -7,11 +7,11 @@ import { nameOf, stageOf } from "./data.js";
 import { byId, make } from "./dom.js";
 import { Doors } from "./doors.js";
 import { Dragging } from "./dragging.js";
-import { Findings } from "./findings.js";
+import { Judgements } from "./judgements.js";
 import { boundsOf, cornersOf } from "./geometry.js";
 import { Layers } from "./layers.js";
 import { Marks } from "./marks.js";
-import { countsOf, findingTable, printStill } from "./paper.js";
+import { countsOf, judgementTable, printStill } from "./paper.js";
 import { Picture, clear } from "./picture.js";
 import { Section } from "./section.js";
 import { sizeLines } from "./sizes.js";
@@ -29,11 +29,11 @@ export class App {
     this.base = stageOf(stage);
     this.stage = this.base;
     this.palette = palette;
-    this.finding = null; // index of the finding that is picked
+    this.judgement = null; // index of the judgement that is picked
     this.item = null; // id of the item that is picked
     this.camera = new Camera();
     this.doors = new Doors(() => this.#turned());
-    this.findings = new Findings(byId("list"), {
+    this.judgements = new Judgements(byId("list"), {
       pick: (index, item) => this.pick(index, item),
       pickItem: (item) => this.pickItem(item),
       angle: (leaf) => this.doors.angleOf(leaf),
@@ -91,11 +91,11 @@ export class App {
 
   /** Show another stage; what is picked stays picked where it is still there. */
   show(stage) {
-    const before = this.stage.findings[this.finding];
+    const before = this.stage.judgements[this.judgement];
     this.stage = stage;
     if (before) {
-      const again = stage.findings.findIndex((finding) => nameOf(finding) === nameOf(before));
-      this.finding = again < 0 ? null : again;
+      const again = stage.judgements.findIndex((judgement) => nameOf(judgement) === nameOf(before));
+      this.judgement = again < 0 ? null : again;
     }
     if (this.item && !stage.shapes.has(this.item)) this.item = null;
     this.section.setRoom(stage);
@@ -136,30 +136,30 @@ export class App {
   }
 
   #fillTable() {
-    byId("table").replaceChildren(findingTable(this.stage));
+    byId("table").replaceChildren(judgementTable(this.stage));
   }
 
-  /** Pick a finding by its index; null picks nothing. */
+  /** Pick a judgement by its index; null picks nothing. */
   pick(index, item = null) {
-    const finding = index === null ? null : this.stage.findings[index];
-    this.finding = finding ? index : null;
-    this.item = finding ? (item ?? finding.subject) : null;
+    const judgement = index === null ? null : this.stage.judgements[index];
+    this.judgement = judgement ? index : null;
+    this.item = judgement ? (item ?? judgement.subject) : null;
     this.isItemPicked = item !== null;
     this.#refresh();
-    if (finding) this.fly(() => this.#poseFor(finding));
+    if (judgement) this.fly(() => this.#poseFor(judgement));
   }
 
-  /** Pick an item by its id, and the worst finding it has to do with. */
+  /** Pick an item by its id, and the worst judgement it has to do with. */
   pickItem(item) {
     if (!item) return this.pick(null);
-    const { findings } = this.stage;
-    let index = findings.findIndex((finding) => finding.subject === item);
-    if (index < 0 || findings[index].verdict === "met") {
-      const other = findings.findIndex((finding) => finding.in_the_way.includes(item));
+    const { judgements } = this.stage;
+    let index = judgements.findIndex((judgement) => judgement.subject === item);
+    if (index < 0 || judgements[index].verdict === "met") {
+      const other = judgements.findIndex((judgement) => judgement.in_the_way.includes(item));
       if (other >= 0) index = other;
     }
     if (index >= 0) return this.pick(index, item);
-    this.finding = null;
+    this.judgement = null;
     this.item = item;
     this.isItemPicked = true;
     this.#refresh();
@@ -175,12 +175,12 @@ export class App {
   }
 
   /** The direction the stage looks from, as near as this picture allows. */
-  #poseFor(finding) {
-    const pose = this.camera.poseOf(finding.look);
-    const { findings, dimensions } = this.stage;
-    const sizes = dimensions.filter((size) => findings[size.finding] === finding);
+  #poseFor(judgement) {
+    const pose = this.camera.poseOf(judgement.look);
+    const { judgements, dimensions } = this.stage;
+    const sizes = dimensions.filter((size) => judgements[size.judgement] === judgement);
     const ends = sizes.flatMap((size) => [size.start, size.end, size.reached_end]);
-    const ids = [...finding.shapes, ...this.#shapesOf(finding.subject)];
+    const ids = [...judgement.shapes, ...this.#shapesOf(judgement.subject)];
     const bounds = this.picture.boundsOf(ids, ends);
     return bounds ? this.camera.fitted(pose, around(bounds)) : pose;
   }
@@ -214,23 +214,23 @@ export class App {
 
   #refresh() {
     const { stage, picture } = this;
-    const finding = stage.findings[this.finding];
+    const judgement = stage.judgements[this.judgement];
     const isRoom = stage === this.base && this.live;
-    this.findings.waiting = new Set(isRoom ? this.live.state.waiting : []);
-    this.findings.show(stage, this.finding, this.item, this.isItemPicked);
+    this.judgements.waiting = new Set(isRoom ? this.live.state.waiting : []);
+    this.judgements.show(stage, this.judgement, this.item, this.isItemPicked);
     if (!picture) return;
     picture.hidden = this.layers.hidden;
-    picture.focus = finding ? new Set(finding.shapes) : null;
-    picture.picked = new Set(this.item ? [this.item, ...(finding ? [finding.subject] : [])] : []);
-    picture.outlined = new Set(finding?.in_the_way);
+    picture.focus = judgement ? new Set(judgement.shapes) : null;
+    picture.picked = new Set(this.item ? [this.item, ...(judgement ? [judgement.subject] : [])] : []);
+    picture.outlined = new Set(judgement?.in_the_way);
     picture.angles = this.doors.angles;
     picture.refresh();
     clear(picture.extra);
     if (!this.layers.hidden.has("dimensions")) {
-      const sizes = stage.dimensions.filter((size) => size.finding === this.finding);
+      const sizes = stage.dimensions.filter((size) => size.judgement === this.judgement);
       for (const lines of sizeLines(sizes, this.palette)) picture.extra.add(lines);
     }
-    const shown = { finding: this.finding, items: picture.picked, hidden: this.layers.hidden };
+    const shown = { judgement: this.judgement, items: picture.picked, hidden: this.layers.hidden };
     this.marks.show(stage, shown);
     this.redraw();
   }

@@ -17,7 +17,7 @@ import { edgesOf, surfaceOf } from "./geometry.js";
 import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
 
 const FAINT = 0.12; // of a door in a wall that is not drawn
-const DIM = 0.3; // of what belongs to another finding than the one picked
+const DIM = 0.3; // of what belongs to another judgement than the one picked
 
 // A line as a strip with square ends, so that corners are closed: two triangles for the six
 // of the library's round ends.
@@ -131,7 +131,7 @@ export class Batch {
     return Boolean(this.mesh) && this.first.pickable && !this.faint;
   }
 
-  /** Draw faintly what belongs to another finding than the one picked. */
+  /** Draw faintly what belongs to another judgement than the one picked. */
   setDim(dim) {
     if (dim === this.dim) return;
     this.dim = dim;

@@ -6,7 +6,7 @@ const SHAPE = {
   layer: "",
   role: "solid",
   kind: "",
-  label: "",
+  about: "",
   edge_width: 1.4,
   opacity: 1,
   edge_opacity: 1,
@@ -16,7 +16,7 @@ const SHAPE = {
   lift: 0,
   pickable: true,
   pivot: null,
-  findings: [],
+  judgements: [],
 };
 
 const KINDS = { f32: Float32Array, u16: Uint16Array, u32: Uint32Array };
@@ -36,6 +36,7 @@ function shapeOf(plain) {
   return {
     ...SHAPE,
     ...plain,
+    label: [plain.item, plain.about].filter(Boolean).join(", "),
     vertices,
     faces: unpacked(plain.faces),
     edges: plain.edges.f32 === undefined ? pointsAt(ends, vertices) : ends,
@@ -56,7 +57,7 @@ export function stageOf(plain) {
   return { ...plain, shapes };
 }
 
-const LISTS = ["badges", "labels", "dimensions", "findings"];
+const LISTS = ["badges", "labels", "dimensions", "judgements"];
 
 /** The stage after a change; what does not change is shared with the stage before: in a
  * list a number is the place of the same record before. */
@@ -86,18 +87,18 @@ export function isResult(shape) {
   return shape.role === "intrusion" || shape.role === "space" || shape.role === "footprint";
 }
 
-/** The findings whose verdict a change has changed, and what it was before; what is new
+/** The judgements whose verdict a change has changed, and what it was before; what is new
  * and simply met is left out. */
 export function turned(before, after) {
-  const old = new Map(before.findings.map((finding) => [nameOf(finding), finding.verdict]));
-  return after.findings
-    .filter((finding) => (old.get(nameOf(finding)) ?? "met") !== finding.verdict)
-    .map((finding) => ({ finding, was: old.get(nameOf(finding)) ?? "" }));
+  const old = new Map(before.judgements.map((judgement) => [nameOf(judgement), judgement.verdict]));
+  return after.judgements
+    .filter((judgement) => (old.get(nameOf(judgement)) ?? "met") !== judgement.verdict)
+    .map((judgement) => ({ judgement, was: old.get(nameOf(judgement)) ?? "" }));
 }
 
-/** What a finding is about; the same before and after a change. */
-export function nameOf(finding) {
-  return [finding.subject, finding.requirement, finding.part].join("\u0000");
+/** What a judgement is about; the same before and after a change. */
+export function nameOf(judgement) {
+  return [judgement.subject, judgement.requirement, judgement.part].join("\u0000");
 }
 
 export const VERDICTS = { "not-met": "not met", open: "open", met: "met" };

@@ -30,11 +30,6 @@ export function byId(id) {
   return document.getElementById(id);
 }
 
-/** A text without lengths in the other system, which stand in brackets: "762 mm (2 ft 6 in)". */
-export function ownUnits(text) {
-  return text.replace(/ \([^()]*\d (?:mm|in|ft|m)\)/gu, "");
-}
-
 export function prefersStill() {
   return matchMedia("(prefers-reduced-motion: reduce)").matches;
 }

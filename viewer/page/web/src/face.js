@@ -9,7 +9,7 @@ export function faceOf(app) {
       return app.stage.layers.map(({ id }) => ({ id, shown: !app.layers.hidden.has(id) }));
     },
     get rows() {
-      return app.stage.findings.map(({ number, verdict, subject, requirement }) => ({
+      return app.stage.judgements.map(({ number, verdict, subject, requirement }) => ({
         number,
         verdict,
         subject,
@@ -17,7 +17,7 @@ export function faceOf(app) {
       }));
     },
     get picked() {
-      return { finding: app.finding, item: app.item };
+      return { judgement: app.judgement, item: app.item };
     },
     get section() {
       return app.section.state;

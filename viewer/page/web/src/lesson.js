@@ -3,7 +3,7 @@
 
 import { VERDICTS, stagesOf, turned } from "./data.js";
 import { make } from "./dom.js";
-import { sign, titleOf } from "./findings.js";
+import { sign, titleOf } from "./judgements.js";
 
 const HOW = "Go through it with the buttons, or with the arrow keys.";
 const HOW_LIVE =
@@ -154,15 +154,15 @@ export class Lesson {
   }
 }
 
-function changeText({ finding, was }) {
+function changeText({ judgement, was }) {
   const words = was
-    ? `${VERDICTS[was]} \u2192 ${VERDICTS[finding.verdict]}`
-    : VERDICTS[finding.verdict];
+    ? `${VERDICTS[was]} \u2192 ${VERDICTS[judgement.verdict]}`
+    : VERDICTS[judgement.verdict];
   return make(
     "li",
     {},
-    sign(finding),
-    make("b", {}, finding.subject),
-    ` ${titleOf(finding)}: ${words}`,
+    sign(judgement),
+    make("b", {}, judgement.subject),
+    ` ${titleOf(judgement)}: ${words}`,
   );
 }

@@ -21,7 +21,7 @@ const SHIFTS = [
 const FARTHER = [-4, 4, -6, 6].flatMap((down) => [0, -0.8, 0.8].map((right) => [right, down]));
 
 export class Marks {
-  /** @param {{picture, camera, onPick: function(number)}} room onPick takes a finding's index. */
+  /** @param {{picture, camera, onPick: function(number)}} room onPick takes a judgement's index. */
   constructor(holder, room) {
     this.holder = holder;
     this.room = room;
@@ -34,14 +34,14 @@ export class Marks {
     this.obstacles = [];
   }
 
-  /** Show what a stage says; of the sizes only those of one finding, of nothing else. */
-  show({ badges, dimensions, labels }, { finding, items, hidden }) {
+  /** Show what a stage says; of the sizes only those of one judgement, of nothing else. */
+  show({ badges, dimensions, labels }, { judgement, items, hidden }) {
     this.texts.replaceChildren();
     this.stems.replaceChildren();
-    this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, finding));
+    this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, judgement));
     const sizes = hidden.has("dimensions")
       ? []
-      : dimensions.filter((size) => size.finding === finding);
+      : dimensions.filter((size) => size.judgement === judgement);
     this.sizes = sizes.sort((a, b) => b.short - a.short).map((size) => this.#size(size));
     const names = hidden.has("labels") ? [] : labels;
     this.names = names
@@ -53,17 +53,17 @@ export class Marks {
     }
   }
 
-  #badge(badge, finding) {
+  #badge(badge, judgement) {
     const { number, verdict, item } = badge;
-    const picked = badge.finding === finding;
+    const picked = badge.judgement === judgement;
     const element = make(
       "button",
       {
         class: `badge ${verdict}${picked ? " picked" : ""}`,
         type: "button",
         tabindex: -1,
-        title: `Finding ${number}: ${item}`,
-        onclick: () => this.room.onPick(badge.finding),
+        title: `Judgement ${number}: ${item}`,
+        onclick: () => this.room.onPick(badge.judgement),
       },
       String(number),
     );

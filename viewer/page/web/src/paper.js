@@ -1,4 +1,4 @@
-// What is printed, and read where there is no picture: a still and all findings.
+// What is printed, and read where there is no picture: a still and all judgements.
 
 import { VERDICTS } from "./data.js";
 import { byId, make } from "./dom.js";
@@ -6,34 +6,34 @@ import { byId, make } from "./dom.js";
 const PAPER = { width: 1000, height: 600 }; // pixels of the screen
 const SHARP = 2; // pixels of the still for one of the screen
 
-/** The findings as a table, every one with its sizes, its reason and its citation. */
-export function findingTable(stage) {
+/** The judgements as a table, every one with its sizes, its reason and its citation. */
+export function judgementTable(stage) {
   const heads = ["", "Item", "Requirement", "Sizes", "Why"];
-  const rows = stage.findings.map((finding) =>
+  const rows = stage.judgements.map((judgement) =>
     make(
       "tr",
-      { class: finding.verdict },
+      { class: judgement.verdict },
       make(
         "td",
         { class: "verdict" },
-        finding.number ? `${finding.number} ` : "",
-        VERDICTS[finding.verdict],
+        judgement.number ? `${judgement.number} ` : "",
+        VERDICTS[judgement.verdict],
       ),
-      make("td", {}, finding.subject),
-      make("td", {}, finding.part ? `${finding.title}, ${finding.part}` : finding.title),
+      make("td", {}, judgement.subject),
+      make("td", {}, judgement.part ? `${judgement.title}, ${judgement.part}` : judgement.title),
       make(
         "td",
         {},
-        ...finding.sizes.map((size) =>
+        ...judgement.sizes.map((size) =>
           make("div", { class: size.short ? "short" : "" }, sizeWords(size)),
         ),
       ),
       make(
         "td",
         {},
-        `${finding.reason} `,
-        finding.exception && `By an exception: ${finding.exception}. `,
-        make("cite", {}, finding.citation),
+        `${judgement.reason} `,
+        judgement.exception && `By an exception: ${judgement.exception}. `,
+        make("cite", {}, judgement.citation),
       ),
     ),
   );
@@ -45,16 +45,21 @@ export function findingTable(stage) {
   );
 }
 
-function sizeWords({ name, required, provided, most }) {
-  const needed = most ? required : required && `required ${required}`;
+function sizeWords(size) {
+  const [required, provided] = [size.required, size.provided].map(bracketed);
+  const needed = size.most ? required : required && `required ${required}`;
   const parts = [provided, needed].filter(Boolean);
-  return `${name} ${parts.join(", ")}`;
+  return `${size.name} ${parts.join(", ")}`;
+}
+
+function bracketed([own, other]) {
+  return other ? `${own} (${other})` : own;
 }
 
 /** The counts in words: "2 not met, 1 open, 14 met". */
 export function countsOf(stage) {
   return Object.entries(VERDICTS).map(([verdict, words]) => {
-    const count = stage.findings.filter((finding) => finding.verdict === verdict).length;
+    const count = stage.judgements.filter((judgement) => judgement.verdict === verdict).length;
     return { verdict, words, count };
   });
 }

@@ -16,8 +16,8 @@ from model3d import LessonError
 from model3d.scene.meshes import MeshError
 from model3d.standing.moves import moved
 from model3d.units import LengthError
-from viewer.live.check import LiveCheck
 from viewer.live.file import ChangedError, bytes_of, lesson, read, save
+from viewer.live.rechecked import LiveCheck
 from viewer.live.save import SaveError
 from viewer.page.data import lean, lean_difference
 from viewer.stage import document
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
     from model3d import Scene
     from model3d.scene.item import Item
-    from viewer.live.check import Seen
+    from viewer.live.rechecked import Known
     from viewer.stage import Stage
 
 _KEPT: Final = 60
@@ -287,7 +287,7 @@ class LiveRoom:
         self._show(self._check.move(scene))
         self._tell("")
 
-    def _show(self, seen: Seen) -> None:
+    def _show(self, seen: Known) -> None:
         self._version += 1
         self._seen[self._version] = seen
         self._seen.pop(self._version - _KEPT, None)
@@ -306,7 +306,7 @@ def _explained() -> Iterator[None]:
         yield
     except ValidationError as error:
         lines = (
-            str(one["msg"]).removeprefix("Value error, ") for one in error.errors()
+            str(one.get("ctx", {}).get("error", one["msg"])) for one in error.errors()
         )
         raise MoveError("\n".join(lines)) from error
     except LengthError as error:

@@ -1,7 +1,7 @@
-// The list of findings, and what is known of the one that is picked.
+// The list of judgements, and what is known of the one that is picked.
 
 import { VERDICTS, nameOf } from "./data.js";
-import { make, ownUnits } from "./dom.js";
+import { make } from "./dom.js";
 
 const GROUPS = [
   ["not-met", "Not met"],
@@ -13,18 +13,18 @@ const ABOUT = {
   open: "Something is missing, or a person must decide.",
 };
 
-export class Findings {
+export class Judgements {
   /** @param does what a click does, see App. */
   constructor(holder, does) {
     this.holder = holder;
     this.does = does;
     this.isMetOpen = null; // until somebody folds or unfolds it
-    this.waiting = new Set(); // indices of findings that are being checked
-    this.rows = new WeakMap(); // what is shown of a finding, as long as it stays the same
+    this.waiting = new Set(); // indices of judgements that are being checked
+    this.rows = new WeakMap(); // what is shown of a judgement, as long as it stays the same
     holder.addEventListener("keydown", (event) => this.#walk(event));
   }
 
-  /** Show all findings of a stage; the picked one with its details.
+  /** Show all judgements of a stage; the picked one with its details.
    *
    * @param item that is picked, or null. @param isWhole whether everything that the item
    *   has to do with is listed as well.
@@ -37,10 +37,10 @@ export class Findings {
     this.holder.replaceChildren();
     if (this.hasCard) this.holder.append(this.#about(stage, picked, item, isWhole));
     for (const [verdict, title] of GROUPS) {
-      const rows = [...stage.findings.entries()].filter(([, one]) => one.verdict === verdict);
+      const rows = [...stage.judgements.entries()].filter(([, one]) => one.verdict === verdict);
       if (rows.length) this.holder.append(this.#group(stage, verdict, title, rows, picked));
     }
-    if (!stage.findings.length) this.holder.append(make("p", { class: "quiet" }, NOTHING));
+    if (!stage.judgements.length) this.holder.append(make("p", { class: "quiet" }, NOTHING));
     this.holder.scrollTop = scrollTop;
     if (this.holder.contains(active)) active.focus({ preventScroll: true });
     else if (name) this.#rowOf(name)?.focus({ preventScroll: true });
@@ -55,8 +55,8 @@ export class Findings {
 
   #group(stage, verdict, title, rows, picked) {
     const list = make("ul", { class: "rows" });
-    for (const [index, finding] of rows)
-      list.append(this.#row(stage, index, finding, index === picked));
+    for (const [index, judgement] of rows)
+      list.append(this.#row(stage, index, judgement, index === picked));
     const heading = `${title} (${rows.length})`;
     if (verdict !== "met") {
       const about = ABOUT[verdict];
@@ -68,7 +68,7 @@ export class Findings {
         list,
       );
     }
-    const isAll = rows.length === stage.findings.length;
+    const isAll = rows.length === stage.judgements.length;
     const isOpen = (this.isMetOpen ?? isAll) || rows.some(([index]) => index === picked);
     const fold = make(
       "details",
@@ -80,10 +80,10 @@ export class Findings {
     return fold;
   }
 
-  #row(stage, index, finding, isPicked) {
+  #row(stage, index, judgement, isPicked) {
     const isWaiting = this.waiting.has(index);
     const key = `${index} ${isWaiting}`;
-    const known = this.rows.get(finding);
+    const known = this.rows.get(judgement);
     if (known?.key === key && !isPicked) return known.item;
     const row = make(
       "button",
@@ -91,44 +91,44 @@ export class Findings {
         type: "button",
         class: `row${isPicked ? " picked" : ""}${isWaiting ? " waiting" : ""}`,
         "aria-expanded": isPicked,
-        "data-finding": index,
-        "data-name": nameOf(finding),
+        "data-judgement": index,
+        "data-name": nameOf(judgement),
         onclick: () => this.does.pick(isPicked ? null : index),
       },
-      sign(finding),
+      sign(judgement),
       make(
         "span",
         { class: "what" },
-        make("span", { class: "title" }, make("b", {}, finding.subject), ` ${titleOf(finding)}`),
-        make("span", { class: "brief" }, briefOf(finding)),
+        make("span", { class: "title" }, make("b", {}, judgement.subject), ` ${titleOf(judgement)}`),
+        make("span", { class: "brief" }, judgement.brief),
       ),
     );
     const item = make("li", {}, row);
-    if (isPicked) item.append(this.#detail(stage, finding));
-    else this.rows.set(finding, { key, item });
+    if (isPicked) item.append(this.#detail(stage, judgement));
+    else this.rows.set(judgement, { key, item });
     return item;
   }
 
-  #detail(stage, finding) {
-    const label = stage.shapes.get(finding.subject)?.label;
+  #detail(stage, judgement) {
+    const label = stage.shapes.get(judgement.subject)?.label;
     const detail = make(
       "div",
       { class: "detail" },
       label && !this.hasCard && make("p", { class: "quiet" }, label),
     );
-    if (finding.sizes.length) detail.append(sizeTable(finding.sizes));
-    if (finding.in_the_way.length) {
-      const chips = finding.in_the_way.map((item, n) => this.#chip(finding.named[n], item));
+    if (judgement.sizes.length) detail.append(sizeTable(judgement.sizes));
+    if (judgement.in_the_way.length) {
+      const chips = judgement.in_the_way.map((item, n) => this.#chip(judgement.named[n], item));
       detail.append(
         make("p", { class: "way" }, make("span", { class: "quiet" }, "In the way "), ...chips),
       );
     }
-    detail.append(make("p", { class: "reason" }, finding.reason));
-    if (finding.exception) {
-      detail.append(make("p", { class: "reason" }, `By an exception: ${finding.exception}`));
+    detail.append(make("p", { class: "reason" }, judgement.reason));
+    if (judgement.exception) {
+      detail.append(make("p", { class: "reason" }, `By an exception: ${judgement.exception}`));
     }
-    detail.append(make("p", { class: "cite" }, finding.citation));
-    for (const leaf of leavesOf(stage, finding)) detail.append(this.#door(leaf, finding));
+    detail.append(make("p", { class: "cite" }, judgement.citation));
+    for (const leaf of leavesOf(stage, judgement)) detail.append(this.#door(leaf, judgement));
     return detail;
   }
 
@@ -141,7 +141,7 @@ export class Findings {
   }
 
   /** A button that opens a leaf until it is stopped, and a slider for its angle. */
-  #door(leaf, finding) {
+  #door(leaf, judgement) {
     const { reached } = leaf.pivot;
     const said = make("output", {}, "");
     const slider = make("input", {
@@ -159,7 +159,7 @@ export class Findings {
     };
     follow(this.does.angle(leaf));
     this.does.follow(leaf.id, follow);
-    const stops = finding.verdict === "not-met" ? "Open it until it is stopped" : "Open it";
+    const stops = judgement.verdict === "not-met" ? "Open it until it is stopped" : "Open it";
     const play = make(
       "button",
       { type: "button", class: "play", "data-leaf": leaf.id, onclick: () => this.does.play(leaf) },
@@ -170,15 +170,14 @@ export class Findings {
 
   /** The item that is picked, and every requirement it has to do with. */
   #about(stage, picked, item, isWhole) {
-    const label = stage.shapes.get(item)?.label ?? item;
-    const [, ...rest] = label.split(", ");
+    const { label = item, about = "" } = stage.shapes.get(item) ?? {};
     const card = make(
       "section",
       { class: "about", "aria-label": `Picked: ${label}` },
       make(
         "div",
         { class: "about-head" },
-        make("h3", {}, item, make("span", { class: "quiet" }, ` ${rest.join(", ")}`)),
+        make("h3", {}, item, make("span", { class: "quiet" }, ` ${about}`)),
         make(
           "button",
           {
@@ -198,28 +197,28 @@ export class Findings {
   }
 
   #allOf(stage, picked, item) {
-    const own = [...stage.findings.entries()].filter(
-      ([, finding]) => finding.subject === item || finding.in_the_way.includes(item),
+    const own = [...stage.judgements.entries()].filter(
+      ([, judgement]) => judgement.subject === item || judgement.in_the_way.includes(item),
     );
     if (!own.length) return make("p", { class: "quiet" }, "No requirement applies to it.");
-    const chips = own.map(([index, finding]) =>
-      this.#verdictChip(index, finding, item, index === picked),
+    const chips = own.map(([index, judgement]) =>
+      this.#verdictChip(index, judgement, item, index === picked),
     );
     return make("div", { class: "chips" }, ...chips);
   }
 
-  #verdictChip(index, finding, item, isPicked) {
-    const text = finding.subject === item ? titleOf(finding) : `in the way of ${finding.subject}`;
+  #verdictChip(index, judgement, item, isPicked) {
+    const text = judgement.subject === item ? titleOf(judgement) : `in the way of ${judgement.subject}`;
     return make(
       "button",
       {
         type: "button",
-        class: `chip ${finding.verdict}`,
+        class: `chip ${judgement.verdict}`,
         "aria-pressed": isPicked,
-        title: `${titleOf(finding)}: ${VERDICTS[finding.verdict]}`,
+        title: `${titleOf(judgement)}: ${VERDICTS[judgement.verdict]}`,
         onclick: () => this.does.pick(index, item),
       },
-      sign(finding),
+      sign(judgement),
       text,
     );
   }
@@ -237,32 +236,16 @@ export class Findings {
   }
 }
 
-/** The number or mark of a finding; its verdict is said in words as well. */
-export function sign(finding) {
-  const text = finding.number ?? "\u2713";
-  const words = make("span", { class: "unseen" }, `${VERDICTS[finding.verdict]}, `);
-  return make("span", { class: `sign ${finding.verdict}` }, words, String(text));
+/** The number or mark of a judgement; its verdict is said in words as well. */
+export function sign(judgement) {
+  const text = judgement.number ?? "\u2713";
+  const words = make("span", { class: "unseen" }, `${VERDICTS[judgement.verdict]}, `);
+  return make("span", { class: `sign ${judgement.verdict}` }, words, String(text));
 }
 
-export function titleOf(finding) {
-  const title = finding.title.charAt(0).toLowerCase() + finding.title.slice(1);
-  return finding.part ? `${title}, ${finding.part}` : title;
-}
-
-/** What is short, in the scene's own units; or what is missing and what was measured. */
-export function briefOf(finding) {
-  if (finding.verdict === "met") return "";
-  if (finding.verdict === "open") {
-    const asked = firstSentence(finding.missing || finding.reason);
-    return ownUnits(finding.measured ? `${asked} Measured: ${finding.measured}.` : asked);
-  }
-  const short = finding.sizes.find((size) => size.short);
-  return short ? `${short.name} ${short.brief}` : firstSentence(finding.reason);
-}
-
-/** The first sentence, which does not end after "No." before a number. */
-function firstSentence(text) {
-  return text.split(/(?<=\.) +(?=[A-Z])|(?<=;)\s/u)[0];
+export function titleOf(judgement) {
+  const title = judgement.title.charAt(0).toLowerCase() + judgement.title.slice(1);
+  return judgement.part ? `${title}, ${judgement.part}` : title;
 }
 
 function sizeTable(sizes) {
@@ -279,17 +262,16 @@ function sizeTable(sizes) {
   return make("table", {}, make("thead", {}, make("tr", {}, ...heads)), make("tbody", {}, ...rows));
 }
 
-function bothUnits(text) {
-  const [own, other] = text.split(" (");
-  return other ? [make("span", {}, own), make("small", {}, ` (${other}`)] : [text || "\u2013"];
+function bothUnits([own, other]) {
+  return other ? [make("span", {}, own), make("small", {}, ` (${other})`)] : [own || "\u2013"];
 }
 
-/** The leaves a finding is about: the one it names, or all of its item. */
-export function leavesOf(stage, finding) {
-  if (finding.requirement !== "door-swing") return [];
+/** The leaves a judgement is about: the one it names, or all of its item. */
+export function leavesOf(stage, judgement) {
+  if (judgement.requirement !== "door-swing") return [];
   const own = [...stage.shapes.values()].filter(
-    (shape) => shape.pivot && shape.item === finding.subject,
+    (shape) => shape.pivot && shape.item === judgement.subject,
   );
-  const number = /^leaf (\d+)$/u.exec(finding.part)?.[1];
-  return number ? own.filter((shape) => shape.id.endsWith(`/leaf-${number - 1}`)) : own;
+  const { leaf, subject } = judgement;
+  return leaf === null ? own : own.filter((shape) => shape.id === `${subject}/leaf-${leaf}`);
 }

@@ -32,7 +32,7 @@ _SHARP: Final = 30.0
 """Degrees. Faces that meet at less belong to one curved surface."""
 
 
-class Axes(Protocol):
+class Basis(Protocol):
     """The frame of an item, a wall or a space: right, out and up."""
 
     @property
@@ -58,13 +58,13 @@ class Surface:
     edges: Points
 
 
-def block(frame: Axes, low: Point, high: Point) -> Surface:
+def block(frame: Basis, low: Point, high: Point) -> Surface:
     """Return the box between two corners of a frame."""
     points = frame.world(np.array(low) + _CORNERS * np.subtract(high, low))
-    return Surface(points, turned(frame, _FACES), points[_EDGES])
+    return Surface(points, outward(frame, _FACES), points[_EDGES])
 
 
-def joined(surfaces: list[Surface]) -> Surface:
+def one_surface(surfaces: list[Surface]) -> Surface:
     """Return several surfaces as one."""
     if not surfaces:
         return Surface(NO_POINTS, NO_FACES, NO_EDGES)
@@ -79,14 +79,14 @@ def joined(surfaces: list[Surface]) -> Surface:
     )
 
 
-def quad(frame: Axes, corners: list[Point]) -> Surface:
+def quad(frame: Basis, corners: list[Point]) -> Surface:
     """Return a flat face through four points of a frame, in their order."""
     points = frame.world(np.array(corners, dtype=float))
     faces = np.array([(0, 1, 2), (0, 2, 3)], dtype=np.int64)
     return Surface(points, faces, NO_EDGES)
 
 
-def lines(frame: Axes, points: list[Point], *, closed: bool = False) -> Points:
+def lines(frame: Basis, points: list[Point], *, closed: bool = False) -> Points:
     """Return the edges along points of a frame, shape (k, 2, 3)."""
     world = frame.world(np.array(points, dtype=float))
     after = np.roll(world, -1, axis=0)
@@ -109,7 +109,7 @@ def dashed(edges: Points, dash: float = 0.05, gap: float = 0.04) -> Points:
     return np.concatenate(found) if found else NO_EDGES
 
 
-def turned(frame: Axes, faces: Faces) -> Faces:
+def outward(frame: Basis, faces: Faces) -> Faces:
     """Return faces so that they look the same way in a frame that mirrors."""
     return faces[:, ::-1] if frame.mirrors else faces
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from model3d.following.claims import Followed
     from viewer.stage import Stage
 
-Place = tuple[float, float, float]
+Whereabouts = tuple[float, float, float]
 """East and north of the middle of an item, and the height of its underside."""
 
 _DIGITS: Final = {"mm": 1, "m": 4, "in": 3, "ft": 4}
@@ -34,7 +34,7 @@ A_WHILE: Final = 0.03
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class Known:
     """A room as it is known at one moment.
 
     Attributes:
@@ -67,7 +67,7 @@ class LiveCheck:
         return self._following.scene
 
     @property
-    def places(self) -> dict[str, Place]:
+    def places(self) -> dict[str, Whereabouts]:
         """Where the items stand, in the scene's units, rounded as they are shown."""
         return {one.id: self._place(one.id) for one in self.scene.items}
 
@@ -90,11 +90,11 @@ class LiveCheck:
         """Whether ``more`` has something to do."""
         return self._following.hurried
 
-    def seen(self) -> Seen:
+    def seen(self) -> Known:
         """Return what is known now."""
         return self._seen(self._following.followed)
 
-    def move(self, scene: Scene) -> Seen:
+    def move(self, scene: Scene) -> Known:
         """Judge a scene in which items stand elsewhere, as far as there is time.
 
         Args:
@@ -105,7 +105,7 @@ class LiveCheck:
         self._is_whole = False
         return self._seen(self._following.judge(AT_ONCE))
 
-    def more(self) -> Seen:
+    def more(self) -> Known:
         """Go on for a while."""
         return self._seen(self._following.judge(A_WHILE))
 
@@ -113,22 +113,22 @@ class LiveCheck:
         """Leave what waits as it is: the whole room cannot be checked now."""
         self._is_whole = True
 
-    def _place(self, item: str) -> Place:
+    def _place(self, item: str) -> Whereabouts:
         unit = self.scene.units
         east, north, up = (
             round(from_metres(value, unit), _DIGITS[unit]) for value in self._at(item)
         )
         return east, north, up
 
-    def _at(self, item: str) -> Place:
+    def _at(self, item: str) -> Whereabouts:
         assert self._arrangement is not None  # noqa: S101 - a check always gives one
         low, high = self._arrangement.items[item].solid.bounds
         return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, low[2]
 
-    def _seen(self, followed: Followed) -> Seen:
+    def _seen(self, followed: Followed) -> Known:
         report = followed.report
         self._arrangement = report.arrangement
         late = {id(report.judgements[number]) for number in followed.waiting}
         rows = (n for n, one in enumerate(ordered(report)) if id(one) in late)
         stage = build_stage(self.scene, report, kept=self._kept)
-        return Seen(stage, tuple(rows))
+        return Known(stage, tuple(rows))

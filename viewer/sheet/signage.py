@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
 
 if TYPE_CHECKING:
-    from viewer.sheet.places import Box, Spot
+    from viewer.sheet.places import Rectangle, Spot
     from viewer.sheet.projection import Projection
     from viewer.stage.parts import Point
 
@@ -18,7 +18,7 @@ class Measure(Protocol):
         """Return the width of a line of letters of a size, pixels."""
 
 
-Look = Literal[
+Style = Literal[
     "not-met",
     "open",
     "size",
@@ -31,7 +31,7 @@ Look = Literal[
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class PlacedSign:
     """A sign in its place.
 
     Attributes:
@@ -41,16 +41,16 @@ class Mark:
         box: Where it goes.
         items: Ids of the items it is about.
         point: The anchor in the world.
-        findings: Indices of the findings whose numbers it bears.
+        judgements: Indices of the judgements whose numbers it bears.
     """
 
-    look: Look
+    look: Style
     lines: tuple[str, ...]
     anchor: Spot
-    box: Box
+    box: Rectangle
     items: tuple[str, ...]
     point: Point
-    findings: tuple[int, ...] = ()
+    judgements: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +72,12 @@ class Ruled:
 class Signs:
     """All signs of a picture."""
 
-    marks: tuple[Mark, ...]
+    marks: tuple[PlacedSign, ...]
     rules: tuple[Ruled, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class SignRoom:
     """What signs have to fit into.
 
     Attributes:
@@ -88,13 +88,13 @@ class Setting:
     """
 
     projection: Projection
-    frame: Box
+    frame: Rectangle
     measure: Measure
     scale: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class Note:
+class PointText:
     """A line of text at a point of the world.
 
     Attributes:
@@ -105,4 +105,4 @@ class Note:
 
     text: str
     anchor: Point
-    look: Look
+    look: Style

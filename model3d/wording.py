@@ -1,0 +1,74 @@
+"""Sentences that several rules say, and lengths as all faces print them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.units import feet_inches, millimetres
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+INCH_POUND: Final = frozenset({"in", "ft"})
+"""The units of scenes whose lengths are written in feet and inches."""
+LEAF_TAKEN: Final = (
+    "Nothing is said about doors: one leaf over the whole front was tested."
+)
+ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
+ASK_LEAVES: Final = "Say how {} opens (door or doors)."
+ASK_OPENS: Final = "Say whether {} opens in or out (opens)."
+ASK_HINGE: Final = "Say where {} is hinged (hinge)."
+ASK_HARDWARE: Final = "Say what hardware {} has (hardware)."
+NO_LISTED_HARDWARE: Final = "{} has no listed panic or fire exit hardware."
+_NOISE: Final = 1e-6
+"""Metres. Less is nothing; from there on a length is never written as none."""
+
+
+def lengths(metres: float, units: str) -> tuple[str, str]:
+    """Write a length in the system of ``units``, and in the other one.
+
+    >>> lengths(0.762, "m"), lengths(0.762, "ft")
+    (('762 mm', '2 ft 6 in'), ('2 ft 6 in', '762 mm'))
+    >>> lengths(0.00001, "in"), lengths(0.0, "in")
+    (('under 1/16 in', 'under 0.1 mm'), ('0 in', '0 mm'))
+    """
+    metric, inches = millimetres(metres), feet_inches(metres)
+    if metres > _NOISE:
+        # What is short by too little to be written is short all the same.
+        metric = "under 0.1 mm" if metric == "0 mm" else metric
+        inches = "under 1/16 in" if inches == "0 in" else inches
+    return (inches, metric) if units in INCH_POUND else (metric, inches)
+
+
+def length(metres: float, units: str) -> str:
+    """Write a length in the system of ``units``, the other one in brackets.
+
+    >>> length(0.762, "m"), length(0.762, "in")
+    ('762 mm (2 ft 6 in)', '2 ft 6 in (762 mm)')
+    """
+    return bracketed(lengths(metres, units))
+
+
+def bracketed(texts: Iterable[str]) -> str:
+    """Write one size given in two systems, the second in brackets.
+
+    >>> bracketed(("1.0 m", "3 ft 6 in")), bracketed(("36 in", ""))
+    ('1.0 m (3 ft 6 in)', '36 in')
+    """
+    first, *other = texts
+    return f"{first} ({other[0]})" if any(other) else first
+
+
+def within_survey(tolerance: float, units: str) -> str:
+    """Say that a difference is too small to be sure of.
+
+    >>> within_survey(0.01, "mm")
+    'The difference is within the survey tolerance of 10 mm (3/8 in): measure again.'
+    """
+    told = length(tolerance, units)
+    return f"The difference is within the survey tolerance of {told}: measure again."
+
+
+def sentences(*parts: str) -> str:
+    """Put sentences together and leave out what is empty."""
+    return " ".join(part for part in parts if part)
