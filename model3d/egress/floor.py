@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Lines = NDArray[np.object_]
+    Points = NDArray[np.float64]
 
     from model3d.egress.door_leaf import Hanging
     from model3d.egress.exits import Exit, Plan
@@ -233,6 +234,19 @@ class Floor:
                 for one in places
             )
         return self._parts[width]
+
+    def has_room(self, spots: Points, width: float) -> NDArray[np.bool_]:
+        """Tell at which points the middle of a person of a width can be.
+
+        Args:
+            spots: Shape (n, 2).
+            width: Metres.
+        """
+        points, radius = flat.points(spots), width / 2
+        found = flat.intersects(self.region, points)
+        found[self.tree.query(points, predicate="dwithin", distance=radius)[0]] = False
+        edge = self._edge(radius)
+        return found & ~flat.intersects(edge[:, None], points).any(axis=0)
 
     def pieces(self, area: flat.Geometry, width: float) -> list[flat.Polygon]:
         """Return where in an area the middle of a person can be, in connected pieces.
