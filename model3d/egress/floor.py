@@ -82,6 +82,9 @@ class Floor:
     _shrunk: dict[tuple[float, Corners], flat.Geometry] = field(
         default_factory=dict, repr=False
     )
+    _grown: dict[tuple[int, float], list[flat.Geometry]] = field(
+        default_factory=dict, repr=False
+    )
     _edges: dict[float, NDArray[np.object_]] = field(default_factory=dict, repr=False)
     _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
     _nets: dict[tuple[float, Corners, float], tuple[Net, ...]] = field(
@@ -257,7 +260,7 @@ class Floor:
         """
         radius = width / 2
         near = self.tree.query(area, predicate="dwithin", distance=radius)
-        taken = grown([self.obstacles[number][1] for number in near.tolist()], radius)
+        taken = [one for number in near.tolist() for one in self._about(number, radius)]
         edge = self._edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
         return [one for one in flat.get_parts(less(area, taken)) if one.area > 0]
@@ -342,6 +345,15 @@ class Floor:
             for one in flat.get_parts(places)
             if one.area > 0 and one.intersects(goals)
         )
+
+    def _about(self, number: int, radius: float) -> list[flat.Geometry]:
+        """Return what a person's middle must keep off about one of the obstacles."""
+        if self.below is not None and number < len(self.below.obstacles):
+            return self.below._about(number, radius)  # noqa: SLF001 - it is a floor too
+        key = (number, radius)
+        if key not in self._grown:
+            self._grown[key] = grown([self.obstacles[number][1]], radius)
+        return self._grown[key]
 
     def _edge(self, radius: float) -> NDArray[np.object_]:
         """Return what a person's middle must keep off beside the edge of the region."""
