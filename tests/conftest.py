@@ -27,6 +27,18 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what opens a browser; leave tests of very many rooms out of coverage.
+
+    Tracing doubles what those cost, and the cases of the rules run the same lines.
+    """
+    for item in items:
+        if {"browser", "blind_browser"} & {*getattr(item, "fixturenames", ())}:
+            item.add_marker("browser")
+        if item.get_closest_marker("many"):
+            item.add_marker("no_cover")
+
+
 @pytest.fixture
 def update_golden(request: pytest.FixtureRequest) -> bool:
     """Tell whether the golden results are to be written again."""

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d import check
 from model3d.following.claims import Following
 from tests.bench.halls import hall
-from tests.viewer.virtual_display import (
+from tests.viewer.window.virtual_display import (
     PATIENCE,
     Display,
     ended,
