@@ -249,7 +249,8 @@ class Floor:
         found = flat.intersects(self.region, points)
         found[self.tree.query(points, predicate="dwithin", distance=radius)[0]] = False
         edge = self._edge(radius)
-        return found & ~flat.intersects(edge[:, None], points).any(axis=0)
+        beside = flat.intersects(edge[:, None], points).any(axis=0)
+        return np.asarray(found & ~beside)
 
     def pieces(self, area: flat.Geometry, width: float) -> list[flat.Polygon]:
         """Return where in an area the middle of a person can be, in connected pieces.

@@ -106,7 +106,8 @@ class Necks:
         shape = len(spots), len(self.lines)
         neck = side // (self.lines.shape[1] - 1)
         at = np.ravel_multi_index((spot[east], neck[east]), shape)
-        return np.bincount(at, minlength=math.prod(shape)).reshape(shape) % 2 == 1
+        times = np.bincount(at, minlength=math.prod(shape)).reshape(shape)
+        return np.asarray(times % 2 == 1)
 
     @cached_property
     def _sides(self) -> Points:

@@ -205,7 +205,8 @@ def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[boo
         [one.out for one in near]
     )
     leads_out = shut.necks.ways_out(spots) >= width
-    return (leads_out & shut.has_room(spots, width)).tolist()
+    found: list[bool] = (leads_out & shut.has_room(spots, width)).tolist()
+    return found
 
 
 def _had_way(shut: Floor, at: Corner, width: float) -> bool:
@@ -221,10 +222,7 @@ def _standing(
     shut, floor, clear = asked.shut, opened.floor, asked.width - CONTACT
     areas = [asked.ways.standing(stand, shut) for stand in stands]
     left = [
-        one
-        for area in areas
-        for one in floor.pieces(area, clear)
-        if one.area > _SPOT
+        one for area in areas for one in floor.pieces(area, clear) if one.area > _SPOT
     ]
     places = _leading_out(shut, left, clear)
     if not places:

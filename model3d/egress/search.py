@@ -72,11 +72,11 @@ def widest_way(
     wide = _easily(floor, area)
     if wide < least:
         found = _standing(floor, area, least - CONTACT)
-    elif wide >= WIDEST or (found := _standing(floor, area, wide)) is None:
+    elif (found := _wider(floor, area, wide)) is None:
         return Trip(floor, area, hint, wide, asked, floor.necks).path()
     while found is not None:
         wide, here = min(found.way, WIDEST), found.area
-        wider = _standing(floor, here, wide) if wide < WIDEST else None
+        wider = _wider(floor, here, wide)
         if wider is None:
             tight = _standing(floor, here, wide - CONTACT) is None
             if tight:
@@ -85,6 +85,15 @@ def widest_way(
             return trip.path(room_to_stand=tight)
         found = wider
     return None
+
+
+def _wider(floor: Floor, area: flat.Geometry, wide: float) -> _Standing | None:
+    """Return where somebody stands and leaves who is wider than a way; None if nobody.
+
+    Wider by more than contact: many-sided rounds leave a slit where a neck is just as
+    wide, and what is on both sides of it must not be taken for one place.
+    """
+    return None if wide >= WIDEST else _standing(floor, area, wide + CONTACT)
 
 
 def _easily(floor: Floor, area: flat.Geometry) -> float:
