@@ -28,15 +28,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark what opens a browser; leave tests of very many rooms out of coverage.
-
-    Tracing doubles what those cost, and the cases of the rules run the same lines.
-    """
+    """Mark what opens a browser."""
     for item in items:
         if {"browser", "blind_browser"} & {*getattr(item, "fixturenames", ())}:
             item.add_marker("browser")
-        if item.get_closest_marker("many"):
-            item.add_marker("no_cover")
 
 
 @pytest.fixture

@@ -6,15 +6,23 @@ lost, and mistakes in a file leave the last good room. The room is invented.
 
 from __future__ import annotations
 
+import threading
+import time
 from typing import TYPE_CHECKING
 
 import pytest
 
+from model3d import MeshError, check
+from model3d.units import to_metres
 from tests.viewer.written_rooms import TOLD, WRITTEN
 from viewer.live.room import LiveRoom, MoveError
+from viewer.stage import build_stage
+from viewer.wording.lengths import INCH_POUND
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+UNITS = ("mm", "m", "in", "ft")
 
 
 def test_a_place_that_is_shown_is_no_move(file: Path) -> None:
@@ -37,6 +45,61 @@ def test_a_move_to_nowhere_is_refused(file: Path) -> None:
     with pytest.raises(MoveError, match="length"):
         room.move("BOX", (1e12, 0, 0), by=True)
     assert room.state()["version"] == 1
+
+
+def test_walls_and_doors_of_the_room_do_not_move(file: Path) -> None:
+    room = LiveRoom(file)
+    for name in ("D1", "wall-north"):
+        with pytest.raises(MoveError, match=f"no item {name}"):
+            room.move(name, (10, 0, 0), by=True)
+    assert room.state()["version"] == 1
+
+
+@pytest.mark.parametrize("unit", UNITS)
+def test_a_dragged_thing_snaps_to_10_mm_or_half_an_inch(file: Path, unit: str) -> None:
+    head = f"title: A\nunits: {unit}\nrules: nec-2023\n"
+    file.write_text(f"{head}room: {{size: [20, 20], height: 20}}\n", encoding="utf-8")
+    step = to_metres(LiveRoom(file).state()["step"], unit)
+    assert step == pytest.approx(0.0127 if unit in INCH_POUND else 0.01)
+
+
+def test_moving_again_after_a_rest_goes_on_from_there(file: Path) -> None:
+    room = LiveRoom(file)
+    east, north, up = room.state()["places"]["BOX"]
+    _rest(room, (0, -1500, 0))
+    _rest(room, (-200, 0, 0))
+    assert room.state()["places"]["BOX"] == (east - 200, north - 1500, up)
+    anew = build_stage(room.scene, check(room.scene)).findings
+    assert [(one.subject, one.verdict, one.reason) for one in room.stage.findings] == [
+        (one.subject, one.verdict, one.reason) for one in anew
+    ]
+
+
+def test_a_check_that_fails_is_told(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    room = LiveRoom(file)
+
+    def gone(_: object) -> None:
+        msg = "pump.glb: is gone"
+        raise MeshError(msg)
+
+    monkeypatch.setattr("viewer.live.room.LiveCheck", gone)
+    _rest(room, (0, -1500, 0))
+    state = room.state()
+    assert (state["mistake"], state["checking"]) == (True, False)
+    assert "pump.glb: is gone" in state["message"]
+    assert state["waiting"]
+
+
+def _rest(room: LiveRoom, by: tuple[float, float, float]) -> None:
+    """Move the box, and work until all is known that can be known."""
+    room.move("BOX", by, by=True)
+    threading.Thread(target=room.work, daemon=True).start()
+    end = time.monotonic() + 120
+    while room.state()["checking"] and time.monotonic() < end:
+        version, notice = room.state()["version"], room.state()["notice"]
+        room.wait(version, notice, 0.1)
 
 
 def test_saving_never_overwrites_what_others_wrote(file: Path) -> None:

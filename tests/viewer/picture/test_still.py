@@ -340,7 +340,8 @@ def test_text_that_does_not_fit_ends_in_an_ellipsis() -> None:
 
 def test_signs_are_drawn_where_they_are_placed() -> None:
     sheet = Sheet(Image.new("RGB", (400, 400), "white"))
-    badge = Mark("not-met", ("1",), (40, 150), Box(90, 90, 116, 116), ("LP1",))
+    box, point = Box(90, 90, 116, 116), (0.0, 0.0, 0.0)
+    badge = Mark("not-met", ("1",), (40, 150), box, ("LP1",), point)
     draw_signs(sheet, Signs((badge,), ()), 1.0)
     image = sheet.finished()
     assert near(image.crop((90, 90, 116, 116)), palette.INTRUSION) > 200

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING, Final
 
-from model3d import read_text
-from model3d.following.claims import Following
-from model3d.lessons import run_lesson
+from model3d import check, read_text
+from viewer.stage import build_stage
 from viewer.stage.lesson import lesson_stage
-from viewer.window.state import Action, WindowState
+from viewer.window.state import begun
 
 if TYPE_CHECKING:
     from model3d import Scene
+    from viewer.stage import Stage
+    from viewer.window.state import State
 
 ROOM: Final = """\
 title: Ropewalk substation
@@ -64,35 +64,19 @@ def scene(*, lesson: bool = False) -> Scene:
     return read_text(ROOM + LESSON if lesson else ROOM, "room.yaml")
 
 
-def window_state(*, lesson: bool = False) -> WindowState:
-    """Return what a window on the room knows at first."""
+def stage(*, lesson: bool = False) -> Stage:
+    """Return what is drawn of the room; with its lesson the shelf is moved."""
     room = scene(lesson=lesson)
-    if not lesson:
-        return WindowState((room,), Following(room))
-    results = run_lesson(room)
-    scenes = (room, *(result.scene for result in results))
-    return WindowState(scenes, Following(room), lesson_stage(room, results))
+    return lesson_stage(room) if lesson else build_stage(room, check(room))
 
 
-def bring_shelf(state: WindowState) -> None:
-    """Bring the shelf in front of the panel, in steps of 10 mm."""
-    state.do(Action("item", "S1"))
-    state.do(Action("form"))
-    state.do(Action("nudge", "0", -105))
-    state.do(Action("nudge", "1", -200))
-    hurry(state)
+def blocked() -> State:
+    """Return what a window knows of the room with the shelf in front of the panel."""
+    room = read_text(ROOM.replace("[2600, 2500]", "[600, 1450]"), "room.yaml")
+    return begun(build_stage(room, check(room)))
 
 
-def hurry(state: WindowState) -> None:
-    """Judge what is judged while things move, on a machine that is busy."""
-    while state.moving.hurried:
-        state.work()
-
-
-def settle(state: WindowState) -> None:
-    """Work on until the whole room has been checked again."""
-    end = time.monotonic() + 120
-    while state.moving.busy and time.monotonic() < end:
-        state.work()
-        time.sleep(0.005)
-    assert not state.moving.busy
+def find(state: State, subject: str, requirement: str) -> int:
+    """Return the place of a judgement in the list."""
+    names = [(one.subject, one.requirement) for one in state.stage.findings]
+    return names.index((subject, requirement))

@@ -9,27 +9,17 @@ import threading
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
-from viewer.picture.graphics import DrawingError
+from viewer.picture.graphics import KEY, PATIENCE, TRIAL, DrawingError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-_PATIENCE: Final = 120
-"""Seconds a trial of the graphics may take, on a machine that is busy."""
 _OWN_SCREEN: Final = ("win32", "darwin")
 """Systems that have a screen of their own, and need no name of it."""
-_KEY: Final = "VTK_DEFAULT_OPENGL_WINDOW"
 _ON_SCREEN: Final = "vtkXOpenGLRenderWindow"
 _READY: Final = "ready"
-_TRIAL: Final = f"""
-import sys
-import vtkmodules.vtkRenderingOpenGL2
-from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
-window = vtkRenderWindow()
-window.SetShowWindow(False)
-window.SetSize(8, 8)
-window.AddRenderer(vtkRenderer())
-window.Render()
+_TRIAL: Final = f"""\
+{TRIAL.format(prepared="window.SetShowWindow(False)")}
 if window.SupportsOpenGL():
     print("{_READY}", flush=True)
     sys.stdin.read()
@@ -63,7 +53,7 @@ def held_display() -> Iterator[Callable[[], None]]:
         if not os.environ.get("DISPLAY"):
             raise DrawingError(_NONE)
         # Else a display that does not answer would be passed over for none at all.
-        os.environ[_KEY] = _ON_SCREEN
+        os.environ[KEY] = _ON_SCREEN
     with subprocess.Popen(  # noqa: S603 - the interpreter that runs this
         [sys.executable, "-c", _TRIAL],
         stdin=subprocess.PIPE,
@@ -71,7 +61,7 @@ def held_display() -> Iterator[Callable[[], None]]:
         stderr=subprocess.DEVNULL,
         text=True,
     ) as trial:
-        late = threading.Timer(_PATIENCE, trial.kill)
+        late = threading.Timer(PATIENCE, trial.kill)
         late.start()
 
         def wait() -> None:

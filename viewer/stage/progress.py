@@ -1,19 +1,19 @@
-"""The lesson in the window: which step it is at, and what that shows."""
+"""A lesson that is gone through: which step it is at, and what that shows."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from viewer.stage import palette
 from viewer.stage.layers import BUILDING, PARTS
+from viewer.wording.words import WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.judging.results import Verdict
     from viewer.stage.parts import Finding, Shape, Stage, Step
-
-WORDS: Final = {"not-met": "not met", "open": "open", "met": "met"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +71,8 @@ def _plain(shape: Shape) -> Shape:
     )
 
 
-def changes(start: Stage, place: Place) -> Iterator[str]:
-    """Yield in words which verdicts the answered step has changed.
+def changes(start: Stage, place: Place) -> Iterator[tuple[str, Verdict]]:
+    """Yield in words which verdicts the answered step has changed, and to what.
 
     What is judged for the first time and is simply met is left out.
     """
@@ -85,7 +85,7 @@ def changes(start: Stage, place: Place) -> Iterator[str]:
         if (was or "met") != one.verdict:
             words = WORDS[one.verdict]
             told = f"{WORDS[was]} → {words}" if was else words
-            yield f"{one.subject} {title_of(one)}: {told}"
+            yield f"{one.subject} {title_of(one)}: {told}", one.verdict
 
 
 def name_of(finding: Finding) -> tuple[str, str, str]:
