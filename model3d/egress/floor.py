@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Lines = NDArray[np.object_]
+    Points = NDArray[np.float64]
 
     from model3d.egress.door_leaf import Hanging
     from model3d.egress.exits import Exit, Plan
@@ -79,6 +80,9 @@ class Floor:
     below: Floor | None = None
     hopeful: bool = False
     _shrunk: dict[tuple[float, Corners], flat.Geometry] = field(
+        default_factory=dict, repr=False
+    )
+    _grown: dict[tuple[int, float], list[flat.Geometry]] = field(
         default_factory=dict, repr=False
     )
     _edges: dict[float, NDArray[np.object_]] = field(default_factory=dict, repr=False)
@@ -234,6 +238,20 @@ class Floor:
             )
         return self._parts[width]
 
+    def has_room(self, spots: Points, width: float) -> NDArray[np.bool_]:
+        """Tell at which points the middle of a person of a width can be.
+
+        Args:
+            spots: Shape (n, 2).
+            width: Metres.
+        """
+        points, radius = flat.points(spots), width / 2
+        found = flat.intersects(self.region, points)
+        found[self.tree.query(points, predicate="dwithin", distance=radius)[0]] = False
+        edge = self._edge(radius)
+        beside = flat.intersects(edge[:, None], points).any(axis=0)
+        return np.asarray(found & ~beside)
+
     def pieces(self, area: flat.Geometry, width: float) -> list[flat.Polygon]:
         """Return where in an area the middle of a person can be, in connected pieces.
 
@@ -243,7 +261,7 @@ class Floor:
         """
         radius = width / 2
         near = self.tree.query(area, predicate="dwithin", distance=radius)
-        taken = grown([self.obstacles[number][1] for number in near.tolist()], radius)
+        taken = [one for number in near.tolist() for one in self._about(number, radius)]
         edge = self._edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
         return [one for one in flat.get_parts(less(area, taken)) if one.area > 0]
@@ -328,6 +346,15 @@ class Floor:
             for one in flat.get_parts(places)
             if one.area > 0 and one.intersects(goals)
         )
+
+    def _about(self, number: int, radius: float) -> list[flat.Geometry]:
+        """Return what a person's middle must keep off about one of the obstacles."""
+        if self.below is not None and number < len(self.below.obstacles):
+            return self.below._about(number, radius)  # noqa: SLF001 - it is a floor too
+        key = (number, radius)
+        if key not in self._grown:
+            self._grown[key] = grown([self.obstacles[number][1]], radius)
+        return self._grown[key]
 
     def _edge(self, radius: float) -> NDArray[np.object_]:
         """Return what a person's middle must keep off beside the edge of the region."""

@@ -15,6 +15,7 @@ odd number of times.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
@@ -86,11 +87,11 @@ class Necks:
     def _rings_about(self, crossed: Flags) -> Flags:
         """Tell which of the rings go round each point, shape (points, rings)."""
         forest = self._forest
-        walked = np.zeros((len(crossed), len(forest.tour) + 1), dtype=np.int64)
-        np.cumsum(crossed[:, forest.tour], axis=1, out=walked[:, 1:])
-        sides = walked[:, forest.reached]
-        one, other = self.pairs[forest.rest].T
-        total = sides[:, one] + sides[:, other] + crossed[:, forest.rest]
+        # Odd or even is all that counts, so that a byte is enough.
+        walked = np.zeros((len(crossed), len(forest.tour) + 1), dtype=np.uint8)
+        np.cumsum(crossed[:, forest.tour], axis=1, dtype=np.uint8, out=walked[:, 1:])
+        one, other = forest.ends.T
+        total = walked[:, one] + walked[:, other] + crossed[:, forest.rest]
         return np.asarray(total % 2 == 1)
 
     def _crossed(self, spots: Points) -> Flags:
@@ -98,13 +99,21 @@ class Necks:
 
         Shape (points, necks).
         """
-        x, y = spots[:, 0, None, None], spots[:, 1, None, None]
-        ax, ay = self.lines[None, :, :-1, 0], self.lines[None, :, :-1, 1]
-        bx, by = self.lines[None, :, 1:, 0], self.lines[None, :, 1:, 1]
-        spans = (ay > y) != (by > y)
-        rise = np.where(by == ay, 1.0, by - ay)
-        east = x < ax + (y - ay) * (bx - ax) / rise
-        return np.asarray((spans & east).sum(axis=2) % 2 == 1)
+        _, low, _, high = self._sides
+        spot, side = np.nonzero((low > spots[:, 1:]) != (high > spots[:, 1:]))
+        (x, y), (ax, ay, bx, by) = spots[spot].T, self._sides[:, side]
+        east = x < ax + (y - ay) * (bx - ax) / (by - ay)
+        shape = len(spots), len(self.lines)
+        neck = side // (self.lines.shape[1] - 1)
+        at = np.ravel_multi_index((spot[east], neck[east]), shape)
+        times = np.bincount(at, minlength=math.prod(shape)).reshape(shape)
+        return np.asarray(times % 2 == 1)
+
+    @cached_property
+    def _sides(self) -> Points:
+        """Both ends of each side of each neck: x, y, x, y, shape (4, sides)."""
+        ends = np.concatenate([self.lines[:, :-1], self.lines[:, 1:]], axis=2)
+        return np.ascontiguousarray(ends.reshape(-1, 4).T)
 
     @cached_property
     def _forest(self) -> _Forest:
@@ -118,13 +127,14 @@ class _Forest:
     Attributes:
         tour: The necks of the forest in the order of a walk round all of it, each
             there and back.
-        reached: For each body how many steps of the walk come before it.
         rest: The necks that are left over, the narrowest first.
+        ends: For both bodies of each of those how many steps of the walk come before,
+            shape (n, 2).
     """
 
     tour: Numbers
-    reached: Numbers
     rest: Numbers
+    ends: Numbers
 
 
 def necks_among(
@@ -173,11 +183,9 @@ def _grown(bodies: int, pairs: Numbers) -> _Forest:
     for start in range(bodies):
         if reached[start] < 0:
             _walk(start, beside, tour, reached)
-    return _Forest(
-        np.array(tour, dtype=np.int64),
-        np.array(reached, dtype=np.int64),
-        np.array(rest, dtype=np.int64),
-    )
+    left = np.array(rest, dtype=np.int64)
+    ends = np.array(reached, dtype=np.int64)[pairs[left]]
+    return _Forest(np.array(tour, dtype=np.int64), left, ends)
 
 
 def _roots(bodies: int) -> Callable[[int, int], bool]:

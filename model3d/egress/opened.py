@@ -36,6 +36,10 @@ _CHINK: Final = 0.01
 _SPOT: Final = 1e-9
 """Square metres. A place that is smaller is rounding."""
 
+_AHEAD: Final = 1e-3
+"""Metres. By how much less than to touch a front somebody stands ahead of a bay, which
+is further from it than that."""
+
 _SAME: Final = 1e-6
 """Metres. Widths that differ by less are one."""
 
@@ -165,11 +169,16 @@ def _between(
 ) -> Iterator[_Start]:
     """Yield the places beside leaves that had a way out with the doors shut."""
     depth = max((stand.space.depth for stand in stands), default=0.0)
-    found = [
+    near = [
         bay
         for bay in bays(asked.row, opened, depth, asked.ways.rows)
-        if (bay.guest or any(_is_before(one, bay.at) for one in items))
-        and _had_way(asked.shut, bay.at, asked.width)
+        if bay.guest or any(_is_before(one, bay.at) for one in items)
+    ]
+    easy = _have_room_ahead(asked.shut, near, asked.width)
+    found = [
+        bay
+        for bay, has_way in zip(near, easy, strict=True)
+        if has_way or _had_way(asked.shut, bay.at, asked.width)
     ]
     widths = opened.necks.ways_out([bay.at for bay in found])
     for bay, wide in zip(found, widths.tolist(), strict=True):
@@ -184,6 +193,22 @@ def _is_before(item: Placed, at: Corner) -> bool:
     return -_SAME <= along <= front.width + _SAME
 
 
+def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[bool]:
+    """Tell from where somebody of a width who stands straight ahead has a way out.
+
+    Where nobody does there may be other room: this is only quick.
+    """
+    if not near or not shut.exits:
+        return [False] * len(near)
+    away = width / 2 - _AHEAD
+    spots = np.array([one.at for one in near]) + away * np.array(
+        [one.out for one in near]
+    )
+    leads_out = shut.necks.ways_out(spots) >= width
+    found: list[bool] = (leads_out & shut.has_room(spots, width)).tolist()
+    return found
+
+
 def _had_way(shut: Floor, at: Corner, width: float) -> bool:
     """Tell whether somebody of a width can stand over a point and has a way out."""
     near = flat.Point(at).buffer(width / 2, quad_segs=16)
@@ -195,19 +220,16 @@ def _standing(
 ) -> Iterator[_Start]:
     """Yield the places of working spaces that have lost their way out."""
     shut, floor, clear = asked.shut, opened.floor, asked.width - CONTACT
-    had = [
-        piece
-        for stand in stands
-        for piece in _leading_out(shut, shut.pieces(stand.standing(shut), clear), clear)
-    ]
+    areas = [asked.ways.standing(stand, shut) for stand in stands]
     left = [
-        found
-        for piece in had
-        for found in floor.pieces(piece, clear)
-        if found.area > _SPOT
+        one for area in areas for one in floor.pieces(area, clear) if one.area > _SPOT
     ]
-    # Where nobody has room with the doors open, somebody is there nevertheless.
-    places = left or [one for one in map(floor.free, had) if one.area > _SPOT]
+    places = _leading_out(shut, left, clear)
+    if not places:
+        # Where nobody has room with the doors open, somebody is there nevertheless.
+        pieces = [one for area in areas for one in shut.pieces(area, clear)]
+        had = _leading_out(shut, pieces, clear)
+        places = [one for one in map(floor.free, had) if one.area > _SPOT]
     inner = [_inner(one) for one in places]
     widths = floor.necks.ways_out(inner)
     for n in np.flatnonzero(widths <= clear + _SAME).tolist():

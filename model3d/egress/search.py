@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 _FINE: Final = 1e-5
 """Metres. How closely it is searched how much room a person has to stand."""
 
-_LOOKS: Final = np.linspace(-1.0, 1.0, 7)
+_SIDES: Final = np.stack(
+    np.meshgrid(np.linspace(-1.0, 1.0, 7), np.linspace(-1.0, 1.0, 7)), axis=-1
+).reshape(-1, 2)
 """Where that is looked for, of a way to either side."""
 
 _CLOSER: Final = 0.36
@@ -67,10 +69,14 @@ def widest_way(
         asked: How wide it shall be, metres.
         least: What is narrower is no way, metres.
     """
-    found = _standing(floor, area, least - CONTACT)
+    wide = _easily(floor, area)
+    if wide < least:
+        found = _standing(floor, area, least - CONTACT)
+    elif (found := _wider(floor, area, wide)) is None:
+        return Trip(floor, area, hint, wide, asked, floor.necks).path()
     while found is not None:
         wide, here = min(found.way, WIDEST), found.area
-        wider = _standing(floor, here, wide) if wide < WIDEST else None
+        wider = _wider(floor, here, wide)
         if wider is None:
             tight = _standing(floor, here, wide - CONTACT) is None
             if tight:
@@ -79,6 +85,36 @@ def widest_way(
             return trip.path(room_to_stand=tight)
         found = wider
     return None
+
+
+def _wider(floor: Floor, area: flat.Geometry, wide: float) -> _Standing | None:
+    """Return where somebody stands and leaves who is wider than a way; None if nobody.
+
+    Wider by more than contact: many-sided rounds leave a slit where a neck is just as
+    wide, and what is on both sides of it must not be taken for one place.
+    """
+    return None if wide >= WIDEST else _standing(floor, area, wide + CONTACT)
+
+
+def _easily(floor: Floor, area: flat.Geometry) -> float:
+    """Return how wide somebody is who fills the way out and has room to stand too.
+
+    0 where there is none at the best of a few places.
+    """
+    west, south, east, north = area.bounds if floor.exits else (0.0,) * 4
+    half = np.array([east - west, north - south]) / 2
+    spots = (west, south) + half * (1 + _SIDES)
+    flat.prepare(area)
+    spots = spots[flat.intersects_xy(area, spots)]
+    if not len(spots):
+        return 0.0
+    _, _, tree = floor.features
+    numbers, away = tree.query_nearest(
+        flat.points(spots), return_distance=True, all_matches=False
+    )
+    best = spots[numbers[0, [away.argmax()]]]
+    wide = min(float(floor.necks.ways_out(best)[0]), WIDEST)
+    return wide if floor.has_room(best, wide)[0] else 0.0
 
 
 def _standing(floor: Floor, area: flat.Geometry, clear: float) -> _Standing | None:
@@ -140,10 +176,9 @@ def _roomiest(floor: Floor, area: flat.Polygon) -> float:
     near = shapes[tree.query(area, predicate="dwithin", distance=far)]
     flat.prepare(area)
     best, room = area.representative_point().coords[0], 0.0
-    side = np.stack(np.meshgrid(_LOOKS, _LOOKS), axis=-1).reshape(-1, 2)
     step = np.array(half) / 2
     while max(step) > _FINE / 4:
-        spots = np.concatenate([middle + side * step, [best]])
+        spots = np.concatenate([middle + _SIDES * step, [best]])
         spots = spots[flat.intersects_xy(area, spots)]
         if len(spots):
             away = flat.distance(flat.points(spots)[:, None], near).min(axis=1)

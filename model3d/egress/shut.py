@@ -170,13 +170,14 @@ class _Search:
 
     def _widest(self, height: float, gait: Gait) -> Path | None:
         floor = self._floor(height, gait)
-        start = self.stand.standing(floor)
+        start = ways_of(self.situation).standing(self.stand, floor)
         return widest_of(floor, start, self.stand.middle, self.width)
 
     def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
         floor = self._floor(height, gait)
         if not floor.swinging:
-            return passes(floor, self.stand.standing(floor), width)
+            start = ways_of(self.situation).standing(self.stand, floor)
+            return passes(floor, start, width)
         path = self._widest(height, gait)
         return path is not None and path.way.narrowest >= width - CONTACT
 

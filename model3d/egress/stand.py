@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from model3d.working import Needs
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Stand:
     """The working space of one item in plan, where it was tested.
 

@@ -53,6 +53,8 @@ class Ways:
         self._stands: dict[tuple[str, Front | None], Stand] = {}
         self._met: dict[tuple[float, Doors], tuple[OpenLeaf, ...]] = {}
         self._opened: dict[tuple[float, Doors], OpenFloor] = {}
+        self._standing_on: dict[tuple[Stand, Floor], flat.Geometry] = {}
+        self._heights: dict[tuple[float, float, Gait], list[float]] = {}
         self._overhead: dict[
             float, tuple[list[float], list[flat.Geometry], flat.STRtree]
         ] = {}
@@ -79,6 +81,13 @@ class Ways:
         if where not in self._stands:
             self._stands[where] = stand_at(item, self._situation)
         return self._stands[where]
+
+    def standing(self, stand: Stand, floor: Floor) -> flat.Geometry:
+        """Return the free floor in front of an item, within its working space."""
+        key = (stand, floor)
+        if key not in self._standing_on:
+            self._standing_on[key] = stand.standing(floor)
+        return self._standing_on[key]
 
     @cached_property
     def _outside(self) -> tuple[Level, ...]:
@@ -188,13 +197,17 @@ class Ways:
 
         Between two of them the floor is the same.
         """
-        items = self._situation.items
-        tops = {0.0, *(one.top for one in self._walked(height, gait))}
-        found = {placed.bottom - top for placed in items for top in tops}
-        found |= {one.height for one in self.exits}
-        return sorted(
-            one for one in found if max(least, self.step) <= one < height - TOUCH
-        )
+        key = (height, least, gait)
+        if key not in self._heights:
+            items = self._situation.items
+            tops = {0.0, *(one.top for one in self._walked(height, gait))}
+            found = {placed.bottom - top for placed in items for top in tops}
+            found |= {one.height for one in self.exits}
+            lowest = max(least, self.step)
+            self._heights[key] = sorted(
+                one for one in found if lowest <= one < height - TOUCH
+            )
+        return self._heights[key]
 
     def clear_height(
         self, way: Way, width: float, height: float, gait: Gait = "step"
@@ -216,9 +229,10 @@ class Ways:
         walked = self._walked(height, gait)
         found = [exit_.height]
         highest = max((one.top for one in walked), default=0.0)
-        for number in tree.query(strip, predicate="intersects").tolist():
+        near = tree.query(strip, predicate="intersects").tolist()
+        for number in sorted(near, key=lambda one: bottoms[one]):
             if bottoms[number] - highest >= min(found):
-                continue
+                break
             # A way may be drawn nearer to what it passes than the person is wide.
             below = floor.free(plans[number].intersection(strip)).buffer(-TOUCH)
             if below.area > TOUCH**2:

@@ -103,6 +103,8 @@ class Space:
         first, last: Between these the space's left side may lie; equal if it may
             not slide.
         wanted: Where its left side lies if nothing is in the way.
+        as_wide: It is as wide as the item: it stands there by the figures of either
+            system.
         required: Sizes by name.
         measures: Which way each size is measured.
         citations: By the name of the size that is short; "" for any other.
@@ -136,6 +138,7 @@ class Space:
     first: float = 0.0
     last: float = 0.0
     wanted: float = 0.0
+    as_wide: bool = False
     permission: str = ""
     missing: str = ""
     unknown: tuple[str, ...] = ()

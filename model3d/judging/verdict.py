@@ -81,13 +81,17 @@ def judge(
 APART: Final = 0.1
 """Metres. The two figures that are printed of one limit differ by less."""
 
+_ASIDE: Final = 0.01
+"""Metres. Two that are printed of one width differ by less."""
+
 
 def _is_firm(hit: Hit, space: Space) -> bool:
     """Tell whether a hit is in the way wherever a slightly smaller space stands."""
     (left, near, low), (right, far, high) = hit.extents
     ends = sorted((space.last, space.first + space.width))
     across = min(right, ends[1]) - max(left, ends[0])
-    return min(across, far - near, high - low) > APART
+    aside = _ASIDE if space.as_wide else APART
+    return across > aside and min(far - near, high - low) > APART
 
 
 def resting_on(judged: Judgement, excuses: dict[str, Excuse]) -> Judgement:

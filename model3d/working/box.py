@@ -53,6 +53,7 @@ def working_space(item: Placed, situation: Situation, figures: Needs) -> Space:
         first=first,
         last=last,
         wanted=(first + last) / 2,
+        as_wide=first == last,
         permission=permission_of(item, situation),
         missing=figures.missing,
         unknown=("depth",) if figures.missing else (),

@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import shapely
@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.geometry.frame import Corner
+
+    _Side: TypeAlias = tuple[int, int, Corner]
+    """The triangle beyond, the own corner that is off the side, the side's middle."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,6 +83,10 @@ class Net:
         return rings
 
     @cached_property
+    def _corners(self) -> list[list[Corner]]:
+        return [[(x, y) for x, y in ring] for ring in self._rings.tolist()]
+
+    @cached_property
     def _names(self) -> NDArray[np.int64]:
         """Corners of the triangles as numbers of points, shape (n, 3)."""
         points = np.round(self._rings.reshape(-1, 2), 9)
@@ -87,27 +94,34 @@ class Net:
         return np.asarray(names, dtype=np.int64).reshape(-1, 3)
 
     @cached_property
-    def _neighbours(self) -> list[list[tuple[int, Corner, Corner, Corner]]]:
-        """By triangle: each neighbour with the side between and the third corner.
-
-        The ends of the side are those of this triangle's own corners.
-        """
-        borders: dict[tuple[int, int], list[tuple[int, int]]] = {}
-        for number, names in enumerate(self._names.tolist()):
-            for third in range(3):
-                p, q = names[third - 2], names[third - 1]
-                borders.setdefault((min(p, q), max(p, q)), []).append((number, third))
-        found: list[list[tuple[int, Corner, Corner, Corner]]]
-        found = [[] for _ in self._triangles]
-        rings = [[(x, y) for x, y in ring] for ring in self._rings.tolist()]
-        for both in borders.values():
-            for number, third in both:
-                ring = rings[number]
-                found[number] += [
-                    (other, ring[third - 2], ring[third - 1], ring[third])
-                    for other, _ in both
-                    if other != number
-                ]
+    def _neighbours(self) -> list[list[_Side]]:
+        """By triangle: the sides that it has in common with others."""
+        ends = np.sort(self._names[:, _OPPOSITE].reshape(-1, 2), axis=1)
+        order = np.lexsort(ends.T)
+        pairs = []
+        # Rounding may put more than two sides on each other.
+        for after in range(1, len(order)):
+            alike = (ends[order[after:]] == ends[order[:-after]]).all(axis=1)
+            if not alike.any():
+                break
+            pairs += [order[:-after][alike], order[after:][alike]]
+        found: list[list[_Side]] = [[] for _ in self._names]
+        if not pairs:
+            return found
+        side = np.concatenate(pairs)
+        other = np.concatenate([pairs[n ^ 1] for n in range(len(pairs))])
+        here, third = np.divmod(side, 3)
+        corners = self._rings[here[:, None], _OPPOSITE[third]]
+        rows = zip(
+            here.tolist(),
+            (other // 3).tolist(),
+            third.tolist(),
+            *(corners.sum(axis=1) / 2).T.tolist(),
+            strict=True,
+        )
+        for number, beyond, corner, x, y in rows:
+            if beyond != number:
+                found[number].append((beyond, corner, (x, y)))
         return found
 
     @cached_property
@@ -126,9 +140,8 @@ class Net:
             if here in found:
                 continue
             found[here] = (far, None if after < 0 else after)
-            for other, a, b, _ in self._neighbours[here]:
+            for other, _, gate in self._neighbours[here]:
                 if other not in found:
-                    gate = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
                     step = 0.0 if at is None else math.dist(at, gate)
                     heapq.heappush(waiting, (far + step, other, here, gate))
         return found
@@ -145,13 +158,15 @@ class Net:
         """Return the sides that are crossed, each with its left end first."""
         gates = []
         for here, after in pairwise(channel):
-            _, one, other, behind = next(
-                side for side in self._neighbours[here] if side[0] == after
-            )
+            third = next(side[1] for side in self._neighbours[here] if side[0] == after)
+            one, other, behind = (self._corners[here][third - n] for n in (2, 1, 0))
             is_left = turn(behind, one, other) > 0
             gates.append((other, one) if is_left else (one, other))
         return gates
 
+
+_OPPOSITE = np.array([(1, 2), (2, 0), (0, 1)])
+"""By corner of a triangle: the two others, which are the ends of the side off it."""
 
 _ROUNDING = 1e-7
 """Metres. How far a computed point may be off the line it was computed on."""

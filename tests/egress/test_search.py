@@ -1,0 +1,36 @@
+"""The widest way against the search for any one width."""
+
+from __future__ import annotations
+
+import pytest
+
+from model3d import Scene
+from model3d.check import situate
+from model3d.egress.exits import WIDEST
+from model3d.egress.search import passes, widest_way
+from model3d.egress.ways import ways_of
+from tests.independent.random_rooms import random_room
+
+WIDER = 0.001
+HEIGHT = 1.9
+
+
+@pytest.mark.parametrize("seed", [*range(8), 14, 41, 80, 282, 356])
+def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
+    scene = random_room(seed)
+    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
+    scene["room"] |= {
+        "height": max(scene["room"]["height"], 2100),
+        "doors": [door | {"opens": "out", "hinge": "left"}],
+    }
+    situation = situate(Scene.model_validate(scene))
+    floor = ways_of(situation).floor(HEIGHT)
+    for item in situation.live:
+        stand = ways_of(situation).stand(item)
+        area = stand.standing(floor)
+        path = widest_way(floor, area, stand.middle, asked=0.61)
+        if path is None:
+            assert not passes(floor, area, 0.2 + WIDER)
+        elif path.way.narrowest < WIDEST - WIDER:
+            assert passes(floor, area, path.way.narrowest - WIDER)
+            assert not passes(floor, area, path.way.narrowest + WIDER)
