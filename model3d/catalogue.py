@@ -274,8 +274,7 @@ def _all_books(table: str) -> Iterator[tuple[str, RuleBook]]:
     for name in BOOKS:
         book = load_book(name)
         yield book.name, book
-        for dated in read_table(table).blocks[name].dated:
-            day = dated.installed_before
+        for day in read_table(table).blocks[name].dated:
             older = load_book(name, installed=day - timedelta(days=1))
             yield f"{book.name} before {day.isoformat()}", older
 

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from datetime import date, datetime
-from itertools import pairwise
+from dataclasses import dataclass, field, replace
+from datetime import date  # noqa: TC003 - pydantic reads it
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+
+from pydantic import Field, TypeAdapter
 
 from model3d.codebook.entry import Entry, Value
 from model3d.codebook.errors import BookError, gathered, refuse_unknown, wrong
 from model3d.codebook.figures import Mark, worst
-from model3d.codebook.marks import Ground, citation, read_marks, read_text
-from model3d.codebook.values import read_value
+from model3d.codebook.values import Ground, read_value
+from model3d.codebook.written import (
+    Checked,
+    Marks,
+    Reason,
+    Section,
+    Written,
+    read,
+    right,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -21,41 +30,44 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Dated:
-    """What holds for installations built before a day.
+class Block:
+    """What one rule book says in one table, or what a day or a city changes of it.
 
     Attributes:
-        installed_before: The day; what was built on it is no longer covered.
-        absent: Why the rule does not bind them; None where only values differ.
-        citation: Book and section, where it is another one.
+        absent: Why there is no such rule, or why it does not bind; None where it does.
+        citation: Book and section; None where a change leaves them.
         marked: How it was checked.
-        values: The values that differ.
+        values: Every value that it gives by its key, in the order of the table.
+        dated: What an installation built before a day may keep, the latest day first.
     """
 
-    installed_before: date
     absent: str | None
     citation: str | None
     marked: Mark
     values: Mapping[str, Value]
+    dated: Mapping[date, Block] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """What one rule book says in one table.
+class _Change(Written):
+    section: Section | None = None
+    absent: Reason | None = None
+    checked: Checked | None = None
 
-    Attributes:
-        absent: Why the book has no such rule; None where it has.
-        citation: Book and section.
-        marked: How it was checked.
-        values: Every value by its key, in the order of the table.
-        dated: What older installations may keep, the latest day first.
-    """
 
-    absent: str | None
-    citation: str
-    marked: Mark
-    values: Mapping[str, Value]
-    dated: tuple[Dated, ...] = ()
+class _Dated(_Change):
+    installed_before: Annotated[
+        date, right("installed_before = a day, such as 1981-04-16")
+    ] = Field(None, validate_default=True)
+
+
+class _Block(_Change):
+    checked: Checked
+    dated: Annotated[
+        tuple[Any, ...], Field(strict=False), right("one [[...dated]] block a day")
+    ] = ()
+
+
+Head = TypeVar("Head", bound=_Change)
 
 
 def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> Block:
@@ -64,48 +76,56 @@ def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> B
     Raises:
         BookError: Something is missing, unknown or no value; all mistakes at once.
     """
-    if not isinstance(raw, dict):
-        raise wrong(raw, where, "a block with section, checked and the values")
-    ground = _ground(raw, book, where)
-    absent = None
-    if "absent" in raw:
-        absent = read_text(raw["absent"], f"{where} absent", "the reason")
-    elif ground.section is None:
+    shape = "a block with section, checked and the values"
+    head, written = _apart(_Block, raw, shape, where)
+    if not (head.absent or head.section):
         msg = f'{where}: no section; right would be section = "..." or absent = "..."'
         raise BookError(msg)
-    own = ("section", "checked", "absent" if absent else "dated")
-    allowed = [key for key in keys.values() if key.apart or not absent]
-    mistakes: list[str] = []
-    with gathered(mistakes):
-        refuse_unknown(raw, (*own, *(key.name for key in allowed)), where)
-    values = read_values(raw, allowed, ground, mistakes)
-    mistakes += [
-        f"{where}: no {key.name} ({key.about})"
-        for key in allowed
-        if not (key.name in raw or key.optional or absent)
+    ground = Ground(book, head.section, head.checked)
+    mistakes = [
+        f"{where}: no {name} ({key.about})"
+        for name, key in keys.items()
+        if not (name in written or key.optional or head.absent)
     ]
-    dated: tuple[Dated, ...] = ()
+    values: dict[str, Value] = {}
     with gathered(mistakes):
-        dated = _all_dated(raw.get("dated", []), keys, ground)
+        values = _values(written, keys, head, ground, where)
+    dated: dict[date, Block] = {}
+    for one in head.dated:
+        with gathered(mistakes):
+            day, change = _dated(one, keys, ground, f"{where} dated")
+            if day in dated:
+                raise wrong(str(day), "each day once", f"{where} dated")
+            dated[day] = change
     if mistakes:
         raise BookError(*mistakes)
-    cited = citation(book, ground.section)
-    return Block(absent, cited, worst(ground.marks), values, dated)
+    latest_first = dict(sorted(dated.items(), reverse=True))
+    block = _block(head, ground, values)
+    return replace(block, citation=ground.cite(), dated=latest_first)
 
 
-def read_values(
-    raw: Mapping[str, object],
-    keys: list[Key],
-    ground: Ground,
-    mistakes: list[str],
-) -> dict[str, Value]:
-    """Return the values that ``raw`` holds, and add what is wrong to ``mistakes``."""
-    values = {}
-    for key in keys:
-        if key.name in raw:
-            with gathered(mistakes):
-                values[key.name] = read_value(key, raw[key.name], ground)
-    return values
+def read_change(raw: object, keys: Mapping[str, Key], title: str, where: str) -> Block:
+    """Return what an amendment changes; ``title`` opens its citations.
+
+    Raises:
+        BookError: Something is unknown or no value, or nothing changes.
+    """
+    shape = "section and the values that differ"
+    head, written = _apart(_Change, raw, shape, where)
+    if head.absent and not head.section:
+        msg = f"{where}: no section; right would be the citation of its absence"
+        raise BookError(msg)
+    # Nobody said how a figure was checked: it is shown with a note to verify it.
+    marks = head.checked or Marks("memory", "memory")
+    ground = Ground(title, head.section, marks)
+    values = _values(written, keys, head, ground, where)
+    if not (values or head.absent):
+        msg = f"{where}: changes no value; known are {', '.join(keys)}"
+        raise BookError(msg)
+    change = _block(head, ground, values)
+    if head.checked or not values:
+        return change
+    return replace(change, marked=worst(value.checked for value in values.values()))
 
 
 def entry_of(table: str, block: Block, installed: date | None) -> Entry:
@@ -116,9 +136,9 @@ def entry_of(table: str, block: Block, installed: date | None) -> Entry:
     binds none that is older.
     """
     values = dict(block.values)
-    absent, cited, marked = block.absent, block.citation, block.marked
-    for dated in block.dated:
-        if installed is not None and installed < dated.installed_before:
+    absent, cited, marked = block.absent, block.citation or "", block.marked
+    for day, dated in block.dated.items():
+        if installed is not None and installed < day:
             values.update(dated.values)
             cited = dated.citation or cited
             if dated.absent is not None:
@@ -126,57 +146,53 @@ def entry_of(table: str, block: Block, installed: date | None) -> Entry:
     return Entry(table, absent, cited, MappingProxyType(values), marked)
 
 
-def _ground(raw: Mapping[str, object], book: str, where: str) -> Ground:
-    if "checked" not in raw:
-        msg = f"{where}: no checked; right would be how it was checked"
-        raise BookError(msg)
-    section = None
-    if "section" in raw:
-        section = read_text(raw["section"], f"{where} section", "a section")
-    return Ground(where, book, section, read_marks(raw["checked"], where))
-
-
-def _all_dated(
-    raw: object, keys: Mapping[str, Key], ground: Ground
-) -> tuple[Dated, ...]:
-    if not isinstance(raw, list):
-        raise wrong(raw, f"{ground.where} dated", "one [[...dated]] block a day")
-    found = sorted(
-        (_dated(one, keys, ground) for one in raw),
-        key=lambda one: one.installed_before,
-        reverse=True,
-    )
-    for later, earlier in pairwise(found):
-        if later.installed_before == earlier.installed_before:
-            day = later.installed_before.isoformat()
-            raise wrong(day, f"{ground.where} dated", "each day once")
-    return tuple(found)
-
-
-def _dated(raw: object, keys: Mapping[str, Key], ground: Ground) -> Dated:
-    where = f"{ground.where} dated"
+def _apart(
+    kind: type[Head], raw: object, shape: str, where: str
+) -> tuple[Head, dict[str, object]]:
+    """Return what a block says beside its values, and all else that it says."""
     if not isinstance(raw, dict):
-        raise wrong(raw, where, "installed_before and the values that differ")
-    absent = None
-    if "absent" in raw:
-        absent = read_text(raw["absent"], f"{where} absent", "the reason")
-    allowed = [key for key in keys.values() if key.apart or not absent]
-    own = ("installed_before", "section", "checked", "absent")
-    refuse_unknown(raw, (*own, *(key.name for key in allowed)), where)
-    day = raw.get("installed_before")
-    if not isinstance(day, date) or isinstance(day, datetime):
-        raise wrong(day, where, "installed_before = a day, such as 1981-04-16")
-    base = replace(ground, where=f"{where} {day.isoformat()}")
-    if "checked" in raw:
-        base = replace(base, marks=read_marks(raw["checked"], base.where))
-    if "section" in raw:
-        section = read_text(raw["section"], f"{base.where} section", "a section")
-        base = replace(base, section=section)
+        raise wrong(raw, shape, where)
+    rest = dict(raw)
+    own = {word: rest.pop(word) for word in kind.words() if word in raw}
+    return read(TypeAdapter(kind), own, where), rest
+
+
+def _values(
+    written: Mapping[str, object],
+    keys: Mapping[str, Key],
+    head: _Change,
+    ground: Ground,
+    where: str,
+) -> dict[str, Value]:
+    """Return the values of a block; of an absent rule those that stand apart."""
+    keys = {name: key for name, key in keys.items() if key.apart or not head.absent}
+    values = {}
     mistakes: list[str] = []
-    values = read_values(raw, allowed, base, mistakes)
-    if not values and not absent and not mistakes:
-        mistakes.append(f"{base.where}: no value differs")
+    with gathered(mistakes):
+        refuse_unknown(written, (*keys, *head.words()), where)
+    for name in [name for name in keys if name in written]:
+        with gathered(mistakes):
+            place = f"{where} {name}"
+            values[name] = read_value(keys[name], written[name], ground, place)
     if mistakes:
         raise BookError(*mistakes)
-    cited = citation(base.book, base.section) if "section" in raw else None
-    return Dated(day, absent, cited, worst(base.marks), values)
+    return values
+
+
+def _dated(
+    raw: object, keys: Mapping[str, Key], base: Ground, where: str
+) -> tuple[date, Block]:
+    shape = "installed_before and the values that differ"
+    head, written = _apart(_Dated, raw, shape, where)
+    where = f"{where} {head.installed_before}"
+    ground = Ground(base.book, head.section or base.section, head.checked or base.marks)
+    values = _values(written, keys, head, ground, where)
+    if not (values or head.absent):
+        msg = f"{where}: no value differs"
+        raise BookError(msg)
+    return head.installed_before, _block(head, ground, values)
+
+
+def _block(head: _Change, ground: Ground, values: Mapping[str, Value]) -> Block:
+    cited = ground.cite() if head.section else None
+    return Block(head.absent, cited, worst(ground.marks), values)
