@@ -1,53 +1,103 @@
-"""Run everything that must pass: ``python -m tests``.
+"""Run everything that must pass: ``python -m tests``, with ``--quick`` most of it.
 
 All steps run, also after one has failed, and a summary says which did. The exit
-status is 0 only if every step passed.
+status is 0 only if every step passed. ``--quick`` leaves out coverage, and the tests
+that measure, draw, open a window or a browser, or look at very many rooms.
 """
 
 from __future__ import annotations
 
+import argparse
 import os
 import subprocess
 import sys
 import time
-from pathlib import Path
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 from typing import Final
 
-ROOT: Final = Path(__file__).parents[1]
-STEPS: Final = {
+from tests.paths import ROOT
+
+Steps = dict[str, tuple[str, ...]]
+
+BESIDE: Final[Steps] = {
     "format": ("-m", "ruff", "format", "--check", "."),
     "lint": ("-m", "ruff", "check", "."),
-    "types": ("-m", "mypy"),
     # This tool has no module to run by name.
     "walls": ("-c", "from importlinter.cli import lint_imports_command as go; go()"),
     "generated pages": ("-m", "model3d.catalogue", "--check"),
-    "tests": ("-m", "pytest", "--cov"),
+    "types": ("-m", "mypy"),
 }
-"""What is run, by what it looks after; the arguments of the Python interpreter."""
+"""What is run beside the tests; the arguments of the Python interpreter."""
+PYTEST: Final = ("-m", "pytest", "-n", "auto", "--dist", "loadfile", "-m")
+QUICK: Final[Steps] = {
+    "tests": (*PYTEST, "not (bench or browser or many or render or screen)"),
+}
+WHOLE: Final[Steps] = {
+    "tests": (*PYTEST, "not (bench or many)", "--cov"),
+    # Tracing doubles what these cost, and the cases of the rules run the same lines.
+    "many rooms": (*PYTEST, "many"),
+    # Ratios are right where nothing else runs.
+    "measurements": ("-m", "pytest", "-m", "bench"),
+}
 
 
 def main() -> int:
-    """Run every step, print the summary, return the exit status."""
-    lines = []
-    failed = False
-    for name, arguments in STEPS.items():
-        _print(f"\n== {name}: python {' '.join(arguments)}")
-        start = time.monotonic()
-        status = _run(arguments)
-        failed = failed or status != 0
-        verdict = "passed" if status == 0 else f"FAILED ({status})"
-        lines.append(f"{name:16} {verdict:12} {time.monotonic() - start:6.1f} s")
-    _print("\n" + "\n".join(lines))
-    return int(failed)
+    """Run every step that is asked for, return the exit status."""
+    parser = argparse.ArgumentParser(prog="python -m tests", description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="leave out slow tests")
+    return run(BESIDE, QUICK if parser.parse_args().quick else WHOLE)
 
 
-def _run(arguments: tuple[str, ...]) -> int:
-    # UTF-8 on every system: the tools print what the files hold.
-    environment = {**os.environ, "PYTHONUTF8": "1"}
-    command = [sys.executable, *arguments]
-    return subprocess.run(  # noqa: S603 - the commands are those above
-        command, cwd=ROOT, env=environment, stdin=subprocess.DEVNULL, check=False
-    ).returncode
+def run(beside: Steps, steps: Steps) -> int:
+    """Run the first of the steps beside the others, print a summary.
+
+    What runs beside is printed when the first of the steps has ended.
+    """
+    ended = []
+    with ThreadPoolExecutor(1) as pool:
+        waiting = [pool.submit(_held, *words) for words in beside.items()]
+        for name, arguments in steps.items():
+            _print(f"\n== {name}: python {' '.join(arguments)}")
+            ended.append(_ended(name, arguments, None))
+            for step in waiting:
+                ended.append(step.result())
+                _print(f"\n== {ended[-1].name}\n{ended[-1].printed}")
+            waiting.clear()
+    _print("")
+    for one in ended:
+        verdict = f"FAILED ({one.status})" if one.status else "passed"
+        _print(f"{one.name:16} {verdict:12} {one.seconds:6.1f} s")
+    return int(any(one.status for one in ended))
+
+
+@dataclass(frozen=True)
+class _Ended:
+    name: str
+    status: int
+    seconds: float
+    printed: str
+
+
+def _held(name: str, arguments: tuple[str, ...]) -> _Ended:
+    return _ended(name, arguments, subprocess.PIPE)
+
+
+def _ended(name: str, arguments: tuple[str, ...], output: int | None) -> _Ended:
+    start = time.monotonic()
+    done = subprocess.run(  # noqa: S603 - the commands are those above
+        [sys.executable, *arguments],
+        cwd=ROOT,
+        # UTF-8 on every system: the tools print what the files hold.
+        env={**os.environ, "PYTHONUTF8": "1"},
+        stdin=subprocess.DEVNULL,
+        stdout=output,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        check=False,
+    )
+    seconds = time.monotonic() - start
+    return _Ended(name, done.returncode, seconds, done.stdout or "")
 
 
 def _print(text: str) -> None:

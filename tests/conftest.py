@@ -27,6 +27,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what opens a browser."""
+    for item in items:
+        if {"browser", "blind_browser"} & {*getattr(item, "fixturenames", ())}:
+            item.add_marker("browser")
+
+
 @pytest.fixture
 def update_golden(request: pytest.FixtureRequest) -> bool:
     """Tell whether the golden results are to be written again."""

@@ -5,20 +5,20 @@ from __future__ import annotations
 import json
 import re
 import runpy
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from model3d import check, read_text
+from tests.paths import ROOT
 from viewer.cli.main import COMMANDS, main
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from model3d import Report
 
-ROOT = Path(__file__).parents[1]
 PAGES = ("README.md", "DEVELOPERS.md", "scenes/README.md")
 BLOCK = r"```\w+\n(.*?)^```$"
 MODE = re.DOTALL | re.MULTILINE

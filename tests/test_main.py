@@ -2,35 +2,58 @@
 
 from __future__ import annotations
 
-import importlib
 import re
 
 import pytest
 
-from tests.test_docs import ROOT
+from tests.__main__ import QUICK, WHOLE, run
+from tests.paths import ROOT
 
-RUNNER = importlib.import_module("tests.__main__")
+Words = tuple[str, ...]
 GOOD = ("-c", "print('good')")
 BAD = ("-c", "raise SystemExit(3)")
 
 
 @pytest.mark.parametrize(
-    ("steps", "status"), [((GOOD, GOOD), 0), ((BAD, GOOD), 1), ((GOOD, BAD), 1)]
+    ("beside", "steps", "status"),
+    [
+        ((), (GOOD, GOOD), 0),
+        ((), (BAD, GOOD), 1),
+        ((), (GOOD, BAD), 1),
+        ((GOOD, GOOD), (GOOD,), 0),
+        ((BAD, GOOD), (GOOD,), 1),
+        ((GOOD, BAD), (GOOD, BAD), 1),
+    ],
 )
 def test_all_steps_run_and_one_that_fails_decides(
-    steps: tuple[tuple[str, ...], ...],
+    beside: tuple[Words, ...],
+    steps: tuple[Words, ...],
     status: int,
-    monkeypatch: pytest.MonkeyPatch,
     capfd: pytest.CaptureFixture[str],
 ) -> None:
-    monkeypatch.setattr(
-        RUNNER, "STEPS", {f"step {n}": step for n, step in enumerate(steps)}
-    )
-    assert RUNNER.main() == status
+    named = [
+        {f"{kind} {n}": step for n, step in enumerate(some)}
+        for kind, some in (("beside", beside), ("step", steps))
+    ]
+    assert run(*named) == status
     printed = capfd.readouterr().out
-    assert printed.count("good\n") == steps.count(GOOD)
-    verdicts = re.findall(r"^step \d +(passed|FAILED)", printed, re.MULTILINE)
-    assert verdicts == ["passed" if step is GOOD else "FAILED" for step in steps]
+    wanted = named[0] | named[1]
+    assert printed.count("good\n") == [*wanted.values()].count(GOOD)
+    verdicts = re.findall(r"^(\w+ \d) +(passed|FAILED)", printed, re.MULTILINE)
+    assert dict(verdicts) == {
+        name: "passed" if step is GOOD else "FAILED" for name, step in wanted.items()
+    }
+    assert len(verdicts) == len(wanted)
+
+
+def test_what_is_left_out_is_marked(pytestconfig: pytest.Config) -> None:
+    """A marker that is misspelt would leave nothing out, or everything."""
+    known = {line.split(":")[0] for line in pytestconfig.getini("markers")}
+    for steps in (QUICK, WHOLE):
+        for words in steps.values():
+            chosen = words[words.index("pytest") :]
+            asked = chosen[chosen.index("-m") + 1]
+            assert {*re.findall(r"\w+", asked)} - {"not", "or"} <= known
 
 
 def test_ci_runs_the_command_of_the_readme() -> None:

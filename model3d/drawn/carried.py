@@ -13,25 +13,18 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Triple
     from model3d.judging.situation import Situation
+    from model3d.scene.kinds import Kind
     from model3d.standing.placed import Front, Placed
 
-_ON_FLOORS: Final = {
-    *("switchboard", "switchgear", "motor-control-center", "battery-rack"),
-    "generator",
-}
-"""Kinds that are made to stand: common practice."""
-_HEAVY: Final = {"transformer", "ups", "battery-cabinet", "energy-storage-unit"}
-"""Kinds of which small ones hang on walls or from ceilings."""
 _HANGS: Final = 1.5
 """Cubic metres. A dry transformer of 75 kVA, which does hang, has half a cubic metre;
 one of 300 kVA, which stands, has two."""
-_CARRIES_NOTHING: Final = {"luminaire", "sprinkler", "meter", "leak-guard"}
 
 
 def hanging(item: Placed, situation: Situation) -> Iterator[Contradiction]:
     """Yield how far gear that stands on the floor hangs in the air."""
     tolerance, front = slack(situation), item.front
-    if front is None or not _stands(item.kind.name, front) or item.bottom <= tolerance:
+    if front is None or not _stands(item.kind, front) or item.bottom <= tolerance:
         return
     (a, b, c), (d, e, f) = item.solid.bounds
     low: Triple = (a - tolerance, b - tolerance, c - tolerance)
@@ -44,18 +37,18 @@ def hanging(item: Placed, situation: Situation) -> Iterator[Contradiction]:
     yield Contradiction(words, "gap", item.bottom)
 
 
-def _stands(kind: str, front: Front) -> bool:
+def _stands(kind: Kind, front: Front) -> bool:
     size = front.width * front.depth * (front.top - front.bottom)
-    return kind in _ON_FLOORS or (kind in _HEAVY and size > _HANGS)
+    return kind.stands or (kind.stands_large and size > _HANGS)
 
 
 def _carries(other: Placed, front: Front, tolerance: float) -> bool:
     """Tell whether an item is below the gear behind a front, or a frame around it."""
     kind = other.kind
-    if other.of_room or kind.hole or is_run(other) or kind.name in _CARRIES_NOTHING:
+    if other.of_room or kind.hole or is_run(other) or kind.carries_nothing:
         return False
     inside, high = tolerance, front.bottom + tolerance
-    if kind.name == "support":
+    if kind.frame:
         # A frame carries from beside and from above as well.
         inside, high = -tolerance, front.top + tolerance
     low = (inside, inside - front.depth, front.bottom - 2 * tolerance)

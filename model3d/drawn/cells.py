@@ -25,7 +25,7 @@ def cells_too_high(rack: Placed, situation: Situation) -> Iterator[Contradiction
     scene, tolerance = situation.scene, slack(situation)
     rows = cell_rows(rack, scene)
     thick = scene.metres(written.shelf_thickness or 0.0)
-    closed = rack.kind.name == "battery-cabinet" or written.open is False
+    closed = rack.kind.cabinet or written.open is False
     for number, row in enumerate(rows):
         limits = [
             (upper.shelf - thick, f"the shelf of tier {place + 1}")

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
-from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.tolerance import SLACK, TOUCH
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
-
-_SLACK: Final = 0.005
-"""Metres. What lies deeper in another than 5 mm is no matter of how it is drawn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,4 +31,4 @@ class Contradiction:
 
 def slack(situation: Situation) -> float:
     """Return how far what is drawn may miss, metres; a survey misses by more."""
-    return _SLACK + TOUCH + situation.survey_tolerance
+    return SLACK + TOUCH + situation.survey_tolerance

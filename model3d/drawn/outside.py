@@ -10,7 +10,6 @@ import numpy as np
 
 from model3d.drawn.bounds import odd_room_sizes
 from model3d.drawn.contradiction import Contradiction, slack
-from model3d.drawn.passages import BOXES, FLUSH, IN_CEILING
 from model3d.drawn.runs import is_run
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.outline import is_convex
@@ -25,8 +24,6 @@ if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
-_BUILT: Final = {"support", "pad"}
-"""What is let into walls, floor and ceiling as the building's own parts are."""
 _BURIED: Final = 3.0
 """Metres. So far beyond a wall or ceiling, or below the floor, runs are drawn on."""
 _FANS: Final = 0.3
@@ -135,13 +132,13 @@ def _may_be_let_in(
     apart = float(flat.distance(floor, hull))
     if is_run(item):
         return apart <= _BURIED
-    name = item.kind.name
-    if item.kind.structure or item.kind.hole or name in _BUILT or name in BOXES:
+    kind = item.kind
+    if kind.structure or kind.hole or kind.built_in or kind.boxed:
         return apart <= tolerance
-    if name == "machine":
+    if kind.machine:
         return apart <= tolerance and far <= _FANS
     front = item.front
-    if name not in FLUSH or front is None:
+    if not kind.flush or front is None:
         return False
     ends: Sequence[Corner] = [front.frame.to_plan(u, 0.0) for u in (0.0, front.width)]
     return bool(floor.buffer(tolerance).covers(flat.LineString(ends)))
@@ -149,21 +146,21 @@ def _may_be_let_in(
 
 def _may_rise(item: Placed, apart: float, tolerance: float) -> bool:
     """Tell whether an item may reach into the ceiling; it begins ``apart`` above it."""
-    name = item.kind.name
+    kind = item.kind
     if is_run(item):
         return apart <= _BURIED
-    may = item.kind.structure or name in _BUILT or name in BOXES or name in IN_CEILING
+    may = kind.structure or kind.built_in or kind.boxed or kind.in_ceiling
     return may and apart <= tolerance
 
 
 def _may_sink(item: Placed, situation: Situation) -> bool:
     """Tell whether an item may reach below the floor."""
-    name, tolerance = item.kind.name, slack(situation)
-    if item.kind.hole:
+    kind, tolerance = item.kind, slack(situation)
+    if kind.hole:
         return True
     if is_run(item):
         return item.top >= -_BURIED
-    if item.kind.structure or name in _BUILT or name in BOXES:
+    if kind.structure or kind.built_in or kind.boxed:
         return item.top >= -tolerance
     return _stands_in_pit(item, situation, tolerance)
 

@@ -12,29 +12,12 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front, Placed
 
-FLUSH: Final = {
-    *("panelboard", "disconnect", "transfer-switch", "control-panel"),
-    *("meter-socket", "current-transformer-cabinet"),
-}
-"""Gear that is made to be let into a wall, its front free."""
-BOXES: Final = {
-    *("pull-box", "junction-box", "tap-box", "wireway", "meter"),
-    *("luminaire", "sprinkler"),
-}
-"""What is let into a wall whichever way it is turned."""
-IN_CEILING: Final = {"luminaire", "sprinkler"}
-_NO_WAY_THROUGH: Final = {"storage", "furniture", "shelf", "luminaire", "sprinkler"}
-"""What no run passes through; a conduit ends in a luminaire, a pipe in a sprinkler."""
 _ENDS_IN: Final = {
     "luminaire": {"conduit", "busway", "cable-tray", "wireway"},
     "sprinkler": {"sprinkler", "pipe"},
 }
-_TRAYS: Final = {"pad", "spill-tray"}
-"""What stands around the feet of what it carries."""
 _FEET: Final = 0.3
 """Metres. Housekeeping pads and trays are lower than that: common practice."""
-_HOLDS: Final = {"shelf", "furniture"}
-"""What goods stand in: its box is drawn around its boards."""
 
 
 def may_share(one: Placed, other: Placed, scene: Scene, tolerance: float) -> bool:
@@ -53,28 +36,28 @@ def may_share(one: Placed, other: Placed, scene: Scene, tolerance: float) -> boo
         return may_meet(one, other, scene, tolerance)
     if any(runs):
         run, body = (one, other) if runs[0] else (other, one)
-        name = body.kind.name
-        return name not in _NO_WAY_THROUGH or run.kind.name in _ENDS_IN.get(name, ())
+        ends = _ENDS_IN.get(body.kind.name, ())
+        return not body.kind.stops_runs or run.kind.name in ends
     return _may(one, other, tolerance) or _may(other, one, tolerance)
 
 
 def _may(one: Placed, other: Placed, tolerance: float) -> bool:
     """Tell whether the first of two items may be in the second."""
-    kind, into = one.kind, other.kind.name
-    is_built = other.kind.structure or into == "pad"
-    if into == "support" or (is_built and (kind.structure or kind.name == "pad")):
+    kind, into = one.kind, other.kind
+    is_built = into.structure or into.pad
+    if into.frame or (is_built and (kind.structure or kind.pad)):
         return True
-    if into in _TRAYS:
+    if into.tray:
         return _stands_in(one, other, tolerance)
-    if into == "wall":
+    if into.wall:
         return let_into(one, other, tolerance)
-    if into == "ceiling":
-        return kind.name in IN_CEILING
-    if into in _HOLDS:
-        return kind.name == "storage"
-    if into in {"platform", "stair"}:
+    if into.ceiling:
+        return kind.in_ceiling
+    if into.holds_goods:
+        return kind.goods
+    if into.platform or into.stair:
         return _says_it_stands_on(one, other)
-    return kind.name == "meter" and other.kind.needs_working_space
+    return kind.meter and into.needs_working_space
 
 
 def _stands_in(one: Placed, tray: Placed, tolerance: float) -> bool:
@@ -84,9 +67,9 @@ def _stands_in(one: Placed, tray: Placed, tolerance: float) -> bool:
 
 def let_into(one: Placed, wall: Placed, tolerance: float) -> bool:
     """Tell whether an item may be let into a wall that stands in the room."""
-    if one.kind.name in BOXES:
+    if one.kind.boxed:
         return True
-    if one.kind.name not in FLUSH or one.front is None:
+    if not one.kind.flush or one.front is None:
         return False
     front: Front = one.front
     view = wall.solid.seen_from(front.frame)

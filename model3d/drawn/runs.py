@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from model3d.geometry.lines import distance, from_point
 
@@ -11,13 +11,6 @@ if TYPE_CHECKING:
     from model3d.geometry.lines import Line
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed
-
-_ALWAYS: Final = {"pipe", "gas-pipe", "duct", "conduit", "busway", "cable-tray"}
-"""Kinds that are runs however they are drawn."""
-_DRAWN: Final = {"wireway", "sprinkler", "obstacle", "machine"}
-"""Kinds that are runs where they are drawn from one point to another."""
-_CABLES: Final = {"conduit", "cable-tray", "wireway"}
-"""Ways for cables, which leave one and go through another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +30,10 @@ class Run:
 
 def is_run(placed: Placed) -> bool:
     """Tell whether an item is a run."""
-    if placed.kind.name in _ALWAYS:
+    if placed.kind.run:
         return True
     drawn = placed.item is not None and placed.item.from_ is not None
-    return drawn and placed.kind.name in _DRAWN
+    return drawn and placed.kind.run_if_drawn
 
 
 def run_of(placed: Placed, scene: Scene) -> Run:
@@ -86,11 +79,14 @@ def may_meet(one: Placed, other: Placed, scene: Scene, tolerance: float) -> bool
     They may where one ends in the other, as at a bend, a branch or in a sleeve; where
     cables go from one to the other; and where sprinkler pipes cross in one plane.
     """
-    kinds = {one.kind.name, other.kind.name}
-    if kinds <= _CABLES and kinds != {"conduit"}:
+    kinds = one.kind, other.kind
+    if all(kind.cableway for kind in kinds) and not all(kind.conduit for kind in kinds):
         return True
     first, second = run_of(one, scene), run_of(other, scene)
-    if kinds == {"sprinkler"} and distance(first.line, second.line) <= tolerance:
+    if (
+        all(kind.sprinkler for kind in kinds)
+        and distance(first.line, second.line) <= tolerance
+    ):
         return True
     ends = [(end, second) for end in first.line] + [(end, first) for end in second.line]
     return any(from_point(end, run.line) <= run.half + tolerance for end, run in ends)

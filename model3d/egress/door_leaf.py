@@ -246,7 +246,7 @@ def _floor_below(sweep: Sweep, situation: Situation) -> float:
     tops = [
         placed.top
         for placed in near
-        if placed.kind.name == "platform"
+        if placed.kind.platform
         and placed.top < sweep.top
         and footprint(placed.solid, placed.bottom, placed.top)
         .buffer(TOUCH)

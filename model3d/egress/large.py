@@ -15,15 +15,6 @@ if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
-WITHOUT_DEVICES: Final = (
-    "transformer",
-    "battery-rack",
-    "meter-socket",
-    "current-transformer-cabinet",
-)
-"""Kinds that hold no overcurrent, switching or control devices (common practice): large
-or not, the sentences on large equipment and on personnel doors do not speak of them."""
-
 Sections: TypeAlias = "tuple[Placed, ...]"
 
 
@@ -120,7 +111,7 @@ def rating(sections: Sections) -> tuple[float, Sections]:
 
 def has_devices(sections: Iterable[Placed]) -> bool:
     """Tell whether any section holds overcurrent, switching or control devices."""
-    return any(one.live and one.kind.name not in WITHOUT_DEVICES for one in sections)
+    return any(one.live and not one.kind.without_devices for one in sections)
 
 
 def ask_amps(silent: Sections) -> str:
@@ -174,4 +165,4 @@ def _is_service(item: Placed) -> bool:
 
 
 def _may_be_feeder(item: Placed) -> bool:
-    return item.kind.name == "disconnect" and not _is_service(item)
+    return item.kind.disconnect and not _is_service(item)

@@ -34,9 +34,6 @@ what is higher is in the way."""
 _TREAD: Final = 0.2
 """Metres. What is less deep carries no foot (common practice): no step to go up by."""
 
-_WALKED: Final = ("platform", "pad", "stair")
-"""Kinds that are made to be walked on."""
-
 _NOTHING: Final = flat.LineString()
 
 
@@ -110,11 +107,11 @@ def levels(
             one.top,
             _plan(one),
             bottom=one.bottom,
-            made=one.kind.name in _WALKED,
+            made=one.kind.walked,
         )
         for one in _in_reach(items, outside, limit, gait, height)
     ]
-    stairs = {one.id for one in items if one.kind.name == "stair"}
+    stairs = {one.id for one in items if one.kind.stair}
     found = [
         _as_stair(one, [*outside, *found], limit) if one.id in stairs else one
         for one in found
@@ -154,10 +151,7 @@ def _in_reach(
             for placed in asked
             if any(
                 abs(placed.top - level) <= limit + TOUCH
-                or (
-                    placed.kind.name == "stair"
-                    and abs(placed.bottom - level) <= limit + TOUCH
-                )
+                or (placed.kind.stair and abs(placed.bottom - level) <= limit + TOUCH)
                 for level in reached
             )
         ]
@@ -168,11 +162,11 @@ def _in_reach(
 
 
 def _may_be_walked(placed: Placed, gait: Gait) -> bool:
-    if placed.kind.name in _WALKED:
+    if placed.kind.walked:
         return True
     if placed.of_room or placed.kind.hole:
         return False
-    built = placed.kind.structure or placed.kind.name == "obstacle"
+    built = placed.kind.structure or placed.kind.anything
     if gait == "step" and not (built and isinstance(placed.solid, Box)):
         return False
     return placed.top <= CLIMB + TOUCH

@@ -12,9 +12,6 @@ if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Front, Placed
 
-BOARDS: Final = ("switchboard", "switchgear", "motor-control-center")
-"""Kinds that are built of sections: where two touch, they may be one line-up."""
-
 _ALIKE: Final = 1e-9
 """By how much the cosine of the angle between fronts of one plane may be below 1."""
 
@@ -57,13 +54,13 @@ def _belong(one: Placed, other: Placed, *, unsaid: bool) -> bool:
     names = _name(one), _name(other)
     if None not in names:
         return names[0] == names[1]
-    return unsaid and one.kind.name in BOARDS and other.kind.name in BOARDS
+    return unsaid and one.kind.sectional and other.kind.sectional
 
 
 def _beside(item: Placed, situation: Situation) -> Iterator[Placed]:
     """Yield what touches an item at its side, with its front in the same plane."""
     front = item.front
-    if front is None or (_name(item) is None and item.kind.name not in BOARDS):
+    if front is None or (_name(item) is None and not item.kind.sectional):
         return
     low = (-2 * TOUCH, -2 * TOUCH, front.bottom)
     high = (front.width + 2 * TOUCH, 2 * TOUCH, front.top)

@@ -69,9 +69,7 @@ def named(leaf: OpenLeaf) -> tuple[str, flat.Polygon]:
 
 
 def _is_open_rack(item: Placed) -> bool:
-    return item.kind.name == "battery-rack" and (
-        item.item is None or item.item.open is not False
-    )
+    return item.kind.rack and (item.item is None or item.item.open is not False)
 
 
 def _open(
@@ -89,7 +87,7 @@ def _angle(leaf: Sweep, item: Placed, situation: Situation) -> float:
     angle = QUARTER
     for place in situation.index.touching(*leaf.bounds):
         placed = situation.items[place]
-        its_meter = placed.kind.name == "meter" and item.kind.name == "meter-socket"
+        its_meter = placed.kind.meter and item.kind.holds_meter
         if placed.id not in {item.id, "floor"} and not its_meter:
             angle = min(angle, leaf.angle_reached(placed.solid))
     return angle

@@ -10,7 +10,7 @@ from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.search import passes
 from model3d.egress.ways import ways_of
-from model3d.geometry.tolerance import TOUCH
+from model3d.geometry.tolerance import SLACK, TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from model3d.egress.levels import Gait
     from model3d.egress.path import Path
     from model3d.egress.stand import Stand
+    from model3d.geometry.plan import flat
     from model3d.judging.situation import Situation
 
 LOWEST: Final = 0.5
@@ -54,8 +55,7 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     Where it is not said how a door hangs the way must be there whichever way it does;
     where that is worse than the best of them, it is asked.
     """
-    region = ways_of(situation).floor(height).region
-    if region.intersection(stand.ahead).area <= TOUCH * stand.space.width:
+    if not _is_on_floor(stand, ways_of(situation).floor(height).region):
         where = f"The working space of {stand.item.id} lies off the floor of the room"
         return Leaving(None, 0.0, enough=False, asks=f"{where}: say where one stands.")
     search = _Search(stand, situation, width, height)
@@ -69,6 +69,17 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
             asks = f"{ask_hanging(name, situation)} {hoped.asks}".strip()
             return replace(hoped, asks=asks)
     return found
+
+
+def _is_on_floor(stand: Stand, region: flat.Geometry) -> bool:
+    """Tell whether a person who stands right before the item stands in the room.
+
+    Where a wall is drawn before any of the front nobody can say where one stands.
+    """
+    strip = stand.strip(0.0, stand.front_width, 2 * SLACK)
+    before = strip.difference(stand.strip(0.0, stand.front_width, SLACK))
+    lacking = before.difference(region)
+    return bool(lacking.area <= SLACK * SLACK)
 
 
 def _rank(found: Leaving) -> int:

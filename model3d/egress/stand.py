@@ -46,6 +46,11 @@ class Stand:
         return self.space.frame
 
     @property
+    def front_width(self) -> float:
+        """How wide the item's front is, metres."""
+        return self.item.front.width if self.item.front else self.space.width
+
+    @property
     def middle(self) -> tuple[float, float]:
         """The middle of the working space in plan."""
         across = self.place + self.space.width / 2

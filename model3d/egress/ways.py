@@ -335,7 +335,7 @@ class Ways:
     def _solids(self) -> Iterator[Placed]:
         """Yield what may be in the way: not the floor, nor the walls of the room."""
         for placed in self._situation.items:
-            if not placed.of_room or placed.kind.name == "ceiling":
+            if not placed.of_room or placed.kind.ceiling:
                 yield placed
 
     def _walls(self, used: tuple[Exit, ...]) -> tuple[Plan, ...]:

@@ -6,9 +6,9 @@ All else about an item stays as it is, and to look at it is not noted.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Final, cast
+from typing import TYPE_CHECKING, Final, cast
 
 from model3d.egress.ways import Ways
 from model3d.geometry.index import SolidIndex
@@ -17,7 +17,7 @@ from model3d.standing.arrangement import Arrangement
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable
 
     from model3d.geometry.frame import Triple
     from model3d.geometry.solid import Solid
@@ -120,10 +120,8 @@ def watched(situation: Situation, before: Watched | None = None) -> Watched:
     )
 
 
-_SLOTS: Final[Mapping[str, Any]] = {
-    name: Placed.__dict__[name] for name in Placed.__dataclass_fields__
-}
-"""Where the fields of an item are kept."""
+_PLACE: Final = ("solid", "front")
+"""Where an item is; all other fields of one say what it is."""
 
 
 class _Noting(Placed):
@@ -132,40 +130,36 @@ class _Noting(Placed):
     A changed copy of one notes nothing: to make it, the place was looked at.
     """
 
-    __slots__ = ("_watch",)
+    __slots__ = ("_front", "_solid", "_watch")
+    _front: Front | None
+    _solid: Solid
+    _watch: Watch | None
+
+    def __init__(self, watch: Watch | None = None, **said: object) -> None:
+        object.__setattr__(self, "_watch", watch)
+        for name, value in said.items():
+            object.__setattr__(self, f"_{name}" if name in _PLACE else name, value)
 
     @property
     def solid(self) -> Solid:
         """Its body in the world, metres."""
-        return cast("Solid", self._place("solid"))
-
-    @solid.setter
-    def solid(self, solid: Solid) -> None:
-        _SLOTS["solid"].__set__(self, solid)
+        self._note()
+        return self._solid
 
     @property
     def front(self) -> Front | None:
         """Its front, where it has one."""
-        return cast("Front | None", self._place("front"))
+        self._note()
+        return self._front
 
-    @front.setter
-    def front(self, front: Front | None) -> None:
-        _SLOTS["front"].__set__(self, front)
-
-    def _place(self, name: str) -> object:
-        watch: Watch | None = getattr(self, "_watch", None)
-        if watch is not None:
-            watch.note.items.add(self.id)
-        found: object = _SLOTS[name].__get__(self)
-        return found
+    def _note(self) -> None:
+        if self._watch is not None:
+            self._watch.note.items.add(self.id)
 
 
 def _noting(placed: Placed, watch: Watch) -> _Noting:
-    noting = object.__new__(_Noting)
-    for name, slot in _SLOTS.items():
-        slot.__set__(noting, getattr(placed, name))
-    object.__setattr__(noting, "_watch", watch)
-    return noting
+    said = {field.name: getattr(placed, field.name) for field in fields(placed)}
+    return _Noting(watch, **said)
 
 
 class _Index(SolidIndex):

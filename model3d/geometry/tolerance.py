@@ -7,6 +7,10 @@ from typing import Final
 TOUCH: Final = 1e-4
 """Metres. An overlap thinner than 0.1 mm is contact: no drawing is finer than that."""
 
+SLACK: Final = 0.005
+"""Metres. Drawings lay things in one another by as little as this without meaning it:
+a unit set into plaster, a pipe through a lining."""
+
 SAGITTA: Final = 1e-5
 """Metres. How far a many-sided prism may differ from the round it stands for."""
 

@@ -124,7 +124,7 @@ class Situation:
     @cached_property
     def walls(self) -> tuple[Placed, ...]:
         """The room's walls."""
-        return tuple(p for p in self.items if p.of_room and p.kind.name == "wall")
+        return tuple(p for p in self.items if p.of_room and p.kind.wall)
 
     def near(self, frame: Frame, low: Triple, high: Triple) -> Iterator[Placed]:
         """Yield the items whose bounds meet a box of a frame."""

@@ -48,7 +48,7 @@ _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the cells of a rack against walls at its sides that need no access."""
     entry = situation.book.entry(TABLES[0])
-    if item.kind.name != "battery-rack" or item.front is None or not entry.given:
+    if not item.kind.rack or item.front is None or not entry.given:
         return
     gap = _Gap(item, entry, situation)
     own = gap.around(front_of(item), "the rack")

@@ -43,7 +43,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("battery-room",)
 REQUIREMENT: Final = "battery-room"
-_BATTERIES: Final = ("battery-rack", "battery-cabinet")
 _LISTED: Final = ("panic", "fire-exit")
 _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 
@@ -70,11 +69,11 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     entry = situation.book.entry(TABLES[0])
     if not _applies(entry, situation):
         return
-    if item.kind.name == "gas-pipe" and entry.flag("gas_piping_barred"):
+    if item.kind.gas and entry.flag("gas_piping_barred"):
         if _is_in_room(item, situation):
             reason = "Gas piping is in the battery room."
             yield _judged(item.id, entry, ("gas_piping_barred", "not-met", reason))
-    elif item.kind.name == "luminaire" and entry.flag("luminaires_over_cells"):
+    elif item.kind.luminaire and entry.flag("luminaires_over_cells"):
         verdict, reason = _over_cells(item, situation)
         answer = ("luminaires_over_cells", verdict, reason)
         yield _judged(item.id, entry, answer)
@@ -171,7 +170,7 @@ def _over_cells(item: Placed, situation: Situation) -> tuple[Verdict, str]:
     tolerance = situation.survey_tolerance
     over, doubts = [], []
     for rack in situation.items:
-        if rack.kind.name not in _BATTERIES or rack.front is None:
+        if not rack.kind.batteries or rack.front is None:
             continue
         rows = [row.body() for row in cell_rows(rack, situation.scene)]
         if not rows and rack.item is not None and rack.item.listed:

@@ -45,7 +45,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("battery-top-clearance",)
 REQUIREMENT: Final = "battery-top-clearance"
-_KINDS: Final = ("battery-rack", "battery-cabinet")
 _UPPER: Final = "its upper shelf"
 
 
@@ -61,7 +60,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Ask for the maker's clearance above every tier of cells with terminals on top."""
     entry = situation.book.entry(TABLES[0])
     written = item.item
-    if item.kind.name not in _KINDS or not entry.given or written is None:
+    if not item.kind.batteries or not entry.given or written is None:
         return
     rows = cell_rows(item, situation.scene)
     if not rows and not written.listed and written.terminals != "front":
@@ -115,7 +114,7 @@ class _Tier:
     @property
     def enclosed(self) -> bool:
         """Whether the rack has a top of its own."""
-        return self.rack.kind.name == "battery-cabinet" or self.written.open is False
+        return self.rack.kind.cabinet or self.written.open is False
 
     @property
     def is_free(self) -> bool:

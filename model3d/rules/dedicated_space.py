@@ -155,7 +155,7 @@ class _Zone:
     def kept_off(self, placed: Placed) -> Stretch | None:
         """Tell whether a body above the zone lacks protection against its leaks."""
         stretch = self._foreign(placed, self.top)
-        if stretch is None or placed.kind.name == "leak-guard":
+        if stretch is None or placed.kind.leak_guard:
             return None
         return None if self.protection(placed, self.top) else stretch
 
@@ -166,13 +166,13 @@ class _Zone:
             above = kind.structure and placed.bottom >= self.item.top - TOUCH
             excepted = above and entry.flag("overhang_permitted")
             return "overhang_permitted" if excepted else None
-        if kind.name == "ceiling" and written is not None and not placed.structural:
+        if kind.ceiling and written is not None and not placed.structural:
             return "suspended_ceiling"
-        if kind.name == "sprinkler" and _is_foreign(placed) is False:
+        if kind.sprinkler and _is_foreign(placed) is False:
             return "sprinklers"
         if not _is_foreign(placed) or not entry.flag("protected_in_zone"):
             return None
-        guard = kind.name == "leak-guard" and not entry.flag("leak_guards_barred")
+        guard = kind.leak_guard and not entry.flag("leak_guards_barred")
         return "protected_in_zone" if guard or self.protection(placed, 0.0) else None
 
     def excepted(self) -> Iterator[tuple[Placed, str]]:
@@ -303,13 +303,13 @@ def _with_above(judgement: Judgement, zone: _Zone) -> Judgement:
 
 def _needs_protection(placed: Placed) -> bool:
     """Tell whether what leaks from a body above the zone must be kept off."""
-    return bool(_is_foreign(placed)) and placed.kind.name != "leak-guard"
+    return bool(_is_foreign(placed)) and not placed.kind.leak_guard
 
 
 def _is_foreign(placed: Placed) -> bool | None:
     """Tell whether a body is foreign; of a sprinkler only its piping is."""
     written = placed.item
-    if placed.kind.name != "sprinkler" or written is None:
+    if not placed.kind.sprinkler or written is None:
         return placed.foreign
     if written.foreign is not None or written.associated:
         return placed.foreign
@@ -321,15 +321,11 @@ def _is_foreign(placed: Placed) -> bool | None:
 def _is_piping(placed: Placed) -> bool:
     """Tell whether a body is the piping of sprinklers: drawn as a run."""
     written = placed.item
-    return (
-        placed.kind.name == "sprinkler"
-        and written is not None
-        and written.from_ is not None
-    )
+    return placed.kind.sprinkler and written is not None and written.from_ is not None
 
 
 def _question(placed: Placed) -> str:
-    if placed.kind.name == "sprinkler":
+    if placed.kind.sprinkler:
         return f"Say whether {placed.id} is piping (foreign: true) or a sprinkler head."
     return f"Say whether {placed.id} is foreign to the installation."
 

@@ -76,9 +76,7 @@ def _sentence(item: Placed, situation: Situation) -> tuple[Entry, str]:
 
 
 def _is_open_rack(item: Placed) -> bool:
-    return item.kind.name == "battery-rack" and (
-        item.item is None or item.item.open is not False
-    )
+    return item.kind.rack and (item.item is None or item.item.open is not False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +131,7 @@ def _stops(
 
 
 def _is_its_meter(placed: Placed, item: Placed) -> bool:
-    return placed.kind.name == "meter" and item.kind.name == "meter-socket"
+    return placed.kind.meter and item.kind.holds_meter
 
 
 def _verdict(turn: _Turn, required: float, situation: Situation) -> tuple[Verdict, str]:

@@ -39,14 +39,13 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("handle-height",)
 REQUIREMENT: Final = "handle-height"
-_RUN: Final = "busway"
 _UP: Final = 2
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the highest handle of an item with switches or circuit breakers."""
     entry = situation.book.entry(TABLES[0])
-    if not entry.given or item.front is None or item.kind.name == _RUN:
+    if not entry.given or item.front is None or item.kind.busway:
         return
     breakers = item.kind.name in entry.words("breakers")
     stated = item.item is not None and item.item.handle is not None

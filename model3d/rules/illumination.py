@@ -76,7 +76,7 @@ def _key(item: Placed, entry: Entry, situation: Situation) -> str:
 def _answer(situation: Situation, entry: Entry, key: str) -> tuple[Verdict, str, str]:
     """Return verdict, reason and the key of the sentence that decides."""
     stated = situation.scene.stated.lighting
-    shown = any(item.kind.name == "luminaire" for item in situation.items)
+    shown = any(item.kind.luminaire for item in situation.items)
     if stated is None and not shown:
         return "open", f"Say whether the working spaces are lit: {_SAY}", key
     if stated is not None and not stated.present:

@@ -165,7 +165,7 @@ def _members(
 
 def _is_panel(placed: Placed) -> bool:
     """Tell whether it is a ceiling of panels, which carry nothing and lift out."""
-    return placed.kind.name == "ceiling" and not placed.structural
+    return placed.kind.ceiling and not placed.structural
 
 
 def _overlaps(one: Rectangle, other: Rectangle) -> bool:

@@ -43,8 +43,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = "maker-clearance"
-_WALLS: Final = ("wall", "column")
-"""What gear is fixed to with its back."""
 _WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
     "rear": ("Behind it", {"out": "from the back"}),
     "left": ("On its left", {"out": "from its left side"}),
@@ -80,7 +78,7 @@ def _space(
     if side == "above":
         frame, depth = frame.moved(0.0, -face.depth), face.depth
         bottom, top = face.top, face.top + length
-    vents = item.kind.name == "transformer" and entry.has("transformer_vents")
+    vents = item.kind.transformer and entry.has("transformer_vents")
     key = "transformer_vents" if vents else "followed"
     return Space(
         requirement=REQUIREMENT,
@@ -148,7 +146,7 @@ class _AllBut:
     def _holds_it(self, placed: Placed) -> bool:
         """Tell whether it is the wall that the item's back is fixed to."""
         stated = self.item.item.clearances if self.item.item else None
-        if placed.kind.name not in _WALLS or self.side == "front":
+        if not placed.kind.backing or self.side == "front":
             return False
         if stated is None or stated.rear is not None:
             return False

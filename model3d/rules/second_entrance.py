@@ -57,14 +57,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("large-equipment", "high-voltage-entrance")
 REQUIREMENT: Final = "second-entrance"
-_BOARDS: Final = (
-    "switchboard",
-    "switchgear",
-    "control-panel",
-    "motor-control-center",
-    "panelboard",
-)
-"""Kinds that are boards in the sense of the sentences on high voltage."""
 _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _TOGETHER: Final = "As one line-up:"
 _PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
@@ -158,7 +150,7 @@ def _of_boards(item: Placed, situation: Situation) -> list[_Asked]:
     widest = entry.figure("board_width_over")
 
     def is_wide(sections: Sections) -> tuple[bool, str]:
-        boards = any(one.kind.name in _BOARDS for one in sections)
+        boards = any(one.kind.board for one in sections)
         return boards and situation.is_over(breadth(sections), widest), ""
 
     sizes = entry.figure("width"), entry.figure("height")

@@ -32,7 +32,6 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("storage",)
 REQUIREMENT: Final = "storage"
-_STORED: Final = ("storage", "shelf")
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -62,4 +61,4 @@ class _Stored:
     limit: Limit
 
     def __call__(self, placed: Placed) -> Stretch | None:
-        return self.limit(placed) if placed.kind.name in _STORED else None
+        return self.limit(placed) if placed.kind.stored else None

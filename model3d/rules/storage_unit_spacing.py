@@ -35,15 +35,13 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("storage-unit-spacing",)
 REQUIREMENT: Final = "storage-unit-spacing"
-_KIND: Final = "energy-storage-unit"
-_WALL: Final = "wall"
 _OUT: Final = 1
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge how far a unit stands from the next one and from walls."""
     entry = situation.book.entry(TABLES[0])
-    if item.kind.name != _KIND or not entry.given:
+    if not item.kind.storage_unit or not entry.given:
         return
     figure = entry.figure("spacing")
     wanted = situation.least(figure)
@@ -51,7 +49,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         (
             (_apart(item.solid, other.solid), other.id)
             for other in situation.items
-            if other is not item and other.kind.name in {_KIND, _WALL}
+            if other is not item and (other.kind.storage_unit or other.kind.wall)
         ),
         default=(float("inf"), ""),
     )

@@ -1,6 +1,6 @@
 """An item of a room, as a person writes it."""
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import (
     AfterValidator,
@@ -28,6 +28,8 @@ from model3d.scene.parts import (
 from model3d.scene.placement import Place
 from model3d.scene.supply import Supply
 
+RUN_KEYS: Final = ("from", "to", "diameter", "section")
+"""The keys of which a run has some, and no other shape has any."""
 Count = Annotated[int, Field(strict=True, gt=0, le=10_000)]
 
 

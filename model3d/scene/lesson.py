@@ -1,11 +1,13 @@
 """The scripted part of a scene: steps that change it, each checked and shown."""
 
+from collections.abc import Mapping
 from typing import Annotated, Any, Final, Literal
 
 from pydantic import (
     Discriminator,
     Field,
     Tag,
+    ValidationInfo,
     model_serializer,
     model_validator,
 )
@@ -65,6 +67,10 @@ SCENE_KEYS: Final = (
 """What a step may change of the scene itself."""
 
 
+Written = Mapping[str, Any]
+"""A part as plain data, with the keys of the file."""
+
+
 class SetItem(Part):
     """Change keys of an item, a room door, the room or the scene, beside ``set``."""
 
@@ -75,8 +81,11 @@ class SetItem(Part):
 
     @model_validator(mode="before")
     @classmethod
-    def _gather(cls, value: Any) -> Any:  # noqa: ANN401 - whatever is written
-        if not isinstance(value, dict) or value.keys() <= {"set", "fields"}:
+    def _gather(cls, value: Any, info: ValidationInfo) -> Any:  # noqa: ANN401 - whatever is written
+        if not isinstance(value, dict) or value.keys() <= {"set"}:
+            return value
+        # Only Python gathers them itself; a file, which has a context, never does.
+        if value.keys() == {"set", "fields"} and info.context is None:
             return value
         beside = {key: new for key, new in value.items() if key != "set"}
         return {"set": value.get("set"), "fields": beside}
@@ -165,6 +174,39 @@ Expectation = Annotated[
 Together the worst one counts: not-met where one is not met, else open where one is
 open, else met.
 """
+
+
+def changed_fields(written: Written, fields: Written) -> dict[str, Any]:
+    """Return what is written of a part with other fields; None takes a field away.
+
+    >>> changed_fields({"id": "A", "door": "left"}, {"door": None, "rear": "bolted"})
+    {'id': 'A', 'rear': 'bolted'}
+    """
+    changed = {**written, **fields}
+    return {key: value for key, value in changed.items() if value is not None}
+
+
+def changed_site(written: Written, name: str, fields: Written) -> dict[str, Any]:
+    """Return what is written of a site with other keys of its own, or of a part of it.
+
+    Args:
+        written: The site.
+        name: The word scene or room, or the id of a room door.
+        fields: The other keys.
+    """
+    if name == "scene":
+        return changed_fields(written, fields)
+    room = written.get("room")
+    room = room if isinstance(room, dict) else {}
+    if name == "room":
+        return {**written, "room": changed_fields(room, fields)}
+    doors = [
+        changed_fields(door, fields)
+        if isinstance(door, dict) and door.get("id") == name
+        else door
+        for door in room["doors"]
+    ]
+    return {**written, "room": {**room, "doors": doors}}
 
 
 class Step(Part):

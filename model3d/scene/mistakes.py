@@ -5,10 +5,15 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 Loc = tuple[str | int, ...]
 """The way from the top of a scene to a value: keys as written, numbers from 0."""
+Found = tuple[Loc, str]
+"""Where a mistake is, and the message."""
 
 _SHORT: Final = 40
 _LIST: Final = 24
@@ -100,6 +105,40 @@ def found(value: object) -> str:
         case _:
             text = f"a {type(value).__name__}"
     return text
+
+
+def shown(length: object) -> str:
+    """Say a length or several, in which a number has become a float, as written.
+
+    >>> shown(900.0), shown(1.5), shown((0.0, "1 in"))
+    ('900', '1.5', '[0, "1 in"]')
+    """
+    if isinstance(length, list | tuple):
+        return found([_bare(one) for one in length])
+    return found(_bare(length))
+
+
+def _bare(length: object) -> object:
+    if isinstance(length, float) and length.is_integer():
+        return int(length)
+    return length
+
+
+def within(where: Loc, mistakes: Iterable[Found]) -> list[Found]:
+    """Return mistakes of a part as mistakes of the whole it is in."""
+    return [((*where, *loc), message) for loc, message in mistakes]
+
+
+def at_loc(data: object, loc: Loc) -> object:
+    """Return the value at a place in plain data, or None where there is nothing."""
+    for step in loc:
+        if isinstance(data, dict):
+            data = data.get(step)
+        elif isinstance(data, list | tuple) and isinstance(step, int):
+            data = data[step] if step < len(data) else None
+        else:
+            return None
+    return data
 
 
 def _found_number(value: float) -> str:

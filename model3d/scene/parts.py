@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from keyword import iskeyword
 from typing import Annotated, Any, Final
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
@@ -20,6 +21,24 @@ class Part(BaseModel):
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    def said(self, key: str) -> bool:
+        """Return whether anything is written at a key of the file."""
+        name = f"{key}_" if iskeyword(key) else key
+        return name in self.model_fields_set and getattr(self, name) is not None
+
+    def written(self, only: type[Part] | None = None) -> dict[str, Any]:
+        """Return the part, or what a base of it has, as plain data.
+
+        Keys are those of the file format.
+        """
+        return self.model_dump(
+            include={*only.model_fields} if only else None,
+            by_alias=True,
+            exclude_unset=True,
+            # What could not be used of a file stands in its part as it was written.
+            warnings=False,
+        )
 
 
 _DIGITS: Final = r"(\d+\s+\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+)"

@@ -120,3 +120,12 @@ Place = Annotated[
         custom_error_message="one place: wall, at, stands_on, over or under",
     ),
 ]
+
+
+def support_of(place: object) -> tuple[str, str] | None:
+    """Return the key of a place that names another item, and the id of that one."""
+    for key in REFERENCES:
+        target = getattr(place, key, None)
+        if isinstance(target, str):
+            return key, target
+    return None

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal, Self
+from typing import Self
 
 from pydantic import PrivateAttr, ValidationInfo, model_validator
 
@@ -10,10 +10,7 @@ from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
 from model3d.scene.mistakes import dotted
-from model3d.scene.parts import Day, Distance, Words
-from model3d.scene.room import Room
-from model3d.scene.stated import Stated
-from model3d.units import to_metres
+from model3d.scene.site import Site
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +19,14 @@ class Origin:
 
     Attributes:
         file: The file it was read from; other files are looked for beside it.
-        checked: The cross checks were made already, on the text itself.
+        checked: Its reader makes the cross checks, and says the line of each mistake.
     """
 
     file: Path | None = None
     checked: bool = False
 
 
-class Scene(Stated):
+class Scene(Site):
     """One room, or one outdoor place, with everything that stands in it.
 
     Raises:
@@ -37,24 +34,6 @@ class Scene(Stated):
             every mistake of that kind is listed.
     """
 
-    title: Words
-    """Title of the scene."""
-    units: Literal["mm", "m", "in", "ft"]
-    """What a bare number means."""
-    rules: Words
-    """The rule book, or a local amendment file relative to the scene."""
-    measures: Literal["si", "inch-pound", "either"] | None = None
-    """Which published figure of a limit counts; either if left out."""
-    installed: Day | None = None
-    """Date of the installation; picks values that depend on it."""
-    premises: Literal["new", "existing", "existing-dwelling"] = "new"
-    """New or existing premises."""
-    use: Words = "electrical-room"
-    """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
-    survey_tolerance: Distance = 0.0
-    """How well the dimensions are known; 0 for a design."""
-    room: Room | None = None
-    """The room; outdoors it may be left out."""
     items: tuple[Item, ...] = ()
     """Everything in the room."""
     lesson: Lesson | None = None
@@ -67,30 +46,11 @@ class Scene(Stated):
         origin = info.context if isinstance(info.context, Origin) else Origin()
         self._file = origin.file
         if not origin.checked:
-            found = cross_mistakes(self.written(), self.folder)
+            found = cross_mistakes(self, self.items, self.lesson, self.folder)
             if found:
                 lines = (f"{dotted(loc)}: {message}" for loc, message in found)
                 raise ValueError("\n".join(lines))
         return self
-
-    def written(self) -> dict[str, Any]:
-        """Return the scene as plain data, with the keys of the file format."""
-        return self.model_dump(by_alias=True, exclude_unset=True)
-
-    def metres(self, length: float | str) -> float:
-        """Return a length of this scene in metres."""
-        return to_metres(length, self.units)
-
-    @property
-    def stated(self) -> Stated:
-        """What is said of the place as a whole, here or in the room."""
-        said = {
-            name: value
-            for part in (self, self.room)
-            for name in Stated.model_fields
-            if (value := getattr(part, name, None)) is not None
-        }
-        return Stated.model_construct(**said)
 
     @property
     def file(self) -> Path | None:

@@ -144,7 +144,7 @@ def _foreign(item: Item, kind: Kind, *, associated: bool) -> bool | None:
     if item.associated is not None:
         return not associated
     # An obstacle may be anything: whether it belongs here must be said.
-    return None if kind.name == "obstacle" else kind.foreign
+    return kind.foreign
 
 
 def _live(item: Item, kind: Kind) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.checks.lesson_stage import changed_fields, changed_place
 from model3d.scene.item import Item
 from model3d.scene.lesson import (
     PLACES,
@@ -14,6 +13,8 @@ from model3d.scene.lesson import (
     OpenLeaf,
     RemoveItem,
     SetItem,
+    changed_fields,
+    changed_site,
 )
 from model3d.scene.nearest import listed
 from model3d.scene.scene import Origin, Scene
@@ -78,9 +79,8 @@ def _with_place(scene: Scene, change: SetItem) -> Scene:
     if unknown:
         msg = f"found {unknown[0]} of the scene, right is {listed(SCENE_KEYS)}"
         raise ChangeError(msg)
-    room = scene.room.model_dump(exclude_unset=True) if scene.room else None
-    kept = {**_kept(scene), "room": room}
-    changed = changed_place(kept, name, fields)
+    room = scene.room.written() if scene.room else None
+    changed = changed_site({**_kept(scene), "room": room}, name, fields)
     return Scene.model_validate(changed, context=Origin(scene.file))
 
 
@@ -97,10 +97,9 @@ def _there(name: str, items: dict[str, Item]) -> Item:
 def _with_fields(item: Item, fields: dict[str, Any]) -> Item:
     if "id" in fields:
         raise ChangeError(_NEW_ID.format(item.id))
-    written = item.model_dump(by_alias=True, exclude_unset=True)
     # From Python a field may be named as in the model, which has no "from".
     aliased = {"from" if key == "from_" else key: new for key, new in fields.items()}
-    return Item.model_validate(changed_fields(written, aliased))
+    return Item.model_validate(changed_fields(item.written(), aliased))
 
 
 def _with_items(scene: Scene, items: tuple[Item, ...]) -> Scene:

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Any
 from model3d.geometry.frame import turned
 from model3d.scene.item import Item
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING, At, AtWall
-from model3d.scene.written import supports
+from model3d.scene.placement import BEARING, At, AtWall, support_of
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
@@ -50,8 +49,7 @@ def moved(scene: Scene, item: Item, by: Sequence[Written]) -> Item:
             up,
         )
         changes = {"place": _moved_place(scene, item, item.place, vector, own)}
-    written = item.model_dump(by_alias=True, exclude_unset=True)
-    return Item.model_validate({**written, **changes})
+    return Item.model_validate({**item.written(), **changes})
 
 
 def axes_of(scene: Scene, item: Item) -> Axes:
@@ -62,8 +60,8 @@ def axes_of(scene: Scene, item: Item) -> Axes:
     items = {other.id: other for other in scene.items}
     place = item.place
     while not isinstance(place, At | AtWall):
-        below = supports({"place": place.model_dump()} if place else {})
-        place = items[below[0][1]].place
+        _, below = support_of(place) or ("", "")
+        place = items[below].place
     if isinstance(place, At):
         facing = "south" if place.facing is None else place.facing
         return _facing(BEARING[facing] if isinstance(facing, str) else facing)

@@ -94,6 +94,6 @@ class Placed:
     @property
     def structural(self) -> bool:
         """Whether it is a structural ceiling: the room's own, or one said to be."""
-        if self.kind.name != "ceiling":
+        if not self.kind.ceiling:
             return False
         return self.item is None or bool(self.item.structural)

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
     Corners = list[tuple[float, float]]
 
-_FLOORS: Final = ("platform", "pad")
 _FOOTHOLD: Final = 0.2
 """Metres. Nobody stands on less (common practice): a platform that ends nearer to the
 front is a step before it."""
@@ -42,7 +41,7 @@ def floor_in_front(
         if standing is not None and standing.top < front.top:
             top = round(standing.top, 4)
             carried.setdefault(top, []).append(_plan(placed))
-            if placed.kind.name == "platform":
+            if placed.kind.platform:
                 platforms.setdefault(top, []).append(_plan(placed))
     whole = _ahead(front.frame, 0.0, front.width, depth)
     near = _ahead(front.frame, 0.0, front.width, min(_FOOTHOLD, depth))
@@ -139,7 +138,7 @@ def _near(
     return [
         placed
         for placed in situation.near(front.frame, low, high)
-        if placed.kind.name in _FLOORS and placed.front is not None
+        if placed.kind.underfoot and placed.front is not None
     ]
 
 

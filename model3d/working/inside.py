@@ -42,13 +42,13 @@ class Allowance:
         """Return what part of the space a solid must keep out of."""
         if placed.id in {self.item.id, "floor"} or placed.kind.hole:
             return None
-        if self.needs.limited and placed.kind.name in _IN_LIMITED_SPACE:
+        if self.needs.limited and placed.kind.spans:
             return None
         ordinary = self._from_its_start(placed)
         # The exceptions are of the low-voltage rule alone.
         if self.needs.high_voltage:
             return ordinary
-        if placed.kind.name == "meter" and (meter := _meters(self.situation)):
+        if placed.kind.meter and (meter := _meters(self.situation)):
             return _excused(ordinary, meter)
         if placed.bottom > self.needs.floor + TOUCH:
             return self._headroom.judged(placed, ordinary)
@@ -108,10 +108,6 @@ class Allowance:
         below = under_rack(self.item, self.situation.scene)
         apart = placed.bottom >= front.top - TOUCH or placed.top <= below + TOUCH
         return self.needs.reach if apart else 0.0
-
-
-_IN_LIMITED_SPACE: Final = ("beam", "ceiling")
-"""Horizontal members and panels may cross the space of an item of limited access."""
 
 
 def _meters(situation: Situation) -> Excuse | None:

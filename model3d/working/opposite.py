@@ -124,7 +124,7 @@ def _condition(one: Ahead, allowance: Allowance) -> int:
     """
     placed, condition = one.placed, allowance.condition(one.placed, one.distance)
     unknown = condition == GROUNDED and placed.grounded is None
-    return 1 if unknown and placed.kind.name != "wall" else condition
+    return 1 if unknown and not placed.kind.wall else condition
 
 
 def in_this_room(space: Space, situation: Situation, found: Fit) -> tuple[Space, Fit]:

@@ -129,7 +129,7 @@ class Overhead:
 
 
 def _is_guard(placed: Placed) -> bool:
-    return placed.kind.name == "leak-guard"
+    return placed.kind.leak_guard
 
 
 def _is_structural(placed: Placed) -> bool:

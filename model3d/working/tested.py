@@ -123,7 +123,7 @@ def _ends_of_floors(figures: Needs, space: Space, situation: Situation) -> list[
     limit = (-float("inf"), *low[1:]), (float("inf"), *high[1:])
     found: list[float] = []
     for placed in situation.near(space.frame, low, high):
-        if placed.kind.hole or placed.kind.name in _FLOORS:
+        if placed.kind.hole or placed.kind.underfoot:
             extents = placed.solid.seen_from(space.frame).extents(*limit)
             if extents is not None:
                 found += [extents[0][0], extents[1][0]]
@@ -132,4 +132,3 @@ def _ends_of_floors(figures: Needs, space: Space, situation: Situation) -> list[
 
 _DEEP = 100.0
 """Metres. A pit is looked for as far below the floor as this."""
-_FLOORS = ("platform", "pad")

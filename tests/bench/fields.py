@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import time
 from typing import Final
 
 import numpy as np
 
 from viewer.stage import palette
 from viewer.stage.parts import Shape
-from viewer.window.batches import face_batches, line_batches
 
 _CORNERS: Final = np.array(
     [(x, y, z) for x in (0, 1) for y in (0, 1) for z in (0, 1)], float
@@ -51,12 +49,3 @@ def _box(number: int, vertices: np.ndarray) -> Shape:
         colour=palette.LEAF,
         edge_colour=palette.EDGE,
     )
-
-
-def joining(count: int) -> float:
-    """Return how long it takes to join so many boxes, seconds of processor time."""
-    shapes = many_boxes(count)
-    start = time.process_time()
-    face_batches(shapes)
-    line_batches(shapes)
-    return time.process_time() - start

@@ -27,7 +27,7 @@ from model3d import check, read_scene
 from tests.bench.halls import hall
 from tests.bench.measures import ROOT, SCENE
 from tests.viewer.browsing import DRAWING, launched, opened
-from tests.viewer.rooms import room_scene
+from tests.viewer.written_rooms import room_scene
 from viewer.live.room import LiveRoom
 from viewer.live.server import LiveServer
 from viewer.page.html import page, write

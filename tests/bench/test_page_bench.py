@@ -1,6 +1,6 @@
 """What the page must be quick at, as ratios, with room for a busy machine.
 
-What needs a browser is in tests/viewer/test_page_speed.py.
+What needs a browser is in tests/viewer/page/test_page_speed.py.
 """
 
 from __future__ import annotations

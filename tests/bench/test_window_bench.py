@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.bench.fields import joining
-from tests.bench.window import recheck
+from tests.bench.window import frames, recheck
 
 pytestmark = pytest.mark.bench
 
@@ -26,6 +25,9 @@ def test_the_body_in_the_way_follows_within_one_frame() -> None:
     assert recheck(100, repeats=3).follows
 
 
-def test_joining_ten_times_the_boxes_takes_ten_times_as_long() -> None:
-    few = min(joining(2_000) for _ in range(3))
-    assert joining(20_000) < 30 * few
+@pytest.mark.screen
+def test_ten_times_the_boxes_take_about_ten_times_as_long() -> None:
+    few, many = frames(2_000), frames(20_000)
+    assert many["joined"] < 30 * few["joined"]
+    assert many["motion"] < 30 * few["motion"]
+    assert many["pick"] < 60 * few["pick"]

@@ -1,4 +1,4 @@
-"""Print how fast the window is: ``python -m tests.bench.window``.
+"""Print how fast the window and the live check are: ``python -m tests.bench.window``.
 
 Frames need Xvfb; without a graphics card they are drawn by the processor. Checks are
 timed by the processor time of this process, all else by elapsed time, the fastest of a
@@ -17,19 +17,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import check
-from model3d.following.claims import Following
+from model3d.standing.moves import moved
 from tests.bench.halls import hall
-from tests.viewer.virtual_display import (
+from tests.viewer.window.virtual_display import (
     PATIENCE,
     Display,
     ended,
     program,
     virtual_display,
 )
+from viewer.live.check import LiveCheck
 from viewer.stage import build_stage
-from viewer.window.moving import Moving
 
 if TYPE_CHECKING:
+    from viewer.live.check import Seen
     from viewer.stage.parts import Shape
 
 SIZE: Final = (1280, 800)
@@ -75,24 +76,33 @@ def recheck(boxes: int, repeats: int = 5) -> Recheck:
     start = time.process_time()
     build_stage(scene, check(scene))
     whole = time.process_time() - start
-    moving = Moving(scene, Following(scene))
-    moving.stage()
-    moving.move(MOVED, (1, 0, 0))
+    live = LiveCheck(scene)
+    _move(live, 10.0)
     judged, shown, left = [], [], []
-    for number in range(repeats):
-        while moving.hurried:
-            moving.work()
+    for _ in range(repeats):
+        while live.has_more:
+            live.more()
         start = time.process_time()
-        told = moving.move(MOVED, (2 + number, 0, 0))
+        told = _move(live, 10.0)
         shown.append(time.process_time() - start)
         while not _has_followed(told.stage.shapes):
-            assert moving.hurried, "the body in the way did not follow"
-            told = moving.work() or told
+            assert live.has_more, "the body in the way did not follow"
+            told = live.more()
         judged.append(time.process_time() - start)
-        while moving.hurried:
-            moving.work()
+        while live.has_more:
+            live.more()
         left.append(time.process_time() - start)
     return Recheck(boxes, whole, min(judged), min(shown), min(left))
+
+
+def _move(live: LiveCheck, by: float) -> Seen:
+    """Move the box eastwards, in millimetres; all else stays the very same."""
+    scene = live.scene
+    items = tuple(
+        moved(scene, one, (by, 0.0, 0.0)) if one.id == MOVED else one
+        for one in scene.items
+    )
+    return live.move(scene.model_copy(update={"items": items}))
 
 
 def _has_followed(shapes: tuple[Shape, ...]) -> bool:
@@ -138,9 +148,9 @@ def _is_drawn(display: Display) -> bool:
     return sum(counts[_LIGHT:]) > _DRAWN * sum(counts)
 
 
-def frames(what: str, count: int) -> dict[str, Any]:
+def frames(count: int) -> dict[str, Any]:
     """Measure frames of a window in a process of its own, see ``window_frames``."""
-    words = ("-m", "tests.bench.window_frames", what, str(count))
+    words = ("-m", "tests.bench.window_frames", str(count))
     with virtual_display(SIZE) as display, program(display, *words) as running:
         out, told = running.communicate(timeout=10 * PATIENCE)
         if running.returncode:
@@ -162,16 +172,9 @@ def main() -> None:
         one = recheck(boxes)
         times = (one.whole, one.judged, one.shown, one.left)
         _print(line(f"{boxes} boxes", *map(_ms, times)))
-    heads = ("check", "with frame", "still", "ratio")
-    _print(line("a box moves in a hall: in the window", *heads))
-    for boxes in (50, 100, 300):
-        told = frames("moving", boxes)
-        ratio = f"{told['frame'] / told['still']:.1f}"
-        shown = (_ms(told[name]) for name in ("judged", "frame", "still"))
-        _print(line(f"{boxes} boxes", *shown, ratio))
     _print(line("a field of boxes", "joined", "turns", "rests", "pick"))
     for count in (60, 1_000, 10_000, 50_000):
-        told = frames("turning", count)
+        told = frames(count)
         shown = (_ms(told[name]) for name in ("joined", "motion", "rest", "pick"))
         _print(line(f"{count} boxes", *shown))
 

@@ -11,21 +11,18 @@ import time
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.following.claims import Following
-from tests.bench.fields import joining, many_boxes
-from tests.bench.halls import hall
-from viewer.window.app import App
-from viewer.window.frame import framed
-from viewer.window.picture import Picture
-from viewer.window.poses import Pose
-from viewer.window.state import Action, WindowState
+import pyvista as pv  # noqa: TID251 - a plotter is what bodies are drawn with
+
+from tests.bench.fields import many_boxes
+from viewer.picture.canvas import aim
+from viewer.picture.passes import in_order, light_room
+from viewer.stage.cameras import corners, framed, towards_eye
+from viewer.window.bodies import Bodies
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 SIZE: Final = (1280, 800)
-MOVED: Final = "B3-0"
-"""A box in the working space of the fourth gear of a hall."""
 _FRAMES: Final = 7
 
 
@@ -48,82 +45,41 @@ class Turning:
     pick: float
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
-    """How long a frame takes in which a box of a hall moves, in seconds.
-
-    Attributes:
-        boxes: Of the hall.
-        judged: The check of what the move bears on, and the stage of it.
-        frame: With all that is drawn anew.
-        still: A frame in which nothing moves.
-    """
-
-    boxes: int
-    judged: float
-    frame: float
-    still: float
-
-
 def turning(count: int) -> Turning:
     """Turn so many boxes on the display, and pick one of them."""
-    shapes = many_boxes(count)
-    side = int(count**0.5) + 1
-    pose = Pose((side / 2, side / 2, 0.5), 142.0, 32.0, side * 0.9)
-    frame = framed(*SIZE, lesson=False)
-    picture = Picture("boxes", SIZE)
-    picture.put_layers({"gear": shapes})
-    picture.divide(frame)
+    shapes, side = many_boxes(count), int(count**0.5) + 1
+    points = corners((0.0, 0.0, 0.0), (side, side, 1.0))
+    plotter = pv.Plotter(off_screen=False, window_size=[*SIZE], lighting="none")
+    plotter.suppress_rendering = True
+    plotter.disable_anti_aliasing()
+    light_room(plotter)
+    plotter.renderer.SetPass(in_order(0))
+    bodies = Bodies(plotter)
+    start = time.perf_counter()
+    bodies.show({"gear": shapes})
+    joined = time.perf_counter() - start
+    plotter.suppress_rendering = False
+    bearing = 142.0
 
     def turn(*, rough: bool) -> None:
-        nonlocal pose
-        pose = pose.turned(0.02, 0.0)
-        picture.look(pose.view(frame.aspect))
-        picture.draw(rough=rough)
+        nonlocal bearing
+        bearing += 4.0
+        view = framed(points, towards_eye(bearing), aspect=SIZE[0] / SIZE[1])
+        aim(plotter.renderer, view, SIZE)
+        bodies.look(view, rough=rough)
+        plotter.render()
 
     turn(rough=False)
+    plotter.show(auto_close=False, interactive=False)
     found: list[str | None] = []
-    middle = frame.room.middle
     motion = _fastest(lambda: turn(rough=True))
     rest = _fastest(lambda: turn(rough=False))
-    picked = _fastest(lambda: found.append(picture.item_at(middle)))
+    picked = _fastest(lambda: found.append(bodies.item_at(SIZE[0] / 2, SIZE[1] / 2)))
     if not any(found):
         msg = "no box was under the mouse"
         raise RuntimeError(msg)
-    picture.close()
-    return Turning(count, joining(count), motion, rest, picked)
-
-
-def moving(boxes: int) -> Moved:
-    """Move a box of a hall in a window, as its slider does."""
-    scene = hall(boxes, door=True)
-    app = App(WindowState((scene,), Following(scene)), SIZE)
-    app.open()
-    app.do(Action("item", MOVED))
-    app.do(Action("form"))
-    _settle(app)
-    judged, drawn = [], []
-    for _ in range(_FRAMES):
-        start = time.perf_counter()
-        app.do(Action("nudge", "0", 1))
-        judged.append(time.perf_counter() - start)
-        app.step()
-        drawn.append(time.perf_counter() - start)
-    _settle(app)
-
-    def still() -> None:
-        app.uncover()
-        app.step()
-
-    least = _fastest(still)
-    app.picture.close()
-    return Moved(boxes, min(judged), min(drawn), least)
-
-
-def _settle(app: App) -> None:
-    while not app.is_settled:
-        app.pump()
-        app.step()
+    plotter.close()
+    return Turning(count, joined, motion, rest, picked)
 
 
 def _fastest(work: Callable[[], object]) -> float:
@@ -137,9 +93,7 @@ def _fastest(work: Callable[[], object]) -> float:
 
 def main() -> None:
     """Measure what is asked for, and print it as JSON."""
-    what, count = sys.argv[1], int(sys.argv[2])
-    told = moving(count) if what == "moving" else turning(count)
-    sys.stdout.write(f"{json.dumps(asdict(told))}\n")
+    sys.stdout.write(f"{json.dumps(asdict(turning(int(sys.argv[1]))))}\n")
     sys.stdout.flush()
 
 

@@ -15,7 +15,7 @@ from model3d.egress.exits import OPEN_GROUND
 from model3d.egress.floor import CONTACT
 from model3d.egress.search import passes, widest_way
 from model3d.egress.ways import ways_of
-from tests.egress.rooms import box, door, room, square
+from tests.egress.small_rooms import box, door, room, square
 
 WIDTH, HEIGHT = 0.61, 2.0
 

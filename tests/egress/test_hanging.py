@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from model3d.egress.doorways import stopped_leaves
 from model3d.egress.shut import leave
 from model3d.egress.ways import ways_of
-from tests.egress.rooms import GEAR, box, door, room, square
+from tests.egress.small_rooms import GEAR, box, door, room, square
 
 if TYPE_CHECKING:
     from model3d.egress.door_leaf import Hanging

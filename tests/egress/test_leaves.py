@@ -11,7 +11,7 @@ import pytest
 
 from model3d.egress.open_leaves import open_leaves
 from model3d.egress.ways import ways_of
-from tests.egress.rooms import GEAR, box, door, room, square
+from tests.egress.small_rooms import GEAR, box, door, room, square
 
 
 def test_a_leaf_stands_at_a_right_angle() -> None:

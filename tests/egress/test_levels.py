@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from model3d.egress.levels import CLIMB
 from model3d.egress.shut import leave
 from model3d.egress.ways import ways_of
-from tests.egress.rooms import box, door, room, square
+from tests.egress.small_rooms import box, door, room, square
 
 if TYPE_CHECKING:
     from model3d.egress.shut import Leaving

@@ -13,6 +13,7 @@ from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -24,6 +25,8 @@ from model3d.rules import second_entrance
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement
+
+pytestmark = pytest.mark.many
 
 Plain = dict[str, Any]
 Box = tuple[int, int, int, int]

@@ -11,7 +11,7 @@ import pytest
 
 from model3d import check
 from model3d.judging.results import Way
-from tests.egress.rooms import box, door, room, square
+from tests.egress.small_rooms import box, door, room, square
 
 
 def test_the_way_is_in_the_document() -> None:

@@ -14,6 +14,8 @@ from hypothesis import strategies as st
 
 from model3d import Scene, check
 
+pytestmark = pytest.mark.many
+
 Plain = dict[str, Any]
 WIDE, DEEP, HIGH = 6000, 4000, 3000
 KINDS: Final = (

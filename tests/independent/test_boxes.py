@@ -5,13 +5,16 @@ The second method (boxes.py) follows the contract and shares no code with the en
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import pytest
 
 from model3d import Scene, check
 from tests.independent import boxes
-from tests.independent.rooms import random_room
+from tests.independent.random_rooms import random_room
+
+pytestmark = pytest.mark.many
 
 Plain = dict[str, Any]
 Judgements = dict[tuple[str, str], list[Plain]]
@@ -20,7 +23,7 @@ NEAR = 0.02
 ROOMS = 120
 
 
-@pytest.fixture(scope="module")
+@cache
 def judged() -> Judged:
     """Every room with its things and the engine's judgements of it."""
     found = []
@@ -47,9 +50,9 @@ def _answer(gear: boxes.Thing, room: list[boxes.Thing], scene: Plain) -> boxes.A
     return min(own, other, key=lambda one: BETTER.index(one.verdict))
 
 
-def test_working_spaces(judged: Judged) -> None:
+def test_working_spaces() -> None:
     seen = {"met": 0, "not-met": 0, "open": 0}
-    for scene, room, engine in judged:
+    for scene, room, engine in judged():
         for gear in (thing for thing in room if thing.kind in boxes.GEAR):
             (found,) = engine["working-space", gear.name]
             where = f"{scene['title']}, {gear.name}: {found}"
@@ -104,9 +107,9 @@ def _compare(gear: boxes.Thing, answer: boxes.Answer, found: Plain, where: str) 
     assert found["margin"] == pytest.approx(wanted, abs=NEAR), where
 
 
-def test_no_other_place_lacks_less(judged: Judged) -> None:
+def test_no_other_place_lacks_less() -> None:
     compared = 0
-    for scene, room, engine in judged:
+    for scene, room, engine in judged():
         for gear in (thing for thing in room if thing.kind in boxes.GEAR):
             (found,) = engine["working-space", gear.name]
             if found["verdict"] != "not-met" or "place" not in found:
@@ -122,9 +125,9 @@ def test_no_other_place_lacks_less(judged: Judged) -> None:
     assert compared > 25
 
 
-def test_volumes_and_bounds_of_intrusions(judged: Judged) -> None:
+def test_volumes_and_bounds_of_intrusions() -> None:
     compared = 0
-    for _, room, engine in judged:
+    for _, room, engine in judged():
         by_name = {thing.name: thing for thing in room}
         for (requirement, _), all_found in engine.items():
             for intrusion in (i for f in all_found for i in f.get("intrusions", [])):
@@ -141,9 +144,9 @@ def test_volumes_and_bounds_of_intrusions(judged: Judged) -> None:
     assert compared > 100
 
 
-def test_door_swings(judged: Judged) -> None:
+def test_door_swings() -> None:
     stopped = 0
-    for scene, room, engine in judged:
+    for scene, room, engine in judged():
         for gear in (thing for thing in room if thing.kind in boxes.GEAR):
             found = engine.get(("door-swing", gear.name), [])
             width, door = gear.written["size"][0], gear.written.get("door")
@@ -174,9 +177,9 @@ def test_door_swings(judged: Judged) -> None:
     assert stopped > 50
 
 
-def test_dedicated_spaces(judged: Judged) -> None:
+def test_dedicated_spaces() -> None:
     seen = {"met": 0, "not-met": 0, "open": 0}
-    for scene, room, engine in judged:
+    for scene, room, engine in judged():
         for gear in (thing for thing in room if thing.kind in boxes.GEAR):
             expected = boxes.zone(gear, room, scene["room"]["height"])
             found = [

@@ -12,6 +12,8 @@ import pytest
 
 from model3d import Scene, check
 
+pytestmark = pytest.mark.many
+
 Plain = dict[str, Any]
 
 WIDE, DEEP, TALL = 1000.0, 600.0, 2150.0

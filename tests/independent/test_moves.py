@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -13,8 +12,11 @@ import pytest
 
 from model3d import Scene, check
 from tests.independent.moving import moved, numbers, outlined
-from tests.independent.rooms import random_room
+from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
+from tests.paths import ROOT
+
+pytestmark = pytest.mark.many
 
 Plain = dict[str, Any]
 SEEDS = range(500, 512)
@@ -71,7 +73,7 @@ def test_the_order_of_the_items(seed: int) -> None:
 PROGRAM = """
 import sys
 from model3d import Scene, check
-from tests.independent.rooms import random_room
+from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
 for seed in range(600, 606):
     for room in (random_room(seed), turned_room(seed)):
@@ -81,14 +83,13 @@ for seed in range(600, 606):
 
 
 def test_another_process_gives_the_same_bytes() -> None:
-    root = Path(__file__).parents[2]
     outputs = []
     for hash_seed in ("1", "2"):
-        path = os.pathsep.join([str(root), os.environ.get("PYTHONPATH", "")])
+        path = os.pathsep.join([str(ROOT), os.environ.get("PYTHONPATH", "")])
         environment = {**os.environ, "PYTHONHASHSEED": hash_seed, "PYTHONPATH": path}
         ran = subprocess.run(  # noqa: S603 - this Python, and the text above
             [sys.executable, "-c", PROGRAM],
-            cwd=root,
+            cwd=ROOT,
             env=environment,
             capture_output=True,
             check=True,

@@ -6,6 +6,7 @@ the size of a cell and the solid itself answer alike, the engine must answer so 
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -13,7 +14,9 @@ import pytest
 
 from model3d import Scene, check
 from tests.independent import boxes, sampling
-from tests.independent.rooms import chance, pick, whole
+from tests.independent.random_rooms import chance, pick, whole
+
+pytestmark = pytest.mark.many
 
 Plain = dict[str, Any]
 ROOMS = 40
@@ -75,7 +78,7 @@ def _other(draw: np.random.Generator, number: int, gear: list[Plain]) -> Plain:
     return item | {"size": size, "place": place}
 
 
-@pytest.fixture(scope="module")
+@cache
 def judged() -> list[tuple[Plain, Plain, Plain]]:
     """Every gear of every room: the scene, the gear as written, its judgement."""
     found = []
@@ -96,9 +99,9 @@ def depths_of(item: Plain) -> tuple[float, float, float]:
     return (900, 900, 900) if is_low else (900, 1000, 1200)
 
 
-def test_intruders_and_their_volumes(judged: list[tuple[Plain, Plain, Plain]]) -> None:
+def test_intruders_and_their_volumes() -> None:
     seen = {"in": 0, "out": 0, "unclear": 0}
-    for scene, item, found in judged:
+    for scene, item, found in judged():
         depths = depths_of(item)
         width = max(item["size"][0], 762)
         filled = sampling.cells(
@@ -164,9 +167,9 @@ def _compare(
     assert volume <= touched.sum() * filled.volume + 200, where
 
 
-def test_the_clear_depth(judged: list[tuple[Plain, Plain, Plain]]) -> None:
+def test_the_clear_depth() -> None:
     compared = 0
-    for scene, item, found in judged:
+    for scene, item, found in judged():
         if not found.get("intrusions"):
             continue
         depths = depths_of(item)
@@ -198,9 +201,9 @@ def test_the_clear_depth(judged: list[tuple[Plain, Plain, Plain]]) -> None:
     assert compared > 25
 
 
-def test_there_is_no_better_place(judged: list[tuple[Plain, Plain, Plain]]) -> None:
+def test_there_is_no_better_place() -> None:
     compared = 0
-    for scene, item, found in judged:
+    for scene, item, found in judged():
         own = item["size"][0]
         if found["verdict"] != "not-met" or own >= 762:
             continue

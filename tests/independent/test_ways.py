@@ -32,6 +32,8 @@ from tests.independent.plans import (
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement
 
+pytestmark = pytest.mark.many
+
 ROOMS = (*range(31), 39)
 WIDTH = 610.0
 TOUCHING = 0.13

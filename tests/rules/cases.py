@@ -24,11 +24,12 @@ from itertools import product
 from pathlib import Path
 from typing import Any, Final
 
-from ruamel.yaml import YAML
+import yaml
 
 Plain = dict[str, Any]
 
 FOLDER: Final = Path(__file__).parent
+LOADER: Final = yaml.CSafeLoader if yaml.__with_libyaml__ else yaml.SafeLoader
 KINDS: Final = (
     "met",
     "at-the-limit",
@@ -91,7 +92,7 @@ def read_cases(path: Path) -> CaseFile:
     Raises:
         ValueError: A key is not known, or a case is not whole.
     """
-    content = YAML(typ="safe", pure=True).load(path)
+    content = yaml.load(path.read_text(encoding="utf-8"), LOADER)  # noqa: S506 - safe
     _known(content, _FILE_KEYS, path.name)
     bases = content.get("bases", {})
     cases = tuple(

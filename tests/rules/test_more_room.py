@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -11,6 +12,8 @@ from model3d import Scene, check
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement
+
+pytestmark = pytest.mark.many
 
 Plain = dict[str, Any]
 

@@ -13,6 +13,7 @@ from model3d.scene.lesson import Lesson, Step
 from model3d.scene.mistakes import Mistake, SceneError, dotted, found
 from model3d.scene.placement import At, AtWall, Over
 from model3d.scene.room import Room, RoomDoor
+from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.reader import read_scene
 
@@ -102,7 +103,7 @@ def test_the_origin_of_a_scene_is_its_file(good_folder: Path) -> None:
 
 def test_reader_and_scene_make_the_same_checks(good: Path) -> None:
     scene = read_scene(good)
-    assert cross_mistakes(scene.written(), good.parent) == []
+    assert cross_mistakes(scene, scene.items, scene.lesson, good.parent) == []
     assert Scene.model_validate(scene.written(), context=Origin(good)) == scene
 
 
@@ -110,7 +111,10 @@ def test_cross_checks_forgive_what_is_no_scene() -> None:
     values: list[object] = [None, 3, "x", [], [3], {"id": []}, [[{}]]]
     for value in values:
         for key in ("room", "items", "lesson", "rules", "use", "units"):
-            assert isinstance(cross_mistakes({key: value}, Path()), list)
+            scene, own = usable(Scene, {key: value})
+            assert own
+            cross = cross_mistakes(scene, scene.items, scene.lesson, Path())
+            assert isinstance(cross, list)
 
 
 def test_a_mistake_is_one_line() -> None:

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING, Any, get_args
 import pytest
 from pydantic import ValidationError
 
+from model3d.scene import explanation
 from model3d.scene.checks.placement import circles
+from model3d.scene.explanation import explained
 from model3d.scene.item import Item, Leaf
 from model3d.scene.lesson import Lesson
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.scene import Scene
 from model3d.scene.supply import Supply
-from model3d.scene.text import wording
-from model3d.scene.text.wording import explained
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,7 +53,7 @@ def test_every_field_and_every_odd_value(
     part: type[Part], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # Words for what is not in the list would be found here as a missing entry.
-    monkeypatch.setattr(wording, "_OTHER", "{no words}")
+    monkeypatch.setattr(explanation, "_OTHER", "{no words}")
     told = 0
     for name, field in part.model_fields.items():
         for odd in ODD:
@@ -135,18 +135,15 @@ def test_words_in_a_row() -> None:
 
 
 def test_circles_are_told_once_each() -> None:
-    def on(target: str) -> dict[str, object]:
-        return {"place": {"stands_on": target}}
-
-    items = {"A": on("B"), "B": on("A"), "C": on("A"), "D": on("E"), "E": on("F")}
-    items |= {"F": on("E"), "G": on("G"), "H": on("nobody"), "I": {}}
-    assert circles(items) == [["A", "B", "A"], ["E", "F", "E"]]
+    below: dict[str, str | None] = {"A": "B", "B": "A", "C": "A", "D": "E", "E": "F"}
+    below |= {"F": "E", "G": "G", "H": "nobody", "I": None}
+    assert circles(below) == [["A", "B", "A"], ["E", "F", "E"]]
 
 
 def test_a_long_chain_is_walked_and_not_climbed() -> None:
     length = 20_000
-    chain = {
-        str(n): {"place": {"stands_on": str((n + 1) % length)}} for n in range(length)
+    chain: dict[str, str | None] = {
+        str(n): str((n + 1) % length) for n in range(length)
     }
     (circle,) = circles(chain)
     assert len(circle) == length + 1

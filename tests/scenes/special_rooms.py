@@ -236,6 +236,7 @@ SPECIAL: Final = {
         ),
         still_open=(
             Told("DS1", AS_DRAWN, {}, {"outside": 4750 + 400 - 5000}),
+            Told("DS1", WAY),
             Told("LP1", AS_DRAWN, {}, {"overlap": 40}, ("WW1",)),
             # The wireway ends at 1700 + (500 + 1000) / 2.
             Told("PB1", AS_DRAWN, {}, {"overlap": 2450 - 2390}, ("WW1",)),

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import json
 
-import jsonschema
 import pytest
 
 from model3d.rules import all_rules
-from model3d.scene.text.schema import json_schema
-from tests.scenes.rooms import GOLDEN, NAMES, plain, report
+from tests.paths import ROOT, SCENES
+from tests.scenes.examples import NAMES, SCHEMA, report, written
+
+GOLDEN = ROOT / "tests" / "scenes" / "golden"
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -32,7 +33,7 @@ def test_no_golden_result_without_a_scene() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_scene_is_good_by_the_schema(name: str) -> None:
-    jsonschema.Draft202012Validator(json_schema()).validate(plain(name))
+    SCHEMA.validate(written(SCENES / f"{name}.yaml"))
 
 
 WORST = {

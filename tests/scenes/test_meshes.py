@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from model3d import read_scene
 from model3d.standing.arrangement import arrange
+from tests.scenes.examples import report, scene
 from tests.scenes.make_meshes import MESHES, meshes
-from tests.scenes.rooms import SCENES, report
 
 LARGEST = 60_000
 """Bytes."""
@@ -24,7 +23,7 @@ def test_no_mesh_without_a_generator() -> None:
 
 
 def test_one_mesh_is_closed_and_one_is_open() -> None:
-    items = arrange(read_scene(SCENES / "scanned-pump.yaml")).items
+    items = arrange(scene("scanned-pump")).items
     assert items["P3"].solid.closed
     assert not items["V1"].solid.closed
 

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from model3d import check, read_text
-from tests.scenes.rooms import NAMES, SCENES, report
+from tests.paths import SCENES
+from tests.scenes.examples import NAMES, report
 from tests.scenes.stories import STORIES
 
 if TYPE_CHECKING:

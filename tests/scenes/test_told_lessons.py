@@ -6,50 +6,38 @@ What they print is kept in ``tests/scenes/lessons`` and reviewed by people:
 
 from __future__ import annotations
 
-import json
 from collections import Counter
-from functools import cache
 from itertools import takewhile
 from math import hypot
 from typing import TYPE_CHECKING, Final
 
-import jsonschema
 import pytest
-from ruamel.yaml import YAML
 
-from model3d import read_scene
-from model3d.lessons import StepResult, run_lesson, verdict_of
-from model3d.scene.text.schema import json_schema
+from model3d.lessons import verdict_of
+from tests.paths import LESSONS, ROOT, SCENES
+from tests.scenes.examples import LESSON_NAMES, SCHEMA, results, taught, written
 from tests.scenes.lesson_numbers import DOORS, SWING, TOLD, Told
-from tests.scenes.rooms import SCENES
 from viewer.cli.main import main
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement
+    from model3d.lessons import StepResult
 
-FOLDER: Final = SCENES / "lessons"
-GOLDEN: Final = SCENES.parent / "tests" / "scenes" / "lessons"
-NAMES: Final = tuple(sorted(path.stem for path in FOLDER.glob("*.yaml")))
+GOLDEN: Final = ROOT / "tests" / "scenes" / "lessons"
 NEAR = 0.02
 """Millimetres and degrees: round bodies are many-sided, by 0.01 mm."""
 
 
-@cache
-def run(name: str) -> tuple[StepResult, ...]:
-    """Return what comes of one of the lessons in the folder."""
-    return run_lesson(read_scene(FOLDER / f"{name}.yaml"))
-
-
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_comes_out_as_it_says(name: str) -> None:
-    assert [(one.number, one.unmet) for one in run(name) if one.unmet] == []
+    assert [(one.number, one.unmet) for one in results(name) if one.unmet] == []
 
 
 @pytest.mark.parametrize(
     "told", TOLD, ids=lambda told: f"{told.lesson}-{told.step}-{told.requirement}"
 )
 def test_numbers_are_those_worked_out_by_hand(told: Told) -> None:
-    report = run(told.lesson)[told.step - 1].report
+    report = results(told.lesson)[told.step - 1].report
     (found,) = (
         one
         for one in report.of(told.subject, told.requirement)
@@ -81,40 +69,42 @@ def assert_in_the_way(found: Judgement, told: Told) -> None:
 
 
 def test_every_lesson_has_numbers_worked_out_by_hand() -> None:
-    assert {told.lesson for told in TOLD} == {*NAMES}
+    assert {told.lesson for told in TOLD} == {*LESSON_NAMES}
 
 
 def test_leaves_of_half_the_width_pass_the_post() -> None:
     """The lesson says so: 250 across and 450 out are 515 away, more than 500."""
     assert hypot(250, 450) == pytest.approx(515, abs=0.5)
-    assert verdict_of(run(DOORS)[7].report, "CP1", SWING) == "met"
+    assert verdict_of(results(DOORS)[7].report, "CP1", SWING) == "met"
 
 
 def test_there_are_lessons_in_both_systems() -> None:
-    units = [read_scene(FOLDER / f"{name}.yaml").units for name in NAMES]
+    units = [taught(name).units for name in LESSON_NAMES]
     assert len(units) >= 8
     assert sum(unit in {"ft", "in"} for unit in units) >= 2
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_can_be_taught(name: str) -> None:
     """Each step is seen, checked and answered; questions make people think."""
-    results = run(name)
-    assert 5 <= len(results) <= 9
-    for one in results:
+    steps = results(name)
+    assert 5 <= len(steps) <= 9
+    for one in steps:
         assert one.look is not None
         assert one.step.expect
         assert one.say
-    assert sum(bool(one.ask) for one in results) >= len(results) / 2
-    start = results[0].before.counts
+    assert sum(bool(one.ask) for one in steps) >= len(steps) / 2
+    start = steps[0].before.counts
     assert start["not-met"] == start["open"] == 0
-    verdicts = {verdict for one in results for verdict in verdicts_of(one)}
+    verdicts = {verdict for one in steps for verdict in verdicts_of(one)}
     assert {"met", "not-met"} <= verdicts
 
 
 def test_questions_are_answered_no_about_as_often_as_yes() -> None:
     """A class that is always told no stops thinking."""
-    words = [one.say.split()[0] for name in NAMES for one in run(name) if one.ask]
+    words = [
+        one.say.split()[0] for name in LESSON_NAMES for one in results(name) if one.ask
+    ]
     answers = Counter(word.strip(".,:") for word in words)
     assert 2 / 3 <= answers["No"] / answers["Yes"] <= 3 / 2
 
@@ -123,27 +113,25 @@ def verdicts_of(result: StepResult) -> set[str]:
     return {one.verdict for one in result.report.judgements}
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_tells_its_story_first(name: str) -> None:
-    lines = (FOLDER / f"{name}.yaml").read_text(encoding="utf-8").splitlines()
+    lines = (LESSONS / f"{name}.yaml").read_text(encoding="utf-8").splitlines()
     first = "\n".join(takewhile(lambda line: line.startswith("#"), lines))
     assert "What to learn:" in first
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_is_good_by_the_schema(name: str) -> None:
-    content = YAML(typ="safe", pure=True).load(FOLDER / f"{name}.yaml")
-    validator = jsonschema.Draft202012Validator(json_schema())
-    validator.validate(json.loads(json.dumps(content, default=str)))
+    SCHEMA.validate(written(LESSONS / f"{name}.yaml"))
 
 
 def test_list_of_the_lessons_is_right() -> None:
-    page = (FOLDER.parent / "README.md").read_text(encoding="utf-8")
-    for name in NAMES:
+    page = (SCENES / "README.md").read_text(encoding="utf-8")
+    for name in LESSON_NAMES:
         assert page.count(f"| `lessons/{name}.yaml` |") == 1
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_prints_what_was_reviewed(
     name: str,
     capsys: pytest.CaptureFixture[str],
@@ -151,7 +139,7 @@ def test_lesson_prints_what_was_reviewed(
     *,
     update_golden: bool,
 ) -> None:
-    monkeypatch.chdir(SCENES.parent)
+    monkeypatch.chdir(ROOT)
     assert main(["lesson", f"scenes/lessons/{name}.yaml"]) == 0
     found = capsys.readouterr().out.replace("\\", "/")
     golden = GOLDEN / f"{name}.txt"
@@ -163,4 +151,4 @@ def test_lesson_prints_what_was_reviewed(
 
 
 def test_no_golden_text_without_a_lesson() -> None:
-    assert {path.stem for path in GOLDEN.iterdir()} == {*NAMES}
+    assert {path.stem for path in GOLDEN.iterdir()} == {*LESSON_NAMES}

@@ -9,7 +9,7 @@ from playwright.sync_api import sync_playwright
 
 from model3d import check
 from tests.viewer.browsing import BLIND, DRAWING, Opened, launched, opened
-from tests.viewer.rooms import LESSON, WRITTEN, room_scene
+from tests.viewer.written_rooms import LESSON, WRITTEN, room_scene
 from viewer.page.html import write
 
 if TYPE_CHECKING:

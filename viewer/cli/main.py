@@ -85,9 +85,9 @@ _SHOW_MORE: Final = """\
 examples:
   standclear show room.yaml
 
-Turn the room with the mouse, pick a finding or a thing, cut the room open, move a thing
-and see at once what that brings, go through the lesson. Press K for the keys. Nothing
-is written: to keep what you move, use `standclear serve`.
+Turn the room with the mouse, step through the judgements and the lesson by keys, click
+a number or a thing, hide layers, cut the room open. Press K for the keys. Nothing is
+moved here: to move things, and to keep what you move, use `standclear serve`.
 """
 _PICTURE_MORE: Final = """\
 examples:

@@ -1,19 +1,17 @@
-"""``standclear show``: a window with the room, to be turned and worked on."""
+"""``standclear show``: a window with the room, to be turned and looked into."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d import read_scene
-from model3d.following.claims import Following
-from model3d.lessons import run_lesson
+from model3d import check, read_scene
 from viewer.cli.one_scene import explained
+from viewer.picture.display import held_display
 from viewer.picture.graphics import DrawingError
 from viewer.picture.still import LARGEST
+from viewer.stage import build_stage
 from viewer.stage.lesson import lesson_stage
-from viewer.window.display import held_display
 from viewer.window.frame import SMALLEST
-from viewer.window.state import WindowState
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -21,6 +19,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Scene
+    from viewer.stage import Stage
 
 
 def run(arguments: Namespace) -> int:
@@ -36,12 +35,11 @@ def run(arguments: Namespace) -> int:
     try:
         with held_display() as wait:
             with explained(file):
-                state = _state(scene)
+                stage = _stage(scene)
             from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
 
             wait()
-            app = App(state, arguments.size)
-            app.open()
+            app = App(stage, arguments.size)
     except DrawingError as error:
         raise UnusableError([f"standclear: {error}"]) from error
     app.run()
@@ -58,10 +56,7 @@ def _check_size(size: tuple[int, int]) -> None:
             raise UnusableError([f"standclear: {msg}"])
 
 
-def _state(scene: Scene) -> WindowState:
-    following = Following(scene)
+def _stage(scene: Scene) -> Stage:
     if scene.lesson is None:
-        return WindowState((scene,), following)
-    results = run_lesson(scene)
-    scenes = (scene, *(result.scene for result in results))
-    return WindowState(scenes, following, lesson_stage(scene, results))
+        return build_stage(scene, check(scene))
+    return lesson_stage(scene)

@@ -35,8 +35,8 @@ if TYPE_CHECKING:
 _KEPT: Final = 60
 """Stages that a page may have fallen behind; one that is older gets all again."""
 _MOST_UNDO: Final = 500
-_STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 0.05}
-"""What a dragged item snaps to, in the scene's units."""
+_STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 1 / 24}
+"""What a dragged item snaps to, in the scene's units: 10 mm, or half an inch."""
 _REST: Final = 0.3
 """Seconds without a move until the room is checked as a whole: it takes longer."""
 _BREATH: Final = 0.02

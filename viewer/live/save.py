@@ -9,16 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from ruamel.yaml import YAML
-from ruamel.yaml.nodes import MappingNode, SequenceNode
+import yaml
+from yaml.nodes import MappingNode, SequenceNode
 
+from model3d.scene.text.composer import by_either
 from model3d.scene.text.reader import SceneError, read_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from ruamel.yaml.nodes import Node
+    from yaml.nodes import Node
 
     from model3d import Scene
 
@@ -52,13 +53,16 @@ def edited(text: str, old: Scene, new: Scene, file: Path) -> str:
     """
     mark = _BOM if text.startswith(_BOM) else ""
     body = text.removeprefix(_BOM)
-    root = YAML(typ="rt", pure=True).compose(body)
+    root: Node = by_either(body, yaml.compose)  # type: ignore[assignment]
     line_end = "\r\n" if "\r\n" in body else "\n"
     edits = [
         edit
         for number, (one, other) in enumerate(zip(old.items, new.items, strict=True))
         for edit in _edits(
-            _child(_child(root, "items"), number), _plain(one), _plain(other), line_end
+            _child(_child(root, "items"), number),
+            one.written(),
+            other.written(),
+            line_end,
         )
     ]
     for edit in sorted(edits, key=lambda edit: edit.start, reverse=True):
@@ -82,10 +86,6 @@ def _prove(text: str, old: Scene, new: Scene, file: Path) -> None:
             "something else; are their places written once and used by several items?"
         )
         raise SaveError(msg)
-
-
-def _plain(part: Any) -> Any:  # noqa: ANN401 - any written part
-    return part.model_dump(by_alias=True, exclude_unset=True)
 
 
 def _edits(node: Node, old: Any, new: Any, line_end: str) -> Iterator[_Edit]:  # noqa: ANN401

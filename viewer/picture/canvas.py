@@ -16,7 +16,7 @@ from viewer.stage.blocks import Surface, joined
 from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
     from numpy.typing import NDArray
@@ -89,54 +89,105 @@ class Studio:
         # Each change would else draw a picture of its own.
         self._plotter.suppress_rendering = True
         self._plotter.clear_actors()
-        lines = self._fine * max(self._size[1] / _USUAL_HEIGHT, _FINEST)
+        lines = self._fine * edge_scale(self._size[1])
         add_shapes(self._plotter, shapes, lines)
 
     def shoot(self, view: View) -> Picture:
         """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
-        width, height = self._size
-        camera = self._plotter.camera
-        camera.position, camera.focal_point, camera.up = view.eye, view.target, view.up
-        camera.view_angle = view.angle
-        camera.parallel_projection = view.parallel
-        camera.parallel_scale = view.width * height / width / 2
-        self._plotter.reset_camera_clipping_range()
-        near, far = camera.clipping_range
-        away = float(np.linalg.norm(np.subtract(view.eye, view.target)))
-        camera.clipping_range = max(near, NEAR * away), far
+        aim(self._plotter.renderer, view, self._size)
         self._plotter.suppress_rendering = False
         self._plotter.render()
         taken = self._plotter.screenshot(return_img=True)
         return np.asarray(taken, dtype=np.uint8)
 
 
+def edge_scale(height: int) -> float:
+    """Return pixels of a picture by pixels of the shapes' edge widths."""
+    return max(height / _USUAL_HEIGHT, _FINEST)
+
+
+def aim(renderer: pv.Renderer, view: View, size: tuple[int, int]) -> None:
+    """Put the camera of a renderer somewhere.
+
+    Args:
+        renderer: It has its shapes already.
+        view: The camera.
+        size: Width and height of the picture, pixels.
+    """
+    width, height = size
+    camera = renderer.camera
+    camera.position, camera.focal_point, camera.up = view.eye, view.target, view.up
+    camera.view_angle = view.angle
+    camera.parallel_projection = view.parallel
+    camera.parallel_scale = view.width * height / width / 2
+    keep_precision(renderer)
+
+
+def keep_precision(renderer: pv.Renderer) -> None:
+    """Set from where to where a renderer draws, as its camera stands now."""
+    renderer.reset_camera_clipping_range()
+    camera = renderer.camera
+    near, far = camera.clipping_range
+    away = float(np.linalg.norm(np.subtract(camera.position, camera.focal_point)))
+    nearest = NEAR * away
+    camera.clipping_range = max(near, nearest), max(far, 1.1 * nearest)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Body:
+    """Shapes that are drawn as one.
+
+    Attributes:
+        actor: What the graphics have of it.
+        shapes: What it is made of, in the order of its cells.
+        width: Of its lines, pixels as the shapes have it; None of a body of faces.
+    """
+
+    actor: Any
+    shapes: tuple[Shape, ...]
+    width: float | None = None
+
+    def shape_of(self, cell: int) -> Shape:
+        """Return the shape that a triangle of a body of faces belongs to."""
+        ends = np.cumsum([len(one.faces) for one in self.shapes])
+        return self.shapes[int(np.searchsorted(ends, cell, side="right"))]
+
+
 def add_shapes(
-    plotter: pv.Plotter, shapes: Iterable[Shape], line_scale: float = 1.0
-) -> None:
+    plotter: pv.Plotter,
+    shapes: Iterable[Shape],
+    line_scale: float = 1.0,
+    apart: Callable[[Shape], Hashable] = lambda _: None,
+) -> list[Body]:
     """Add shapes to a plotter, as few bodies as their ways to be drawn allow.
 
     Args:
         plotter: It keeps what it has.
         shapes: What is added; hidden layers are left out by the caller.
         line_scale: Pixels of the plotter by pixels of the shapes' edge widths.
+        apart: Shapes for which it returns different things become different bodies.
     """
-    faces: defaultdict[tuple[float, bool, int, Light], list[Shape]] = defaultdict(list)
-    edges: defaultdict[tuple[float, float, bool, int], list[Shape]] = defaultdict(list)
+    faces: defaultdict[tuple[Any, ...], list[Shape]] = defaultdict(list)
+    edges: defaultdict[tuple[Any, ...], list[Shape]] = defaultdict(list)
     for shape in shapes:
+        own = apart(shape)
         if len(shape.faces) and shape.opacity > 0:
             light = LIGHT.get(shape.role, SOLID)
-            key = shape.opacity, shape.one_sided, shape.lift, light
+            key = shape.opacity, shape.one_sided, shape.lift, light, own
             faces[key].append(shape)
         if len(shape.edges):
-            line = shape.edge_width, shape.edge_opacity, shape.through, shape.lift
+            line = shape.edge_width, shape.edge_opacity, shape.through, shape.lift, own
             edges[line].append(shape)
-    for (opacity, one_sided, lift, light), group in faces.items():
-        _add_faces(plotter, group, opacity, lift, light, one_sided=one_sided)
-    for (edge_width, opacity, through, lift), group in edges.items():
+    bodies = []
+    for (opacity, one_sided, lift, light, _), group in faces.items():
+        actor = _add_faces(plotter, group, opacity, lift, light, one_sided=one_sided)
+        bodies.append(Body(actor, tuple(group)))
+    for (edge_width, opacity, through, lift, _), group in edges.items():
         width = edge_width * line_scale
-        _add_edges(plotter, group, width, opacity, LINE_LIFT + lift * LIFT)
-        if through:
-            _add_edges(plotter, group, width, opacity, THROUGH)
+        for units in (LINE_LIFT + lift * LIFT, *([THROUGH] if through else ())):
+            actor = _add_edges(plotter, group, width, opacity, units)
+            bodies.append(Body(actor, tuple(group), edge_width))
+    return bodies
 
 
 def _add_faces(
@@ -147,7 +198,7 @@ def _add_faces(
     light: Light,
     *,
     one_sided: bool,
-) -> None:
+) -> Any:  # noqa: ANN401 - an actor
     whole = joined([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
     corners = np.full((len(whole.faces), 1), 3)
@@ -172,12 +223,12 @@ def _add_faces(
         reset_camera=False,
         show_scalar_bar=False,
     )
-    _offset(actor, lift * LIFT)
+    return _offset(actor, lift * LIFT)
 
 
 def _add_edges(
     plotter: pv.Plotter, group: list[Shape], width: float, opacity: float, units: float
-) -> None:
+) -> Any:  # noqa: ANN401 - an actor
     points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
     counts = [len(one.edges) for one in group]
     ends = np.arange(len(points)).reshape(-1, 2)
@@ -197,16 +248,17 @@ def _add_edges(
         reset_camera=False,
         show_scalar_bar=False,
     )
-    _offset(actor, units)
+    return _offset(actor, units)
 
 
 def _colours(colours: list[str]) -> Picture:
     return np.array([palette.channels(one) for one in colours], dtype=np.uint8)
 
 
-def _offset(actor: Any, units: float) -> None:  # noqa: ANN401 - an actor of any kind
+def _offset(actor: Any, units: float) -> Any:  # noqa: ANN401 - an actor of any kind
     # The switch itself is global to the process, so each body says its own amount.
     mapper = actor.mapper
     mapper.SetResolveCoincidentTopologyToPolygonOffset()
     mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, units)
     mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0, units)
+    return actor

@@ -9,17 +9,22 @@ from functools import cache
 from typing import Final
 
 _OFFSCREEN: Final = "vtkEGLRenderWindow"
-_WINDOW_KEY: Final = "VTK_DEFAULT_OPENGL_WINDOW"
-_PATIENCE: Final = 120
+KEY: Final = "VTK_DEFAULT_OPENGL_WINDOW"
+PATIENCE: Final = 120
 """Seconds a trial of the graphics may take, on a machine that is busy."""
-_TRIAL: Final = """
+TRIAL: Final = """
+import sys
 import vtkmodules.vtkRenderingOpenGL2
 from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
 window = vtkRenderWindow()
-window.SetOffScreenRendering(1)
+{prepared}
 window.SetSize(8, 8)
 window.AddRenderer(vtkRenderer())
 window.Render()
+"""
+"""Draws a little in a window that is prepared for it, and ends where it cannot."""
+_OFF_SCREEN: Final = f"""\
+{TRIAL.format(prepared="window.SetOffScreenRendering(1)")}
 raise SystemExit(0 if window.SupportsOpenGL() else 3)
 """
 
@@ -39,12 +44,12 @@ def require_graphics() -> None:
         DrawingError: It cannot.
     """
     if sys.platform.startswith("linux"):
-        os.environ.setdefault(_WINDOW_KEY, _OFFSCREEN)
+        os.environ.setdefault(KEY, _OFFSCREEN)
     try:
         done = subprocess.run(  # noqa: S603 - the interpreter that runs this
-            [sys.executable, "-c", _TRIAL],
+            [sys.executable, "-c", _OFF_SCREEN],
             capture_output=True,
-            timeout=_PATIENCE,
+            timeout=PATIENCE,
             check=False,
         )
     except (OSError, subprocess.TimeoutExpired) as error:

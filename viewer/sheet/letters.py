@@ -189,12 +189,19 @@ def _tint(colour: str, solid: float) -> tuple[int, int, int, int]:
 
 
 @cache
-def _font(size: int, *, bold: bool) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
-    """Return letters that have the signs of both systems of units."""
+def font_file(*, bold: bool) -> Path | None:
+    """Return the file of letters that have the signs of both systems of units."""
     found = importlib.util.find_spec(_FONT_HOME)
-    if found is not None and found.origin is not None:
-        folder = Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"
-        file = folder / _FONTS[bold]
-        if file.is_file():
-            return ImageFont.truetype(file, size)
-    return ImageFont.load_default(size)
+    if found is None or found.origin is None:
+        return None
+    folder = Path(found.origin).parent / "mpl-data" / "fonts" / "ttf"
+    file = folder / _FONTS[bold]
+    return file if file.is_file() else None
+
+
+@cache
+def _font(size: int, *, bold: bool) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    file = font_file(bold=bold)
+    if file is None:
+        return ImageFont.load_default(size)
+    return ImageFont.truetype(file, size)

@@ -40,6 +40,8 @@ class Mark:
         anchor: The pixel it points at.
         box: Where it goes.
         items: Ids of the items it is about.
+        point: The anchor in the world.
+        findings: Indices of the findings whose numbers it bears.
     """
 
     look: Look
@@ -47,6 +49,8 @@ class Mark:
     anchor: Spot
     box: Box
     items: tuple[str, ...]
+    point: Point
+    findings: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

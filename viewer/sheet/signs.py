@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from viewer.sheet.marks import Look, Note, Setting
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
-    from viewer.stage.parts import Badge, Dimension, Label, Shape, Stage
+    from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
 
 
 BADGE: Final = 13.0
@@ -54,7 +54,9 @@ class _Wish:
     look: Look
     lines: tuple[str, ...]
     sign: Sign
-    items: tuple[str, ...]
+    point: Point
+    items: tuple[str, ...] = ()
+    findings: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,15 @@ def arrange_signs(
         gap=4.0 * scale,
     )
     marks = tuple(
-        Mark(wish.look, wish.lines, wish.sign.anchor, box, wish.items)
+        Mark(
+            wish.look,
+            wish.lines,
+            wish.sign.anchor,
+            box,
+            wish.items,
+            wish.point,
+            wish.findings,
+        )
         for wish, box in zip(wishes, boxes, strict=True)
         if box is not None
     )
@@ -141,7 +151,7 @@ def _notes(notes: Sequence[Note], setting: Setting) -> Iterator[_Wish]:
             far=math.inf,
             must=True,
         )
-        yield _Wish(note.look, (note.text,), sign, ())
+        yield _Wish(note.look, (note.text,), sign, note.anchor)
 
 
 def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
@@ -169,7 +179,12 @@ def _badges(badges: Sequence[Badge], setting: Setting) -> Iterator[_Wish]:
             must=True,
         )
         yield _Wish(
-            "not-met" if verdict == "not-met" else "open", (text,), sign, (item,)
+            "not-met" if verdict == "not-met" else "open",
+            (text,),
+            sign,
+            group[0].anchor,
+            (item,),
+            tuple(badge.finding for badge in group),
         )
 
 
@@ -216,7 +231,8 @@ def _sizes(
             must=size.short,
         )
         on = one.rule is not None and _holds(one.rule, sign)
-        yield _Wish(look, tuple(lines), replace(sign, on=on), (size.item,))
+        middle = _middle(size.start, size.end)
+        yield _Wish(look, tuple(lines), replace(sign, on=on), middle, (size.item,))
 
 
 def _holds(rule: Ruled, sign: Sign) -> bool:
@@ -252,7 +268,7 @@ def _names(labels: Iterable[Label], setting: Setting) -> Iterator[_Wish]:
             near=5.0 * scale,
             far=(140.0 if label.rank < 2 else 50.0) * scale,  # noqa: PLR2004 - gear
         )
-        yield _Wish(look, (label.text,), sign, (label.item,))
+        yield _Wish(look, (label.text,), sign, label.anchor, (label.item,))
 
 
 def _measured(
@@ -284,6 +300,11 @@ def _rule(one: Dimension, projection: Projection) -> Ruled | None:
     if math.dist(on[0], on[1]) < _SHORTEST:
         return None
     return Ruled(_pair(on), _pair(off), _pair(second) if one.short else None)
+
+
+def _middle(start: Point, end: Point) -> Point:
+    x, y, z = ((one + other) / 2 for one, other in zip(start, end, strict=True))
+    return x, y, z
 
 
 def _pair(points: np.ndarray) -> tuple[Spot, Spot]:

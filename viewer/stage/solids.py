@@ -101,7 +101,7 @@ def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]
         surface = _rack(placed.front, rows, shelf)
         yield _solid(placed, marked, surface, ghost=ghost)
         yield _cells(placed, marked, rows)
-        if placed.kind.name != "battery-rack" or item.open is False:
+        if not placed.kind.rack or item.open is False:
             yield _envelope(placed, marked, placed.front)
     else:
         yield _solid(placed, marked, _body(placed), ghost=ghost)
@@ -254,15 +254,13 @@ def _front_marks(placed: Placed, front: Front, *, ghost: bool) -> Shape:
             closed=True,
         )
     ]
-    match placed.kind.name:
-        case "transformer":
-            for n in range(1, 6):
-                level = low + n * (high - low) * 0.06
-                ends = [(left * 2, out, level), (width - left * 2, out, level)]
-                drawn.append(lines(frame, ends))
-        case "meter-socket":
-            radius = 0.3 * min(width, height)
-            drawn.append(_round(front, radius, out))
+    if placed.kind.transformer:
+        for n in range(1, 6):
+            level = low + n * (high - low) * 0.06
+            ends = [(left * 2, out, level), (width - left * 2, out, level)]
+            drawn.append(lines(frame, ends))
+    if placed.kind.holds_meter:
+        drawn.append(_round(front, 0.3 * min(width, height), out))
     return Shape(
         id=f"{placed.id}/front",
         item=placed.id,

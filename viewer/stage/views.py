@@ -121,7 +121,7 @@ def visible(stage: Stage, looked_from: Point | View) -> Iterator[Shape]:
     away = {
         shape.id
         for shape in stage.shapes
-        if shape.one_sided and _turned_away(shape, looked_from)
+        if shape.one_sided and is_turned_away(shape, looked_from)
     }
     for shape in stage.shapes:
         if shape.layer not in shown or shape.id in away:
@@ -221,7 +221,8 @@ def _extent(shapes: Iterable[Shape]) -> Points:
     return np.concatenate(parts)
 
 
-def _turned_away(shape: Shape, looked_from: Point | View) -> bool:
+def is_turned_away(shape: Shape, looked_from: Point | View) -> bool:
+    """Tell whether a camera, or one somewhere in a direction, sees it from behind."""
     if shape.ahead is None:
         return False
     if isinstance(looked_from, tuple):

@@ -1,6 +1,5 @@
-"""The window on the desktop: a room to be turned, picked at, cut open and worked on.
+"""The window on the desktop: a room to be turned, stepped through and cut open.
 
-``state`` knows what is picked, shown and moved; ``shown`` says what is to be drawn of
-that; ``picture`` draws it, and is the only one here that talks to the graphics, with
-``bodies``; ``app`` and ``hand`` bring them together.
+``state`` knows what is picked and shown; ``shown``, ``signs`` and ``words`` say what is
+drawn and written of that, as data; ``bodies``, ``overlay`` and ``app`` draw it.
 """

@@ -1,277 +1,219 @@
-"""The window at work: when what is drawn, and where the camera is."""
+"""The window at work: what keys and mouse ask for is done, and drawn."""
 
 from __future__ import annotations
 
-import time
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from dataclasses import replace
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
+import pyvista as pv
 
-from viewer.stage.cameras import ANGLE, BEARINGS, ELEVATION
-from viewer.window.boards import Boards
+from viewer.picture.canvas import aim, edge_scale, keep_precision
+from viewer.picture.passes import in_order, light_room
+from viewer.sheet.marks import Signs
+from viewer.sheet.projection import Projection
+from viewer.stage import palette
+from viewer.stage.cameras import towards_eye
+from viewer.stage.parts import View
+from viewer.window.bodies import Bodies
 from viewer.window.frame import framed
-from viewer.window.hand import Hand
-from viewer.window.marks import Marks
-from viewer.window.picture import Picture
-from viewer.window.poses import Pose, between
-from viewer.window.section import AXES, Caps
+from viewer.window.keys import CHANGES, QUIT
+from viewer.window.overlay import Overlay
 from viewer.window.shown import shapes_shown
+from viewer.window.signs import asked_at, carried, drawn, placed
+from viewer.window.state import begun, let_go, pick_item
+from viewer.window.words import words
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import View
-    from viewer.window.frame import Frame
-    from viewer.window.ink import Board, Control
-    from viewer.window.state import Action, WindowState
+    from viewer.stage.parts import Stage
+    from viewer.window.keys import Change
 
-_FLIGHT: Final = 0.5
-"""Seconds a camera flies."""
-_REST: Final = 0.3
-"""Seconds without a change, after which a fine picture is drawn."""
-_PAUSE: Final = 0.008
-"""Seconds of rest when there is nothing to do."""
-_FAST: Final = 0.12
-"""Seconds; graphics that draw a fine picture in less have time for more."""
-_LONGEST_TITLE: Final = 120
-_START: Final = Pose((0.0, 0.0, 0.0), BEARINGS["south-east"], ELEVATION, 5.0, ANGLE)
-_MARKS: Final = "marks"
-_ALL: Final = frozenset({"frame", "layers", "camera", "marks", "boards"})
-"""What can be out of date: how the window is divided, what is in the room, from where
-it is seen, the signs in it, and all that stands about it."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Flight:
-    start: Pose
-    end: Pose
-    name: str
-    begun: float
+_REST: Final = 300
+"""Milliseconds without a change, after which a fine picture is drawn."""
+_ZOOM: Final = 1.15
+"""How much nearer a notch of the wheel goes."""
+_STILL: Final = 4
+"""Pixels a mouse may move in a click."""
+_FINE: Final = 2.0
+"""Fine edges come out half as wide as they are asked for."""
+_STEEPEST: Final = 89.0
+"""Degrees. The room is turned about its upright, which a plan must not look along."""
+_SHAPES: Final = ("stage", "hidden", "finding", "item")
+"""What decides which shapes are drawn."""
 
 
 class App:
-    """One window on a room.
+    """One window on a room, or on a lesson.
 
     Attributes:
         state: What it shows.
-        picture: Where that is drawn.
+        plotter: Where that is drawn: paper, the room, and what is written over both.
         frame: How the window is divided.
-        pose: Where the camera is.
-        controls: What can be pressed; what lies on top comes last.
+        signs: What is written into the room, where it is drawn now.
+        is_fine: Whether the picture is finished: nothing is left to be drawn.
     """
 
-    def __init__(self, state: WindowState, size: tuple[int, int]) -> None:
-        """Take what is to be shown, in a window of a size in pixels."""
-        self.state = state
-        self.picture = Picture(clean(state.stage.title, _LONGEST_TITLE), size)
-        self._size = self.picture.size
-        self.frame = self._framed()
-        self.pose = _START
-        self.controls: list[Control] = []
-        self._hand = Hand(self)
-        self._marks = Marks()
-        self._caps = Caps()
-        self._flight: _Flight | None = None
-        self._view_name = ""
-        self._over: Action | None = None
-        self._boards = Boards()
-        self._signs: tuple[Control, ...] = ()
-        self._stale = set(_ALL)
-        self._changed = time.perf_counter()
-        self._is_closed = self._is_fine = self._is_fast = self._carries = False
-
-    def open(self) -> None:
-        """Put the window on the screen, with its first picture."""
-        self._take_aim(at_once=True)
-        self._refresh()
-        self.picture.listen(self._hand.heard)
+    def __init__(self, stage: Stage, size: tuple[int, int]) -> None:
+        """Make a window of a size in pixels; a screen may have less."""
+        self.state = begun(stage)
+        self.frame = framed(*size, lesson=bool(stage.steps))
+        self.plotter: Any = pv.Plotter(
+            shape=(1, 3),
+            border=False,
+            off_screen=False,
+            window_size=[*size],
+            title=clean(stage.title),
+            lighting="none",
+        )
+        self.plotter.suppress_rendering = True
+        self.plotter.disable_anti_aliasing()
+        paper, self._room, over = self.plotter.renderers
+        for one in (paper, over):
+            one.SetViewport(0.0, 0.0, 1.0, 1.0)
+            # Whichever of them the mouse is found in, it turns the room.
+            one.camera = self._room.camera
+        paper.set_background(palette.PAPER)
+        window: Any = self.plotter.render_window
+        window.SetNumberOfLayers(2)
+        over.SetLayer(1)
+        self.plotter.subplot(0, 1)
+        self._room.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
+        light_room(self.plotter)
+        self._passes = {fine: in_order(0, smooth=fine) for fine in (False, True)}
+        self.bodies = Bodies(self.plotter)
+        self._overlay = Overlay(over)
+        self.signs = Signs((), ())
+        self.is_fine = self._was_fine = False
+        self._is_new = True
+        self._seen: Projection | None = None
+        self._timer: int | None = None
+        self._pressed = 0, 0
 
     def run(self) -> None:
         """Work until the window is closed."""
-        try:
-            while self.pump():
-                if not self.step():
-                    time.sleep(_PAUSE)
-        finally:
-            self.picture.close()
+        plotter, iren = self.plotter, self.plotter.iren
+        self.bodies.show(shapes_shown(self.state))
+        self._divide()
+        plotter.enable_terrain_style(mouse_wheel_zooms=_ZOOM, shift_pans=True)
+        iren.update_style()
+        iren.initialize()  # first, so that a key waits for the first picture
+        self._listen()
+        plotter.suppress_rendering = False
+        plotter.show(interactive=False, auto_close=False)
+        iren.start()
+        plotter.close()
 
-    def pump(self) -> bool:
-        """Take what mouse and keyboard did; tell whether the window is still open."""
-        self.picture.pump()
-        return not self._is_closed
-
-    def step(self) -> bool:
-        """Do what is due; tell whether there was anything."""
-        if self.picture.size != self._size:
-            self._size = self.picture.size
-            self._stale |= _ALL
-        if self.state.work():
-            self._stale |= {"layers", "boards"}
-        self._take_aim(at_once=False)
-        self._fly()
-        if self._stale:
-            self._refresh()
-            return True
-        busy = self._hand.is_down or self.state.moving.busy or self._is_fine
-        if not busy and time.perf_counter() - self._changed > _REST:
-            self._refine()
-            return True
-        return False
-
-    @property
-    def is_settled(self) -> bool:
-        """Whether all that was asked for is done, but for a finer picture."""
-        due = self._stale or self._flight or self.state.aim or self.state.moving.busy
-        return not due and (not self._carries or self._hand.is_down)
-
-    def do(self, action: Action) -> None:
+    def do(self, change: Change) -> None:
         """Do what is asked for and show it."""
-        before = self.state.finding, self.state.item
-        self.state.do(action)
-        if (self.state.finding, self.state.item) != before:
-            self._boards.show_row(self.state, self.frame)
-        self._stale |= {"layers", "boards"}
-
-    def look(self, pose: Pose) -> None:
-        """Put the camera somewhere at once."""
-        self.pose = pose
-        self._flight = None
-        self._name("")
-        self._stale.add("camera")
-
-    def scroll(self, by: float) -> None:
-        """Push the list up, in pixels."""
-        self._boards.scroll(by)
-        self._stale.add("boards")
-
-    def hover(self, action: Action | None) -> None:
-        """Show what the mouse is over, if that takes no time."""
-        if action != self._over:
-            self._over = action
-            if self._is_fast:
-                self._stale.add("boards")
-
-    def uncover(self) -> None:
-        """Draw again: the window was hidden or changed."""
-        self._stale.add("camera")
-
-    def close(self) -> None:
-        """Close the window."""
-        self._is_closed = True
+        before, self.state = self.state, change(self.state)
+        self.plotter.suppress_rendering = True
+        if any(getattr(before, one) is not getattr(self.state, one) for one in _SHAPES):
+            self.bodies.show(shapes_shown(self.state))
+        self.bodies.cut(self.state.section)
+        if self.state.aim is not before.aim:
+            self._aim()
+        self._overlay.write(words(self.state, self.frame), self.frame.height)
+        self.plotter.suppress_rendering = False
+        self._draw(fine=False)
 
     def view(self) -> View:
         """Return where the camera is."""
-        return self.pose.view(self.frame.aspect)
+        camera, aspect = self._room.camera, self.frame.aspect
+        stand = camera.position, camera.focal_point, camera.up, camera.view_angle
+        width, is_plan = 2 * camera.parallel_scale * aspect, camera.parallel_projection
+        return View("", *stand, width, parallel=bool(is_plan))
 
-    def _framed(self) -> Frame:
-        width, height = self._size
-        return framed(width, height, lesson=bool(self.state.start.steps))
+    def _listen(self) -> None:
+        plotter, iren = self.plotter, self.plotter.iren
+        iren.clear_key_event_callbacks()
+        asked = {key: partial(self.do, change) for key, change in CHANGES.items()}
+        for key, answer in {**asked, QUIT: iren.terminate_app}.items():
+            for name in {key, key.upper() if len(key) == 1 else key}:
+                plotter.add_key_event(name, answer)
+        # Letters that the graphics would take for themselves, and timers that would
+        # turn the room as long as a button is held.
+        for event in ("CharEvent", "TimerEvent"):
+            iren.interactor.RemoveObservers(event)
+        iren.add_observer("LeftButtonPressEvent", lambda *_: self._press())
+        iren.add_observer("LeftButtonReleaseEvent", lambda *_: self._release())
+        iren.add_observer("ConfigureEvent", lambda *_: self._resize())
+        iren.add_observer("TimerEvent", lambda *_: self._draw(fine=True))
+        self._room.AddObserver("StartEvent", lambda *_: self._follow())
 
-    def _name(self, name: str) -> None:
-        if name != self._view_name:
-            self._view_name = name
-            self._stale.add("boards")
+    def _press(self) -> None:
+        self._pressed = self.plotter.iren.get_event_position()
 
-    def _take_aim(self, *, at_once: bool) -> None:
-        aim, self.state.aim = self.state.aim, None
-        if aim is None:
+    def _release(self) -> None:
+        x, y = self.plotter.iren.get_event_position()
+        spot = x - self.frame.room.left, self.frame.height - 1 - y - self.frame.room.top
+        wide, tall = self.frame.room_size
+        inside = 0 <= spot[0] < wide and 0 <= spot[1] < tall
+        if not inside or max(np.abs(np.subtract((x, y), self._pressed))) > _STILL:
             return
-        end = aim.pose(self.pose, self.frame)
-        if at_once:
-            self.look(end)
-            self._name(aim.name)
-        else:
-            self._flight = _Flight(self.pose, end, aim.name, time.perf_counter())
+        change = asked_at(self.signs, spot)
+        if change is None:
+            item = self.bodies.item_at(x, y)
+            change = partial(pick_item, item=item) if item else let_go
+        self.do(change)
 
-    def _fly(self) -> None:
-        flight = self._flight
-        if flight is None:
-            return
-        share = (time.perf_counter() - flight.begun) / _FLIGHT
-        self.look(between(flight.start, flight.end, share))
-        if share < 1.0:
-            self._flight = flight
-        else:
-            self._name(flight.name)
-            self._stale.add("marks")
+    def _resize(self) -> None:
+        size = self.plotter.render_window.GetSize()
+        if size != (self.frame.width, self.frame.height):
+            self.frame = framed(*size, lesson=bool(self.state.start.steps))
+            self._divide()
+            self._draw(fine=False)
 
-    def _refresh(self) -> None:
-        """Draw again what is out of date, and nothing else."""
-        stale, self._stale = self._stale, set()
-        if "frame" in stale:
-            self.frame = self._framed()
-            self.picture.divide(self.frame)
-        view = self.view()
-        if "layers" in stale:
-            self.picture.put_layers(shapes_shown(self.state))
-        if stale & {"layers", "camera"}:
-            self._cut(view)
-            self.picture.look(view)
-        if "boards" in stale:
-            self._draw_boards()
-        in_motion = self._hand.turns or self._flight is not None
-        if self._carries_on(stale, in_motion=in_motion):
-            self._put_marks(self._marks.carried(self.frame, view))
-            self._carries = True
-        elif stale - {"boards"}:
-            self._arrange(view)
-        self.picture.draw(rough=in_motion)
-        self._is_fine = False
-        self._changed = time.perf_counter()
+    def _divide(self) -> None:
+        """Give every part of the window its place."""
+        frame, room = self.frame, self.frame.room
+        low, high = 1 - room.bottom / frame.height, 1 - room.top / frame.height
+        self._room.SetViewport(0.0, low, room.right / frame.width, high)
+        self._aim()
+        self._overlay.write(words(self.state, frame), frame.height)
 
-    def _carries_on(self, stale: set[str], *, in_motion: bool) -> bool:
-        """Tell whether signs go along as they are, for want of time to place them."""
-        if in_motion and stale <= {"camera", "boards"}:
-            return True
-        moves = self.state.moving.busy and "layers" in stale
-        return moves and self._marks.follow(self.state.stage)
+    def _aim(self) -> None:
+        x, y, z = np.negative(self._room.camera.direction).tolist()
+        view = self.state.aim(self.frame.aspect, (x, y, z))
+        aim(self._room, _upright(view), self.frame.room_size)
 
-    def _refine(self) -> None:
-        """Draw the picture as well as it can be: nothing moves."""
-        begun = time.perf_counter()
-        self._arrange(self.view())
-        self.picture.draw(fine=True)
-        self._is_fine = True
-        if not self._is_fast and time.perf_counter() - begun < _FAST:
-            self._is_fast = True
-            self.picture.add_shadows()
-            self.picture.draw(fine=True)
+    def _follow(self) -> None:
+        """Let all that depends on the camera follow it, before a picture is drawn."""
+        keep_precision(self._room)
+        frame, seen = self.frame, Projection(self.view(), *self.frame.room_size)
+        moved, self._seen = seen != self._seen, seen
+        self.is_fine = fine = self.is_fine and not moved
+        self._room.SetPass(self._passes[fine])
+        self.bodies.look(seen.view, rough=not fine)
+        self.bodies.widen(edge_scale(frame.height) * (_FINE if fine else 1.0))
+        finished = fine and not self._was_fine
+        if finished or self._is_new:
+            self.signs = placed(self.state, seen, frame.scale)
+        elif moved:
+            self.signs = carried(self.signs, seen)
+        if finished or self._is_new or moved:
+            pixels = drawn(self.signs, frame.room_size, frame.scale, fine=fine)
+            bottom = frame.height - frame.room.bottom
+            self._overlay.put_signs(pixels, frame.room.left, bottom)
+        self._is_new, self._was_fine = False, fine
+        if not fine:
+            iren = self.plotter.iren
+            if self._timer is not None:
+                iren.destroy_timer(self._timer)
+            self._timer = iren.create_timer(_REST, repeating=False)
 
-    def _cut(self, view: View) -> None:
-        section = self.state.section
-        if section is None:
-            self.picture.cut(None, None)
-            self.picture.put_caps(())
-            return
-        normal = section.normal(view.eye)
-        point = np.zeros(3)
-        point[AXES.index(section.axis)] = section.at
-        self.picture.cut(point, normal)
-        shapes = [one for layer in shapes_shown(self.state).values() for one in layer]
-        self.picture.put_caps(self._caps.cut(shapes, section, normal))
+    def _draw(self, *, fine: bool) -> None:
+        self.is_fine, self._is_new = fine, not fine
+        self.plotter.render()
 
-    def _draw_boards(self) -> None:
-        before = self._boards.drawn.keys()
-        self._boards.draw(self.state, self.frame, self._view_name, self._over)
-        drawn = self._boards.drawn
-        for name in before - drawn.keys():
-            self.picture.put_board(name, None)
-        for name, board in drawn.items():
-            self.picture.put_board(name, board, order=1)
-        self._gather()
 
-    def _arrange(self, view: View) -> None:
-        drawn = self._boards.drawn.items()
-        tools = (board.box for name, board in drawn if name.startswith("tool"))
-        self._put_marks(self._marks.arranged(self.state, self.frame, view, tools))
-        self._carries = False
-
-    def _put_marks(self, marks: Board) -> None:
-        self.picture.put_board(_MARKS, marks)
-        self._signs = marks.controls
-        self._gather()
-
-    def _gather(self) -> None:
-        """Gather what can be pressed; signs lie under everything else."""
-        boards = self._boards.drawn.values()
-        self.controls = [*self._signs, *(one for b in boards for one in b.controls)]
+def _upright(view: View) -> View:
+    """Return a view that turns about the room's upright; a plan is tilted for that."""
+    back, up = np.subtract(view.eye, view.target), (0.0, 0.0, 1.0)
+    if not view.parallel:
+        return replace(view, up=up)
+    away = float(np.linalg.norm(back))
+    eye = np.array(view.target) + np.array(towards_eye(180.0, _STEEPEST)) * away
+    x, y, z = eye.tolist()
+    return replace(view, eye=(x, y, z), up=up)

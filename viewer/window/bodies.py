@@ -1,119 +1,145 @@
-"""Bodies of the graphics: faces, lines and boards, made from arrays and pictures."""
+"""The room's bodies in the window: layers of them, cut, picked and seen from a side."""
 
 from __future__ import annotations
 
+from itertools import chain
+from operator import is_
 from typing import TYPE_CHECKING, Any, Final
 
-import numpy as np
-import pyvista as pv
-from vtkmodules.vtkCommonCore import vtkPoints
-from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkImageData, vtkPolyData
-from vtkmodules.vtkRenderingCore import (
-    vtkActor,
-    vtkPolyDataMapper,
-    vtkPolyDataMapper2D,
-    vtkTexture,
-    vtkTexturedActor2D,
-)
+from vtkmodules.vtkCommonDataModel import vtkPlane
+from vtkmodules.vtkRenderingCore import vtkCellPicker
 
-from viewer.stage.shading import LIFT, LIGHT, SOLID
+from viewer.picture.canvas import add_shapes
+from viewer.stage import palette
+from viewer.stage.views import is_turned_away
+from viewer.window.caps import caps
 
 if TYPE_CHECKING:
-    from viewer.window.batches import FaceBatch, LineBatch
-    from viewer.window.ink import Board
+    from collections.abc import Iterator
 
-_MOST_SMOOTH: Final = 150_000
-"""Triangles; more of them take too long to be made smooth."""
+    import pyvista as pv
 
+    from viewer.picture.canvas import Body
+    from viewer.stage.parts import Shape, View
+    from viewer.window.section import Section
 
-def name_of(actor: Any) -> str:  # noqa: ANN401 - has no types
-    """Return what tells a body from all others."""
-    return str(actor.GetAddressAsString(""))
-
-
-def face_body(batch: FaceBatch) -> Any:  # noqa: ANN401 - has no types
-    """Return a body of faces."""
-    light = LIGHT.get(batch.role, SOLID)
-    corners = np.full((len(batch.faces), 1), 3)
-    mesh = pv.PolyData(batch.vertices, np.hstack([corners, batch.faces]).ravel())
-    # Each shape has points of its own; colours are found faster there than by faces.
-    colours = np.empty((len(batch.vertices), 3), dtype=np.uint8)
-    colours[batch.faces] = batch.rgb[:, None]
-    mesh.point_data["rgb"] = colours
-    smooth = light.lit and len(batch.faces) <= _MOST_SMOOTH
-    if smooth:
-        mesh = mesh.compute_normals(
-            split_vertices=True, feature_angle=30.0, consistent_normals=False
-        )
-    actor = _actor(mesh, batch.opacity, batch.lift * LIFT)
-    look = actor.GetProperty()
-    look.SetAmbient(light.ambient)
-    look.SetDiffuse(light.diffuse)
-    look.SetSpecular(0.0)
-    look.SetLighting(light.lit)
-    if not smooth:
-        look.SetInterpolationToFlat()
-    look.SetBackfaceCulling(batch.one_sided)
-    return actor
+_CAPS: Final = "caps"
+"""The layer of the faces of a section: the one that is not cut itself."""
+_MANY: Final = 40_000
+"""Lines of one body; to draw more of them takes longer than a picture in motion has."""
 
 
-def line_body(batch: LineBatch, units: float) -> Any:  # noqa: ANN401 - has no types
-    """Return a body of lines, brought forward by some units of depth."""
-    points = batch.ends.reshape(-1, 3)
-    ends = np.arange(len(points)).reshape(-1, 2)
-    cells = np.column_stack([np.full(len(ends), 2), ends])
-    mesh = pv.PolyData(points, lines=cells.ravel())
-    mesh.point_data["rgb"] = np.repeat(batch.rgb, 2, axis=0)
-    actor = _actor(mesh, batch.opacity, units)
-    actor.GetProperty().LightingOff()
-    return actor
+class Bodies:
+    """All that is drawn of the room, as few bodies as may be."""
+
+    def __init__(self, plotter: pv.Plotter) -> None:
+        """Draw with the active renderer of a plotter."""
+        self._plotter = plotter
+        self._renderer = plotter.renderer
+        self._bodies: dict[str, list[Body]] = {}
+        self._layers: dict[str, tuple[Shape, ...]] = {}
+        self._plane = vtkPlane()
+        self._section: Section | None = None
+        self._picker = vtkCellPicker()
+        self._picker.SetTolerance(0.0)
+        self._picker.PickFromListOn()
+
+    def show(self, layers: dict[str, tuple[Shape, ...]]) -> None:
+        """Draw these layers and no others; one in which nothing changed stays."""
+        for name in self._layers.keys() - layers.keys():
+            self._drop(name)
+        for name, shapes in layers.items():
+            known = self._layers.get(name, ())
+            if len(known) != len(shapes) or not all(map(is_, known, shapes)):
+                self._put(name, shapes)
+        self._layers = layers
+        self._close()
+
+    def cut(self, section: Section | None) -> None:
+        """Cut all layers by a plane, or not."""
+        if section == self._section:
+            return
+        self._section = section
+        if section is not None:
+            self._plane.SetOrigin(section.point)
+        for name, bodies in self._bodies.items():
+            for body in bodies if name != _CAPS else ():
+                self._cut(body)
+        self._close()
+
+    def look(self, view: View, *, rough: bool) -> None:
+        """Draw all as it is seen from somewhere.
+
+        Lines of a wall that is seen from behind vanish, as the wall does by itself;
+        what is in the way there is seen through.
+
+        Args:
+            view: The camera.
+            rough: In motion: where there are very many edges, without them.
+        """
+        if self._section is not None:
+            self._plane.SetNormal(self._section.normal(view.eye))
+        for body in self._all():
+            first = body.shapes[0]
+            away = _wall(first) is not None and is_turned_away(first, view)
+            if body.width is not None:
+                many = rough and sum(len(one.edges) for one in body.shapes) > _MANY
+                body.actor.visibility = not (many or (away and first.one_sided))
+            elif first.role == "intrusion":
+                glass = min(first.opacity, palette.GLASS_OPACITY)
+                body.actor.prop.opacity = glass if away else first.opacity
+
+    def widen(self, by: float) -> None:
+        """Draw lines wider than they ask for, by a factor."""
+        for body in self._all():
+            if body.width is not None:
+                body.actor.prop.line_width = body.width * by
+
+    def item_at(self, x: float, y: float) -> str | None:
+        """Return the id of the item that is seen at a pixel from the bottom left."""
+        self._picker.InitializePickList()
+        bodies: dict[Any, Body] = {}
+        for body in self._all():
+            if body.width is None and body.shapes[0].pickable:
+                body.actor.pickable = True
+                self._picker.AddPickList(body.actor)
+                bodies[body.actor] = body
+        self._picker.Pick(x, y, 0.0, self._renderer)
+        hit, cell = bodies.get(self._picker.GetActor()), self._picker.GetCellId()
+        return None if hit is None or cell < 0 else hit.shape_of(cell).item
+
+    def _all(self) -> Iterator[Body]:
+        return chain.from_iterable(self._bodies.values())
+
+    def _close(self) -> None:
+        """Draw the faces that the section leaves."""
+        self._drop(_CAPS)
+        if self._section is not None:
+            shapes = chain.from_iterable(self._layers.values())
+            self._put(_CAPS, tuple(caps(shapes, self._section)))
+
+    def _put(self, name: str, shapes: tuple[Shape, ...]) -> None:
+        self._drop(name)
+        self._bodies[name] = add_shapes(self._plotter, shapes, apart=_apart)
+        for body in self._bodies[name] if name != _CAPS else ():
+            self._cut(body)
+
+    def _drop(self, name: str) -> None:
+        for body in self._bodies.pop(name, ()):
+            self._plotter.remove_actor(body.actor, reset_camera=False, render=False)
+
+    def _cut(self, body: Body) -> None:
+        mapper = body.actor.mapper
+        mapper.RemoveAllClippingPlanes()
+        if self._section is not None:
+            mapper.AddClippingPlane(self._plane)
 
 
-def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401
-    mapper: Any = vtkPolyDataMapper()
-    mapper.SetInputData(mesh)
-    mapper.SetScalarModeToUsePointFieldData()
-    mapper.SelectColorArray("rgb")
-    mapper.SetColorModeToDirectScalars()
-    # The switch itself is global to the process, so each body says its own amount.
-    mapper.SetResolveCoincidentTopologyToPolygonOffset()
-    mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, units)
-    mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0, units)
-    actor: Any = vtkActor()
-    actor.SetMapper(mapper)
-    actor.GetProperty().SetOpacity(opacity)
-    return actor
+def _apart(shape: Shape) -> tuple[bool, str | None]:
+    return shape.pickable, _wall(shape)
 
 
-def board_body(board: Board, height: int) -> Any:  # noqa: ANN401 - has no types
-    """Return a picture as a body of the screen; ``height`` is of the window."""
-    pixels = np.ascontiguousarray(np.asarray(board.image.convert("RGBA"))[::-1])
-    tall, wide, _ = pixels.shape
-    image: Any = vtkImageData()
-    image.SetDimensions(wide, tall, 1)
-    image.GetPointData().SetScalars(_array(pixels.reshape(-1, 4)))
-    texture: Any = vtkTexture()
-    texture.SetInputData(image)
-    texture.InterpolateOff()
-    left = round(board.box.left)
-    bottom = height - round(board.box.top) - tall
-    points: Any = vtkPoints()
-    corners = [(0, 0), (1, 0), (1, 1), (0, 1)]
-    for u, v in corners:
-        points.InsertNextPoint(left + u * wide, bottom + v * tall, 0.0)
-    cells: Any = vtkCellArray()
-    cells.InsertNextCell(4, [0, 1, 2, 3])
-    quad: Any = vtkPolyData()
-    quad.SetPoints(points)
-    quad.SetPolys(cells)
-    quad.GetPointData().SetTCoords(_array(np.array(corners, dtype=np.float32)))
-    mapper: Any = vtkPolyDataMapper2D()
-    mapper.SetInputData(quad)
-    actor: Any = vtkTexturedActor2D()
-    actor.SetMapper(mapper)
-    actor.SetTexture(texture)
-    return actor
-
-
-def _array(numbers: np.ndarray) -> Any:  # noqa: ANN401 - has no types
-    return pv.convert_array(numbers, deep=True)
+def _wall(shape: Shape) -> str | None:
+    """Return the wall that a shape vanishes with, if it does."""
+    is_in_wall = shape.one_sided or shape.role == "intrusion"
+    return shape.item if is_in_wall and shape.ahead else None

@@ -1,4 +1,4 @@
-"""How the window is divided: head, room, list, lesson; all in pixels from the top."""
+"""How the window is divided, in pixels from the top."""
 
 from __future__ import annotations
 
@@ -10,15 +10,12 @@ from viewer.sheet.places import Box
 SMALLEST: Final = (720, 480)
 """Pixels. A smaller window is laid out as if it were that large."""
 _HEAD: Final = 46.0
-_SIDE: Final = 0.25
-_LEAST_SIDE: Final = 318.0
-_MOST_SIDE: Final = 420.0
-_LESSON: Final = 152.0
-EDGE: Final = 12.0
-"""Pixels about what lies over the room, in a window of 1600 by 1000; so is ``BAR``."""
-BAR: Final = 34.0
-"""Height of a line of tools."""
-FOOT: Final = EDGE + BAR
+_SIDE: Final = (0.25, 318.0, 420.0)
+"""Share of the width, and the least and the most of it, as all else by the scale."""
+_LESSON: Final = 132.0
+_FOOT: Final = (24.0, 40.0)
+"""With one line of letters, and with two in a window that is narrower than this."""
+_NARROW: Final = 1150.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +25,8 @@ class Frame:
     Attributes:
         width, height: Of the whole window, pixels.
         scale: Of letters; 1 in a window of 1600 by 1000.
-        head: Title and counts.
+        head, side, foot: For the title, the judgements, and what must be known of them.
         room: Where the room is drawn.
-        side: The list of findings.
         lesson: What a lesson says; None where there is none.
     """
 
@@ -41,33 +37,30 @@ class Frame:
     room: Box
     side: Box
     lesson: Box | None
+    foot: Box
+
+    @property
+    def room_size(self) -> tuple[int, int]:
+        """Width and height of the room's part, pixels."""
+        room = self.room
+        return round(room.right - room.left), round(room.bottom - room.top)
 
     @property
     def aspect(self) -> float:
         """Width by height of the room's part."""
-        room = self.room
-        return (room.right - room.left) / (room.bottom - room.top)
-
-    @property
-    def foot(self) -> float:
-        """Share of the height of the room's part that tools cover at its bottom."""
-        return FOOT * self.scale / (self.room.bottom - self.room.top)
+        width, height = self.room_size
+        return width / height
 
 
 def framed(width: int, height: int, *, lesson: bool) -> Frame:
-    """Divide a window.
-
-    Args:
-        width: Pixels.
-        height: Pixels.
-        lesson: Whether there is a lesson to be told.
-    """
+    """Divide a window of a size in pixels, with a lesson to be told or without."""
     wide, high = max(width, SMALLEST[0]), max(height, SMALLEST[1])
     scale = min(max((wide / 1600 + high / 1000) / 2, 0.9), 3.0)
+    share, least, most = _SIDE
+    edge = wide - round(min(max(share * wide, least * scale), most * scale))
     head = round(_HEAD * scale)
-    side = round(min(max(_SIDE * wide, _LEAST_SIDE * scale), _MOST_SIDE * scale))
-    edge = wide - side
-    bottom = high - round(_LESSON * scale) if lesson else high
+    foot = high - round(_FOOT[wide < _NARROW * scale] * scale)
+    bottom = foot - round(_LESSON * scale) if lesson else foot
     return Frame(
         wide,
         high,
@@ -75,5 +68,6 @@ def framed(width: int, height: int, *, lesson: bool) -> Frame:
         Box(0, 0, wide, head),
         Box(0, head, edge, bottom),
         Box(edge, head, wide, bottom),
-        Box(0, bottom, wide, high) if lesson else None,
+        Box(0, bottom, wide, foot) if lesson else None,
+        Box(0, foot, wide, high),
     )

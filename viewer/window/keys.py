@@ -2,92 +2,57 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable
+from functools import partial
+from typing import Final
 
 from viewer.stage.cameras import ABOVE, BEARINGS
-from viewer.window.state import Action
+from viewer.window import state as ask
+from viewer.window.section import AXES
+from viewer.window.state import State
 
-if TYPE_CHECKING:
-    from viewer.window.state import WindowState
+Change = Callable[[State], State]
+"""What is asked for: it returns what is known afterwards."""
 
-
-@dataclass(frozen=True, slots=True)
-class Key:
-    """A line of the list of keys.
-
-    Attributes:
-        shown: The keys.
-        about: What they do.
-        lesson: Of use only where there is a lesson.
-    """
-
-    shown: str
-    about: str
-    lesson: bool = False
-
-
-KEYS: Final = (
-    Key("drag", "turn; with Shift or the middle button: move"),
-    Key("wheel", "nearer and further; over the list: scroll"),
-    Key("click", "pick a thing, a number or a row"),
-    Key("Up, Down", "the finding before, the next one"),
-    Key("Left, Right", "the step before, the next one", lesson=True),
-    Key("1 to 8", "from each of the eight sides"),
-    Key("9, 0", "from above; the whole room"),
-    Key("X, Y, Z", "cut the room open, one way or another"),
-    Key("[ and ]", "move the cut"),
-    Key("M", "move what is picked, by sliders"),
-    Key("Shift+arrows", "move it left, right, back, out"),
-    Key("Page up, down", "move it up, down"),
-    Key("L, K", "layers, keys"),
-    Key("Esc", "pick nothing"),
-    Key("Q", "close the window"),
-)
+_CUT: Final = 0.02
+"""Share of the room a section is moved by."""
 QUIT: Final = "q"
-_VIEWS: Final = (*BEARINGS, ABOVE)
-_PLAIN: Final = {
-    "Escape": Action("nothing"),
-    "Down": Action("next", number=1),
-    "Up": Action("next", number=-1),
-    "Home": Action("whole"),
-    "0": Action("whole"),
-    "m": Action("form"),
-    "l": Action("box", "layers"),
-    "k": Action("box", "keys"),
-    "question": Action("box", "keys"),
-    "x": Action("axis", "x"),
-    "y": Action("axis", "y"),
-    "z": Action("axis", "z"),
-    "Right": Action("step", number=1),
-    "Left": Action("step", number=-1),
-    "Prior": Action("nudge", "2", 1),
-    "Next": Action("nudge", "2", -1),
+LESSON: Final = ("Right, Left", "the next step, the one before")
+KEYS: Final = (
+    ("drag", "turn the room; with Shift: move it"),
+    ("wheel", "nearer and further"),
+    ("click", "pick a number or a thing"),
+    ("Down, Up", "the next judgement, the one before"),
+    LESSON,
+    ("1 to 8, 9", "from each of the eight sides, from above"),
+    ("0", "the whole room"),
+    ("X, Y, Z", "cut the room open, and close it again"),
+    ("[ and ]", "move the cut"),
+    ("L", "layers"),
+    ("Tab, Space", "the next layer; show it or hide it"),
+    ("K", "these keys"),
+    ("Esc", "pick nothing, list the judgements"),
+    ("Q", "close the window"),
+)
+CHANGES: Final[dict[str, Change]] = {
+    "Down": partial(ask.pick_next, by=1),
+    "Up": partial(ask.pick_next, by=-1),
+    "Right": partial(ask.go_on, by=1),
+    "Left": partial(ask.go_on, by=-1),
+    **{
+        str(number): partial(ask.look_from, side=side)
+        for number, side in enumerate((*BEARINGS, ABOVE), 1)
+    },
+    "0": ask.look_at_all,
+    **{axis: partial(ask.cut_open, axis=axis) for axis in AXES},
+    "bracketright": partial(ask.push_cut, by=_CUT),
+    "bracketleft": partial(ask.push_cut, by=-_CUT),
+    "l": partial(ask.turn_to, panel="layers"),
+    "Tab": partial(ask.next_layer, by=1),
+    "ISO_Left_Tab": partial(ask.next_layer, by=-1),
+    "space": ask.toggle_layer,
+    "k": partial(ask.turn_to, panel="keys"),
+    "Escape": ask.let_go,
 }
-"""By the names X11 has for keys, which the graphics use on every system."""
-_SHIFTED: Final = {
-    "Right": Action("nudge", "0", 1),
-    "Left": Action("nudge", "0", -1),
-    "Down": Action("nudge", "1", 1),
-    "Up": Action("nudge", "1", -1),
-}
-_CUTS: Final = {"bracketleft": -1, "bracketright": 1}
-_CUT_STEP: Final = 0.02
-"""Share of the room a cut is moved by."""
-
-
-def asked_by(key: str, state: WindowState, *, shift: bool) -> Action | None:
-    """Return what a key asks for, if it asks for anything.
-
-    Args:
-        key: Its name in X11.
-        state: Of the window.
-        shift: Whether Shift is held.
-    """
-    if shift and key in _SHIFTED:
-        return _SHIFTED[key]
-    if key in _CUTS:
-        return Action("cut", number=state.cut_share + _CUT_STEP * _CUTS[key])
-    if key.isdecimal() and 0 < int(key) <= len(_VIEWS):
-        return Action("view", _VIEWS[int(key) - 1])
-    return _PLAIN.get(key if len(key) > 1 else key.lower())
+"""By the names X11 has for keys, which the graphics use on every system; a letter
+stands for its capital too."""

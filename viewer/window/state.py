@@ -1,106 +1,57 @@
-"""What is picked, shown, cut, moved and told in the window: all of it, as data.
+"""What is picked, shown, cut and told in the window: all of it, as data.
 
-Nothing here draws. Whatever the mouse or the keyboard asks for is an action; ``do``
-does it, and notes where the camera should go.
+Nothing here draws. What mouse and keyboard ask for is done by the functions here: they
+return what is known afterwards, or the very same where nothing can be done.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-
-from viewer.stage.cameras import DIRECTIONS
-from viewer.window.aiming import AimStart, AimView, at_all, at_item, at_room
-from viewer.window.lesson import Place, moved_on, name_of, stage_at, step_at
-from viewer.window.moving import MOST, NOWHERE, CheckError, Moving
-from viewer.window.section import AXES, Axis, Section
-from viewer.window.shown import Past
+from viewer.stage.progress import Place, moved_on, name_of, stage_at, step_at
+from viewer.window.aims import at_all, at_item, at_room, at_view
+from viewer.window.section import AXES, Section
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from viewer.stage.parts import Finding, Stage
+    from viewer.window.aims import Aim
+    from viewer.window.section import Axis
 
-    from model3d.following.claims import Following
-    from model3d.scene.scene import Scene
-    from viewer.stage.parts import Finding, Point, Points, Stage
-    from viewer.window.aiming import Aim
-    from viewer.window.moving import Shown, Steps
-
-Name = Literal[
-    "pick",  # a row of the list, by its number
-    "item",  # an item, by its id
-    "nothing",  # what is picked is let go
-    "next",  # the row after the one that is picked, or before it
-    "layer",  # a layer is shown or hidden
-    "view",  # a view by its name
-    "whole",  # the whole room, from where the camera is
-    "box",  # a box over the picture is opened or closed
-    "fold",  # what is met is listed or not
-    "axis",  # a section is made, or taken away
-    "cut",  # the section is moved, to a share of the room
-    "form",  # the sliders of the picked item
-    "slide",  # the picked item is moved, to a share of the slider
-    "nudge",  # the picked item is moved, by steps
-    "back",  # everything is put where it was
-    "step",  # the lesson goes on, or back
-    "rest",  # nothing: it keeps what lies under it from being pressed
-]
+Panel = Literal["judgements", "layers", "keys"]
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
-    """Something that is asked for.
+@dataclass(frozen=True, slots=True, eq=False)
+class State:
+    """Everything the window knows; what it shows follows from this alone.
 
     Attributes:
-        name: What.
-        value: Of which thing, by its name.
-        number: How far, or which.
+        start: The room as it was written, with the steps of its lesson.
+        stage: What is shown of it now.
+        aim: Where the camera should have gone last.
+        hidden: Layers that are not shown.
+        place: How far the lesson has come.
+        finding: The judgement that is picked, by its place in the list.
+        item: The thing that is picked.
+        section: Where the room is cut open.
+        panel: What stands at the side.
+        row: The layer that the keys are at.
     """
 
-    name: Name
-    value: str = ""
-    number: float = 0.0
-
-
-class WindowState:
-    """Everything the window knows; what it shows follows from this alone."""
-
-    def __init__(
-        self,
-        scenes: Sequence[Scene],
-        following: Following,
-        stage: Stage | None = None,
-    ) -> None:
-        """Take a room, or a lesson.
-
-        Args:
-            scenes: The scene as it was written, then as each step of its lesson has it.
-            following: The first of them, checked.
-            stage: With the lesson in it; None where there is no lesson.
-        """
-        self._scenes = scenes
-        self._following = following
-        self.moving = Moving(scenes[0], following)
-        self.start: Stage = stage or self.moving.stage()
-        self.stage = self.start
-        self.hidden = {layer.id for layer in self.stage.layers if not layer.shown}
-        self.finding: int | None = None
-        self.item: str | None = None
-        self.section: Section | None = None
-        self.box = ""
-        self.met_listed = all(one.verdict == "met" for one in self.stage.findings)
-        self.form = False
-        self.place = Place()
-        self.past = Past()
-        self.waiting: frozenset[int] = frozenset()
-        self.message = ""
-        self.aim: Aim | AimStart | AimView | None = AimStart(self.stage)
-        """Where the camera should go; whoever moves it takes it away."""
+    start: Stage
+    stage: Stage
+    aim: Aim
+    hidden: frozenset[str]
+    place: Place = field(default_factory=Place)
+    finding: int | None = None
+    item: str | None = None
+    section: Section | None = None
+    panel: Panel = "judgements"
+    row: int = 0
 
     @property
     def picked(self) -> Finding | None:
-        """The row that is picked."""
+        """The judgement that is picked."""
         return None if self.finding is None else self.stage.findings[self.finding]
 
     @property
@@ -108,197 +59,115 @@ class WindowState:
         """Whether a question of the lesson is open, so that no result is shown."""
         return not self.place.answered
 
-    def rows(self, verdict: str) -> list[tuple[int, Finding]]:
-        """Return the rows of a verdict, each with its place in the list."""
-        if self.is_withheld:
-            return []
-        rows = enumerate(self.stage.findings)
-        return [(n, one) for n, one in rows if one.verdict == verdict]
-
-    def do(self, action: Action) -> None:
-        """Do what is asked for; what cannot be done leaves all as it is."""
-        self.message = ""
-        does: Callable[[Action], None] = getattr(self, f"_do_{action.name}")
-        does(action)
-
-    def work(self) -> bool:
-        """Go on with the check of a room that changes; tell whether anything is new."""
-        try:
-            shown = self.moving.work()
-        except CheckError as error:
-            self.message = str(error)
-            return True
-        if shown is None:
-            return False
-        self._take(shown)
-        return True
-
-    def share(self, way: int) -> float:
-        """Return where the slider of a way stands, 0 to 1."""
-        steps = NOWHERE if self.item is None else self.moving.steps(self.item)
-        return (steps[way] + MOST) / (2 * MOST)
-
     @property
-    def cut_share(self) -> float:
-        """Where the slider of the section stands, 0 to 1."""
-        if self.section is None:
-            return 0.0
-        low, high = self._span(self.section.axis)
-        return (self.section.at - low) / (high - low)
+    def listed(self) -> tuple[Finding, ...]:
+        """All judgements that are told."""
+        return () if self.is_withheld else self.stage.findings
 
-    def is_cut_away(self, points: Points, eye: Point) -> np.ndarray:
-        """Tell which points the section takes away, shape (n,)."""
-        if self.section is None:
-            return np.zeros(len(points), dtype=bool)
-        return ~self.section.keeps(points, self.section.normal(eye))
 
-    def _do_pick(self, action: Action) -> None:
-        number = int(action.number)
-        if number == self.finding or not 0 <= number < len(self.stage.findings):
-            self._do_nothing(action)
-            return
-        self.finding = number
-        finding = self.stage.findings[number]
-        self.item = action.value or finding.subject
-        self._keep_form()
-        self.aim = AimView(finding.look)
+def begun(stage: Stage) -> State:
+    """Return what a window on a room, or on a lesson, knows at first."""
+    hidden = frozenset(layer.id for layer in stage.layers if not layer.shown)
+    return State(stage, stage, at_room(stage), hidden)
 
-    def _do_item(self, action: Action) -> None:
-        findings = list(enumerate(self.stage.findings))
-        own = [n for n, one in findings if one.subject == action.value]
-        bad = [n for n in own if self.stage.findings[n].verdict != "met"]
-        other = [n for n, one in findings if action.value in one.in_the_way]
-        best = (bad or other or own)[:1]
-        if best and not self.is_withheld:
-            if best[0] != self.finding or action.value != self.item:
-                self.finding = None
-                self._do_pick(Action("pick", action.value, best[0]))
-            return
-        self.finding, self.item = None, action.value
-        self._keep_form()
-        self.aim = at_item(self.stage, action.value)
 
-    def _do_nothing(self, _: Action) -> None:
-        self.finding = self.item = None
-        self.box, self.form = "", False
+def pick(state: State, number: int, item: str | None = None) -> State:
+    """Pick a judgement by its place in the list, and an item that it is about."""
+    row = state.listed[number]
+    item, aim = item or row.subject, at_view(row.look)
+    return replace(state, finding=number, item=item, aim=aim, panel="judgements")
 
-    def _do_rest(self, _: Action) -> None:
-        pass
 
-    def _do_next(self, action: Action) -> None:
-        shown = [n for n, _ in (*self.rows("not-met"), *self.rows("open"))]
-        if self.met_listed:
-            shown += [n for n, _ in self.rows("met")]
-        if not shown:
-            return
-        at = shown.index(self.finding) if self.finding in shown else None
-        by = int(action.number)
-        first = 0 if by > 0 else len(shown) - 1
-        number = shown[first if at is None else (at + by) % len(shown)]
-        if number != self.finding:
-            self._do_pick(Action("pick", number=number))
+def pick_item(state: State, item: str) -> State:
+    """Pick a thing, and the worst that is said of it."""
+    rows = list(enumerate(state.listed))
+    own = [n for n, one in rows if one.subject == item]
+    bad = [n for n in own if state.listed[n].verdict != "met"]
+    other = [n for n, one in rows if item in one.in_the_way]
+    if best := (bad or other or own)[:1]:
+        return pick(state, best[0], item)
+    aim = at_item(state.stage, item) or state.aim
+    return replace(state, finding=None, item=item, aim=aim, panel="judgements")
 
-    def _do_layer(self, action: Action) -> None:
-        self.hidden ^= {action.value}
 
-    def _do_view(self, action: Action) -> None:
-        if action.value in DIRECTIONS:
-            self.aim = at_room(self.stage, action.value)
+def let_go(state: State) -> State:
+    """Pick nothing, and list the judgements."""
+    return replace(state, finding=None, item=None, panel="judgements")
 
-    def _do_whole(self, _: Action) -> None:
-        self.aim = at_all(self.stage)
 
-    def _do_box(self, action: Action) -> None:
-        self.box = "" if self.box == action.value else action.value
+def pick_next(state: State, by: int) -> State:
+    """Pick the judgement after the one that is picked, or before it."""
+    count = len(state.listed)
+    if not count:
+        return state
+    first = 0 if by > 0 else count - 1
+    return pick(state, first if state.finding is None else (state.finding + by) % count)
 
-    def _do_fold(self, _: Action) -> None:
-        self.met_listed = not self.met_listed
 
-    def _do_axis(self, action: Action) -> None:
-        same = self.section is not None and self.section.axis == action.value
-        if same or action.value not in AXES:
-            self.section = None
-            return
-        low, high = self._span(action.value)
-        self.section = Section(action.value, (low + high) / 2)
+def look_from(state: State, side: str) -> State:
+    """Look at the whole room from a side, or from above."""
+    return replace(state, aim=at_room(state.stage, side))
 
-    def _do_cut(self, action: Action) -> None:
-        if self.section is not None:
-            low, high = self._span(self.section.axis)
-            at = low + (high - low) * min(max(action.number, 0.0), 1.0)
-            self.section = Section(self.section.axis, at)
 
-    def _do_form(self, _: Action) -> None:
-        self.form = not self.form and self.can_move
+def look_at_all(state: State) -> State:
+    """Look at the whole room from where the camera is."""
+    return replace(state, aim=at_all(state.stage))
 
-    @property
-    def can_move(self) -> bool:
-        """Whether the picked item can be moved."""
-        item = self.item
-        return item is not None and not self.is_withheld and self.moving.can_move(item)
 
-    def _do_slide(self, action: Action) -> None:
-        share = min(max(action.number, 0.0), 1.0)
-        self._move(int(action.value), round((2 * share - 1) * MOST))
+def turn_to(state: State, panel: Panel) -> State:
+    """List something at the side, or the judgements again."""
+    return replace(state, panel="judgements" if state.panel == panel else panel)
 
-    def _do_nudge(self, action: Action) -> None:
-        if self.item is not None:
-            way = int(action.value)
-            steps = self.moving.steps(self.item)[way] + int(action.number)
-            self._move(way, steps)
 
-    def _do_back(self, _: Action) -> None:
-        self.moving = Moving(self._scenes[self.place.step], self._checked())
-        self.waiting = frozenset()
-        self._show(stage_at(self.start, self.place))
+def next_layer(state: State, by: int) -> State:
+    """Choose another layer, while they are listed."""
+    row = (state.row + by) % len(state.stage.layers)
+    return replace(state, row=row) if state.panel == "layers" else state
 
-    def _do_step(self, action: Action) -> None:
-        place = moved_on(self.start, self.place, int(action.number))
-        if place == self.place:
-            return
-        self.place = place
-        self.form, self.waiting = False, frozenset()
-        self.moving = Moving(self._scenes[place.step], self._checked())
-        self._show(stage_at(self.start, place))
-        step = step_at(self.start, place)
-        if step is not None and step.look is not None:
-            self.aim = AimView(step.look)
 
-    def _checked(self) -> Following | None:
-        return self._following if self.place.step == 0 else None
+def toggle_layer(state: State) -> State:
+    """Show or hide the layer that is chosen, while they are listed."""
+    layer = state.stage.layers[state.row].id
+    hidden = state.hidden ^ {layer}
+    return replace(state, hidden=hidden) if state.panel == "layers" else state
 
-    def _move(self, way: int, steps: int) -> None:
-        item = self.item
-        if item is None or not self.can_move:
-            return
-        now = self.moving.steps(item)
-        wanted = [*now]
-        wanted[way] = steps
-        goal: Steps = (wanted[0], wanted[1], wanted[2])
-        if goal == now:
-            return
-        self._take(self.moving.move(item, goal))
 
-    def _take(self, shown: Shown) -> None:
-        self._show(shown.stage)
-        self.waiting = shown.waiting
+def cut_open(state: State, axis: Axis) -> State:
+    """Cut the room open in its middle, or close it again."""
+    if state.section is not None and state.section.axis == axis:
+        return replace(state, section=None)
+    return _cut(state, axis, 0.5)
 
-    def _show(self, stage: Stage) -> None:
-        """Show another stage; what is picked stays so where it is still there."""
-        before = self.picked
-        self.stage = stage
-        if before is not None:
-            names = [name_of(one) for one in stage.findings]
-            name = name_of(before)
-            self.finding = names.index(name) if name in names else None
-        if self.is_withheld:
-            self.finding = None
-        if self.item is not None and at_item(stage, self.item) is None:
-            self.item = self.finding = None
 
-    def _keep_form(self) -> None:
-        self.form = self.form and self.can_move
+def push_cut(state: State, by: float) -> State:
+    """Move the section by a share of the room, and never out of it."""
+    if state.section is None:
+        return state
+    axis = state.section.axis
+    low, high = _span(state.stage, axis)
+    return _cut(state, axis, (state.section.at - low) / (high - low) + by)
 
-    def _span(self, axis: Axis) -> tuple[float, float]:
-        number = AXES.index(axis)
-        return self.stage.low[number], self.stage.high[number]
+
+def go_on(state: State, by: int) -> State:
+    """Go on in the lesson, or back; what is picked stays so where it is still there."""
+    place = moved_on(state.start, state.place, by)
+    if place == state.place:
+        return state
+    stage, step = stage_at(state.start, place), step_at(state.start, place)
+    aim = at_view(step.look) if step is not None and step.look else state.aim
+    now = replace(state, place=place, stage=stage, aim=aim, panel="judgements")
+    names = {name_of(one): number for number, one in enumerate(now.listed)}
+    number = None if state.picked is None else names.get(name_of(state.picked))
+    is_there = any(one.item == state.item for one in stage.shapes)
+    return replace(now, finding=number, item=state.item if is_there else None)
+
+
+def _cut(state: State, axis: Axis, share: float) -> State:
+    low, high = _span(state.stage, axis)
+    at = low + (high - low) * min(max(share, 0.0), 1.0)
+    return replace(state, section=Section(axis, at))
+
+
+def _span(stage: Stage, axis: Axis) -> tuple[float, float]:
+    number = AXES.index(axis)
+    return stage.low[number], stage.high[number]

@@ -11,53 +11,57 @@ from typing import TYPE_CHECKING
 from model3d.scene.checks.item import item_mistakes
 from model3d.scene.checks.lesson import lesson_mistakes
 from model3d.scene.checks.placement import circle_message, circles, support_mistakes
+from model3d.scene.checks.setting import numbered, setting_of, word
 from model3d.scene.checks.whole import whole_mistakes
-from model3d.scene.written import rows, setting_of, supports, text, within
+from model3d.scene.item import Item
+from model3d.scene.mistakes import within
+from model3d.scene.placement import support_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-    from model3d.scene.written import Found, Raw
+    from model3d.scene.lesson import Lesson
+    from model3d.scene.mistakes import Found
+    from model3d.scene.site import Site
 
 
-def cross_mistakes(scene: Raw, folder: Path) -> list[Found]:
+def cross_mistakes(
+    site: Site, written: tuple[Item, ...], lesson: Lesson | None, folder: Path
+) -> list[Found]:
     """Return what does not fit together in a scene, each with its place.
 
     Args:
-        scene: The scene as plain data with the keys of the file format. It need not
+        site: All of the scene but its items and its lesson. Neither of the three need
             be right: what has a mistake of its own is passed over.
+        written: The items.
+        lesson: The lesson.
         folder: Where the files are that the scene names.
     """
-    setting = setting_of(scene, folder)
-    numbered = rows(scene.get("items"))
-    items = _by_id(numbered)
-    mistakes = whole_mistakes(scene, setting)
-    for number, item in numbered:
-        own = item_mistakes(item, setting)
-        own += support_mistakes(text(item.get("id")), item, items)
+    setting = setting_of(site, folder)
+    items = numbered(Item, written)
+    by_id: dict[str, Item] = {}
+    for _, item in items:
+        if word(item.id):
+            by_id.setdefault(item.id, item)
+    mistakes = whole_mistakes(site, items, setting)
+    for number, item in items:
+        own = item_mistakes(item, setting) + support_mistakes(item, by_id)
         mistakes += within(("items", number), own)
-    mistakes += _circles(numbered, items)
-    mistakes += lesson_mistakes(scene, items, setting)
+    mistakes += _circles(items, by_id)
+    mistakes += lesson_mistakes(site, by_id, lesson, setting)
     return [*dict.fromkeys(mistakes)]
 
 
-def _by_id(numbered: list[tuple[int, Raw]]) -> dict[str, Raw]:
-    by_id: dict[str, Raw] = {}
-    for _, item in numbered:
-        own_id = text(item.get("id"))
-        if own_id is not None:
-            by_id.setdefault(own_id, item)
-    return by_id
-
-
-def _circles(numbered: list[tuple[int, Raw]], items: Mapping[str, Raw]) -> list[Found]:
-    mistakes: list[Found] = []
-    rings = circles(items)
-    number_of = {text(item.get("id")): n for n, item in reversed(numbered)}
-    for ring in rings:
-        first = ring[0]
-        key = supports(items[first])[0][0]
-        where = ("items", number_of[first], "place", key)
-        mistakes.append((where, circle_message(ring)))
-    return mistakes
+def _circles(items: list[tuple[int, Item]], by_id: Mapping[str, Item]) -> list[Found]:
+    below = {name: support_of(item.place) for name, item in by_id.items()}
+    rings = circles({name: on and on[1] for name, on in below.items()})
+    number_of = {item.id: n for n, item in reversed(items) if word(item.id)}
+    return [
+        (
+            ("items", number_of[ring[0]], "place", on[0]),
+            circle_message(ring),
+        )
+        for ring in rings
+        if (on := below[ring[0]])
+    ]

@@ -5,11 +5,14 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, Final
 
+from model3d.scene.checks.setting import word
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import hint, listed
 
 if TYPE_CHECKING:
-    from model3d.scene.written import Found, Raw
+    from model3d.scene.item import Item
+    from model3d.scene.mistakes import Found
+    from model3d.scene.site import Site
 
 MESH_ENDINGS: Final = (".glb", ".stl", ".obj", ".ply")
 _MEBIBYTE: Final = 2**20
@@ -19,19 +22,19 @@ LARGEST_AMENDMENT: Final = _MEBIBYTE
 _AMENDMENT: Final = ".toml"
 
 
-def mesh_mistakes(item: Raw, folder: Path) -> list[Found]:
+def mesh_mistakes(item: Item, folder: Path) -> list[Found]:
     """Return what keeps an item's mesh file from being opened."""
-    name = item.get("mesh")
-    if not isinstance(name, str) or not name:
+    name = word(item.mesh)
+    if not name:
         return []
     fault = _file_fault(name, folder, MESH_ENDINGS, LARGEST_MESH)
     return [(("mesh",), f"found {found(name)}, right is {fault}")] if fault else []
 
 
-def rules_mistakes(scene: Raw, folder: Path) -> list[Found]:
-    """Return what is wrong with the rule book a scene names."""
-    name = scene.get("rules")
-    if not isinstance(name, str) or not name:
+def rules_mistakes(site: Site, folder: Path) -> list[Found]:
+    """Return what is wrong with the rule book a site names."""
+    name = word(site.rules)
+    if not name:
         return []
     if name.endswith(_AMENDMENT):
         fault = _file_fault(name, folder, (_AMENDMENT,), LARGEST_AMENDMENT)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
-from model3d.scene.mistakes import Key, found
-from model3d.scene.written import RUN_KEYS, SLACK, beyond, rows, said
+from model3d.scene.checks.setting import SLACK, beyond, numbered
+from model3d.scene.item import RUN_KEYS, Leaf, Tier
+from model3d.scene.mistakes import Key, found, shown, within
 
 if TYPE_CHECKING:
-    from model3d.scene.mistakes import Loc
-    from model3d.scene.written import Found, Raw, Ruler
+    from model3d.scene.checks.setting import Ruler
+    from model3d.scene.item import Item
+    from model3d.scene.mistakes import Found, Loc
 
 _MOST_CELLS: Final = 10**6
 """A number with hundreds of digits has no float."""
@@ -19,89 +21,93 @@ _MOST_CELLS: Final = 10**6
 _OF_A_FRONT: Final = ("handle", "clearances")
 
 
-def front_mistakes(item: Raw, ruler: Ruler) -> list[Found]:
+def front_mistakes(item: Item, ruler: Ruler) -> list[Found]:
     """Return what an item cannot have at its front, and what passes that."""
     mistakes = _handle(item, ruler)
-    written = [key for key in ("door", "doors") if said(item, key)]
+    written = [key for key in ("door", "doors") if item.said(key)]
     if len(written) > 1:
         message = "found door and doors, right is one of them"
         mistakes.append(((Key("doors"),), message))
-    other = next((key for key in (*RUN_KEYS, "mesh") if said(item, key)), None)
-    if other and not said(item, "size"):
+    if other := frontless(item):
         message = f"beside {other}, right is a size, which gives it a front"
-        written += [key for key in _OF_A_FRONT if said(item, key)]
+        written += [key for key in _OF_A_FRONT if item.said(key)]
         mistakes += [((Key(key),), f"found {key} {message}") for key in written]
-    for number, leaf in rows(item.get("doors")):
-        mistakes += [
-            (("doors", number, *loc), message)
-            for loc, message in _leaf(leaf, item, ruler)
-        ]
+    for number, leaf in numbered(Leaf, item.doors):
+        mistakes += within(("doors", number), _leaf(leaf, item, ruler))
     return mistakes
 
 
-def _handle(item: Raw, ruler: Ruler) -> list[Found]:
+def frontless(item: Item) -> str | None:
+    """Return what an item has in place of a size, and so no front; else None."""
+    if item.said("size"):
+        return None
+    return next((key for key in (*RUN_KEYS, "mesh") if item.said(key)), None)
+
+
+def _handle(item: Item, ruler: Ruler) -> list[Found]:
     mistakes: list[Found] = []
-    if said(item, "handle_reach") and not said(item, "handle"):
+    if item.said("handle_reach") and not item.said("handle"):
         message = "found handle_reach without a handle, right is a handle beside it"
         mistakes.append(((Key("handle_reach"),), message))
-    size: Any = item.get("size")
-    if beyond(ruler.lengths(size, 3)[2], ruler.metres(item.get("handle"))):
-        message = f"right is a handle on the item, which is {found(size[2])} high"
-        mistakes.append((("handle",), f"found {found(item['handle'])}, {message}"))
+    if item.size and beyond(ruler.lengths(item.size, 3)[2], ruler.metres(item.handle)):
+        message = f"right is a handle on the item, which is {shown(item.size[2])} high"
+        mistakes.append((("handle",), f"found {shown(item.handle)}, {message}"))
     return mistakes
 
 
-def _leaf(leaf: Raw, item: Raw, ruler: Ruler) -> list[Found]:
-    size = item.get("size")
-    wide, _, high = ruler.lengths(size, 3)
-    if size is None or wide is None or high is None:
+def _leaf(leaf: Leaf, item: Item, ruler: Ruler) -> list[Found]:
+    wide, _, high = ruler.lengths(item.size, 3)
+    if item.size is None or wide is None or high is None:
         return []
     mistakes: list[Found] = []
-    if beyond(
-        wide, ruler.metres(leaf.get("offset", 0)), ruler.metres(leaf.get("width"))
-    ):
+    if beyond(wide, ruler.metres(leaf.offset), ruler.metres(leaf.width)):
         what = _from(leaf, "offset", "width")
-        message = f"right is a leaf inside the front, which is {found(size[0])} wide"
-        mistakes.append((("width",), f"{what}, {message}"))
+        where = f"the front, which is {shown(item.size[0])} wide"
+        mistakes.append((("width",), f"{what}, right is a leaf inside {where}"))
     # Without a height a leaf ends at the item's top, wherever it begins.
-    height = ruler.metres(leaf["height"]) if said(leaf, "height") else 2 * SLACK
-    if beyond(high, ruler.metres(leaf.get("sill", 0)), height):
-        key = "height" if said(leaf, "height") else "sill"
+    key = "height" if leaf.said("height") else "sill"
+    height = 2 * SLACK if key == "sill" else ruler.metres(leaf.height)
+    if beyond(high, ruler.metres(leaf.sill), height):
         what = _from(leaf, "sill", key)
-        message = f"right is a leaf inside the front, which is {found(size[2])} high"
-        mistakes.append(((key,), f"{what}, {message}"))
+        where = f"the front, which is {shown(item.size[2])} high"
+        mistakes.append(((key,), f"{what}, right is a leaf inside {where}"))
     return mistakes
 
 
-def _from(leaf: Raw, start: str, extent: str) -> str:
-    what = f"found {found(leaf[extent])}"
-    if extent == start or not said(leaf, start):
+def _from(leaf: Leaf, start: str, extent: str) -> str:
+    what = f"found {shown(getattr(leaf, extent))}"
+    if extent == start or not leaf.said(start):
         return what
-    return f"{what} from {start} {found(leaf[start])}"
+    return f"{what} from {start} {shown(getattr(leaf, start))}"
 
 
-def rack_mistakes(item: Raw, ruler: Ruler) -> list[Found]:
+def rack_mistakes(item: Item, ruler: Ruler) -> list[Found]:
     """Return tiers that cannot be in their rack."""
-    size: Any = item.get("size")
-    wide, deep, high = ruler.lengths(size, 3)
-    tiers = rows(item.get("tiers"))
+    wide, deep, high = ruler.lengths(item.size, 3)
+    tiers = numbered(Tier, item.tiers)
     mistakes: list[Found] = []
     for number, tier in tiers:
-        width, depth, _ = ruler.lengths(tier.get("cell"), 3)
-        row = _row(tier.get("cells"), width)
-        if beyond(wide, row):
-            what = f"found {found(tier['cells'])} cells of {found(tier['cell'][0])}"
-            message = f"right is a row inside the rack, {found(size[0])} wide"
-            mistakes.append((("tiers", number, "cells"), f"{what}, {message}"))
+        width, depth, _ = ruler.lengths(tier.cell, 3)
+        faults: list[tuple[Loc, str, str]] = []
+        if beyond(wide, _row(tier.cells, width)):
+            what = f"found {found(tier.cells)} cells of {shown(tier.cell[0])}"
+            faults.append(
+                (("cells",), f"{what}, right is a row", f"{_at(item, 0)} wide")
+            )
         if fault := _too_deep(tier, depth, deep, ruler):
-            where, what = fault
-            message = f"{what} inside the rack, {found(size[1])} deep"
-            mistakes.append((("tiers", number, *where), message))
-        if beyond(high, ruler.metres(tier.get("shelf"))):
-            what = f"found {found(tier['shelf'])}"
-            message = f"right is a shelf inside the rack, {found(size[2])} high"
-            mistakes.append((("tiers", number, "shelf"), f"{what}, {message}"))
+            faults.append((*fault, f"{_at(item, 1)} deep"))
+        if beyond(high, ruler.metres(tier.shelf)):
+            what = f"found {shown(tier.shelf)}, right is a shelf"
+            faults.append((("shelf",), what, f"{_at(item, 2)} high"))
+        mistakes += [
+            (("tiers", number, *loc), f"{what} inside the rack, {extent}")
+            for loc, what, extent in faults
+        ]
     return mistakes + _gaps(item, tiers, ruler)
+
+
+def _at(item: Item, axis: int) -> str:
+    return shown(item.size[axis]) if item.size else ""
 
 
 def _row(cells: object, width: float | None) -> float | None:
@@ -111,34 +117,33 @@ def _row(cells: object, width: float | None) -> float | None:
 
 
 def _too_deep(
-    tier: Raw, depth: float | None, deep: float | None, ruler: Ruler
+    tier: Tier, depth: float | None, deep: float | None, ruler: Ruler
 ) -> tuple[Loc, str] | None:
     """Return what of a tier is too deep for its rack, and the start of the message."""
-    count, offset = tier.get("rows", 1), tier.get("offset")
     if beyond(deep, depth):
-        return ("cell", 1), f"found {found(tier['cell'][1])}, right is a cell"
-    rows_depth = _row(count, depth)
+        return ("cell", 1), f"found {shown(tier.cell[1])}, right is a cell"
+    rows_depth = _row(tier.rows, depth)
     if beyond(deep, rows_depth):
-        what = f"found {found(count)} rows of {found(tier['cell'][1])}"
+        what = f"found {found(tier.rows)} rows of {shown(tier.cell[1])}"
         return ("rows",), f"{what}, right is rows"
-    if offset is not None and beyond(deep, rows_depth, ruler.metres(offset)):
-        return ("offset",), f"found {found(offset)}, right is a row of cells"
+    if beyond(deep, rows_depth, ruler.metres(tier.offset)):
+        return ("offset",), f"found {shown(tier.offset)}, right is a row of cells"
     return None
 
 
-def _gaps(item: Raw, tiers: list[tuple[int, Raw]], ruler: Ruler) -> list[Found]:
-    thickness = ruler.metres(item.get("shelf_thickness"))
+def _gaps(item: Item, tiers: list[tuple[int, Tier]], ruler: Ruler) -> list[Found]:
+    thickness = ruler.metres(item.shelf_thickness)
     mistakes: list[Found] = []
     for (_, lower), (number, upper) in pairwise(tiers):
-        low, up = ruler.metres(lower.get("shelf")), ruler.metres(upper.get("shelf"))
+        low, up = ruler.metres(lower.shelf), ruler.metres(upper.shelf)
         if low is None or up is None:
             continue
         if up - low <= SLACK:
-            above = f"right is a shelf above the one before, {found(lower['shelf'])}"
-            message = f"found {found(upper['shelf'])}, {above}"
+            above = f"right is a shelf above the one before, {shown(lower.shelf)}"
+            message = f"found {shown(upper.shelf)}, {above}"
             mistakes.append((("tiers", number, "shelf"), message))
         elif thickness is not None and thickness >= up - low - SLACK:
             message = "right is less than from a shelf to the next"
-            told = f"found {found(item['shelf_thickness'])}, {message}"
+            told = f"found {shown(item.shelf_thickness)}, {message}"
             mistakes.append((("shelf_thickness",), told))
     return mistakes

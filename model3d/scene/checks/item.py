@@ -6,17 +6,19 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.files import mesh_mistakes
-from model3d.scene.checks.front import front_mistakes, rack_mistakes
+from model3d.scene.checks.front import front_mistakes, frontless, rack_mistakes
 from model3d.scene.checks.placement import place_mistakes
-from model3d.scene.item import Item
-from model3d.scene.mistakes import Key, found
+from model3d.scene.checks.setting import SLACK, word
+from model3d.scene.item import RUN_KEYS, AskedSpace, Item
+from model3d.scene.kinds import KINDS
+from model3d.scene.mistakes import Key, found, shown
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.placement import PLACES
-from model3d.scene.written import RUN_KEYS, SLACK, kind_of, mapping, said
 
 if TYPE_CHECKING:
+    from model3d.scene.checks.setting import Setting
     from model3d.scene.kinds import Kind
-    from model3d.scene.written import Found, Raw, Setting
+    from model3d.scene.mistakes import Found
 
 _SHAPES: Final = "size, from and to with diameter or section, or mesh"
 _MESH_ONLY: Final = ("scale", "units", "turn", "shift")
@@ -40,7 +42,6 @@ _ELECTRICAL_ONLY: Final = (
     "handle_reach",
 )
 _AT_A_FRONT: Final = ("door", "doors", "handle")
-_BATTERIES: Final = ("battery-rack", "battery-cabinet")
 _BATTERY_ONLY: Final = (
     "open",
     "tiers",
@@ -48,17 +49,19 @@ _BATTERY_ONLY: Final = (
     "top_clearance",
     "terminals",
 )
-_OF_ONE_KIND: Final = {
-    "free_air": "battery-rack",
-    "listed": "battery-cabinet",
-    "structural": "ceiling",
+_OF_SOME_KINDS: Final = {
+    "batteries": _BATTERY_ONLY,
+    "rack": ("free_air",),
+    "cabinet": ("listed",),
+    "ceiling": ("structural",),
 }
+"""Keys that mean something where a kind is what a column of its row asks."""
 _ITEM_KEYS: Final = frozenset(
     field.alias or name for name, field in Item.model_fields.items()
 )
 
 
-def item_mistakes(item: Raw, setting: Setting) -> list[Found]:
+def item_mistakes(item: Item, setting: Setting) -> list[Found]:
     """Return what does not fit together within an item, each with its place in it."""
     kind = kind_of(item)
     return [
@@ -74,14 +77,19 @@ def item_mistakes(item: Raw, setting: Setting) -> list[Found]:
     ]
 
 
+def kind_of(item: Item) -> Kind | None:
+    """Return what an item's kind implies, or None where it is no kind."""
+    return KINDS.get(word(item.kind) or "")
+
+
 def _may_have_tiers(kind: Kind | None) -> bool:
     """Return whether tiers mean something; where not, there is one line for that."""
-    return kind is None or kind.name in _BATTERIES
+    return kind is None or kind.batteries
 
 
-def _shape(item: Raw) -> list[Found]:
-    run = next((key for key in RUN_KEYS if said(item, key)), "from")
-    shapes = [key for key in ("size", run, "mesh") if said(item, key)]
+def _shape(item: Item) -> list[Found]:
+    run = next((key for key in RUN_KEYS if item.said(key)), "from")
+    shapes = [key for key in ("size", run, "mesh") if item.said(key)]
     if not shapes:
         if _meant(item, ("size", *RUN_KEYS, "mesh")):
             return []
@@ -92,105 +100,109 @@ def _shape(item: Raw) -> list[Found]:
     return [((Key(shapes[1]),), f"found {both}, right is one shape: {_SHAPES}")]
 
 
-def _run(item: Raw, setting: Setting) -> list[Found]:
+def _run(item: Item, setting: Setting) -> list[Found]:
     if not _is_run(item):
         return []
     mistakes: list[Found] = [
         ((end,), "found nothing, right is the other end of the run")
         for end in ("from", "to")
-        if not said(item, end) and not _meant(item, (end,))
+        if not item.said(end) and not _meant(item, (end,))
     ]
-    profiles = [key for key in ("diameter", "section") if said(item, key)]
+    profiles = [key for key in ("diameter", "section") if item.said(key)]
     if len(profiles) > 1:
         message = "found diameter and section, right is one of them"
         mistakes.append(((Key("section"),), message))
     if not profiles and not _meant(item, ("diameter", "section")):
         message = "found nothing, right is a diameter, or a section of width and height"
         mistakes.append((("diameter",), message))
-    start, end = (setting.ruler.point(item.get(key), 3) for key in ("from", "to"))
+    start, end = (setting.ruler.point(place, 3) for place in (item.from_, item.to))
     if start and end and math.dist(start, end) <= SLACK:
-        message = f"found {found(item['to'])}, where it starts, right is another point"
+        message = f"found {shown(item.to)}, where it starts, right is another point"
         mistakes.append((("to",), message))
     return mistakes
 
 
-def _is_run(item: Raw) -> bool:
+def _is_run(item: Item) -> bool:
     # What has two shapes has one line for that, and no more for the parts of each.
-    is_other = said(item, "size") or said(item, "mesh")
-    return not is_other and any(said(item, key) for key in RUN_KEYS)
+    is_other = item.said("size") or item.said("mesh")
+    return not is_other and any(item.said(key) for key in RUN_KEYS)
 
 
-def _mesh(item: Raw, setting: Setting) -> list[Found]:
+def _mesh(item: Item, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
-    if not said(item, "mesh"):
+    if not item.said("mesh"):
         mistakes += [
             ((Key(key),), f"found {key} without a mesh, right is {key} beside a mesh")
             for key in _MESH_ONLY
-            if item.get(key) not in (None, _NO_SCALE) and not _meant(item, ("mesh",))
+            if item.said(key)
+            and getattr(item, key) != _NO_SCALE
+            and not _meant(item, ("mesh",))
         ]
-    elif said(item, "shift") and said(item, "place"):
+    elif item.said("shift") and item.said("place"):
         message = "found shift beside a place, right is one of them"
         mistakes.append(((Key("shift"),), message))
     return mistakes + mesh_mistakes(item, setting.folder)
 
 
-def _placed(item: Raw) -> list[Found]:
-    if _is_run(item) and said(item, "place"):
+def _placed(item: Item) -> list[Found]:
+    if _is_run(item) and item.said("place"):
         message = "found a place on a run, right is from and to alone"
         return [((Key("place"),), message)]
-    if said(item, "size") and not said(item, "place") and not _meant(item, ("place",)):
+    if item.said("size") and not item.said("place") and not _meant(item, ("place",)):
         return [(("place",), f"found nothing, right is one of {listed(PLACES)}")]
     return []
 
 
-def _reasons(item: Raw) -> list[Found]:
-    if said(item, "why") or _meant(item, ("why",)):
+def _reasons(item: Item) -> list[Found]:
+    if item.said("why") or _meant(item, ("why",)):
         return []
-    keys = ["condition"] if said(item, "condition") else []
-    if item.get("working_space") == "none":
+    keys = ["condition"] if item.said("condition") else []
+    if item.working_space == "none":
         keys.append("working_space")
-    return [
-        ((key,), f"found {found(item[key])} without a reason, right is a why beside it")
-        for key in keys
-    ]
+    right = "without a reason, right is a why beside it"
+    return [((key,), f"found {found(getattr(item, key))} {right}") for key in keys]
 
 
-def _suits(item: Raw, kind: Kind) -> list[Found]:
+def _suits(item: Item, kind: Kind) -> list[Found]:
     name = kind.name
     mistakes: list[Found] = []
-    other = next((key for key in (*RUN_KEYS, "mesh") if said(item, key)), None)
-    if kind.needs_working_space and other and not said(item, "size"):
+    other = frontless(item)
+    if kind.needs_working_space and other:
         message = f"found {other} with kind {name}, right is size, which has a front"
         mistakes.append(((Key(other),), message))
     wants = "a kind that needs a working space"
-    is_gear = kind.needs_working_space or bool(mapping(item.get("working_space")))
+    is_gear = kind.needs_working_space or _asks_for_space(item)
     if not is_gear:
         mistakes += _only(item, _GEAR_ONLY, name, wants)
-    if not (is_gear or kind.associated or item.get("associated") is True):
+    if not (is_gear or kind.associated or item.associated is True):
         # What is drawn without a front has one line for its handle and doors already.
-        told = _AT_A_FRONT if other and not said(item, "size") else ()
+        told = _AT_A_FRONT if other else ()
         keys = tuple(key for key in _ELECTRICAL_ONLY if key not in told)
         mistakes += _only(item, keys, name, "a kind of electrical equipment")
-    if name not in _BATTERIES:
-        mistakes += _only(item, _BATTERY_ONLY, name, listed(_BATTERIES))
-    for key, only in _OF_ONE_KIND.items():
-        if name != only:
-            mistakes += _only(item, (key,), name, only)
+    for column, keys in _OF_SOME_KINDS.items():
+        if not getattr(kind, column):
+            some = [row.name for row in KINDS.values() if getattr(row, column)]
+            mistakes += _only(item, keys, name, listed(some))
     return mistakes
 
 
-def _only(item: Raw, keys: tuple[str, ...], kind: str, right: str) -> list[Found]:
+def _asks_for_space(item: Item) -> bool:
+    space = item.working_space
+    return isinstance(space, AskedSpace) and bool(space.model_fields_set)
+
+
+def _only(item: Item, keys: tuple[str, ...], kind: str, right: str) -> list[Found]:
     return [
         ((Key(key),), f"found {key} with kind {kind}, right is {key} with {right}")
         for key in keys
-        if said(item, key)
+        if item.said(key)
     ]
 
 
-def _meant(item: Raw, keys: tuple[str, ...]) -> bool:
+def _meant(item: Item, keys: tuple[str, ...]) -> bool:
     """Return whether a key that is not known was meant for one of ``keys``.
 
     The unknown key is a mistake already; what it was meant for is not missing too.
     """
-    unknown = (key for key in item if key not in _ITEM_KEYS)
+    unknown = item.model_fields_set - Item.model_fields.keys()
     return any(nearest(key, _ITEM_KEYS) in keys for key in unknown)

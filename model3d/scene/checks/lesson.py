@@ -4,121 +4,129 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from pydantic import ValidationError
-
-from model3d.scene.checks.item import item_mistakes
-from model3d.scene.checks.lesson_places import place_change_mistakes
-from model3d.scene.checks.lesson_stage import Stage, changed_fields
-from model3d.scene.checks.placement import circle_from, circle_message, support_mistakes
+from model3d.scene.checks.item import item_mistakes, kind_of
+from model3d.scene.checks.placement import circle_message, circles, support_mistakes
+from model3d.scene.checks.setting import numbered, word
+from model3d.scene.checks.stage import Stage, missing, site_change_mistakes
 from model3d.scene.checks.whole import reserved_ids
 from model3d.scene.item import Item
-from model3d.scene.lesson import PLACES, which_change
-from model3d.scene.mistakes import Key, found
-from model3d.scene.text.wording import explained
-from model3d.scene.written import kind_of, mapping, rows, said, text, within
+from model3d.scene.lesson import (
+    PLACES,
+    AddItem,
+    Lesson,
+    Look,
+    OpenLeaf,
+    RemoveItem,
+    SetItem,
+    Step,
+    changed_fields,
+    which_change,
+)
+from model3d.scene.mistakes import Key, found, within
+from model3d.scene.parts import Part
+from model3d.scene.salvage import usable
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from model3d.scene.written import Found, Raw, Setting
+    from model3d.scene.checks.setting import Setting
+    from model3d.scene.mistakes import Found
+    from model3d.scene.site import Site
 
 _LEAVES: Final = {"left": 1, "right": 1, "pair": 2, "bolted": 0, "none": 0}
 
 
 def lesson_mistakes(
-    scene: Raw, items: Mapping[str, Raw], setting: Setting
+    site: Site, items: Mapping[str, Item], lesson: Lesson | None, setting: Setting
 ) -> list[Found]:
     """Return what does not fit together in a lesson, each with its place."""
-    own = {key: scene[key] for key in scene if key not in {"items", "lesson"}}
-    stage = Stage(own, setting, {})
-    for own_id, item in items.items():
-        stage.put(own_id, item)
+    if not isinstance(lesson, Lesson):
+        return []
+    stage = Stage(site, setting, {**items})
     mistakes: list[Found] = []
-    for number, step in rows(mapping(scene.get("lesson")).get("steps")):
+    for number, step in numbered(Step, lesson.steps):
         mistakes += within(("lesson", "steps", number), _step(step, stage))
     return mistakes
 
 
-def _step(step: Raw, stage: Stage) -> list[Found]:
+def _step(step: Step, stage: Stage) -> list[Found]:
     mistakes: list[Found] = []
-    if not (said(step, "say") or said(step, "ask")):
+    if not (step.said("say") or step.said("ask")):
         mistakes.append(((), "found neither say nor ask, right is at least one"))
-    for number, change in rows(step.get("do")):
+    for number, change in numbered(Part, step.do):
         mistakes += within(("do", number), _change(change, stage))
-    there = {**stage.items, **stage.doors}
-    looked_at = text(mapping(step.get("look")).get("at"))
-    reserved = reserved_ids(stage.setting)
-    if looked_at not in reserved - {*PLACES}:
-        fault = stage.missing(looked_at, there)
-        mistakes += [(("look", "at"), fault)] if fault else []
-    for name in mapping(step.get("expect")):
-        fault = stage.missing(name, {**there, "room": {}})
-        mistakes += [(("expect", Key(name)), fault)] if fault else []
+    there = {*stage.items, *stage.doors}
+    reserved = reserved_ids(stage.setting) - {*PLACES}
+    looked_at = word(step.look.at) if isinstance(step.look, Look) else None
+    if looked_at not in reserved and (fault := missing(looked_at, there)):
+        mistakes.append((("look", "at"), fault))
+    for name in step.expect:
+        if fault := missing(name, {*there, "room"}):
+            mistakes.append((("expect", Key(name)), fault))
     return mistakes
 
 
-def _change(change: Raw, stage: Stage) -> list[Found]:
-    key = which_change(change)
-    if key is None:
+def _change(change: Part, stage: Stage) -> list[Found]:
+    match change:
+        case AddItem(add=Item() as item):
+            return within(("add",), _add(item, stage))
+        case AddItem():
+            return []
+    key = which_change(change) or ""
+    name = word(getattr(change, key))
+    if name is None:
         return []
-    if key == "add":
-        item = change["add"]
-        return within(("add",), _add(item, stage)) if isinstance(item, dict) else []
-    name = text(change[key])
-    there = {**stage.items, **stage.doors} if key in {"open", "set"} else stage.items
-    if key == "set" and name in PLACES:
-        return place_change_mistakes(name, change, stage)
-    fault = stage.missing(name, there)
-    if name is None or fault:
-        return [((key,), fault)] if fault else []
-    if key == "set" and name in stage.doors:
-        return place_change_mistakes(name, change, stage)
-    if key == "set":
-        return _set(name, change, stage)
-    if key == "remove":
-        return _remove(name, stage)
-    return _open(name, change, stage) if key == "open" else []
+    of_doors = isinstance(change, SetItem | OpenLeaf)
+    there = stage.items.keys() | (stage.doors if of_doors else {})
+    if isinstance(change, SetItem) and name in {*stage.doors, *PLACES}:
+        return site_change_mistakes(change, stage)
+    if fault := missing(name, there):
+        return [((key,), fault)]
+    return _change_of(name, change, stage)
 
 
-def _set(name: str, change: Raw, stage: Stage) -> list[Found]:
-    fields = {key: value for key, value in change.items() if key != "set"}
-    old = stage.items[name]
-    new = changed_fields(old, fields)
+def _change_of(name: str, change: Part, stage: Stage) -> list[Found]:
+    match change:
+        case SetItem():
+            return _set(change, stage)
+        case RemoveItem():
+            return _remove(name, stage)
+        case OpenLeaf():
+            return _open(change, stage)
+    return []
+
+
+def _set(change: SetItem, stage: Stage) -> list[Found]:
+    name, fields = change.set, change.fields or {}
     if "id" in fields:
         return [((Key("id"),), "found a new id, right is the id an item was given")]
-    mistakes = [
-        (loc, message) for loc, message in _by_itself(new) if loc and loc[0] in fields
-    ]
-    stage.put(name, new)
-    before = {
-        *item_mistakes(old, stage.setting),
-        *support_mistakes(name, old, stage.items),
-    }
-    after = item_mistakes(new, stage.setting)
-    after += support_mistakes(name, new, stage.items)
+    old = stage.items[name]
     # A mistake of the item as it was has its line already.
+    before = item_mistakes(old, stage.setting) + support_mistakes(old, stage.items)
+    new, own = usable(Item, changed_fields(old.written(), fields))
+    stage.items[name] = new
+    after = item_mistakes(new, stage.setting) + support_mistakes(new, stage.items)
+    mistakes = [(loc, message) for loc, message in own if loc and loc[0] in fields]
     mistakes += [
         (loc if loc and loc[0] in fields else (), message)
         for loc, message in after
         if (loc, message) not in before
     ]
-    if "place" in fields and (circle := circle_from(name, stage.items)):
+    if "place" in fields and (circle := _circle(name, stage)):
         mistakes.append((("place",), circle_message(circle)))
     return mistakes
 
 
-def _by_itself(item: Raw) -> list[Found]:
-    try:
-        Item.model_validate(item, by_name=False)
-    except ValidationError as error:
-        return explained(error, Item, item)
-    return []
+def _circle(name: str, stage: Stage) -> list[str] | None:
+    """Return the ids from an item down to itself again, if it stands on itself."""
+    below = {name: None, **stage.below}
+    return next((ring for ring in circles(below) if ring[0] == name), None)
 
 
-def _add(item: Raw, stage: Stage) -> list[Found]:
-    own_id = text(item.get("id"))
+def _add(item: Item, stage: Stage) -> list[Found]:
+    own_id = word(item.id)
     mistakes = item_mistakes(item, stage.setting)
-    mistakes += support_mistakes(own_id, item, stage.items)
+    mistakes += support_mistakes(item, stage.items)
     if own_id is None:
         return mistakes
     if own_id in stage.items or own_id in stage.doors:
@@ -127,25 +135,25 @@ def _add(item: Raw, stage: Stage) -> list[Found]:
     elif own_id in reserved_ids(stage.setting):
         message = f"found {found(own_id)}, a part of the room, right is another id"
         mistakes.append((("id",), message))
-    stage.put(own_id, item)
+    stage.items[own_id] = item
     return mistakes
 
 
 def _remove(name: str, stage: Stage) -> list[Found]:
-    leaning = sorted(stage.leaning.get(name, set()) - {name})
-    stage.take(name)
+    del stage.items[name]
+    leaning = sorted(one for one, below in stage.below.items() if below == name)
     if not leaning:
         return []
     right = f"right is to take {leaning[0]}, which is placed by it, away before"
     return [(("remove",), f"found {found(name)}, {right}")]
 
 
-def _open(name: str, change: Raw, stage: Stage) -> list[Found]:
+def _open(change: OpenLeaf, stage: Stage) -> list[Found]:
+    name, leaf = change.open, change.leaf
     if name in stage.items:
         leaves = _leaf_count(stage.items[name])
     else:
-        leaves = 2 if stage.doors[name].get("hinge") == "pair" else 1
-    leaf = change.get("leaf", 0)
+        leaves = 2 if stage.doors[name].hinge == "pair" else 1
     if leaves == 0:
         message = f"found {found(name)}, right is an item with a hinged door"
         return [(("open",), message)]
@@ -155,11 +163,10 @@ def _open(name: str, change: Raw, stage: Stage) -> list[Found]:
     return []
 
 
-def _leaf_count(item: Raw) -> int:
-    doors, door = item.get("doors"), item.get("door")
-    if isinstance(doors, list | tuple):
-        return len(doors)
-    if isinstance(door, str):
+def _leaf_count(item: Item) -> int:
+    if item.doors is not None:
+        return len(item.doors)
+    if door := word(item.door):
         return _LEAVES.get(door, 1)
     kind = kind_of(item)
     # Where nothing is said, one leaf over the whole front is tested.

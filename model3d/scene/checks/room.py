@@ -6,74 +6,65 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.placement import wall_fault, wall_names
+from model3d.scene.checks.setting import SLACK, beyond, doors_of, room_of
 from model3d.scene.kinds import OPEN_SIDE, WALL_WORDS
-from model3d.scene.mistakes import Key, found
+from model3d.scene.mistakes import Key, found, shown, within
 from model3d.scene.nearest import hint, listed
 from model3d.scene.room import FEWEST_CORNERS
-from model3d.scene.written import (
-    SLACK,
-    beyond,
-    mapping,
-    rows,
-    said,
-    text,
-    within,
-)
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
-    from model3d.scene.written import Found, Raw, Setting
+    from model3d.scene.checks.setting import Setting
+    from model3d.scene.mistakes import Found
+    from model3d.scene.room import Room, RoomDoor
+    from model3d.scene.site import Site
 
 _SMALLEST_FLOOR: Final = 1e-6
 """Square metres; corners on one line leave less than that."""
 _WITHOUT: Final = '(only with "use: outdoor" it may be left out)'
 
 
-def room_mistakes(scene: Raw, setting: Setting) -> list[Found]:
+def room_mistakes(site: Site, setting: Setting) -> list[Found]:
     """Return what does not fit together within the room, each with its place."""
-    if not said(scene, "room"):
-        if setting.outdoor:
-            return []
+    if not site.said("room") and not setting.outdoor:
         return [(("room",), f"found nothing, right is a room {_WITHOUT}")]
-    if not isinstance(scene["room"], dict):
+    room = room_of(site)
+    if room is None:
         return []
-    room = mapping(scene["room"])
     mistakes = [
         *_shape(room, setting),
         *_outline(room, setting),
         *_walls(room, setting),
     ]
-    for number, door in rows(room.get("doors")):
+    for number, door in doors_of(site):
         mistakes += within(("doors", number), _door(door, setting))
     return within(("room",), mistakes)
 
 
-def _shape(room: Raw, setting: Setting) -> list[Found]:
+def _shape(room: Room, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
-    shapes = [key for key in ("size", "outline") if said(room, key)]
+    shapes = [key for key in ("size", "outline") if room.said(key)]
     if len(shapes) > 1:
         message = "found size and outline, right is one of them"
         mistakes.append(((Key("outline"),), message))
     if not shapes:
         mistakes.append((("size",), "found nothing, right is a size or an outline"))
-    if not said(room, "height") and not setting.outdoor:
+    if not room.said("height") and not setting.outdoor:
         mistakes.append((("height",), f"found nothing, right is a height {_WITHOUT}"))
     return mistakes
 
 
-def _outline(room: Raw, setting: Setting) -> list[Found]:
-    outline = room.get("outline")
-    if not isinstance(outline, list | tuple) or len(outline) < FEWEST_CORNERS:
-        return []
+def _outline(room: Room, setting: Setting) -> list[Found]:
+    outline = room.outline or ()
     corners = [setting.ruler.point(corner, 2) for corner in outline]
     points = [(corner[0], corner[1]) for corner in corners if corner is not None]
-    if len(points) < len(corners):
+    if len(points) < max(len(corners), FEWEST_CORNERS):
         return []
     again = _repeated(points)
     if again:
         message = "a corner that was there before, right is each corner once"
         return [
-            (("outline", number), f"found {found(outline[number])}, {message}")
+            (("outline", number), f"found {shown(outline[number])}, {message}")
             for number in again
         ]
     fault = _outline_fault(points, str(setting.ruler.units))
@@ -110,46 +101,43 @@ def _outline_fault(points: list[tuple[float, float]], unit: str) -> str | None:
     return None
 
 
-def _walls(room: Raw, setting: Setting) -> list[Found]:
-    words = room.get("walls")
+def _walls(room: Room, setting: Setting) -> list[Found]:
+    words = room.walls
     if isinstance(words, str):
-        fault = _word_fault(words, setting)
+        fault = _material_fault(words, setting)
         return [(("walls",), fault)] if fault else []
     mistakes: list[Found] = []
-    for wall, word in mapping(words).items():
+    for wall, material in words.items() if isinstance(words, dict) else ():
         if setting.walls and wall not in setting.walls:
             right = f"right is {wall_names(wall, setting.walls)}"
             mistakes.append((("walls", Key(wall)), f"found {found(wall)}, {right}"))
-        fault = _word_fault(word, setting) if isinstance(word, str) else None
-        if fault:
+        if fault := _material_fault(material, setting):
             mistakes.append((("walls", wall), fault))
     return mistakes
 
 
-def _word_fault(word: str, setting: Setting) -> str | None:
+def _material_fault(word: object, setting: Setting) -> str | None:
     if word == OPEN_SIDE and not setting.outdoor:
         return f'found {found(word)}, right is a wall (only with "use: outdoor")'
-    if word in WALL_WORDS:
+    if not isinstance(word, str) or word in WALL_WORDS:
         return None
     return f"found {found(word)}, right is {listed(WALL_WORDS)}{hint(word, WALL_WORDS)}"
 
 
-def _door(door: Raw, setting: Setting) -> list[Found]:
+def _door(door: RoomDoor, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
-    wall = text(door.get("wall"))
-    fault = wall_fault(wall, setting)
-    if fault:
+    if fault := wall_fault(door.wall, setting):
         mistakes.append((("wall",), fault))
     metres, unit = setting.ruler.metres, str(setting.ruler.units)
-    length = (setting.walls or {}).get(wall or "")
-    if beyond(length, metres(door.get("along")), metres(door.get("width"))):
+    length = (setting.walls or {}).get(str(door.wall))
+    if beyond(length, metres(door.along), metres(door.width)):
         wide = f"{from_metres(length or 0.0, unit):g} {unit}"
-        what = f"found {found(door['along'])} and a width of {found(door['width'])}"
+        what = f"found {shown(door.along)} and a width of {shown(door.width)}"
         message = f"{what}, right is a door inside the wall, {wide} long"
         mistakes.append((("along",), message))
     high = setting.height
-    if beyond(high, metres(door.get("sill", 0)), metres(door.get("height"))):
+    if beyond(high, metres(door.sill), metres(door.height)):
         most = f"{from_metres(high or 0.0, unit):g} {unit}"
         message = f"right is a door inside the wall, {most} high"
-        mistakes.append((("height",), f"found {found(door['height'])}, {message}"))
+        mistakes.append((("height",), f"found {shown(door.height)}, {message}"))
     return mistakes

@@ -6,36 +6,34 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.files import rules_mistakes
 from model3d.scene.checks.room import room_mistakes
+from model3d.scene.checks.setting import SIDES, doors_of
 from model3d.scene.checks.stated import stated_mistakes
 from model3d.scene.lesson import PLACES
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import nearest
-from model3d.scene.written import LIMITED, OUTDOOR, SIDES, mapping, rows, text
+from model3d.scene.site import USES
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-    from model3d.scene.mistakes import Loc
-    from model3d.scene.written import Found, Raw, Setting
+    from model3d.scene.checks.setting import Setting
+    from model3d.scene.item import Item
+    from model3d.scene.mistakes import Found, Loc
+    from model3d.scene.site import Site
 
-USES: Final = (
-    "electrical-room",
-    "battery-room",
-    *LIMITED,
-    OUTDOOR,
-)
-"""The uses some rule knows; any other word is a use without rules of its own."""
 _ALMOST: Final = 0.8
 
 
-def whole_mistakes(scene: Raw, setting: Setting) -> list[Found]:
+def whole_mistakes(
+    site: Site, items: list[tuple[int, Item]], setting: Setting
+) -> list[Found]:
     """Return what does not fit together in a scene but its items and its lesson."""
     return [
-        *_use(scene),
-        *stated_mistakes(scene),
-        *rules_mistakes(scene, setting.folder),
-        *room_mistakes(scene, setting),
-        *_ids(scene, reserved_ids(setting)),
+        *_use(site.use),
+        *stated_mistakes(site),
+        *rules_mistakes(site, setting.folder),
+        *room_mistakes(site, setting),
+        *_ids(site, items, reserved_ids(setting)),
     ]
 
 
@@ -46,8 +44,7 @@ def reserved_ids(setting: Setting) -> set[str]:
     return reserved - {*SIDES}
 
 
-def _use(scene: Raw) -> list[Found]:
-    use = scene.get("use")
+def _use(use: object) -> list[Found]:
     if not isinstance(use, str) or use in USES:
         return []
     # A misspelt use would switch its rules off without a word.
@@ -55,22 +52,22 @@ def _use(scene: Raw) -> list[Found]:
     return [(("use",), f"found {found(use)}, right is {meant}")] if meant else []
 
 
-def _ids(scene: Raw, reserved: Collection[str]) -> list[Found]:
+def _ids(
+    site: Site, items: list[tuple[int, Item]], reserved: Collection[str]
+) -> list[Found]:
     mistakes: list[Found] = []
     taken: set[str] = set()
-    doors = rows(mapping(scene.get("room")).get("doors"))
-    named: list[tuple[Loc, Raw]]
-    named = [(("room", "doors", number, "id"), door) for number, door in doors]
-    named += [(("items", n, "id"), item) for n, item in rows(scene.get("items"))]
-    for where, thing in named:
-        own_id = text(thing.get("id"))
-        if own_id is None:
+    named: list[tuple[Loc, str]]
+    named = [(("room", "doors", n, "id"), door.id) for n, door in doors_of(site)]
+    named += [(("items", n, "id"), item.id) for n, item in items]
+    for where, name in named:
+        if not isinstance(name, str):
             continue
-        if own_id in taken:
-            message = f"found {found(own_id)} again, right is an id of its own"
+        if name in taken:
+            message = f"found {found(name)} again, right is an id of its own"
             mistakes.append((where, message))
-        elif own_id in reserved:
-            message = f"found {found(own_id)}, a part of the room, right is another id"
+        elif name in reserved:
+            message = f"found {found(name)}, a part of the room, right is another id"
             mistakes.append((where, message))
-        taken.add(own_id)
+        taken.add(name)
     return mistakes

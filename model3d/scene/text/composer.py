@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from contextlib import suppress
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
-from ruamel.yaml.events import (
+import yaml
+from yaml.events import (
     AliasEvent,
     CollectionStartEvent,
     DocumentStartEvent,
@@ -16,20 +17,31 @@ from ruamel.yaml.events import (
     ScalarEvent,
     SequenceEndEvent,
 )
-from ruamel.yaml.reader import ReaderError
+from yaml.reader import ReaderError
 
 from model3d.scene.mistakes import found
-from model3d.scene.text.nodes import START, Fault, Mark, Node, NotReadError
+from model3d.scene.text.nodes import START, Fault, Node, NotReadError, Position
 from model3d.scene.text.scalars import STANDARD_TAGS, meaning, tagged, written_tag
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable
+
+T = TypeVar("T")
 
 DEEPEST: Final = 64
 """Lists and mappings inside each other."""
 MOST_VALUES: Final = 2_000_000
 """Values of one file, each alias counted as all that it stands for."""
 _NO_TAG: Final = "a value without a tag"
+_BREAKS: Final = "\x85\u2028\u2029"
+_STAND_INS: Final = "\U000f0085\U000f2028\U000f2029"
+"""Characters for private use, in place of what ends a line in YAML 1.1 alone."""
+_NO_BREAKS: Final = str.maketrans(_BREAKS, _STAND_INS)
+_NO_KEY_SIGN: Final = "\U000f003f"
+"""Another, in place of a question mark in a word, where YAML 1.1 ends the word."""
+_KEY_SIGN: Final = re.compile(r"(?<=[^\s\[\]{},])\?")
+_AS_WRITTEN: Final = str.maketrans(_STAND_INS + _NO_KEY_SIGN, _BREAKS + "?")
+_BLANK: Final = re.compile(r"(?:[ \t\r\n]|#.*)*")
 
 
 def compose(text: str) -> tuple[Node | None, list[Fault]]:
@@ -39,34 +51,68 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
         NotReadError: It is no YAML, holds several documents, nests too deep, or
             stands for too many values.
     """
-    reading = _Reading()
-    for event in _events(text):
-        reading.take(event)
-    return reading.root, reading.faults
-
-
-def _events(text: str) -> Iterator[Any]:
     try:
-        yield from YAML(typ="base", pure=True).parse(text)
+        return by_either(text, _read)
     except ReaderError as error:
         before = text[: error.position]
-        mark = Mark(before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
-        code = f"U+{error.character:04X}"
+        mark = Position(before.count("\n") + 1, len(before) - before.rfind("\n"))
+        code = f"U+{ord(text[error.position]):04X}"
         msg = f"found the character {code}, right is text without control characters"
         raise NotReadError(mark, msg) from None
-    except MarkedYAMLError as error:
-        place = error.problem_mark or error.context_mark
-        mark = _mark(place) if place else START
-        raise NotReadError(
-            mark, f"not YAML: {error.problem or error.context}"
-        ) from None
-    except (YAMLError, ValueError, OverflowError, AssertionError) as error:
+    except yaml.MarkedYAMLError as error:
+        raise _no_yaml(error, text) from None
+    except (yaml.YAMLError, ValueError, OverflowError, AssertionError) as error:
         # The parser meets some broken escapes and directives with a plain error.
         raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
 
 
-def _mark(place: Any) -> Mark:  # noqa: ANN401 - the parser has no type for it
-    return Mark(place.line + 1, place.column + 1)
+def by_either(text: str, read: Callable[[str, Any], T]) -> T:
+    """Return what is read by libyaml, or by the plain loader where that is at a loss.
+
+    Args:
+        text: YAML text.
+        read: What reads it, given the text and one of the library's loaders.
+    """
+    # Lines end as in YAML 1.2, and not where YAML 1.1 would have them end as well.
+    plain = text if text.isascii() else text.translate(_NO_BREAKS)
+    # The plain one says more exactly what is wrong.
+    if yaml.__with_libyaml__:
+        with suppress(yaml.YAMLError, ValueError):
+            return read(plain, yaml.CBaseLoader)
+    return read(_KEY_SIGN.sub(_NO_KEY_SIGN, plain), _PlainLoader)
+
+
+class _PlainLoader(yaml.BaseLoader):
+    """The loader in Python, which lets tabs stand between values in brackets."""
+
+    def scan_to_next_token(self) -> None:
+        super().scan_to_next_token()
+        while self.flow_level and self.peek() == "\t":
+            self.forward()
+            super().scan_to_next_token()
+
+
+def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: ANN401 - either of the library's two
+    reading = _Reading(text)
+    for event in yaml.parse(text, Loader=loader):
+        reading.take(event)
+    return reading.root, reading.faults
+
+
+def _no_yaml(error: yaml.MarkedYAMLError, text: str) -> NotReadError:
+    place = error.problem_mark or error.context_mark
+    if place is None:
+        return NotReadError(START, f"not YAML: {error.problem or error.context}")
+    if error.problem == _NO_KEY and text[place.index : place.index + 1] == ":":
+        return NotReadError(_mark(place), "found no key, right is each key written out")
+    return NotReadError(_mark(place), f"not YAML: {error.problem or error.context}")
+
+
+_NO_KEY: Final = "expected <block end>, but found ':'"
+
+
+def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
+    return Position(place.line + 1, place.column + 1)
 
 
 @dataclass(slots=True)
@@ -78,9 +124,11 @@ class _Open:
         key: The key whose value comes next; None in a list, or before a key.
         dropped: What comes next is the value of a key that cannot be used.
         is_key: The whole stands where a key should.
+        flow: It is written in brackets.
     """
 
     node: Node
+    flow: bool
     key: str | None = None
     dropped: bool = False
     is_key: bool = False
@@ -94,7 +142,8 @@ class _Open:
 class _Reading:
     """The state of reading one text, event by event."""
 
-    def __init__(self) -> None:
+    def __init__(self, text: str) -> None:
+        self.text = text
         self.root: Node | None = None
         self.faults: list[Fault] = []
         self.documents = 0
@@ -119,19 +168,37 @@ class _Reading:
                     raise NotReadError(_mark(event.start_mark), msg)
 
     def scalar(self, event: Any) -> None:  # noqa: ANN401
-        mark = _mark(event.start_mark)
-        value: object = event.value
-        tag = event.tag
+        mark, tag, text = _mark(event.start_mark), event.tag, event.value
+        if not text and event.start_mark.index == event.end_mark.index:
+            mark = self.mark_of_nothing(event.start_mark)
+        elif not text.isascii():
+            text = text.translate(_AS_WRITTEN)
+        value: object = text
         if tag is None and event.implicit[0]:
-            value = meaning(event.value)
+            value = meaning(text)
         elif tag in STANDARD_TAGS and STANDARD_TAGS[tag] not in (dict, list):
             try:
-                value = tagged(event.value, tag)
+                value = tagged(text, tag)
             except ValueError as error:
-                self.fault(mark, f"found {found(event.value)}, right is {error}")
+                self.fault(mark, f"found {found(text)}, right is {error}")
         elif tag not in (None, "!"):
             self.bad_tag(mark, tag)
         self.add(mark, value, event.anchor)
+
+    def mark_of_nothing(self, mark: Any) -> Position:  # noqa: ANN401 - as _mark
+        """Return where a value is missing: behind its colon; in a block what follows.
+
+        The loaders do not agree on that place.
+        """
+        index, text = mark.index, self.text
+        if self.stack and not isinstance(self.stack[-1].node.value, list):
+            behind = text.rfind(":", 0, index) + 1
+            blank = _BLANK.match(text, behind)
+            if blank and behind <= index <= blank.end():
+                index = behind if self.stack[-1].flow else blank.end()
+        line = mark.line - text.count("\n", index, mark.index)
+        line += text.count("\n", mark.index, index)
+        return Position(line + 1, index - text.rfind("\n", 0, index))
 
     def start(self, event: Any) -> None:  # noqa: ANN401
         mark = _mark(event.start_mark)
@@ -149,7 +216,7 @@ class _Reading:
             self.fault(mark, f"found {what} as a key, right is a word")
         self.counted(mark, 1)
         self.anchored(event.anchor, node)
-        self.stack.append(_Open(node, is_key=is_key))
+        self.stack.append(_Open(node, bool(event.flow_style), is_key=is_key))
 
     def end(self) -> None:
         done = self.stack.pop()
@@ -183,7 +250,7 @@ class _Reading:
             Node(mark, node.value, node.parts, node.keys, node.count, node.height)
         )
 
-    def add(self, mark: Mark, value: object, anchor: str | None) -> None:
+    def add(self, mark: Position, value: object, anchor: str | None) -> None:
         self.counted(mark, 1)
         node = Node(mark, value)
         self.anchored(anchor, node)
@@ -194,7 +261,7 @@ class _Reading:
         else:
             self.root = node
 
-    def key(self, mark: Mark, value: object) -> None:
+    def key(self, mark: Position, value: object) -> None:
         top = self.stack[-1]
         # An id may be a number, and is named by its text wherever it stands.
         key = found(value) if not isinstance(value, str) else value
@@ -227,16 +294,16 @@ class _Reading:
         if anchor is not None:
             self.anchors[anchor] = node
 
-    def counted(self, mark: Mark, more: int) -> None:
+    def counted(self, mark: Position, more: int) -> None:
         self.count += more
         if self.count > MOST_VALUES:
             msg = f"found more than {MOST_VALUES} values, right is a file of one room"
             raise NotReadError(mark, msg)
 
-    def bad_tag(self, mark: Mark, tag: str) -> None:
+    def bad_tag(self, mark: Position, tag: str) -> None:
         self.fault(mark, f"found the tag {written_tag(tag)}, right is {_NO_TAG}")
 
-    def fault(self, mark: Mark, message: str, *key: str) -> None:
+    def fault(self, mark: Position, message: str, *key: str) -> None:
         loc: list[str | int] = []
         for level in self.stack:
             if isinstance(level.node.value, list):
@@ -246,6 +313,6 @@ class _Reading:
         self.faults.append(Fault(mark, (*loc, *key), message))
 
 
-def _too_deep(mark: Mark) -> NotReadError:
+def _too_deep(mark: Position) -> NotReadError:
     msg = f"found more than {DEEPEST} levels, right is less nesting"
     return NotReadError(mark, msg)

@@ -8,20 +8,20 @@ from typing import Any, Final, NamedTuple
 from model3d.scene.mistakes import Key, Loc
 
 
-class Mark(NamedTuple):
+class Position(NamedTuple):
     """A place in a text; the first line and the first column are 1."""
 
     line: int
     column: int
 
 
-START: Final = Mark(1, 1)
+START: Final = Position(1, 1)
 
 
 class Fault(NamedTuple):
     """Something wrong with the text of one value, while the rest can be read."""
 
-    mark: Mark
+    mark: Position
     loc: Loc
     message: str
 
@@ -33,7 +33,7 @@ class NotReadError(Exception):
         mark: Where that was found out.
     """
 
-    def __init__(self, mark: Mark, message: str) -> None:
+    def __init__(self, mark: Position, message: str) -> None:
         super().__init__(message)
         self.mark = mark
 
@@ -52,15 +52,15 @@ class Node:
         open: It is still being read.
     """
 
-    mark: Mark
+    mark: Position
     value: Any
     parts: dict[str | int, Node] = field(default_factory=dict)
-    keys: dict[str, Mark] = field(default_factory=dict)
+    keys: dict[str, Position] = field(default_factory=dict)
     count: int = 1
     height: int = 0
     open: bool = False
 
-    def mark_of(self, loc: Loc) -> Mark:
+    def mark_of(self, loc: Loc) -> Position:
         """Return where the value at ``loc`` starts, or the nearest thing around it.
 
         A last step that is a Key asks for the key and not for its value.

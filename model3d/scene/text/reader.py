@@ -5,21 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from pydantic import ValidationError
-
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.lesson import which_change
 from model3d.scene.meshes import MeshError, mesh_of
-from model3d.scene.mistakes import Loc, Mistake, SceneError, dotted, found
+from model3d.scene.mistakes import Loc, Mistake, SceneError, at_loc, dotted, found
+from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.composer import compose
-from model3d.scene.text.nodes import START, Mark, Node, NotReadError
-from model3d.scene.text.wording import explained
-from model3d.scene.written import at_loc, mapping, text
+from model3d.scene.text.nodes import START, Node, NotReadError, Position
 
 if TYPE_CHECKING:
+    from model3d.scene.mistakes import Found
     from model3d.scene.text.nodes import Fault
-    from model3d.scene.written import Found
 
 LARGEST: Final = 32 * 2**20
 """Bytes of a scene file; a room of 10 000 items has a tenth of it."""
@@ -44,7 +41,7 @@ def read_scene(path: Path | str) -> Scene:
         line = before.count(b"\n") + 1
         column = len(before[before.rfind(b"\n") + 1 :].decode()) + 1
         message = f"found the byte 0x{data[error.start]:02X}, right is UTF-8 text"
-        raise _refused(path, Mark(line, column), message) from None
+        raise _refused(path, Position(line, column), message) from None
     return read_text(content, path)
 
 
@@ -96,18 +93,11 @@ def read_text(content: str, file: Path | str) -> Scene:
 def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     data: dict[str, Any] = node.value
     path = Path(file)
-    mistakes: list[Found] = []
-    scene = None
-    try:
-        scene = Scene.model_validate(
-            data, context=Origin(path, checked=True), by_name=False
-        )
-    except ValidationError as error:
-        mistakes = explained(error, Scene, data)
-    mistakes += cross_mistakes(data, path.parent)
-    if scene is not None and not mistakes:
-        mistakes += _unreadable_meshes(scene)
-    if scene is not None and not mistakes and not faults:
+    scene, mistakes = usable(Scene, data, Origin(path, checked=True))
+    mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
+    if not mistakes:
+        mistakes = _unreadable_meshes(scene)
+    if not mistakes and not faults:
         return scene
     placed = [(node.mark_of(loc), loc, message) for loc, message in mistakes]
     # The value of a tag or a key that cannot be used is no mistake of its own.
@@ -133,7 +123,7 @@ def _unreadable_meshes(scene: Scene) -> list[Found]:
 
 
 def _listed(
-    placed: list[tuple[Mark, Loc, str]], data: dict[str, Any], file: str
+    placed: list[tuple[Position, Loc, str]], data: dict[str, Any], file: str
 ) -> tuple[Mistake, ...]:
     lines = [
         Mistake(file, *mark, *_item_and_field(loc, data), message)
@@ -158,16 +148,21 @@ def _item_and_field(loc: Loc, data: dict[str, Any]) -> tuple[str, str]:
     """Return the id of the item a place is in, and the field as a path from there."""
     match loc:
         case ("items", int(), *field) | ("room", "doors", int(), *field):
-            thing = at_loc(data, loc[: len(loc) - len(field)])
-            own_id = text(mapping(thing).get("id"))
-            return (own_id, dotted(tuple(field))) if own_id else ("", dotted(loc))
+            own_id = _id(at_loc(data, (*loc[: len(loc) - len(field)], "id")))
+            return own_id, dotted(tuple(field) if own_id else loc)
         case ("lesson", "steps", int(), "do", int(), *_):
-            change = mapping(at_loc(data, loc[:5]))
-            key = which_change(change) or ""
-            named = mapping(change[key]).get("id") if key == "add" else change.get(key)
-            return text(named) or "", dotted(loc)
+            key = which_change(at_loc(data, loc[:5])) or ""
+            own = (key, "id") if key == "add" else (key,)
+            return _id(at_loc(data, (*loc[:5], *own))), dotted(loc)
     return "", dotted(loc)
 
 
-def _refused(file: Path | str, mark: Mark, message: str) -> SceneError:
+def _id(value: object) -> str:
+    """Return an id as written, text or a whole number, or nothing."""
+    if isinstance(value, int) and not isinstance(value, bool):
+        return found(value)
+    return value if isinstance(value, str) else ""
+
+
+def _refused(file: Path | str, mark: Position, message: str) -> SceneError:
     return SceneError((Mistake(str(file), *mark, "", "", message),))

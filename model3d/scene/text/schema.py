@@ -19,7 +19,7 @@ from model3d.scene.kinds import KINDS, WALL_WORDS
 from model3d.scene.lesson import PLACES, SCENE_KEYS
 from model3d.scene.parts import LENGTH_SCHEMAS, Part
 from model3d.scene.scene import Scene
-from model3d.scene.written import OUTDOOR
+from model3d.scene.site import OUTDOOR
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,0 +1,261 @@
+"""From the library's validation errors to plain English: what was found, what is right.
+
+Every kind of error a scene can meet has its words here; the tests hold the list against
+the models.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final, get_args
+
+from model3d.scene.lesson import CHANGES
+from model3d.scene.mistakes import Key, Loc, at_loc, found
+from model3d.scene.nearest import listed, nearest
+from model3d.scene.parts import Part
+from model3d.scene.placement import PLACES, REFERENCES
+from model3d.scene.stated import Stated
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pydantic import ValidationError
+    from pydantic_core import ErrorDetails
+
+    from model3d.scene.mistakes import Found
+
+_TAGGED: Final = ("place", "walls", "working_space", "turn")
+"""Fields whose errors name, after the field, which of its forms was meant."""
+
+_RIGHT: Final = {
+    "string_type": "text",
+    "string_too_short": "text that is not empty",
+    "string_too_long": "text of at most {max_length} characters",
+    "string_unicode": "text of whole characters",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "int_parsing_size": "a smaller number",
+    "float_type": "a number",
+    "finite_number": "a finite number",
+    "greater_than": "a number above {gt:g}",
+    "greater_than_equal": "{ge:g} or more",
+    "less_than_equal": "{le:g} or less",
+    "bool_type": "true or false",
+    "tuple_type": "a list",
+    "dict_type": "a mapping",
+    "walls": "a word for all walls, or a mapping with one for each",
+    "working_space": "auto, none, or a mapping with depth, width and height",
+    "model_type": "a mapping",
+    "model_attributes_type": "a mapping",
+}
+"""What would be right, by the kind of error."""
+
+_MOST_KEYS: Final = 12
+"""A longer list of what would be right helps nobody."""
+_MOST_ERRORS: Final = 20_000
+"""More than anybody reads; a file made to have millions of them must not take hours."""
+_OTHER: Final = "a value of another kind"
+"""Where a later version of the library has an error that is not in the list."""
+_BESIDE: Final = "fields"
+"""Where the model keeps what the file has beside ``set``."""
+_NEEDED: Final = {
+    **dict.fromkeys((*REFERENCES, *CHANGES), "the id of an item"),
+    "add": "an item",
+    "title": "a title",
+    "units": "mm, m, in or ft",
+    "rules": "a rule book such as nec-2023",
+    "id": "an id of its own",
+    "kind": "a kind such as panelboard, pipe or obstacle",
+    "hinge": "left or right",
+    "width": "a width",
+    "height": "a height",
+    "wall": "the name of a wall",
+    "along": "a length from the wall's left end",
+    "shelf": "the height of the shelf above the rack's underside",
+    "cells": "the number of cells",
+    "cell": "width, depth and height of a cell",
+    "at": "the id of an item",
+    "by": "east, north and up",
+    "to": "an angle in degrees",
+    "steps": "a list of steps",
+    _BESIDE: "the new values beside set",
+}
+"""What would be right where a field is missing that must be there."""
+
+_COUNTED: Final = {
+    "size": "width, depth and height",
+    "cell": "width, depth and height",
+    "section": "width and height",
+    "access_opening": "width and length",
+    "from": "x, y and z",
+    "to": "x, y and z",
+    "at": "x and y",
+    "by": "east, north and up",
+    "shift": "three lengths",
+    "turn": "degrees about x, y and z",
+    "outline": "x and y",
+}
+"""What a list of a fixed length holds."""
+
+
+def explained(error: ValidationError, root: type[Part], data: object) -> list[Found]:
+    """Return each error of a validation with its place as written, in plain English.
+
+    Args:
+        error: What pydantic found.
+        root: The model that was validated.
+        data: What it was validated on.
+    """
+    details = error.errors(include_url=False)[:_MOST_ERRORS]
+    unknown = [*_unknown_keys(details, root, data)]
+    # A key that was misspelt is one mistake, not a second one for being missing.
+    meant = {(*loc[:-1], near) for loc, near, _ in unknown}
+    mistakes: list[Found] = [(loc, message) for loc, _, message in unknown]
+    for detail in details:
+        if detail["type"] == "extra_forbidden":
+            continue
+        loc = _written(detail["loc"])
+        if detail["type"] == "missing" and loc in meant:
+            continue
+        if detail["type"] == "too_short" and _is_long_enough(detail, loc, data):
+            continue
+        mistakes.append(_worded(detail, loc, data))
+    return [*dict.fromkeys(mistakes)]
+
+
+def _is_long_enough(detail: ErrorDetails, loc: Loc, data: object) -> bool:
+    # The library counts only what is right in the list; the rest has its own lines.
+    there = at_loc(data, loc)
+    fewest = detail.get("ctx", {})["min_length"]
+    return isinstance(there, list | tuple) and len(there) >= fewest
+
+
+def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
+    kind, context = detail["type"], detail.get("ctx", {})
+    value = at_loc(data, loc)
+    what = found(value)
+    if kind == "missing" and isinstance(loc[-1], int):
+        # One of a fixed number of values: the list is at fault, not its end.
+        loc = loc[:-1]
+        what, right = found(at_loc(data, loc)), _count(loc)
+    elif kind == "missing":
+        right = _NEEDED.get(str(loc[-1]), _OTHER)
+        loc = loc[:-1] if loc[-1] == _BESIDE else loc
+    elif kind in ("place", "change"):
+        loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)
+    elif kind == "too_long":
+        right = _count(loc)
+    elif kind == "too_short":
+        what_it_is = "mapping" if isinstance(value, dict) else "list"
+        right = f"a {what_it_is} of at least {context['min_length']}"
+    elif kind == "literal_error":
+        right = _choice(value, str(context["expected"]))
+    elif kind == "value_error":
+        right = str(context["error"])
+    else:
+        right = _RIGHT.get(kind, _OTHER).format(**context)
+    return loc, f"found {what}, right is {right}"
+
+
+def _unknown_keys(
+    details: list[ErrorDetails], root: type[Part], data: object
+) -> Iterator[tuple[Loc, str | None, str]]:
+    """Yield the place of each unknown key, the nearest known one, and the message."""
+    for detail in details:
+        if detail["type"] == "extra_forbidden":
+            *parent, key = detail["loc"]
+            known = _keys(_part_at(root, tuple(parent)))
+            there = at_loc(data, _written(tuple(parent)))
+            free = [name for name in known if not _has(there, name)]
+            yield _unknown(_written(detail["loc"]), str(key), known, free)
+
+
+def _unknown(
+    loc: Loc, key: str, known: list[str], free: list[str]
+) -> tuple[Loc, str | None, str]:
+    near = nearest(key, free) or nearest(key, known)
+    few = len(known) <= _MOST_KEYS
+    right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
+    if not near and key in Stated.model_fields:
+        right = f"{key} at the scene or in its room"
+    message = f"found the unknown key {found(key)}, right is {right}"
+    return (*loc[:-1], Key(key)), near, message
+
+
+def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, str]:
+    """Return place, found and right where exactly one of some keys is wanted."""
+    right = f"one of {listed(keys)}"
+    if not isinstance(value, dict):
+        return loc, found(value), f"a mapping with {right}"
+    there = [key for key in keys if key in value]
+    if there:
+        return loc, listed(there, "and"), right
+    for key in value:
+        if near := nearest(str(key), keys):
+            return (*loc, Key(key)), f"the unknown key {found(key)}", near
+    return loc, "none of them", right
+
+
+def _choice(value: object, expected: str) -> str:
+    words = expected.replace("'", "").replace(" or ", ", ").split(", ")
+    near = nearest(value, words) if isinstance(value, str) else None
+    return f"{listed(words)} (nearest: {near})" if near else listed(words)
+
+
+def _count(loc: Loc) -> str:
+    name = next((str(step) for step in reversed(loc) if isinstance(step, str)), "")
+    # Of the two sizes there are, an item's has three numbers and a room's has two.
+    return "x and y" if loc == ("room", "size") else _COUNTED.get(name, _OTHER)
+
+
+def _written(loc: Loc) -> Loc:
+    """Return the place as written: without the names of the forms of a field."""
+    steps: list[str | int] = []
+    forms = False
+    for number, step in enumerate(loc):
+        if forms or step == "[key]":
+            forms = False
+            continue
+        steps.append(step)
+        before = loc[number - 1] if number else None
+        is_change = isinstance(step, int) and before == "do"
+        forms = is_change or step in _TAGGED or before == "expect"
+    return tuple(steps)
+
+
+def _has(data: object, key: str) -> bool:
+    return isinstance(data, dict) and key in data
+
+
+def _keys(part: type[Part]) -> list[str]:
+    return [field.alias or name for name, field in part.model_fields.items()]
+
+
+def _part_at(root: type[Part], loc: Loc) -> type[Part]:
+    """Return the model that reads the mapping at ``loc``, as the library names it."""
+    parts = [root]
+    is_form = False
+    for number, step in enumerate(loc):
+        if is_form:
+            # The form of a place or a change has the name of a key it alone has.
+            parts = [part for part in parts if step in _keys(part)] or parts
+            is_form = False
+            continue
+        is_form = step in _TAGGED or (
+            isinstance(step, int) and number > 0 and loc[number - 1] == "do"
+        )
+        if isinstance(step, str):
+            parts = [
+                inner
+                for part in parts
+                for name, field in part.model_fields.items()
+                if (field.alias or name) == step
+                for inner in _parts_in(field.annotation)
+            ] or parts
+    return parts[0]
+
+
+def _parts_in(annotation: Any) -> Iterator[type[Part]]:  # noqa: ANN401 - any type
+    if isinstance(annotation, type) and issubclass(annotation, Part):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from _parts_in(inner)

@@ -1,0 +1,52 @@
+"""Where items stand: the room or outdoor place, and what is said of it as a whole."""
+
+from typing import Final, Literal
+
+from model3d.scene.parts import Day, Distance, Words
+from model3d.scene.room import Room
+from model3d.scene.stated import Stated
+from model3d.units import to_metres
+
+OUTDOOR: Final = "outdoor"
+LIMITED: Final = ("crawl-space", "above-ceiling")
+"""Uses of a place that is entered through an opening, not by a door."""
+USES: Final = ("electrical-room", "battery-room", *LIMITED, OUTDOOR)
+"""The uses some rule knows; any other word is a use without rules of its own."""
+
+
+class Site(Stated):
+    """All of a scene but its items and its lesson."""
+
+    title: Words
+    """Title of the scene."""
+    units: Literal["mm", "m", "in", "ft"]
+    """What a bare number means."""
+    rules: Words
+    """The rule book, or a local amendment file relative to the scene."""
+    measures: Literal["si", "inch-pound", "either"] | None = None
+    """Which published figure of a limit counts; either if left out."""
+    installed: Day | None = None
+    """Date of the installation; picks values that depend on it."""
+    premises: Literal["new", "existing", "existing-dwelling"] = "new"
+    """New or existing premises."""
+    use: Words = "electrical-room"
+    """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
+    survey_tolerance: Distance = 0.0
+    """How well the dimensions are known; 0 for a design."""
+    room: Room | None = None
+    """The room; outdoors it may be left out."""
+
+    def metres(self, length: float | str) -> float:
+        """Return a length of this scene in metres."""
+        return to_metres(length, self.units)
+
+    @property
+    def stated(self) -> Stated:
+        """What is said of the place as a whole, here or in the room."""
+        said = {
+            name: value
+            for part in (self, self.room)
+            for name in Stated.model_fields
+            if (value := getattr(part, name, None)) is not None
+        }
+        return Stated.model_construct(**said)

@@ -1,0 +1,89 @@
+"""Pictures of a lesson's steps: which stage, which words, from where.
+
+The room is invented; where a camera stands is worked out by hand beside each check.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+
+from tests.viewer.written_rooms import LESSON, room_scene
+from viewer.picture.step import in_words, sizes_of_step, step_words, view_of_step
+from viewer.picture.still import step_picture
+from viewer.sheet.projection import Projection
+from viewer.stage.lesson import lesson_stage, points_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+STAGE = lesson_stage(room_scene(lesson=LESSON))
+ASPECT = 1.5
+
+
+def test_a_step_is_said_with_its_number() -> None:
+    assert step_words(STAGE, 1) == "1 / 3  The wireway is mounted higher."
+    asked = step_words(STAGE, 2, asked=True)
+    assert asked == "2 / 3  It comes down, and is 300 deep. Is the space right?"
+
+
+def test_a_step_that_says_nothing_tells_what_is_not_met() -> None:
+    steps = [{"ask": "And now?", "do": [{"open": "LP1", "to": 30}]}]
+    made = lesson_stage(room_scene(lesson={"title": "Quiet", "steps": steps}))
+    said = step_words(made, 1)
+    assert said == "1 / 1  " + in_words(made.steps[0].stage)
+    assert "LP1 working space" in said
+
+
+def test_a_step_that_looks_nowhere_looks_as_the_one_before() -> None:
+    looks = [view_of_step(STAGE, number, ASPECT) for number in (1, 2, 3)]
+    assert looks[0] == looks[1] == looks[2]
+    assert [step.item for step in STAGE.steps] == ["LP1"] * 3
+
+
+@pytest.mark.parametrize("looking_from", [None, "south-east", "west", "above"])
+@pytest.mark.parametrize("aspect", [0.8, 1.2, 2.0])
+def test_the_camera_of_a_step_sees_all_it_looks_at(
+    looking_from: str | None, aspect: float
+) -> None:
+    view = view_of_step(STAGE, 1, aspect, looking_from=looking_from)
+    width, height = round(600 * aspect), 600
+    seen = Projection(view, width, height).pixels(
+        points_of(STAGE.steps[0].stage, "LP1")
+    )
+    assert (seen >= -1).all()
+    assert (seen <= np.array([width, height]) + 1).all()
+
+
+def test_another_place_to_stand_looks_at_the_same_thing() -> None:
+    """From the west the eye is west of what it looks at; above it is higher."""
+    west = view_of_step(STAGE, 1, ASPECT, looking_from="west")
+    assert west.eye[0] < west.target[0]
+    assert west.eye[1] == pytest.approx(west.target[1], abs=0.01)
+    above = view_of_step(STAGE, 1, ASPECT, looking_from="above")
+    assert above.parallel
+    with pytest.raises(ValueError, match="no view 'upstairs': one of south-east"):
+        view_of_step(STAGE, 1, ASPECT, looking_from="upstairs")
+
+
+def test_a_step_shows_the_sizes_of_what_it_looks_at_though_they_are_met() -> None:
+    """208Y/120 is 120 V to ground: 900 mm deep by NEC 2023 Table 110.26(A)(1)."""
+    step = STAGE.steps[1]
+    sizes = sizes_of_step(step.stage, step.item)
+    own = {one.name: one.brief for one in sizes if one.item == "LP1"}
+    assert own["depth"] == "900 mm"
+    assert own["width"] == "762 mm"
+    assert not any(one.short for one in sizes if one.item == "LP1")
+    assert [one.item for one in sizes if one.short] == [
+        one.item for one in step.stage.dimensions if one.short
+    ]
+    assert all(one.short for one in sizes_of_step(step.stage, None))
+
+
+@pytest.mark.parametrize("number", [0, 4, -1])
+def test_a_step_that_is_not_there_is_refused(number: int, tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match=f"found step {number}, right is .* 1 to 3"):
+        step_picture(STAGE, number, tmp_path / "step.png")
+    assert not list(tmp_path.iterdir())

@@ -1,0 +1,121 @@
+"""Signs in the pictures of every example: none over another, none outside.
+
+Names that cover one another cannot be read; that they must not is the first rule of
+lettering on maps (Imhof, "Positioning Names on Maps", The American Cartographer, 1975).
+"""
+
+from __future__ import annotations
+
+import itertools
+from functools import cache
+from typing import TYPE_CHECKING, Final
+
+import pytest
+from PIL import Image
+
+from tests.scenes import examples
+from viewer.picture.composition import compass_box, signs_in
+from viewer.picture.step import sizes_of_step, step_words, view_of_step
+from viewer.sheet.captions import legend, meanings, spoken_lines
+from viewer.sheet.layout import layout
+from viewer.sheet.letters import Sheet
+from viewer.sheet.signs import LETTERS, line_sizes
+from viewer.stage import build_stage
+from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
+
+if TYPE_CHECKING:
+    from viewer.sheet.layout import Layout
+    from viewer.sheet.marks import Signs
+    from viewer.stage import Stage
+
+pytestmark = pytest.mark.many
+
+SIZES: Final = ((1600, 1000), (900, 600))
+SHEET: Final = Sheet(Image.new("RGB", (8, 8)))
+
+
+@cache
+def stage_of(name: str, of: str) -> Stage:
+    """Return an example room as it is shown for one of its items."""
+    whole = build_stage(examples.scene(name), examples.report(name), of=of)
+    return about(whole, of)
+
+
+def hold(signs: Signs, plan: Layout) -> None:
+    """Make sure that signs keep apart, in the room's part, and hold their texts."""
+    boxes = [(mark.lines, mark.box) for mark in signs.marks]
+    boxes.append((("the arrow to the north",), compass_box(plan)))
+    for (one, a), (other, b) in itertools.combinations(boxes, 2):
+        assert not a.overlaps(b), (one, other)
+    room = plan.room
+    for mark in signs.marks:
+        box = mark.box
+        assert room.left <= box.left < box.right <= room.right, mark.lines
+        assert room.top <= box.top < box.bottom <= room.bottom, mark.lines
+        shares = line_sizes(mark.look, len(mark.lines))
+        bold = mark.look in {"strong-name", "not-met", "open"}
+        for line, share in zip(mark.lines, shares, strict=True):
+            size = LETTERS * plan.scale * share
+            assert SHEET.wide(line, size, bold=bold) <= box.right - box.left, line
+
+
+def numbers(signs: Signs) -> int:
+    """Return how many findings the badges of a picture stand for."""
+    return sum(
+        int(run.split("-")[-1]) - int(run.split("-")[0]) + 1
+        for mark in signs.marks
+        if mark.look in {"not-met", "open"}
+        for run in mark.lines[0].split(", ")
+    )
+
+
+def words_of(signs: Signs) -> set[tuple[str, ...]]:
+    return {mark.lines for mark in signs.marks}
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_in_a_picture_of_a_room_no_sign_covers_another(
+    name: str, size: tuple[int, int]
+) -> None:
+    stage = examples.stage(name)
+    plan = layout(stage, size)
+    signs = signs_in(stage, plan, view_of_place(stage, plan.aspect), SHEET.wide)
+    hold(signs, plan)
+    assert numbers(signs) == len(stage.badges)
+    assert [one[:2] for one in legend(stage, plan, SHEET.wide)] == [*meanings(stage)]
+    for one in short_sizes(stage):
+        assert tuple(filter(None, (one.brief, one.brief_other))) in words_of(signs)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_in_a_picture_of_one_item_no_sign_covers_another(
+    name: str, size: tuple[int, int]
+) -> None:
+    whole = examples.stage(name)
+    items = {shape.item for shape in whole.shapes if shape.role == "solid"}
+    of = next(one.subject for one in whole.findings if one.subject in items)
+    stage = stage_of(name, of)
+    plan = layout(stage, size, of=of)
+    signs = signs_in(stage, plan, view_of_item(stage, of, plan.aspect), SHEET.wide)
+    hold(signs, plan)
+    assert numbers(signs) == len(stage.badges)
+
+
+@pytest.mark.parametrize("name", examples.LESSON_NAMES)
+def test_in_a_picture_of_a_step_no_sign_covers_another(name: str) -> None:
+    lesson = examples.steps_shown(name)
+    for size, number in itertools.product(SIZES, range(1, len(lesson.steps) + 1)):
+        step = lesson.steps[number - 1]
+        words = step_words(lesson, number)
+        plan = layout(step.stage, size, words=words, title=lesson.lesson)
+        view = view_of_step(lesson, number, plan.aspect)
+        sizes = sizes_of_step(step.stage, step.item)
+        signs = signs_in(step.stage, plan, view, SHEET.wide, sizes=sizes)
+        hold(signs, plan)
+        assert numbers(signs) == len(step.stage.badges)
+        kept = legend(step.stage, plan, SHEET.wide)
+        assert [one[:2] for one in kept] == [*meanings(step.stage)]
+        told = spoken_lines(SHEET, plan)
+        assert " ".join(told) == " ".join(words.split())

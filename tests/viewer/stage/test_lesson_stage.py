@@ -1,0 +1,263 @@
+"""Lessons as stages: what is shown after each step, and where the camera goes.
+
+The rooms are invented. That a point is in a picture is worked out here with a pinhole
+camera of its own: the eye, the way it looks, and the angle of the picture.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+
+from model3d import Scene
+from model3d.lessons import LessonError, run_lesson
+from tests.scenes import examples
+from viewer.page.html import page
+from viewer.stage import build_stage, document
+from viewer.stage.layers import SPACES
+from viewer.stage.lesson import lesson_stage
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from viewer.stage import Shape, Stage, View
+
+WIDE = 1.6
+"""Width by height of the picture the views are made for."""
+
+
+def scene(*steps: dict[str, Any]) -> Scene:
+    return Scene.model_validate(
+        {
+            "title": "Annex",
+            "units": "mm",
+            "rules": "nec-2023",
+            "room": {
+                "size": [4000, 3000],
+                "height": 2700,
+                "walls": "gypsum",
+                "doors": [
+                    {
+                        "id": "D1",
+                        "wall": "south",
+                        "along": 500,
+                        "width": 900,
+                        "height": 2100,
+                        "opens": "out",
+                        "hinge": "left",
+                    }
+                ],
+            },
+            "items": [
+                {
+                    "id": "LP1",
+                    "kind": "panelboard",
+                    "size": [500, 150, 900],
+                    "place": {"wall": "north", "along": 1500, "bottom": 900},
+                    "supply": {"system": "208Y/120", "amps": 200},
+                    "door": "left",
+                },
+                {
+                    "id": "AD1",
+                    "kind": "duct",
+                    "from": [0, 1000, 2400],
+                    "to": [4000, 1000, 2400],
+                    "section": [300, 200],
+                },
+            ],
+            "lesson": {
+                "title": "Told",
+                "steps": [{"say": "See.", **step} for step in steps],
+            },
+        }
+    )
+
+
+BOX: dict[str, Any] = {
+    "id": "BOX",
+    "kind": "machine",
+    "size": [300, 300, 1500],
+    "place": {"at": [1650, 2600], "facing": "south"},
+}
+
+
+def spaces(stage: Stage) -> set[str]:
+    """Return whose spaces are drawn in full."""
+    return {
+        shape.item
+        for shape in stage.shapes
+        if shape.role == "space" and shape.layer == SPACES
+    }
+
+
+def solid(stage: Stage, item: str) -> Shape:
+    return next(one for one in stage.shapes if (one.item, one.role) == (item, "solid"))
+
+
+def in_picture(view: View, points: NDArray[np.float64]) -> bool:
+    """Tell whether a camera sees all of some points."""
+    eye, target, up = (np.array(one) for one in (view.eye, view.target, view.up))
+    ahead = (target - eye) / np.linalg.norm(target - eye)
+    right = np.cross(ahead, up)
+    right /= np.linalg.norm(right)
+    over = np.cross(right, ahead)
+    depth = (points - eye) @ ahead
+    scale = np.full(len(points), view.width / WIDE / 2)
+    if not view.parallel:
+        assert (depth > 0).all()
+        scale = depth * np.tan(np.radians(view.angle / 2))
+    x, y = (points - eye) @ right / scale / WIDE, (points - eye) @ over / scale
+    return bool((np.abs(x) <= 1).all() and (np.abs(y) <= 1).all())
+
+
+def test_every_step_has_its_words_and_its_stage() -> None:
+    told = scene(
+        {"ask": "What now?", "do": [{"add": BOX}]}, {"do": [{"remove": "BOX"}]}
+    )
+    stage = lesson_stage(told)
+    assert (stage.title, stage.lesson) == ("Annex", "Told")
+    one, two = stage.steps
+    assert (one.ask, one.say, two.ask) == ("What now?", "See.", "")
+    assert "BOX" in {shape.item for shape in one.stage.shapes}
+    assert "BOX" not in {shape.item for shape in two.stage.shapes}
+    unmet = [row for row in one.stage.findings if row.verdict == "not-met"]
+    assert {row.in_the_way for row in unmet} == {("BOX",)}
+    assert all(row.verdict != "not-met" for row in two.stage.findings)
+
+
+def test_results_that_are_there_are_shown_and_not_others() -> None:
+    told = scene({"do": [{"add": BOX}]}, {"do": [{"remove": "BOX"}]})
+    first, _ = run_lesson(told)
+    (step,) = lesson_stage(told, [first]).steps
+    assert "BOX" in {shape.item for shape in step.stage.shapes}
+
+
+def test_spaces_of_what_is_looked_at_are_shown_until_another_is() -> None:
+    gear = {
+        "id": "DS1",
+        "kind": "disconnect",
+        "size": [300, 150, 500],
+        "place": {"wall": "west", "along": 1000, "bottom": 1000},
+        "supply": {"system": "208Y/120"},
+        "door": "left",
+    }
+    stage = lesson_stage(
+        scene(
+            {"look": {"at": "LP1"}, "do": [{"add": gear}]},
+            {},
+            {"look": {"at": "DS1"}},
+            {"look": {"at": "D1"}},
+        )
+    )
+    assert spaces(stage) == {"LP1"}
+    shown = [spaces(step.stage) - {"room"} for step in stage.steps]
+    assert shown == [{"LP1"}, {"LP1"}, {"DS1"}, set()]
+    assert [step.look is not None for step in stage.steps] == [True, False, True, True]
+
+
+@pytest.mark.parametrize("looked_from", ["south-east", "west", "above", None])
+@pytest.mark.parametrize("at", ["LP1", "D1", "wall-north", "floor"])
+def test_camera_sees_what_is_looked_at(at: str, looked_from: str | None) -> None:
+    look = {"at": at} | ({"from": looked_from} if looked_from else {})
+    (step,) = lesson_stage(scene({"look": look, "do": [{"add": BOX}]})).steps
+    assert step.look is not None
+    assert step.look.parallel == (looked_from == "above")
+    seen = [
+        shape.vertices
+        for shape in step.stage.shapes
+        if shape.item == at and len(shape.vertices)
+    ]
+    points = np.concatenate(seen or [np.array([(0, 0, 0), (4.0, 3.0, 2.7)])])
+    assert in_picture(step.look, points)
+
+
+def test_viewer_stands_where_the_lesson_says() -> None:
+    looks = ("south-east", "west", "north", "above")
+    steps = lesson_stage(
+        scene(*({"look": {"at": "LP1", "from": name}} for name in looks))
+    ).steps
+    ways = {}
+    for name, step in zip(looks, steps, strict=True):
+        assert step.look is not None
+        way = np.subtract(step.look.eye, step.look.target)
+        ways[name] = way / np.linalg.norm(way)
+    assert ways["south-east"][0] > 0.3
+    assert ways["south-east"][1] < -0.3
+    assert ways["west"][0] < -0.7
+    assert ways["north"][1] > 0.7
+    assert ways["above"] == pytest.approx([0, 0, 1])
+
+
+def test_a_leaf_is_shown_as_far_as_it_is_opened_and_can_be() -> None:
+    """The box starts 100 in front of the panel, from the hinge to 300 across.
+
+    The leaf comes from the right and meets its corner 300 across and 100 out.
+    """
+    stage = lesson_stage(
+        scene(
+            {"do": [{"open": "LP1", "to": 60}, {"open": "D1", "to": 20}]},
+            {"do": [{"add": BOX}]},
+            {"do": [{"open": "LP1", "to": 10}]},
+        )
+    )
+
+    def shown(step: int, leaf: str) -> float:
+        pivot = stage.steps[step].stage.shape(leaf).pivot
+        assert pivot is not None
+        return pivot.shown
+
+    stopped = np.degrees(np.arctan2(100, 300))
+    angles = [shown(step, "LP1/leaf-0") for step in range(3)]
+    assert angles == pytest.approx([60, stopped, 10])
+    assert [shown(step, "D1/leaf-0") for step in range(3)] == [20, 20, 20]
+
+
+def test_what_a_step_changes_is_not_drawn_faintly() -> None:
+    ceiling = {
+        "id": "LC1",
+        "kind": "ceiling",
+        "structural": False,
+        "size": [4000, 3000, 20],
+        "place": {"at": [2000, 1500], "facing": "south", "bottom": 2200},
+    }
+    told = scene({"do": [{"move": "AD1", "by": [0, 0, 50]}, {"add": ceiling}]}, {})
+    stage = lesson_stage(told)
+    one, two = (step.stage for step in stage.steps)
+    faint = [solid(each, "AD1").ghost for each in (stage, one, two)]
+    assert faint == [True, False, True]
+    assert solid(one, "AD1").opacity == 1
+    names = {label.item: label.ghost for label in one.labels}
+    assert (names["AD1"], names["LC1"]) == (False, True)
+    assert solid(one, "LC1").ghost
+
+
+def test_a_scene_without_a_lesson_has_no_such_stage() -> None:
+    bare = scene({}).model_copy(update={"lesson": None})
+    with pytest.raises(LessonError):
+        lesson_stage(bare)
+
+
+@pytest.mark.parametrize("name", examples.LESSON_NAMES)
+def test_every_lesson_makes_a_page_that_a_class_can_open(name: str) -> None:
+    """A page of a lesson stays below the megabyte that a page may have."""
+    results, stage = examples.results(name), examples.steps_shown(name)
+    assert len(stage.steps) == len(results)
+    for step, result in zip(stage.steps, results, strict=True):
+        assert step.look is not None
+        rows = sorted((row.subject, row.requirement) for row in step.stage.findings)
+        judged = result.report.judgements
+        assert rows == sorted((one.subject, one.requirement) for one in judged)
+    made = page(stage)
+    assert len(made) < 1_000_000
+    assert json.dumps(stage.lesson)[1:-1].encode() in made
+
+
+def test_the_start_of_a_lesson_is_the_stage_of_the_room() -> None:
+    told = scene({"look": {"at": "LP1"}})
+    (result,) = run_lesson(told)
+    plain = build_stage(told, result.before, of="LP1")
+    found = lesson_stage(told, [result])
+    assert document(found)["shapes"] == document(plain)["shapes"]
