@@ -1,0 +1,61 @@
+"""What several commands take, told to the parser."""
+
+from __future__ import annotations
+
+from argparse import ArgumentTypeError
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser
+
+
+def scene_argument(parser: ArgumentParser) -> None:
+    """Take one scene."""
+    parser.add_argument("scene", metavar="SCENE", type=Path, help="a scene file")
+
+
+def output_argument(parser: ArgumentParser) -> None:
+    """Take a file to write to."""
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="write to this file, whole or not at all, instead of the terminal",
+    )
+
+
+def file_argument(parser: ArgumentParser, what: str, ending: str) -> None:
+    """Take the file that is made, in this folder where none is named."""
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help=f"{what}; without it the scene's name with .{ending}, in this folder",
+    )
+
+
+def size_argument(parser: ArgumentParser, size: tuple[int, int], what: str) -> None:
+    """Take a size in pixels."""
+    parser.add_argument(
+        "--size",
+        metavar="WIDTHxHEIGHT",
+        type=_size,
+        default=size,
+        help=f"of {what}, pixels; default: {size[0]}x{size[1]}",
+    )
+
+
+def _size(text: str) -> tuple[int, int]:
+    """Read a size.
+
+    >>> _size("1600x1000")
+    (1600, 1000)
+    """
+    width, _, height = text.lower().partition("x")
+    if not (width.isdecimal() and height.isdecimal()):
+        msg = f"found {text}, right is width x height in pixels, like 1600x1000"
+        raise ArgumentTypeError(msg)
+    return int(width), int(height)
