@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook import BOOKS, Row, load_book, read_table, table_names
 from model3d.codebook.entry import Entry, Rows, Value
 from model3d.codebook.figures import Figure, worst
+from model3d.judging.requirement import requirement_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -160,7 +161,7 @@ def _page(file: Path) -> RulePage:
     if not title:
         msg = f"{file.name}: no docstring; right would be the rule's page"
         raise ValueError(msg)
-    name = file.stem.replace("_", "-")
+    name = requirement_of(file.stem)
     return RulePage(name, title.rstrip("."), body.strip(), _tables_of(tree, file.name))
 
 

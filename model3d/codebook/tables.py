@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Final
 from pydantic import TypeAdapter
 
 from model3d.codebook.blocks import Block, read_block
-from model3d.codebook.books import NAMES
+from model3d.codebook.books import BOOKS, NAMES
 from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown, wrong
 from model3d.codebook.keys import Key, read_keys
 from model3d.codebook.values import passed_on
@@ -135,7 +135,7 @@ def _spelled_out(
     if not isinstance(block, dict) or "as_in" not in block:
         return block
     other = block["as_in"]
-    base = raw.get(other) if isinstance(other, str) and other in NAMES else None
+    base = raw.get(other) if other in BOOKS[: BOOKS.index(book)] else None
     if not isinstance(base, dict) or {"as_in", "dated"} & base.keys():
         right = "the id of an edition before, whose block says all itself, undated"
         raise wrong(other, right, f"{where} as_in")

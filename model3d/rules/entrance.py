@@ -63,6 +63,7 @@ from model3d.egress.told import (
 )
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
@@ -80,7 +81,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
-REQUIREMENT: Final = "entrance"
+REQUIREMENT: Final = requirement_of(__name__)
 _ASK_DOORS: Final = "Say where the personnel doors are (room.doors)."
 _TAKEN: Final = "Nothing is said about doors: one leaf over the whole front was tested."
 _OPEN: Final = "With equipment doors open at 90 degrees"
