@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import date  # noqa: TC003 - pydantic reads it
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, TypeVar
 
-from pydantic import Field, TypeAdapter
+from pydantic import Field, TypeAdapter, model_validator
 
 from model3d.codebook.entry import Entry, Value
 from model3d.codebook.errors import BookError, gathered, refuse_unknown, wrong
@@ -48,26 +48,53 @@ class Block:
     dated: Mapping[date, Block] = field(default_factory=dict)
 
 
-class _Change(Written):
+class _Said(Written):
+    shape: ClassVar[str]
+    nothing: ClassVar[str] = ""
+
     section: Section | None = None
     absent: Reason | None = None
     checked: Checked | None = None
 
 
-class _Dated(_Change):
-    installed_before: Annotated[
-        date, right("installed_before = a day, such as 1981-04-16")
-    ] = Field(None, validate_default=True)
+class _Block(_Said):
+    shape = "a block with section, checked and the values"
 
-
-class _Block(_Change):
     checked: Checked
     dated: Annotated[
         tuple[Any, ...], Field(strict=False), right("one [[...dated]] block a day")
     ] = ()
 
+    @model_validator(mode="after")
+    def _is_cited(self) -> _Block:
+        if not (self.section or self.absent):
+            msg = 'no section; right would be section = "..." or absent = "..."'
+            raise BookError(msg)
+        return self
 
-Head = TypeVar("Head", bound=_Change)
+
+class _Dated(_Said):
+    shape = "installed_before and the values that differ"
+    nothing = "no value differs"
+
+    installed_before: Annotated[
+        date, right("installed_before = a day, such as 1981-04-16")
+    ] = Field(None, validate_default=True)
+
+
+class _Change(_Said):
+    shape = "section and the values that differ"
+    nothing = "changes no value; known are {keys}"
+
+    @model_validator(mode="after")
+    def _is_cited(self) -> _Change:
+        if self.absent and not self.section:
+            msg = "no section; right would be the citation of its absence"
+            raise BookError(msg)
+        return self
+
+
+Said = TypeVar("Said", bound=_Said)
 
 
 def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> Block:
@@ -76,31 +103,28 @@ def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> B
     Raises:
         BookError: Something is missing, unknown or no value; all mistakes at once.
     """
-    shape = "a block with section, checked and the values"
-    head, written = _apart(_Block, raw, shape, where)
-    if not (head.absent or head.section):
-        msg = f'{where}: no section; right would be section = "..." or absent = "..."'
-        raise BookError(msg)
-    ground = Ground(book, head.section, head.checked)
-    mistakes = [
+    said, written = _said(_Block, raw, where)
+    ground = Ground(book, said.section, said.checked)
+    mistakes: list[str] = []
+    block = Block(None, None, "memory", {})
+    with gathered(mistakes):
+        block = _block(said, written, keys, ground, where)
+    mistakes += [
         f"{where}: no {name} ({key.about})"
         for name, key in keys.items()
-        if not (name in written or key.optional or head.absent)
+        if not (name in written or key.optional or said.absent)
     ]
-    values: dict[str, Value] = {}
-    with gathered(mistakes):
-        values = _values(written, keys, head, ground, where)
     dated: dict[date, Block] = {}
-    for one in head.dated:
+    for one in said.dated:
         with gathered(mistakes):
-            day, change = _dated(one, keys, ground, f"{where} dated")
+            change, differs = _said(_Dated, one, f"{where} dated")
+            day = change.installed_before
             if day in dated:
                 raise wrong(str(day), "each day once", f"{where} dated")
-            dated[day] = change
+            dated[day] = _block(change, differs, keys, ground, f"{where} dated {day}")
     if mistakes:
         raise BookError(*mistakes)
     latest_first = dict(sorted(dated.items(), reverse=True))
-    block = _block(head, ground, values)
     return replace(block, citation=ground.cite(), dated=latest_first)
 
 
@@ -110,22 +134,14 @@ def read_change(raw: object, keys: Mapping[str, Key], title: str, where: str) ->
     Raises:
         BookError: Something is unknown or no value, or nothing changes.
     """
-    shape = "section and the values that differ"
-    head, written = _apart(_Change, raw, shape, where)
-    if head.absent and not head.section:
-        msg = f"{where}: no section; right would be the citation of its absence"
-        raise BookError(msg)
+    said, written = _said(_Change, raw, where)
     # Nobody said how a figure was checked: it is shown with a note to verify it.
-    marks = head.checked or Marks("memory", "memory")
-    ground = Ground(title, head.section, marks)
-    values = _values(written, keys, head, ground, where)
-    if not (values or head.absent):
-        msg = f"{where}: changes no value; known are {', '.join(keys)}"
-        raise BookError(msg)
-    change = _block(head, ground, values)
-    if head.checked or not values:
+    ground = Ground(title, said.section, said.checked or Marks("memory", "memory"))
+    change = _block(said, written, keys, ground, where)
+    if said.checked or not change.values:
         return change
-    return replace(change, marked=worst(value.checked for value in values.values()))
+    marked = worst(value.checked for value in change.values.values())
+    return replace(change, marked=marked)
 
 
 def entry_of(table: str, block: Block, installed: date | None) -> Entry:
@@ -146,53 +162,38 @@ def entry_of(table: str, block: Block, installed: date | None) -> Entry:
     return Entry(table, absent, cited, MappingProxyType(values), marked)
 
 
-def _apart(
-    kind: type[Head], raw: object, shape: str, where: str
-) -> tuple[Head, dict[str, object]]:
-    """Return what a block says beside its values, and all else that it says."""
+def _said(
+    kind: type[Said], raw: object, where: str
+) -> tuple[Said, Mapping[str, object]]:
+    """Return what a block says beside its values, and all of it as it is written."""
     if not isinstance(raw, dict):
-        raise wrong(raw, shape, where)
-    rest = dict(raw)
-    own = {word: rest.pop(word) for word in kind.words() if word in raw}
-    return read(TypeAdapter(kind), own, where), rest
+        raise wrong(raw, kind.shape, where)
+    own = {word: raw[word] for word in kind.words() if word in raw}
+    return read(TypeAdapter(kind), own, where), raw
 
 
-def _values(
+def _block(
+    said: _Said,
     written: Mapping[str, object],
     keys: Mapping[str, Key],
-    head: _Change,
-    ground: Ground,
+    base: Ground,
     where: str,
-) -> dict[str, Value]:
-    """Return the values of a block; of an absent rule those that stand apart."""
-    keys = {name: key for name, key in keys.items() if key.apart or not head.absent}
+) -> Block:
+    """Return a block with its values; of an absent rule those that stand apart."""
+    ground = Ground(base.book, said.section or base.section, said.checked or base.marks)
+    keys = {name: key for name, key in keys.items() if key.apart or not said.absent}
     values = {}
     mistakes: list[str] = []
     with gathered(mistakes):
-        refuse_unknown(written, (*keys, *head.words()), where)
+        refuse_unknown(written, (*keys, *said.words()), where)
     for name in [name for name in keys if name in written]:
         with gathered(mistakes):
             place = f"{where} {name}"
             values[name] = read_value(keys[name], written[name], ground, place)
+    if not (values or mistakes or said.absent or not said.nothing):
+        nothing = said.nothing.format(keys=", ".join(keys))
+        mistakes.append(f"{where}: {nothing}")
     if mistakes:
         raise BookError(*mistakes)
-    return values
-
-
-def _dated(
-    raw: object, keys: Mapping[str, Key], base: Ground, where: str
-) -> tuple[date, Block]:
-    shape = "installed_before and the values that differ"
-    head, written = _apart(_Dated, raw, shape, where)
-    where = f"{where} {head.installed_before}"
-    ground = Ground(base.book, head.section or base.section, head.checked or base.marks)
-    values = _values(written, keys, head, ground, where)
-    if not (values or head.absent):
-        msg = f"{where}: no value differs"
-        raise BookError(msg)
-    return head.installed_before, _block(head, ground, values)
-
-
-def _block(head: _Change, ground: Ground, values: Mapping[str, Value]) -> Block:
-    cited = ground.cite() if head.section else None
-    return Block(head.absent, cited, worst(ground.marks), values)
+    cited = ground.cite() if said.section else None
+    return Block(said.absent, cited, worst(ground.marks), values)
