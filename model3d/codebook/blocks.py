@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date  # noqa: TC003 - pydantic reads it
+from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, TypeVar
 
@@ -97,6 +98,11 @@ class _Change(_Said):
 Said = TypeVar("Said", bound=_Said)
 
 
+@cache
+def _adapter(kind: type[Said]) -> TypeAdapter[Said]:
+    return TypeAdapter(kind)
+
+
 def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> Block:
     """Return the block of one book; ``book`` is the name that opens its citations.
 
@@ -169,7 +175,7 @@ def _said(
     if not isinstance(raw, dict):
         raise wrong(raw, kind.shape, where)
     own = {word: raw[word] for word in kind.words() if word in raw}
-    return read(TypeAdapter(kind), own, where), raw
+    return read(_adapter(kind), own, where), raw
 
 
 def _block(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import TYPE_CHECKING, Annotated, Final, NamedTuple
 
 from pydantic import PlainValidator, model_validator
@@ -30,12 +31,18 @@ class Printed(NamedTuple):
     metres: float
 
 
+@cache
+def _metres(text: str) -> float:
+    # Editions print the same lengths again and again.
+    return to_metres(text, "m")
+
+
 def _printed(pattern: re.Pattern[str], unit: str) -> PlainValidator:
     def printed(raw: object) -> Printed:
         if not isinstance(raw, str) or not pattern.fullmatch(raw.strip()):
             raise wrong(raw, unit + _LIKE)
         try:
-            metres = to_metres(raw, "m")
+            metres = _metres(raw)
         except LengthError:
             raise wrong(raw, _LIKE) from None
         if metres <= 0:

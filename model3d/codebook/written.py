@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING, Annotated, Final, NamedTuple, TypeVar
 
 from pydantic import (
@@ -34,6 +35,7 @@ class Written(BaseModel):
     model_config = ConfigDict(frozen=True, strict=True, defer_build=True)
 
     @classmethod
+    @cache
     def words(cls) -> tuple[str, ...]:
         """Return the words that may stand there."""
         fields = cls.model_fields.items()

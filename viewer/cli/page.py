@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -73,6 +71,8 @@ def run(arguments: Namespace) -> int:
 
 
 def _still(scene: Scene, report: Report) -> bytes:
+    import tempfile
+
     from viewer.picture.graphics import DrawingError
     from viewer.picture.still import picture
 
@@ -87,6 +87,8 @@ def _still(scene: Scene, report: Report) -> bytes:
 
 def _light(picture: Path) -> bytes:
     """Return a PNG of few colours: a drawing needs no more, and a page is mailed."""
+    import io
+
     from PIL import Image
 
     with Image.open(picture) as image:
