@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook import BOOKS, Row, load_book, read_table, table_names
 from model3d.codebook.entry import Entry, Rows, Value
 from model3d.codebook.figures import Figure, worst
+from model3d.judging.requirement import requirement_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -160,7 +161,7 @@ def _page(file: Path) -> RulePage:
     if not title:
         msg = f"{file.name}: no docstring; right would be the rule's page"
         raise ValueError(msg)
-    name = file.stem.replace("_", "-")
+    name = requirement_of(file.stem)
     return RulePage(name, title.rstrip("."), body.strip(), _tables_of(tree, file.name))
 
 
@@ -274,8 +275,7 @@ def _all_books(table: str) -> Iterator[tuple[str, RuleBook]]:
     for name in BOOKS:
         book = load_book(name)
         yield book.name, book
-        for dated in read_table(table).blocks[name].dated:
-            day = dated.installed_before
+        for day in read_table(table).blocks[name].dated:
             older = load_book(name, installed=day - timedelta(days=1))
             yield f"{book.name} before {day.isoformat()}", older
 

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from model3d.check import check
-from model3d.rules import all_rules
+from model3d.rules import requirements
 from model3d.scene.lesson import OpenLeaf, RemoveItem, SetItem, which_change
 from model3d.scene.nearest import hint
 from model3d.standing.changes import ChangeError, apply_change
@@ -134,7 +134,7 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
     if scene.lesson is None:
         msg = "found no lesson, right is a scene with a lesson"
         raise LessonError(msg)
-    names = {rule.__name__.rpartition(".")[2].replace("_", "-") for rule in all_rules()}
+    names = requirements()
     report = check(scene)
     leaves: Leaves = {}
     results: list[StepResult] = []
@@ -235,7 +235,7 @@ def _document(result: StepResult) -> dict[str, Any]:
     }
 
 
-def _know(step: Step, names: set[str], number: int) -> None:
+def _know(step: Step, names: tuple[str, ...], number: int) -> None:
     for item, requirement, _ in expectations(step):
         if requirement and requirement not in names:
             msg = (

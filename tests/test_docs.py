@@ -11,7 +11,7 @@ import pytest
 
 from model3d import check, read_text
 from tests.paths import ROOT
-from viewer.cli.main import COMMANDS, main
+from viewer.cli.main import commands, main
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -118,7 +118,7 @@ def test_commands_of_the_readme_are_for_every_system() -> None:
 @pytest.mark.parametrize("name", PAGES)
 def test_commands_that_are_named_exist(name: str) -> None:
     named = set(re.findall(r"[`/\\]standclear ([a-z]+)", page(name)))
-    assert named <= {command.name for command in COMMANDS}
+    assert named <= {*commands()}
 
 
 def files(name: str) -> Iterator[str]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from model3d.codebook.books import BOOKS, RuleBook, load_book
+from model3d.codebook.books import BOOKS
 from model3d.codebook.entry import Entry
 from model3d.codebook.errors import BookError
 from model3d.codebook.figures import Figure, Mark, Measures, Row
+from model3d.codebook.rule_book import RuleBook, load_book
 from model3d.codebook.tables import read_table, table_names
 
 __all__ = [

@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from datetime import date, datetime
-from itertools import pairwise
+from dataclasses import dataclass, field, replace
+from datetime import date  # noqa: TC003 - pydantic reads it
+from functools import cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, TypeVar
+
+from pydantic import Field, TypeAdapter, model_validator
 
 from model3d.codebook.entry import Entry, Value
 from model3d.codebook.errors import BookError, gathered, refuse_unknown, wrong
 from model3d.codebook.figures import Mark, worst
-from model3d.codebook.marks import Ground, citation, read_marks, read_text
-from model3d.codebook.values import read_value
+from model3d.codebook.values import Ground, read_value
+from model3d.codebook.written import (
+    Checked,
+    Marks,
+    Reason,
+    Section,
+    Written,
+    read,
+    right,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -21,41 +31,76 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Dated:
-    """What holds for installations built before a day.
+class Block:
+    """What one rule book says in one table, or what a day or a city changes of it.
 
     Attributes:
-        installed_before: The day; what was built on it is no longer covered.
-        absent: Why the rule does not bind them; None where only values differ.
-        citation: Book and section, where it is another one.
+        absent: Why there is no such rule, or why it does not bind; None where it does.
+        citation: Book and section; None where a change leaves them.
         marked: How it was checked.
-        values: The values that differ.
+        values: Every value that it gives by its key, in the order of the table.
+        dated: What an installation built before a day may keep, the latest day first.
     """
 
-    installed_before: date
     absent: str | None
     citation: str | None
     marked: Mark
     values: Mapping[str, Value]
+    dated: Mapping[date, Block] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """What one rule book says in one table.
+class _Said(Written):
+    shape: ClassVar[str]
+    nothing: ClassVar[str] = ""
 
-    Attributes:
-        absent: Why the book has no such rule; None where it has.
-        citation: Book and section.
-        marked: How it was checked.
-        values: Every value by its key, in the order of the table.
-        dated: What older installations may keep, the latest day first.
-    """
+    section: Section | None = None
+    absent: Reason | None = None
+    checked: Checked | None = None
 
-    absent: str | None
-    citation: str
-    marked: Mark
-    values: Mapping[str, Value]
-    dated: tuple[Dated, ...] = ()
+
+class _Block(_Said):
+    shape = "a block with section, checked and the values"
+
+    checked: Checked
+    dated: Annotated[
+        tuple[Any, ...], Field(strict=False), right("one [[...dated]] block a day")
+    ] = ()
+
+    @model_validator(mode="after")
+    def _is_cited(self) -> _Block:
+        if not (self.section or self.absent):
+            msg = 'no section; right would be section = "..." or absent = "..."'
+            raise BookError(msg)
+        return self
+
+
+class _Dated(_Said):
+    shape = "installed_before and the values that differ"
+    nothing = "no value differs"
+
+    installed_before: Annotated[
+        date, right("installed_before = a day, such as 1981-04-16")
+    ] = Field(None, validate_default=True)
+
+
+class _Change(_Said):
+    shape = "section and the values that differ"
+    nothing = "changes no value; known are {keys}"
+
+    @model_validator(mode="after")
+    def _is_cited(self) -> _Change:
+        if self.absent and not self.section:
+            msg = "no section; right would be the citation of its absence"
+            raise BookError(msg)
+        return self
+
+
+Said = TypeVar("Said", bound=_Said)
+
+
+@cache
+def _adapter(kind: type[Said]) -> TypeAdapter[Said]:
+    return TypeAdapter(kind)
 
 
 def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> Block:
@@ -64,48 +109,45 @@ def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> B
     Raises:
         BookError: Something is missing, unknown or no value; all mistakes at once.
     """
-    if not isinstance(raw, dict):
-        raise wrong(raw, where, "a block with section, checked and the values")
-    ground = _ground(raw, book, where)
-    absent = None
-    if "absent" in raw:
-        absent = read_text(raw["absent"], f"{where} absent", "the reason")
-    elif ground.section is None:
-        msg = f'{where}: no section; right would be section = "..." or absent = "..."'
-        raise BookError(msg)
-    own = ("section", "checked", "absent" if absent else "dated")
-    allowed = [key for key in keys.values() if key.apart or not absent]
+    said, written = _said(_Block, raw, where)
+    ground = Ground(book, said.section, said.checked)
     mistakes: list[str] = []
+    block = Block(None, None, "memory", {})
     with gathered(mistakes):
-        refuse_unknown(raw, (*own, *(key.name for key in allowed)), where)
-    values = read_values(raw, allowed, ground, mistakes)
+        block = _block(said, written, keys, ground, where)
     mistakes += [
-        f"{where}: no {key.name} ({key.about})"
-        for key in allowed
-        if not (key.name in raw or key.optional or absent)
+        f"{where}: no {name} ({key.about})"
+        for name, key in keys.items()
+        if not (name in written or key.optional or said.absent)
     ]
-    dated: tuple[Dated, ...] = ()
-    with gathered(mistakes):
-        dated = _all_dated(raw.get("dated", []), keys, ground)
+    dated: dict[date, Block] = {}
+    for one in said.dated:
+        with gathered(mistakes):
+            change, differs = _said(_Dated, one, f"{where} dated")
+            day = change.installed_before
+            if day in dated:
+                raise wrong(str(day), "each day once", f"{where} dated")
+            dated[day] = _block(change, differs, keys, ground, f"{where} dated {day}")
     if mistakes:
         raise BookError(*mistakes)
-    cited = citation(book, ground.section)
-    return Block(absent, cited, worst(ground.marks), values, dated)
+    latest_first = dict(sorted(dated.items(), reverse=True))
+    return replace(block, citation=ground.cite(), dated=latest_first)
 
 
-def read_values(
-    raw: Mapping[str, object],
-    keys: list[Key],
-    ground: Ground,
-    mistakes: list[str],
-) -> dict[str, Value]:
-    """Return the values that ``raw`` holds, and add what is wrong to ``mistakes``."""
-    values = {}
-    for key in keys:
-        if key.name in raw:
-            with gathered(mistakes):
-                values[key.name] = read_value(key, raw[key.name], ground)
-    return values
+def read_change(raw: object, keys: Mapping[str, Key], title: str, where: str) -> Block:
+    """Return what an amendment changes; ``title`` opens its citations.
+
+    Raises:
+        BookError: Something is unknown or no value, or nothing changes.
+    """
+    said, written = _said(_Change, raw, where)
+    # Nobody said how a figure was checked: it is shown with a note to verify it.
+    ground = Ground(title, said.section, said.checked or Marks("memory", "memory"))
+    change = _block(said, written, keys, ground, where)
+    if said.checked or not change.values:
+        return change
+    marked = worst(value.checked for value in change.values.values())
+    return replace(change, marked=marked)
 
 
 def entry_of(table: str, block: Block, installed: date | None) -> Entry:
@@ -116,9 +158,9 @@ def entry_of(table: str, block: Block, installed: date | None) -> Entry:
     binds none that is older.
     """
     values = dict(block.values)
-    absent, cited, marked = block.absent, block.citation, block.marked
-    for dated in block.dated:
-        if installed is not None and installed < dated.installed_before:
+    absent, cited, marked = block.absent, block.citation or "", block.marked
+    for day, dated in block.dated.items():
+        if installed is not None and installed < day:
             values.update(dated.values)
             cited = dated.citation or cited
             if dated.absent is not None:
@@ -126,57 +168,38 @@ def entry_of(table: str, block: Block, installed: date | None) -> Entry:
     return Entry(table, absent, cited, MappingProxyType(values), marked)
 
 
-def _ground(raw: Mapping[str, object], book: str, where: str) -> Ground:
-    if "checked" not in raw:
-        msg = f"{where}: no checked; right would be how it was checked"
-        raise BookError(msg)
-    section = None
-    if "section" in raw:
-        section = read_text(raw["section"], f"{where} section", "a section")
-    return Ground(where, book, section, read_marks(raw["checked"], where))
-
-
-def _all_dated(
-    raw: object, keys: Mapping[str, Key], ground: Ground
-) -> tuple[Dated, ...]:
-    if not isinstance(raw, list):
-        raise wrong(raw, f"{ground.where} dated", "one [[...dated]] block a day")
-    found = sorted(
-        (_dated(one, keys, ground) for one in raw),
-        key=lambda one: one.installed_before,
-        reverse=True,
-    )
-    for later, earlier in pairwise(found):
-        if later.installed_before == earlier.installed_before:
-            day = later.installed_before.isoformat()
-            raise wrong(day, f"{ground.where} dated", "each day once")
-    return tuple(found)
-
-
-def _dated(raw: object, keys: Mapping[str, Key], ground: Ground) -> Dated:
-    where = f"{ground.where} dated"
+def _said(
+    kind: type[Said], raw: object, where: str
+) -> tuple[Said, Mapping[str, object]]:
+    """Return what a block says beside its values, and all of it as it is written."""
     if not isinstance(raw, dict):
-        raise wrong(raw, where, "installed_before and the values that differ")
-    absent = None
-    if "absent" in raw:
-        absent = read_text(raw["absent"], f"{where} absent", "the reason")
-    allowed = [key for key in keys.values() if key.apart or not absent]
-    own = ("installed_before", "section", "checked", "absent")
-    refuse_unknown(raw, (*own, *(key.name for key in allowed)), where)
-    day = raw.get("installed_before")
-    if not isinstance(day, date) or isinstance(day, datetime):
-        raise wrong(day, where, "installed_before = a day, such as 1981-04-16")
-    base = replace(ground, where=f"{where} {day.isoformat()}")
-    if "checked" in raw:
-        base = replace(base, marks=read_marks(raw["checked"], base.where))
-    if "section" in raw:
-        section = read_text(raw["section"], f"{base.where} section", "a section")
-        base = replace(base, section=section)
+        raise wrong(raw, kind.shape, where)
+    own = {word: raw[word] for word in kind.words() if word in raw}
+    return read(_adapter(kind), own, where), raw
+
+
+def _block(
+    said: _Said,
+    written: Mapping[str, object],
+    keys: Mapping[str, Key],
+    base: Ground,
+    where: str,
+) -> Block:
+    """Return a block with its values; of an absent rule those that stand apart."""
+    ground = Ground(base.book, said.section or base.section, said.checked or base.marks)
+    keys = {name: key for name, key in keys.items() if key.apart or not said.absent}
+    values = {}
     mistakes: list[str] = []
-    values = read_values(raw, allowed, base, mistakes)
-    if not values and not absent and not mistakes:
-        mistakes.append(f"{base.where}: no value differs")
+    with gathered(mistakes):
+        refuse_unknown(written, (*keys, *said.words()), where)
+    for name in [name for name in keys if name in written]:
+        with gathered(mistakes):
+            place = f"{where} {name}"
+            values[name] = read_value(keys[name], written[name], ground, place)
+    if not (values or mistakes or said.absent or not said.nothing):
+        nothing = said.nothing.format(keys=", ".join(keys))
+        mistakes.append(f"{where}: {nothing}")
     if mistakes:
         raise BookError(*mistakes)
-    cited = citation(base.book, base.section) if "section" in raw else None
-    return Dated(day, absent, cited, worst(base.marks), values)
+    cited = ground.cite() if said.section else None
+    return Block(said.absent, cited, worst(ground.marks), values)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias, TypeVar
 
 from model3d.codebook.errors import BookError
 from model3d.codebook.figures import Figure, Mark, Row, worst
@@ -11,6 +11,7 @@ from model3d.codebook.figures import Figure, Mark, Row, worst
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+Kind = TypeVar("Kind")
 
 _DIRECT: Final = "dc_up_to"
 """The key that says how far direct current keeps the last row of a voltage table."""
@@ -78,11 +79,7 @@ class Entry:
         Raises:
             BookError: The table has no rows, or the book has no such rule.
         """
-        content = self._content("rows")
-        if isinstance(content, Rows):
-            return content.rows
-        msg = "rows"
-        raise self._none(msg, "voltage rows")
+        return self._content("rows", Rows, "voltage rows").rows
 
     def up_to(self, *, direct_current: bool) -> float:
         """Return the highest voltage of a voltage table.
@@ -105,31 +102,19 @@ class Entry:
 
     def figure(self, key: str) -> Figure:
         """Return a length; BookError where there is none of that name."""
-        content = self._content(key)
-        if isinstance(content, Figure):
-            return content
-        raise self._none(key, "length")
+        return self._content(key, Figure, "length")
 
     def number(self, key: str) -> float:
         """Return a number (volts, amperes, degrees); BookError where there is none."""
-        content = self._content(key)
-        if isinstance(content, float):
-            return content
-        raise self._none(key, "number")
+        return self._content(key, float, "number")
 
     def flag(self, key: str) -> bool:
         """Return a yes or no; BookError where there is none of that name."""
-        content = self._content(key)
-        if isinstance(content, bool):
-            return content
-        raise self._none(key, "flag")
+        return self._content(key, bool, "flag")
 
     def words(self, key: str) -> tuple[str, ...]:
         """Return words such as kinds of items; BookError where there are none."""
-        content = self._content(key)
-        if isinstance(content, tuple):
-            return content
-        raise self._none(key, "words")
+        return self._content(key, tuple, "words")
 
     def cite(self, key: str) -> str:
         """Return the citation of one value, which may have a section of its own.
@@ -148,8 +133,11 @@ class Entry:
             raise self._none(key, "value")
         return self.values[key]
 
-    def _content(self, key: str) -> Content:
-        return self._value(key).content
+    def _content(self, key: str, kind: type[Kind], called: str) -> Kind:
+        content = self._value(key).content
+        if isinstance(content, kind):
+            return content
+        raise self._none(key, called)
 
     def _none(self, key: str, kind: str) -> BookError:
         held = ", ".join(self.values) or "none"

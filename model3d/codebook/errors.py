@@ -56,22 +56,23 @@ def nearest(word: str, known: Iterable[str]) -> str:
     return f"known are {', '.join(words)}"
 
 
-def wrong(found: object, where: str, right: str) -> BookError:
-    """Make the error of one value: what it is, where it stands, what would be right.
+def wrong(found: object, right: str, where: str = "") -> BookError:
+    """Make the error of one value: what it is, what would be right, where it stands.
 
-    >>> str(wrong(762, "a.toml: [b] width", 'a length such as "762 mm"'))
+    >>> str(wrong(762, 'a length such as "762 mm"', "a.toml: [b] width"))
     'a.toml: [b] width: 762; right would be a length such as "762 mm"'
     """
     shown = "nothing" if found is None else repr(found)
     if len(shown) > _LONGEST:
         shown = f"{shown[:_LONGEST]}..."
-    return BookError(f"{where}: {shown}; right would be {right}")
+    return BookError(f"{where and f'{where}: '}{shown}; right would be {right}")
 
 
-def refuse_unknown(found: Iterable[str], known: Iterable[str], where: str) -> None:
+def refuse_unknown(found: Iterable[str], known: Iterable[str], where: str = "") -> None:
     """Raise BookError for the first word that is not known there."""
     words = list(known)
     for word in found:
         if word not in words:
-            msg = f"{where}: {word!r} is not known there; {nearest(word, words)}"
+            place = where and f"{where}: "
+            msg = f"{place}{word!r} is not known there; {nearest(word, words)}"
             raise BookError(msg)

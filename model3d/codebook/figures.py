@@ -62,9 +62,7 @@ class Figure:
         >>> depth.at_least("inch-pound"), depth.at_least("either")
         (1.0668, 1.0)
         """
-        if measures == "either":
-            return min(self.si, self.inch_pound)
-        return self._of(measures)
+        return min(length for length, _ in self._counting(measures))
 
     def at_most(self, measures: Measures) -> float:
         """Return the greatest length in metres that keeps an upper limit.
@@ -73,21 +71,11 @@ class Figure:
         >>> reach.at_most("si"), reach.at_most("either")
         (0.15, 0.1524)
         """
-        if measures == "either":
-            return max(self.si, self.inch_pound)
-        return self._of(measures)
+        return max(length for length, _ in self._counting(measures))
 
     def checked(self, measures: Measures) -> Mark:
         """Return how the figure was checked; the worse mark where either counts."""
-        match measures:
-            case "si":
-                return self.checked_si
-            case "inch-pound":
-                return self.checked_inch_pound
-            case "either":
-                return worst((self.checked_si, self.checked_inch_pound))
-            case _:
-                assert_never(measures)
+        return worst(mark for _, mark in self._counting(measures))
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -101,14 +89,19 @@ class Figure:
         """The figure as printed, both systems where both are: 1.0 m / 3 ft 6 in."""
         return " / ".join(self.texts)
 
-    def _of(self, system: System) -> float:
-        match system:
+    def _counting(self, measures: Measures) -> tuple[tuple[float, Mark], ...]:
+        """Return the length and the mark of each system that counts."""
+        si = self.si, self.checked_si
+        inch_pound = self.inch_pound, self.checked_inch_pound
+        match measures:
             case "si":
-                return self.si
+                return (si,)
             case "inch-pound":
-                return self.inch_pound
+                return (inch_pound,)
+            case "either":
+                return si, inch_pound
             case _:
-                assert_never(system)
+                assert_never(measures)
 
 
 @dataclass(frozen=True, slots=True)

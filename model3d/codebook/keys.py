@@ -3,35 +3,32 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Annotated, Final, Literal, TypeAlias, get_args
+
+from pydantic import Field, TypeAdapter, model_validator
 
 from model3d.codebook.errors import BookError, refuse_unknown
+from model3d.codebook.written import Written, read, right
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-KINDS: Final = ("length", "number", "flag", "words", "rows")
+Kind: TypeAlias = Literal["length", "number", "flag", "words", "rows"]
 """What a value can be."""
 
+_Names = Annotated[tuple[str, ...], Field(strict=False)]
 _NAME = re.compile(r"[a-z][a-z0-9_]*")
-_OWN_WORDS = ("section", "checked", "absent", "dated", "installed_before")
-_PLAIN = ("is", "about", "optional", "apart")
-_NEEDS: Final[Mapping[str, tuple[str, ...]]] = {
-    "length": (),
-    "number": (),
-    "flag": (),
+_OWN_WORDS = ("section", "checked", "absent", "as_in", "dated", "installed_before")
+_NEEDS: Final[Mapping[Kind, tuple[str, ...]]] = {
     "words": ("one_of",),
     "rows": ("columns", "volts"),
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(Written):
     """One key of a table.
 
     Attributes:
-        name: The key as it is written.
         kind: length, number, flag, words or rows.
         about: What it means, for people.
         optional: A book may leave it out.
@@ -42,15 +39,31 @@ class Key:
         volts: What the volts of a voltage table are measured between.
     """
 
-    name: str
-    kind: str
-    about: str
+    kind: Annotated[Kind, right(f"one of {', '.join(get_args(Kind))}")] = Field(
+        alias="is"
+    )
+    about: str = ""
     optional: bool = False
     apart: bool = False
     unit: str = ""
-    one_of: tuple[str, ...] = ()
-    columns: tuple[str, ...] = ()
+    one_of: _Names = ()
+    columns: _Names = ()
     volts: str = ""
+
+    @model_validator(mode="after")
+    def _is_whole(self) -> Key:
+        needed = ("about", *_NEEDS.get(self.kind, ()))
+        unit = ("unit",) if self.kind == "number" else ()
+        known = ("kind", "optional", "apart", *needed, *unit)
+        refuse_unknown(self.model_fields_set, known)
+        for word in needed:
+            if not getattr(self, word):
+                msg = f"no {word}"
+                raise BookError(msg)
+        return self
+
+
+_KEY = TypeAdapter(Annotated[Key, right('{ is = "length", about = "..." }')])
 
 
 def read_keys(raw: object, file: str) -> dict[str, Key]:
@@ -62,39 +75,12 @@ def read_keys(raw: object, file: str) -> dict[str, Key]:
     if not isinstance(raw, dict) or not raw:
         msg = f"{file}: no [keys]; right would be one line a key, with is and about"
         raise BookError(msg)
-    return {
-        name: _key(name, line, f"{file}: [keys] {name}") for name, line in raw.items()
-    }
-
-
-def _key(name: str, raw: object, where: str) -> Key:
-    if not _NAME.fullmatch(name) or name in _OWN_WORDS:
-        msg = (
-            f"{where}: a key is small letters, digits and _, and no word of the format"
-        )
-        raise BookError(msg)
-    if not isinstance(raw, dict):
-        msg = f'{where}: right would be {{ is = "length", about = "..." }}'
-        raise BookError(msg)
-    kind = raw.get("is")
-    if kind not in KINDS:
-        msg = f"{where}: is = {kind!r}; right would be one of {', '.join(KINDS)}"
-        raise BookError(msg)
-    unit = ("unit",) if kind == "number" else ()
-    known = (*_PLAIN, *_NEEDS[kind], *unit)
-    refuse_unknown(raw, known, where)
-    for word in ("about", *_NEEDS[kind]):
-        if not raw.get(word):
-            msg = f"{where}: no {word}"
+    keys = {}
+    for name, line in raw.items():
+        where = f"{file}: [keys] {name}"
+        if not _NAME.fullmatch(name) or name in _OWN_WORDS:
+            right_name = "small letters, digits and _, and no word of the format"
+            msg = f"{where}: a key is {right_name}"
             raise BookError(msg)
-    return Key(
-        name=name,
-        kind=kind,
-        about=raw["about"],
-        optional=raw.get("optional", False) is True,
-        apart=raw.get("apart", False) is True,
-        unit=raw.get("unit", ""),
-        one_of=tuple(raw.get("one_of", ())),
-        columns=tuple(raw.get("columns", ())),
-        volts=raw.get("volts", ""),
-    )
+        keys[name] = read(_KEY, line, where)
+    return keys

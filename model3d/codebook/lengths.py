@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Final, NamedTuple
+
+from pydantic import PlainValidator, model_validator
 
 from model3d.codebook.errors import BookError, wrong
-from model3d.codebook.figures import Figure, Mark, System
+from model3d.codebook.figures import Figure
+from model3d.codebook.written import Checked, Marks, Section, Written
 from model3d.units import LengthError, to_metres
 
 if TYPE_CHECKING:
-    from model3d.codebook.marks import Marks
+    from model3d.codebook.figures import System
 
 _METRIC = re.compile(r".*\d\s*(mm|m)")
 _INCH_POUND = re.compile(r".*\d\s*(ft|in|'|\")")
@@ -21,68 +24,86 @@ _APART = 1.1
 """Printed pairs lie within 9 % (0.7 m and 2.5 ft); beyond it one is mistyped."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
-    system: System
+class Printed(NamedTuple):
+    """A length as one system prints it."""
+
     text: str
     metres: float
-    mark: Mark
 
 
-def read_length(raw: object, marks: Marks, where: str) -> Figure:
-    """Return a length that is printed in one system.
+@cache
+def _metres(text: str) -> float:
+    # Editions print the same lengths again and again.
+    return to_metres(text, "m")
+
+
+def _printed(pattern: re.Pattern[str], unit: str) -> PlainValidator:
+    def printed(raw: object) -> Printed:
+        if not isinstance(raw, str) or not pattern.fullmatch(raw.strip()):
+            raise wrong(raw, unit + _LIKE)
+        try:
+            metres = _metres(raw)
+        except LengthError:
+            raise wrong(raw, _LIKE) from None
+        if metres <= 0:
+            raise wrong(raw, "a length above zero")
+        return Printed(raw.strip(), metres)
+
+    return PlainValidator(printed)
+
+
+Metric = Annotated[Printed, _printed(_METRIC, "in mm or m, ")]
+InchPound = Annotated[Printed, _printed(_INCH_POUND, "in ft or in, ")]
+
+
+class Length(Written):
+    """A length, as one system prints it or under both of them."""
+
+    si: Metric | None = None
+    inch_pound: InchPound | None = None
+    section: Section | None = None
+    checked: Checked | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _spelled_out(cls, raw: object) -> object:
+        if isinstance(raw, dict):
+            return raw
+        metric = isinstance(raw, str) and _METRIC.fullmatch(raw.strip())
+        return {"si" if metric else "inch_pound": raw}
+
+    @model_validator(mode="after")
+    def _is_one_limit(self) -> Length:
+        self.content(Marks("read", "read"))
+        return self
+
+    def content(self, marks: Marks) -> Figure:
+        """Return the figure."""
+        return figure(self.si, self.inch_pound, marks)
+
+
+def figure(si: Printed | None, inch_pound: Printed | None, marks: Marks) -> Figure:
+    """Return a figure from what the systems print; None where one prints nothing.
+
+    What is printed in one system only serves in both measures.
 
     Raises:
-        BookError: It is no length above zero.
-
-    >>> from model3d.codebook.marks import Marks
-    >>> figure = read_length("30 in", Marks("read", "read"), "a.toml")
-    >>> figure.text, round(figure.si, 6), figure.printed
-    ('30 in', 0.762, ('inch-pound',))
+        BookError: Neither prints anything, or they cannot be the same limit.
     """
-    if isinstance(raw, str) and _METRIC.fullmatch(raw.strip()):
-        return read_pair(raw, None, marks, where)
-    return read_pair(None, raw, marks, where)
-
-
-def read_pair(si: object, inch_pound: object, marks: Marks, where: str) -> Figure:
-    """Return a figure from its SI and inch-pound words; None where none is printed.
-
-    Raises:
-        BookError: One is no length of its system, or they cannot be the same limit.
-    """
-    left = None if si is None else _side("si", si, marks.si, where)
-    right = None
-    if inch_pound is not None:
-        right = _side("inch-pound", inch_pound, marks.inch_pound, where)
-    # What is printed in one system only serves in both measures.
-    metric, imperial = left or right, right or left
-    if metric is None or imperial is None:
-        raise wrong(None, where, _LIKE)
-    low, high = sorted((metric.metres, imperial.metres))
+    left, right = si or inch_pound, inch_pound or si
+    if left is None or right is None:
+        raise wrong(None, _LIKE)
+    low, high = sorted((left.metres, right.metres))
     if high > _APART * low:
-        msg = f"{where}: {si} and {inch_pound} are too far apart to be one limit"
+        msg = f"{left.text} and {right.text} are too far apart to be one limit"
         raise BookError(msg)
+    printed: dict[System, Printed | None] = {"si": si, "inch-pound": inch_pound}
     return Figure(
-        si=metric.metres,
-        inch_pound=imperial.metres,
-        text_si=metric.text,
-        text_inch_pound=imperial.text,
-        checked_si=metric.mark,
-        checked_inch_pound=imperial.mark,
-        printed=tuple(side.system for side in (left, right) if side is not None),
+        si=left.metres,
+        inch_pound=right.metres,
+        text_si=left.text,
+        text_inch_pound=right.text,
+        checked_si=marks.si if si else marks.inch_pound,
+        checked_inch_pound=marks.inch_pound if inch_pound else marks.si,
+        printed=tuple(system for system, side in printed.items() if side),
     )
-
-
-def _side(system: System, raw: object, mark: Mark, where: str) -> _Side:
-    pattern = _METRIC if system == "si" else _INCH_POUND
-    if not isinstance(raw, str) or not pattern.fullmatch(raw.strip()):
-        unit = "in mm or m, " if system == "si" else "in ft or in, "
-        raise wrong(raw, where, unit + _LIKE)
-    try:
-        metres = to_metres(raw, "m")
-    except LengthError:
-        raise wrong(raw, where, _LIKE) from None
-    if metres <= 0:
-        raise wrong(raw, where, "a length above zero")
-    return _Side(system, raw.strip(), metres, mark)

@@ -6,31 +6,25 @@ import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Annotated, Final
+
+from pydantic import TypeAdapter
 
 from model3d.codebook.blocks import Block, read_block
-from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown
+from model3d.codebook.books import BOOKS, NAMES
+from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown, wrong
 from model3d.codebook.keys import Key, read_keys
-from model3d.codebook.marks import read_text
+from model3d.codebook.values import passed_on
+from model3d.codebook.written import CHECKED, Text, read, right
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Container, Mapping
 
 FOLDER: Final = Path(__file__).parent / "tables"
 """Where the tables stand, one TOML file each."""
 
-NAMES: Final[Mapping[str, str]] = {
-    "nec-2014": "NEC 2014",
-    "nec-2017": "NEC 2017",
-    "nec-2020": "NEC 2020",
-    "nec-2023": "NEC 2023",
-    "nec-2026": "NEC 2026",
-    "osha-1910": "29 CFR 1910.303",
-    "osha-1926": "29 CFR 1926.403",
-}
-"""Every rule book by its id, with the name that opens its citations."""
-
 _LARGEST = 1_000_000
+_TITLE = TypeAdapter(Annotated[Text, right("a few words, as a text")])
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +71,18 @@ def parse_table(name: str, raw: Mapping[str, object]) -> Table:
     """
     file = f"{name}.toml"
     keys = read_keys(raw.get("keys"), file)
+    title = ""
+    blocks: dict[str, Block] = {}
     mistakes: list[str] = []
     with gathered(mistakes):
         refuse_unknown(raw, ("title", "keys", *NAMES), file)
-    title = ""
     with gathered(mistakes):
-        title = read_text(raw.get("title"), f"{file}: title", "a few words")
-    blocks = {}
+        title = read(_TITLE, raw.get("title"), f"{file}: title")
     for book, printed in NAMES.items():
+        where = f"{file}: [{book}]"
         with gathered(mistakes):
-            blocks[book] = _block(raw, book, keys, printed, file)
+            block = _spelled_out(raw, book, blocks, where)
+            blocks[book] = read_block(block, keys, printed, where)
     if mistakes:
         raise BookError(*mistakes)
     return Table(name, title, keys, blocks)
@@ -120,17 +116,32 @@ def read_toml(file: Path, called: str) -> dict[str, object]:
         raise BookError(msg) from None
 
 
-def _block(
-    raw: Mapping[str, object],
-    book: str,
-    keys: Mapping[str, Key],
-    printed: str,
-    file: str,
-) -> Block:
+def _spelled_out(
+    raw: Mapping[str, object], book: str, read_before: Container[str], where: str
+) -> object:
+    """Return a block with what it has as it is in the block of another edition.
+
+    What it says itself counts, and no mark that comes with a value of the other one is
+    better than its own. The other one says all itself, so that nobody looks further.
+    """
     if book not in raw:
+        file, _, place = where.partition(" ")
         msg = (
-            f"{file}: no block [{book}]; right would be what the book says, "
+            f"{file} no block {place}; right would be what the book says, "
             'or absent = "why it says nothing"'
         )
         raise BookError(msg)
-    return read_block(raw[book], keys, printed, f"{file}: [{book}]")
+    block = raw[book]
+    if not isinstance(block, dict) or "as_in" not in block:
+        return block
+    other = block["as_in"]
+    base = raw.get(other) if other in BOOKS[: BOOKS.index(book)] else None
+    if not isinstance(base, dict) or {"as_in", "dated"} & base.keys():
+        right = "the id of an edition before, whose block says all itself, undated"
+        raise wrong(other, right, f"{where} as_in")
+    marks = read(CHECKED, block.get("checked"), f"{where} checked")
+    if other not in read_before:
+        # What is wrong there is told there, once.
+        raise BookError
+    passed = {word: passed_on(value, marks) for word, value in base.items()}
+    return {**passed, **{word: block[word] for word in block if word != "as_in"}}

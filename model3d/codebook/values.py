@@ -3,44 +3,96 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Annotated, Any, Final
+
+from pydantic import (
+    AfterValidator,
+    Field,
+    PlainValidator,
+    TypeAdapter,
+    ValidationInfo,
+    model_validator,
+)
 
 from model3d.codebook.entry import Content, Rows, Value
-from model3d.codebook.errors import BookError, nearest, refuse_unknown, wrong
-from model3d.codebook.figures import Figure, Mark, Row, worst
-from model3d.codebook.lengths import read_length, read_pair
-from model3d.codebook.marks import Ground, Marks, citation, read_marks, read_text
+from model3d.codebook.errors import BookError, refuse_unknown, wrong
+from model3d.codebook.figures import Figure, Row, worst
+from model3d.codebook.lengths import InchPound, Length, Metric, figure
+from model3d.codebook.written import (
+    CHECKED,
+    Checked,
+    Marks,
+    Section,
+    Written,
+    read,
+    right,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Mapping
 
+    from model3d.codebook.figures import Mark
     from model3d.codebook.keys import Key
 
 _MOST = 1e9
 """No voltage, current or angle of a code comes near it; nor does it overflow."""
 
 
-def read_value(key: Key, raw: object, ground: Ground) -> Value:
-    """Return one value with its citation.
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What a value stands on where it does not say so itself.
 
-    A value is written plainly, or as a table where it has a section or a mark of its
-    own.
+    Attributes:
+        book: Name that opens the citation.
+        section: Section of the block, if it names one.
+        marks: How the block was checked.
+    """
+
+    book: str
+    section: str | None
+    marks: Marks
+
+    def cite(self, section: str | None = None) -> str:
+        """Join the name of the book and a section of it, or the block's own.
+
+        >>> Ground("29 CFR 1910.303", None, Marks("read", "read")).cite("(g)(1)(ii)")
+        '29 CFR 1910.303(g)(1)(ii)'
+        >>> Ground("NEC 2023", "110.26(B)", Marks("read", "read")).cite()
+        'NEC 2023 110.26(B)'
+        """
+        place = section or self.section or ""
+        return f"{self.book}{place and ' ' * (place[0] != '(')}{place}"
+
+
+def read_value(key: Key, raw: object, ground: Ground, where: str) -> Value:
+    """Return one value with its citation.
 
     Raises:
         BookError: It is no value of the key's kind, or nothing cites it.
     """
-    where = f"{ground.where} {key.name}"
-    own = raw if isinstance(raw, dict) else {}
-    marks = read_marks(own["checked"], where) if "checked" in own else ground.marks
-    section = ground.section
-    if "section" in own:
-        section = read_text(own["section"], where, "a section")
+    written = read(_KINDS[key.kind], raw, where, key)
+    marks, section = ground.marks, ground.section
+    if isinstance(written, tuple):
+        content: Content = Rows(tuple(line.row(marks) for line in written))
+    else:
+        marks, section = written.checked or marks, written.section or section
+        content = written.content(marks)
     if section is None:
         msg = f"{where}: no section; right would be the citation of this value"
         raise BookError(msg)
-    content = _READERS[key.kind](key, raw, marks, where)
-    return Value(content, citation(ground.book, section), _checked(content, marks))
+    return Value(content, ground.cite(section), _checked(content, marks))
+
+
+def passed_on(raw: object, limit: Marks) -> object:
+    """Return a value for another edition: no mark on it is better than the limit."""
+    if isinstance(raw, list):
+        return [passed_on(one, limit) for one in raw]
+    if isinstance(raw, dict) and "checked" in raw:
+        own = CHECKED.validate_python(raw["checked"])
+        return {**raw, "checked": own.under(limit)._asdict()}
+    return raw
 
 
 def _checked(content: Content, marks: Marks) -> Mark:
@@ -52,96 +104,96 @@ def _checked(content: Content, marks: Marks) -> Mark:
     return worst(marks)
 
 
-def _length(_key: Key, raw: object, marks: Marks, where: str) -> Figure:
-    if not isinstance(raw, dict):
-        return read_length(raw, marks, where)
-    refuse_unknown(raw, ("si", "inch_pound", "section", "checked"), where)
-    return read_pair(raw.get("si"), raw.get("inch_pound"), marks, where)
+class _Single(Written):
+    section: Section | None = None
+    checked: Checked | None = None
+    value: Any
+
+    @model_validator(mode="before")
+    @classmethod
+    def _spelled_out(cls, raw: object) -> object:
+        return {"value": None, **raw} if isinstance(raw, dict) else {"value": raw}
+
+    def content(self, _marks: Marks) -> Any:  # noqa: ANN401 - whatever it must be
+        return self.value
 
 
-def _number(_key: Key, raw: object, _marks: Marks, where: str) -> float:
-    value = _volts(_plain(raw, where))
-    if value is None or value == 0:
-        raise wrong(_plain(raw, where), where, "a number above zero")
-    return value
+class _Number(_Single):
+    value: Annotated[float, Field(gt=0, le=_MOST), right("a number above zero")]
 
 
-def _flag(_key: Key, raw: object, _marks: Marks, where: str) -> bool:
-    value = _plain(raw, where)
-    if not isinstance(value, bool):
-        raise wrong(value, where, "true or false")
-    return value
+class _Flag(_Single):
+    value: Annotated[bool, right("true or false")]
 
 
-def _words(key: Key, raw: object, _marks: Marks, where: str) -> tuple[str, ...]:
-    value = _plain(raw, where)
-    if not isinstance(value, list):
-        raise wrong(value, where, f"a list of {', '.join(key.one_of)}")
-    words = [str(word) for word in value]
-    for word in words:
-        if word not in key.one_of:
-            msg = f"{where}: {word!r} is not known there; {nearest(word, key.one_of)}"
-            raise BookError(msg)
+def _of_these(raw: object, info: ValidationInfo[Key]) -> tuple[str, ...]:
+    known = info.context.one_of
+    if not isinstance(raw, list):
+        raise wrong(raw, f"a list of {', '.join(known)}")
+    words = tuple(map(str, raw))
+    refuse_unknown(words, known)
     if len(set(words)) < len(words):
-        raise wrong(value, where, "each word once")
-    return tuple(words)
+        raise wrong(raw, "each word once")
+    return words
 
 
-def _rows(key: Key, raw: object, marks: Marks, where: str) -> Rows:
-    if not isinstance(raw, list) or not raw:
-        raise wrong(raw, where, "a list of rows, the lowest voltage first")
-    rows = tuple(
-        _row(key, line, marks, f"{where} row {place}")
-        for place, line in enumerate(raw, start=1)
-    )
-    for below, row in pairwise(rows):
-        if below.up_to != row.above:
-            raise wrong(row.above, where, f"above = {below.up_to:g}, where a row ends")
-    return Rows(rows)
+class _Words(_Single):
+    value: Annotated[Any, PlainValidator(_of_these)]
 
 
-def _row(key: Key, raw: object, marks: Marks, where: str) -> Row:
-    if not isinstance(raw, dict):
-        raise wrong(raw, where, "{ above, up_to, si, inch_pound }")
-    refuse_unknown(raw, ("above", "up_to", "si", "inch_pound", "checked"), where)
-    if "checked" in raw:
-        marks = read_marks(raw["checked"], where)
-    above = _volts(raw.get("above"))
-    up_to = _volts(raw["up_to"]) if "up_to" in raw else math.inf
-    if above is None or up_to is None or above >= up_to:
-        raise wrong(raw, where, "above and up_to in volts, rising")
-    metric = _cells(key, raw.get("si"), where)
-    imperial = _cells(key, raw.get("inch_pound"), where)
-    pairs = zip(metric, imperial, strict=True)
-    return Row(above, up_to, tuple(read_pair(*pair, marks, where) for pair in pairs))
+def _one_a_column(cells: tuple[Any, ...], info: ValidationInfo[Key]) -> tuple[Any, ...]:
+    columns = info.context.columns
+    if len(cells) != len(columns):
+        raise wrong(list(cells), f"{len(columns)} lengths: {', '.join(columns)}")
+    return cells
 
 
-def _cells(key: Key, raw: object, where: str) -> list[object]:
-    count = len(key.columns)
-    if raw is None:
-        return [None] * count
-    if not isinstance(raw, list) or len(raw) != count:
-        raise wrong(raw, where, f"{count} lengths: {', '.join(key.columns)}")
-    return raw
+_CELLS: Final = (
+    Field(strict=False),
+    AfterValidator(_one_a_column),
+    right("a list of lengths"),
+)
+_Volts = Annotated[float, Field(ge=0, le=_MOST), right("volts, rising")]
 
 
-def _volts(raw: object) -> float | None:
-    if isinstance(raw, bool) or not isinstance(raw, int | float):
-        return None
-    return float(raw) if 0 <= raw <= _MOST else None
+class _Line(Written):
+    above: _Volts
+    up_to: _Volts = math.inf
+    si: Annotated[tuple[Metric, ...], *_CELLS] = ()
+    inch_pound: Annotated[tuple[InchPound, ...], *_CELLS] = ()
+    checked: Checked | None = None
+
+    @model_validator(mode="after")
+    def _is_a_row(self) -> _Line:
+        if self.above >= self.up_to:
+            raise wrong(self.above, "above and up_to in volts, rising")
+        self.row(Marks("read", "read"))
+        return self
+
+    def row(self, marks: Marks) -> Row:
+        none = (None,) * max(len(self.si), len(self.inch_pound), 1)
+        pairs = zip(self.si or none, self.inch_pound or none, strict=True)
+        cells = tuple(figure(*pair, self.checked or marks) for pair in pairs)
+        return Row(self.above, self.up_to, cells)
 
 
-def _plain(raw: object, where: str) -> object:
-    if not isinstance(raw, dict):
-        return raw
-    refuse_unknown(raw, ("value", "section", "checked"), where)
-    return raw.get("value")
+def _joined(lines: tuple[_Line, ...]) -> tuple[_Line, ...]:
+    for below, line in pairwise(lines):
+        if below.up_to != line.above:
+            raise wrong(line.above, f"above = {below.up_to:g}, where a row ends")
+    return lines
 
 
-_READERS: Final[Mapping[str, Callable[[Key, object, Marks, str], Content]]] = {
-    "length": _length,
-    "number": _number,
-    "flag": _flag,
-    "words": _words,
-    "rows": _rows,
+_Lines = Annotated[
+    tuple[Annotated[_Line, right("{ above, up_to, si, inch_pound }")], ...],
+    Field(strict=False, min_length=1),
+    AfterValidator(_joined),
+    right("a list of rows, the lowest voltage first"),
+]
+_KINDS: Final[Mapping[str, TypeAdapter[Any]]] = {
+    "length": TypeAdapter(Length),
+    "number": TypeAdapter(_Number),
+    "flag": TypeAdapter(_Flag),
+    "words": TypeAdapter(_Words),
+    "rows": TypeAdapter(_Lines),
 }

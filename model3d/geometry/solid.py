@@ -1,6 +1,6 @@
 """Bodies: upright boxes, closed and open meshes, and what two of them share.
 
-The module that talks to manifold3d. A body that is no closed volume never reaches
+The module that talks to trimesh. A body that is no closed volume never reaches
 the boolean engine, which answers wrongly for such bodies, or crashes; its triangles
 are cut instead and no volume is known.
 """
@@ -28,7 +28,6 @@ from model3d.geometry.views import (
 )
 
 if TYPE_CHECKING:
-    import manifold3d
     import trimesh
     from numpy.typing import NDArray
 
@@ -245,19 +244,17 @@ def _trimesh(vertices: Points, faces: Faces) -> trimesh.Trimesh:
     return trimesh.Trimesh(vertices, faces, process=False)
 
 
-def _manifold(vertices: Points, faces: Faces) -> manifold3d.Manifold:
-    import manifold3d  # noqa: PLC0415 - in many scenes nothing is in the way
-
-    points, corners = vertices.astype(np.float32), faces.astype(np.uint32)
-    return manifold3d.Manifold(manifold3d.Mesh(points, corners))
-
-
 def _boolean(
     one: tuple[Points, Faces], other: tuple[Points, Faces]
 ) -> tuple[float, Points, Faces]:
     """Return volume, vertices and faces of what two closed bodies share."""
-    piece = (_manifold(*one) ^ _manifold(*other)).to_mesh()
-    points = np.asarray(piece.vert_properties, dtype=np.float64)
-    faces = np.asarray(piece.tri_verts, dtype=np.int64)
-    # Six times the volume of what each face spans with the origin.
+    import trimesh  # noqa: PLC0415
+
+    piece: trimesh.Trimesh = trimesh.boolean.intersection(
+        [_trimesh(*one), _trimesh(*other)], engine="manifold", check_volume=False
+    )
+    points = np.asarray(piece.vertices, dtype=np.float64)
+    faces = np.asarray(piece.faces, dtype=np.int64)
+    # What trimesh's own volume sums up, without the moments that it works out too and
+    # that take as long as the boolean.
     return float(np.linalg.det(points[faces]).sum()) / 6, points, faces

@@ -13,6 +13,8 @@ import pkgutil
 from functools import cache, partial
 from typing import TYPE_CHECKING, Protocol, cast
 
+from model3d.judging.requirement import requirement_of
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -71,3 +73,8 @@ def all_rules() -> tuple[Rule, ...]:
         for name in names
         if not name.startswith("_")
     )
+
+
+def requirements() -> tuple[str, ...]:
+    """Return what the rules are called, by name."""
+    return tuple(requirement_of(rule.__name__) for rule in all_rules())

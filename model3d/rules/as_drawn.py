@@ -32,6 +32,7 @@ from model3d.drawn.contradiction import Contradiction
 from model3d.drawn.outside import outside
 from model3d.drawn.overlaps import overlaps, shared_with
 from model3d.drawn.room_doors import doors_that_overlap
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ()
-REQUIREMENT: Final = "as-drawn"
+REQUIREMENT: Final = requirement_of(__name__)
 _CITATION: Final = "the drawing"
 """No code says it: the drawing contradicts itself."""
 

@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.standing.placed import Front
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from model3d.standing.racks import CellRow
 
 TABLES: Final = ("battery-gap",)
-REQUIREMENT: Final = "battery-gaps"
+REQUIREMENT: Final = requirement_of(__name__)
 _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 
 

@@ -27,6 +27,7 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, ROOM, Judgement
 from model3d.standing.racks import cell_rows
 from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("battery-room",)
-REQUIREMENT: Final = "battery-room"
+REQUIREMENT: Final = requirement_of(__name__)
 _LISTED: Final = ("panic", "fire-exit")
 _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 

@@ -27,6 +27,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.views import reaching
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
     from model3d.standing.racks import CellRow
 
 TABLES: Final = ("battery-top-clearance",)
-REQUIREMENT: Final = "battery-top-clearance"
+REQUIREMENT: Final = requirement_of(__name__)
 _UPPER: Final = "its upper shelf"
 
 

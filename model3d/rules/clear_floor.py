@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.limit import at_least
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Intrusion, Judgement
 from model3d.judging.verdict import clear_box
 from model3d.wording import sentences
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from model3d.working.tested import Tested
 
 TABLES: Final = ("clear-floor",)
-REQUIREMENT: Final = "clear-floor"
+REQUIREMENT: Final = requirement_of(__name__)
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:

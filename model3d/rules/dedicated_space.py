@@ -29,6 +29,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.fit import fit
+from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Excuse, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.wording import bracketed, sentences
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Front, Placed
 
 TABLES: Final = ("dedicated-space", "dedicated-space-outdoor")
-REQUIREMENT: Final = "dedicated-space"
+REQUIREMENT: Final = requirement_of(__name__)
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:

@@ -28,6 +28,7 @@ from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.large import ask_amps, has_devices, rating
 from model3d.egress.line_up import line_up
 from model3d.egress.ways import ways_of
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Judgement
 from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE, sentences
 from model3d.working import is_high_voltage
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("door-hardware", "high-voltage-hardware")
-REQUIREMENT: Final = "door-hardware"
+REQUIREMENT: Final = requirement_of(__name__)
 _LISTED: Final = ("panic", "fire-exit")
 _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 

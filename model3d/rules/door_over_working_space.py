@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_HINGE, ASK_OPENS, sentences
 from model3d.working import is_high_voltage
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("working-space-depth", "high-voltage-depth")
-REQUIREMENT: Final = "door-over-working-space"
+REQUIREMENT: Final = requirement_of(__name__)
 _SIDES: Final = 720
 """Sides of a whole round: a leaf of 3 m differs from it by less than 0.03 mm."""
 

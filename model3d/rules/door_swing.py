@@ -25,6 +25,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.judging.leaf_stop import angle_of, stops_of
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 from model3d.wording import ASK_LEAVES, LEAF_TAKEN, sentences
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("door-angle", "limited-access")
-REQUIREMENT: Final = "door-swing"
+REQUIREMENT: Final = requirement_of(__name__)
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:

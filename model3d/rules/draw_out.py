@@ -19,6 +19,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
+from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.working import is_high_voltage
 from model3d.working.front import front_of
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("draw-out",)
-REQUIREMENT: Final = "draw-out"
+REQUIREMENT: Final = requirement_of(__name__)
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Space]:

@@ -61,6 +61,7 @@ from model3d.egress.told import (
 )
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_DOORS, LEAF_TAKEN, sentences
 from model3d.working import is_high_voltage
@@ -79,7 +80,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
-REQUIREMENT: Final = "entrance"
+REQUIREMENT: Final = requirement_of(__name__)
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
 

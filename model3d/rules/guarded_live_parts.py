@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
 from model3d.judging.limit import at_least
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
 from model3d.working import is_high_voltage, needs
 
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("low-voltage-live-parts", "unguarded-live-parts")
-REQUIREMENT: Final = "guarded-live-parts"
+REQUIREMENT: Final = requirement_of(__name__)
 _KILOVOLT: Final = 1000.0
 _UP: Final = 2
 

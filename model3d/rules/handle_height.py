@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.judging.limit import at_most
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
 from model3d.working import is_high_voltage, needs
 from model3d.working.footing import floor_in_front
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("handle-height",)
-REQUIREMENT: Final = "handle-height"
+REQUIREMENT: Final = requirement_of(__name__)
 _UP: Final = 2
 
 

@@ -20,6 +20,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from model3d.codebook.unread import unread_rules
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.judging.space import Excuse
 
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("high-voltage-separation",)
-REQUIREMENT: Final = "high-voltage-separation"
+REQUIREMENT: Final = requirement_of(__name__)
 _PARTED: Final = "partition"
 _OWN: Final = "own_equipment"
 

@@ -20,6 +20,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
 from model3d.working import is_high_voltage
 
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("illumination",)
-REQUIREMENT: Final = "illumination"
+REQUIREMENT: Final = requirement_of(__name__)
 _SERVICE: Final = "service-equipment"
 _BARRED: Final = {
     "required": "automatic_only_barred",

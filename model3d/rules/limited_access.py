@@ -25,6 +25,7 @@ from model3d.codebook.unread import unread_figures
 from model3d.geometry.plan.cover import deepest
 from model3d.geometry.views import reaching
 from model3d.judging.limit import at_least, at_most
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
 from model3d.wording import sentences
 from model3d.working.front import front_of, is_limited
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("limited-access",)
-REQUIREMENT: Final = "limited-access"
+REQUIREMENT: Final = requirement_of(__name__)
 _KEYS: Final = {"crawl-space": "crawl", "above-ceiling": "ceiling"}
 """How the table names a place, by use."""
 

@@ -26,6 +26,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import reaching
+from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.scene.placement import StandsOn
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("maker-clearance",)
-REQUIREMENT: Final = "maker-clearance"
+REQUIREMENT: Final = requirement_of(__name__)
 _WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
     "rear": ("Behind it", {"out": "from the back"}),
     "left": ("On its left", {"out": "from its left side"}),

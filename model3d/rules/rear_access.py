@@ -23,6 +23,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
+from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space
 from model3d.judging.verdict import judge
 from model3d.working import needs
@@ -52,7 +53,7 @@ TABLES: Final = (
     "high-voltage-width",
     "high-voltage-height",
 )
-REQUIREMENT: Final = "rear-access"
+REQUIREMENT: Final = requirement_of(__name__)
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:

@@ -43,6 +43,7 @@ from model3d.egress.second_way import Wanted, second_way
 from model3d.egress.span import span_of
 from model3d.egress.told import WIDTH_AND_HEIGHT
 from model3d.egress.ways import ways_of
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_DOORS, sentences
 from model3d.working import is_high_voltage
@@ -57,7 +58,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("large-equipment", "high-voltage-entrance")
-REQUIREMENT: Final = "second-entrance"
+REQUIREMENT: Final = requirement_of(__name__)
 _TOGETHER: Final = "As one line-up:"
 _PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
 

@@ -18,6 +18,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
+from model3d.judging.requirement import requirement_of
 from model3d.working import is_high_voltage
 from model3d.working.judged import judge_held
 from model3d.working.tested import tested
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("storage",)
-REQUIREMENT: Final = "storage"
+REQUIREMENT: Final = requirement_of(__name__)
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:

@@ -24,6 +24,7 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.limit import at_least
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("storage-unit-spacing",)
-REQUIREMENT: Final = "storage-unit-spacing"
+REQUIREMENT: Final = requirement_of(__name__)
 _OUT: Final = 1
 
 

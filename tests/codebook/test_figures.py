@@ -8,8 +8,8 @@ import pytest
 
 from model3d.codebook import BOOKS, Figure, Row, load_book, table_names
 from model3d.codebook.figures import worst
-from model3d.codebook.lengths import read_length, read_pair
-from model3d.codebook.marks import Marks
+from model3d.codebook.lengths import Length
+from model3d.codebook.written import Marks
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -17,10 +17,22 @@ if TYPE_CHECKING:
     from model3d.codebook import Mark, Measures
 
 READ = Marks("read", "read")
+
+
+def printed(raw: object, marks: Marks) -> Figure:
+    """Return a length as a table writes it."""
+    return Length.model_validate(raw).content(marks)
+
+
+def both(si: str, inch_pound: str, marks: Marks = READ) -> Figure:
+    """Return a length that both systems print."""
+    return printed({"si": si, "inch_pound": inch_pound}, marks)
+
+
 # NEC Table 110.26(A)(1), 151 to 600 V, condition 2: 1.0 m is less than 3 ft 6 in.
-DEPTH = read_pair("1.0 m", "3 ft 6 in", Marks("memory", "read"), "a.toml")
+DEPTH = both("1.0 m", "3 ft 6 in", Marks("memory", "read"))
 # NEC 110.26(A)(3): 6 in is more than 150 mm.
-REACH = read_pair("150 mm", "6 in", READ, "a.toml")
+REACH = both("150 mm", "6 in")
 
 
 @pytest.mark.parametrize(
@@ -42,7 +54,7 @@ def test_measures_pick_the_figure(
 
 def test_either_is_the_easier_one_whichever_system_that_is() -> None:
     # NEC 110.26(A)(3): 2.0 m is more than 6 1/2 ft.
-    height = read_pair("2.0 m", "6 1/2 ft", READ, "a.toml")
+    height = both("2.0 m", "6 1/2 ft")
     assert height.at_least("either") == height.inch_pound < height.si
     assert height.at_most("either") == height.si
 
@@ -55,7 +67,7 @@ def test_either_is_the_easier_one_whichever_system_that_is() -> None:
 def test_a_figure_of_one_system_serves_in_both(
     measures: Measures, text: str, metres: float, system: str
 ) -> None:
-    figure = read_length(text, Marks("copy", "copy"), "a.toml")
+    figure = printed(text, Marks("copy", "copy"))
     assert figure.at_least(measures) == pytest.approx(metres, abs=1e-12)
     assert figure.at_most(measures) == pytest.approx(metres, abs=1e-12)
     assert figure.checked(measures) == "copy"
@@ -64,7 +76,7 @@ def test_a_figure_of_one_system_serves_in_both(
 
 
 def test_one_system_takes_its_own_mark() -> None:
-    figure = read_pair(None, "3 ft", Marks("memory", "read"), "a.toml")
+    figure = printed({"inch_pound": "3 ft"}, Marks("memory", "read"))
     assert figure.checked("si") == figure.checked("either") == "read"
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -196,6 +196,91 @@ def test_a_mistake_in_a_block_is_told(block: str, message: str) -> None:
     assert all(
         line.startswith("test.toml: [nec-2014]") for line in caught.value.mistakes
     )
+
+
+AS_IN = 'as_in = "nec-2014"\nchecked = "copy"\n'
+
+
+def second(text: str, first: str = BLOCK) -> dict[str, Any]:
+    """Return a table of which the second book says something else than the others."""
+    raw = tomllib.loads(made(first))
+    return {**raw, "nec-2017": tomllib.loads(text)}
+
+
+def test_an_edition_that_prints_the_same_has_its_own_marks() -> None:
+    # What is not marked itself takes the mark of the edition that prints it; a mark
+    # that is better than the edition's own is lost, one that is worse is kept.
+    first = (
+        BLOCK
+        + """
+amps = { value = 5, checked = "memory", section = "2" }
+wide = { value = true, checked = "read" }
+[[nec-2014.rows]]
+above = 0
+si = ["1 m", "2 m"]
+checked = { si = "read", inch_pound = "memory" }
+"""
+    )
+    blocks = parse_table("test", second(AS_IN, first)).blocks
+    block = blocks["nec-2017"]
+    found = {name: value.checked for name, value in block.values.items()}
+    assert found == {"width": "copy", "amps": "memory", "wide": "copy", "rows": "copy"}
+    assert (block.citation, block.marked) == ("NEC 2017 1", "copy")
+    assert block.values["amps"].citation == "NEC 2017 2"
+    assert [*block.values] == [*blocks["nec-2014"].values]
+
+
+def test_an_edition_says_itself_what_differs() -> None:
+    text = (
+        AS_IN + 'section = "3"\nwidth = { si = "2 m", checked = "read" }\nwide = true'
+    )
+    block = parse_table("test", second(text)).blocks["nec-2017"]
+    assert block.values["width"].citation == block.citation == "NEC 2017 3"
+    assert block.values["width"].checked == "read"
+    assert block.values["wide"].content is True
+
+
+def test_a_rule_may_be_absent_as_in_an_edition_before() -> None:
+    first = 'absent = "no such rule"\nchecked = "read"'
+    block = parse_table("test", second(AS_IN, first)).blocks["nec-2017"]
+    assert (block.absent, block.marked) == ("no such rule", "copy")
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "message"),
+    [
+        ('as_in = "nec-2016"\nchecked = "read"', BLOCK, "an edition before"),
+        ('as_in = "nec-2017"\nchecked = "read"', BLOCK, "says all itself"),
+        ("as_in = 5\nchecked = 'read'", BLOCK, "as_in: 5; right would be the id"),
+        ('as_in = "nec-2014"', BLOCK, "one of read, copy, memory"),
+        (AS_IN + "amps = 0", BLOCK, "a number above zero"),
+        (AS_IN + "absent = 'no'", BLOCK, "'width' is not known there"),
+        (AS_IN, BLOCK + DATED, "undated"),
+    ],
+)
+def test_a_mistake_in_what_is_as_in_another_edition_is_told(
+    text: str, first: str, message: str
+) -> None:
+    with pytest.raises(BookError) as caught:
+        parse_table("test", second(text, first))
+    (line,) = caught.value.mistakes
+    assert line.startswith("test.toml: [nec-2017]")
+    assert message in line
+
+
+def test_an_edition_is_as_in_one_before_and_no_further() -> None:
+    raw = second(AS_IN)
+    for book, other in (("nec-2020", "nec-2017"), ("nec-2020", "nec-2023")):
+        changed = {**raw, book: {"as_in": other, "checked": "read"}}
+        with pytest.raises(BookError, match=r"\[nec-2020\] as_in: .*an edition before"):
+            parse_table("test", changed)
+
+
+def test_a_mistake_is_told_once_where_it_stands() -> None:
+    with pytest.raises(BookError) as caught:
+        parse_table("test", second(AS_IN, WIDTH + "5"))
+    (line,) = caught.value.mistakes
+    assert line.startswith("test.toml: [nec-2014] width: 5;")
 
 
 def test_a_table_that_leaves_out_a_book_is_refused() -> None:

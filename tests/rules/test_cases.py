@@ -7,17 +7,11 @@ from typing import Any
 import pytest
 
 from model3d import Scene, check
-from model3d.rules import all_rules
+from model3d.rules import requirements
 from tests.rules.answers import missing_or_extra
 from tests.rules.cases import NEEDED, Case, CaseFile, case_files
 
 FILES = case_files()
-
-
-def named_rules() -> list[str]:
-    """Return the requirements of the rule folder, as cases are named."""
-    modules = [rule.__name__.rpartition(".")[2] for rule in all_rules()]
-    return [module.replace("_", "-") for module in modules]
 
 
 def every_case() -> list[Any]:
@@ -41,14 +35,14 @@ def test_case(case: Case) -> None:
         assert not lines, "\n".join([case.name, *lines])
 
 
-@pytest.mark.parametrize("rule", named_rules())
+@pytest.mark.parametrize("rule", requirements())
 def test_a_rule_has_a_case_file(rule: str) -> None:
     assert rule in {file.rule for file in FILES}
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.rule)
 def test_a_case_file_has_a_rule(file: CaseFile) -> None:
-    assert file.rule in named_rules()
+    assert file.rule in requirements()
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.rule)

@@ -1,27 +1,65 @@
-"""``standclear check``: judge scenes by every rule."""
+"""Judge scenes by every rule."""
 
 from __future__ import annotations
 
-import json
-import sys
+import textwrap
 from typing import TYPE_CHECKING, Final
 
-from model3d import BookError, MeshError, SceneError, check, read_scene
-from viewer.cli.scene_files import scene_files
-from viewer.output.terminal import wants_colour, width_of
-from viewer.output.whole import emit
-from viewer.report.text import reports_text
+from viewer.cli.given.arguments import output_argument, scenes_argument
+from viewer.cli.given.files import scene_files
+from viewer.report.formats import DEFAULT, about_formats, formats
 from viewer.wording.refusal import UnusableError, fault, refused
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
     from collections.abc import Iterable
     from pathlib import Path
 
     from model3d import Report
 
+RANK: Final = 1
+_FORMATS: Final = textwrap.fill(
+    f"{about_formats()} If a scene cannot be used, the mistakes of all scenes are "
+    "listed, a line each, and nothing else is printed.",
+    86,
+)
+MORE: Final = f"""\
+examples:
+  standclear check room.yaml
+  standclear check room.yaml --rules nec-2026 --measures either
+  standclear check rooms annex.yaml --format json -o reports.jsonl
+
+{_FORMATS}
+
+exit status: 0 nothing is not met, 1 something is, 2 the input could not be used
+"""
 NOTHING_NOT_MET: Final = 0
 SOMETHING_NOT_MET: Final = 1
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take scenes, and how to judge and report them."""
+    scenes_argument(parser)
+    parser.add_argument(
+        "--format", choices=(*formats(),), default=DEFAULT, help=f"default: {DEFAULT}"
+    )
+    parser.add_argument(
+        "--mend",
+        action="store_true",
+        help="tell with each breach the changes that cure it, as mend does",
+    )
+    parser.add_argument(
+        "--rules",
+        metavar="BOOK",
+        help="judge by this rule book, or by an amendment file beside the scene, "
+        "instead of the scene's own",
+    )
+    parser.add_argument(
+        "--measures",
+        choices=("si", "inch-pound", "either"),
+        help="which published figure of a limit counts, instead of the scene's own",
+    )
+    output_argument(parser)
 
 
 def run(arguments: Namespace) -> int:
@@ -32,49 +70,9 @@ def run(arguments: Namespace) -> int:
         OSError: The output cannot be written.
     """
     reports = _reports(arguments)
-    if arguments.format == "json":
-        lines = [f"{_json(report, mend=arguments.mend)}\n" for report in reports]
-        emit("".join(lines), arguments.output, exact=True)
-    else:
-        stream = None if arguments.output else sys.stdout
-        width, colour = width_of(stream), wants_colour(stream)
-        text = reports_text(reports, width=width, colour=colour)
-        if arguments.mend:
-            text += _remedies_text(reports, width, colour=colour)
-        emit(text, arguments.output)
+    formats()[arguments.format].write(reports, arguments.output, mend=arguments.mend)
     passed = all(report.passed for report in reports)
     return NOTHING_NOT_MET if passed else SOMETHING_NOT_MET
-
-
-def _json(report: Report, *, mend: bool) -> str:
-    """Return a report as JSON; with remedies only where they are asked for."""
-    if not mend or report.arrangement is None:
-        return report.json()
-    from model3d.mending.remedies import (  # noqa: PLC0415 - a plain check has no use
-        bench_of_report,
-        mends,
-        with_remedies,
-    )
-
-    found = mends(bench_of_report(report))
-    return json.dumps(with_remedies(report, found), ensure_ascii=False)
-
-
-def _remedies_text(reports: list[Report], width: int, *, colour: bool) -> str:
-    from model3d.mending.remedies import bench_of_report, mends  # noqa: PLC0415
-    from viewer.report.mend_text import mend_text  # noqa: PLC0415
-
-    return "".join(
-        "\n"
-        + mend_text(
-            report.arrangement.scene,
-            mends(bench_of_report(report)),
-            width=width,
-            colour=colour,
-        )
-        for report in reports
-        if report.arrangement is not None and not report.passed
-    )
 
 
 def _reports(arguments: Namespace) -> list[Report]:
@@ -93,6 +91,8 @@ def _reports(arguments: Namespace) -> list[Report]:
 
 
 def _report(file: Path, rules: str | None, measures: str | None) -> Report:
+    from model3d import BookError, MeshError, SceneError, check, read_scene
+
     asked = {"rules": rules, "measures": measures}
     said = {key: value for key, value in asked.items() if value is not None}
     try:

@@ -1,4 +1,4 @@
-"""``standclear compare``: what changed between two scenes, or by two rule books."""
+"""Tell what changed."""
 
 from __future__ import annotations
 
@@ -6,29 +6,49 @@ import json
 import sys
 from typing import TYPE_CHECKING, Final
 
-from model3d import check, read_scene
-from model3d.comparison import compare, comparison_document
-from viewer.cli.one_scene import explained
-from viewer.cli.scene_files import scene_files
-from viewer.cli.target import check_target
-from viewer.output.terminal import wants_colour, width_of
+from viewer.cli.given.arguments import file_argument, scenes_argument
+from viewer.cli.given.files import scene_files
+from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit
-from viewer.report.comparison_part import comparison_report
-from viewer.report.comparison_text import comparisons_text
-from viewer.report.html_report import html_report
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
     from pathlib import Path
 
     from model3d import Report
     from viewer.report.comparison_text import Compared
 
+RANK: Final = 11
+MORE: Final = """\
+examples:
+  standclear compare before.yaml after.yaml
+  standclear compare room.yaml --rules nec-2020 --rules nec-2023
+  standclear compare rooms --rules nec-2020 --rules nec-2023 --format json
+  standclear compare before.yaml after.yaml -o changes.html
+
+exit status: 0 nothing changed, 1 something did, 2 an input could not be used
+"""
 NOTHING_CHANGED: Final = 0
 SOMETHING_CHANGED: Final = 1
 _TWO: Final = 2
 _ENDINGS: Final = ("html", "txt", "json", "jsonl")
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take two scenes, or scenes and two rule books."""
+    scenes_argument(parser)
+    parser.add_argument(
+        "--rules",
+        metavar="BOOK",
+        action="append",
+        help="given twice: judge the scene by the one and by the other rule book",
+    )
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="default: text"
+    )
+    file_argument(parser, "write to this file: .html, or the text or JSON", None)
 
 
 def run(arguments: Namespace) -> int:
@@ -52,6 +72,12 @@ def run(arguments: Namespace) -> int:
 
 
 def _text(compared: list[Compared], kind: str, output: Path | None) -> str:
+    from model3d.comparison import comparison_document
+    from viewer.output.terminal import wants_colour, width_of
+    from viewer.report.comparison_part import comparison_report
+    from viewer.report.comparison_text import comparisons_text
+    from viewer.report.html_report import html_report
+
     if kind == "html":
         return html_report(comparison_report(compared))
     if kind == "json":
@@ -65,6 +91,8 @@ def _text(compared: list[Compared], kind: str, output: Path | None) -> str:
 
 
 def _compared(arguments: Namespace) -> list[Compared]:
+    from model3d.comparison import compare
+
     rules: list[str] = arguments.rules or []
     if not rules:
         return [_two_scenes(arguments.scenes)]
@@ -85,6 +113,8 @@ def _compared(arguments: Namespace) -> list[Compared]:
 
 
 def _two_scenes(paths: list[Path]) -> Compared:
+    from model3d.comparison import compare
+
     if len(paths) != _TWO:
         msg = (
             f"found {len(paths)} scene{'' if len(paths) == 1 else 's'}, right are two: "
@@ -106,7 +136,9 @@ def _two_scenes(paths: list[Path]) -> Compared:
 
 
 def _report(file: Path, rules: str | None) -> Report:
-    with explained(file):
+    from model3d import check, read_scene
+
+    with unusable_explained(file):
         scene = read_scene(file)
         if rules is not None:
             scene = scene.model_copy(update={"rules": rules})

@@ -1,4 +1,4 @@
-"""``standclear figure``: a dimensioned drawing of a room, or of one item in it."""
+"""Draw a room or an item to scale, with dimensions."""
 
 from __future__ import annotations
 
@@ -6,24 +6,14 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.nearest import hint
-from viewer.cli.one_scene import checked_scene
-from viewer.cli.target import check_target
-from viewer.figure.dxf import check_writer, dxf
-from viewer.figure.frame import framed
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.printed import check_printer, printed
-from viewer.figure.rack_front import rack_figure
-from viewer.figure.reach_detail import reach_figure
-from viewer.figure.room_plan import room_figure
-from viewer.figure.subject import subject_of
-from viewer.figure.svg import svg
-from viewer.figure.way_plan import way_of
+from viewer.cli.given.arguments import file_argument, paper_argument, scene_argument
+from viewer.cli.given.scene import checked_scene
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
     from collections.abc import Callable
 
     from model3d import Report
@@ -32,7 +22,34 @@ if TYPE_CHECKING:
 
     Makes = Callable[[float, float], Figure]
 
+RANK: Final = 9
+MORE: Final = """\
+examples:
+  standclear figure room.yaml -o plan.svg
+  standclear figure room.yaml LP1 -o lp1.pdf
+  standclear figure room.yaml LP1 --view side -o lp1.dxf
+  standclear figure room.yaml LP1 --view ways -o way.svg
+
+Without ITEM the plan of the room is drawn. Views of an item: plan, front, side, sheet
+(all three), reach (what stands out above or below), rack (tier by tier), ways (the way
+out). PDF and PNG need the extra [pdf], DXF the extra [dxf].
+"""
 _ENDINGS: Final = ("svg", "pdf", "png", "dxf")
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a scene, an item of it, and how it is drawn."""
+    scene_argument(parser)
+    parser.add_argument(
+        "item", metavar="ITEM", nargs="?", help="id of an item; else the whole room"
+    )
+    parser.add_argument(
+        "--view",
+        choices=("plan", "front", "side", "sheet", "reach", "rack", "ways"),
+        help="without it plan of the room, or sheet of an item",
+    )
+    paper_argument(parser)
+    file_argument(parser, "the figure: .svg, .pdf, .png or .dxf", "svg")
 
 
 def run(arguments: Namespace) -> int:
@@ -42,6 +59,11 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene cannot be used, or what is asked for cannot be drawn.
         OSError: The figure cannot be written.
     """
+    from viewer.figure.dxf import check_writer, dxf
+    from viewer.figure.frame import framed
+    from viewer.figure.printed import check_printer, printed
+    from viewer.figure.svg import svg
+
     item = arguments.item
     name = arguments.scene.stem if item is None else f"{arguments.scene.stem}-{item}"
     plain = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in name)
@@ -71,6 +93,12 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
     Raises:
         UnusableError: There is no such item, or the view goes without one.
     """
+    from viewer.figure.item_sheet import ALL, item_figure
+    from viewer.figure.rack_front import rack_figure
+    from viewer.figure.reach_detail import reach_figure
+    from viewer.figure.room_plan import room_figure
+    from viewer.figure.way_plan import way_of
+
     if item is None:
         if view not in {None, "plan"}:
             words = f"--view {view} is of one item: name it"
@@ -93,6 +121,9 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
 
 
 def _subject(report: Report, item: str) -> Subject:
+    from model3d.scene.nearest import hint
+    from viewer.figure.subject import subject_of
+
     subject = subject_of(report, item)
     if subject is not None:
         return subject

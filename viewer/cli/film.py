@@ -1,4 +1,4 @@
-"""``standclear film``: a turn about a room, a door that opens, or a lesson."""
+"""Make a film of a room."""
 
 from __future__ import annotations
 
@@ -7,26 +7,42 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from rich.console import Console
-from rich.progress import BarColumn, Progress, TaskProgressColumn, TimeRemainingColumn
-
-from model3d.scene.nearest import hint
-from model3d.standing.leaves import stated_leaves
-from viewer.cli.one_scene import checked_scene, unusable_explained
+from viewer.cli.given.arguments import file_argument, scene_argument, size_argument
+from viewer.cli.given.scene import checked_scene, unusable_explained
 from viewer.output.whole import emit
-from viewer.picture.film import door_film, lesson_film, turn_film
-from viewer.picture.graphics import DrawingError
-from viewer.picture.still import check_size
-from viewer.stage.lesson import lesson_stage
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
     from collections.abc import Callable, Iterator
 
     from model3d import Report, Scene
 
+RANK: Final = 6
+MORE: Final = """\
+examples:
+  standclear film room.yaml -o turn.gif
+  standclear film room.yaml -o door.gif --door PCP1:1
+  standclear film room.yaml -o lesson.webp --lesson
+"""
 _ENDING: Final = ".gif"
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a scene, and what is filmed."""
+    scene_argument(parser)
+    file_argument(parser, "the film: .gif, .webp or .png", "gif")
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument(
+        "--turn", action="store_true", help="once about the room; the default"
+    )
+    what.add_argument(
+        "--door",
+        metavar="ITEM[:LEAF]",
+        help="a door that opens until something stops it; leaves count from 1",
+    )
+    what.add_argument("--lesson", action="store_true", help="the scene's lesson")
+    size_argument(parser, (960, 640), "the film")
 
 
 def run(arguments: Namespace) -> int:
@@ -37,6 +53,9 @@ def run(arguments: Namespace) -> int:
             asked for cannot be.
         OSError: The film cannot be written.
     """
+    from viewer.picture.graphics import DrawingError
+    from viewer.picture.still import check_size
+
     target: Path = arguments.output or Path(f"{arguments.scene.stem}{_ENDING}")
     try:
         check_size(arguments.size)
@@ -56,6 +75,9 @@ def _film(
     target: Path,
     progress: Callable[[int, int], None],
 ) -> None:
+    from viewer.picture.film import door_film, lesson_film, turn_film
+    from viewer.stage.lesson import lesson_stage
+
     size = arguments.size
     if arguments.lesson:
         with unusable_explained(arguments.scene):
@@ -70,6 +92,8 @@ def _film(
 
 def _leaf(scene: Scene, report: Report, asked: str) -> tuple[str, int]:
     """Return the item or door that is meant, and which of its leaves, from 0."""
+    from model3d.scene.nearest import hint
+
     leaves = _leaves(scene, report)
     name, _, number = asked.rpartition(":")
     if asked in leaves:
@@ -91,6 +115,8 @@ def _leaf(scene: Scene, report: Report, asked: str) -> tuple[str, int]:
 
 def _leaves(scene: Scene, report: Report) -> dict[str, int]:
     """Return how many leaves each item and each door of the room has."""
+    from model3d.standing.leaves import stated_leaves
+
     placed = report.arrangement.items if report.arrangement else {}
     found = {
         one.id: len(stated_leaves(placed[one.id], scene) or ()) for one in scene.items
@@ -103,6 +129,14 @@ def _leaves(scene: Scene, report: Report) -> dict[str, int]:
 @contextmanager
 def _progress() -> Iterator[Callable[[int, int], None]]:
     """Show a bar on a terminal, and nothing anywhere else."""
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        Progress,
+        TaskProgressColumn,
+        TimeRemainingColumn,
+    )
+
     bar = Progress(
         BarColumn(),
         TaskProgressColumn(),

@@ -1,29 +1,55 @@
-"""``standclear lesson``: run the lessons of scenes, step by step, as text."""
+"""Run lessons, step by step."""
 
 from __future__ import annotations
 
 import json
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from model3d import BookError, MeshError, SceneError, read_scene
-from model3d.lessons import LessonError, lesson_document, run_lesson
-from viewer.cli.scene_files import scene_files
-from viewer.output.terminal import wants_colour, width_of
+from viewer.cli.given.arguments import output_argument
+from viewer.cli.given.files import scene_files
 from viewer.output.whole import emit
-from viewer.report.lesson_text import lessons_text
 from viewer.wording.refusal import UnusableError, refused
 
 if TYPE_CHECKING:
-    from argparse import Namespace
-    from pathlib import Path
+    from argparse import ArgumentParser, Namespace
 
     from model3d import Scene
     from model3d.lessons import StepResult
     from viewer.report.lesson_text import Told
 
+RANK: Final = 2
+MORE: Final = """\
+examples:
+  standclear lesson scenes/lessons/three-depth-conditions.yaml
+  standclear lesson scenes/lessons
+  standclear lesson scenes/lessons --format json -o lessons.jsonl
+
+Each step is applied and checked; what it says of an item must come true. With --format
+json every lesson is one object on a line of its own, with a report for each step.
+
+exit status: 0 every lesson comes out as it says, 1 one does not, 2 the input could not
+be used, or has no lesson
+"""
 AS_SAID: Final = 0
 NOT_AS_SAID: Final = 1
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take scenes with lessons, and how to tell what comes of them."""
+    parser.add_argument(
+        "scenes",
+        metavar="SCENE",
+        nargs="+",
+        type=Path,
+        help="a scene file with a lesson, or a folder: every scene with a lesson in it "
+        "and below",
+    )
+    parser.add_argument(
+        "--format", choices=("text", "json"), default="text", help="default: text"
+    )
+    output_argument(parser)
 
 
 def run(arguments: Namespace) -> int:
@@ -34,6 +60,10 @@ def run(arguments: Namespace) -> int:
             all scenes.
         OSError: The output cannot be written.
     """
+    from model3d.lessons import lesson_document
+    from viewer.output.terminal import wants_colour, width_of
+    from viewer.report.lesson_text import lessons_text
+
     lessons = _lessons(arguments.scenes)
     output: Path | None = arguments.output
     if output is not None and output.exists():
@@ -85,6 +115,8 @@ def _lessons(paths: list[Path]) -> list[Told]:
 
 
 def _scene(file: Path) -> Scene:
+    from model3d import SceneError, read_scene
+
     try:
         return read_scene(file)
     except SceneError as error:
@@ -92,6 +124,9 @@ def _scene(file: Path) -> Scene:
 
 
 def _results(scene: Scene) -> tuple[StepResult, ...]:
+    from model3d import BookError, MeshError
+    from model3d.lessons import LessonError, run_lesson
+
     try:
         return run_lesson(scene)
     except (BookError, LessonError, MeshError) as error:

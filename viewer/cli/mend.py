@@ -1,4 +1,4 @@
-"""``standclear mend``: offer what puts a scene right, and write it into a new file."""
+"""Offer the smallest changes that put right what is not met."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from argparse import ArgumentTypeError
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.arguments import output_argument, scene_argument
+from viewer.cli.given.arguments import output_argument, scene_argument
 from viewer.output.whole import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from model3d.mending.remedies import Mend
     from model3d.scene.lesson import Change
 
-ABOUT: Final = "Offer the smallest changes that put right what is not met."
+RANK: Final = 13
 MORE: Final = """\
 examples:
   standclear mend room.yaml
@@ -38,7 +38,7 @@ exit status: 0 done, 2 the input could not be used
 """
 
 
-def arguments(parser: ArgumentParser) -> None:
+def take(parser: ArgumentParser) -> None:
     """Take a scene, and what is to be done with what is offered."""
     scene_argument(parser)
     parser.add_argument(
@@ -96,14 +96,14 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene or the command line cannot be used.
         OSError: The output cannot be written.
     """
-    from model3d import read_scene  # noqa: PLC0415 - the parser reads this file too
-    from model3d.mending.altogether import mend_all  # noqa: PLC0415
-    from model3d.mending.remedies import bench_of, document, mends  # noqa: PLC0415
-    from model3d.mending.slack import document as slack_document  # noqa: PLC0415
-    from model3d.mending.slack import slacks  # noqa: PLC0415
-    from viewer.cli.one_scene import explained  # noqa: PLC0415
-    from viewer.output.terminal import wants_colour, width_of  # noqa: PLC0415
-    from viewer.report.mend_text import (  # noqa: PLC0415
+    from model3d import read_scene
+    from model3d.mending.altogether import mend_all
+    from model3d.mending.remedies import bench_of, document, mends
+    from model3d.mending.slack import document as slack_document
+    from model3d.mending.slack import slacks
+    from viewer.cli.given.scene import unusable_explained
+    from viewer.output.terminal import wants_colour, width_of
+    from viewer.report.mend_text import (
         all_text,
         mend_text,
         slack_text,
@@ -111,7 +111,7 @@ def run(arguments: Namespace) -> int:
 
     file: Path = arguments.scene
     _refuse(_mistakes(arguments))
-    with explained(file):
+    with unusable_explained(file):
         scene = read_scene(file)
         _refuse(_unwritable(scene, arguments.write))
         step = _step(arguments.step, scene)
@@ -183,7 +183,7 @@ def _unwritable(scene: Scene, new: Path | None) -> list[str]:
 
 
 def _step(text: str | None, scene: Scene) -> float | None:
-    from model3d.units import LengthError, check_length, to_metres  # noqa: PLC0415
+    from model3d.units import LengthError, check_length, to_metres
 
     if text is None:
         return None
@@ -208,8 +208,8 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
 
 
 def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
-    from model3d.mending.remedy import changed  # noqa: PLC0415
-    from viewer.live.save import SaveError, edited  # noqa: PLC0415
+    from model3d.mending.remedy import changed
+    from viewer.live.save import SaveError, edited
 
     after = changed(scene, do)
     if after is None:

@@ -1,29 +1,49 @@
-"""``standclear page``: write a room as one file that any browser opens."""
+"""Write a room as one file for any browser."""
 
 from __future__ import annotations
 
-import io
-import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PIL import Image
-
-from model3d.lessons import LessonError
-from viewer.cli.one_scene import checked_scene
+from viewer.cli.given.arguments import scene_argument
+from viewer.cli.given.scene import checked_scene
 from viewer.output.whole import emit
-from viewer.page import html
-from viewer.picture.graphics import DrawingError
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
 
     from model3d import Report, Scene
 
+RANK: Final = 7
+MORE: Final = """\
+examples:
+  standclear page room.yaml -o room.html
+  standclear page room.yaml -o room.html --still
+
+The page is one file that needs no network: turn the room, pick a finding, cut it open,
+play the lesson. The same scene gives the same bytes.
+"""
 _STILL: Final = (960, 600)
 """Pixels of the still picture."""
 _COLOURS: Final = 64
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a scene and where its page goes."""
+    scene_argument(parser)
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="the page; without it the scene's name with .html, in this folder",
+    )
+    parser.add_argument(
+        "--still",
+        action="store_true",
+        help="put in a still picture for browsers that draw no 3D",
+    )
 
 
 def run(arguments: Namespace) -> int:
@@ -33,6 +53,9 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene cannot be used, or no still can be drawn here.
         OSError: The page cannot be written.
     """
+    from model3d.lessons import LessonError
+    from viewer.page import html
+
     target: Path = arguments.output or Path(f"{arguments.scene.stem}.html")
     scene, report = checked_scene(arguments.scene)
     if target.exists() and target.samefile(arguments.scene):
@@ -48,7 +71,10 @@ def run(arguments: Namespace) -> int:
 
 
 def _still(scene: Scene, report: Report) -> bytes:
-    from viewer.picture.still import picture  # noqa: PLC0415 - it loads graphics
+    import tempfile
+
+    from viewer.picture.graphics import DrawingError
+    from viewer.picture.still import picture
 
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "still.png"
@@ -61,6 +87,10 @@ def _still(scene: Scene, report: Report) -> bytes:
 
 def _light(picture: Path) -> bytes:
     """Return a PNG of few colours: a drawing needs no more, and a page is mailed."""
+    import io
+
+    from PIL import Image
+
     with Image.open(picture) as image:
         few = image.convert("RGB").quantize(_COLOURS, dither=Image.Dither.NONE)
     stream = io.BytesIO()

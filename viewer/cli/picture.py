@@ -1,22 +1,53 @@
-"""``standclear picture``: a still picture of a room, an item, or a lesson's step."""
+"""Draw a room, or one item."""
 
 from __future__ import annotations
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from model3d import read_scene
-from viewer.cli.one_scene import checked_scene, unusable_explained
+from viewer.cli.given.arguments import file_argument, scene_argument, size_argument
+from viewer.cli.given.scene import checked_scene, unusable_explained
 from viewer.output.whole import emit
-from viewer.picture.graphics import DrawingError
-from viewer.picture.still import check_size, picture, step_picture
-from viewer.stage.lesson import lesson_stage
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
 
+RANK: Final = 5
+MORE: Final = """\
+examples:
+  standclear picture room.yaml -o room.png
+  standclear picture room.yaml -o lp1.png --of LP1 --from south-east
+  standclear picture room.yaml -o small.png --size 900x600
+  standclear picture lesson.yaml -o step-3.png --step 3
+"""
 _ENDING: Final = ".png"
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a scene, and what is seen from where."""
+    scene_argument(parser)
+    file_argument(parser, "the picture", "png")
+    parser.add_argument(
+        "--of",
+        metavar="ITEM",
+        help="of this item, its spaces and their sizes, instead of the whole place",
+    )
+    parser.add_argument(
+        "--from",
+        dest="looking_from",
+        metavar="DIRECTION",
+        help="where the viewer stands: south-east, north, ..., above; without it "
+        "where least is hidden",
+    )
+    parser.add_argument(
+        "--step",
+        metavar="N",
+        type=int,
+        help="of this step of the scene's lesson, the first is 1, with what is said "
+        "at it",
+    )
+    size_argument(parser, (1600, 1000), "the picture")
 
 
 def run(arguments: Namespace) -> int:
@@ -27,6 +58,9 @@ def run(arguments: Namespace) -> int:
             asked for cannot be.
         OSError: The picture cannot be written.
     """
+    from viewer.picture.graphics import DrawingError
+    from viewer.picture.still import check_size
+
     target: Path = arguments.output or Path(f"{arguments.scene.stem}{_ENDING}")
     if target.suffix.lower() != _ENDING:
         msg = f"a picture ends in {_ENDING}, not {target.name!r}"
@@ -44,6 +78,8 @@ def run(arguments: Namespace) -> int:
 
 
 def _of_place(arguments: Namespace, target: Path) -> None:
+    from viewer.picture.still import picture
+
     scene, report = checked_scene(arguments.scene)
     picture(
         scene,
@@ -56,6 +92,10 @@ def _of_place(arguments: Namespace, target: Path) -> None:
 
 
 def _of_step(arguments: Namespace, target: Path) -> None:
+    from model3d import read_scene
+    from viewer.picture.still import step_picture
+    from viewer.stage.lesson import lesson_stage
+
     if arguments.of is not None:
         msg = "a step of a lesson says what it looks at: --step goes without --of"
         raise ValueError(msg)

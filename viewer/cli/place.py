@@ -1,4 +1,4 @@
-"""``standclear place``: tell where an item may stand."""
+"""Tell where an item may stand."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import sys
 from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.arguments import output_argument, scene_argument
+from viewer.cli.given.arguments import output_argument, scene_argument
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from model3d import Scene
 
-ABOUT: Final = "Tell where an item may stand."
+RANK: Final = 12
 MORE: Final = """\
 examples:
   standclear place room.yaml LP1
@@ -33,7 +33,7 @@ exit status: 0 done, 2 the input could not be used
 """
 
 
-def arguments(parser: ArgumentParser) -> None:
+def take(parser: ArgumentParser) -> None:
     """Take a scene, an item, and what it is like where it is new."""
     scene_argument(parser)
     parser.add_argument(
@@ -83,16 +83,16 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene or the item cannot be used; with all mistakes.
         OSError: The output cannot be written.
     """
-    from model3d import read_scene  # noqa: PLC0415 - the parser reads this file too
-    from model3d.mending.new_item import with_new_item  # noqa: PLC0415
-    from model3d.mending.place_answer import answer  # noqa: PLC0415
-    from model3d.mending.places import PlaceError, free_places  # noqa: PLC0415
-    from viewer.cli.one_scene import explained  # noqa: PLC0415
-    from viewer.output.terminal import wants_colour, width_of  # noqa: PLC0415
-    from viewer.report.place_text import place_text  # noqa: PLC0415
+    from model3d import read_scene
+    from model3d.mending.new_item import with_new_item
+    from model3d.mending.place_answer import answer
+    from model3d.mending.places import PlaceError, free_places
+    from viewer.cli.given.scene import unusable_explained
+    from viewer.output.terminal import wants_colour, width_of
+    from viewer.report.place_text import place_text
 
     file = arguments.scene
-    with explained(file):
+    with unusable_explained(file):
         scene: Scene = read_scene(file)
         try:
             scene = with_new_item(

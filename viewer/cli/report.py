@@ -1,27 +1,56 @@
-"""``standclear report``: a document of one room or of many, to sign and to file."""
+"""Write a report of rooms, to sign and to file."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from model3d import check, read_scene
-from viewer.cli.one_scene import explained
-from viewer.cli.progress import progress
-from viewer.cli.scene_files import scene_files
-from viewer.cli.target import check_target
+from viewer.cli.given.arguments import (
+    file_argument,
+    paper_argument,
+    scenes_argument,
+)
+from viewer.cli.given.files import scene_files
+from viewer.cli.given.progress import progress
+from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit, write_whole
-from viewer.report.dossier import dossier
-from viewer.report.html_report import html_report
-from viewer.report.pdf_report import check_typesetter, pdf_report
-from viewer.report.room_part import subjects
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
     from collections.abc import Callable
 
     from model3d import Report
+
+RANK: Final = 10
+MORE: Final = """\
+examples:
+  standclear report room.yaml -o report.html
+  standclear report rooms -o report.pdf --paper letter
+  standclear report room.yaml --all --rules nec-2026 -o report.html
+
+The report tells each room from what is not met to what it rests on, with a drawing to
+scale of every item that has something to say, and a place to sign. HTML is one file
+that needs no network and prints well; PDF needs the extra [pdf].
+"""
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take scenes, and how they are reported."""
+    scenes_argument(parser)
+    parser.add_argument(
+        "--all",
+        action="store_true",
+        help="a sheet for every item, not only where there is something to say",
+    )
+    parser.add_argument(
+        "--rules",
+        metavar="BOOK",
+        help="judge by this rule book instead of the scene's own",
+    )
+    paper_argument(parser)
+    file_argument(parser, "the report: .html or .pdf", "html")
 
 
 def run(arguments: Namespace) -> int:
@@ -32,6 +61,11 @@ def run(arguments: Namespace) -> int:
             the extra that is needed is missing.
         OSError: The report cannot be written.
     """
+    from viewer.report.dossier import dossier
+    from viewer.report.html_report import html_report
+    from viewer.report.pdf_report import check_typesetter, pdf_report
+    from viewer.report.room_part import subjects
+
     files, mistakes = scene_files(arguments.scenes)
     stem = arguments.scenes[0].resolve().stem
     target: Path = arguments.output or Path(f"{stem}.html")
@@ -58,11 +92,13 @@ def _reports(
     rules: str | None,
     told: Callable[[str], None],
 ) -> list[Report]:
+    from model3d import check, read_scene
+
     found = []
     for file in files:
         told(file.name)
         try:
-            with explained(file):
+            with unusable_explained(file):
                 scene = read_scene(file)
                 if rules is not None:
                     scene = scene.model_copy(update={"rules": rules})

@@ -1,20 +1,34 @@
-"""``standclear rules``: list the rule books, or the rules of one."""
+"""Show the rule books and rules."""
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from model3d import BOOKS, BookError, load_book
-from model3d.catalogue import rule_pages, values
-from viewer.output.terminal import wants_colour, width_of
 from viewer.output.whole import emit
-from viewer.report.rules_text import books_text, rules_text
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
+
+RANK: Final = 3
+MORE: Final = """\
+examples:
+  standclear rules                 the rule books
+  standclear rules osha-1910       every rule with what this book prints
+  standclear rules my-city.toml    the same as a local amendment changes it
+"""
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a rule book, or none."""
+    parser.add_argument(
+        "book",
+        metavar="BOOK",
+        nargs="?",
+        help="a rule book, or an amendment file; without it the books are listed",
+    )
 
 
 def run(arguments: Namespace) -> int:
@@ -23,6 +37,8 @@ def run(arguments: Namespace) -> int:
     Raises:
         UnusableError: There is no such rule book, or it has mistakes.
     """
+    from model3d import BookError
+
     try:
         text = _rules(arguments.book) if arguments.book else _books()
     except BookError as error:
@@ -32,10 +48,18 @@ def run(arguments: Namespace) -> int:
 
 
 def _books() -> str:
+    from model3d import BOOKS, load_book
+    from viewer.report.rules_text import books_text
+
     return books_text({book: load_book(book).name for book in BOOKS})
 
 
 def _rules(name: str) -> str:
+    from model3d import load_book
+    from model3d.catalogue import rule_pages, values
+    from viewer.output.terminal import wants_colour, width_of
+    from viewer.report.rules_text import rules_text
+
     path = Path(name)  # an amendment is looked for in a folder, by its name
     book = load_book(path.name if path.suffix else name, path.parent)
     return rules_text(

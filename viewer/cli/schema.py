@@ -1,15 +1,22 @@
-"""``standclear schema``: print the JSON Schema of the scene file."""
+"""Print the JSON Schema of the scene file."""
 
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from model3d.scene.text.schema import json_schema
+from viewer.cli.given.arguments import output_argument
 from viewer.output.whole import emit
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
+
+RANK: Final = 14
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a file to write to."""
+    output_argument(parser)
 
 
 def run(arguments: Namespace) -> int:
@@ -18,6 +25,8 @@ def run(arguments: Namespace) -> int:
     Raises:
         OSError: The output cannot be written.
     """
+    from model3d.scene.text.schema import json_schema
+
     text = json.dumps(json_schema(), indent=2, ensure_ascii=False)
     emit(f"{text}\n", arguments.output, exact=True)
     return 0

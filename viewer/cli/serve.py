@@ -1,17 +1,44 @@
-"""``standclear serve``: show a room live, to be worked on in the browser."""
+"""Work on a room live in the browser."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from model3d import BookError, SceneError
-from model3d.scene.meshes import MeshError
-from viewer.live.server import serve
+from viewer.cli.given.arguments import scene_argument
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
+
+RANK: Final = 8
+MORE: Final = """\
+examples:
+  standclear serve room.yaml
+  standclear serve room.yaml --port 8017 --no-browser
+
+Only this computer can reach it, at an address with a secret in it. Drag an item or type
+its place, and the room is checked again; undo; save into the scene file, whose comments
+stay. The page follows when the file is edited elsewhere.
+"""
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a scene and how it is served."""
+    scene_argument(parser)
+    parser.add_argument(
+        "--port",
+        type=int,
+        choices=range(65536),
+        metavar="PORT",
+        default=0,
+        help="of this computer; without it a free one is taken",
+    )
+    parser.add_argument(
+        "--no-browser",
+        action="store_true",
+        help="print the address only, and do not open a browser",
+    )
 
 
 def run(arguments: Namespace) -> int:
@@ -21,6 +48,10 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene cannot be used.
         OSError: The port is taken.
     """
+    from model3d import BookError, SceneError
+    from model3d.scene.meshes import MeshError
+    from viewer.live.server import serve
+
     try:
         serve(
             arguments.scene,

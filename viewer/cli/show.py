@@ -1,25 +1,35 @@
-"""``standclear show``: a window with the room, to be turned and looked into."""
+"""Open a window with a room."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from model3d import check, read_scene
-from viewer.cli.one_scene import unusable_explained
-from viewer.picture.display import held_display
-from viewer.picture.graphics import DrawingError
-from viewer.picture.still import LARGEST
-from viewer.stage import build_stage
-from viewer.stage.lesson import lesson_stage
-from viewer.window.frame import SMALLEST
+from viewer.cli.given.arguments import scene_argument, size_argument
+from viewer.cli.given.scene import unusable_explained
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
     from pathlib import Path
 
     from model3d import Scene
     from viewer.stage import Stage
+
+RANK: Final = 4
+MORE: Final = """\
+examples:
+  standclear show room.yaml
+
+Turn the room with the mouse, step through the judgements and the lesson by keys, click
+a number or a thing, hide layers, cut the room open. Press K for the keys. Nothing is
+moved here: to move things, and to keep what you move, use `standclear serve`.
+"""
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a scene and the size of the window."""
+    scene_argument(parser)
+    size_argument(parser, (1280, 820), "the window")
 
 
 def run(arguments: Namespace) -> int:
@@ -28,6 +38,10 @@ def run(arguments: Namespace) -> int:
     Raises:
         UnusableError: The scene cannot be used, or no window can be opened here.
     """
+    from model3d import read_scene
+    from viewer.picture.display import held_display
+    from viewer.picture.graphics import DrawingError
+
     file: Path = arguments.scene
     _check_size(arguments.size)
     with unusable_explained(file):
@@ -36,7 +50,7 @@ def run(arguments: Namespace) -> int:
         with held_display() as wait:
             with unusable_explained(file):
                 stage = _stage(scene)
-            from viewer.window.app import App  # noqa: PLC0415 - it loads graphics
+            from viewer.window.app import App
 
             wait()
             app = App(stage, arguments.size)
@@ -47,6 +61,9 @@ def run(arguments: Namespace) -> int:
 
 
 def _check_size(size: tuple[int, int]) -> None:
+    from viewer.picture.still import LARGEST
+    from viewer.window.frame import SMALLEST
+
     for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
         if not least <= one <= most:
             msg = (
@@ -57,6 +74,10 @@ def _check_size(size: tuple[int, int]) -> None:
 
 
 def _stage(scene: Scene) -> Stage:
+    from model3d import check
+    from viewer.stage import build_stage
+    from viewer.stage.lesson import lesson_stage
+
     if scene.lesson is None:
         return build_stage(scene, check(scene))
     return lesson_stage(scene)

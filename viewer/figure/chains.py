@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
 
+from model3d.wording import bracketed
 from viewer.figure import pens
+from viewer.figure.amount import two_lines
 from viewer.figure.drawing import Dimension
 from viewer.figure.paper import SIZE, Label, at_point, extent
 from viewer.figure.typeface import wide
 from viewer.stage.dimensions import dimensions
-from viewer.wording.lengths import other, own
 from viewer.wording.shortfall import shortfall
 from viewer.wording.sizes import required
-from viewer.wording.words import bracketed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -108,7 +108,7 @@ def chains(judgement: Judgement, units: str, axes: Axes) -> Iterator[Chain]:
 def own_size(start: Spot, end: Spot, units: str) -> Link:
     """Return a length of the thing itself."""
     metres = math.dist(start, end)
-    return Link(start, end, (own(metres, units), f"({other(metres, units)})"))
+    return Link(start, end, two_lines(metres, units))
 
 
 def _side(aside: np.ndarray, *, upright: bool) -> Side:
@@ -129,20 +129,22 @@ def _links(
         words = (f"{limit}{first}", f"({second})" if second else "")
         yield Link(start, end, tuple(filter(None, words)))
         return
-    by, by_too = own(short.by, units), f"({other(short.by, units)})"
     if size.most:
         yield Link(start, end, (needed, "allowed"))
-        yield Link(end, reached_end, (f"{by} {short.too}", by_too), missing=True)
+        yield Link(
+            end, reached_end, two_lines(short.by, units, short.too), missing=True
+        )
         return
     there = short.provided or 0.0
     if there > _LEAST:
-        words = (f"{own(there, units)} there", f"({other(there, units)})")
+        words = two_lines(there, units, "there")
         yield Link(reached_start, reached_end, words)
     lost = (reached_end, end)
     if math.dist(reached_end, end) < _LEAST:
         lost = (start, reached_start)
     if math.dist(*lost) > _LEAST:
-        yield Link(*lost, (f"{by} short", by_too, f"of {needed}"), missing=True)
+        by, by_too = two_lines(short.by, units, "short")
+        yield Link(*lost, (by, by_too, f"of {needed}"), missing=True)
 
 
 def lanes(found: Iterable[Chain]) -> dict[Side, list[list[Chain]]]:

@@ -12,8 +12,7 @@ from viewer.figure.scale import scale_words
 from viewer.figure.subject import arrangement_of
 from viewer.figure.typeface import wide
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import units_of
-from viewer.wording.words import CAUTION
+from viewer.wording.words import CAUTION, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from model3d.wording import length
 from viewer.figure import pens
 from viewer.figure.drawing import Line
 from viewer.figure.paper import Label
-from viewer.wording.lengths import both
 from viewer.wording.sizes import required_words
 
 if TYPE_CHECKING:
@@ -36,15 +36,15 @@ def draw_levels(paper: Paper, pane: Pane, subject: Subject) -> None:
             [(low[0], height), (high[0], height), (high[0], high[1]), (low[0], high[1])]
         )
         pane.hatch(paper, pens.CUT, above)
-        words = f"ceiling {both(height, subject.units)}"
+        words = f"ceiling {length(height, subject.units)}"
         _level(paper, pane, height, pens.WALL, (words,), needed=False)
     space, working = subject.space(), subject.working
     if space is None or working is None:
         return
     if abs(space.low[2]) > _SAME:
-        words = f"floor in front {both(space.low[2], subject.units)}"
+        words = f"floor in front {length(space.low[2], subject.units)}"
         _level(paper, pane, space.low[2], pens.LEVEL, (words,))
-    words = both(space.high[2] - space.low[2], subject.units)
+    words = length(space.high[2] - space.low[2], subject.units)
     if "height" in working.required:
         words = required_words(working, "height", subject.units)
     _level(paper, pane, space.high[2], pens.LEVEL, (words,))

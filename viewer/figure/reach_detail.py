@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.wording import bracketed
 from viewer.figure import pens
+from viewer.figure.amount import two_lines
 from viewer.figure.axes import side
 from viewer.figure.chains import FIRST, LANE, Chain, Link, draw_chains
 from viewer.figure.convex import hull
@@ -19,11 +21,9 @@ from viewer.figure.paper import Label, Paper, at_point
 from viewer.figure.scale import draw_bar, fitting, scale_words
 from viewer.figure.scenery import piece
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import other, own
 from viewer.wording.refusal import UnusableError
 from viewer.wording.shortfall import REACH
 from viewer.wording.sizes import required
-from viewer.wording.words import bracketed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -117,13 +117,10 @@ def _chains(
         reach = hit.reach or 0.0
         links = [Link((-allowed, level), (0.0, level), (needed, "allowed"))]
         if reach > allowed:
-            over = (
-                f"{own(reach - allowed, units)} too far",
-                f"({other(reach - allowed, units)})",
-            )
+            over = two_lines(reach - allowed, units, "too far")
             links.append(Link((-reach, level), (-allowed, level), over, missing=True))
         else:
-            there = (f"{own(reach, units)} there", f"({other(reach, units)})")
+            there = two_lines(reach, units, "there")
             links = [Link((-reach, level), (0.0, level), there)]
         yield Chain(hit.item, "bottom", tuple(links))
 

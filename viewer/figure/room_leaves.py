@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from model3d.scene.room import RoomDoor
     from model3d.standing.arrangement import Arrangement
-    from viewer.stage.blocks import Axes
+    from viewer.stage.surfaces import Basis
 
 _RIGHT_ANGLE: Final = 90.0
 
@@ -30,7 +30,7 @@ class RoomLeaf:
     """
 
     door: RoomDoor
-    frame: Axes
+    frame: Basis
     radius: float
     bottom: float
     top: float

@@ -25,8 +25,7 @@ from viewer.figure.scenery import Piece, pieces, visible
 from viewer.figure.subject import arrangement_of, outline_of
 from viewer.stage.names import shortened
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import units_of
-from viewer.wording.words import WORDS
+from viewer.wording.words import WORDS, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

@@ -7,12 +7,14 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from model3d.wording import length
 from viewer.figure import pens
+from viewer.figure.amount import two_lines
 from viewer.figure.chains import Chain, own_size
 from viewer.figure.drawing import Dimension
 from viewer.figure.paper import Label, at_point, extent
 from viewer.figure.subject import arrangement_of
-from viewer.wording.lengths import both, other, own, units_of
+from viewer.wording.words import units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -137,9 +139,9 @@ def aisles(paper: Paper, pane: Pane, report: Report) -> None:
 def _words(pane: Pane, one: Spot, other_end: Spot, metres: float, units: str) -> Label:
     """Return the words of a way across, close beside its line or not at all."""
     upright = abs(one[0] - other_end[0]) < abs(one[1] - other_end[1])
-    lines: tuple[str, ...] = (own(metres, units), f"({other(metres, units)})")
+    lines: tuple[str, ...] = two_lines(metres, units)
     if not upright:
-        lines = (both(metres, units),)
+        lines = (length(metres, units),)
     middle = ((one[0] + other_end[0]) / 2, (one[1] + other_end[1]) / 2)
     label = Label(lines, at_point(middle), pane.room, needed=False, far=4.0)
     wide, high = extent(label)

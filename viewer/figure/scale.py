@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.wording import INCH_POUND
 from viewer.figure import pens
 from viewer.figure.drawing import Area, Line, Text
-from viewer.wording.lengths import INCH_POUND
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -11,8 +11,8 @@ import numpy as np
 from model3d.judging.results import ANGLE, ClearBox
 from model3d.standing.leaves import stated_leaves
 from viewer.figure.scenery import box_outline
-from viewer.wording.lengths import units_of
 from viewer.wording.refusal import UnusableError
+from viewer.wording.words import units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

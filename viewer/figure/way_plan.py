@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.wording import lengths
 from viewer.figure import pens
 from viewer.figure.axes import NORTH_UP
 from viewer.figure.drawing import Dimension, Figure, Line
@@ -18,10 +19,9 @@ from viewer.figure.room_plan import below, bounds, draw_room, write_names
 from viewer.figure.scale import fitting
 from viewer.figure.subject import arrangement_of, subject_of
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import other, own, units_of
 from viewer.wording.refusal import UnusableError
 from viewer.wording.sizes import required_words
-from viewer.wording.words import requirement_words
+from viewer.wording.words import requirement_words, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -161,10 +161,8 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
     other_end = (way.at[0] + across[0], way.at[1] + across[1])
     a, b = pane.at(*one), pane.at(*other_end)
     mark = Dimension(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
-    lines = [
-        f"narrowest: {own(way.narrowest, units)}",
-        f"({other(way.narrowest, units)})",
-    ]
+    own, other = lengths(way.narrowest, units)
+    lines = [f"narrowest: {own}", f"({other})"]
     if "width" in judgement.required:
         lines.append(f"of {required_words(judgement, 'width', units)}")
     label = Label(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.provenance import provenance
+from model3d.wording import length
 from viewer.figure.item_sheet import ALL, item_figure
 from viewer.figure.rack_front import rack_figure
 from viewer.figure.reach_detail import reach_figure, reaching
@@ -12,7 +13,7 @@ from viewer.figure.subject import subject_of
 from viewer.figure.way_plan import way_figures
 from viewer.report.content import Drawing, Heading, Pairs, Paragraph, Points, Table
 from viewer.report.rows import asked, called, cure, size_rows, verdict_words, way_words
-from viewer.wording.lengths import both, units_of
+from viewer.wording.words import units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -102,9 +103,9 @@ def _inputs(placed: Placed, item: Item, scene: Scene) -> Iterator[tuple[str, str
         sizes = (high[0] - low[0], high[1] - low[1], high[2] - low[2])
     names = ("Width", "Depth", "Height")
     yield from (
-        (name, both(size, units)) for name, size in zip(names, sizes, strict=True)
+        (name, length(size, units)) for name, size in zip(names, sizes, strict=True)
     )
-    yield "Underside", f"{both(low[2], units)} up" if low[2] > 0 else "on the floor"
+    yield "Underside", f"{length(low[2], units)} up" if low[2] > 0 else "on the floor"
     yield from _supply(placed, item)
     yield from _stated(item, scene)
 
@@ -141,14 +142,14 @@ def _stated(item: Item, scene: Scene) -> Iterator[tuple[str, str]]:
     if item.rear is not None:
         yield "Rear", item.rear.replace("-", " ")
     if item.handle is not None:
-        words = both(scene.metres(item.handle), scene.units)
+        words = length(scene.metres(item.handle), scene.units)
         yield "Handle", f"{words} above its underside"
     if item.service is not None:
         yield "Service equipment", "yes" if item.service else "no"
     if item.line_up is not None:
         yield "Line-up", item.line_up
     if item.top_clearance is not None:
-        yield "Maker's clearance", both(scene.metres(item.top_clearance), scene.units)
+        yield "Maker's clearance", length(scene.metres(item.top_clearance), scene.units)
 
 
 def _table(judged: list[Judgement], units: str, report: Report) -> Table:

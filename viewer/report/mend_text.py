@@ -8,9 +8,9 @@ from rich.table import Table
 from rich.text import Text
 
 from model3d.mending.slack import to_measure
+from model3d.wording import length
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import both
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def slack_text(
     table = Table.grid(padding=(0, 2))
     for one in found[:_TIGHTEST]:
         table.add_row(
-            both(one.distance, scene.units),
+            length(one.distance, scene.units),
             clean(one.thing),
             f"{clean(one.subject)} {one.requirement}",
         )

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from rich.text import Text
 
+from model3d.wording import length
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.wording.cleaning import clean
-from viewer.wording.lengths import both
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def _walls(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
 
 
 def _span(low: float, high: float, units: str) -> str:
-    ends = both(low / 1000, units), both(high / 1000, units)
+    ends = length(low / 1000, units), length(high / 1000, units)
     return ends[0] if low == high else f"{ends[0]} to {ends[1]}"
 
 
@@ -90,7 +90,7 @@ def _best(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
         yield Text("There is no place for it that a check of the whole room keeps.")
         return
     place = ", ".join(f"{key}: {_value(value)}" for key, value in best["place"].items())
-    margin = both(best["margin"] / 1000, units)
+    margin = length(best["margin"] / 1000, units)
     yield Text.assemble(("Best place", "bold"), f": {{{place}}}, {margin} to spare.")
     yield Text("There everything was checked, the ways out too.")
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ROOM
 from model3d.provenance import provenance
+from model3d.wording import length
 from viewer.figure.room_plan import room_figure
 from viewer.report.content import (
     SIZES,
@@ -21,8 +22,7 @@ from viewer.report.content import (
 )
 from viewer.report.item_part import item_blocks
 from viewer.report.rows import asked, called, cure, deciding_row, way_words
-from viewer.wording.lengths import both, units_of
-from viewer.wording.words import CAUTION, from_memory, requirement_words
+from viewer.wording.words import CAUTION, from_memory, requirement_words, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -132,7 +132,7 @@ def _facts(report: Report) -> Iterator[tuple[str, str]]:
     yield "Figures that count", "of either system" if measures == "either" else measures
     tolerance = scene.metres(scene.survey_tolerance)
     if tolerance:
-        yield "Survey tolerance", both(tolerance, scene.units)
+        yield "Survey tolerance", length(tolerance, scene.units)
     yield "File", report.file or "none"
     sheet = scene.sheet
     for label, value in (

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
-from viewer.wording.lengths import both
+from model3d.wording import length
 from viewer.wording.shortfall import REACH, in_the_way, shortfall
 from viewer.wording.sizes import NOTHING, provided_words, required_words
 from viewer.wording.words import WORDS, amount, part_words, requirement_words
@@ -112,17 +112,17 @@ def cure(judgement: Judgement, units: str) -> str:
     if short.size == ANGLE:
         by = f"{short.by:.1f}".removesuffix(".0")
         return f"Free the leaf's way by {by}\N{DEGREE SIGN} more{_of(things)}."
-    length = both(short.by, units)
+    short_by = length(short.by, units)
     if short.most:
         if short.size == REACH:
             worst = [
-                f"{hit.item} by {both(hit.reach - hit.allowed, units)}"
+                f"{hit.item} by {length(hit.reach - hit.allowed, units)}"
                 for hit in judgement.intrusions
                 if hit.reach and hit.allowed and hit.reach > hit.allowed
             ]
             return f"Bring back {', '.join(worst)}." if worst else ""
-        return f"Lower the {short.size} by {length}."
-    return f"Gain {length} of {short.size}{_of(things)}."
+        return f"Lower the {short.size} by {short_by}."
+    return f"Gain {short_by} of {short.size}{_of(things)}."
 
 
 def _of(things: str) -> str:

@@ -7,7 +7,6 @@ by NEC 110.26(A)(1), condition 1.
 
 from __future__ import annotations
 
-import importlib
 import io
 import json
 import os
@@ -23,8 +22,8 @@ from jsonschema import Draft202012Validator
 
 from model3d import BOOKS, Scene
 from tests.paths import ROOT
-from viewer.cli.main import COMMANDS, main
-from viewer.cli.scene_files import scene_files
+from viewer.cli.given.files import scene_files
+from viewer.cli.main import commands, main
 from viewer.output.whole import emit, write_whole
 
 DOOR = {
@@ -399,7 +398,7 @@ def test_help_and_version(capsys: Printed) -> None:
     assert capsys.readouterr().out.startswith("standclear ")
     assert main(["--help"]) == 0
     found = capsys.readouterr().out
-    assert all(command.name in found for command in COMMANDS)
+    assert all(word in found for word in commands())
     assert main(["check", "--help"]) == 0
     assert "examples:" in capsys.readouterr().out
 
@@ -414,10 +413,10 @@ def test_a_command_line_with_mistakes_is_2(line: list[str], capsys: Printed) -> 
     assert found.err.startswith("usage: standclear")
 
 
-def test_every_command_has_its_file() -> None:
-    for command in COMMANDS:
-        module = importlib.import_module(f"viewer.cli.{command.name}")
-        assert callable(module.run)
+def test_every_command_has_a_place_of_its_own_in_the_help() -> None:
+    ranks = [command.RANK for command in commands().values()]
+    assert ranks == sorted({*ranks})
+    assert all(callable(command.run) for command in commands().values())
 
 
 def failing(error: BaseException) -> Any:  # noqa: ANN401 - stands in for a function
@@ -437,7 +436,7 @@ def test_a_fault_is_one_line_and_hides_no_other_mistake(
         ),
         (OSError(5, "Input/output error", "a.glb"), "a.glb: Input/output error"),
     ):
-        monkeypatch.setattr("viewer.cli.check.check", failing(error))
+        monkeypatch.setattr("model3d.check", failing(error))
 
         assert main(["check", clear, broken]) == 2
         lines = capsys.readouterr().err.splitlines()
@@ -460,7 +459,7 @@ def test_no_traceback_ever(
     monkeypatch: pytest.MonkeyPatch,
     capsys: Printed,
 ) -> None:
-    monkeypatch.setattr("viewer.cli.rules.load_book", failing(error))
+    monkeypatch.setattr("model3d.load_book", failing(error))
 
     assert main(["rules"]) == status
     err = capsys.readouterr().err
@@ -471,7 +470,7 @@ def test_no_traceback_ever(
 def test_an_interrupted_check_is_quiet(
     clear: str, monkeypatch: pytest.MonkeyPatch, capsys: Printed
 ) -> None:
-    monkeypatch.setattr("viewer.cli.check.check", failing(KeyboardInterrupt()))
+    monkeypatch.setattr("model3d.check", failing(KeyboardInterrupt()))
 
     assert main(["check", clear]) == 130
     assert capsys.readouterr() == ("", "")

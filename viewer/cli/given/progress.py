@@ -6,15 +6,6 @@ import sys
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from rich.console import Console
-from rich.progress import (
-    BarColumn,
-    Progress,
-    TaskProgressColumn,
-    TextColumn,
-    TimeRemainingColumn,
-)
-
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
@@ -33,6 +24,15 @@ def progress(whole: int | None = None) -> Iterator[Callable[[str], None]]:
     Yields:
         What is told the name of each step when it begins.
     """
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        Progress,
+        TaskProgressColumn,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
     bar = Progress(
         TextColumn("{task.description}", markup=False),
         BarColumn(),

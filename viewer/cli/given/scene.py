@@ -5,9 +5,6 @@ from __future__ import annotations
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from model3d import BookError, SceneError, check, read_scene
-from model3d.lessons import LessonError
-from model3d.scene.meshes import MeshError
 from viewer.wording.refusal import UnusableError, refused
 
 if TYPE_CHECKING:
@@ -23,6 +20,8 @@ def checked_scene(file: Path) -> tuple[Scene, Report]:
     Raises:
         UnusableError: It cannot be used; with all its mistakes.
     """
+    from model3d import check, read_scene
+
     with unusable_explained(file):
         scene = read_scene(file)
         return scene, check(scene)
@@ -35,6 +34,8 @@ def unusable_explained(file: Path) -> Iterator[None]:
     Raises:
         UnusableError: It cannot be used; with all its mistakes.
     """
+    from model3d import BookError, LessonError, MeshError, SceneError
+
     try:
         yield
     except SceneError as error:

@@ -1,0 +1,1 @@
+"""What is given to several commands: arguments, scene files, one scene."""

@@ -1,0 +1,81 @@
+"""What several commands take, told to the parser."""
+
+from __future__ import annotations
+
+from argparse import ArgumentTypeError
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser
+
+
+def scene_argument(parser: ArgumentParser) -> None:
+    """Take one scene."""
+    parser.add_argument("scene", metavar="SCENE", type=Path, help="a scene file")
+
+
+def scenes_argument(parser: ArgumentParser) -> None:
+    """Take scenes and folders of scenes."""
+    parser.add_argument(
+        "scenes",
+        metavar="SCENE",
+        nargs="+",
+        type=Path,
+        help="a scene file, or a folder: every .yaml, .yml and .json scene in it and "
+        "below",
+    )
+
+
+def paper_argument(parser: ArgumentParser) -> None:
+    """Take the paper that is drawn on."""
+    parser.add_argument(
+        "--paper", choices=("a4", "letter"), default="a4", help="default: a4"
+    )
+
+
+def output_argument(parser: ArgumentParser) -> None:
+    """Take a file to write to."""
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="write to this file, whole or not at all, instead of the terminal",
+    )
+
+
+def file_argument(parser: ArgumentParser, what: str, ending: str | None) -> None:
+    """Take the file that is made; with an ending, one in this folder by itself."""
+    more = f"; without it the scene's name with .{ending}, in this folder"
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help=f"{what}{more if ending else ''}",
+    )
+
+
+def size_argument(parser: ArgumentParser, size: tuple[int, int], what: str) -> None:
+    """Take a size in pixels."""
+    parser.add_argument(
+        "--size",
+        metavar="WIDTHxHEIGHT",
+        type=_size,
+        default=size,
+        help=f"of {what}, pixels; default: {size[0]}x{size[1]}",
+    )
+
+
+def _size(text: str) -> tuple[int, int]:
+    """Read a size.
+
+    >>> _size("1600x1000")
+    (1600, 1000)
+    """
+    width, _, height = text.lower().partition("x")
+    if not (width.isdecimal() and height.isdecimal()):
+        msg = f"found {text}, right is width x height in pixels, like 1600x1000"
+        raise ArgumentTypeError(msg)
+    return int(width), int(height)
