@@ -306,9 +306,10 @@ if TYPE_CHECKING:
     from model3d import Report
 
 
-def write(reports: Sequence[Report], output: Path | None) -> None:
-    """Write how much is met."""
-    emit("".join(f"{one.counts[\'met\']} met\\n" for one in reports), output)
+def write(reports: Sequence[Report], output: Path | None, *, mend: bool) -> None:
+    """Write how much is met, and whether remedies are asked for."""
+    more = ", to be mended" if mend else ""
+    emit("".join(f"{one.counts[\'met\']} met{more}\\n" for one in reports), output)
 '''
 
 

@@ -4,15 +4,28 @@ from __future__ import annotations
 
 import pytest
 
-from model3d import Scene
+from model3d import Scene, read_scene
 from model3d.check import situate
 from model3d.egress.exits import WIDEST
 from model3d.egress.search import passes, widest_way
 from model3d.egress.ways import ways_of
 from tests.independent.random_rooms import random_room
+from tests.paths import SCENES
 
 WIDER = 0.001
 HEIGHT = 1.9
+
+
+def test_a_place_that_only_rounding_leaves_is_none() -> None:
+    situation = situate(read_scene(SCENES / "angled-room.yaml"))
+    floor = ways_of(situation).floor(HEIGHT)
+    for item in situation.live:
+        stand = ways_of(situation).stand(item)
+        path = widest_way(floor, stand.standing(floor), stand.middle, asked=0.61)
+        # The door is the narrowest place: nothing else in the room is less than 0.9 m.
+        assert path is not None
+        assert path.way.narrowest == pytest.approx(0.9)
+        assert path.neck.between == ("D1",)
 
 
 @pytest.mark.parametrize("seed", [*range(8), 14, 41, 80, 282, 356])
