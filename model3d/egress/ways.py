@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -55,6 +56,7 @@ class Ways:
         self._opened: dict[tuple[float, Doors], OpenFloor] = {}
         self._standing_on: dict[tuple[Stand, Floor], flat.Geometry] = {}
         self._heights: dict[tuple[float, float, Gait], list[float]] = {}
+        self._shadows: dict[tuple[str, float, float], flat.Geometry] = {}
         self._overhead: dict[
             float, tuple[list[float], list[flat.Geometry], flat.STRtree]
         ] = {}
@@ -276,8 +278,7 @@ class Ways:
         if height not in self._overhead:
             far = float("inf")
             found = [
-                (one.bottom, footprint(one.solid, height, far, convex=is_run(one)))
-                for one in self._solids()
+                (one.bottom, self._shadow(one, height, far)) for one in self._solids()
             ]
             found = [(bottom, plan) for bottom, plan in found if not plan.is_empty]
             plans = [plan for _, plan in found]
@@ -327,9 +328,12 @@ class Ways:
                 yield placed.id, less(hole, carried)
             yield placed.id, less(self._plan(placed, 0.0, height), carried)
         for level in walked:
+            west, south, east, north = level.plan.bounds
             for placed in others:
-                plan = self._plan(placed, level.top, height)
-                yield placed.id, plan.intersection(level.plan)
+                (left, back, _), (right, front, _) = placed.solid.bounds
+                if left < east and right > west and back < north and front > south:
+                    plan = self._plan(placed, level.top, height)
+                    yield placed.id, plan.intersection(level.plan)
         if gait != "anyhow":
             limit = self.step if gait == "step" else CLIMB
             beyond = {one.id for one in self._outside}
@@ -343,8 +347,21 @@ class Ways:
         return bool(flat.Polygon(outline).dwithin(edge.centroid, TOUCH))
 
     def _plan(self, placed: Placed, level: float, height: float) -> flat.Geometry:
-        low, high = level + self.step, level + height
-        return footprint(placed.solid, low, high, convex=is_run(placed))
+        return self._shadow(placed, level + self.step, level + height)
+
+    def _shadow(self, placed: Placed, low: float, high: float) -> flat.Geometry:
+        """Return the footprint of what stands between two heights.
+
+        It is worked out once for all that are well below it, or well above.
+        """
+        lowest = low if low > placed.bottom - TOUCH else -math.inf
+        highest = high if high < placed.top + TOUCH else math.inf
+        key = (placed.id, lowest, highest)
+        if key not in self._shadows:
+            self._shadows[key] = footprint(
+                placed.solid, low, high, convex=is_run(placed)
+            )
+        return self._shadows[key]
 
     def _solids(self) -> Iterator[Placed]:
         """Yield what may be in the way: not the floor, nor the walls of the room."""
