@@ -155,11 +155,11 @@ def necks_among(
     pair, ends = shortest_lines(shapes, one, other)
     pairs = np.stack([one[pair], other[pair]], axis=1)
     widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
-    barred = np.zeros(len(pairs), dtype=bool)
-    near = np.maximum(widths / 2 - _ROUNDING, 0.0)
+    # What is nearest tells as much as all that is near, which may be very much.
     middles = flat.points(ends.mean(axis=1))
-    barred[tree.query(middles, predicate="dwithin", distance=near)[0]] = True
-    kept = np.flatnonzero(~barred | (widths <= 2 * _ROUNDING))
+    _, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
+    is_bare = away > widths / 2 - _ROUNDING
+    kept = np.flatnonzero(is_bare | (widths <= 2 * _ROUNDING))
     kept = kept[np.argsort(widths[kept], kind="stable")]
     pairs, ends, widths = pairs[kept], ends[kept], widths[kept]
     inner = flat.get_coordinates(flat.centroid(shapes))

@@ -15,9 +15,11 @@ import numpy as np
 import shapely
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
 
 GRID: Final = 1e-8
 """Metres. Far finer than any tolerance, far coarser than rounding."""
@@ -35,6 +37,31 @@ def joined(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry:
         if shapely.covers(found, shapely.point_on_surface(rounded)).all():
             return found
     return _on_grid(rounded)
+
+
+def covered(polygons: NDArray[np.object_]) -> shapely.Geometry:
+    """Return all that any of very many polygons without holes covers.
+
+    By the Clipper2 in manifold3d, which takes a tenth of the time where there are
+    thousands; it works on the grid by itself.
+    """
+    import manifold3d  # noqa: PLC0415 - only meshes need it
+
+    points, owner = shapely.get_coordinates(
+        shapely.orient_polygons(polygons), return_index=True
+    )
+    rings = np.split(points, np.flatnonzero(np.diff(owner)) + 1) if len(points) else []
+    whole = manifold3d.CrossSection(rings, manifold3d.FillRule.NonZero)
+    found = (one.to_polygons() for one in whole.decompose())
+    parts = [_polygon(rings) for rings in found if rings]
+    return shapely.make_valid(shapely.multipolygons(parts))
+
+
+def _polygon(rings: Sequence[Points]) -> shapely.Polygon:
+    """Return one polygon of its outside, which goes about all else, and its holes."""
+    wide = [float(np.ptp(ring[:, 0])) for ring in rings]
+    outside = rings[wide.index(max(wide))]
+    return shapely.Polygon(outside, [ring for ring in rings if ring is not outside])
 
 
 def less(

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
-from model3d.geometry.plan.union import joined, less
+from model3d.geometry.plan.union import covered, joined, less
 
 
 def wedges(count: int, radius: float, jitter: float) -> list[shapely.Polygon]:
@@ -67,3 +67,15 @@ def test_what_is_no_area_does_not_matter(*, twisted: bool) -> None:
 def test_nothing_taken_away_leaves_the_whole() -> None:
     room = shapely.box(0, 0, 2, 1)
     assert less(room, [shapely.Polygon()]) is room
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, 9, 400])
+def test_what_many_triangles_cover_is_their_union(count: int) -> None:
+    """Against the union of shapely, another library's."""
+    chance = np.random.default_rng(count)
+    corners = chance.random((count, 1, 2)) + chance.random((count, 3, 2)) / 5
+    triangles = shapely.polygons(corners)
+    found, expected = covered(triangles), shapely.union_all(triangles)
+    assert found.is_valid
+    assert found.symmetric_difference(expected).area == pytest.approx(0, abs=1e-6)
+    assert len(shapely.get_parts(found)) == len(shapely.get_parts(expected))
