@@ -45,12 +45,14 @@ def covered(polygons: NDArray[np.object_]) -> shapely.Geometry:
     By the Clipper2 in manifold3d, which takes a tenth of the time where there are
     thousands; it works on the grid by itself.
     """
+    if not len(polygons):
+        return shapely.MultiPolygon()
     import manifold3d  # noqa: PLC0415 - only meshes need it
 
     points, owner = shapely.get_coordinates(
         shapely.orient_polygons(polygons), return_index=True
     )
-    rings = np.split(points, np.flatnonzero(np.diff(owner)) + 1) if len(points) else []
+    rings = np.split(points, np.flatnonzero(np.diff(owner)) + 1)
     whole = manifold3d.CrossSection(rings, manifold3d.FillRule.NonZero)
     found = (one.to_polygons() for one in whole.decompose())
     parts = [_polygon(rings) for rings in found if rings]
