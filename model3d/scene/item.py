@@ -254,3 +254,12 @@ class Item(Part):
     """The identity it has in a model it came from."""
     tag: Name | None = None
     """The tag it has in a model it came from."""
+
+    def __repr__(self) -> str:
+        size = " x ".join(
+            f"{one:.10g}" if isinstance(one, float) else str(one)
+            for one in self.size or ()
+        )
+        return f"<Item {self.id}: {self.kind}{f' {size}' if size else ''}>"
+
+    __str__ = __repr__

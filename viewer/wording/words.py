@@ -7,12 +7,25 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from model3d.wording import bracketed, lengths
+from model3d.wording import CAUTION, bracketed, lengths, part_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.judging.results import Report, Verdict
+
+__all__ = [
+    "CAUTION",
+    "SENTENCE",
+    "WORDS",
+    "amount",
+    "amounts",
+    "first_sentence",
+    "from_memory",
+    "part_words",
+    "requirement_words",
+    "units_of",
+]
 
 WORDS: Final[dict[Verdict, str]] = {
     "not-met": "not met",
@@ -22,11 +35,6 @@ WORDS: Final[dict[Verdict, str]] = {
 """The verdicts as people say them, the worst first."""
 SENTENCE: Final = re.compile(r"(?<=\.) +(?=[A-Z])")
 """Between two sentences; not after "No." before a number."""
-CAUTION: Final = (
-    "Energised equipment can kill: distances alone do not make work on it safe.",
-    "The authority having jurisdiction decides by local code; a licensed person signs.",
-)
-"""What a reader must know of every result."""
 
 
 def units_of(report: Report) -> str:
@@ -65,19 +73,6 @@ def requirement_words(slug: str) -> str:
     'Battery top clearance'
     """
     return slug.replace("-", " ").capitalize()
-
-
-def part_words(leaf: int | None, tier: int | None, side: str | None) -> str:
-    """Return which leaf, tier or side is meant; the first two are counted from 1.
-
-    >>> part_words(0, None, None), part_words(None, 1, None)
-    ('leaf 1', 'tier 2')
-    >>> part_words(None, None, "rear"), part_words(None, None, None)
-    ('rear', '')
-    """
-    leaves = "" if leaf is None else f"leaf {leaf + 1}"
-    tiers = "" if tier is None else f"tier {tier + 1}"
-    return ", ".join(filter(None, (leaves, tiers, side)))
 
 
 def first_sentence(text: str) -> str:
