@@ -203,6 +203,8 @@ class Report:
         assumed: What was taken for granted.
         unread: Citations of what decides here and was not read in any source: to be
             verified against the adopted code.
+        no_place: Ids of the items that have no place yet: they are not judged, and in
+            nobody's way.
         arrangement: The scene as it was judged, for what draws it.
     """
 
@@ -212,6 +214,7 @@ class Report:
     judgements: tuple[Judgement, ...]
     assumed: tuple[Assumption, ...] = ()
     unread: tuple[str, ...] = ()
+    no_place: tuple[str, ...] = ()
     arrangement: Arrangement | None = field(default=None, repr=False, compare=False)
 
     def __repr__(self) -> str:
@@ -224,7 +227,10 @@ class Report:
         table = sorted(self.table(), key=lambda row: order[str(row["verdict"])])
         title = f"{self.scene} ({self.rules}): {self._told_counts}; lengths in mm"
         rows_told = [[row[name] for name in names] for row in table]
-        return html_table(title, names, rows_told, CAUTION)
+        notes = [
+            f"{item} has no place yet: it is not judged." for item in self.no_place
+        ]
+        return html_table(title, names, rows_told, (*notes, *CAUTION))
 
     @property
     def _told_counts(self) -> str:
@@ -263,6 +269,8 @@ class Report:
         }
         if self.unread:
             found["unread"] = list(self.unread)
+        if self.no_place:
+            found["no_place"] = list(self.no_place)
         return found
 
     def table(self) -> list[Row]:

@@ -58,6 +58,18 @@ class Scene(Site):
                 raise NotFittingError(tuple(wrong))
         return self
 
+    @property
+    def no_place(self) -> tuple[str, ...]:
+        """The ids of the items that have no place yet, in their order."""
+        return tuple(item.id for item in self.items if not item.stands)
+
+    def standing(self) -> Self:
+        """Return the scene without the items that have no place yet."""
+        if not self.no_place:
+            return self
+        items = tuple(item for item in self.items if item.stands)
+        return self.model_copy(update={"items": items})
+
     def with_item(self, item: Item | str, /, **keys: Any) -> Self:  # noqa: ANN401 - whatever is written
         """Return the scene with an item changed, or with another item.
 

@@ -180,7 +180,7 @@ def test_mistakes_of_an_item_carry_its_id_and_no_word_of_the_library() -> None:
     ]
     assert {one.item for one in caught.value.mistakes} == {"LP1"}
     with pytest.raises(SceneError, match=r"^CW1: from: found a list of 2|^CW1: from: "):
-        Item(id="CW1", kind="pipe", from_=(1, 2), to=(1, 2, 3), diameter=1)  # type: ignore[arg-type]
+        Item(id="CW1", kind="pipe", from_=(1, 2), to=(1, 2, 3), diameter=1)
     with pytest.raises(SceneError, match=r"^Leaf\.width: found -1, right is a length"):
         Leaf(hinge="left", width=-1)
     with pytest.raises(
@@ -204,7 +204,8 @@ def test_an_item_is_changed_in_a_new_scene() -> None:
     assert other.with_item("LP1", name=None).items[0].name is None
     pad = Item(id="P", kind="pad", size=(1, 1, 0.1), place=At(at=(2, 1)))
     assert [one.id for one in scene.with_item(pad).items] == ["LP1", "CW1", "P"]
-    assert scene.with_item(pad).with_item("P", size=(1, 1, 1)).items[2].size[2] == 1
+    flat = scene.with_item(pad).with_item("P", size=(1, 1, 1))
+    assert flat.items[2].size == (1, 1, 1)
     assert scene.with_item("CW1", from_=(0, 1, 2)).items[1].from_ == (0, 1, 2)
     with pytest.raises(SceneError, match=r'found "LP1a", .* \(nearest: LP1\)'):
         scene.with_item("LP1a", size=(1, 1, 1))

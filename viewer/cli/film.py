@@ -121,7 +121,8 @@ def _leaves(scene: Scene, report: Report) -> dict[str, int]:
 
     placed = report.arrangement.items if report.arrangement else {}
     found = {
-        one.id: len(stated_leaves(placed[one.id], scene) or ()) for one in scene.items
+        one.id: len(stated_leaves(placed[one.id], scene) or ())
+        for one in scene.standing().items
     }
     for door in scene.room.doors if scene.room else ():
         found[door.id] = 2 if door.hinge == "pair" else 1

@@ -22,7 +22,7 @@ from viewer.wording.cleaning import clean
 from viewer.wording.refusal import Refused
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import deciding, measured
-from viewer.wording.words import CAUTION, WORDS, from_memory, units_of
+from viewer.wording.words import CAUTION, NO_PLACE, WORDS, from_memory, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -77,6 +77,7 @@ def _report(report: Report, width: int) -> Iterator[RenderableType]:
         [*_not_met(report, width)],
         [*_open(report)],
         [*_met(report)],
+        [*_no_place(report)],
         [*_assumed(report)],
         [*unread(report.unread)],
     ):
@@ -244,6 +245,14 @@ def _assumed(report: Report) -> Iterator[RenderableType]:
     for what, items in groups.items():
         text = f"{', '.join(items)}: {clean(what, LONGEST_REASON)}"
         yield _hanging(Text("-"), Text(text))
+
+
+def _no_place(report: Report) -> Iterator[RenderableType]:
+    """Name what was not judged, for it is not said where it stands."""
+    if report.no_place:
+        yield Text(f"NO PLACE YET ({len(report.no_place)})", style=COLOURS["open"])
+        names = ", ".join(clean(item, LONGEST_NAME) for item in report.no_place)
+        yield _hanging(Text("-"), Text(f"{names}: {NO_PLACE}"))
 
 
 def unread(citations: Sequence[str]) -> Iterator[RenderableType]:

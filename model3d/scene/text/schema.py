@@ -191,7 +191,7 @@ def _tighten_item(item: Schema) -> None:
     item["properties"]["mesh"]["pattern"] = rf"\.({any_case})$"
     run = {"required": ["from", "to"], "not": {"required": ["place"]}}
     item["oneOf"] = [
-        {"required": ["size", "place"]},
+        {"required": ["size"]},
         {**run, "oneOf": [{"required": ["diameter"]}, {"required": ["section"]}]},
         {"required": ["mesh"]},
     ]

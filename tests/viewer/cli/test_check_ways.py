@@ -10,8 +10,10 @@ import io
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
+import time
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -130,19 +132,23 @@ def test_watch_checks_again_when_a_file_is_saved(
     room: Path, monkeypatch: pytest.MonkeyPatch, capsys: Printed
 ) -> None:
     def write(text: str) -> Callable[[], None]:
-        return lambda: room.write_text(text, "utf-8") and None
+        def save() -> None:
+            room.write_text(text, "utf-8")
+
+        return save
 
     amended = json.dumps({**SCENE, "title": "Later", "rules": "local.toml"})
-    law = room.with_name("local.toml")
+
+    def amend() -> None:
+        shutil.copy(ROOT / "scenes/quillhaven.toml", room.with_name("local.toml"))
+
     steps: list[Callable[[], None]] = [
         lambda: None,
         write("title: ["),
         write(amended),
-        lambda: (
-            law.write_bytes((ROOT / "scenes/quillhaven.toml").read_bytes()) and None
-        ),
+        amend,
     ]
-    monkeypatch.setattr(watching.time, "sleep", rested(steps))
+    monkeypatch.setattr(time, "sleep", rested(steps))
     assert main(["check", str(room), "--watch"]) == 130
     printed = capsys.readouterr()
     titles = [line for line in printed.out.splitlines() if line in {"Annex", "Later"}]
