@@ -52,6 +52,7 @@ def report_of(
         judgements=tuple(ordered),
         assumed=tuple(Assumption(item, what) for item, what in sorted(assumed)),
         unread=tuple(sorted(unread)),
+        no_place=arrangement.no_place,
         arrangement=arrangement,
     )
 

@@ -20,6 +20,11 @@ ASK_OPENS: Final = "Say whether {} opens in or out (opens)."
 ASK_HINGE: Final = "Say where {} is hinged (hinge)."
 ASK_HARDWARE: Final = "Say what hardware {} has (hardware)."
 NO_LISTED_HARDWARE: Final = "{} has no listed panic or fire exit hardware."
+CAUTION: Final = (
+    "Energised equipment can kill: distances alone do not make work on it safe.",
+    "The authority having jurisdiction decides by local code; a licensed person signs.",
+)
+"""What a reader must know of every result."""
 _NOISE: Final = 1e-6
 """Metres. Less is nothing; from there on a length is never written as none."""
 
@@ -72,3 +77,16 @@ def within_survey(tolerance: float, units: str) -> str:
 def sentences(*parts: str) -> str:
     """Put sentences together and leave out what is empty."""
     return " ".join(part for part in parts if part)
+
+
+def part_words(leaf: int | None, tier: int | None, side: str | None) -> str:
+    """Return which leaf, tier or side is meant; the first two are counted from 1.
+
+    >>> part_words(0, None, None), part_words(None, 1, None)
+    ('leaf 1', 'tier 2')
+    >>> part_words(None, None, "rear"), part_words(None, None, None)
+    ('rear', '')
+    """
+    leaves = "" if leaf is None else f"leaf {leaf + 1}"
+    tiers = "" if tier is None else f"tier {tier + 1}"
+    return ", ".join(filter(None, (leaves, tiers, side)))

@@ -298,6 +298,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from viewer.output.whole import emit
+from viewer.wording.refusal import Refused
+
+TELLS_REMEDIES = False
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -306,8 +309,11 @@ if TYPE_CHECKING:
     from model3d import Report
 
 
-def write(reports: Sequence[Report], output: Path | None, *, mend: bool) -> None:
+def write(
+    checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
+) -> None:
     """Write how much is met, and whether remedies are asked for."""
+    reports = (one for one in checked if not isinstance(one, Refused))
     more = ", to be mended" if mend else ""
     emit("".join(f"{one.counts[\'met\']} met{more}\\n" for one in reports), output)
 '''
@@ -323,5 +329,5 @@ def test_a_command_and_a_format(tree: Tree) -> None:
     told = tree.run("-m", "viewer.cli", "check", room, "--format", "tally", status=1)
     assert told == "36 met\n"
     told = " ".join(tree.run("-m", "viewer.cli", "check", "--help").split())
-    assert "{text,json,tally}" in told
+    assert "{text,csv,json,tally}" in told
     assert "With --format tally every scene is its count of what is met" in told

@@ -114,7 +114,7 @@ def watched(situation: Situation, before: Watched | None = None) -> Watched:
             if before is not None and same
             else _noting(placed, watch)
         )
-    noting = Arrangement(plain.scene, plain.shell, items)
+    noting = Arrangement(plain.scene, plain.shell, items, plain.no_place)
     return Watched(
         noting, situation.book, situation.measures, situation.accepted, plain, watch
     )

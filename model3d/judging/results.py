@@ -13,10 +13,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final, Literal
 
+from model3d.judging.rows import rows
+from model3d.notebook import html_table
+from model3d.wording import CAUTION, part_words
+
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame, Triple
     from model3d.geometry.solid import Body
     from model3d.geometry.sweep import Sweep
+    from model3d.judging.rows import Row
     from model3d.standing.arrangement import Arrangement
 
 Verdict = Literal["met", "not-met", "open"]
@@ -172,6 +177,11 @@ class Judgement:
     way: Way | None = None
     firm: bool = field(default=False, repr=False, compare=False)
 
+    def __repr__(self) -> str:
+        part = part_words(self.leaf, self.tier, self.side)
+        what = f"{self.subject} {self.requirement}{f' {part}' if part else ''}"
+        return f"<{what}: {self.verdict}>"
+
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
@@ -193,6 +203,8 @@ class Report:
         assumed: What was taken for granted.
         unread: Citations of what decides here and was not read in any source: to be
             verified against the adopted code.
+        no_place: Ids of the items that have no place yet: they are not judged, and in
+            nobody's way.
         arrangement: The scene as it was judged, for what draws it.
     """
 
@@ -202,7 +214,27 @@ class Report:
     judgements: tuple[Judgement, ...]
     assumed: tuple[Assumption, ...] = ()
     unread: tuple[str, ...] = ()
+    no_place: tuple[str, ...] = ()
     arrangement: Arrangement | None = field(default=None, repr=False, compare=False)
+
+    def __repr__(self) -> str:
+        return f"<Report {self.scene!r} ({self.rules}): {self._told_counts}>"
+
+    def _repr_html_(self) -> str:
+        columns = "subject requirement part verdict measure required provided margin"
+        names = (*columns.split(), "reason")
+        order = {"not-met": 0, "open": 1, "met": 2}
+        table = sorted(self.table(), key=lambda row: order[str(row["verdict"])])
+        title = f"{self.scene} ({self.rules}): {self._told_counts}; lengths in mm"
+        rows_told = [[row[name] for name in names] for row in table]
+        notes = [
+            f"{item} has no place yet: it is not judged." for item in self.no_place
+        ]
+        return html_table(title, names, rows_told, (*notes, *CAUTION))
+
+    @property
+    def _told_counts(self) -> str:
+        return ", ".join(f"{count} {verdict}" for verdict, count in self.counts.items())
 
     @property
     def counts(self) -> dict[Verdict, int]:
@@ -215,12 +247,13 @@ class Report:
         """Whether nothing is not met."""
         return not self.counts["not-met"]
 
-    def of(self, subject: str, requirement: str) -> tuple[Judgement, ...]:
-        """Return the judgements of one subject by one requirement."""
+    def of(self, subject: str, requirement: str | None = None) -> tuple[Judgement, ...]:
+        """Return the judgements of one subject, of all requirements or of one."""
         return tuple(
             judgement
             for judgement in self.judgements
-            if (judgement.subject, judgement.requirement) == (subject, requirement)
+            if judgement.subject == subject
+            and requirement in (None, judgement.requirement)
         )
 
     def document(self) -> dict[str, Any]:
@@ -236,7 +269,16 @@ class Report:
         }
         if self.unread:
             found["unread"] = list(self.unread)
+        if self.no_place:
+            found["no_place"] = list(self.no_place)
         return found
+
+    def table(self) -> list[Row]:
+        """Return a plain row a judgement, ready for a data frame.
+
+        The columns are those of ``check --format csv``; lengths are millimetres.
+        """
+        return rows(self.document())
 
     def json(self, *, indent: int | None = None) -> str:
         """Return the document as JSON text: the same bytes for the same scene."""

@@ -47,7 +47,7 @@ def slacks(scene: Scene) -> tuple[Slack, ...]:
     here, around = flat.Point(0.0, 0.0), flat.box(-REACH, -REACH, REACH, REACH)
     found: dict[tuple[str, str, str], float] = {}
     # How far something is from a limit does not depend on how well it is known.
-    scene = scene.model_copy(update={"survey_tolerance": 0.0})
+    scene = scene.standing().model_copy(update={"survey_tolerance": 0.0})
     whole = pose(scene, "").situation
     for item in scene.items:
         if KINDS[item.kind].hole:

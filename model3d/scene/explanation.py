@@ -8,8 +8,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final, get_args
 
-from model3d.scene.lesson import CHANGES
-from model3d.scene.mistakes import Key, Loc, at_loc, found
+from pydantic import ValidationError
+
+from model3d.scene.lesson import CHANGES, which_change
+from model3d.scene.mistakes import (
+    Key,
+    Loc,
+    Mistake,
+    NotFittingError,
+    SceneError,
+    at_loc,
+    dotted,
+    found,
+)
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES, REFERENCES
@@ -18,7 +29,6 @@ from model3d.scene.stated import Stated
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from pydantic import ValidationError
     from pydantic_core import ErrorDetails
 
     from model3d.scene.mistakes import Found
@@ -113,6 +123,9 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
     for detail in details:
         if detail["type"] == "extra_forbidden":
             continue
+        if isinstance(cross := detail.get("ctx", {}).get("error"), NotFittingError):
+            mistakes += cross.found
+            continue
         loc = _written(detail["loc"])
         if detail["type"] == "missing" and loc in meant:
             continue
@@ -120,6 +133,49 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
             continue
         mistakes.append(_worded(detail, loc, data))
     return [*dict.fromkeys(mistakes)]
+
+
+def refusal(
+    error: ValidationError, part: type[Part], data: dict[str, Any]
+) -> SceneError:
+    """Return the mistakes of a part that was made in Python."""
+    alias = {name: field.alias or name for name, field in part.model_fields.items()}
+    written = {alias.get(key, key): value for key, value in data.items()}
+    try:
+        part.model_validate(written)
+    except ValidationError as by_alias:
+        error = by_alias  # whose places are named by the keys of a file
+    own_id = _id(written.get("id"))
+    lines = []
+    for loc, message in explained(error, part, written):
+        item, field = item_and_field(loc, written)
+        if not item and "items" not in part.model_fields:
+            field = dotted(loc if own_id else (part.__name__, *loc))
+        lines.append(Mistake("", 0, 0, item or own_id, field, message))
+    return SceneError(tuple(lines))
+
+
+Part.refusal = staticmethod(refusal)
+
+
+def item_and_field(loc: Loc, data: dict[str, Any]) -> tuple[str, str]:
+    """Return the id of the item a place is in, and the field as a path from there."""
+    match loc:
+        case ("items", int(), *field) | ("room", "doors", int(), *field):
+            own_id = _id(at_loc(data, (*loc[: len(loc) - len(field)], "id")))
+            return own_id, dotted(tuple(field) if own_id else loc)
+        case ("lesson", "steps", int(), "do", int(), *_):
+            key = which_change(at_loc(data, loc[:5])) or ""
+            own = (key, "id") if key == "add" else (key,)
+            return _id(at_loc(data, (*loc[:5], *own))), dotted(loc)
+    return "", dotted(loc)
+
+
+def _id(value: object) -> str:
+    """Return an id as written, text or a whole number, or nothing."""
+    if isinstance(value, int) and not isinstance(value, bool):
+        return found(value)
+    return value if isinstance(value, str) else ""
 
 
 def _is_long_enough(detail: ErrorDetails, loc: Loc, data: object) -> bool:

@@ -186,7 +186,7 @@ class Item(Part):
     """Of a mesh without a place: moves it from its own coordinates, east, north, up."""
 
     place: Place | None = None
-    """Where it stands."""
+    """Where it stands; without it, it has no place yet and is not judged."""
     supply: Supply | None = None
     """Its supply: system or voltage to ground, amperes."""
     doors: tuple[Leaf, ...] | None = None
@@ -254,3 +254,17 @@ class Item(Part):
     """The identity it has in a model it came from."""
     tag: Name | None = None
     """The tag it has in a model it came from."""
+
+    @property
+    def stands(self) -> bool:
+        """Whether it is said where it is; a run and a mesh of its own may say so."""
+        return self.place is not None or self.size is None
+
+    def __repr__(self) -> str:
+        size = " x ".join(
+            f"{one:.10g}" if isinstance(one, float) else str(one)
+            for one in self.size or ()
+        )
+        return f"<Item {self.id}: {self.kind}{f' {size}' if size else ''}>"
+
+    __str__ = __repr__

@@ -32,7 +32,7 @@ class Mistake:
 
     Attributes:
         file: The file as it was named to the reader.
-        line: Line in the file, the first is 1.
+        line: Line in the file, the first is 1; 0 where it is none of a line.
         column: Column in that line, the first is 1.
         item: Id of the item or personnel door, or nothing.
         field: Dotted path below the item, for example ``doors[1].width``; from the
@@ -48,13 +48,13 @@ class Mistake:
     message: str
 
     def __str__(self) -> str:
-        where = f"{self.file}:{self.line}:{self.column}"
+        where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
         parts = (where, _shortened(self.item), self.field, self.message)
         return ": ".join(_on_one_line(part) for part in parts if part)
 
 
 class SceneError(ValueError):
-    """A scene that cannot be used.
+    """A scene, or a part of one, that cannot be used.
 
     Attributes:
         mistakes: Every mistake, in the order of the file.
@@ -66,6 +66,19 @@ class SceneError(ValueError):
 
     def __str__(self) -> str:
         return "\n".join(str(mistake) for mistake in self.mistakes)
+
+
+class NotFittingError(ValueError):
+    """Parts of a scene that do not fit together.
+
+    Attributes:
+        found: Each with its place.
+    """
+
+    def __init__(self, found: tuple[Found, ...]) -> None:
+        lines = (f"{dotted(loc)}: {message}" for loc, message in found)
+        super().__init__("\n".join(lines))
+        self.found = found
 
 
 def dotted(loc: Loc) -> str:
@@ -130,10 +143,19 @@ def within(where: Loc, mistakes: Iterable[Found]) -> list[Found]:
 
 
 def at_loc(data: object, loc: Loc) -> object:
-    """Return the value at a place in plain data, or None where there is nothing."""
+    """Return the value at a place, or None where there is nothing.
+
+    Args:
+        data: Plain data, in which finished parts may stand.
+        loc: The place.
+    """
     for step in loc:
         if isinstance(data, dict):
             data = data.get(step)
+        elif isinstance(step, str) and hasattr(data, f"{step}_"):
+            data = getattr(data, f"{step}_")
+        elif isinstance(step, str) and hasattr(data, step):
+            data = getattr(data, step)
         elif isinstance(data, list | tuple) and isinstance(step, int):
             data = data[step] if step < len(data) else None
         else:

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Callable  # noqa: TC003 - others ask for the types
 from keyword import iskeyword
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, ClassVar, Final
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    WithJsonSchema,
+)
 
 from model3d.units import check_length
 
@@ -18,9 +26,33 @@ class Part(BaseModel):
     The text below each field is its description in the file format's schema, which
     reads it from the source when it is asked for; to have pydantic do so would cost
     every start of the program.
+
+    Raises:
+        SceneError: One made in Python has mistakes; all of them are in it.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    refusal: ClassVar[
+        Callable[[ValidationError, type[Part], dict[str, Any]], Exception]
+    ]
+    """Puts the library's errors into words; told by the module that has the words."""
+
+    def __init__(self, /, **data: Any) -> None:  # noqa: ANN401 - whatever is written
+        try:
+            super().__init__(**data)
+        except ValidationError as error:
+            raise Part.refusal(error, type(self), data) from None
+
+    # So that parts of parts are made by the library, as if this were its own.
+    __init__.__pydantic_base_init__ = True  # type: ignore[attr-defined]
+
+    def __setattr__(self, name: str, value: Any) -> None:  # noqa: ANN401 - as the library has it
+        try:
+            super().__setattr__(name, value)
+        except ValidationError:
+            msg = f"{name}: a part of a scene does not change; make a new one"
+            raise AttributeError(msg) from None
 
     def said(self, key: str) -> bool:
         """Return whether anything is written at a key of the file."""

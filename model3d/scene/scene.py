@@ -2,16 +2,20 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Self
+from typing import Any, Self
 
-from pydantic import PrivateAttr, ValidationInfo, model_validator
+from pydantic import PrivateAttr, ValidationError, ValidationInfo, model_validator
 
+from model3d.notebook import html_table
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
-from model3d.scene.mistakes import dotted
+from model3d.scene.manuscript import scene_text
+from model3d.scene.mistakes import Mistake, NotFittingError, SceneError, found
+from model3d.scene.nearest import hint
 from model3d.scene.sheet import Sheet
 from model3d.scene.site import Site
+from model3d.whole import write_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +35,8 @@ class Scene(Site):
     """One room, or one outdoor place, with everything that stands in it.
 
     Raises:
-        pydantic.ValidationError: Something in it is wrong, or does not fit together;
-            every mistake of that kind is listed.
+        SceneError: Something in it is wrong, or does not fit together; every mistake
+            of that kind is listed.
     """
 
     items: tuple[Item, ...] = ()
@@ -49,11 +53,82 @@ class Scene(Site):
         origin = info.context if isinstance(info.context, Origin) else Origin()
         self._file = origin.file
         if not origin.checked:
-            found = cross_mistakes(self, self.items, self.lesson, self.folder)
-            if found:
-                lines = (f"{dotted(loc)}: {message}" for loc, message in found)
-                raise ValueError("\n".join(lines))
+            wrong = cross_mistakes(self, self.items, self.lesson, self.folder)
+            if wrong:
+                raise NotFittingError(tuple(wrong))
         return self
+
+    @property
+    def no_place(self) -> tuple[str, ...]:
+        """The ids of the items that have no place yet, in their order."""
+        return tuple(item.id for item in self.items if not item.stands)
+
+    def standing(self) -> Self:
+        """Return the scene without the items that have no place yet."""
+        if not self.no_place:
+            return self
+        items = tuple(item for item in self.items if item.stands)
+        return self.model_copy(update={"items": items})
+
+    def with_item(self, item: Item | str, /, **keys: Any) -> Self:  # noqa: ANN401 - whatever is written
+        """Return the scene with an item changed, or with another item.
+
+        Args:
+            item: The id of an item that is there; or an item, which takes the place of
+                the one with its id, or is the last.
+            keys: Its keys that are other than before; None takes one away.
+
+        Raises:
+            SceneError: There is no such item, or what comes of it is no scene.
+
+        >>> from model3d import Item, Room
+        >>> scene = Scene(title="A", units="m", rules="nec-2023", room=Room(size=(4, 3),
+        ...     height=3), items=[Item(id="B1", kind="machine", size=(1, 1, 1),
+        ...     place={"at": (2, 2)})])
+        >>> scene.with_item("B1", size=(1, 1, 2)).items
+        (<Item B1: machine 1 x 1 x 2>,)
+        """
+        items = {one.id: one for one in self.items}
+        if isinstance(item, str) and item not in items:
+            right = f"the id of an item{hint(item, items)}"
+            message = f"found {found(item)}, right is {right}"
+            raise SceneError((Mistake("", 0, 0, "", "", message),))
+        old = items[item] if isinstance(item, str) else item
+        new = {name: getattr(old, name) for name in old.model_fields_set} | keys
+        items[old.id] = Item(**{k: v for k, v in new.items() if v is not None})
+        return self._again(self._file, items=tuple(items.values()))
+
+    def save(self, file: Path | str) -> None:
+        """Write the scene into a file, whole or not at all.
+
+        The text is laid out anew: comments of a file that it was read from are not in
+        it. Other files that it names are looked for beside the new one.
+
+        Raises:
+            SceneError: A file that it names is not there.
+            OSError: It cannot be written.
+        """
+        self._again(Path(file))
+        write_whole(Path(file), scene_text(self.written()).encode())
+
+    def _again(self, file: Path | None, **changed: Any) -> Self:  # noqa: ANN401
+        """Return the scene with other values, of a file, all checks made again."""
+        said = {name: getattr(self, name) for name in self.model_fields_set} | changed
+        try:
+            return type(self).model_validate(said, context=Origin(file))
+        except ValidationError as error:
+            raise Scene.refusal(error, Scene, said) from None
+
+    def __repr__(self) -> str:
+        return f"<Scene {self.title!r}: {len(self.items)} items, {self.rules}>"
+
+    __str__ = __repr__
+
+    def _repr_html_(self) -> str:
+        columns = ("id", "kind", "name", "size", "place", "supply")
+        rows = [[one.written().get(key) for key in columns] for one in self.items]
+        title = f"{self.title}: {len(self.items)} items, {self.units}, {self.rules}"
+        return html_table(title, columns, rows)
 
     @property
     def file(self) -> Path | None:

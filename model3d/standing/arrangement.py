@@ -40,14 +40,16 @@ class Arrangement:
     """A scene with every item in its place.
 
     Attributes:
-        scene: What was written.
+        scene: What was written; of the items those that have a place.
         shell: The room's own surfaces.
         items: Every item by its id, walls, floor and ceiling after the others.
+        no_place: The ids of the items that have no place yet.
     """
 
     scene: Scene
     shell: Shell
     items: dict[str, Placed]
+    no_place: tuple[str, ...] = ()
 
 
 def arrange(scene: Scene) -> Arrangement:
@@ -56,6 +58,7 @@ def arrange(scene: Scene) -> Arrangement:
     Raises:
         MeshError: A mesh file is missing or holds no triangles.
     """
+    no_place, scene = scene.no_place, scene.standing()
     room = shell(scene)
     written = {item.id: item for item in scene.items}
     fronts: dict[str, Front] = {}
@@ -64,7 +67,7 @@ def arrange(scene: Scene) -> Arrangement:
         for item in written.values()
     }
     placed.update((part.id, part) for part in room.placed)
-    return Arrangement(scene, room, placed)
+    return Arrangement(scene, room, placed, no_place)
 
 
 def rearrange(before: Arrangement, scene: Scene) -> Arrangement:
@@ -77,6 +80,7 @@ def rearrange(before: Arrangement, scene: Scene) -> Arrangement:
     Raises:
         ValueError: An item is new, or is gone.
     """
+    no_place, scene = scene.no_place, scene.standing()
     written = {item.id: item for item in scene.items}
     if written.keys() != {item.id for item in before.scene.items}:
         msg = "items were added or taken away; arrange the scene as a whole"
@@ -93,7 +97,7 @@ def rearrange(before: Arrangement, scene: Scene) -> Arrangement:
         else placed
         for name, placed in before.items.items()
     }
-    return Arrangement(scene, before.shell, items)
+    return Arrangement(scene, before.shell, items, no_place)
 
 
 def _moved(before: Arrangement, written: dict[str, Item]) -> set[str]:

@@ -48,6 +48,9 @@ def apply_change(scene: Scene, change: Change) -> Scene:
             items[old.id] = _with_fields(old, change.fields)
         case MoveItem():
             old = _there(change.move, items)
+            if not old.stands:
+                msg = f"found {old.id}, which has no place yet, right is set with one"
+                raise ChangeError(msg)
             items[old.id] = moved(scene, old, change.by)
         case RemoveItem():
             del items[_there(change.remove, items).id]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument, scene_argument, size_argument
 from viewer.cli.given.scene import checked_scene, unusable_explained
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
@@ -25,7 +26,7 @@ examples:
   standclear film room.yaml -o door.gif --door PCP1:1
   standclear film room.yaml -o lesson.webp --lesson
 """
-_ENDING: Final = ".gif"
+_ENDINGS: Final = ("gif", "webp", "png")
 
 
 def take(parser: ArgumentParser) -> None:
@@ -56,7 +57,8 @@ def run(arguments: Namespace) -> int:
     from viewer.picture.graphics import DrawingError
     from viewer.picture.still import check_size
 
-    target: Path = arguments.output or Path(f"{arguments.scene.stem}{_ENDING}")
+    target: Path = arguments.output or Path(f"{arguments.scene.stem}.{_ENDINGS[0]}")
+    check_target(target, "a film", _ENDINGS, [arguments.scene])
     try:
         check_size(arguments.size)
         scene, report = checked_scene(arguments.scene)
@@ -119,7 +121,8 @@ def _leaves(scene: Scene, report: Report) -> dict[str, int]:
 
     placed = report.arrangement.items if report.arrangement else {}
     found = {
-        one.id: len(stated_leaves(placed[one.id], scene) or ()) for one in scene.items
+        one.id: len(stated_leaves(placed[one.id], scene) or ())
+        for one in scene.standing().items
     }
     for door in scene.room.doors if scene.room else ():
         found[door.id] = 2 if door.hinge == "pair" else 1

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument
 from viewer.cli.given.files import scene_files
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError, refused
 
@@ -64,12 +65,10 @@ def run(arguments: Namespace) -> int:
     from viewer.output.terminal import wants_colour, width_of
     from viewer.report.lesson_text import lessons_text
 
-    lessons = _lessons(arguments.scenes)
     output: Path | None = arguments.output
-    if output is not None and output.exists():
-        files = (scene.file for scene, _ in lessons)
-        if any(file is not None and output.samefile(file) for file in files):
-            raise UnusableError([f"{output}: is a scene, right is another file"])
+    if output is not None:
+        check_target(output, "a lesson", scenes=scene_files(arguments.scenes)[0])
+    lessons = _lessons(arguments.scenes)
     if arguments.format == "json":
         lines = [
             f"{json.dumps(lesson_document(*one), ensure_ascii=False)}\n"

@@ -2,18 +2,21 @@
 
 A command is one file in ``viewer/cli``: its docstring says what it does, ``take`` tells
 what it takes, ``MORE`` ends its help, ``run`` does it. All of them are loaded for the
-help, so a file loads what it needs when it runs, and none pays for the others.
+help, so a file loads what it needs when it runs, and none pays for the others. A word
+that Python keeps for itself has an underscore behind it in the name of its file.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
 import pkgutil
 import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, Final, Protocol, cast
 
 import viewer.cli
+from viewer.cli.completion import complete
 from viewer.output.whole import emit, reader_may_leave
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, fault, refused
@@ -42,6 +45,8 @@ standclear COMMAND --help says more.
 
 exit status: 0 nothing is not met, 1 something is, 2 the input could not be used
 """
+_ASKED_BY_A_SHELL: Final = "_ARGCOMPLETE"
+"""Set where a shell asks what may come next."""
 _OWN: Final = ("__main__", "main")
 """Files beside the commands."""
 
@@ -67,9 +72,10 @@ class Command(Protocol):
 def commands() -> dict[str, Command]:
     """Return every command by its word, in the order of the help."""
     files = pkgutil.iter_modules(viewer.cli.__path__)
-    words = [file.name for file in files if not file.ispkg and file.name not in _OWN]
+    names = [file.name for file in files if not file.ispkg and file.name not in _OWN]
     found = {
-        word: cast("Command", import_module(f"viewer.cli.{word}")) for word in words
+        name.removesuffix("_"): cast("Command", import_module(f"viewer.cli.{name}"))
+        for name in names
     }
     return dict(sorted(found.items(), key=lambda one: one[1].RANK))
 
@@ -78,6 +84,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run a command line and return the exit status; nothing is raised."""
     try:
         parser = _parser()
+        if _ASKED_BY_A_SHELL in os.environ:
+            complete(parser)
         arguments = parser.parse_args(argv)
         command: Command | None = arguments.command
         if command is None:

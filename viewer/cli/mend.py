@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument, scene_argument
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
@@ -111,6 +112,10 @@ def run(arguments: Namespace) -> int:
 
     file: Path = arguments.scene
     _refuse(_mistakes(arguments))
+    if arguments.output is not None:
+        check_target(arguments.output, "a list of remedies", scenes=[file])
+    if arguments.write is not None:
+        check_target(arguments.write, "a scene")  # which one it may be, is told below
     with unusable_explained(file):
         scene = read_scene(file)
         _refuse(_unwritable(scene, arguments.write))

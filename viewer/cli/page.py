@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.arguments import scene_argument
+from viewer.cli.given.arguments import file_argument, scene_argument
 from viewer.cli.given.scene import checked_scene
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
@@ -32,13 +33,7 @@ _COLOURS: Final = 64
 def take(parser: ArgumentParser) -> None:
     """Take a scene and where its page goes."""
     scene_argument(parser)
-    parser.add_argument(
-        "-o",
-        "--output",
-        metavar="FILE",
-        type=Path,
-        help="the page; without it the scene's name with .html, in this folder",
-    )
+    file_argument(parser, "the page", "html")
     parser.add_argument(
         "--still",
         action="store_true",
@@ -57,9 +52,8 @@ def run(arguments: Namespace) -> int:
     from viewer.page import html
 
     target: Path = arguments.output or Path(f"{arguments.scene.stem}.html")
+    check_target(target, "a page", ("html", "htm"), [arguments.scene])
     scene, report = checked_scene(arguments.scene)
-    if target.exists() and target.samefile(arguments.scene):
-        raise UnusableError([f"{target}: is the scene, right is another file"])
     still = _still(scene, report) if arguments.still else None
     try:
         html.write(scene, report, target, still=still)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument, scene_argument, size_argument
 from viewer.cli.given.scene import checked_scene, unusable_explained
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
@@ -21,13 +22,13 @@ examples:
   standclear picture room.yaml -o small.png --size 900x600
   standclear picture lesson.yaml -o step-3.png --step 3
 """
-_ENDING: Final = ".png"
+_ENDING: Final = "png"
 
 
 def take(parser: ArgumentParser) -> None:
     """Take a scene, and what is seen from where."""
     scene_argument(parser)
-    file_argument(parser, "the picture", "png")
+    file_argument(parser, "the picture", _ENDING)
     parser.add_argument(
         "--of",
         metavar="ITEM",
@@ -61,10 +62,8 @@ def run(arguments: Namespace) -> int:
     from viewer.picture.graphics import DrawingError
     from viewer.picture.still import check_size
 
-    target: Path = arguments.output or Path(f"{arguments.scene.stem}{_ENDING}")
-    if target.suffix.lower() != _ENDING:
-        msg = f"a picture ends in {_ENDING}, not {target.name!r}"
-        raise UnusableError([f"standclear: {msg}"])
+    target: Path = arguments.output or Path(f"{arguments.scene.stem}.{_ENDING}")
+    check_target(target, "a picture", (_ENDING,), [arguments.scene])
     try:
         check_size(arguments.size)
         if arguments.step is None:

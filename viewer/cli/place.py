@@ -8,6 +8,7 @@ from argparse import ArgumentTypeError
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument, scene_argument
+from viewer.cli.given.target import check_target
 from viewer.output.whole import emit
 from viewer.wording.refusal import UnusableError
 
@@ -92,6 +93,8 @@ def run(arguments: Namespace) -> int:
     from viewer.report.place_text import place_text
 
     file = arguments.scene
+    if arguments.output is not None:
+        check_target(arguments.output, "a map", scenes=[file])
     with unusable_explained(file):
         scene: Scene = read_scene(file)
         try:

@@ -69,7 +69,7 @@ class LiveCheck:
     @property
     def places(self) -> dict[str, Whereabouts]:
         """Where the items stand, in the scene's units, rounded as they are shown."""
-        return {one.id: self._place(one.id) for one in self.scene.items}
+        return {one.id: self._place(one.id) for one in self.scene.standing().items}
 
     def distance(self, item: str, place: Sequence[float]) -> list[float]:
         """Return how far a place is from an item; none where it is the one shown."""

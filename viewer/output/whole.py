@@ -7,11 +7,11 @@ import io
 import os
 import sys
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
 
 def emit(text: str, file: Path | None = None, *, exact: bool = False) -> None:
@@ -69,23 +69,7 @@ def write_whole(file: Path, data: bytes) -> None:
     Raises:
         OSError: It cannot be written; then nothing has changed.
     """
-    if file.exists() and not file.is_file() and not file.is_dir():
-        file.write_bytes(
-            data
-        )  # a device or a pipe, which nothing may take the place of
-        return
-    target = Path(os.path.realpath(file))
-    beside = target.with_name(f".{os.urandom(8).hex()}.tmp")
-    try:
-        with beside.open("xb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if target.is_file():
-            beside.chmod(target.stat().st_mode)
-        beside.replace(target)
-    except OSError as error:
-        # The reader knows the file by its own name, not by that of the one beside it.
-        raise OSError(error.errno, error.strerror, str(file)) from error
-    finally:
-        beside.unlink(missing_ok=True)
+    # The help of every command is there without the model.
+    from model3d import whole  # noqa: PLC0415
+
+    whole.write_whole(file, data)

@@ -22,7 +22,13 @@ from viewer.report.content import (
 )
 from viewer.report.item_part import item_blocks
 from viewer.report.rows import asked, called, cure, deciding_row, way_words
-from viewer.wording.words import CAUTION, from_memory, requirement_words, units_of
+from viewer.wording.words import (
+    CAUTION,
+    NO_PLACE,
+    from_memory,
+    requirement_words,
+    units_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -215,6 +221,10 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
 def _end(report: Report, name: str) -> Iterator[Block]:
     yield Heading(2, "What this rests on", f"{name}-rests", new_page=True)
     yield from _met(report, name)
+    if report.no_place:
+        yield Heading(3, "No place yet", f"{name}-no-place", listed=False)
+        names = ", ".join(report.no_place)
+        yield Paragraph(f"{names}: {NO_PLACE}")
     if report.assumed:
         yield Heading(
             3, "Assumed, because nothing was said", f"{name}-assumed", listed=False

@@ -19,9 +19,10 @@ from viewer.report.table import (
     which,
 )
 from viewer.wording.cleaning import clean
+from viewer.wording.refusal import Refused
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import deciding, measured
-from viewer.wording.words import CAUTION, WORDS, from_memory, units_of
+from viewer.wording.words import CAUTION, NO_PLACE, WORDS, from_memory, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -42,22 +43,31 @@ _MOST_NAMES: Final = 60
 
 
 def reports_text(
-    reports: Sequence[Report], *, width: int = PLAIN_WIDTH, colour: bool = False
+    checked: Sequence[Report | Refused],
+    *,
+    width: int = PLAIN_WIDTH,
+    colour: bool = False,
 ) -> str:
     """Return reports as text for people.
 
     Args:
-        reports: One or several.
+        checked: One or several; of a scene that cannot be used a line in its place.
         width: Columns that no line exceeds.
         colour: Add colours, by escape sequences; they say nothing that words do not.
     """
     parts: list[RenderableType] = []
-    for report in reports:
-        parts += _report(report, width)
-    if len(reports) > 1:
-        parts += [_total(reports), ""]
+    for one in checked:
+        parts += [*_refused(one)] if isinstance(one, Refused) else _report(one, width)
+    if len(checked) > 1:
+        parts += [_total(checked), ""]
     parts += [Text(line) for line in CAUTION]
     return rendered(parts, width=width, colour=colour)
+
+
+def _refused(one: Refused) -> Iterator[RenderableType]:
+    words = f"{clean(str(one.file))}: refused, {one.count}"
+    yield Text(words, style=COLOURS["not-met"])
+    yield ""
 
 
 def _report(report: Report, width: int) -> Iterator[RenderableType]:
@@ -67,6 +77,7 @@ def _report(report: Report, width: int) -> Iterator[RenderableType]:
         [*_not_met(report, width)],
         [*_open(report)],
         [*_met(report)],
+        [*_no_place(report)],
         [*_assumed(report)],
         [*unread(report.unread)],
     ):
@@ -95,13 +106,18 @@ def _counts(counts: Counter[Verdict]) -> Text:
     return Text(", ").join(Text(*word) for word in words)
 
 
-def _total(reports: Sequence[Report]) -> RenderableType:
+def _total(checked: Sequence[Report | Refused]) -> RenderableType:
     counts: Counter[Verdict] = Counter()
+    reports = [one for one in checked if not isinstance(one, Refused)]
+    refused = len(checked) - len(reports)
+    if not reports:
+        return Text(f"{refused} scenes, all of them refused")
     for report in reports:
         counts.update(report.counts)
     failed = sum(not report.passed for report in reports)
     bad = f"{failed} of them with something not met" if failed else "nothing not met"
-    return Text.assemble(f"{len(reports)} scenes, {bad}: ", _counts(counts))
+    more = f"{refused} of them refused, " if refused else ""
+    return Text.assemble(f"{len(checked)} scenes, {more}{bad}: ", _counts(counts))
 
 
 def _heading(verdict: Verdict, count: int) -> Text:
@@ -229,6 +245,14 @@ def _assumed(report: Report) -> Iterator[RenderableType]:
     for what, items in groups.items():
         text = f"{', '.join(items)}: {clean(what, LONGEST_REASON)}"
         yield _hanging(Text("-"), Text(text))
+
+
+def _no_place(report: Report) -> Iterator[RenderableType]:
+    """Name what was not judged, for it is not said where it stands."""
+    if report.no_place:
+        yield Text(f"NO PLACE YET ({len(report.no_place)})", style=COLOURS["open"])
+        names = ", ".join(clean(item, LONGEST_NAME) for item in report.no_place)
+        yield _hanging(Text("-"), Text(f"{names}: {NO_PLACE}"))
 
 
 def unread(citations: Sequence[str]) -> Iterator[RenderableType]:

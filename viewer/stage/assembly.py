@@ -32,7 +32,7 @@ from viewer.stage.walls import (
     wall_height,
     wall_shapes,
 )
-from viewer.wording.words import CAUTION, from_memory
+from viewer.wording.words import CAUTION, from_memory, no_place_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -123,7 +123,7 @@ def build_stage(
         outline=arrangement.shell.outline,
         height=arrangement.shell.height,
         views=kept.again(("views",), (low, high), partial(_views, low, high)),
-        caution=" ".join(CAUTION),
+        caution=" ".join(filter(None, (no_place_words(report.no_place), *CAUTION))),
         unread=from_memory(report.unread),
     )
 

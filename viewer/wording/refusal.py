@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from pathlib import Path
+
+    from model3d import Mistake
 
 
 class UnusableError(Exception):
@@ -18,6 +22,44 @@ class UnusableError(Exception):
     def __init__(self, mistakes: Iterable[str]) -> None:
         super().__init__("the input cannot be used")
         self.mistakes = tuple(mistakes)
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A scene that cannot be used, in its place among others.
+
+    Attributes:
+        file: Its file.
+        mistakes: Everything that is wrong with it.
+    """
+
+    file: Path
+    mistakes: tuple[Mistake, ...]
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The mistakes as people read them, a line each."""
+        return tuple(str(mistake) for mistake in self.mistakes)
+
+    @property
+    def count(self) -> str:
+        """How many mistakes there are, in words."""
+        number = len(self.mistakes)
+        return f"{number} mistake{'' if number == 1 else 's'}"
+
+    def document(self) -> dict[str, Any]:
+        """Return the contract's JSON document; null where there is no line."""
+        found = [
+            {
+                "line": one.line or None,
+                "column": one.column or None,
+                "item": one.item,
+                "field": one.field,
+                "text": one.message,
+            }
+            for one in self.mistakes
+        ]
+        return {"format": 1, "file": self.file.name, "mistakes": found}
 
 
 def refused(error: OSError) -> str:

@@ -7,12 +7,27 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from model3d.wording import bracketed, lengths
+from model3d.wording import CAUTION, bracketed, lengths, part_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.judging.results import Report, Verdict
+
+__all__ = [
+    "CAUTION",
+    "NO_PLACE",
+    "SENTENCE",
+    "WORDS",
+    "amount",
+    "amounts",
+    "first_sentence",
+    "from_memory",
+    "no_place_words",
+    "part_words",
+    "requirement_words",
+    "units_of",
+]
 
 WORDS: Final[dict[Verdict, str]] = {
     "not-met": "not met",
@@ -20,13 +35,11 @@ WORDS: Final[dict[Verdict, str]] = {
     "met": "met",
 }
 """The verdicts as people say them, the worst first."""
+NO_PLACE: Final = "has no place yet, is not judged and is in nobody's way."
+"""What is said of items of which nothing says where they stand."""
+_FEW_NAMES: Final = 3
 SENTENCE: Final = re.compile(r"(?<=\.) +(?=[A-Z])")
 """Between two sentences; not after "No." before a number."""
-CAUTION: Final = (
-    "Energised equipment can kill: distances alone do not make work on it safe.",
-    "The authority having jurisdiction decides by local code; a licensed person signs.",
-)
-"""What a reader must know of every result."""
 
 
 def units_of(report: Report) -> str:
@@ -67,17 +80,15 @@ def requirement_words(slug: str) -> str:
     return slug.replace("-", " ").capitalize()
 
 
-def part_words(leaf: int | None, tier: int | None, side: str | None) -> str:
-    """Return which leaf, tier or side is meant; the first two are counted from 1.
+def no_place_words(items: Sequence[str]) -> str:
+    """Say what is not judged, for it is not said where it stands; "" if all is.
 
-    >>> part_words(0, None, None), part_words(None, 1, None)
-    ('leaf 1', 'tier 2')
-    >>> part_words(None, None, "rear"), part_words(None, None, None)
-    ('rear', '')
+    >>> no_place_words(["A", "B", "C", "D", "E"])
+    "A, B, C and 2 more: has no place yet, is not judged and is in nobody's way."
     """
-    leaves = "" if leaf is None else f"leaf {leaf + 1}"
-    tiers = "" if tier is None else f"tier {tier + 1}"
-    return ", ".join(filter(None, (leaves, tiers, side)))
+    few, more = items[:_FEW_NAMES], len(items) - _FEW_NAMES
+    names = ", ".join(few) + (f" and {more} more" if more > 0 else "")
+    return f"{names}: {NO_PLACE}" if items else ""
 
 
 def first_sentence(text: str) -> str:

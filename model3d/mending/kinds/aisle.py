@@ -42,7 +42,7 @@ def _row(bench: Bench, item: Item) -> list[str]:
         return []
     fronts = {
         one.id: front
-        for one in bench.scene.items
+        for one in bench.scene.standing().items
         if (front := arrangement.items[one.id].front) is not None
         and arrangement.items[one.id].live
         and isinstance(one.place, At | AtWall | StandsOn)

@@ -13,7 +13,6 @@ from model3d.scene.item import RUN_KEYS, AskedSpace, Item
 from model3d.scene.kinds import KINDS
 from model3d.scene.mistakes import Key, found, shown
 from model3d.scene.nearest import listed, nearest
-from model3d.scene.placement import PLACES
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import Setting
@@ -148,8 +147,6 @@ def _placed(item: Item) -> list[Found]:
     if _is_run(item) and item.said("place"):
         message = "found a place on a run, right is from and to alone"
         return [((Key("place"),), message)]
-    if item.said("size") and not item.said("place") and not _meant(item, ("place",)):
-        return [(("place",), f"found nothing, right is one of {listed(PLACES)}")]
     return []
 
 

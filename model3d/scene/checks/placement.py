@@ -69,9 +69,17 @@ def support_mistakes(item: Item, items: Mapping[str, Item]) -> list[Found]:
         what, right = ", a run", "an item with a footprint"
     elif other.said("mesh") and not other.said("place"):
         what, right = ", a mesh without a place", "a place"
+    elif _waits(other):
+        what, right = ", which has no place yet", "an item with a place"
     else:
         return []
     return [(("place", key), f"found {found(target)}{what}, right is {right}")]
+
+
+def _waits(item: Item) -> bool:
+    """Tell whether an item has no place; one that is misspelt has its line already."""
+    unknown = item.model_fields_set - {*type(item).model_fields}
+    return item.said("size") and not item.said("place") and not unknown
 
 
 def circles(below: Mapping[str, str | None]) -> list[list[str]]:

@@ -21,6 +21,7 @@ from yaml.reader import ReaderError
 
 from model3d.scene.mistakes import found
 from model3d.scene.text.nodes import START, Fault, Node, NotReadError, Position
+from model3d.scene.text.not_yaml import explanation
 from model3d.scene.text.scalars import STANDARD_TAGS, meaning, tagged, written_tag
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
         msg = f"found the character {code}, right is text without control characters"
         raise NotReadError(mark, msg) from None
     except yaml.MarkedYAMLError as error:
-        raise _no_yaml(error, text) from None
+        raise NotReadError(*explanation(error, text)) from None
     except (yaml.YAMLError, ValueError, OverflowError, AssertionError) as error:
         # The parser meets some broken escapes and directives with a plain error.
         raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
@@ -97,18 +98,6 @@ def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: A
     for event in yaml.parse(text, Loader=loader):
         reading.take(event)
     return reading.root, reading.faults
-
-
-def _no_yaml(error: yaml.MarkedYAMLError, text: str) -> NotReadError:
-    place = error.problem_mark or error.context_mark
-    if place is None:
-        return NotReadError(START, f"not YAML: {error.problem or error.context}")
-    if error.problem == _NO_KEY and text[place.index : place.index + 1] == ":":
-        return NotReadError(_mark(place), "found no key, right is each key written out")
-    return NotReadError(_mark(place), f"not YAML: {error.problem or error.context}")
-
-
-_NO_KEY: Final = "expected <block end>, but found ':'"
 
 
 def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it

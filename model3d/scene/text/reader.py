@@ -6,13 +6,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.checks.crosschecks import cross_mistakes
-from model3d.scene.lesson import which_change
+from model3d.scene.explanation import item_and_field
 from model3d.scene.meshes import MeshError, mesh_of
-from model3d.scene.mistakes import Loc, Mistake, SceneError, at_loc, dotted, found
+from model3d.scene.mistakes import Loc, Mistake, SceneError, found
 from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.composer import compose
 from model3d.scene.text.nodes import START, Node, NotReadError, Position
+from model3d.scene.text.schema_link import KEY as LINK
 
 if TYPE_CHECKING:
     from model3d.scene.mistakes import Found
@@ -22,6 +23,7 @@ LARGEST: Final = 32 * 2**20
 """Bytes of a scene file; a room of 10 000 items has a tenth of it."""
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""
+_TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
 
 __all__ = ["LARGEST", "Mistake", "SceneError", "read_scene", "read_text"]
 
@@ -33,7 +35,17 @@ def read_scene(path: Path | str) -> Scene:
         SceneError: The file cannot be read, or something in it is wrong; all
             mistakes of the file are in it.
     """
-    data = _bytes(path)
+    return read_data(_bytes(path), path)
+
+
+def read_data(data: bytes, path: Path | str) -> Scene:
+    """Read a scene from the bytes of a file; other files are looked for beside it.
+
+    Raises:
+        SceneError: They are no UTF-8 text, or something in it is wrong.
+    """
+    if len(data) > LARGEST:
+        raise _refused(path, START, _TOO_LARGE)
     try:
         content = data.decode()
     except UnicodeDecodeError as error:
@@ -47,8 +59,6 @@ def read_scene(path: Path | str) -> Scene:
 
 def _bytes(path: Path | str) -> bytes:
     file = Path(path)
-    refusal = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
-    data = b""
     try:
         if not file.exists():
             refusal = "found no such file, right is a scene file"
@@ -56,9 +66,7 @@ def _bytes(path: Path | str) -> bytes:
             refusal = f"found {_what(file)}, right is a scene file"
         else:
             with file.open("rb") as stream:
-                data = stream.read(LARGEST + 1)
-            if len(data) <= LARGEST:
-                return data
+                return stream.read(LARGEST + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         refusal = f"found a file that cannot be read ({reason}), right is one that can"
@@ -92,6 +100,7 @@ def read_text(content: str, file: Path | str) -> Scene:
 
 def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     data: dict[str, Any] = node.value
+    data.pop(LINK, None)
     path = Path(file)
     scene, mistakes = usable(Scene, data, Origin(path, checked=True))
     mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
@@ -126,7 +135,7 @@ def _listed(
     placed: list[tuple[Position, Loc, str]], data: dict[str, Any], file: str
 ) -> tuple[Mistake, ...]:
     lines = [
-        Mistake(file, *mark, *_item_and_field(loc, data), message)
+        Mistake(file, *mark, *item_and_field(loc, data), message)
         for mark, loc, message in placed[:MOST_MISTAKES]
     ]
     more = len(placed) - len(lines)
@@ -142,26 +151,6 @@ def _listed(
             )
         )
     return tuple(lines)
-
-
-def _item_and_field(loc: Loc, data: dict[str, Any]) -> tuple[str, str]:
-    """Return the id of the item a place is in, and the field as a path from there."""
-    match loc:
-        case ("items", int(), *field) | ("room", "doors", int(), *field):
-            own_id = _id(at_loc(data, (*loc[: len(loc) - len(field)], "id")))
-            return own_id, dotted(tuple(field) if own_id else loc)
-        case ("lesson", "steps", int(), "do", int(), *_):
-            key = which_change(at_loc(data, loc[:5])) or ""
-            own = (key, "id") if key == "add" else (key,)
-            return _id(at_loc(data, (*loc[:5], *own))), dotted(loc)
-    return "", dotted(loc)
-
-
-def _id(value: object) -> str:
-    """Return an id as written, text or a whole number, or nothing."""
-    if isinstance(value, int) and not isinstance(value, bool):
-        return found(value)
-    return value if isinstance(value, str) else ""
 
 
 def _refused(file: Path | str, mark: Position, message: str) -> SceneError:

@@ -20,6 +20,7 @@ from model3d.scene.lesson import PLACES, SCENE_KEYS
 from model3d.scene.parts import LENGTH_SCHEMAS, Part
 from model3d.scene.scene import Scene
 from model3d.scene.site import OUTDOOR
+from model3d.scene.text.schema_link import KEY as LINK
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -144,6 +145,8 @@ def _tighten(scene: Schema, defs: Schema) -> None:
     outdoor = {"properties": {"use": {"const": OUTDOOR}}, "required": ["use"]}
     indoor = {"required": ["room"], "properties": {"room": {"required": ["height"]}}}
     scene |= {"title": "A standclear scene", "if": outdoor, "else": indoor}
+    link = {"type": "string", "description": "Where this schema is, for an editor."}
+    scene["properties"][LINK] = link
     scene["properties"]["rules"] |= {
         "anyOf": [{"enum": [*BOOKS]}, {"pattern": r"\.toml$"}]
     }
@@ -188,7 +191,7 @@ def _tighten_item(item: Schema) -> None:
     item["properties"]["mesh"]["pattern"] = rf"\.({any_case})$"
     run = {"required": ["from", "to"], "not": {"required": ["place"]}}
     item["oneOf"] = [
-        {"required": ["size", "place"]},
+        {"required": ["size"]},
         {**run, "oneOf": [{"required": ["diameter"]}, {"required": ["section"]}]},
         {"required": ["mesh"]},
     ]

@@ -7,6 +7,7 @@ by NEC 110.26(A)(1), condition 1.
 
 from __future__ import annotations
 
+import csv
 import io
 import json
 import os
@@ -25,6 +26,7 @@ from tests.paths import ROOT
 from viewer.cli.given.files import scene_files
 from viewer.cli.main import commands, main
 from viewer.output.whole import emit, write_whole
+from viewer.report.formats import formats
 
 DOOR = {
     "id": "D1",
@@ -121,7 +123,17 @@ def test_something_not_met_is_1(blocked: str, clear: str, capsys: Printed) -> No
     assert not found.err
 
 
-def test_mistakes_are_2_with_a_line_each_and_nothing_else(
+def test_one_scene_alone_with_mistakes_is_2_and_prints_nothing_else(
+    broken: str, capsys: Printed
+) -> None:
+    for form in formats():
+        assert main(["check", broken, "--format", form]) == 2
+        found = capsys.readouterr()
+        assert not found.out
+        assert len(found.err.splitlines()) == 2
+
+
+def test_a_scene_with_mistakes_is_told_in_its_place_among_others(
     broken: str, blocked: str, tmp_path: Path, capsys: Printed
 ) -> None:
     missing = str(tmp_path / "missing.yaml")
@@ -129,12 +141,51 @@ def test_mistakes_are_2_with_a_line_each_and_nothing_else(
     assert main(["check", broken, blocked, missing]) == 2
 
     found = capsys.readouterr()
-    assert not found.out
+    first, *_ = found.out.splitlines()
+    assert first == f"{broken}: refused, 2 mistakes"
+    assert "Blocked\n" in found.out
+    assert f"{missing}: refused, 1 mistake\n" in found.out
+    assert "3 scenes, 2 of them refused, 1 of them with something not met" in found.out
     lines = found.err.splitlines()
     assert len(lines) == 3
     assert all(line.startswith(broken) for line in lines[:2])
     assert "panelboard" in lines[0] + lines[1]
     assert lines[2].startswith(missing)
+
+
+def test_json_and_csv_of_a_refused_scene_are_the_contract(
+    broken: str, clear: str, capsys: Printed
+) -> None:
+    assert main(["check", clear, broken, "--format", "json"]) == 2
+    good, bad = map(json.loads, capsys.readouterr().out.splitlines())
+    assert good["scene"] == "Clear"
+    assert {key: bad[key] for key in ("format", "file")} == {
+        "format": 1,
+        "file": "broken.yaml",
+    }
+    kind = next(one for one in bad["mistakes"] if one["field"] == "kind")
+    assert set(kind) == {"line", "column", "item", "field", "text"}
+    assert (kind["item"], kind["line"]) == ("LP1", 1)
+    assert "nearest: panelboard" in kind["text"]
+
+    assert main(["check", broken, clear, "--format", "csv"]) == 2
+    printed = capsys.readouterr()
+    row, *others = csv.DictReader(io.StringIO(printed.out))
+    assert (row["file"], row["verdict"]) == ("broken.yaml", "refused")
+    assert all(line in row["reason"] for line in printed.err.splitlines())
+    assert not any(row[name] for name in ("scene", "subject", "margin"))
+    assert {one["file"] for one in others} == {"clear.yaml"}
+
+
+def test_what_is_refused_for_none_of_its_lines_has_none(
+    clear: str, blocked: str, capsys: Printed
+) -> None:
+    words = ["check", clear, blocked, "--rules", "nec-2032", "--format", "json"]
+    assert main(words) == 2
+    for line in capsys.readouterr().out.splitlines():
+        (mistake,) = json.loads(line)["mistakes"]
+        assert (mistake["line"], mistake["column"]) == (None, None)
+        assert "nec-2032" in mistake["text"]
 
 
 def test_a_rule_book_that_is_not_known_is_a_mistake(
@@ -297,11 +348,13 @@ def test_output_is_whole_or_not_at_all(
 ) -> None:
     file = tmp_path / "out" / "report.txt"
     assert main(["check", clear, "-o", str(file)]) == 2
-    assert capsys.readouterr().err.startswith(f"standclear: {file}: ")
+    assert capsys.readouterr().err.startswith(f"{file}: there is no folder")
     file.parent.mkdir()
     file.write_text("old")
-    assert main(["check", clear, broken, "-o", str(file)]) == 2
+    assert main(["check", broken, "-o", str(file)]) == 2
     assert file.read_text() == "old"
+    assert main(["check", clear, broken, "-o", str(file)]) == 2
+    assert f"{broken}: refused, 2 mistakes" in file.read_text("utf-8")
     assert main(["check", clear, "-o", str(file)]) == 0
     assert file.read_bytes().startswith(b"Clear\n")
     assert [one.name for one in file.parent.iterdir()] == ["report.txt"]

@@ -15,15 +15,15 @@ def scene_argument(parser: ArgumentParser) -> None:
     parser.add_argument("scene", metavar="SCENE", type=Path, help="a scene file")
 
 
-def scenes_argument(parser: ArgumentParser) -> None:
-    """Take scenes and folders of scenes."""
+def scenes_argument(parser: ArgumentParser, more: str = "") -> None:
+    """Take scenes and folders of scenes, and what else ``more`` says."""
     parser.add_argument(
         "scenes",
         metavar="SCENE",
         nargs="+",
         type=Path,
         help="a scene file, or a folder: every .yaml, .yml and .json scene in it and "
-        "below",
+        f"below{more}",
     )
 
 

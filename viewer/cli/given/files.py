@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 import json
 import os
 import re
@@ -9,11 +10,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
 ENDINGS: Final = (".yaml", ".yml", ".json")
 """What the name of a scene file ends with, where a folder is looked through."""
 
+STANDARD_INPUT: Final = Path("-")
+"""What stands for a scene that is read from standard input."""
+
+_SHELL_EXPANDS: Final = os.name != "nt"
+"""Whether a shell has put what a pattern matches in its place."""
 _SCENE_KEYS: Final = frozenset({"title", "units", "rules", "room", "items"})
 _OTHER_KEYS: Final = frozenset({"judgements", "$defs"})
 """Keys of what standclear itself writes: a report, the schema."""
@@ -23,13 +29,17 @@ _KEY: Final = re.compile(r"""^( *)["']?([$\w-]+)["']?\s*:(?:\s|$)""", re.MULTILI
 def scene_files(paths: Iterable[Path]) -> tuple[list[Path], list[str]]:
     """Return the scene files meant, and a line for each mistake.
 
-    A file is taken as it is. A folder stands for the scenes in it and in its folders,
-    sorted by name; what is hidden is passed over, and so are files of those endings
-    that say by their keys that they are something else.
+    A file is taken as it is, - is standard input. A pattern stands for what it matches
+    where no shell puts that in its place. A folder stands for the scenes in it and in
+    its folders, sorted by name; what is hidden is passed over, and so are files of
+    those endings that say by their keys that they are something else.
     """
     files: list[Path] = []
     mistakes: list[str] = []
-    for path in paths:
+    named = [*paths]
+    if named.count(STANDARD_INPUT) > 1:
+        mistakes.append("-: found standard input twice, right is once")
+    for path in _expanded(named, mistakes):
         if not path.is_dir():
             files.append(path)
             continue
@@ -42,6 +52,20 @@ def scene_files(paths: Iterable[Path]) -> tuple[list[Path], list[str]]:
             )
         files += scenes
     return files, mistakes
+
+
+def _expanded(paths: Iterable[Path], mistakes: list[str]) -> Iterator[Path]:
+    for path in paths:
+        if not glob.has_magic(str(path)) or path.exists():
+            yield path
+            continue
+        matched = [] if _SHELL_EXPANDS else sorted(glob.glob(str(path)))  # noqa: PTH207 - a path that may begin anywhere
+        yield from map(Path, matched)
+        if not matched:
+            mistakes.append(
+                f"{path}: found a pattern that was not expanded, for it is quoted or "
+                "matches nothing, right is the pattern without quotes, or a folder"
+            )
 
 
 def _below(folder: Path, mistakes: list[str]) -> Iterable[Path]:

@@ -12,24 +12,26 @@ if TYPE_CHECKING:
 
 
 def check_target(
-    target: Path, what: str, endings: tuple[str, ...], scenes: Iterable[Path] = ()
+    target: Path,
+    what: str,
+    endings: tuple[str, ...] = (),
+    scenes: Iterable[Path] = (),
 ) -> str:
     """Return the ending of a file that can be written, without its dot.
 
     Args:
         target: The file.
         what: What it is to be: "a figure".
-        endings: Those that are known, without a dot.
+        endings: Those that are known, without a dot; none where any will do.
         scenes: Files that must not be written over.
 
     Raises:
         UnusableError: Its ending is not known, it is a folder or in none, or a scene.
     """
     ending = target.suffix.lower().removeprefix(".")
-    known = " or ".join(
-        filter(None, (", ".join(f".{one}" for one in endings[:-1]), f".{endings[-1]}"))
-    )
-    if ending not in endings:
+    if endings and ending not in endings:
+        *some, last = (f".{one}" for one in endings)
+        known = f"{', '.join(some)} or {last}" if some else last
         raise UnusableError(
             [f"standclear: {what} ends in {known}, not {target.name!r}"]
         )

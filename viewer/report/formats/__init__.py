@@ -1,8 +1,9 @@
 """What reports are written as: a format is a file here, and its name is its word.
 
 Its docstring says what it is, to stand after "With --format WORD", and ``write`` writes
-reports to a file, or to the terminal where none is named. All formats are loaded for
-the help, so a file loads what it needs when it writes.
+reports to a file, or to the terminal where none is named. A format that has no place
+for remedies says so by ``TELLS_REMEDIES = False``. All formats are loaded for the help,
+so a file loads what it needs when it writes.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report
+    from viewer.wording.refusal import Refused
 
 DEFAULT: Final = "text"
 """The format where none is asked for; the help of the others begins with it."""
@@ -28,9 +30,20 @@ class Format(Protocol):
     __doc__: str | None
 
     def write(
-        self, reports: Sequence[Report], output: Path | None, *, mend: bool
+        self, checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
     ) -> None:
-        """Write reports to a file, or to the terminal; with remedies if asked for."""
+        """Write what came of each scene to a file, or to the terminal.
+
+        Args:
+            checked: Reports, and in their places the scenes that cannot be used.
+            output: The file; the terminal where there is none.
+            mend: With remedies.
+        """
+
+
+def tells_remedies(one: Format) -> bool:
+    """Tell whether a format has a place for remedies."""
+    return bool(getattr(one, "TELLS_REMEDIES", True))
 
 
 @cache

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from viewer.output.whole import emit
+from viewer.wording.refusal import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -13,10 +14,20 @@ if TYPE_CHECKING:
     from model3d import Report
 
 
-def write(reports: Sequence[Report], output: Path | None, *, mend: bool) -> None:
+def write(
+    checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
+) -> None:
     """Write reports for programs; with remedies only where they are asked for."""
-    lines = (_with_remedies(one) if mend else one.json() for one in reports)
+    lines = (_line(one, mend=mend) for one in checked)
     emit("".join(f"{line}\n" for line in lines), output, exact=True)
+
+
+def _line(one: Report | Refused, *, mend: bool) -> str:
+    if isinstance(one, Refused):
+        import json
+
+        return json.dumps(one.document(), ensure_ascii=False)
+    return _with_remedies(one) if mend else one.json()
 
 
 def _with_remedies(report: Report) -> str:

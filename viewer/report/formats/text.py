@@ -6,6 +6,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from viewer.output.whole import emit
+from viewer.wording.refusal import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -14,15 +15,18 @@ if TYPE_CHECKING:
     from model3d import Report
 
 
-def write(reports: Sequence[Report], output: Path | None, *, mend: bool) -> None:
+def write(
+    checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
+) -> None:
     """Write reports for people, as wide as the terminal."""
     from viewer.output.terminal import wants_colour, width_of
     from viewer.report.text import reports_text
 
     stream = None if output else sys.stdout
     width, colour = width_of(stream), wants_colour(stream)
-    text = reports_text(reports, width=width, colour=colour)
+    text = reports_text(checked, width=width, colour=colour)
     if mend:
+        reports = (one for one in checked if not isinstance(one, Refused))
         text += "".join(_remedies(one, width, colour=colour) for one in reports)
     emit(text, output)
 

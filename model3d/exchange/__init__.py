@@ -1,0 +1,1 @@
+"""Whole models and lists in and out: one format, one file."""

@@ -1,0 +1,184 @@
+"""From a YAML parser's complaints to what a person should look for, and where."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d.scene.mistakes import found
+from model3d.scene.text.nodes import START, Position
+
+if TYPE_CHECKING:
+    import yaml
+
+_NO_KEY: Final = "expected <block end>, but found ':'"
+_CLOSING: Final = {"[": "]", "{": "}"}
+_CLOSED: Final = re.compile(r"\[[^\[\]{}\n]*\]|\{[^\[\]{}\n]*\}")
+_QUOTE_IT: Final = "right is the whole value in quotes"
+
+
+def explanation(error: yaml.MarkedYAMLError, text: str) -> tuple[Position, str]:
+    """Return where a person should look, and for what."""
+    place = error.problem_mark or error.context_mark
+    problem = str(error.problem or error.context)
+    if place is None:
+        return START, f"not YAML: {problem}"
+    if problem == _NO_KEY and text[place.index : place.index + 1] == ":":
+        return _mark(place), "found no key, right is each key written out"
+    looked = _Look(text, place, error.context_mark)
+    mark, message = looked.at(problem, str(error.context or "")) or (place, problem)
+    return _mark(mark), f"not YAML: {message}"
+
+
+def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
+    return (
+        place
+        if isinstance(place, Position)
+        else Position(place.line + 1, place.column + 1)
+    )
+
+
+class _Look:
+    """A look at the lines about the place where a parser gave up."""
+
+    def __init__(self, text: str, place: Any, began: Any) -> None:  # noqa: ANN401 - as _mark
+        self.lines = [line.rstrip("\r") for line in text.split("\n")]
+        self.place = place
+        self.began = began
+        self.line = self.lines[place.line] if place.line < len(self.lines) else ""
+
+    def at(self, problem: str, context: str) -> tuple[Any, str] | None:
+        """Return where to look and for what; None where nothing better is known."""
+        margin = self.line[: len(self.line) - len(self.line.lstrip())]
+        if "\t" in margin:
+            mark = Position(self.place.line + 1, margin.index("\t") + 1)
+            return mark, "found a tab, right is spaces: use spaces to indent"
+        if "scalar" in context or "anchor" in context or "alias" in context:
+            return self.value(problem, context)
+        if "parsing a flow" in context:
+            return self.bracket(problem)
+        return self.block(problem)
+
+    def value(self, problem: str, context: str) -> tuple[Any, str]:
+        if "quoted scalar" in context:
+            return self.quote(problem)
+        return self.began, f"found {self.sign(self.began)} at its start, {_QUOTE_IT}"
+
+    def block(self, problem: str) -> tuple[Any, str] | None:
+        """Look at lines that are no part of a list or a mapping in brackets."""
+        if "cannot start any token" in problem:
+            return (
+                self.place,
+                f"found {self.sign(self.place)} at its start, {_QUOTE_IT}",
+            )
+        if "mapping values are not allowed" in problem:
+            return self.second_colon()
+        if "could not find expected ':'" in problem:
+            return self.began, _without_colon(self.lines[self.began.line])
+        if "sequence entries are not allowed" in problem:
+            return self.place, "found - behind a key, right is - on a line of its own"
+        if "<document start>" in problem:
+            return self.place, "found text behind the end, right is one scene a file"
+        if "<block end>" in problem:
+            return self.out_of_line(problem)
+        return None
+
+    def sign(self, place: Any) -> str:  # noqa: ANN401 - as _mark
+        return found(self.lines[place.line][place.column : place.column + 1])
+
+    def quote(self, problem: str) -> tuple[Any, str]:
+        if "end of stream" in problem or "document separator" in problem:
+            sign = self.lines[self.began.line][self.began.column]
+            return self.began, (
+                f"found a quote that is not closed, right is another {sign} at the end "
+                r'of the value; inside of "..." a " is written \"'
+            )
+        return self.place, (
+            r"found \ before what it cannot stand before, right is \\, or the value in "
+            "single quotes"
+        )
+
+    def bracket(self, problem: str) -> tuple[Any, str]:
+        """Look at a list or a mapping in brackets that goes on where it should end."""
+        sign = self.sign(self.began).strip('"')
+        if sign not in _CLOSING:
+            return self.no_value(problem)
+        closing = _CLOSING[sign]
+        if self.place.line > self.began.line or "<stream end>" in problem:
+            return self.began, f"found {sign} that is not closed, right is {closing}"
+        other = self.sign(self.place)
+        if other.strip('"') in _CLOSING.values():
+            return self.place, f"found {other}, right is {closing} to close {sign}"
+        return (
+            self.place,
+            f"found {other} there, right is a comma before the next entry",
+        )
+
+    def no_value(self, problem: str) -> tuple[Any, str]:
+        """Look at brackets in which something else stands where a value should."""
+        if "<stream end>" not in problem:
+            return self.place, f"found {self.sign(self.place)} there, right is a value"
+        before = "\n".join([*self.lines[: self.place.line], self.line])
+        # The last one that is open: what is closed behind it, is taken out.
+        while before != (rest := _CLOSED.sub(lambda one: " " * len(one[0]), before)):
+            before = rest
+        last = max(before.rfind(sign) for sign in _CLOSING)
+        mark = Position(
+            before.count("\n", 0, last) + 1, last - before.rfind("\n", 0, last)
+        )
+        closing = _CLOSING.get(before[last], "]")
+        return mark, f"found {before[last]} that is not closed, right is {closing}"
+
+    def second_colon(self) -> tuple[Any, str]:
+        before = self.line[: self.place.column]
+        if ": " in before:
+            return self.place, (
+                "found a second colon in a line, right is the value in quotes, or the "
+                "key on a line of its own"
+            )
+        number, above = self.above(self.place.line)
+        if re.match(r"\s*-\w", above):
+            mark = Position(number + 1, above.index("-") + 1)
+            return mark, 'found - without a space, right is "- " before the first key'
+        if above and ":" not in above and not above.lstrip().startswith("#"):
+            mark = Position(number + 1, len(above) - len(above.lstrip()) + 1)
+            return mark, _without_colon(above)
+        return self.indented()
+
+    def out_of_line(self, problem: str) -> tuple[Any, str]:
+        """Look at a line that belongs to nothing that is still open."""
+        behind = self.line[self.place.column : self.place.column + 1]
+        if behind in {"]", "}"}:
+            return self.place, f"found {behind} too many, right is one for each bracket"
+        if self.line[: self.place.column].strip() and "'-'" not in problem:
+            return self.place, f"found {self.sign(self.place)} there, {_QUOTE_IT}"
+        return self.indented()
+
+    def indented(self) -> tuple[Any, str]:
+        own = len(self.line) - len(self.line.lstrip())
+        dash = self.line.lstrip().startswith("- ")
+        _, above = self.above(self.place.line, dash=dash)
+        start = re.match(r"\s*" if dash else r"\s*(?:- +)*", above)
+        there = start.end() if start else 0
+        what = "the - above" if dash else "the line above"
+        mark = Position(self.place.line + 1, own + 1)
+        return mark, (
+            f"found a line indented by {own}, right is as many spaces as the lines it "
+            f"belongs to: {what} has {there}"
+        )
+
+    def above(self, number: int, *, dash: bool = False) -> tuple[int, str]:
+        """Return the line that says something before one; with a dash, if asked for."""
+        for one in range(number - 1, -1, -1):
+            words = self.lines[one].strip()
+            if words and not words.startswith("#") and (not dash or words[0] == "-"):
+                return one, self.lines[one]
+        return 0, ""
+
+
+def _without_colon(line: str) -> str:
+    words = line.split("#", maxsplit=1)[0].strip().removeprefix("- ")
+    if match := re.match(r"([\w$-]+):(?=\S)", words):
+        apart = f"{match[0]} {words[match.end() :]}"
+        return f"found {found(words)}, right is a space behind the colon: {apart[:40]}"
+    return f"found {found(words)} without a colon, right is a key, a colon and a space"
