@@ -37,9 +37,14 @@ def with_edits(text: str, edits: Iterable[Edit], start: int = 0) -> str:
     return text
 
 
+def is_flow(node: Node) -> bool:
+    """Tell whether a list or a mapping is written in brackets."""
+    return bool(getattr(node, "flow_style", False))
+
+
 def end_of(node: Node) -> int:
     """Return where the last value of a node ends, before what is left blank."""
-    if isinstance(node, ScalarNode) or node.flow_style or not node.value:
+    if isinstance(node, ScalarNode) or is_flow(node) or not node.value:
         return int(node.end_mark.index)
     last = node.value[-1]
     return end_of(last[1] if isinstance(node, MappingNode) else last)
@@ -136,7 +141,7 @@ def written(value: object) -> str:
 def added_below(text: str, node: Node, key: str, value: object, line_end: str) -> Edit:
     """Return what puts a key into an item, below the first one that it has."""
     first, beside = node.value[0]
-    if node.flow_style or not isinstance(beside, ScalarNode):
+    if is_flow(node) or not isinstance(beside, ScalarNode):
         return added(node, key, value, line_end)
     place = line_end_at(text, beside.end_mark.index)
     margin = " " * first.start_mark.column

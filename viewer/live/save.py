@@ -97,9 +97,10 @@ def _item_edits(
     body: str, node: Node, old: dict[str, Any], new: dict[str, Any], line_end: str
 ) -> Iterator[Edit]:
     """Yield what changes an item, and its type never."""
-    inherited = {key for key in old if find(node, key) is None}
-    own = [{k: v for k, v in one.items() if k not in inherited} for one in (old, new)]
-    yield from edits_of(node, *own, line_end)
+    inherited = [key for key in old if find(node, key) is None]
+    here = {key: value for key, value in old.items() if key not in inherited}
+    then = {key: value for key, value in new.items() if key not in inherited}
+    yield from edits_of(node, here, then, line_end)
     for key in inherited:
         if old[key] != new.get(key):
             yield added_below(body, node, key, new.get(key), line_end)

@@ -13,6 +13,7 @@ from viewer.live.edit import (
     edits_of,
     end_of,
     find,
+    is_flow,
     line_end_at,
     with_edits,
     written,
@@ -52,7 +53,7 @@ class Repeated:
     def end(self) -> int:
         """Where what is written of it ends."""
         end = end_of(self.node)
-        return end if self.node.flow_style else line_end_at(self.body, end)
+        return end if is_flow(self.node) else line_end_at(self.body, end)
 
 
 def split(repeated: Repeated, *, singly: bool) -> Edit:
@@ -69,7 +70,7 @@ def split(repeated: Repeated, *, singly: bool) -> Edit:
         raise SaveError(msg)
     runs = [_run(repeated, first, count) for first, count in _runs(repeated, singly)]
     between = ", "
-    if not repeated.items.flow_style:
+    if not is_flow(repeated.items):
         margin = repeated.items.start_mark.column
         space = node.start_mark.column - margin - 1
         between = f"{repeated.line_end}{' ' * margin}-{' ' * space}"
@@ -106,7 +107,7 @@ def _run(repeated: Repeated, first: int, count: int) -> str:
             )
     if not is_start:
         _, name = find(node, "id")  # type: ignore[misc]
-        plain = not name.style and str(wanted["id"]).isalnum()
+        plain = not getattr(name, "style", None) and str(wanted["id"]).isalnum()
         text = str(wanted["id"]) if plain else written(str(wanted["id"]))
         edits.append(Edit(name.start_mark.index, name.end_mark.index, text))
     edits.append(_recounted(repeated, count))
@@ -130,7 +131,7 @@ def _recounted(repeated: Repeated, count: int) -> Edit:
     place = next(n for n, pair in enumerate(pairs) if pair[0] is key)
     if place == 0:
         return Edit(key.start_mark.index, pairs[1][0].start_mark.index, "")
-    if node.flow_style:
+    if is_flow(node):
         return Edit(end_of(pairs[place - 1][1]), end_of(value), "")
     before = repeated.body.rfind("\n", 0, key.start_mark.index)
     start = before - (repeated.body[before - 1 : before] == "\r")

@@ -73,7 +73,7 @@ def _moved(
     item: dict[str, Any], own: tuple[float, float, float], unit: str
 ) -> dict[str, Any]:
     right, out, up = own
-    place = item.get("place")
+    place: Any = item.get("place")
     if "from" in item or "to" in item:
         world = (*_in_plan(_bearing_of_run(item, unit), right, out), up)
         return {key: _plus(item[key], world, unit) for key in ("from", "to")}
@@ -87,8 +87,8 @@ def _moved(
         return {"place": {**place, "shift": shift}}
     moved = {**place, **_height(item, place, up, unit)}
     if "at" in place:
-        facing = place.get("facing")
-        bearing = float(BEARING.get(facing, facing)) if facing is not None else _SOUTH
+        facing: Any = place.get("facing")
+        bearing = _SOUTH if facing is None else float(BEARING.get(facing, facing))
         world = (*_in_plan(bearing, right, out), up)
         moved["at"] = _plus(place["at"], world[:2], unit)
     else:

@@ -177,7 +177,7 @@ class _Listing:
             yield whole, _broken(entry)
             return
         if repeat.get("touching") is True and _is_gear(whole):
-            whole.setdefault("line_up", id_of_copy(text, 0))
+            whole.setdefault("line_up", f"{id_of_copy(text, 0)}")
         assert step is not None  # noqa: S101 - else there was a mistake
         for copy in range(count):
             one = {**copied(whole, copy, step, self.units or "m")}
@@ -207,8 +207,8 @@ class _Listing:
                     (("touching",), f"found touching without a size, {right}")
                 ]
             return (size[0], 0, 0), []
-        right, out, up = step if isinstance(step, list) else (step, 0, 0)
-        vector = (right, out, up)
+        parts: list[Any] = step if isinstance(step, list) else [step, 0, 0]
+        vector = (parts[0], parts[1], parts[2])
         if _is_nothing(vector):
             message = f"found {found(step)}, right is a step that leads elsewhere"
             return None, [(("step",), message)]
