@@ -90,17 +90,12 @@ def _like(items: Mapping[str, Item], like: str) -> dict[str, Any]:
 
 
 def _of_type(scene: Scene, named: str) -> dict[str, Any]:
-    types = getattr(scene, "types", None) or {}
+    types = scene.known_types
     if named not in types:
-        msg = f"found {named}, right is the name of a type of the scene"
+        near = hint(named, types)
+        msg = f"found {named}, right is the name of a type of the scene{near}"
         raise PlaceError(msg)
-    kept = types[named]
-    found: dict[str, Any] = (
-        dict(kept)
-        if isinstance(kept, dict)
-        else kept.model_dump(by_alias=True, exclude_unset=True)
-    )
-    return found
+    return dict(types[named])
 
 
 def _size(text: str) -> list[float | str]:

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
     from model3d.scene.mistakes import Found
 
-_TAGGED: Final = ("place", "walls", "working_space", "turn")
+_TAGGED: Final = ("place", "walls", "working_space", "turn", "step")
 """Fields whose errors name, after the field, which of its forms was meant."""
 
 _RIGHT: Final = {
@@ -59,6 +59,11 @@ _RIGHT: Final = {
 }
 """What would be right, by the kind of error."""
 
+_WRITTEN_ONLY: Final = {
+    "repeat": "repeat at an item of a file's items",
+    "type": "type at an item of a file, or at one that is added",
+}
+"""Keys that reading a file writes out, where they may stand."""
 _MOST_KEYS: Final = 12
 """A longer list of what would be right helps nobody."""
 _MOST_ERRORS: Final = 20_000
@@ -80,6 +85,7 @@ _NEEDED: Final = {
     "height": "a height",
     "wall": "the name of a wall",
     "along": "a length from the wall's left end",
+    "count": "how many there are",
     "shelf": "the height of the shelf above the rack's underside",
     "cells": "the number of cells",
     "cell": "width, depth and height of a cell",
@@ -101,6 +107,7 @@ _COUNTED: Final = {
     "at": "x and y",
     "by": "east, north and up",
     "shift": "three lengths",
+    "step": "right, out and up",
     "turn": "degrees about x, y and z",
     "outline": "x and y",
 }
@@ -231,7 +238,9 @@ def _unknown(
     near = nearest(key, free) or nearest(key, known)
     few = len(known) <= _MOST_KEYS
     right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
-    if not near and key in Stated.model_fields:
+    if key in _WRITTEN_ONLY:
+        right = _WRITTEN_ONLY[key]
+    elif not near and key in Stated.model_fields:
         right = f"{key} at the scene or in its room"
     message = f"found the unknown key {found(key)}, right is {right}"
     return (*loc[:-1], Key(key)), near, message

@@ -283,6 +283,15 @@ _OTHER_WORDS: Final = {
 """Words of the trade that are other names for a kind, in small letters with hyphens."""
 
 
+def other_words(kind: str) -> tuple[str, ...]:
+    """Return the words of the trade that are other names for a kind.
+
+    >>> other_words("busway")
+    ('bus-duct', 'busduct', 'busbar-trunking')
+    """
+    return _OTHER_WORDS.get(kind, ())
+
+
 def kinds_called(word: str) -> tuple[str, ...]:
     """Return the kinds for which a word of the trade is another name.
 

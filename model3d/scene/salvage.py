@@ -44,8 +44,8 @@ def _salvaged(part: type[P], data: object, context: object) -> P:
     written = data if isinstance(data, dict) else {}
     written = {key: value for key, value in written.items() if value is not None}
     known = {key: value for key, value in written.items() if key in names}
-    right = _right(_optional(part), known, context)
-    forms = get_type_hints(part, include_extras=True)
+    right = _right(optional(part), known, context)
+    forms = hints_of(part)
     values: dict[str, Any] = {
         name: None for name, field in fields if field.is_required()
     }
@@ -69,7 +69,13 @@ def _right(part: type[Part], known: dict[str, Any], context: object) -> Part:
 
 
 @cache
-def _optional(part: type[Part]) -> type[Part]:
+def hints_of(part: type[Part]) -> dict[str, Any]:
+    """Return the types of a part's fields by their names, notes included."""
+    return get_type_hints(part, include_extras=True)
+
+
+@cache
+def optional(part: type[Part]) -> type[Part]:
     """Return a model of the same fields, none of which need be there."""
     fields: dict[str, Any] = {}
     for name, field in part.model_fields.items():
@@ -88,7 +94,7 @@ def _rest(form: Any, value: Any, context: object) -> Any:  # noqa: ANN401 - any 
     first, *others = get_args(form) or (None,)
     origin = get_origin(form)
     if origin is Annotated:
-        return _rest(_chosen(first, others, value), value, context)
+        return _rest(chosen(first, others, value), value, context)
     if origin in (Union, UnionType):
         return _rest(first, value, context)
     if origin is tuple and others == [...]:
@@ -99,7 +105,7 @@ def _rest(form: Any, value: Any, context: object) -> Any:  # noqa: ANN401 - any 
     return value
 
 
-def _chosen(form: Any, notes: list[Any], value: object) -> Any:  # noqa: ANN401
+def chosen(form: Any, notes: list[Any], value: object) -> Any:  # noqa: ANN401
     """Return the one of a type's forms that is meant by a value."""
     for note in notes:
         if isinstance(note, Discriminator) and callable(note.discriminator):

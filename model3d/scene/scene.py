@@ -2,9 +2,17 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Self
+from typing import Annotated, Any, Self
 
-from pydantic import PrivateAttr, ValidationError, ValidationInfo, model_validator
+from pydantic import (
+    BeforeValidator,
+    Field,
+    PrivateAttr,
+    ValidationError,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
 
 from model3d.notebook import html_table
 from model3d.scene.checks.crosschecks import cross_mistakes
@@ -13,6 +21,7 @@ from model3d.scene.lesson import Lesson
 from model3d.scene.manuscript import scene_text
 from model3d.scene.mistakes import Mistake, NotFittingError, SceneError, found
 from model3d.scene.nearest import hint
+from model3d.scene.parts import Name, Words
 from model3d.scene.sheet import Sheet
 from model3d.scene.site import Site
 from model3d.whole import write_whole
@@ -31,6 +40,24 @@ class Origin:
     checked: bool = False
 
 
+def _several(value: Any) -> Any:  # noqa: ANN401 - whatever is written
+    return (value,) if isinstance(value, str) and value else value
+
+
+TypesFrom = Annotated[
+    tuple[Words, ...],
+    BeforeValidator(_several),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "string", "minLength": 1},
+                {"type": "array", "items": {"type": "string", "minLength": 1}},
+            ]
+        }
+    ),
+]
+
+
 class Scene(Site):
     """One room, or one outdoor place, with everything that stands in it.
 
@@ -39,6 +66,12 @@ class Scene(Site):
             of that kind is listed.
     """
 
+    types_from: TypesFrom = ()
+    """Files of gear, a name or a list of them, relative to the scene and in its folder:
+    each holds types, and units of its own."""
+    types: dict[Name, dict[str, Any]] = Field(default_factory=dict)
+    """Items by the names of their types, each without id and place: what several items
+    have is written once, and an item takes it by its type."""
     items: tuple[Item, ...] = ()
     """Everything in the room."""
     sheet: Sheet | None = None
@@ -47,6 +80,7 @@ class Scene(Site):
     """A lesson told with this scene."""
 
     _file: Path | None = PrivateAttr(default=None)
+    _kept: dict[str, dict[str, Any]] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="after")
     def _fit_together(self, info: ValidationInfo) -> Self:
@@ -134,6 +168,15 @@ class Scene(Site):
     def file(self) -> Path | None:
         """The file the scene was read from, if any."""
         return self._file
+
+    @property
+    def known_types(self) -> dict[str, dict[str, Any]]:
+        """Each type of the scene and of its gear files, with all that it says."""
+        return self._kept or self.types
+
+    def keep_types(self, types: dict[str, dict[str, Any]]) -> None:
+        """Keep the types as their reader has written them out."""
+        self._kept = types
 
     @property
     def folder(self) -> Path:

@@ -11,7 +11,7 @@ from model3d import check, read_scene
 from model3d.lessons import run_lesson
 from model3d.scene.text.composer import compose
 from model3d.scene.text.schema import json_schema
-from tests.paths import LESSONS, SCENES
+from tests.paths import LESSONS, ROOMS, SCENES
 from viewer.stage import build_stage
 from viewer.stage.lesson import lesson_stage
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from model3d.lessons import StepResult
     from viewer.stage import Stage
 
-NAMES: Final = tuple(sorted(path.stem for path in SCENES.glob("*.yaml")))
+NAMES: Final = tuple(path.stem for path in ROOMS)
 SCHEMA: Final = Draft202012Validator(json_schema())
 LESSON_NAMES: Final = tuple(sorted(path.stem for path in LESSONS.glob("*.yaml")))
 

@@ -37,6 +37,55 @@ _TO_THE_SLANT = (7000 - 6300) * 4 / 3 - 150
 """Angled room: from the panel's front at x = 6300 to the wall, 4 up for 3 across."""
 
 ORDINARY: Final = {
+    "four-racks": Story(
+        not_met=tuple(
+            # Next shelf less its thickness, less the lower cells with their posts.
+            Told(
+                name,
+                TOP,
+                {"clearance": 200},
+                {"clearance": (800 - 40) - (150 + 410 + 20)},
+                (name,),
+                number=0,
+            )
+            for name in ("R3", "R4")
+        ),
+        met=(
+            *(
+                Told(
+                    name, TOP, provided={"clearance": 760 - (150 + 360 + 20)}, number=0
+                )
+                for name in ("R1", "R2")
+            ),
+            # The cells stand in the middle of a rack that is 25 off the wall.
+            Told("R4", GAP, {"gap": 25}, {"gap": 25 + (450 - 320) / 2}),
+            # Racks on both sides of the aisle: live parts opposite.
+            *(
+                Told(name, WS, {"depth": 900}, {"depth": 3400 - 2 * 475}, condition=3)
+                for name in ("R1", "R2", "R3", "R4")
+            ),
+        ),
+    ),
+    "rows": Story(
+        # 5 sections of 508 are 2540 wide together, and 1200 A: large equipment.
+        still_open=tuple(Told(f"MCC{n}", SECOND, {"width": 610}) for n in range(1, 6)),
+        met=(
+            *(
+                Told(f"LP{n}", WS, {"depth": 900, "width": 762}, {"depth": 2500 - 146})
+                for n in range(1, 4)
+            ),
+            # The fourth panel, at x = 3292, faces the last two sections: live parts
+            # opposite, 120 V to ground there and 277 V here.
+            Told("LP4", WS, {"depth": 900}, {"depth": 2500 - 146 - 608}, condition=3),
+            Told("MCC5", WS, {"depth": 1200}, {"depth": 1746}, condition=3),
+            Told("MCC1", WS, {"depth": 900}, {"depth": 2500 - 608}, condition=1),
+            # Where a section ends the next one stands: its door opens all the same.
+            *(
+                Told(f"MCC{n}", DOOR, {"angle": 90}, {"angle": 90}, number=0)
+                for n in range(1, 6)
+            ),
+        ),
+    ),
     "clean-small-room": Story(
         met=(
             # 0 to 150 V: 900 whatever is opposite. The room is 2800 deep.

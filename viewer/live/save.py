@@ -1,19 +1,28 @@
-"""Write moved items back into a scene's text: only the changed values are touched.
+"""Write changed items back into a scene's text: only the changed values are touched.
 
-Comments, order, spacing and the way everything else is written stay as they are, byte
-for byte.
+Types and repeats stay as they are: what changes of an item with a type is written at
+the item, and a changed copy is written out, with the repeat split around it.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING, Any, Final
 
 import yaml
-from yaml.nodes import MappingNode, SequenceNode
 
 from model3d.scene.text.composer import by_either
-from model3d.scene.text.reader import SceneError, read_text
+from model3d.scene.text.reader import SceneError, entries_of, read_text
+from viewer.live.edit import (
+    Edit,
+    SaveError,
+    added_below,
+    child,
+    edits_of,
+    find,
+    with_edits,
+)
+from viewer.live.split import Repeated, split
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,20 +32,9 @@ if TYPE_CHECKING:
 
     from model3d import Scene
 
+__all__ = ["SaveError", "edited"]
+
 _BOM: Final = "\ufeff"
-
-
-class SaveError(ValueError):
-    """Changes that cannot be written into the text; the message says why."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Edit:
-    """New text in place of what stands from ``start`` to ``end``."""
-
-    start: int
-    end: int
-    text: str
 
 
 def edited(text: str, old: Scene, new: Scene, file: Path) -> str:
@@ -53,23 +51,59 @@ def edited(text: str, old: Scene, new: Scene, file: Path) -> str:
     """
     mark = _BOM if text.startswith(_BOM) else ""
     body = text.removeprefix(_BOM)
+    for singly in (False, True):
+        edits = [*_edits(body, old, new, file, singly=singly)]
+        changed = mark + with_edits(body, edits)
+        try:
+            _prove(changed, old, new, file)
+        except SaveError:
+            # Numbers may not come out to the last digit when a repeat starts anew.
+            if singly:
+                raise
+        else:
+            break
+    return changed
+
+
+def _edits(
+    body: str, old: Scene, new: Scene, file: Path, *, singly: bool
+) -> Iterator[Edit]:
     root: Node = by_either(body, yaml.compose)  # type: ignore[assignment]
     line_end = "\r\n" if "\r\n" in body else "\n"
-    edits = [
-        edit
-        for number, (one, other) in enumerate(zip(old.items, new.items, strict=True))
-        for edit in _edits(
-            _child(_child(root, "items"), number),
-            one.written(),
-            other.written(),
-            line_end,
-        )
-    ]
-    for edit in sorted(edits, key=lambda edit: edit.start, reverse=True):
-        body = body[: edit.start] + edit.text + body[edit.end :]
-    changed = mark + body
-    _prove(changed, old, new, file)
-    return changed
+    items = child(root, "items") if old.items else root
+    entries = entries_of(body, file)
+    if not len(entries) == len(old.items) == len(new.items):
+        msg = "the items are not those that are written in the file"
+        raise SaveError(msg)
+    rows = zip(
+        entries,
+        (one.written() for one in old.items),
+        (one.written() for one in new.items),
+        strict=True,
+    )
+    for number, group in groupby(rows, key=lambda row: int(row[0].loc[1])):
+        some = [*group]
+        entry, one, other = some[0]
+        node = child(items, number)
+        if entry.count == 1:
+            yield from _item_edits(body, node, one, other, line_end)
+        elif any(before != after for _, before, after in some):
+            before, after = [row[1] for row in some], [row[2] for row in some]
+            repeated = Repeated(body, items, node, line_end, before, after)
+            yield split(repeated, singly=singly)
+
+
+def _item_edits(
+    body: str, node: Node, old: dict[str, Any], new: dict[str, Any], line_end: str
+) -> Iterator[Edit]:
+    """Yield what changes an item, and its type never."""
+    inherited = [key for key in old if find(node, key) is None]
+    here = {key: value for key, value in old.items() if key not in inherited}
+    then = {key: value for key, value in new.items() if key not in inherited}
+    yield from edits_of(node, here, then, line_end)
+    for key in inherited:
+        if old[key] != new.get(key):
+            yield added_below(body, node, key, new.get(key), line_end)
 
 
 def _prove(text: str, old: Scene, new: Scene, file: Path) -> None:
@@ -86,80 +120,3 @@ def _prove(text: str, old: Scene, new: Scene, file: Path) -> None:
             "something else; are their places written once and used by several items?"
         )
         raise SaveError(msg)
-
-
-def _edits(node: Node, old: Any, new: Any, line_end: str) -> Iterator[_Edit]:  # noqa: ANN401
-    if old == new:
-        return
-    if isinstance(old, dict) and isinstance(new, dict):
-        for key, value in new.items():
-            if key in old:
-                yield from _edits(_child(node, key), old[key], value, line_end)
-            else:
-                yield _added(node, key, value, line_end)
-    elif _is_list(old) and _is_list(new) and len(old) == len(new):
-        for number, (one, other) in enumerate(zip(old, new, strict=True)):
-            yield from _edits(_child(node, number), one, other, line_end)
-    else:
-        yield _Edit(node.start_mark.index, node.end_mark.index, _written(new))
-
-
-def _is_list(value: object) -> bool:
-    return isinstance(value, list | tuple)
-
-
-def _child(node: Node, key: str | int) -> Node:
-    """Return the node of a value in a mapping or a list.
-
-    Raises:
-        SaveError: It is not there.
-    """
-    if isinstance(node, MappingNode):
-        pairs: list[tuple[Node, Node]] = node.value
-        for name, value in pairs:
-            if name.value == key:
-                return value
-    elif isinstance(node, SequenceNode) and isinstance(key, int):
-        values: list[Node] = node.value
-        return values[key]
-    msg = f"{key} is not written in the file as it was read"
-    raise SaveError(msg)
-
-
-def _added(node: Node, key: str, value: object, line_end: str) -> _Edit:
-    """Return what puts a key into a mapping: at the end of its line, or on its own."""
-    if not isinstance(node, MappingNode) or not node.value:
-        msg = f"{key} cannot be written into the file"
-        raise SaveError(msg)
-    first, (_, last) = node.value[0][0], node.value[-1]
-    name = f'"{key}"' if first.style == '"' else key
-    if node.flow_style:
-        place = last.end_mark.index
-        return _Edit(place, place, f", {name}: {_written(value)}")
-    place = first.start_mark.index
-    margin = " " * first.start_mark.column
-    return _Edit(place, place, f"{name}: {_written(value)}{line_end}{margin}")
-
-
-def _written(value: object) -> str:
-    """Write a length, a word, or lists and mappings of them, as YAML.
-
-    >>> _written((1500.0, 0.25, "6 ft"))
-    '[1500, 0.25, "6 ft"]'
-    >>> _written({"hinge": "left", "width": 400.0})
-    '{hinge: "left", width: 400}'
-    """
-    if isinstance(value, dict):
-        pairs = (f"{key}: {_written(one)}" for key, one in value.items())
-        return f"{{{', '.join(pairs)}}}"
-    if _is_list(value):
-        return f"[{', '.join(_written(one) for one in value)}]"  # type: ignore[attr-defined]
-    if isinstance(value, float) and value.is_integer():
-        return str(int(value))
-    if isinstance(value, int | float):
-        return format(value, ".12f").rstrip("0")
-    if isinstance(value, str):
-        quoted = value.replace("\\", "\\\\").replace('"', '\\"')
-        return f'"{quoted}"'
-    msg = f"{value!r} cannot be written into the file"
-    raise SaveError(msg)

@@ -27,7 +27,7 @@ def mesh_mistakes(item: Item, folder: Path) -> list[Found]:
     name = word(item.mesh)
     if not name:
         return []
-    fault = _file_fault(name, folder, MESH_ENDINGS, LARGEST_MESH)
+    fault = file_fault(name, folder, MESH_ENDINGS, LARGEST_MESH)
     return [(("mesh",), f"found {found(name)}, right is {fault}")] if fault else []
 
 
@@ -37,7 +37,7 @@ def rules_mistakes(site: Site, folder: Path) -> list[Found]:
     if not name:
         return []
     if name.endswith(_AMENDMENT):
-        fault = _file_fault(name, folder, (_AMENDMENT,), LARGEST_AMENDMENT)
+        fault = file_fault(name, folder, (_AMENDMENT,), LARGEST_AMENDMENT)
     else:
         fault = _no_book(name)
     return [(("rules",), f"found {found(name)}, right is {fault}")] if fault else []
@@ -53,7 +53,7 @@ def _no_book(name: str) -> str | None:
     return f"a rule book: {books}{hint(name, BOOKS)}"
 
 
-def _file_fault(
+def file_fault(
     name: str, folder: Path, endings: tuple[str, ...], largest: int
 ) -> str | None:
     """Return what would be right in place of a file name, or None if it is."""

@@ -256,7 +256,8 @@ class _Reading:
         key = found(value) if not isinstance(value, str) else value
         if value is None or value == "<<":
             what = "no key" if value is None else "a merge key (<<)"
-            self.fault(mark, f"found {what}, right is each key written out")
+            right = "" if value is None else ", or types: for what several items have"
+            self.fault(mark, f"found {what}, right is each key written out{right}")
             top.dropped = True
         elif key in top.node.keys:
             self.fault(mark, f"found the key {key} again, right is each key once", key)

@@ -8,24 +8,35 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.explanation import item_and_field
 from model3d.scene.meshes import MeshError, mesh_of
-from model3d.scene.mistakes import Loc, Mistake, SceneError, found
+from model3d.scene.mistakes import Mistake, SceneError, dotted, found
 from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.composer import compose
-from model3d.scene.text.nodes import START, Node, NotReadError, Position
+from model3d.scene.text.content import LARGEST, content_of, refusal_of, text_of
+from model3d.scene.text.expansion import Entry, expanded
+from model3d.scene.text.gear import is_gear
+from model3d.scene.text.nodes import START, Node, NotReadError
 from model3d.scene.text.schema_link import KEY as LINK
+from model3d.scene.text.telling import told_of
 
 if TYPE_CHECKING:
     from model3d.scene.mistakes import Found
+    from model3d.scene.text.expansion import Expansion
+    from model3d.scene.text.gear import Told
     from model3d.scene.text.nodes import Fault
 
-LARGEST: Final = 32 * 2**20
-"""Bytes of a scene file; a room of 10 000 items has a tenth of it."""
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""
 _TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
 
-__all__ = ["LARGEST", "Mistake", "SceneError", "read_scene", "read_text"]
+__all__ = [
+    "LARGEST",
+    "Mistake",
+    "SceneError",
+    "entries_of",
+    "read_scene",
+    "read_text",
+]
 
 
 def read_scene(path: Path | str) -> Scene:
@@ -33,9 +44,9 @@ def read_scene(path: Path | str) -> Scene:
 
     Raises:
         SceneError: The file cannot be read, or something in it is wrong; all
-            mistakes of the file are in it.
+            mistakes of the file, and of the gear files that it names, are in it.
     """
-    return read_data(_bytes(path), path)
+    return read_text(content_of(path), path)
 
 
 def read_data(data: bytes, path: Path | str) -> Scene:
@@ -44,37 +55,7 @@ def read_data(data: bytes, path: Path | str) -> Scene:
     Raises:
         SceneError: They are no UTF-8 text, or something in it is wrong.
     """
-    if len(data) > LARGEST:
-        raise _refused(path, START, _TOO_LARGE)
-    try:
-        content = data.decode()
-    except UnicodeDecodeError as error:
-        before = data[: error.start]
-        line = before.count(b"\n") + 1
-        column = len(before[before.rfind(b"\n") + 1 :].decode()) + 1
-        message = f"found the byte 0x{data[error.start]:02X}, right is UTF-8 text"
-        raise _refused(path, Position(line, column), message) from None
-    return read_text(content, path)
-
-
-def _bytes(path: Path | str) -> bytes:
-    file = Path(path)
-    try:
-        if not file.exists():
-            refusal = "found no such file, right is a scene file"
-        elif not file.is_file():
-            refusal = f"found {_what(file)}, right is a scene file"
-        else:
-            with file.open("rb") as stream:
-                return stream.read(LARGEST + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        refusal = f"found a file that cannot be read ({reason}), right is one that can"
-    raise _refused(path, START, refusal)
-
-
-def _what(file: Path) -> str:
-    return "a folder" if file.is_dir() else "no ordinary file"
+    return read_text(text_of(data, path), path)
 
 
 def read_text(content: str, file: Path | str) -> Scene:
@@ -85,38 +66,51 @@ def read_text(content: str, file: Path | str) -> Scene:
     """
     if len(content) > LARGEST:
         message = f"found more than {LARGEST} characters, right is a smaller file"
-        raise _refused(file, START, message)
+        raise refusal_of(file, START, message)
     try:
         node, faults = compose(content.removeprefix("\ufeff"))
     except NotReadError as error:
-        raise _refused(file, error.mark, str(error)) from None
+        raise refusal_of(file, error.mark, str(error)) from None
     if node is None or node.value is None:
-        raise _refused(file, START, "found an empty file, right is a scene")
+        raise refusal_of(file, START, "found an empty file, right is a scene")
     if not isinstance(node.value, dict):
         message = f"found {found(node.value)}, right is a mapping: title, units, ..."
-        raise _refused(file, node.mark, message)
+        raise refusal_of(file, node.mark, message)
     return _scene(node, faults, file)
 
 
+def entries_of(content: str, file: Path | str) -> list[Entry]:
+    """Return where each item of a scene is written, from text that was read before.
+
+    Raises:
+        SceneError: It cannot be read.
+    """
+    try:
+        node, _ = compose(content.removeprefix("\ufeff"))
+    except NotReadError as error:
+        raise refusal_of(file, error.mark, str(error)) from None
+    if node is None or not isinstance(node.value, dict):
+        return []
+    short = expanded(node, str(file))
+    many = len(short.data.get("items") or ())
+    return [short.entries.get(("items", n), Entry(("items", n))) for n in range(many)]
+
+
 def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
-    data: dict[str, Any] = node.value
-    data.pop(LINK, None)
+    node.value.pop(LINK, None)
     path = Path(file)
-    scene, mistakes = usable(Scene, data, Origin(path, checked=True))
+    if is_gear(node.value):
+        message = "found a file of gear, right is a scene, which names it by types_from"
+        raise refusal_of(file, node.mark, message)
+    short = expanded(node, str(file))
+    scene, mistakes = usable(Scene, short.data, Origin(path, checked=True))
     mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
     if not mistakes:
         mistakes = _unreadable_meshes(scene)
-    if not mistakes and not faults:
+    if not mistakes and not faults and not short.mistakes:
+        scene.keep_types({name: short.values_of(name) for name in short.types})
         return scene
-    placed = [(node.mark_of(loc), loc, message) for loc, message in mistakes]
-    # The value of a tag or a key that cannot be used is no mistake of its own.
-    faulty = {fault.mark for fault in faults}
-    placed = [
-        (mark, loc, message) for mark, loc, message in placed if mark not in faulty
-    ]
-    placed += faults
-    placed.sort(key=lambda found: (found[0], found[2]))
-    raise SceneError(_listed(placed, data, str(file)))
+    raise SceneError(_listed(told_of(short, mistakes, faults), short))
 
 
 def _unreadable_meshes(scene: Scene) -> list[Found]:
@@ -131,27 +125,24 @@ def _unreadable_meshes(scene: Scene) -> list[Found]:
     return mistakes
 
 
-def _listed(
-    placed: list[tuple[Position, Loc, str]], data: dict[str, Any], file: str
-) -> tuple[Mistake, ...]:
+def _listed(told: list[Told], short: Expansion) -> tuple[Mistake, ...]:
+    data = short.source.root.value
     lines = [
-        Mistake(file, *mark, *item_and_field(loc, data), message)
-        for mark, loc, message in placed[:MOST_MISTAKES]
+        Mistake(one.file, *one.mark, *_item_and_field(one, short, data), one.message)
+        for one in told[:MOST_MISTAKES]
     ]
-    more = len(placed) - len(lines)
+    more = len(told) - len(lines)
     if more:
-        mark = placed[MOST_MISTAKES][0]
-        lines.append(
-            Mistake(
-                file,
-                *mark,
-                "",
-                "",
-                f"found at least {more} more mistakes, right is none",
-            )
-        )
+        message = f"found at least {more} more mistakes, right is none"
+        mark = told[MOST_MISTAKES].mark
+        lines.append(Mistake(told[MOST_MISTAKES].file, *mark, "", "", message))
     return tuple(lines)
 
 
-def _refused(file: Path | str, mark: Position, message: str) -> SceneError:
-    return SceneError((Mistake(str(file), *mark, "", "", message),))
+def _item_and_field(
+    told: Told, short: Expansion, data: dict[str, Any]
+) -> tuple[str, str]:
+    """Return the item of a mistake and its field; of a gear file the field alone."""
+    if told.file != short.source.file:
+        return "", dotted(told.loc)
+    return item_and_field(told.loc, data)

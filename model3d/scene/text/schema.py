@@ -18,8 +18,10 @@ from model3d.scene.checks.files import MESH_ENDINGS
 from model3d.scene.kinds import KINDS, WALL_WORDS
 from model3d.scene.lesson import PLACES, SCENE_KEYS
 from model3d.scene.parts import LENGTH_SCHEMAS, Part
+from model3d.scene.repeat import Short
 from model3d.scene.scene import Scene
 from model3d.scene.site import OUTDOOR
+from model3d.scene.text.gear import NOT_IN_A_TYPE
 from model3d.scene.text.schema_link import KEY as LINK
 
 if TYPE_CHECKING:
@@ -44,8 +46,11 @@ def json_schema() -> Schema:
     made: Schema = Scene.model_json_schema(
         by_alias=True, schema_generator=_WithoutTitles, mode="validation"
     )
-    parts: Schema = made.pop("$defs")
-    for part in _parts(Scene):
+    short: Schema = Short.model_json_schema(
+        by_alias=True, schema_generator=_WithoutTitles, mode="validation"
+    )
+    parts: Schema = {**made.pop("$defs"), **short.pop("$defs"), Short.__name__: short}
+    for part in (*_parts(Scene), *_parts(Short)):
         _describe(made if part is Scene else parts[part.__name__], part)
     schema = _tidied(made)
     defs = _tidied(parts)
@@ -177,6 +182,31 @@ def _tighten(scene: Schema, defs: Schema) -> None:
     defs["Step"]["anyOf"] = [{"required": [key]} for key in ("say", "ask")]
     _tighten_item(defs["Item"])
     defs["SetItem"] = _set_item(defs["SetItem"], scene, defs)
+    _shorten(scene, defs)
+
+
+def _shorten(scene: Schema, defs: Schema) -> None:
+    """Say what of an item may stand in its type, or be written once for several."""
+    item, short = defs["Item"], defs.pop("Short")["properties"]
+    # A change that sets keys of an item has those of an item written out, and no more.
+    item["properties"] = {**item["properties"], **short}
+    item["required"] = ["id"]
+    inner = ("oneOf", "dependentRequired", "if", "then")
+    whole = {"required": ["kind"], **{key: item.pop(key) for key in inner}}
+    item["anyOf"] = [{"required": ["type"]}, whole]
+    kept = {
+        key: said
+        for key, said in item["properties"].items()
+        if key not in NOT_IN_A_TYPE
+    }
+    defs["GearType"] = {
+        "type": "object",
+        "description": "What the items of one type have: their keys, but id and place.",
+        "properties": kept,
+        "not": item["not"],
+        "additionalProperties": False,
+    }
+    scene["properties"]["types"]["additionalProperties"] = {"$ref": "#/$defs/GearType"}
 
 
 def _tighten_item(item: Schema) -> None:

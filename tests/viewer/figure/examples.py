@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from model3d import check, read_scene
-from tests.paths import SCENES
+from tests.paths import ROOMS, SCENES
 from viewer.figure.drawing import Dimension, Text
 from viewer.figure.subject import subject_of
 
@@ -29,7 +29,7 @@ def report_of(name: str) -> Report:
 def busiest(count: int) -> tuple[tuple[str, str], ...]:
     """Return the room and id of the items with most to draw, the busiest first."""
     found: Counter[tuple[str, str]] = Counter()
-    for file in sorted(SCENES.glob("*.yaml")):
+    for file in ROOMS:
         report = report_of(file.stem)
         for one in report.judgements:
             if subject_of(report, one.subject) is not None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.paths import SCENES
+from tests.paths import ROOMS
 from tests.viewer.figure.examples import (
     busiest,
     report_of,
@@ -58,7 +58,7 @@ def test_the_busiest_items(
 
 
 @pytest.mark.parametrize("units", UNITS)
-@pytest.mark.parametrize("name", sorted(file.stem for file in SCENES.glob("*.yaml")))
+@pytest.mark.parametrize("name", [file.stem for file in ROOMS])
 def test_the_plan_of_every_example_room(
     name: str, units: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -70,7 +70,7 @@ def test_the_plan_of_every_example_room(
 def test_every_way_that_is_in_question() -> None:
     found = [
         figure
-        for file in sorted(SCENES.glob("*.yaml"))
+        for file in ROOMS
         for item in {one.subject for one in report_of(file.stem).judgements}
         for figure in way_figures(report_of(file.stem), item, WIDTH)
     ]

@@ -23,6 +23,8 @@ _SHELL_EXPANDS: Final = os.name != "nt"
 _SCENE_KEYS: Final = frozenset({"title", "units", "rules", "room", "items"})
 _OTHER_KEYS: Final = frozenset({"judgements", "$defs"})
 """Keys of what standclear itself writes: a report, the schema."""
+_GEAR_KEYS: Final = frozenset({"types", "units"})
+"""Keys of a file of gear, which scenes name."""
 _KEY: Final = re.compile(r"""^( *)["']?([$\w-]+)["']?\s*:(?:\s|$)""", re.MULTILINE)
 
 
@@ -89,6 +91,8 @@ def _may_be_a_scene(file: Path) -> bool:
     except (OSError, UnicodeError):
         return True
     keys = _json_keys(text) if file.suffix.lower() == ".json" else _yaml_keys(text)
+    if "types" in keys and keys <= _GEAR_KEYS:
+        return False
     return not keys or (bool(keys & _SCENE_KEYS) and not keys & _OTHER_KEYS)
 
 

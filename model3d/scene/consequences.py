@@ -1,0 +1,63 @@
+"""What follows from a kind for the judging, in words, from the columns of its row."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from model3d.scene.kinds import Kind
+
+_FOLLOWS: Final = {
+    "needs_working_space": "it needs a working space in front, and a way out of it",
+    "dedicated": "the space above and below it is kept for electrical equipment",
+    "sectional": "it is built of sections: where two touch, line_up is asked for",
+    "without_devices": "it holds no overcurrent, switching or control devices, so what "
+    "is asked of large equipment and of personnel doors is not asked of it",
+    "rack": "its cells have rules of their own: tiers, top_clearance",
+    "cabinet": "its cells have rules of their own: tiers, or listed: true",
+    "storage_unit": "it stands apart from others of its kind",
+    "holds_meter": "meters stand in it",
+    "meter": "it may reach further into a working space than other equipment",
+    "leak_guard": "it protects what is below it",
+    "holds_goods": "goods stand in it: its box is drawn around its boards",
+    "goods": "stored in a working space it is not met, however small",
+    "gas": "it must stay out of battery rooms",
+    "sprinkler": "what is asked of sprinklers, and nothing else, is asked of it",
+    "luminaire": "what is asked of lights, and nothing else, is asked of it",
+    "underfoot": "equipment and people stand on it as on a floor",
+    "stair": "people walk on it",
+    "hole": "the floor has a hole there: nobody stands over it",
+    "spans": "it may cross the space of equipment above ceilings and in crawl spaces",
+    "backing": "equipment is fixed to it with its back",
+    "anything": "it may be anything: say foreign and grounded where they matter",
+}
+"""What a column says where it is true."""
+
+
+def consequences(kind: Kind) -> tuple[str, ...]:
+    """Return what follows from a kind, unless its item says otherwise."""
+    belongs = ()
+    if kind.associated:
+        own = kind.needs_working_space
+        belongs = (
+            "it belongs to the electrical installation"
+            + ("" if own else ": it may reach a little past the front of other gear"),
+        )
+    elif kind.foreign:
+        belongs = ("it is foreign to the electrical installation",)
+    elif kind.structure:
+        belongs = ("it is part of the building",)
+    told = [words for column, words in _FOLLOWS.items() if getattr(kind, column)]
+    return (*told[:1], *belongs, *told[1:], *_surface(kind))
+
+
+def _surface(kind: Kind) -> tuple[str, ...]:
+    if kind.hole or kind.anything:
+        return ()
+    match kind.grounded:
+        case None:
+            return ("whether its surface counts as grounded is asked for: grounded",)
+        case True:
+            return ("its surface counts as grounded",)
+        case _:
+            return ("its surface does not count as grounded",)

@@ -1,0 +1,66 @@
+"""What is in a file, as text, or why it cannot be had."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from model3d.scene.mistakes import Mistake, SceneError
+from model3d.scene.text.nodes import START, Position
+
+LARGEST: Final = 32 * 2**20
+"""Bytes of a scene file; a room of 10 000 items has a tenth of it."""
+_TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
+
+
+def content_of(path: Path | str, what: str = "a scene file") -> str:
+    """Return the text of a file.
+
+    Args:
+        path: The file.
+        what: What it should be, for the message.
+
+    Raises:
+        SceneError: It cannot be read, is too large, or is no UTF-8.
+    """
+    return text_of(_bytes(path, what), path)
+
+
+def text_of(data: bytes, path: Path | str) -> str:
+    """Return the text of what was read from a file.
+
+    Raises:
+        SceneError: It is too large, or is no UTF-8.
+    """
+    if len(data) > LARGEST:
+        raise refusal_of(path, START, _TOO_LARGE)
+    try:
+        return data.decode()
+    except UnicodeDecodeError as error:
+        before = data[: error.start]
+        line = before.count(b"\n") + 1
+        column = len(before[before.rfind(b"\n") + 1 :].decode()) + 1
+        message = f"found the byte 0x{data[error.start]:02X}, right is UTF-8 text"
+        raise refusal_of(path, Position(line, column), message) from None
+
+
+def refusal_of(file: Path | str, mark: Position, message: str) -> SceneError:
+    """Return the error of a file that is refused as a whole."""
+    return SceneError((Mistake(str(file), *mark, "", "", message),))
+
+
+def _bytes(path: Path | str, what: str) -> bytes:
+    file = Path(path)
+    try:
+        if not file.exists():
+            refusal = f"found no such file, right is {what}"
+        elif not file.is_file():
+            other = "a folder" if file.is_dir() else "no ordinary file"
+            refusal = f"found {other}, right is {what}"
+        else:
+            with file.open("rb") as stream:
+                return stream.read(LARGEST + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        refusal = f"found a file that cannot be read ({reason}), right is one that can"
+    raise refusal_of(path, START, refusal)

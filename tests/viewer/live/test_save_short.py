@@ -1,0 +1,159 @@
+"""Writing back what a scene says shortly: types and repeats stay, by the scene format.
+
+The expected text is written by hand after "Less typing" of the format. The room is
+invented.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from model3d import Scene, read_text
+from model3d.scene.lesson import MoveItem, SetItem
+from model3d.standing.changes import apply_change
+from viewer.live.save import edited
+
+if TYPE_CHECKING:
+    from model3d.scene.lesson import Change
+
+FILE = Path("room.yaml")
+ROOM = """\
+title: Short
+units: mm
+rules: nec-2023
+types:
+  lighting: {kind: panelboard, size: [500, 150, 900], door: left}   # of the house
+  section: {kind: switchboard, size: [800, 900, 2000]}
+room:
+  size: [9000, 5000]
+  height: 3000
+  doors: [{id: D1, wall: south, along: 400, width: 900, height: 2100, opens: out}]
+items:
+  - id: LP1   # the first
+    type: lighting
+    place: {wall: north, along: 400, bottom: 900}
+  # a row of them
+  - id: P1
+    kind: furniture
+    size: [600, 400, 700]
+    repeat: {count: 6, step: 700}   # six
+    place: {wall: south, along: 2000}   # from the door on
+
+  - {id: "S{n}", type: section, place: {at: [2000, 2500]},
+     repeat: {count: 4, touching: true}}   # sections
+  - {id: B, kind: pad, size: [100, 100, 100], place: {at: [300, 2500]}}
+"""
+
+
+def changed(text: str, *changes: Change, file: Path = FILE) -> str:
+    old = new = read_text(text, file)
+    for change in changes:
+        new = apply_change(new, change)
+    found = edited(text, old, new, file)
+    assert read_text(found, file).items == new.items
+    return found
+
+
+def move(name: str, *by: float) -> MoveItem:
+    east, north, up = by
+    return MoveItem(move=name, by=(east, north, up))
+
+
+def test_a_moved_item_keeps_its_type() -> None:
+    found = changed(ROOM, move("LP1", 100, 0, 0))
+    assert found == ROOM.replace("along: 400, bottom", "along: 500, bottom")
+
+
+def test_what_changes_of_a_type_is_written_at_the_item() -> None:
+    change = SetItem(set="LP1", fields={"size": [500, 150, 1000]})
+    found = changed(ROOM, change)
+    here = "  - id: LP1   # the first\n"
+    assert found == ROOM.replace(here, f"{here}    size: [500, 150, 1000]\n")
+
+
+def test_what_a_type_says_and_an_item_shall_not_is_written_as_nothing() -> None:
+    found = changed(ROOM, SetItem(set="LP1", fields={"door": None}))
+    here = "  - id: LP1   # the first\n"
+    assert found == ROOM.replace(here, f"{here}    door: null\n")
+
+
+@pytest.mark.parametrize(
+    ("moved", "runs"),
+    [
+        ("P1", ["P1:0 1 along 2100", "P2:2 5 along 2700"]),
+        ("P3", ["P1:0 2 along 2000", "P3:2 1 along 3500", "P4:2 3 along 4100"]),
+        ("P6", ["P1:0 5 along 2000", "P6:2 1 along 5600"]),
+    ],
+)
+def test_a_repeat_is_split_around_a_changed_copy(moved: str, runs: list[str]) -> None:
+    written = []
+    for run in runs:
+        name, rest = run.split(":")
+        _, count, _, along = rest.split()
+        repeat = f"    repeat: {{count: {count}, step: 700}}   # six\n"
+        written.append(
+            f"  - id: {name}\n    kind: furniture\n    size: [600, 400, 700]\n"
+            + (repeat if count != "1" else "")
+            + f"    place: {{wall: south, along: {along}}}   # from the door on\n"
+        )
+    start, end = ROOM.index("  - id: P1"), ROOM.index('\n  - {id: "S{n}"')
+    wanted = ROOM[:start] + "".join(written) + ROOM[end:]
+    assert changed(ROOM, move(moved, -100, 0, 0)) == wanted
+
+
+def test_touching_sections_stay_one_piece_of_gear() -> None:
+    found = changed(ROOM, move("S2", 0, -100, 0))
+    start, end = ROOM.index('  - {id: "S{n}"'), ROOM.index("  - {id: B,")
+    row = "type: section, place: {at:"
+    wanted = (
+        f'  - {{id: "S1", {row} [2000, 2500]}}, line_up: "S1"}}\n'
+        f'  - {{id: "S2", {row} [2800, 2400]}}, line_up: "S1"}}\n'
+        f'  - {{id: "S3", {row} [3600, 2500]}},\n'
+        '     repeat: {count: 2, touching: true}, line_up: "S1"}   # sections\n'
+    )
+    assert found == ROOM[:start] + wanted + ROOM[end:]
+
+
+def test_json_is_split_too() -> None:
+    item = {"id": "P1", "kind": "pad", "size": [1, 1, 1], "place": {"at": [100, 100]}}
+    data = {
+        "title": "J",
+        "units": "mm",
+        "rules": "nec-2023",
+        "room": {"size": [9000, 5000], "height": 3000},
+        "items": [{**item, "repeat": {"step": 10, "count": 3}}, {**item, "id": "B"}],
+    }
+    for indent in (None, 1):
+        found = json.loads(
+            changed(json.dumps(data, indent=indent), move("P2", 5, 0, 0))
+        )
+        assert [one["id"] for one in found["items"]] == ["P1", "P2", "P3", "B"]
+        assert not any("repeat" in one for one in found["items"])
+
+
+def test_lines_that_end_otherwise_stay_so() -> None:
+    text = ROOM.replace("\n", "\r\n")
+    plain = changed(ROOM, move("P3", -100, 0, 0), move("LP1", 5, 0, 0))
+    found = changed(text, move("P3", -100, 0, 0), move("LP1", 5, 0, 0))
+    assert found == plain.replace("\n", "\r\n")
+
+
+@settings(deadline=None, max_examples=25)
+@given(
+    st.sampled_from(["700", "0.1 m", "7 1/3", "[333.3, 0, 0]", "2 ft 1/8 in"]),
+    st.dictionaries(
+        st.integers(0, 5), st.tuples(*[st.integers(-50, 50)] * 2), min_size=1
+    ),
+)
+def test_whatever_is_moved_is_read_back(
+    step: str, moves: dict[int, tuple[int, int]]
+) -> None:
+    text = ROOM.replace("step: 700", f"step: {step if '[' in step else repr(step)}")
+    found = changed(text, *(move(f"P{n + 1}", x, y, 0) for n, (x, y) in moves.items()))
+    assert isinstance(read_text(found, "room.yaml"), Scene)
