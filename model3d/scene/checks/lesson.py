@@ -77,7 +77,7 @@ def _question(step: Step) -> list[Found]:
     mistakes: list[Found] = [
         ((key,), f"found {key} without a question, right is beside ask")
         for key in ("choices", "find")
-        if step.said(key) and not asked
+        if getattr(step, key) and not asked
     ]
     choices = numbered(Choice, step.choices)
     if choices and all(choice.right is False for _, choice in choices):
