@@ -212,9 +212,7 @@ TOLD: Final = (
     Told(VOLTS, 3, "SG1", SPACE, *deep(1200, 5000 - 3800), condition=2),
     Told(VOLTS, 4, "SG1", SPACE, *deep(1500, 5000 - 3510), ("W1",), condition=2),
     Told(VOLTS, 5, "SG2", SPACE, *deep(1500, 5000 - 3500), condition=3),
-    Told(
-        VOLTS, 6, "SG1", SPACE, {"width": 914}, {"width": 3950 - 3050}, ("C1", "C2")
-    ),
+    Told(VOLTS, 6, "SG1", SPACE, {"width": 914}, {"width": 3950 - 3050}, ("C1", "C2")),
     Told(VOLTS, 7, "SG1", WAY, *wide_way(600)),
     Told(VOLTS, 9, "SG1", "guarded-live-parts", *high(2800, 2800)),
     # The riser: 350 out and 25 past the hinge, 40 in radius.

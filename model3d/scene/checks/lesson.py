@@ -11,9 +11,9 @@ from model3d.scene.checks.stage import Stage, missing, site_change_mistakes
 from model3d.scene.checks.whole import reserved_ids
 from model3d.scene.item import Item
 from model3d.scene.lesson import (
-    Choice,
     PLACES,
     AddItem,
+    Choice,
     Lesson,
     Look,
     OpenLeaf,
