@@ -66,7 +66,8 @@ class Ruler:
         """Return the lengths of the grid from ``low`` up to below ``high``.
 
         Args:
-            low, high: Metres.
+            low: Metres.
+            high: Metres.
             fine: How many times finer the grid is.
         """
         unit, step = METRES[self.units], self.step / fine

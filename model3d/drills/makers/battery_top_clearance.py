@@ -46,8 +46,9 @@ def sketch(dice: Dice) -> Sketch:
         "R1",
         "clearance",
         put,
-        ask="A second tier is set over the first one of the rack R1. From the terminals "
-        "of the lower cells to the underside of the shelf above them {size} are left. "
+        ask="A second tier is set over the first one of the rack R1. From the "
+        "terminals of the lower cells to the underside of the shelf above them {size} "
+        "are left. "
         "Is the height above the cells met?",
         needs="the maker of the battery asks for {limit} above the terminals",
         learn="above cells the maker's figure counts, from their highest point up",

@@ -59,8 +59,8 @@ def sketch(dice: Dice) -> Sketch:
         "SB1",
         "height",
         put,
-        ask=f"An {called.lower()}, {name}, protected against condensation and leaks, runs over the "
-        "switchboard SB1. Its underside is {size} above the top of the board. Is the "
+        ask=f"An {called.lower()}, {name}, protected against condensation and leaks, "
+        "runs over the switchboard SB1. Its underside is {size} above the top of the board. Is the "
         "space above the board met?",
         needs="{limit} above it are the board's own, below the structural ceiling",
         learn="the space above a board is its own; what does not serve the electrical "

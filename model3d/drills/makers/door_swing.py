@@ -61,8 +61,8 @@ def sketch(dice: Dice) -> Sketch:
         "angle",
         put,
         ask=f"The panel CP1 has one leaf over its whole front, hinged on the {hinge}. "
-        f"A {called.lower()}, {name}, is set {{size}} in front of it. Does the leaf open as far as "
-        "it must?",
+        f"A {called.lower()}, {name}, is set {{size}} in front of it. Does the "
+        "leaf open as far as it must?",
         needs="the leaf needs its own width, {limit}, to come round to a right angle",
         learn="a leaf that is longer than the free space does not open far enough",
         look="above",

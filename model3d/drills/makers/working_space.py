@@ -68,8 +68,8 @@ def _depth(dice: Dice) -> Sketch:
         "LP1",
         "depth",
         put,
-        ask=f"A {called.lower()}, {name}, is set {{size}} in front of the panelboard LP1, which is "
-        f"fed with {panel['supply']['system']}. The walls are of "
+        ask=f"A {called.lower()}, {name}, is set {{size}} in front of the panelboard "
+        f"LP1, which is fed with {panel['supply']['system']}. The walls are of "
         f"{scene['room']['walls']}. Is the working space met?",
         needs="{limit} of depth are required",
         learn="voltage to ground and what stands opposite give the depth",
@@ -107,8 +107,8 @@ def _width(dice: Dice) -> Sketch:
         "LP1",
         "width",
         put,
-        ask="Two cabinets are set beside the panelboard LP1, deeper than it is. Between "
-        "them {size} are left. Is the working space met?",
+        ask="Two cabinets are set beside the panelboard LP1, deeper than it is. "
+        "Between them {size} are left. Is the working space met?",
         needs="{limit} of width are required, centred or not",
         learn="the width is the greater of the printed one and the equipment's own",
         look="above",
@@ -137,8 +137,8 @@ def _height(dice: Dice) -> Sketch:
         "LP1",
         "height",
         put,
-        ask=f"A {called.lower()}, {name}, is hung in front of the panelboard LP1. Its underside is "
-        "{size} above the floor. Is the working space met?",
+        ask=f"A {called.lower()}, {name}, is hung in front of the panelboard LP1. "
+        "Its underside is {size} above the floor. Is the working space met?",
         needs="{limit} of height are required, over the whole depth",
         learn="the height is the printed one, or the equipment's top if that is higher",
         look="west",
