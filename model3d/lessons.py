@@ -217,6 +217,10 @@ def _document(result: StepResult) -> dict[str, Any]:
         "step": result.number,
         "say": result.say,
         "ask": result.ask,
+        "choices": [one.model_dump() for one in result.step.choices],
+        "find": [*result.step.find],
+        "notes": result.step.notes or "",
+        "minutes": result.step.minutes,
         "look": look and look.model_dump(by_alias=True, exclude_none=True),
         "open": [
             {"item": one.item, "leaf": one.leaf, "angle": one.angle}

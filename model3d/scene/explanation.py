@@ -93,6 +93,9 @@ _NEEDED: Final = {
     "by": "east, north and up",
     "to": "an angle in degrees",
     "steps": "a list of steps",
+    "text": "the words of an answer",
+    "right": "true or false",
+    "why": "why it is right or wrong",
     _BESIDE: "the new values beside set",
 }
 """What would be right where a field is missing that must be there."""

@@ -13,7 +13,7 @@ from pydantic import (
 )
 
 from model3d.scene.item import Item
-from model3d.scene.parts import Name, Number, Part, Point3, Words
+from model3d.scene.parts import Flag, Name, Number, Part, Point3, Words
 from model3d.scene.stated import Stated
 
 Verdict = Literal["met", "not-met", "open"]
@@ -209,6 +209,17 @@ def changed_site(written: Written, name: str, fields: Written) -> dict[str, Any]
     return {**written, "room": {**room, "doors": doors}}
 
 
+class Choice(Part):
+    """One of the answers that a class may choose from."""
+
+    text: Words
+    """The answer."""
+    right: Flag
+    """Whether it is right."""
+    why: Words
+    """Why it is right, or wrong."""
+
+
 class Step(Part):
     """One step of a lesson; it starts from the scene the step before left."""
 
@@ -216,6 +227,14 @@ class Step(Part):
     """What is said."""
     ask: Words | None = None
     """A question, shown first; the answer follows when it is asked for."""
+    choices: Annotated[tuple[Choice, ...], Field(max_length=8)] = ()
+    """Answers to choose from; at least one of them is right."""
+    find: tuple[Name, ...] = ()
+    """Ids of the items and room doors that the class shall find and name."""
+    notes: Words | None = None
+    """What only the trainer reads."""
+    minutes: Annotated[Number, Field(gt=0, le=600)] | None = None
+    """How long the step takes in class."""
     do: tuple[Change, ...] = ()
     """The changes of this step."""
     look: Look | None = None

@@ -10,7 +10,7 @@ and in front of panels as in EC&M, 2024 and 2025.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import atan2, degrees
+from math import asin, atan2, degrees, hypot
 from typing import Final
 
 FT, IN = 304.8, 25.4
@@ -19,9 +19,15 @@ WIDTH, HEIGHT = "width-and-where-it-stands", "height-and-tall-gear"
 REACH, DOORS = "six-inches-above-and-below", "doors-to-ninety-degrees"
 CELLS, DEPTH = "battery-racks-overhead", "three-depth-conditions"
 METER, ABOVE = "the-meter-exception", "the-space-above"
-FLOOR = "where-the-floor-is"
+FLOOR, WAYS = "where-the-floor-is", "one-entrance-or-two"
+LATCH, BEHIND = "door-hardware", "behind-and-beside"
+STEPS, CELL_ROOM = "steps-tiers-and-the-inch", "a-battery-room-whole"
+TILES, DATES = "above-the-tiles", "an-old-room-by-its-dates"
+VOLTS, EXAM = "over-1000-volts", "find-the-seven-faults"
+SIDE = "hit-at-a-height"
 SPACE, SWING, ZONE = "working-space", "door-swing", "dedicated-space"
 TOP, GAP = "battery-top-clearance", "battery-gaps"
+WAY, BACK, TIGHT = "entrance", "rear-access", "limited-access"
 
 
 @dataclass(frozen=True)
@@ -66,6 +72,14 @@ def deep(required: float, provided: float) -> tuple[dict[str, float], dict[str, 
 
 def free(required: float, provided: float) -> tuple[dict[str, float], dict[str, float]]:
     return {"clearance": required}, {"clearance": provided}
+
+
+def wide_way(provided: float) -> tuple[dict[str, float], dict[str, float]]:
+    return {"width": 610}, {"width": provided}
+
+
+RISER: Final = 90 + degrees(atan2(25, 350) - asin(40 / hypot(350, 25)))
+"""Degrees that the leaf reaches before a riser 40 in radius."""
 
 
 def turn(reached: float) -> tuple[dict[str, float], dict[str, float]]:
@@ -147,4 +161,72 @@ TOLD: Final = (
     Told(FLOOR, 6, "SB1", SPACE, by=("PAD1",), reach=700 - 500),
     # The trench begins at y = 2000, the front of the board is at 2500.
     Told(FLOOR, 7, "SB1", "clear-floor", *deep(900, 500), ("TR1",)),
+    # The room is 4000, then 1500, then 2400 deep, the board 600; leaves of 508 face
+    # each other.
+    Told(WAYS, 1, "SB1", SPACE, *deep(900, 4000 - 600)),
+    Told(WAYS, 3, "SB1", SPACE, *deep(900, 1500 - 600)),
+    Told(WAYS, 6, "SB1", SPACE, *deep(900, 2400 - 600)),
+    Told(WAYS, 7, "SB1", SPACE, *deep(900, 2400 - 600 - 700)),
+    Told(WAYS, 8, "SB1", WAY, *wide_way(1625 - 2 * 508)),
+    Told(WAYS, 9, "SB1", WAY, *wide_way(1626 - 2 * 508)),
+    # What the door must reach, and reaches.
+    Told(LATCH, 4, "D1", "door-hardware", {"angle": 90}),
+    Told(LATCH, 5, "D1", "door-hardware", *turn(90)),
+    # Brick is grounded: condition 2. 277 V to ground: 1000; gypsum 900.
+    Told(BEHIND, 2, "SB1", BACK, *deep(1000, 990), ("wall-north",), condition=2),
+    Told(BEHIND, 3, "SB1", BACK, *deep(1000, 1000), condition=2),
+    Told(BEHIND, 4, "SB1", BACK, *deep(900, 900), condition=1),
+    Told(BEHIND, 5, "SB1", BACK, *deep(762, 760), ("wall-north",)),
+    Told(BEHIND, 6, "SB1", BACK, *deep(762, 762)),
+    Told(BEHIND, 9, "SB1", BACK, *deep(762, 4000 - (1588 + 150) - 1500)),
+    # The highest point of a cell is 400 + 25 above its shelf, a shelf is 40 thick.
+    Told(STEPS, 2, "R1", TOP, *free(250, 1000 - 40 - 725), ("R1",), 0),
+    Told(STEPS, 4, "R1", TOP, *free(250, 1300 - 40 - 725), number=0),
+    Told(STEPS, 4, "R1", TOP, *free(250, 1300 - 40 - 1025), ("R1",), 1),
+    Told(STEPS, 5, "R1", TOP, *free(250, 1315 - 40 - 1025), number=1),
+    Told(STEPS, 7, "R1", GAP, {"gap": 25}, {"gap": 700 - 360 - 300}),
+    Told(STEPS, 9, "R1", GAP, {"gap": 25}, {"gap": 20}, ("wall-north",)),
+    # The racks stand 450 + 60 into the room on either side.
+    Told(CELL_ROOM, 1, "R1", SPACE, *deep(900, 4200 - 2 * 510), condition=3),
+    Told(CELL_ROOM, 2, "R1", SPACE, *deep(900, 2210 - 2 * 510), condition=3),
+    Told(CELL_ROOM, 2, "R2", SPACE, *deep(1200, 2210 - 2 * 510), ("R1",), condition=3),
+    Told(CELL_ROOM, 3, "R2", SPACE, *deep(1200, 2220 - 2 * 510), condition=3),
+    # 22 by 22 in above a ceiling, 22 by 30 in to a crawl space; half of a joist.
+    Told(TILES, 2, "room", TIGHT, {"width": 559}, {"width": 500}),
+    Told(TILES, 3, "room", TIGHT, {"width": 559, "length": 762}, {"length": 700}),
+    Told(TILES, 5, "DS1", SPACE, *deep(900, 770 - 150 - 120), ("AD1",)),
+    Told(TILES, 6, "DS1", SPACE, *deep(900, 1460 - 450 - 120), ("FC1",)),
+    Told(TILES, 7, "DS1", TIGHT, {"reach": 150}, {"reach": 280 / 2}),
+    Told(TILES, 8, "DS1", TIGHT, {"reach": 150}, {"reach": 320 / 2}),
+    # 29 CFR 1910.303 Tables S-1 and S-3 (eCFR): before and since their days.
+    Told(DATES, 1, "SB1", SPACE, *deep(2.5 * FT, 2.6 * FT)),
+    Told(DATES, 2, "SB1", SPACE, *deep(3 * FT, 2.6 * FT), ("P1",)),
+    Told(DATES, 3, "SB1", SPACE, *deep(3.5 * FT, 3.2 * FT), ("P1",), condition=2),
+    Told(DATES, 4, "SB1", SPACE, *deep(2.5 * FT, 2.6 * FT), condition=1),
+    Told(DATES, 5, "SB2", SPACE, *deep(4 * FT, 3.9 * FT), ("SB1",), condition=3),
+    Told(DATES, 6, "SB1", SPACE, *high(6.25 * FT, 6.3 * FT)),
+    Told(DATES, 7, "SB1", SPACE, *high(6.5 * FT, 6.3 * FT), ("HP1",)),
+    Told(DATES, 9, "SB1", ZONE, *high(12 * FT, 9 * FT), ("HP1",)),
+    # 1001 to 2500 V to ground: 900, 1200, 1500; 2501 to 9000 V, condition 2: 1500.
+    Told(VOLTS, 2, "SG1", SPACE, *deep(1200, 5000 - 3810), ("W1",), condition=2),
+    Told(VOLTS, 3, "SG1", SPACE, *deep(1200, 5000 - 3800), condition=2),
+    Told(VOLTS, 4, "SG1", SPACE, *deep(1500, 5000 - 3510), ("W1",), condition=2),
+    Told(VOLTS, 5, "SG2", SPACE, *deep(1500, 5000 - 3500), condition=3),
+    Told(VOLTS, 6, "SG1", SPACE, {"width": 914}, {"width": 3950 - 3050}, ("C1", "C2")),
+    Told(VOLTS, 7, "SG1", WAY, *wide_way(600)),
+    Told(VOLTS, 9, "SG1", "guarded-live-parts", *high(2800, 2800)),
+    # The riser: 350 out and 25 past the hinge, 40 in radius.
+    Told(EXAM, 2, "SB1", SPACE, *deep(1000, 3600 - 2620), ("PM1",), condition=2),
+    Told(EXAM, 2, "LP1", SPACE, by=("WW1",), reach=310 - 150),
+    Told(EXAM, 2, "SB1", ZONE, *high(2150 + 1800, 3400 - 50), ("CW1",)),
+    Told(EXAM, 2, "DS1", SWING, *turn(RISER), ("VR1",), 0),
+    Told(EXAM, 3, "SB1", SPACE, *deep(1000, 1000)),
+    # A leaf of 800, from 700 to 1900, before an edge 400 away.
+    Told(SIDE, 3, "LP1", SWING, *turn(degrees(asin(400 / 800))), ("BN1",), 0),
+    Told(SIDE, 3, "LP1", SPACE, *deep(900, 400), ("BN1",)),
+    Told(SIDE, 4, "LP1", SPACE, *high(2000, 1950), ("UH1",)),
+    Told(SIDE, 5, "LP1", SPACE, *high(2000, 2000)),
+    Told(SIDE, 6, "LP1", SPACE, {"width": 800}, {"width": 50 + 800 + 60}),
+    Told(SIDE, 7, "LP1", SPACE, *wide(100 + 500 + 150), ("S1",)),
+    Told(SIDE, 8, "LP1", SPACE, *wide(100 + 500 + 162)),
 )

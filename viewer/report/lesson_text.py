@@ -11,7 +11,7 @@ from rich.text import Text
 
 from model3d.lessons import expectations
 from viewer.output.terminal import PLAIN_WIDTH, rendered
-from viewer.report.lesson_words import deed, sizes, title, turns
+from viewer.report.lesson_words import deed, lettered, sizes, title, turns
 from viewer.report.table import LONGEST_LINE, LONGEST_NAME, LONGEST_REASON, repeated
 from viewer.report.text import COLOURS, unread
 from viewer.wording.cleaning import clean
@@ -100,12 +100,17 @@ def _table(rows: Iterator[StepRow]) -> RenderableType:
 def _step(result: StepResult, units: str) -> Iterator[StepRow]:
     if result.ask:
         yield "Ask", Text(clean(result.ask, _LONGEST_WORDS), style="italic")
+    for letter, choice in lettered(result.step):
+        yield "", Text(f"{letter}) {clean(choice.text, _LONGEST_WORDS)}")
     for number, change in enumerate(result.step.do):
         words = clean(deed(change, result.scene), LONGEST_REASON)
         yield "" if number else "Do", Text(words)
     if result.say:
         said = Text(clean(result.say, _LONGEST_WORDS))
         yield "Answer" if result.ask else "Say", said
+    for letter, choice in lettered(result.step):
+        word = "right" if choice.right else "wrong"
+        yield "", Text(f"{letter}) {word}: {clean(choice.why, _LONGEST_WORDS)}")
     label = "Result"
     for text in _result(result, units):
         yield label, text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from string import ascii_lowercase
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.lessons import expectations
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement, Report, Sizes
     from model3d.lessons import StepResult
-    from model3d.scene.lesson import Change
+    from model3d.scene.lesson import Change, Choice, Step
     from model3d.scene.scene import Scene
     from viewer.report.table import Repeated
     from viewer.wording.shortfall import Shortfall
@@ -52,6 +53,11 @@ class StepJudgement:
     def turned(self) -> bool:
         """Whether the verdict is another one."""
         return self.was is None or self.was.verdict != self.now.verdict
+
+
+def lettered(step: Step) -> Iterator[tuple[str, Choice]]:
+    """Yield the answers to choose from, each with its letter."""
+    return zip(ascii_lowercase, step.choices, strict=False)
 
 
 def deed(change: Change, scene: Scene) -> str:

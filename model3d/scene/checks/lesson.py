@@ -13,6 +13,7 @@ from model3d.scene.item import Item
 from model3d.scene.lesson import (
     PLACES,
     AddItem,
+    Choice,
     Lesson,
     Look,
     OpenLeaf,
@@ -53,6 +54,7 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     mistakes: list[Found] = []
     if not (step.said("say") or step.said("ask")):
         mistakes.append(((), "found neither say nor ask, right is at least one"))
+    mistakes += _question(step)
     for number, change in numbered(Part, step.do):
         mistakes += within(("do", number), _change(change, stage))
     there = {*stage.items, *stage.doors}
@@ -60,9 +62,26 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     looked_at = word(step.look.at) if isinstance(step.look, Look) else None
     if looked_at not in reserved and (fault := missing(looked_at, there)):
         mistakes.append((("look", "at"), fault))
+    for number, name in numbered(str, step.find):
+        if fault := missing(name, there):
+            mistakes.append((("find", number), fault))
     for name in step.expect:
         if fault := missing(name, {*there, "room"}):
             mistakes.append((("expect", Key(name)), fault))
+    return mistakes
+
+
+def _question(step: Step) -> list[Found]:
+    """Return what does not fit together in a question."""
+    asked = step.said("ask")
+    mistakes: list[Found] = [
+        ((key,), f"found {key} without a question, right is beside ask")
+        for key in ("choices", "find")
+        if getattr(step, key) and not asked
+    ]
+    choices = numbered(Choice, step.choices)
+    if choices and all(choice.right is False for _, choice in choices):
+        mistakes.append((("choices",), "found no right answer, right is at least one"))
     return mistakes
 
 
