@@ -10,16 +10,21 @@ from __future__ import annotations
 import argparse
 import pkgutil
 import sys
+from contextlib import suppress
+from functools import partial
 from importlib import import_module
-from typing import TYPE_CHECKING, Final, Protocol, cast
+from typing import TYPE_CHECKING, Final, NoReturn, Protocol, cast
 
 import viewer.cli
-from viewer.output.whole import emit, reader_may_leave
+from viewer.cli.given.inputs import why_kept
+from viewer.output.whole import emit, guarded, reader_may_leave
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, fault, refused
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from _typeshed import SupportsWrite
 
 NOT_USABLE: Final = 2
 """Exit status: the input, or the command line, could not be used."""
@@ -83,11 +88,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         if command is None:
             parser.print_help(sys.stderr)
             return NOT_USABLE
-        return command.run(arguments)
+        with guarded(partial(why_kept, arguments)):
+            return command.run(arguments)
     except SystemExit as done:  # help and version, or a command line with mistakes
-        with reader_may_leave():
-            sys.stdout.flush()
-        return done.code if isinstance(done.code, int) else NOT_USABLE
+        return _ended(done.code if isinstance(done.code, int) else NOT_USABLE)
     except UnusableError as error:
         return _not_usable(error.mistakes)
     except KeyboardInterrupt:
@@ -98,9 +102,20 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _not_usable([f"standclear: {fault(error)}"])
 
 
+def _ended(status: int) -> int:
+    """Return the exit status once all that was printed has gone out."""
+    try:
+        if sys.stdout is not None:
+            with reader_may_leave():
+                sys.stdout.flush()
+    except OSError as error:
+        return _not_usable([f"standclear: {refused(error)}"])
+    return status
+
+
 def _parser() -> argparse.ArgumentParser:
     plain = argparse.RawDescriptionHelpFormatter
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="standclear",
         description=_DESCRIPTION,
         epilog=_EXAMPLES,
@@ -125,6 +140,20 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with a command line without what a terminal may obey."""
+
+    def print_help(self, file: SupportsWrite[str] | None = None) -> None:
+        """Print the help; where standard output is closed, that is an error."""
+        if file is None:
+            emit(self.format_help())
+        else:
+            super().print_help(file)
+
+    def error(self, message: str) -> NoReturn:
+        super().error(clean(message))
+
+
 class _Version(argparse.Action):
     """Prints the version, which is looked for only when it is asked for."""
 
@@ -140,6 +169,8 @@ class _Version(argparse.Action):
 
 def _not_usable(mistakes: Iterable[str]) -> int:
     """Print a line a mistake and return the exit status."""
-    for mistake in mistakes:
-        print(clean(mistake), file=sys.stderr)
+    if sys.stderr is not None:
+        with suppress(OSError):
+            for mistake in mistakes:
+                print(clean(mistake), file=sys.stderr)
     return NOT_USABLE

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import scene_argument
 from viewer.cli.given.scene import checked_scene
-from viewer.output.whole import emit
+from viewer.cli.given.target import tell_file
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -58,15 +58,13 @@ def run(arguments: Namespace) -> int:
 
     target: Path = arguments.output or Path(f"{arguments.scene.stem}.html")
     scene, report = checked_scene(arguments.scene)
-    if target.exists() and target.samefile(arguments.scene):
-        raise UnusableError([f"{target}: is the scene, right is another file"])
     still = _still(scene, report) if arguments.still else None
     try:
         html.write(scene, report, target, still=still)
     except LessonError as error:
         lines = str(error).splitlines()
         raise UnusableError(f"{arguments.scene}: {line}" for line in lines) from error
-    emit(f"{target}\n")
+    tell_file(target)
     return 0
 
 

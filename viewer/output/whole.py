@@ -5,13 +5,46 @@ from __future__ import annotations
 import errno
 import io
 import os
+import re
+import stat
 import sys
-from contextlib import contextmanager
+import unicodedata
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, BinaryIO, Final
+
+try:
+    import fcntl
+except ImportError:  # on Windows, where a file that is open cannot be removed anyway
+    fcntl = None  # type: ignore[assignment]
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
+
+STANDARD_OUTPUT: Final = "standard output"
+_OWN: Final = ".standclear-"
+_LEFT: Final = re.compile(rf"{re.escape(_OWN)}[0-9a-f]{{16}}\.tmp")
+"""The name of a file on its way to another one's place."""
+_TRIES: Final = 5
+_HARMFUL: Final = frozenset({"Cc", "Cf", "Co", "Cs", "Zl", "Zp"})
+"""Unicode categories that a terminal may obey; those that turn text about too."""
+
+_guard: ContextVar[Callable[[Path], str | None]] = ContextVar("guard")
+
+
+@contextmanager
+def guarded(why_not: Callable[[Path], str | None]) -> Iterator[None]:
+    """Keep files from being written over while a command runs.
+
+    Args:
+        why_not: Says of a file that is there why it must stay, or None.
+    """
+    token = _guard.set(why_not)
+    try:
+        yield
+    finally:
+        _guard.reset(token)
 
 
 def emit(text: str, file: Path | None = None, *, exact: bool = False) -> None:
@@ -20,9 +53,9 @@ def emit(text: str, file: Path | None = None, *, exact: bool = False) -> None:
     Args:
         text: What is written, with line feeds.
         file: It gets UTF-8, and is left as it was where anything goes wrong.
-        exact: For programs: UTF-8 and line feeds on standard output too, whatever
-            the system's habits are. A character that has no UTF-8 (half a surrogate
-            pair) is then written as JSON escapes it.
+        exact: JSON, for programs: UTF-8 and line feeds on standard output too,
+            whatever the system's habits are. What has no UTF-8 (half a surrogate
+            pair), and there what a terminal might obey, is written as JSON escapes it.
 
     Raises:
         OSError: It cannot be written. A reader that has gone is no error.
@@ -31,6 +64,8 @@ def emit(text: str, file: Path | None = None, *, exact: bool = False) -> None:
         write_whole(file, text.encode("utf-8", "backslashreplace"))
         return
     stream = sys.stdout
+    if stream is None:
+        raise OSError(errno.EBADF, "it is closed", STANDARD_OUTPUT)
     if isinstance(stream, io.TextIOWrapper):
         if exact:
             stream.reconfigure(
@@ -39,22 +74,45 @@ def emit(text: str, file: Path | None = None, *, exact: bool = False) -> None:
         else:
             stream.reconfigure(errors="replace")
     with reader_may_leave():
-        stream.write(text)
+        stream.write(escaped(text) if exact else text)
         stream.flush()
+
+
+def escaped(text: str) -> str:
+    r"""Return JSON in which what a terminal may obey is written as an escape.
+
+    >>> escaped('{"a": "b\u202e\x7f"}\n')
+    '{"a": "b\\u202e\\u007f"}\n'
+    """
+    if text.isascii() and "\x7f" not in text:
+        return text
+    return "".join(_escape(char) for char in text)
+
+
+def _escape(char: str) -> str:
+    if char == "\n" or unicodedata.category(char) not in _HARMFUL:
+        return char
+    units = char.encode("utf-16-be", "surrogatepass").hex()
+    return "".join(f"\\u{units[at : at + 4]}" for at in range(0, len(units), 4))
 
 
 @contextmanager
 def reader_may_leave() -> Iterator[None]:
-    """Be quiet where the reader of standard output has gone, as ``head`` does."""
+    """Be quiet where the reader of standard output has gone, as ``head`` does.
+
+    Raises:
+        OSError: It cannot be written for another reason; standard output is named.
+    """
     try:
         yield
     except OSError as error:
-        if not _is_gone(error):
-            raise
         # What is left in the buffer would be complained about at the very end.
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, sys.stdout.fileno())
+        with suppress(OSError, ValueError):
+            os.dup2(nowhere, sys.stdout.fileno())
         os.close(nowhere)
+        if not _is_gone(error):
+            raise OSError(error.errno, error.strerror, STANDARD_OUTPUT) from error
 
 
 def _is_gone(error: OSError) -> bool:
@@ -63,29 +121,102 @@ def _is_gone(error: OSError) -> bool:
     return isinstance(error, BrokenPipeError) or invalid
 
 
-def write_whole(file: Path, data: bytes) -> None:
+def write_whole(
+    file: Path, data: bytes, is_right: Callable[[], bool] = lambda: True
+) -> bool:
     """Write a file so that there is all of it or the old one, and never a part.
 
+    Args:
+        file: A link stays one, and what it leads to is written. A device or a pipe is
+            written to as it is.
+        data: What it gets.
+        is_right: Asked at the last moment whether the old one may go.
+
+    Returns:
+        Whether it was written.
+
     Raises:
-        OSError: It cannot be written; then nothing has changed.
+        OSError: It cannot be written, or must not; then nothing has changed.
     """
+    why_not = _guard.get(_nothing)(file) if file.exists() else None
+    if why_not:
+        raise OSError(errno.EEXIST, why_not, str(file))
     if file.exists() and not file.is_file() and not file.is_dir():
         file.write_bytes(
             data
         )  # a device or a pipe, which nothing may take the place of
-        return
+        return True
     target = Path(os.path.realpath(file))
-    beside = target.with_name(f".{os.urandom(8).hex()}.tmp")
+    _clear(target.parent)
     try:
-        with beside.open("xb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if target.is_file():
-            beside.chmod(target.stat().st_mode)
-        beside.replace(target)
+        for _ in range(_TRIES):
+            written = _replaced(target, data, is_right)
+            if written is not None:
+                return written
     except OSError as error:
         # The reader knows the file by its own name, not by that of the one beside it.
         raise OSError(error.errno, error.strerror, str(file)) from error
+    raise OSError(errno.EAGAIN, os.strerror(errno.EAGAIN), str(file))
+
+
+def _nothing(_: Path) -> None:
+    return None
+
+
+def _replaced(target: Path, data: bytes, is_right: Callable[[], bool]) -> bool | None:
+    """Return whether a file got data, or None where another run was in the way."""
+    beside = target.with_name(f"{_OWN}{os.urandom(8).hex()}.tmp")
+    try:
+        with beside.open("xb") as stream:
+            _is_locked(stream)
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+            if target.is_file():
+                with suppress(FileNotFoundError):
+                    beside.chmod(stat.S_IMODE(target.stat().st_mode))
+            if not is_right():
+                return False
+            if fcntl is not None:
+                return _is_moved(beside, target)
+        return _is_moved(beside, target)  # Windows wants it closed before
     finally:
-        beside.unlink(missing_ok=True)
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
+
+
+def _is_moved(beside: Path, target: Path) -> bool | None:
+    try:
+        beside.replace(target)
+    except FileNotFoundError:
+        # Another run took it for left, before it was locked.
+        return None
+    return True
+
+
+def _clear(folder: Path) -> None:
+    """Remove what runs left that were ended while they wrote; not what one writes."""
+    with suppress(OSError):
+        for file in folder.iterdir():
+            if _LEFT.fullmatch(file.name):
+                _remove(file)
+
+
+def _remove(left: Path) -> None:
+    with suppress(OSError):
+        with left.open("rb+") as stream:
+            if not _is_locked(stream):
+                return
+        left.unlink()
+
+
+def _is_locked(stream: BinaryIO) -> bool:
+    """Take a file for this run alone, and tell whether that could be done."""
+    if fcntl is None:
+        return True  # nobody can remove it there while it is open
+    try:
+        fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        # Another run has it; or the file system has no locks, and nobody can tell.
+        return False
+    return True

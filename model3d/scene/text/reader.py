@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.geometry.files.content import content, is_plain
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.lesson import which_change
 from model3d.scene.meshes import MeshError, mesh_of
@@ -23,7 +24,14 @@ LARGEST: Final = 32 * 2**20
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""
 
-__all__ = ["LARGEST", "Mistake", "SceneError", "read_scene", "read_text"]
+__all__ = [
+    "LARGEST",
+    "Mistake",
+    "SceneError",
+    "read_scene",
+    "read_text",
+    "scene_bytes",
+]
 
 
 def read_scene(path: Path | str) -> Scene:
@@ -52,11 +60,10 @@ def _bytes(path: Path | str) -> bytes:
     try:
         if not file.exists():
             refusal = "found no such file, right is a scene file"
-        elif not file.is_file():
+        elif not is_plain(file):
             refusal = f"found {_what(file)}, right is a scene file"
         else:
-            with file.open("rb") as stream:
-                data = stream.read(LARGEST + 1)
+            data = scene_bytes(file)
             if len(data) <= LARGEST:
                 return data
     except (OSError, ValueError) as error:
@@ -65,8 +72,17 @@ def _bytes(path: Path | str) -> bytes:
     raise _refused(path, START, refusal)
 
 
+def scene_bytes(file: Path) -> bytes:
+    """Return what is in a file, no more of it than a scene may have and a byte.
+
+    Raises:
+        OSError: It cannot be read, or is no plain file.
+    """
+    return content(file, LARGEST)
+
+
 def _what(file: Path) -> str:
-    return "a folder" if file.is_dir() else "no ordinary file"
+    return "a folder" if file.is_dir() else "no plain file"
 
 
 def read_text(content: str, file: Path | str) -> Scene:

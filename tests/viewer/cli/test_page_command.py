@@ -40,7 +40,7 @@ def test_the_scene_itself_is_never_overwritten(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["page", str(file), "-o", str(file)]) == 2
-    assert "is the scene" in capsys.readouterr().err
+    assert "is a scene" in capsys.readouterr().err
     assert file.read_text("utf-8") == WRITTEN
 
 
