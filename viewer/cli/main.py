@@ -8,8 +8,10 @@ help, so a file loads what it needs when it runs, and none pays for the others.
 from __future__ import annotations
 
 import argparse
+import logging
 import pkgutil
 import sys
+import warnings
 from contextlib import suppress
 from functools import partial
 from importlib import import_module
@@ -81,6 +83,10 @@ def commands() -> dict[str, Command]:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command line and return the exit status; nothing is raised."""
+    if argv is None and not sys.warnoptions:
+        # What a library has to say to programmers is nothing to a user.
+        warnings.simplefilter("ignore")
+        logging.getLogger().addHandler(logging.NullHandler())
     try:
         parser = _parser()
         arguments = parser.parse_args(argv)

@@ -22,7 +22,8 @@ examples:
   standclear page room.yaml -o room.html --still
 
 The page is one file that needs no network: turn the room, pick a finding, cut it open,
-play the lesson. The same scene gives the same bytes.
+play the lesson. The same scene gives the same bytes; with --still on one machine, for
+what draws may differ from one to the other.
 """
 _STILL: Final = (960, 600)
 """Pixels of the still picture."""
