@@ -20,6 +20,7 @@ from model3d.rules import requirements
 from model3d.scene.lesson import OpenLeaf, RemoveItem, SetItem, which_change
 from model3d.scene.nearest import hint
 from model3d.standing.changes import ChangeError, apply_change
+from model3d.units import LengthError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -257,7 +258,7 @@ def _changed(
     for change in changes:
         try:
             scene = apply_change(scene, change)
-        except (ChangeError, ValidationError) as error:
+        except (ChangeError, LengthError, ValidationError) as error:
             key = str(which_change(change))
             named = getattr(change, key)
             own_id = named if isinstance(named, str) else named.id
@@ -278,8 +279,8 @@ def _without(leaves: Leaves, item: str) -> Leaves:
     return {at: to for at, to in leaves.items() if at[0] != item}
 
 
-def _words(error: ChangeError | ValidationError) -> str:
-    if isinstance(error, ChangeError):
+def _words(error: ChangeError | LengthError | ValidationError) -> str:
+    if not isinstance(error, ValidationError):
         return str(error)
     lines = (one["msg"].removeprefix("Value error, ") for one in error.errors())
     return "; ".join(dict.fromkeys(" ".join(line.split()) for line in lines))

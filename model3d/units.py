@@ -28,7 +28,7 @@ _TYPOGRAPHIC: Final = str.maketrans(
     {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
 )
 _FARTHEST: Final = 1e7
-"""Metres; a bare number may not pass it either, whatever its unit turns out to be."""
+"""Metres; models come with the coordinates of a country's grid, and no further."""
 _LONGEST_TEXT: Final = 60
 _DECIMALS: Final = {"mm": 8, "m": 10, "in": 10, "ft": 10}
 """Kept when a length is written: finer than a nanometre, coarser than a float."""
@@ -54,8 +54,9 @@ def check_length(
     Traceback (most recent call last):
     model3d.units.LengthError: a length above zero
     """
-    # In metres, so that a bare number is in bounds whatever the scene's unit is.
-    metres = to_metres(value, "m")
+    # What a bare number means is not known here; it is too long by no unit if it is
+    # not in the shortest one. The checks of a scene, which know, look at it again.
+    metres = to_metres(value, "mm")
     if above_zero and metres <= 0:
         msg = "a length above zero"
         raise LengthError(msg)
@@ -98,12 +99,13 @@ def from_metres(metres: float, unit: str) -> float:
 
 
 def _finite(number: float, unit: str) -> float:
-    if not -_FARTHEST <= number <= _FARTHEST:
+    tenths = _TENTHS_OF_MM[unit]
+    if not -_FARTHEST * 10_000 <= number * tenths <= _FARTHEST * 10_000:
         msg = "a finite length" if _endless(number) else "a length below 10000 km"
         raise LengthError(msg)
     # A whole number over another is exact to the last digit: 6 ft 6 in is 1.9812 m,
     # where 78 times 0.0254 is 1.9811999999999999.
-    return number * _TENTHS_OF_MM[unit] / 10_000
+    return number * tenths / 10_000
 
 
 def _endless(number: float) -> bool:

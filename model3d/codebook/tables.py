@@ -16,6 +16,7 @@ from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown
 from model3d.codebook.keys import Key, read_keys
 from model3d.codebook.values import passed_on
 from model3d.codebook.written import CHECKED, Text, read, right
+from model3d.geometry.files.content import content
 
 if TYPE_CHECKING:
     from collections.abc import Container, Mapping
@@ -95,13 +96,14 @@ def read_toml(file: Path, called: str) -> dict[str, object]:
         BookError: It is missing, too large, or not TOML; the message says where.
     """
     try:
-        if not file.is_file():
-            msg = f"{called}: no such file"
-            raise BookError(msg)
-        if file.stat().st_size > _LARGEST:
+        data = content(file, _LARGEST)
+        if len(data) > _LARGEST:
             msg = f"{called}: too large; right would be at most {_LARGEST} bytes"
             raise BookError(msg)
-        return tomllib.loads(file.read_text(encoding="utf-8-sig"))
+        return tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
+    except FileNotFoundError:
+        msg = f"{called}: no such file"
+        raise BookError(msg) from None
     except RecursionError:
         msg = f"{called}: nested too deep to be a table"
         raise BookError(msg) from None

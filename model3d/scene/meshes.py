@@ -32,7 +32,8 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
     try:
         points, faces = _loaded(path, path.stat().st_mtime_ns)
     except (OSError, ValueError) as error:
-        msg = f'found "{item.mesh}" ({error}), right is a file with triangles'
+        reason = getattr(error, "strerror", None) or error
+        msg = f'found "{item.mesh}" ({reason}), right is a file with triangles'
         raise MeshError(msg) from error
     is_gltf = path.suffix.lower() == ".glb"
     unit = item.units or ("m" if is_gltf else scene.units)

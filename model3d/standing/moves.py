@@ -31,6 +31,9 @@ def moved(scene: Scene, item: Item, by: Sequence[Written]) -> Item:
         scene: The scene it is in; bare numbers are in its units.
         item: The item.
         by: East, north, up, as written.
+
+    Raises:
+        LengthError: It would be further away than a length may be.
     """
     east, north, up = (scene.metres(length) for length in by)
     vector = (east, north, up)
@@ -119,9 +122,12 @@ def _plus(
     scene: Scene, lengths: Sequence[Written], more: Sequence[float]
 ) -> list[Written]:
     """Add metres to lengths; what does not change stays as it was written."""
-    return [
-        length
-        if from_metres(plus, scene.units) == 0
-        else from_metres(scene.metres(length) + plus, scene.units)
-        for length, plus in zip(lengths, more, strict=True)
-    ]
+    found: list[Written] = []
+    for length, plus in zip(lengths, more, strict=True):
+        if from_metres(plus, scene.units) == 0:
+            found.append(length)
+            continue
+        there = from_metres(scene.metres(length) + plus, scene.units)
+        scene.metres(there)  # no further away than a length may be
+        found.append(there)
+    return found

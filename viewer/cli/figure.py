@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument, paper_argument, scene_argument
 from viewer.cli.given.scene import checked_scene
-from viewer.cli.given.target import check_target
-from viewer.output.whole import emit, write_whole
+from viewer.cli.given.target import check_target, tell_file
+from viewer.output.whole import write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def run(arguments: Namespace) -> int:
     else:
         data = printed(figure, kind)
     write_whole(target, data)
-    emit(f"{target}\n")
+    tell_file(target)
     return 0
 
 

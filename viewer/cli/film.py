@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument, scene_argument, size_argument
 from viewer.cli.given.scene import checked_scene, unusable_explained
-from viewer.cli.given.target import check_target
-from viewer.output.whole import emit
+from viewer.cli.given.target import check_target, tell_file
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -66,7 +65,7 @@ def run(arguments: Namespace) -> int:
             _film(arguments, scene, report, target, progress)
     except (ValueError, DrawingError) as error:
         raise UnusableError([f"standclear: {error}"]) from error
-    emit(f"{target}\n")
+    tell_file(target)
     return 0
 
 

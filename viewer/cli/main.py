@@ -9,20 +9,27 @@ that Python keeps for itself has an underscore behind it in the name of its file
 from __future__ import annotations
 
 import argparse
+import logging
 import os
 import pkgutil
 import sys
+import warnings
+from contextlib import suppress
+from functools import partial
 from importlib import import_module
-from typing import TYPE_CHECKING, Final, Protocol, cast
+from typing import TYPE_CHECKING, Final, NoReturn, Protocol, cast
 
 import viewer.cli
 from viewer.cli.completion import complete
-from viewer.output.whole import emit, reader_may_leave
+from viewer.cli.given.inputs import why_kept
+from viewer.output.whole import emit, guarded, reader_may_leave
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, fault, refused
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from _typeshed import SupportsWrite
 
 NOT_USABLE: Final = 2
 """Exit status: the input, or the command line, could not be used."""
@@ -82,6 +89,10 @@ def commands() -> dict[str, Command]:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run a command line and return the exit status; nothing is raised."""
+    if argv is None and not sys.warnoptions:
+        # What a library has to say to programmers is nothing to a user.
+        warnings.simplefilter("ignore")
+        logging.getLogger().addHandler(logging.NullHandler())
     try:
         parser = _parser()
         if _ASKED_BY_A_SHELL in os.environ:
@@ -91,11 +102,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         if command is None:
             parser.print_help(sys.stderr)
             return NOT_USABLE
-        return command.run(arguments)
+        with guarded(partial(why_kept, arguments)):
+            return command.run(arguments)
     except SystemExit as done:  # help and version, or a command line with mistakes
-        with reader_may_leave():
-            sys.stdout.flush()
-        return done.code if isinstance(done.code, int) else NOT_USABLE
+        return _ended(done.code if isinstance(done.code, int) else NOT_USABLE)
     except UnusableError as error:
         return _not_usable(error.mistakes)
     except KeyboardInterrupt:
@@ -106,9 +116,20 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _not_usable([f"standclear: {fault(error)}"])
 
 
+def _ended(status: int) -> int:
+    """Return the exit status once all that was printed has gone out."""
+    try:
+        if sys.stdout is not None:
+            with reader_may_leave():
+                sys.stdout.flush()
+    except OSError as error:
+        return _not_usable([f"standclear: {refused(error)}"])
+    return status
+
+
 def _parser() -> argparse.ArgumentParser:
     plain = argparse.RawDescriptionHelpFormatter
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="standclear",
         description=_DESCRIPTION,
         epilog=_EXAMPLES,
@@ -133,6 +154,20 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with a command line without what a terminal may obey."""
+
+    def print_help(self, file: SupportsWrite[str] | None = None) -> None:
+        """Print the help; where standard output is closed, that is an error."""
+        if file is None:
+            emit(self.format_help())
+        else:
+            super().print_help(file)
+
+    def error(self, message: str) -> NoReturn:
+        super().error(clean(message))
+
+
 class _Version(argparse.Action):
     """Prints the version, which is looked for only when it is asked for."""
 
@@ -148,6 +183,8 @@ class _Version(argparse.Action):
 
 def _not_usable(mistakes: Iterable[str]) -> int:
     """Print a line a mistake and return the exit status."""
-    for mistake in mistakes:
-        print(clean(mistake), file=sys.stderr)
+    if sys.stderr is not None:
+        with suppress(OSError):
+            for mistake in mistakes:
+                print(clean(mistake), file=sys.stderr)
     return NOT_USABLE

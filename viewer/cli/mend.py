@@ -214,6 +214,7 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
 
 def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
     from model3d.mending.remedy import changed
+    from model3d.scene.text.content import scene_bytes
     from viewer.live.save import SaveError, edited
 
     after = changed(scene, do)
@@ -221,7 +222,7 @@ def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
         msg = f"{file}: the changes do not go together"
         raise UnusableError([msg])
     try:
-        text = edited(file.read_text(encoding="utf-8"), scene, after, file)
+        text = edited(scene_bytes(file).decode(), scene, after, file)
     except SaveError as error:
         raise UnusableError([f"{new}: {error}"]) from error
     write_whole(new, text.encode())

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument, scene_argument
 from viewer.cli.given.scene import checked_scene
-from viewer.cli.given.target import check_target
-from viewer.output.whole import emit
+from viewer.cli.given.target import check_target, tell_file
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -23,7 +22,8 @@ examples:
   standclear page room.yaml -o room.html --still
 
 The page is one file that needs no network: turn the room, pick a finding, cut it open,
-play the lesson. The same scene gives the same bytes.
+play the lesson. The same scene gives the same bytes; with --still on one machine, for
+what draws may differ from one to the other.
 """
 _STILL: Final = (960, 600)
 """Pixels of the still picture."""
@@ -60,7 +60,7 @@ def run(arguments: Namespace) -> int:
     except LessonError as error:
         lines = str(error).splitlines()
         raise UnusableError(f"{arguments.scene}: {line}" for line in lines) from error
-    emit(f"{target}\n")
+    tell_file(target)
     return 0
 
 

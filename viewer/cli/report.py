@@ -13,8 +13,8 @@ from viewer.cli.given.arguments import (
 from viewer.cli.given.files import scene_files
 from viewer.cli.given.progress import progress
 from viewer.cli.given.scene import unusable_explained
-from viewer.cli.given.target import check_target
-from viewer.output.whole import emit, write_whole
+from viewer.cli.given.target import check_target, tell_file
+from viewer.output.whole import write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -82,7 +82,7 @@ def run(arguments: Namespace) -> int:
         as_pdf = kind == "pdf"
         data = pdf_report(document) if as_pdf else html_report(document).encode()
     write_whole(target, data)
-    emit(f"{target}\n")
+    tell_file(target)
     return 0
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import LessonError, read_scene
-from model3d.scene.text.reader import LARGEST
+from model3d.scene.text.content import scene_bytes
 from viewer.live.save import edited
 from viewer.output.whole import write_whole
 from viewer.page.data import lean
@@ -69,12 +69,18 @@ def save(written: SceneFile, scene: Scene) -> SceneFile:
         SaveError: The text cannot be changed without changing something else.
         OSError: It cannot be read or written.
     """
-    if bytes_of(written.file) != written.data:
-        msg = "the file has been changed elsewhere; it is read again first"
+
+    def is_same() -> bool:
+        return bytes_of(written.file) == written.data
+
+    msg = "the file has been changed elsewhere; it is read again first"
+    if not is_same():
         raise ChangedError(msg)
     new = edited(written.data.decode(), written.scene, scene, written.file)
     data = new.encode()
-    write_whole(written.file, data)
+    # Looked at again when all is ready: to work out the text takes a while.
+    if not write_whole(written.file, data, is_same):
+        raise ChangedError(msg)
     return SceneFile(written.file, data, scene, written.number + 1)
 
 
@@ -94,6 +100,9 @@ def lesson(written: SceneFile) -> dict[str, Any]:
 
 
 def bytes_of(file: Path) -> bytes:
-    """Return what is in a file, no more of it than a scene may have."""
-    with file.open("rb") as stream:
-        return stream.read(LARGEST + 1)
+    """Return what is in a file, no more of it than a scene may have.
+
+    Raises:
+        OSError: It cannot be read, or is no plain file.
+    """
+    return scene_bytes(file)

@@ -47,6 +47,10 @@ class MoveError(ValueError):
     """A move that leads to no scene; the message is for people."""
 
 
+class ConflictError(MoveError):
+    """A change of what somebody else has changed meanwhile."""
+
+
 class LiveRoom:
     """One scene file and what has been moved in it since it was read.
 
@@ -69,6 +73,7 @@ class LiveRoom:
         self._undo: list[Scene] = []
         self._gesture: object = None
         self._version = 1
+        self._changed_in = 1
         self._seen = {1: self._check.seen()}
         self._lesson: tuple[int, dict[str, Any]] | None = None
         self._message = ""
@@ -78,7 +83,13 @@ class LiveRoom:
         self._closed = False
 
     def move(
-        self, item: str, place: Sequence[float], *, by: bool, gesture: object = None
+        self,
+        item: str,
+        place: Sequence[float],
+        *,
+        by: bool,
+        gesture: object = None,
+        seen: int | None = None,
     ) -> None:
         """Move an item to a place, or by a distance, and check the room again.
 
@@ -87,11 +98,15 @@ class LiveRoom:
             place: East, north and up, in the scene's units; see ``Place``.
             by: It is a distance from where the item stands.
             gesture: Moves one after the other with the same one are undone as one.
+            seen: The version that is shown where the move was made.
 
         Raises:
+            ConflictError: Things stand elsewhere by now than was seen.
             MoveError: There is no such item, or what comes of it is no scene.
         """
         with self._changed:
+            if gesture is None or gesture != self._gesture:
+                self._require_seen(seen)
             before = self.scene
             found = next((one for one in before.items if one.id == item), None)
             if found is None:
@@ -107,9 +122,14 @@ class LiveRoom:
                 self._undo = [*self._undo[-_MOST_UNDO:], before]
             self._gesture = gesture
 
-    def undo(self) -> None:
-        """Go back to before the last move."""
+    def undo(self, *, seen: int | None = None) -> None:
+        """Go back to before the last move.
+
+        Raises:
+            ConflictError: Things stand elsewhere by now than was seen.
+        """
         with self._changed:
+            self._require_seen(seen)
             if not self._undo:
                 return
             *self._undo, scene = self._undo
@@ -121,12 +141,15 @@ class LiveRoom:
         """Write the moved items into the file; all else in it stays as it is.
 
         Raises:
-            MoveError: The file has been changed elsewhere, or cannot be written.
+            ConflictError: The file has been changed elsewhere.
+            MoveError: It cannot be written.
         """
         with self._changed:
             try:
                 self._written = save(self._written, self.scene)
-            except (ChangedError, SaveError) as error:
+            except ChangedError as error:
+                raise ConflictError(str(error)) from error
+            except SaveError as error:
                 raise MoveError(str(error)) from error
             except OSError as error:
                 raise MoveError(refused(error)) from error
@@ -200,6 +223,7 @@ class LiveRoom:
         self._undo, self._gesture = [], None
         self._check = check
         self._show(check.seen())
+        self._changed_in = self._version
         more = "; what was moved here and not saved is gone" if lost else ""
         self._tell(f"The file was changed elsewhere and has been read again{more}.")
 
@@ -219,8 +243,9 @@ class LiveRoom:
             self._closed = True
             self._changed.notify_all()
 
-    def reply(self, since: int) -> dict[str, Any]:
-        """Return what a page needs that shows version ``since``."""
+    def reply(self, since: int | None) -> dict[str, Any]:
+        """Return what a page needs that shows version ``since``, or none."""
+        since = since or 0
         with self._changed:
             found: dict[str, Any] = {"version": self._version, "since": since}
             before = self._seen.get(since)
@@ -285,7 +310,16 @@ class LiveRoom:
     def _go_to(self, scene: Scene) -> None:
         self._moved_at = time.monotonic()
         self._show(self._check.move(scene))
+        self._changed_in = self._version
         self._tell("")
+
+    def _require_seen(self, version: int | None) -> None:
+        """Make sure that a change is made to what stands there now."""
+        known = version is None or self._changed_in <= version <= self._version
+        # Nobody has seen anything below 1: whoever says so asks for all.
+        if not known and version is not None and version > 0:
+            msg = "something has been moved elsewhere meanwhile; look, and do it again"
+            raise ConflictError(msg)
 
     def _show(self, seen: Known) -> None:
         self._version += 1

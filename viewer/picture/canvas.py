@@ -16,7 +16,7 @@ from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, L
 from viewer.stage.surfaces import Surface, one_surface
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable, Iterable
+    from collections.abc import Callable, Hashable, Iterable, Sequence
     from types import TracebackType
 
     from numpy.typing import NDArray
@@ -68,8 +68,8 @@ class Studio:
         plotter = pv.Plotter(off_screen=True, window_size=window, lighting="none")
         self._plotter: Any = plotter
         plotter.disable_anti_aliasing()
-        above = palette.BACKGROUND if quality.plain else palette.BACKGROUND_TOP
-        plotter.renderer.set_background(palette.BACKGROUND, top=above)
+        both = palette.BACKGROUND, palette.BACKGROUND_TOP
+        self._behind = both[:1] if quality.plain else both
         light_room(plotter)
         plotter.renderer.SetPass(in_order(quality.shadows))
 
@@ -96,9 +96,37 @@ class Studio:
         """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
         aim(self._plotter.renderer, view, self._size)
         self._plotter.suppress_rendering = False
+        return graded([self._before(colour) for colour in self._behind])
+
+    def _before(self, colour: str) -> Picture:
+        """Return the picture with one colour behind the room."""
+        self._plotter.renderer.set_background(colour)
         self._plotter.render()
         taken = self._plotter.screenshot(return_img=True)
         return np.asarray(taken, dtype=np.uint8)
+
+
+def graded(pictures: Sequence[Picture]) -> Picture:
+    """Return a picture whose background goes from one colour over to another.
+
+    A background that the graphics grade themselves makes every soft shadow another one
+    each time: what the shadows are worked out from is then nowhere written behind the
+    room.
+
+    Args:
+        pictures: With the colour below and with that above; one alone stays as it is.
+
+    >>> below, above = np.zeros((2, 1, 3), np.uint8), np.full((2, 1, 3), 100, np.uint8)
+    >>> graded([below, above])[:, 0, 0].tolist()
+    [75, 25]
+    """
+    low, high = pictures[0], pictures[-1]
+    if len(pictures) == 1:
+        return low
+    rows = len(low)
+    share = 1 - (np.arange(rows) + 0.5) / rows
+    more = (high.astype(float) - low) * share[:, None, None]
+    return np.asarray(np.rint(low + more), dtype=np.uint8)
 
 
 def edge_scale(height: int) -> float:

@@ -2,49 +2,121 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import io
+import warnings
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.geometry.files.announced import (
+    MeshFileError,
+    require_few,
+    require_obj,
+    require_ply,
+    require_stl,
+)
+from model3d.geometry.files.content import content
+from model3d.geometry.files.glb import require_glb
 from model3d.geometry.files.shells import united
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    import trimesh
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
+
+LARGEST: Final = 256 * 2**20
+"""Bytes; a scan of a whole room has a tenth of it."""
+_BEFORE: Final = {
+    ".glb": require_glb,
+    ".stl": require_stl,
+    ".obj": require_obj,
+    ".ply": require_ply,
+}
+_FARTHEST: Final = 1e100
+"""Of a mesh's own numbers; beyond, squares are no numbers any more."""
 
 
 def read_mesh(path: Path) -> tuple[Points, Faces]:
     """Read vertices and faces of a GLB, STL, OBJ or PLY file as they stand in it.
 
     Raises:
-        ValueError: The file holds no triangles, or is not what its ending says.
+        MeshFileError: The file holds no triangles or too many, or is not what its
+            ending says.
+        OSError: It cannot be read, or is no plain file.
     """
     import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
 
-    try:
-        found = trimesh.load(path, force="mesh", process=False)
-    except Exception as error:
-        # The readers of four formats raise whatever their parsing trips over.
-        raise ValueError(str(error)) from error
-    if not isinstance(found, trimesh.Trimesh) or not len(found.faces):
-        msg = "no triangles"
-        raise ValueError(msg)
-    # Formats that repeat each corner for each face would else never be closed.
-    found.merge_vertices(merge_tex=True, merge_norm=True)
-    found.update_faces(found.nondegenerate_faces())
-    if not len(found.faces) or not np.isfinite(found.vertices).all():
-        msg = "no triangles of finite size"
-        raise ValueError(msg)
-    if found.is_watertight and not found.is_volume:
-        # Closed but turned inside out, or mixed: mending the turn loses nothing.
-        trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
-    if found.is_volume:
-        found = united(found)
+    data = content(path, LARGEST)
+    if len(data) > LARGEST:
+        msg = f"more than {LARGEST // 2**20} MiB"
+        raise MeshFileError(msg)
+    ending = path.suffix.lower()
+    _BEFORE[ending](data)
+    with warnings.catch_warnings():
+        # Of numbers that are none; they are looked at below.
+        warnings.simplefilter("ignore")
+        found = _loaded(data, ending)
+        # Formats that repeat each corner for each face would else never be closed.
+        found.merge_vertices(merge_tex=True, merge_norm=True)
+        found.update_faces(found.nondegenerate_faces())
+        if not len(found.faces):
+            msg = "no triangles of finite size"
+            raise MeshFileError(msg)
+        if found.is_watertight and not found.is_volume:
+            # Closed but turned inside out, or mixed: mending the turn loses nothing.
+            trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
+        if found.is_volume:
+            found = united(found)
     return (
         np.asarray(found.vertices, dtype=np.float64),
         np.asarray(found.faces, dtype=np.int64),
     )
+
+
+def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:
+    """Return the triangles of a file, each with corners that are there.
+
+    Raises:
+        MeshFileError: There are none, or the file is not what its ending says.
+    """
+    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
+
+    try:
+        # Given the bytes alone, it can look for no other files beside them.
+        loaded = trimesh.load(
+            io.BytesIO(data),
+            file_type=ending.removeprefix("."),
+            force="mesh",
+            process=False,
+            skip_materials=True,
+        )
+        is_mesh = isinstance(loaded, trimesh.Trimesh)
+        points = np.array(loaded.vertices if is_mesh else (), dtype=np.float64)
+        faces = np.array(loaded.faces if is_mesh else (), dtype=np.int64)
+    except Exception as error:
+        # The readers of four formats raise whatever their parsing trips over.
+        msg = f"it is damaged, or no {ending.removeprefix('.').upper()} file"
+        raise MeshFileError(msg) from error
+    if not len(faces):
+        msg = "no triangles"
+        raise MeshFileError(msg)
+    if points.ndim != 2 or points.shape[1] != 3 or faces.shape[1:] != (3,):  # noqa: PLR2004
+        msg = "its points are not in space"
+        raise MeshFileError(msg)
+    require_few(len(points), len(faces))
+    wrong = ((faces < 0) | (faces >= len(points))).any(axis=1)
+    if wrong.any():
+        number = int(np.argmax(wrong))
+        msg = f"face {number + 1} names a point that is not there"
+        raise MeshFileError(msg)
+    is_used = np.zeros(len(points), dtype=bool)
+    is_used[faces] = True
+    if not (np.abs(points[is_used]) <= _FARTHEST).all():
+        msg = "a point that is no finite place"
+        raise MeshFileError(msg)
+    # Anew, without what the file says of colours and of directions.
+    return trimesh.Trimesh(points, faces, process=False)

@@ -28,7 +28,9 @@ def united(mesh: trimesh.Trimesh) -> trimesh.Trimesh:
 
     Where none overlap, or no union is found that is as large, it is the mesh itself.
     """
-    shells = list(mesh.split(only_watertight=False))
+    if mesh.body_count == 1:
+        return mesh
+    shells = list(mesh.split(only_watertight=False, repair=False))
     if not _meet(np.array([shell.bounds for shell in shells])) or any(
         abs(shell.volume) <= _FLAT * np.prod(shell.extents) for shell in shells
     ):

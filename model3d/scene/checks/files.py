@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.files.content import is_plain
 from model3d.scene.checks.setting import word
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import hint, listed
@@ -63,8 +64,10 @@ def file_fault(
         return "a file in the scene's folder, with a path relative to it"
     try:
         path = folder / name
-        if not path.is_file():
+        if not path.exists():
             return "a file that is there"
+        if not is_plain(path):
+            return "a plain file"
         size = path.stat().st_size
     except (OSError, ValueError):
         return "a file that can be read"

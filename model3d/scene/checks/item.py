@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.files import mesh_mistakes
 from model3d.scene.checks.front import front_mistakes, frontless, rack_mistakes
+from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.placement import place_mistakes
 from model3d.scene.checks.setting import SLACK, word
 from model3d.scene.item import RUN_KEYS, AskedSpace, Item
@@ -70,6 +71,7 @@ def item_mistakes(item: Item, setting: Setting) -> list[Found]:
         *_placed(item),
         *place_mistakes(item, setting),
         *_reasons(item),
+        *length_mistakes(item, setting.ruler),
         *(_suits(item, kind) if kind else ()),
         *front_mistakes(item, setting.ruler),
         *(rack_mistakes(item, setting.ruler) if _may_have_tiers(kind) else ()),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.item import item_mistakes, kind_of
+from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.placement import circle_message, circles, support_mistakes
 from model3d.scene.checks.setting import numbered, word
 from model3d.scene.checks.stage import Stage, missing, site_change_mistakes
@@ -93,6 +94,8 @@ def _change(change: Part, stage: Stage) -> list[Found]:
             return []
     key = which_change(change) or ""
     name = word(getattr(change, key))
+    if far := length_mistakes(change, stage.setting.ruler):
+        return far
     if name is None:
         return []
     of_doors = isinstance(change, SetItem | OpenLeaf)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.files import rules_mistakes
+from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.room import room_mistakes
 from model3d.scene.checks.setting import SIDES, doors_of
 from model3d.scene.checks.stated import stated_mistakes
@@ -33,6 +34,7 @@ def whole_mistakes(
         *stated_mistakes(site),
         *rules_mistakes(site, setting.folder),
         *room_mistakes(site, setting),
+        *length_mistakes(site, setting.ruler, ("items", "lesson")),
         *_ids(site, items, reserved_ids(setting)),
     ]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
+from model3d.geometry.files.content import content, is_plain
 from model3d.scene.mistakes import Mistake, SceneError
 from model3d.scene.text.nodes import START, Position
 
@@ -44,6 +45,15 @@ def text_of(data: bytes, path: Path | str) -> str:
         raise refusal_of(path, Position(line, column), message) from None
 
 
+def scene_bytes(file: Path) -> bytes:
+    """Return what is in a file, no more of it than a scene may have and a byte.
+
+    Raises:
+        OSError: It cannot be read, or is no plain file.
+    """
+    return content(file, LARGEST)
+
+
 def refusal_of(file: Path | str, mark: Position, message: str) -> SceneError:
     """Return the error of a file that is refused as a whole."""
     return SceneError((Mistake(str(file), *mark, "", "", message),))
@@ -54,12 +64,11 @@ def _bytes(path: Path | str, what: str) -> bytes:
     try:
         if not file.exists():
             refusal = f"found no such file, right is {what}"
-        elif not file.is_file():
-            other = "a folder" if file.is_dir() else "no ordinary file"
+        elif not is_plain(file):
+            other = "a folder" if file.is_dir() else "no plain file"
             refusal = f"found {other}, right is {what}"
         else:
-            with file.open("rb") as stream:
-                return stream.read(LARGEST + 1)
+            return scene_bytes(file)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         refusal = f"found a file that cannot be read ({reason}), right is one that can"

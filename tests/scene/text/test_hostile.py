@@ -171,7 +171,7 @@ def test_a_mesh_that_cannot_be(name: str, tmp_path: Path) -> None:
 def test_a_folder_is_no_mesh(tmp_path: Path) -> None:
     (tmp_path / "folder.stl").mkdir()
     mesh = "room: {size: [1, 1], height: 1}\nitems: [{id: A, kind: obstacle, mesh: %s}]"
-    with pytest.raises(SceneError, match="right is a file that is there"):
+    with pytest.raises(SceneError, match="right is a plain file"):
         read_text(HEAD + mesh % "folder.stl", tmp_path / "scene.yaml")
 
 

@@ -10,8 +10,12 @@ from __future__ import annotations
 
 import http.client
 import json
+import os
+import socket
 import threading
-from contextlib import contextmanager
+import time
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +24,8 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.written_rooms import TOLD, WRITTEN
+from viewer.live import file as saving
+from viewer.live.lines import Lines
 from viewer.live.server import LARGEST_BODY, LiveServer, serve
 from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
@@ -388,3 +394,196 @@ def test_the_browser_plays_the_lesson_of_the_file(
         page.locator("#lesson").wait_for(state="hidden")
         assert found.complaints == []
         assert all(url.startswith(server.url) for url in found.asked)
+
+
+def raw(server: LiveServer, data: bytes, seconds: float = 20.0) -> bytes:
+    """Return what is answered to bytes, up to the end of the line."""
+    with socket.create_connection(("127.0.0.1", server.server_port), seconds) as line:
+        line.sendall(data)
+        found = b""
+        with suppress(ConnectionResetError):
+            while more := line.recv(65536):
+                found += more
+        return found
+
+
+HEADERS = (
+    b"Cache-Control: no-store",
+    b"Referrer-Policy: no-referrer",
+    b"X-Content-Type-Options: nosniff",
+    b"X-Frame-Options: DENY",
+    b"Content-Security-Policy: frame-ancestors 'none'",
+    b"Cross-Origin-Resource-Policy: same-origin",
+)
+
+
+@pytest.mark.parametrize(
+    ("data", "status"),
+    [
+        (b"GET / HTTP/1.1\r\n\r\n", 403),
+        (b"GET http://[::1 HTTP/1.1\r\nHost: {host}\r\n\r\n", 400),
+        (b"GET /{token}/?x HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n", 200),
+        (b"HEAD /{token}/ HTTP/1.1\r\nHost: {host}\r\n\r\n", 501),
+        (b"BREW / HTTP/1.1\r\nHost: {host}\r\n\r\n", 501),
+        (b"GET /\r\n\r\n", 403),
+        (b"rubbish\r\n\r\n", 400),
+        (b"GET / HTTP/9.9\r\n\r\n", 505),
+        (b"GET / HTTP/x\r\n\r\n", 400),
+        (b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\n\r\n", 414),
+        (b"GET / HTTP/1.1\r\nA: " + b"a" * 70_000 + b"\r\n\r\n", 431),
+        (b"GET / HTTP/1.1\r\n" + b"A: a\r\n" * 200 + b"\r\n", 431),
+        (
+            b"GET /{token}/events?version=1_0&notice=0 HTTP/1.1\r\nHost: {host}\r\n"
+             b"\r\n",
+            400,
+        ),
+        (
+            b"GET /{token}/events?version="
+            + b"9" * 5000
+            + b"&notice=x HTTP/1.1\r\nHost: {host}\r\n\r\n",
+            400,
+        ),
+    ],
+)
+def test_every_answer_has_the_same_headers(
+    server: LiveServer, data: bytes, status: int
+) -> None:
+    host = f"127.0.0.1:{server.server_port}".encode()
+    data = data.replace(b"{host}", host).replace(b"{token}", server.token.encode())
+    found = raw(server, data)
+    head, _, body = found.partition(b"\r\n\r\n")
+    assert head.startswith(b"HTTP/1.1 %d " % status), found[:200]
+    for header in HEADERS:
+        assert head.count(header) == 1
+    if data.startswith(b"HEAD"):
+        assert not body
+    elif status != 200:
+        assert json.loads(body)["message"]
+
+
+@pytest.mark.parametrize(
+    ("length", "status"),
+    [
+        (b"9" * 4000, 413),
+        (b"0" * 200 + b"99999999", 413),
+        (b"1" + b"0" * 110, 413),
+        (b"-5", 400),
+        (b"+5", 400),
+        (b"1_0", 400),
+        (b"\xd9\xa3", 400),
+        (b"2\r\nContent-Length: 3", 400),
+        (b"0000002", 400),
+    ],
+)
+def test_a_size_is_parsed_and_not_cut(
+    server: LiveServer, length: bytes, status: int
+) -> None:
+    head = (
+        f"POST /{server.token}/undo HTTP/1.1\r\nHost: 127.0.0.1:{server.server_port}"
+        "\r\nContent-Type: application/json\r\nContent-Length: "
+    ).encode()
+    found = raw(server, head + length + b"\r\n\r\n[]")
+    assert found.startswith(b"HTTP/1.1 %d " % status)
+
+
+def test_a_burst_of_clients_loses_none(server: LiveServer) -> None:
+    def one() -> int:
+        return ask(server, "GET", f"/{server.token}/nothing")[0]
+
+    with ThreadPoolExecutor(100) as clients:
+        found = [clients.submit(one) for _ in range(300)]
+        assert [each.result() for each in found] == [404] * 300
+
+
+def test_lines_that_are_slow_or_idle_are_cut(
+    server: LiveServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("viewer.live.server._PATIENCE", 0.5)
+    monkeypatch.setattr("viewer.live.server._IDLE", 0.5)
+    host = f"Host: 127.0.0.1:{server.server_port}"
+    for data in (
+        b"",
+        b"GE",
+        f"GET /{server.token}/nothing HTTP/1.1\r\nHost:".encode(),
+        f"POST /{server.token}/undo HTTP/1.1\r\n{host}\r\nContent-Type: "
+        "application/json\r\nContent-Length: 9\r\n\r\n{".encode(),
+        f"POST /{server.token}/undo HTTP/1.1\r\n{host}\r\nContent-Type: "
+        "application/json\r\nContent-Length: 2\r\n\r\n{}".encode(),
+    ):
+        start = time.monotonic()
+        raw(server, data)
+        assert time.monotonic() - start < 10
+    for _ in range(100):
+        if not len(server.lines):
+            return
+        time.sleep(0.05)
+    pytest.fail("a line is still counted")
+
+
+def test_a_new_line_takes_the_place_of_an_idle_one() -> None:
+    lines = Lines(2)
+    pairs = [socket.socketpair() for _ in range(4)]
+    (one, far), (two, _), (three, _), (four, _) = pairs
+    assert lines.take(one, 5)
+    assert lines.take(two, 9)
+    assert lines.take(three, 9)
+    assert far.recv(1) == b""
+    lines.keep(two)
+    lines.keep(three)
+    assert not lines.take(four, 9)
+    lines.leave(two)
+    assert lines.take(four, 9)
+    for pair in pairs:
+        for each in pair:
+            each.close()
+
+
+def test_a_move_of_what_has_moved_meanwhile_is_a_conflict(server: LiveServer) -> None:
+    _, reply = post(server, "move", id="BOX", by=[0, -100, 0], version=1)
+    status, answer = post(server, "move", id="BOX", by=[0, -100, 0], version=1)
+    assert status == 409
+    assert "elsewhere" in answer["message"]
+    assert post(server, "undo", version=1)[0] == 409
+    assert post(server, "move", id="BOX", by=[0, 1, 0], version=10**6)[0] == 409
+    assert post(server, "move", id="BOX", by=[0, 1, 0], version="1")[0] == 400
+    room = server.room
+    _wait_for_all(room, reply["version"])
+    # What was found out meanwhile has moved nothing.
+    seen = reply["version"]
+    assert post(server, "move", id="BOX", by=[0, 50, 0], version=seen)[0] == 200
+    # The moves of one hand are never in one another's way.
+    body = {"id": "BOX", "by": [0, 1, 0], "gesture": "g", "version": seen}
+    now = room.state()["version"]
+    assert post(server, "move", **{**body, "version": now})[0] == 200
+    assert post(server, "move", **{**body, "version": now})[0] == 200
+
+
+def test_saving_over_what_was_changed_elsewhere_is_a_conflict(
+    server: LiveServer, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    post(server, "move", id="BOX", to=[2000, 900, 0])
+    changed = WRITTEN.replace("Mill", "Other")
+    done = saving.edited
+
+    def slowly(*words: Any) -> str:  # noqa: ANN401 - as the original
+        found = done(*words)
+        file.write_text(changed, encoding="utf-8", newline="")
+        return found
+
+    # Somebody saves while the text is being worked out.
+    monkeypatch.setattr(saving, "edited", slowly)
+    status, answer = post(server, "save")
+    assert status == 409
+    assert "elsewhere" in answer["message"]
+    assert file.read_text("utf-8") == changed
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no pipes among its files")
+def test_a_scene_that_becomes_a_pipe_does_not_hang_the_server(
+    server: LiveServer, file: Path
+) -> None:
+    file.unlink()
+    os.mkfifo(file)
+    server.room.follow()
+    assert "not a plain file" in server.room.state()["message"]
+    assert post(server, "save")[0] == 422

@@ -347,3 +347,14 @@ def test_signs_are_drawn_where_they_are_placed() -> None:
     assert near(image.crop((90, 90, 116, 116)), palette.INTRUSION) > 200
     assert near(image.crop((120, 0, 200, 200)), palette.PAPER) == 80 * 200
     assert text_of(image, Rectangle(36, 110, 90, 155)) > 10
+
+
+@pytest.mark.render
+def test_the_same_scene_gives_the_same_bytes(tmp_path: Path) -> None:
+    """On one machine: what draws may differ from one to the other."""
+    files = [tmp_path / name for name in ("one.png", "other.png")]
+    for file in files:
+        done = run(DRAW, str(file), "")
+        assert done.returncode == 0, done.stderr
+    one, other = (file.read_bytes() for file in files)
+    assert one == other

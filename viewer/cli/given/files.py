@@ -86,8 +86,13 @@ def _may_be_a_scene(file: Path) -> bool:
 
     In doubt it is: then reading it says what is wrong.
     """
+    from model3d.scene.text.content import LARGEST, scene_bytes
+
     try:
-        text = file.read_text(encoding="utf-8")
+        data = scene_bytes(file)
+        if len(data) > LARGEST:
+            return True
+        text = data.decode()
     except (OSError, UnicodeError):
         return True
     keys = _json_keys(text) if file.suffix.lower() == ".json" else _yaml_keys(text)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import sys
 from typing import TYPE_CHECKING
 
+from viewer.output.whole import emit
+from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -44,3 +47,13 @@ def check_target(
             if scene.exists() and target.samefile(scene):
                 raise UnusableError([f"{target}: is a scene, right is another file"])
     return ending
+
+
+def tell_file(target: Path) -> None:
+    """Print the name of a file that was made; on a terminal, as it can be shown.
+
+    Raises:
+        OSError: It cannot be printed.
+    """
+    shown = sys.stdout is not None and sys.stdout.isatty()
+    emit(f"{clean(str(target)) if shown else target}\n")

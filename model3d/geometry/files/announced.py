@@ -1,0 +1,170 @@
+"""What STL, OBJ and PLY files say they hold: told before anything is built of them."""
+
+from __future__ import annotations
+
+import struct
+from typing import Final, NamedTuple
+
+MOST_TRIANGLES: Final = 2_000_000
+"""A scan of a whole room has a tenth of it."""
+MOST_POINTS: Final = 3 * MOST_TRIANGLES
+"""As many as where each corner of each triangle is written anew."""
+_MOST_CORNERS: Final = 2 * MOST_POINTS
+"""Of all faces, which need be no triangles."""
+_STL_HEAD: Final = 84
+_STL_TRIANGLE: Final = 50
+"""Bytes of a binary file (3D Systems, StereoLithography Interface Specification)."""
+_LONGEST_HEADER: Final = 2**16
+_LONGEST: Final = 18
+"""Digits of a count that is read; one with more is too large anyway."""
+_BYTES: Final = {
+    **dict.fromkeys(("char", "uchar", "int8", "uint8"), 1),
+    **dict.fromkeys(("short", "ushort", "int16", "uint16"), 2),
+    **dict.fromkeys(("int", "uint", "int32", "uint32", "float", "float32"), 4),
+    **dict.fromkeys(("double", "float64"), 8),
+}
+"""Of a PLY file's numbers (G. Turk, The PLY Polygon File Format)."""
+
+
+class MeshFileError(ValueError):
+    """A mesh file that cannot be used; the message says why, in a few words."""
+
+
+TOO_SHORT: Final = "the file ends too early"
+
+
+def require_few(points: int, triangles: int) -> None:
+    """Make sure that a mesh is not too large to be held.
+
+    Raises:
+        MeshFileError: It is.
+    """
+    if points > MOST_POINTS:
+        msg = f"more than {MOST_POINTS} points"
+        raise MeshFileError(msg)
+    if triangles > MOST_TRIANGLES:
+        msg = f"more than {MOST_TRIANGLES} triangles"
+        raise MeshFileError(msg)
+
+
+def require_stl(data: bytes) -> None:
+    """Make sure that an STL file is whole, and not too large.
+
+    Raises:
+        MeshFileError: It is not.
+    """
+    if is_text_stl(data):
+        require_few(0, data.lower().count(b"endfacet"))
+        if b"endsolid" not in data[-_LONGEST_HEADER:].lower():
+            raise MeshFileError(TOO_SHORT)
+        return
+    if len(data) < _STL_HEAD:
+        raise MeshFileError(TOO_SHORT)
+    (count,) = struct.unpack_from("<I", data, _STL_HEAD - 4)
+    if len(data) < _STL_HEAD + count * _STL_TRIANGLE:
+        raise MeshFileError(TOO_SHORT)
+    require_few(0, count)
+
+
+def is_text_stl(data: bytes) -> bool:
+    """Tell whether an STL file is text; a binary one may begin with its word too."""
+    if data[:5].lower() != b"solid":
+        return False
+    if len(data) < _STL_HEAD:
+        return True
+    (count,) = struct.unpack_from("<I", data, _STL_HEAD - 4)
+    return len(data) != _STL_HEAD + count * _STL_TRIANGLE
+
+
+def require_obj(data: bytes) -> None:
+    """Make sure that an OBJ file is not too large.
+
+    Raises:
+        MeshFileError: It is.
+    """
+    # A corner has a blank before it, so there are no more corners than blanks.
+    require_few(data.count(b"\nv "), data.count(b"\nf "))
+    _require_few_corners(data.count(b" ") - 3 * data.count(b"\nv "))
+
+
+class _Element(NamedTuple):
+    """Rows of a PLY file.
+
+    Attributes:
+        name: What they are.
+        count: How many.
+        numbers: Sizes in bytes of the numbers in a row, and of the count of a list.
+        lists: Sizes in bytes of one number of each list in a row.
+    """
+
+    name: str
+    count: int
+    numbers: tuple[int, ...]
+    lists: tuple[int, ...]
+
+
+def require_ply(data: bytes) -> None:
+    """Make sure that a PLY file is whole as far as its header tells, not too large.
+
+    Raises:
+        MeshFileError: It is not, or has no header that can be read.
+    """
+    end = data.find(b"end_header", 0, _LONGEST_HEADER)
+    if data[:3] != b"ply" or end < 0:
+        msg = "it has no PLY header"
+        raise MeshFileError(msg)
+    is_text, elements = _ply_header(data[:end].decode("ascii", "replace"))
+    for one in elements:
+        require_few(one.count, one.count if one.name == "face" else 0)
+    body = len(data) - end
+    if is_text:
+        # A number has a blank or the end of a line before it.
+        left = data.count(b" ", end) + data.count(b"\n", end) + data.count(b"\t", end)
+        least = sum(one.count * len(one.numbers) for one in elements)
+        size = 1
+    else:
+        left = body
+        least = sum(one.count * sum(one.numbers) for one in elements)
+        size = min((size for one in elements for size in one.lists), default=1)
+    if left < least:
+        raise MeshFileError(TOO_SHORT)
+    _require_few_corners((left - least) // size)
+
+
+def _ply_header(text: str) -> tuple[bool, list[_Element]]:
+    """Return whether the rows of a PLY file are text, and what rows there are."""
+    is_text = False
+    elements: list[_Element] = []
+    for line in text.splitlines()[1:]:
+        match line.split():
+            case ["format", word, *_]:
+                is_text = word == "ascii"
+            case ["element", name, count] if count.isdecimal():
+                elements.append(_Element(name, int(count[:_LONGEST]), (), ()))
+            case ["property", "list", of, each, _] if elements:
+                one = elements[-1]
+                elements[-1] = one._replace(
+                    numbers=(*one.numbers, _size(of)), lists=(*one.lists, _size(each))
+                )
+            case ["property", kind, _] if elements:
+                one = elements[-1]
+                elements[-1] = one._replace(numbers=(*one.numbers, _size(kind)))
+            case ["comment" | "obj_info", *_] | []:
+                pass
+            case _:
+                msg = "its PLY header cannot be read"
+                raise MeshFileError(msg)
+    return is_text, elements
+
+
+def _size(kind: str) -> int:
+    if kind not in _BYTES:
+        msg = "its PLY header has a number of an unknown sort"
+        raise MeshFileError(msg)
+    return _BYTES[kind]
+
+
+def _require_few_corners(count: int) -> None:
+    if count > _MOST_CORNERS:
+        msg = f"faces of more than {_MOST_CORNERS} corners"
+        raise MeshFileError(msg)

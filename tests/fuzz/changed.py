@@ -1,0 +1,158 @@
+"""A room changed so that nothing of its judgements may change, but for names."""
+
+from __future__ import annotations
+
+import copy
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+Plain = dict[str, Any]
+
+_TURNED: Final = {"north": "west", "west": "south", "south": "east", "east": "north"}
+_MIRRORED: Final = {"east": "west", "west": "east"}
+_OTHER: Final = {"left": "right", "right": "left"}
+_OUTLINED: Final = {
+    "south": "wall-1",
+    "east": "wall-2",
+    "north": "wall-3",
+    "west": "wall-4",
+}
+AWAY: Final = (7_130.0, -2_890.0)
+"""Millimetres: how far a room is moved."""
+
+
+def turned(scene: Plain) -> Plain:
+    """Turn it by a right angle, counter-clockwise seen from above."""
+    _, deep = scene["room"]["size"]
+
+    def place(one: Plain) -> None:
+        if "wall" in one:
+            one["wall"] = _TURNED[one["wall"]]
+        else:
+            x, y = one["at"]
+            one.update(at=[deep - y, x], facing=_TURNED[one.get("facing", "south")])
+
+    found = _placed(scene, place)
+    found["room"]["size"] = scene["room"]["size"][::-1]
+    return found
+
+
+def mirrored(scene: Plain) -> Plain:
+    """Mirror it, west to east."""
+    wide, deep = scene["room"]["size"]
+    found = copy.deepcopy(scene)
+    for one in [*found["room"]["doors"], *found["items"]]:
+        place = one.get("place", one)
+        if "wall" in place:
+            long = wide if place["wall"] in {"north", "south"} else deep
+            own = one["size"][0] if "size" in one else one["width"]
+            place["along"] = long - place["along"] - own
+            place["wall"] = _MIRRORED.get(place["wall"], place["wall"])
+        else:
+            place["at"][0] = wide - place["at"][0]
+            facing = place.get("facing", "south")
+            place["facing"] = _MIRRORED.get(facing, facing)
+        for key in ("door", "hinge"):
+            if one.get(key) in _OTHER:
+                one[key] = _OTHER[one[key]]
+    return found
+
+
+def moved(scene: Plain) -> Plain:
+    """Move it, as a room with an outline."""
+    wide, deep = scene["room"]["size"]
+
+    def place(one: Plain) -> None:
+        if "wall" in one:
+            one["wall"] = _OUTLINED[one["wall"]]
+        else:
+            one["at"] = [a + b for a, b in zip(one["at"], AWAY, strict=True)]
+
+    found = _placed(scene, place)
+    del found["room"]["size"]
+    corners = ((0, 0), (wide, 0), (wide, deep), (0, deep))
+    found["room"]["outline"] = [[x + AWAY[0], y + AWAY[1]] for x, y in corners]
+    return found
+
+
+def reordered(scene: Plain) -> Plain:
+    """Write its items and doors in another order."""
+    found = copy.deepcopy(scene)
+    found["items"].reverse()
+    found["room"]["doors"].reverse()
+    return found
+
+
+def in_metres(scene: Plain) -> Plain:
+    """Write it in metres; every length says that it is in millimetres."""
+    return {**_with_units(copy.deepcopy(scene)), "units": "m"}
+
+
+def in_inches(scene: Plain) -> Plain:
+    """Write it in inches; every length says that it is in millimetres."""
+    return {**_with_units(copy.deepcopy(scene)), "units": "in"}
+
+
+def beside_others(scene: Plain) -> Plain:
+    """Put things 60 m away from it."""
+    found = copy.deepcopy(scene)
+    for number, at in enumerate(([60_000, 1500], [-60_000, -900], [1000, 70_000])):
+        away = {
+            "id": f"AWAY{number}",
+            "kind": "machine",
+            "size": [1234, 777, 1555],
+            "place": {"at": at, "facing": "south"},
+        }
+        found["items"].insert(number * 2, away)
+    return found
+
+
+def split(scene: Plain) -> Plain:
+    """Saw every other thing in two, which touch."""
+    found = copy.deepcopy(scene)
+    items: list[Plain] = []
+    for one in found["items"]:
+        if not one["id"].startswith("B"):
+            items.append(one)
+            continue
+        width, *rest = one["size"]
+        axis = 0 if one["place"]["facing"] in {"north", "south"} else 1
+        for side in (-1, 1):
+            half = copy.deepcopy(one)
+            half["id"] = f"{one['id']}{'ab'[side > 0]}"
+            half["size"] = [width / 2, *rest]
+            half["place"]["at"][axis] += side * width / 4
+            items.append(half)
+    return {**found, "items": items}
+
+
+CHANGES: Final[dict[str, Callable[[Plain], Plain]]] = {
+    "turned": turned,
+    "mirrored": mirrored,
+    "moved": moved,
+    "reordered": reordered,
+    "in metres": in_metres,
+    "in inches": in_inches,
+    "beside others": beside_others,
+    "split": split,
+}
+
+
+def _placed(scene: Plain, place: Callable[[Plain], None]) -> Plain:
+    found = copy.deepcopy(scene)
+    for one in [*found["room"]["doors"], *found["items"]]:
+        place(one.get("place", one))
+    return found
+
+
+def _with_units(value: Any) -> Any:  # noqa: ANN401 - any part of a scene
+    if isinstance(value, dict):
+        return {
+            key: one if key in {"supply", "amps"} else _with_units(one)
+            for key, one in value.items()
+        }
+    if isinstance(value, list):
+        return [_with_units(one) for one in value]
+    return f"{value} mm" if isinstance(value, int | float) else value

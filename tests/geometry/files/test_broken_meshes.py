@@ -1,0 +1,266 @@
+"""Mesh files that are broken or mean harm: a reason in our words, nothing built."""
+
+from __future__ import annotations
+
+import json
+import os
+import struct
+import threading
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+import trimesh  # noqa: TID251 - its writers are the outside source
+
+from model3d.geometry.files.announced import MeshFileError
+from model3d.geometry.files.mesh import read_mesh
+from model3d.scene.text.reader import SceneError, read_scene
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+Tree = dict[str, Any]
+
+ENDS_EARLY = "the file ends too early"
+ENDINGS = ("glb", "stl", "obj", "ply")
+TRIANGLE = "v 0 0 0\nv 1 0 0\nv 0 1 0\n"
+PLY = """\
+ply
+format ascii 1.0
+element vertex {points}
+property float x
+property float y
+property float z
+element face {faces}
+property list uchar int vertex_indices
+end_header
+0 0 0
+1 0 0
+0 1 0
+3 0 1 {last}
+"""
+
+
+def written(ending: str) -> bytes:
+    found = trimesh.creation.box().export(file_type=ending)
+    return found.encode() if isinstance(found, str) else bytes(found)
+
+
+def glb(change: Callable[[Tree], None], data: bytes | None = None) -> bytes:
+    """Return a box as GLB whose header was changed."""
+    data = data or written("glb")
+    (size,) = struct.unpack_from("<I", data, 12)
+    tree = json.loads(data[20 : 20 + size])
+    change(tree)
+    header = json.dumps(tree).encode()
+    header += b" " * (-len(header) % 4)
+    body = struct.pack("<I4s", len(header), b"JSON") + header + data[20 + size :]
+    return struct.pack("<4sII", b"glTF", 2, 12 + len(body)) + body
+
+
+def reason(folder: Path, name: str, data: bytes) -> str:
+    file = folder / name
+    file.write_bytes(data)
+    with pytest.raises(MeshFileError) as caught:
+        read_mesh(file)
+    return str(caught.value)
+
+
+@pytest.mark.parametrize("ending", ENDINGS)
+def test_a_whole_file_is_read(tmp_path: Path, ending: str) -> None:
+    file = tmp_path / f"box.{ending.upper()}"
+    file.write_bytes(written(ending))
+    points, faces = read_mesh(file)
+    assert (len(points), len(faces)) == (8, 12)
+    assert np.ptp(points, axis=0) == pytest.approx([1.0, 1.0, 1.0])
+
+
+@pytest.mark.parametrize("ending", ["glb", "stl", "stl_ascii", "ply"])
+@pytest.mark.parametrize("share", [0.3, 0.6, 0.95])
+def test_a_file_that_was_cut_off_is_never_half_a_body(
+    tmp_path: Path, ending: str, share: float
+) -> None:
+    data = written(ending)
+    found = reason(
+        tmp_path, f"box.{ending.partition('_')[0]}", data[: int(len(data) * share)]
+    )
+    assert found in {
+        ENDS_EARLY,
+        "it is damaged, or no PLY file",
+        "it has no PLY header",
+    }
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("a.obj", f"{TRIANGLE}f 1 2 9\n"),
+        ("a.obj", f"{TRIANGLE}f 1 2 -9\n"),
+        ("a.ply", PLY.format(points=3, faces=1, last=7)),
+        ("a.ply", PLY.format(points=3, faces=1, last=-1)),
+    ],
+)
+def test_a_face_of_points_that_are_not_there(
+    tmp_path: Path, name: str, text: str
+) -> None:
+    found = reason(tmp_path, name, text.encode())
+    assert found in {
+        "face 1 names a point that is not there",
+        "it is damaged, or no OBJ file",
+    }
+
+
+def test_a_point_that_is_not_there_is_told_with_its_line(tmp_path: Path) -> None:
+    (tmp_path / "a.ply").write_text(PLY.format(points=3, faces=1, last=7))
+    scene = tmp_path / "scene.yaml"
+    scene.write_text(
+        "title: T\nunits: mm\nrules: nec-2023\nroom: {size: [5000, 5000], height: 3000}"
+        "\nitems:\n- id: S\n  kind: obstacle\n  mesh: a.ply\n"
+    )
+    with pytest.raises(SceneError) as caught:
+        read_scene(scene)
+    (mistake,) = caught.value.mistakes
+    assert (mistake.line, mistake.item, mistake.field) == (8, "S", "mesh")
+    assert "face 1 names a point that is not there" in mistake.message
+
+
+@pytest.mark.parametrize(
+    ("points", "faces", "right"),
+    [
+        (4_000_000_000, 1, "more than 6000000 points"),
+        (3, 3_000_000, "more than 2000000 triangles"),
+        (5_000_000, 1, ENDS_EARLY),
+        (3, 1_000_000, ENDS_EARLY),
+    ],
+)
+def test_a_ply_file_that_announces_more_than_it_has(
+    tmp_path: Path, points: int, faces: int, right: str
+) -> None:
+    text = PLY.format(points=points, faces=faces, last=2)
+    assert reason(tmp_path, "a.ply", text.encode()) == right
+
+
+def of_nodes(*nodes: Tree, roots: list[int] | None = None) -> Callable[[Tree], None]:
+    def change(tree: Tree) -> None:
+        there = [*range(len(nodes))] if roots is None else roots
+        tree.update(nodes=[*nodes], scenes=[{"nodes": there}], scene=0)
+
+    return change
+
+
+def zeros(tree: Tree) -> None:
+    # 852 bytes that took 5.5 GB.
+    tree["accessors"].append({"componentType": 5126, "count": 10**7, "type": "MAT4"})
+
+
+def fewer_zeros(tree: Tree) -> None:
+    tree["accessors"].append({"componentType": 5126, "count": 10**6, "type": "MAT4"})
+
+
+def longer(tree: Tree) -> None:
+    tree["accessors"][0]["count"] += 1
+
+
+def beyond(tree: Tree) -> None:
+    tree["bufferViews"][0]["byteOffset"] = 10**9
+
+
+def sparse(tree: Tree) -> None:
+    place = tree["meshes"][0]["primitives"][0]["attributes"]["POSITION"]
+    tree["accessors"][place]["sparse"] = {"count": 1}
+
+
+def elsewhere(tree: Tree) -> None:
+    tree["buffers"][0]["uri"] = "/etc/passwd"
+
+
+def fan(tree: Tree) -> None:
+    tree["meshes"][0]["primitives"][0]["mode"] = 6
+
+
+def packed(tree: Tree) -> None:
+    part = tree["meshes"][0]["primitives"][0]
+    part["extensions"] = {"KHR_draco_mesh_compression": {"bufferView": 0}}
+
+
+def pointless(tree: Tree) -> None:
+    tree["meshes"][0]["primitives"][0]["attributes"] = {}
+
+
+def nameless(tree: Tree) -> None:
+    tree["meshes"][0]["primitives"][0]["indices"] = 99
+
+
+def negative(tree: Tree) -> None:
+    tree["accessors"][0]["count"] = -1
+
+
+@pytest.mark.parametrize(
+    ("change", "right"),
+    [
+        (zeros, "more than 6000000 points"),
+        (fewer_zeros, ENDS_EARLY),
+        (longer, ENDS_EARLY),
+        (beyond, ENDS_EARLY),
+        (sparse, "its numbers are sparse, which is not read"),
+        (elsewhere, "its numbers are in another file"),
+        (fan, "its triangles are fans, which are not read"),
+        (
+            packed,
+            "its shapes are written by KHR_draco_mesh_compression, which is not read",
+        ),
+        (pointless, "its triangles have no points"),
+        (nameless, "it names accessors[99], which is not there"),
+        (negative, "its header is no glTF 2.0 at accessors.0.count"),
+        (of_nodes({"mesh": 7}), "it names meshes[7], which is not there"),
+        (of_nodes({"mesh": 0}, roots=[3]), "it names nodes[3], which is not there"),
+        (
+            of_nodes({"mesh": 0, "children": [0]}, roots=[0]),
+            "a node is there twice, or in itself",
+        ),
+        (
+            of_nodes(*({"children": [n + 1]} for n in range(40)), {}, roots=[0]),
+            "too many nodes in one another",
+        ),
+        (of_nodes(*({"mesh": 0},) * 10_001), "its header is no glTF 2.0 at nodes"),
+    ],
+)
+def test_a_glb_file_that_means_harm(
+    tmp_path: Path, change: Callable[[Tree], None], right: str
+) -> None:
+    assert reason(tmp_path, "a.glb", glb(change)) == right
+
+
+def test_a_large_mesh_shown_often(tmp_path: Path) -> None:
+    ball = trimesh.creation.icosphere(subdivisions=5).export(file_type="glb")
+    data = glb(of_nodes(*({"mesh": 0},) * 200), bytes(ball))
+    assert reason(tmp_path, "a.glb", data) == "more than 2000000 triangles"
+
+
+def test_places_that_are_no_numbers(tmp_path: Path) -> None:
+    text = f"{TRIANGLE}v nan 0 0\nv 1e300 0 0\nf 1 2 3\nf 1 2 4\n"
+    assert reason(tmp_path, "a.obj", text.encode()) == "a point that is no finite place"
+
+
+def test_materials_beside_a_mesh_are_not_looked_for(tmp_path: Path) -> None:
+    (tmp_path / "secret.mtl").mkdir()
+    (tmp_path / "a.obj").write_text(f"mtllib secret.mtl\n{TRIANGLE}f 1 2 3\n")
+    points, _ = read_mesh(tmp_path / "a.obj")
+    assert len(points) == 3
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no pipes among its files")
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "a.stl")
+    (tmp_path / "b.stl").symlink_to("a.stl")
+    for name in ("a.stl", "b.stl"):
+        done = threading.Event()
+
+        def look(name: str = name, done: threading.Event = done) -> None:
+            with pytest.raises(OSError, match="not a plain file"):
+                read_mesh(tmp_path / name)
+            done.set()
+
+        threading.Thread(target=look, daemon=True).start()
+        assert done.wait(20)

@@ -1,0 +1,64 @@
+"""Files that a command reads, which nothing that it makes may take the place of."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from viewer.cli.given.files import scene_files
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Iterator
+
+    from model3d import Scene
+
+
+def why_kept(arguments: Namespace, target: Path) -> str | None:
+    """Return why a file that is there must not be written over, or None.
+
+    The scenes that a command line names must not, nor the meshes and rule books that
+    these use, by whatever name or link the file is called.
+    """
+    named = getattr(arguments, "scenes", None) or [getattr(arguments, "scene", None)]
+    paths = [path for path in named if isinstance(path, Path)]
+    scenes, _ = scene_files(paths)
+    if any(_is_same(target, scene) for scene in scenes):
+        return "is a scene, right is another file"
+    asked = getattr(arguments, "rules", None)
+    asked = [asked] if isinstance(asked, str) else asked or []
+    for scene in scenes:
+        names = [*asked, *_used(scene)]
+        if any(_is_same(target, scene.parent / name) for name in names):
+            return f"is used by {scene.name}, right is another file"
+    return None
+
+
+def _is_same(target: Path, file: Path) -> bool:
+    try:
+        return target.samefile(file)
+    except (OSError, ValueError):
+        return False
+
+
+def _used(file: Path) -> list[str]:
+    """Return the names of the files that a scene uses, relative to it."""
+    from model3d import SceneError, read_scene
+
+    try:
+        scene: Scene = read_scene(file)
+    except SceneError:
+        return []
+    return [*_files(scene.written())]
+
+
+def _files(value: Any) -> Iterator[str]:  # noqa: ANN401 - any part of a scene
+    if isinstance(value, dict):
+        for key, one in value.items():
+            if key in {"mesh", "rules"} and isinstance(one, str):
+                yield one
+            else:
+                yield from _files(one)
+    elif isinstance(value, list | tuple):
+        for one in value:
+            yield from _files(one)
