@@ -80,7 +80,8 @@ def widest_way(
         if wider is None:
             tight = _standing(floor, here, wide - CONTACT) is None
             if tight:
-                wide = _room_to_stand(floor, found, wide - CONTACT)
+                # Somebody of the least width stands there, however small the place.
+                wide = max(_room_to_stand(floor, found, wide - CONTACT), least)
             trip = Trip(floor, area, hint, wide, asked, floor.necks)
             return trip.path(room_to_stand=tight)
         found = wider
