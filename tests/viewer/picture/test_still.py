@@ -15,7 +15,7 @@ import pytest
 from PIL import Image
 
 from model3d import check
-from tests.paths import ROOT
+from tests.paths import ROOT, SCENES
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer.picture.composition import draw_signs
 from viewer.picture.graphics import DrawingError, require_graphics
@@ -347,3 +347,23 @@ def test_signs_are_drawn_where_they_are_placed() -> None:
     assert near(image.crop((90, 90, 116, 116)), palette.INTRUSION) > 200
     assert near(image.crop((120, 0, 200, 200)), palette.PAPER) == 80 * 200
     assert text_of(image, Rectangle(36, 110, 90, 155)) > 10
+
+
+@pytest.mark.render
+def test_a_map_of_free_places_is_drawn_green(tmp_path: Path) -> None:
+    target = tmp_path / "places.png"
+    done = run(
+        "import sys; from viewer.cli.main import main; sys.exit(main(sys.argv[1:]))",
+        "picture",
+        str(SCENES / "pump-station.yaml"),
+        "--free",
+        "TP1",
+        "-o",
+        str(target),
+        "--size",
+        "800x500",
+    )
+    assert done.returncode == 0, done.stderr
+    pixels = np.array(Image.open(target).convert("RGB")).reshape(-1, 3).astype(int)
+    red, green, blue = pixels.T
+    assert ((green - red > 60) & (green - blue > 15)).sum() > 500
