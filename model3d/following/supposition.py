@@ -70,9 +70,22 @@ class Supposition:
         return self._asked(key, situation.by("either") if lenient else situation)
 
     def remade(self) -> Iterator[tuple[Judgement, ...]]:
-        """Yield what comes of every claim that may be touched, the dearest last."""
+        """Yield what comes of every claim that may be touched, the dearest last.
+
+        What is met for certain, and of which a rule can tell so quickly, is left out.
+        """
         for key in self._touched:
-            yield self._claim(key)
+            if key in self._made or not self._is_met(key):
+                yield self._claim(key)
+
+    def _is_met(self, key: Key) -> bool:
+        number, name = key
+        is_met = getattr(all_rules()[number], "is_met", None)
+        if is_met is None or not name:
+            return False
+        situation = self._situation
+        situation.watch.note = Note()
+        return bool(is_met(situation.arrangement.items[name], situation))
 
     @cached_property
     def report(self) -> Report:

@@ -27,6 +27,8 @@ _AWAY: Final = BAND + 0.05
 """Metres behind a wall's face: there nothing that hangs on the wall hides it."""
 _WIDE: Final = 0.14
 """Metres. Width of the band beside a wall."""
+_WRITTEN: Final = 0.3
+"""Metres behind the band."""
 _LEAST: Final = 0.04
 """Metres. Length of the band where there is one place only."""
 
@@ -69,8 +71,8 @@ def free_shapes(ground: Ground) -> Iterator[Shape]:
 
 
 def beyond(stretch: Stretch) -> Point:
-    """Return the middle of the far edge of the band beside a wall."""
-    x, y = _band(stretch)[2:].mean(axis=0)
+    """Return a point behind the band beside a wall, where its lengths are written."""
+    x, y = _band(stretch)[2:].mean(axis=0) - _WRITTEN * np.array(stretch.inwards)
     return float(x), float(y), _LEVEL
 
 
