@@ -56,7 +56,7 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     Where it is not said how a door hangs the way must be there whichever way it does;
     where that is worse than the best of them, it is asked.
     """
-    if not _is_on_floor(stand, ways_of(situation).floor(height).region):
+    if not is_on_floor(stand, ways_of(situation).floor(height).region):
         where = f"The working space of {stand.item.id} lies off the floor of the room"
         return Leaving(None, 0.0, enough=False, asks=f"{where}: say where one stands.")
     search = _Search(stand, situation, width, height)
@@ -72,7 +72,7 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     return found
 
 
-def _is_on_floor(stand: Stand, region: flat.Geometry) -> bool:
+def is_on_floor(stand: Stand, region: flat.Geometry) -> bool:
     """Tell whether a person who stands right before the item stands in the room.
 
     Where a wall is drawn before any of the front nobody can say where one stands.

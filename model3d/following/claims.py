@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.check import report_of, situate
+from model3d.following.supposition import Supposition
 from model3d.following.watch import Note, watched
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.situation import Situation
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from model3d.following.watch import Watched
     from model3d.judging.results import Report
     from model3d.scene.scene import Scene
 
@@ -127,6 +129,28 @@ class Following:
         Raises:
             ValueError: An item is new, or is gone.
         """
+        self._situation, touched = self._changed(scene)
+        for key, rank in touched.items():
+            self._due[key] = min(rank, self._due.get(key, rank))
+
+    def suppose(self, scene: Scene) -> Supposition:
+        """Return what would be judged of a scene; what is followed does not change.
+
+        Args:
+            scene: The scene with the same items; one that was not moved or changed is
+                the very same. What an item is does not change, only where it is, how
+                large, and how its doors hang.
+
+        Raises:
+            ValueError: An item is new, or is gone.
+        """
+        situation, touched = self._changed(scene)
+        due = {**self._due, **touched}
+        before = {key: claim.judgements for key, claim in self._claims.items()}
+        return Supposition(situation, before, sorted(due, key=lambda key: due[key]))
+
+    def _changed(self, scene: Scene) -> tuple[Watched, dict[_Key, int]]:
+        """Return a changed scene, and the claims that the change may touch."""
         old = self._situation
         plain = rearrange(old.plain, scene)
         new = watched(Situation(plain, old.book, old.measures, old.accepted), old)
@@ -135,18 +159,20 @@ class Following:
             for name, placed in plain.items.items()
             if placed is not old.plain.items[name]
         }
-        self._situation = new
         if not moved:
-            return
+            return new, {}
         here = np.array([plain.items[name].solid.bounds for name in moved])
         there = np.array([old.plain.items[name].solid.bounds for name in moved])
+        both = np.concatenate([here, there])
         # How far a space is looked at that has no end depends on the whole place.
         whole = new.size != old.size
-        for key, claim in self._claims.items():
+        touched = {
+            key: _rank(claim, moved, both)
+            for key, claim in self._claims.items()
             # What is known of ways is shared: a claim need not have looked itself.
-            if whole or claim.ways or claim.is_touched(moved, here):
-                rank = _rank(claim, moved, np.concatenate([here, there]))
-                self._due[key] = min(rank, self._due.get(key, rank))
+            if whole or claim.ways or key[1] in moved or claim.is_touched(moved, here)
+        }
+        return new, touched
 
     def judge(self, seconds: float) -> Followed:
         """Judge again what can be judged in some time, what matters most first.

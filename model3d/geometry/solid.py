@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
 
@@ -28,6 +28,8 @@ from model3d.geometry.views import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Hashable
+
     import trimesh
     from numpy.typing import NDArray
 
@@ -164,6 +166,15 @@ class Mesh:
         """Return the mesh in a frame, as triangles."""
         return TriangleView.of(*self.mesh, frame, closed=self.closed)
 
+    @cached_property
+    def known(self) -> dict[Hashable, Any]:
+        """What was worked out of the mesh already, by what was asked.
+
+        A room that is judged again and again, each time with one thing elsewhere, asks
+        most of its meshes the same.
+        """
+        return {}
+
 
 class _Surface:
     """A surface that is told by its faces: where a mesh is moved it keeps them."""
@@ -213,6 +224,16 @@ def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
     engine is finer than any tolerance here. Bounds come from cutting, which is exact,
     and answers for closed bodies and open ones alike.
     """
+    if not isinstance(solid, Mesh):
+        return _shared_body(frame, space, solid)
+    asked = (frame, space.outline.tobytes(), space.bottom, space.top)
+    if asked not in solid.known:
+        solid.known[asked] = _shared_body(frame, space, solid)
+    found: Body = solid.known[asked]
+    return found
+
+
+def _shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
     view, box = solid.seen_from(frame), space.bounds
     bounds = bounds_of(frame.world(view.points(*box)))
     points, triangles = view.surface()

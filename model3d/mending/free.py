@@ -33,20 +33,18 @@ _THIN: Final = 1e-7
 
 
 @dataclass(frozen=True)
-class Free:
-    """Where an item may stand in one orientation.
+class Field:
+    """What bars an item that is moved about in one orientation.
 
     Attributes:
         posed: The item there.
-        stance: How a displacement is written as a place.
-        within: All displacements that are asked about: a line, or an area.
-        ignored: Requirement and subject of what bars nothing.
+        wall: The wall of the room that it hangs on; None where walls bound the area.
+        within: All displacements that are asked about.
     """
 
     posed: Posed
-    stance: Stance
+    wall: str | None
     within: flat.Geometry
-    ignored: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
     def probe(self) -> Probe:
@@ -60,7 +58,7 @@ class Free:
         found = [
             *own_bars(self.posed, box),
             *leaf_bars(self.posed, box),
-            *body_bars(self.posed, box, self.stance.walls_count),
+            *body_bars(self.posed, box, self.wall),
             *asked_bars(self.posed, box),
             *other_bars(self.posed, box),
         ]
@@ -71,9 +69,44 @@ class Free:
                 else one
                 for one in found
             ]
-        found = [one for one in found if one.key not in self.ignored]
         kept = [one for one in found if one.plan.intersects(self.within)]
         return tuple(sorted(kept, key=lambda b: (b.requirement, b.of, b.by, b.sure)))
+
+
+@dataclass(frozen=True)
+class Free:
+    """Where an item may stand in one orientation.
+
+    Attributes:
+        field: What bars it.
+        stance: How a displacement is written as a place.
+        within: The displacements that are asked about: a line, or an area.
+        ignored: Requirement and subject of what bars nothing.
+    """
+
+    field: Field
+    stance: Stance
+    within: flat.Geometry
+    ignored: frozenset[tuple[str, str]] = frozenset()
+
+    @property
+    def posed(self) -> Posed:
+        """The item."""
+        return self.field.posed
+
+    @property
+    def probe(self) -> Probe:
+        """The rules, for what is in doubt."""
+        return self.field.probe
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        """All that bars places, or may, in an order of its own."""
+        return tuple(
+            one
+            for one in self.field.bars
+            if one.key not in self.ignored and one.plan.intersects(self.within)
+        )
 
     def of(self, *sure: str) -> list[Bar]:
         """Return the bars that are so sure."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ClearBox
 from model3d.scene.kinds import KINDS
 
@@ -35,6 +36,19 @@ def in_the_way(judged: Judgement, bench: Bench) -> Iterator[Item]:
         item = item_of(bench, name)
         if item is not None and name != judged.subject and may_move(item):
             yield item
+
+
+def stays_between(judged: Judgement, bench: Bench, name: str) -> bool:
+    """Tell whether a thing is at every height of the room: up or down nothing changes.
+
+    So it is of a riser, a column and a wall, and of what judges no heights at all.
+    """
+    arrangement = bench.situation.arrangement
+    height, thing = arrangement.shell.height, arrangement.items.get(name)
+    if height is None or thing is None or not judged.shapes:
+        return False
+    (_, _, low), (_, _, high) = thing.solid.bounds
+    return low <= TOUCH and high >= height - TOUCH
 
 
 def way_out(judged: Judgement, name: str, way: Vector) -> float:

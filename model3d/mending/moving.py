@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from model3d.mending.remedy import Family
+from model3d.mending.search import Family
 from model3d.scene.lesson import MoveItem
 from model3d.standing.moves import axes_of
 from model3d.units import from_metres

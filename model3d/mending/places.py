@@ -7,7 +7,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from model3d.check import situate
-from model3d.mending.free import Free
+from model3d.geometry.plan import flat
+from model3d.mending.free import Field, Free
 from model3d.mending.posed import Posed
 from model3d.mending.stance import Size, Stance
 from model3d.scene.placement import At, AtWall
@@ -177,46 +178,71 @@ def _degrees(x: float, y: float) -> float:
 
 
 def _map(situation: Situation, item: Item, stance: Stance) -> Free:
+    posed = _put(situation, item, stance)
+    within = stance.within(posed)
+    return Free(Field(posed, stance.walls_count, within), stance, within)
+
+
+def _put(situation: Situation, item: Item, stance: Stance) -> Posed:
     scene = situation.scene
     put = item.model_copy(update={"place": stance.place()})
     items = tuple(put if one.id == item.id else one for one in scene.items)
     there = scene.model_copy(update={"items": items})
     arrangement = rearrange(situation.arrangement, there)
-    posed = Posed(replace(situation, arrangement=arrangement), item.id)
-    return Free(posed, stance, stance.within(posed))
+    return Posed(replace(situation, arrangement=arrangement), item.id)
 
 
-def own_map(
-    scene: Scene, name: str, ignored: frozenset[tuple[str, str]] = frozenset()
-) -> tuple[Free, tuple[float, float]] | None:
-    """Return the map of an item where it is: along its own wall, or on the floor.
+@dataclass(frozen=True)
+class Around:
+    """Where an item may be moved to from where it is, as it is turned.
+
+    Attributes:
+        free: Along its wall, or on the floor; None for a run, or a mesh without a size,
+            or where its wall is no side of the room.
+        field: What bars it, ahead of the wall and behind it too.
+        here: The displacement at which it stands now.
+    """
+
+    free: Free | None
+    field: Field
+    here: tuple[float, float]
+
+
+def around(situation: Situation, name: str, reach: float) -> Around:
+    """Return where an item may be moved to from where it is.
 
     Args:
-        scene: The scene.
+        situation: The scene.
         name: The item's id.
-        ignored: Requirement and subject of what bars nothing.
+        reach: How far it is moved at the most, but along its wall, metres.
 
-    Returns:
-        The map, and the displacement at which the item stands in it now; None where
-        its wall is no side of the room.
+    Raises:
+        PlaceError: The item is not there, or cannot be put elsewhere by a map.
     """
-    item = movable(scene, name)
-    situation = situate(scene)
+    near = flat.box(-reach, -reach, reach, reach)
+    item = next(one for one in situation.scene.items if one.id == name)
     front = situation.arrangement.items[name].front
+    if front is None or item.size is None or item.place is None:
+        return Around(None, Field(Posed(situation, name), None, near), (0.0, 0.0))
     for stance in _stances(situation, item, ()):
-        if front is None:
-            return None
         if stance.wall is None:
-            return replace(_map(situation, item, stance), ignored=ignored), (0.0, 0.0)
+            free = _map(situation, item, stance)
+            return Around(free, free.field, (0.0, 0.0))
         x, y = front.frame.out
         if abs(x - stance.out[0]) + abs(y - stance.out[1]) < _SAME_WAY:
             left = front.frame.to_plan(0.0, -front.depth)
             along, away = stance.wall.frame.to_frame(*left)
             if abs(away - stance.size.gap) < _SAME_WAY:
-                found = replace(_map(situation, item, stance), ignored=ignored)
-                right = stance.along
-                return found, (along * right[0], along * right[1])
-    return None
+                (dx, dy) = stance.along
+                here = along * dx, along * dy
+                posed = _put(situation, item, stance)
+                line = stance.within(posed)
+                ways = flat.LineString(
+                    [(here[0] + x * a, here[1] + y * a) for a in (-reach, reach)]
+                )
+                field = Field(posed, stance.walls_count, flat.union_all([line, ways]))
+                return Around(Free(field, stance, line), field, here)
+    return Around(None, Field(Posed(situation, name), None, near), (0.0, 0.0))
 
 
 _SAME_WAY: Final = 1e-6

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.check import check
+from model3d.following import Following
 from model3d.mending.best import step_of
 from model3d.mending.kinds import all_kinds
 from model3d.mending.movable import in_the_way
 from model3d.mending.probe import key_of
-from model3d.mending.remedy import Bench, Remedy, offered
+from model3d.mending.remedy import Bench, Remedy
+from model3d.mending.search import offered
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement, Report
@@ -58,7 +59,9 @@ def bench_of(scene: Scene, step: float | None = None) -> Bench:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
     """
-    return Bench(scene, check(scene), step_of(scene) if step is None else step)
+    following = Following(scene)
+    report = following.followed.report
+    return Bench(following, report, step_of(scene) if step is None else step)
 
 
 def bench_of_report(report: Report) -> Bench:
@@ -71,7 +74,7 @@ def bench_of_report(report: Report) -> Bench:
         msg = "the report does not say what was judged"
         raise ValueError(msg)
     scene = report.arrangement.scene
-    return Bench(scene, report, step_of(scene))
+    return Bench(Following(scene), report, step_of(scene))
 
 
 def mends(bench: Bench) -> tuple[Mend, ...]:

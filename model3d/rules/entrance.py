@@ -50,7 +50,8 @@ from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.large import is_large
 from model3d.egress.opened import least_left
-from model3d.egress.shut import LOWEST, leave
+from model3d.egress.search import passes
+from model3d.egress.shut import LOWEST, is_on_floor, leave
 from model3d.egress.told import (
     WIDTH_AND_HEIGHT,
     neck_words,
@@ -116,6 +117,46 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if found.path is not None and not over:
         judged = _opened(asked, found, judged)
     yield replace(judged, firm=_is_firm(asked, judged))
+
+
+def is_met(item: Placed, situation: Situation) -> bool:
+    """Tell whether all that ``claims`` judges of an item is met for certain.
+
+    It looks for no widest way and draws none, so that it takes a part of the time.
+    False says nothing: ask ``claims``.
+    """
+    if not item.live or item.front is None:
+        return True
+    entry = situation.book.entry(TABLES[0])
+    ways = ways_of(situation)
+    worked_at = any(word == WORKED_AT for _, word in reached(item))
+    if worked_at or is_high_voltage(item, situation) or situation.survey_tolerance:
+        return False
+    if not entry.given or not ways.exits:
+        return not entry.given
+    asked = _Asked(item, situation, entry, printed=entry.flag("printed"))
+    opened = situation.book.entry(TABLES[1])
+    applies = _applies(opened, item, situation)[0] is not False
+    width, height = asked.width, asked.height
+    if applies:
+        # Doors must leave what is printed for them, or what there is with doors shut.
+        width = max(width, situation.least(opened.figure("width")))
+        height = max(height, situation.least(opened.figure("height")))
+    if (width, height) != (asked.width, asked.height):
+        return False
+    floor, stand = ways.floor(height), ways.stand(item)
+    if floor.swinging or not is_on_floor(stand, floor.region):
+        return False
+    if not passes(floor, ways.standing(stand, floor), width + CONTACT):
+        return False
+    return not applies or not any(
+        left.width < width - CONTACT
+        for doors in _DOORS
+        if (left := least_left(item, situation, width, height, doors)) is not None
+    )
+
+
+_DOORS: Final[tuple[Doors, ...]] = ("stated", "all")
 
 
 def _is_firm(asked: _Asked, judged: Judgement) -> bool:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from model3d import Scene, read_scene
+from model3d import Scene, check, read_scene
 from model3d.check import situate
 from model3d.egress.exits import WIDEST
 from model3d.egress.search import passes, widest_way
 from model3d.egress.ways import ways_of
+from model3d.scene.lesson import MoveItem
+from model3d.standing.changes import apply_change
 from tests.independent.random_rooms import random_room
 from tests.paths import SCENES
 
@@ -47,3 +49,14 @@ def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
         elif path.way.narrowest < WIDEST - WIDER:
             assert passes(floor, area, path.way.narrowest - WIDER)
             assert not passes(floor, area, path.way.narrowest + WIDER)
+
+
+def test_nobody_stands_in_a_splinter() -> None:
+    # Rounding leaves a splinter of 1e-16 square metres at a corner of this space, out
+    # of which there seemed to be a way of any width.
+    scene = read_scene(SCENES / "angled-room.yaml")
+    change = MoveItem(move="LP1", by=(-90, 0, 0))
+    (judged,) = check(apply_change(scene, change)).of("LP1", "entrance")
+    assert judged.verdict == "met"
+    assert judged.way is not None
+    assert judged.way.narrowest == pytest.approx(0.9)

@@ -78,6 +78,8 @@ def test_place_prints_intervals_and_the_best_place(
         (["mend", "FILE", "--take", "1", "--write", "FILE"], "is the scene itself"),
         (["mend", "FILE", "--take", "99", "--write", "NEW"], "--take: found 99"),
         (["mend", "FILE", "--step", "-3"], "--step: found -3"),
+        (["picture", "FILE", "-o", "PNG", "--free", "ZZ"], "found ZZ"),
+        (["picture", "FILE", "-o", "PNG", "--free", "LP1", "--of", "LP1"], "--free"),
     ],
 )
 def test_mistakes_are_one_line_and_nothing_is_written(
@@ -85,12 +87,14 @@ def test_mistakes_are_one_line_and_nothing_is_written(
 ) -> None:
     new = file.with_name("new.yaml")
     names = {"FILE": str(file), "NEW": str(new), "new.yaml": str(new)}
+    names["PNG"] = str(file.with_name("map.png"))
     assert main([names.get(word, word) for word in words]) == 2
     out, err = capsys.readouterr()
     assert not out
     assert told in err
     assert err.count("\n") == 1
     assert not new.exists()
+    assert not file.with_name("map.png").exists()
     assert file.read_text(encoding="utf-8") == ROOM
 
 

@@ -20,6 +20,7 @@ examples:
   standclear picture room.yaml -o lp1.png --of LP1 --from south-east
   standclear picture room.yaml -o small.png --size 900x600
   standclear picture lesson.yaml -o step-3.png --step 3
+  standclear picture room.yaml -o places.png --free LP1
 """
 _ENDING: Final = "png"
 
@@ -47,6 +48,12 @@ def take(parser: ArgumentParser) -> None:
         help="of this step of the scene's lesson, the first is 1, with what is said "
         "at it",
     )
+    parser.add_argument(
+        "--free",
+        metavar="ITEM",
+        help="of where this item may be put, on the floor or along the walls, with "
+        "the best place; from above unless --from says otherwise",
+    )
     size_argument(parser, (1600, 1000), "the picture")
 
 
@@ -65,7 +72,9 @@ def run(arguments: Namespace) -> int:
     check_target(target, "a picture", (_ENDING,), [arguments.scene])
     try:
         check_size(arguments.size)
-        if arguments.step is None:
+        if arguments.free is not None:
+            _of_free(arguments, target)
+        elif arguments.step is None:
             _of_place(arguments, target)
         else:
             _of_step(arguments, target)
@@ -84,6 +93,29 @@ def _of_place(arguments: Namespace, target: Path) -> None:
         report,
         target,
         of=arguments.of,
+        looking_from=arguments.looking_from,
+        size=arguments.size,
+    )
+
+
+def _of_free(arguments: Namespace, target: Path) -> None:
+    from model3d.mending.place_answer import answer
+    from model3d.mending.places import PlaceError, free_places
+    from viewer.picture.still import free_picture
+
+    if arguments.of is not None or arguments.step is not None:
+        msg = "a map of free places is of the whole room: --free goes without --of "
+        raise ValueError(msg + "and --step")
+    scene, report = checked_scene(arguments.scene)
+    try:
+        found = answer(free_places(scene, arguments.free))
+    except PlaceError as error:
+        raise UnusableError([f"{arguments.scene}: {error}"]) from error
+    free_picture(
+        scene,
+        report,
+        found,
+        target,
         looking_from=arguments.looking_from,
         size=arguments.size,
     )

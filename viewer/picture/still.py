@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.output.whole import write_whole
 from viewer.picture.composition import compose_picture
+from viewer.picture.free import free_stage, free_words
 from viewer.picture.graphics import require_graphics
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
+from viewer.stage.cameras import ABOVE
 from viewer.stage.views import about, view_of_item, view_of_place
 
 if TYPE_CHECKING:
@@ -18,8 +20,10 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.judging.results import Report
+    from model3d.mending.place_answer import PlaceAnswer
     from model3d.scene.scene import Scene
     from viewer.sheet.layout import Layout
+    from viewer.sheet.signage import PointText
     from viewer.stage import Dimension, Stage, View
 
 SIZE: Final = (1600, 1000)
@@ -65,6 +69,39 @@ def picture(
     _draw(stage, plan, view, path)
 
 
+def free_picture(
+    scene: Scene,
+    report: Report,
+    found: PlaceAnswer,
+    path: Path,
+    *,
+    looking_from: str | None = None,
+    size: tuple[int, int] = SIZE,
+) -> None:
+    """Write a picture of where an item may be put as PNG.
+
+    Args:
+        scene: The room, the item in it where it is now.
+        report: What the check answered.
+        found: The item's places.
+        path: The file; it is written whole or not at all.
+        looking_from: Where the viewer stands; left out, above.
+        size: Width and height, pixels.
+
+    Raises:
+        ValueError: No such view, or a size out of bounds.
+        DrawingError: This machine cannot draw.
+        OSError: The file cannot be written.
+    """
+    check_size(size)
+    stage, notes = free_stage(build_stage(scene, report), found)
+    words = free_words(found, stage.units)
+    title = f"Where {found.places.item} may stand"
+    plan = layout(stage, size, words=words, title=title)
+    view = view_of_place(stage, plan.aspect, looking_from=looking_from or ABOVE)
+    _draw(stage, plan, view, path, notes=notes)
+
+
 def step_picture(
     stage: Stage,
     number: int,
@@ -108,12 +145,13 @@ def _draw(
     path: Path,
     *,
     sizes: Sequence[Dimension] | None = None,
+    notes: Sequence[PointText] = (),
 ) -> None:
     require_graphics()
     from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
 
     with Studio(plan.room_size) as studio:
-        image = compose_picture(studio, stage, plan, view, sizes=sizes)
+        image = compose_picture(studio, stage, plan, view, notes=notes, sizes=sizes)
     stream = io.BytesIO()
     image.save(stream, "PNG")
     write_whole(path, stream.getvalue())

@@ -10,6 +10,7 @@ from viewer.sheet.layout import LINE, MARGIN, SMALL, SPOKEN, TITLE
 from viewer.sheet.places import Rectangle
 from viewer.sheet.side_list import write_list
 from viewer.stage import palette
+from viewer.stage.free import FREE
 from viewer.stage.ground import GRID_WORDS
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
 from viewer.wording.cleaning import clean
@@ -122,6 +123,8 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
     roles = {shape.role for shape in stage.shapes if shape.layer in strong}
     verdicts = {badge.verdict for badge in stage.badges}
     marks = {shape.id for shape in stage.shapes}
+    if FREE in layers:
+        yield "free", "may be here"
     if "space" in roles:
         yield "space", "must be clear"
     if layers & {WORKING_MET, SPACES_MET}:
@@ -147,6 +150,9 @@ def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
         case "space":
             fill = palette.mixed(palette.PAPER, palette.SPACE, 0.35)
             sheet.box(box, fill, edge=palette.SPACE_EDGE, width=2.0)
+        case "free":
+            fill = palette.mixed(palette.PAPER, palette.FREE, 0.55)
+            sheet.box(box, fill, edge=palette.FREE_EDGE, width=1.5)
         case "clear":
             fill = palette.mixed(palette.PAPER, palette.SPACE, 0.12)
             sheet.box(box, fill, edge=palette.CLEAR_EDGE, width=1.0)

@@ -27,6 +27,11 @@ SELECTION: Final = "#F0E442"
 SELECTION_EDGE: Final = "#7A7000"
 """Outline of what is picked, on a light ground."""
 
+FREE: Final = "#009E73"
+"""Where a thing may be put."""
+FREE_EDGE: Final = "#005C43"
+FREE_OPACITY: Final = 0.5
+
 INK: Final = "#1E252C"
 """Text."""
 FAINT_INK: Final = "#5A6672"

@@ -9,7 +9,7 @@ import shapely
 
 from model3d.geometry.clipping import cut
 from model3d.geometry.plan.union import covered, joined
-from model3d.geometry.solid import Box
+from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import TriangleView
 
@@ -48,6 +48,15 @@ def footprint(
         return _NOTHING
     if isinstance(solid, Box):
         return _ground(solid)
+    if not isinstance(solid, Mesh):
+        return _shadow(solid, low, high, convex=convex)
+    asked = ("footprint", low, high, convex)
+    if asked not in solid.known:
+        solid.known[asked] = _shadow(solid, low, high, convex=convex)
+    return solid.known[asked]
+
+
+def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.Geometry:
     vertices, faces = solid.mesh
     pieces = _between(vertices[faces], low, high)
     if not len(pieces):

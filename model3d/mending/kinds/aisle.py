@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.tolerance import TOUCH
 from model3d.mending.movable import in_the_way, item_of
 from model3d.mending.moving import move
-from model3d.mending.remedy import Family
+from model3d.mending.search import Family
 from model3d.scene.placement import At, AtWall, StandsOn
 
 if TYPE_CHECKING:

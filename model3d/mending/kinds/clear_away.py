@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.mending.movable import in_the_way, way_out
+from model3d.mending.movable import in_the_way, stays_between, way_out
 from model3d.mending.moving import DOWN, UP, along, own_ways, placed
 from model3d.mending.nearest import nearest
 
@@ -12,30 +12,24 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench, Family
+    from model3d.mending.remedy import Bench
+    from model3d.mending.search import Family
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     """Yield moves of everything that is in the way."""
     for item in in_the_way(judged, bench):
-        moves = list(nearest(bench, item.id, judged))
+        moves = list(dict.fromkeys(nearest(bench, item.id, judged)))
         for by in moves:
             yield placed(bench, item.id, by)
-        ways = {} if moves else own_ways(bench, item)
-        ways |= {"raise": UP, "lower": DOWN}
+        for words, way in {"raise": UP, "lower": DOWN}.items():
+            if not stays_between(judged, bench, item.id):
+                yield along(bench, item.id, way, words, way_out(judged, item.id, way))
         past = [
             one.reach - one.allowed
             for one in judged.intrusions
             if one.item == item.id and one.reach is not None and one.allowed is not None
         ]
-        if past and "back" not in ways:
-            ways["back"] = own_ways(bench, item).get("back", DOWN)
-        for words, way in ways.items():
-            least = 0.0 if past else way_out(judged, item.id, way)
-            yield along(
-                bench,
-                item.id,
-                way,
-                words,
-                max([least, *past]) if words == "back" else least,
-            )
+        if past:
+            back = own_ways(bench, item).get("back", DOWN)
+            yield along(bench, item.id, back, "back", max(0.0, *past))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from model3d.mending.movable import item_of
-from model3d.mending.remedy import Family
+from model3d.mending.search import Family
 from model3d.scene.lesson import SetItem
 from model3d.units import from_metres
 

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.mending.movable import in_the_way
-from model3d.mending.remedy import Family
+from model3d.mending.search import Family
 from model3d.scene.kinds import KINDS
 from model3d.scene.lesson import SetItem
 from model3d.units import from_metres

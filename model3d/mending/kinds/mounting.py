@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.mending.movable import item_of, may_move
+from model3d.mending.movable import item_of, may_move, stays_between
 from model3d.mending.moving import DOWN, UP, along
+from model3d.mending.posed import carried
 from model3d.scene.placement import StandsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench, Family
+    from model3d.mending.remedy import Bench
+    from model3d.mending.search import Family
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
@@ -21,6 +23,9 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     if item is None or item.place is None or not may_move(item):
         return
     if isinstance(item.place, StandsOn):
+        return
+    others = {one.item for one in judged.intrusions} - carried(bench.scene, item.id)
+    if any(stays_between(judged, bench, name) for name in others):
         return
     short = 0.0
     if judged.short in {"height", "handle"} and judged.margin is not None:

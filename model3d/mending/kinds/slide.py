@@ -1,4 +1,4 @@
-"""Move the item itself: along its wall, or on the floor."""
+"""Move the item itself: along its wall, ahead or back, or on the floor."""
 
 from __future__ import annotations
 
@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench, Family
+    from model3d.mending.remedy import Bench
+    from model3d.mending.search import Family
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:

@@ -15,7 +15,7 @@ import pytest
 from PIL import Image
 
 from model3d import check
-from tests.paths import ROOT
+from tests.paths import ROOT, SCENES
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer.picture.composition import draw_signs
 from viewer.picture.graphics import DrawingError, require_graphics
@@ -358,3 +358,23 @@ def test_the_same_scene_gives_the_same_bytes(tmp_path: Path) -> None:
         assert done.returncode == 0, done.stderr
     one, other = (file.read_bytes() for file in files)
     assert one == other
+
+
+@pytest.mark.render
+def test_a_map_of_free_places_is_drawn_green(tmp_path: Path) -> None:
+    target = tmp_path / "places.png"
+    done = run(
+        "import sys; from viewer.cli.main import main; sys.exit(main(sys.argv[1:]))",
+        "picture",
+        str(SCENES / "pump-station.yaml"),
+        "--free",
+        "TP1",
+        "-o",
+        str(target),
+        "--size",
+        "800x500",
+    )
+    assert done.returncode == 0, done.stderr
+    pixels = np.array(Image.open(target).convert("RGB")).reshape(-1, 3).astype(int)
+    red, green, blue = pixels.T
+    assert ((green - red > 60) & (green - blue > 15)).sum() > 500

@@ -1,0 +1,113 @@
+"""A scene as it would be if something were changed: judged as far as is asked."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from model3d.check import report_of
+from model3d.following.watch import Note
+from model3d.judging.requirement import requirement_of
+from model3d.judging.systems import answers
+from model3d.rules import all_rules, question
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from model3d.following.watch import Watched
+    from model3d.judging.results import Judgement, Report
+    from model3d.standing.arrangement import Arrangement
+
+    Key = tuple[int, str]
+    """Number of the rule, and the item's id; "" for the room as a whole."""
+
+
+class Supposition:
+    """What would be judged of a changed scene; what is followed does not change.
+
+    Every claim that the change may touch is made anew, once and only when it is asked
+    for; every other one stands as it was made before.
+    """
+
+    def __init__(
+        self,
+        situation: Watched,
+        before: Mapping[Key, tuple[Judgement, ...]],
+        touched: Sequence[Key],
+    ) -> None:
+        """Take the changed scene.
+
+        Args:
+            situation: The scene after the change.
+            before: Every claim as it was made before.
+            touched: The claims that the change may touch, the dearest last.
+        """
+        self._situation = situation
+        self._before = before
+        self._touched = dict.fromkeys(touched)
+        self._made: dict[Key, tuple[Judgement, ...]] = {}
+
+    @property
+    def arrangement(self) -> Arrangement:
+        """The changed scene with every item in its place."""
+        return self._situation.plain
+
+    def judge(self, requirement: str, subject: str) -> tuple[Judgement, ...]:
+        """Return what comes of one rule at one item, or of the room as a whole."""
+        return self._claim(self._key(requirement, subject))
+
+    def seems(self, requirement: str, subject: str) -> tuple[Judgement, ...]:
+        """Return the same by the figures that a verdict rests on.
+
+        The verdicts are those of ``judge``, and it takes half the time; what is said
+        beside them is told by other figures.
+        """
+        key = self._key(requirement, subject)
+        if key in self._made or key not in self._touched:
+            return self._claim(key)
+        situation = self._situation
+        lenient = situation.accepted == "either"
+        return self._asked(key, situation.by("either") if lenient else situation)
+
+    def remade(self) -> Iterator[tuple[Judgement, ...]]:
+        """Yield what comes of every claim that may be touched, the dearest last.
+
+        What is met for certain, and of which a rule can tell so quickly, is left out.
+        """
+        for key in self._touched:
+            if key in self._made or not self._is_met(key):
+                yield self._claim(key)
+
+    def _is_met(self, key: Key) -> bool:
+        number, name = key
+        is_met = getattr(all_rules()[number], "is_met", None)
+        if is_met is None or not name:
+            return False
+        situation = self._situation
+        situation.watch.note = Note()
+        return bool(is_met(situation.arrangement.items[name], situation))
+
+    @cached_property
+    def report(self) -> Report:
+        """What a check of the changed scene says."""
+        found = [judged for key in self._before for judged in self._claim(key)]
+        return report_of(found, self.arrangement, self._situation.book.id)
+
+    def _key(self, requirement: str, subject: str) -> Key:
+        names = [requirement_of(rule.__name__) for rule in all_rules()]
+        number = names.index(requirement)
+        key = number, subject
+        return key if key in self._before else (number, "")
+
+    def _claim(self, key: Key) -> tuple[Judgement, ...]:
+        if key not in self._touched:
+            return self._before.get(key, ())
+        if key not in self._made:
+            self._made[key] = self._asked(key, self._situation)
+        return self._made[key]
+
+    def _asked(self, key: Key, situation: Watched) -> tuple[Judgement, ...]:
+        number, name = key
+        self._situation.watch.note = Note()
+        item = situation.arrangement.items[name] if name else None
+        return answers(question(all_rules()[number], item), situation)

@@ -1,0 +1,87 @@
+"""What no change may do though no rule says so: leave the room, or run through gear."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from model3d.drawn.runs import is_run
+from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.standing.arrangement import Arrangement
+    from model3d.standing.placed import Placed
+
+
+def stands_well(before: Arrangement, after: Arrangement) -> bool:
+    """Tell whether a change takes nothing out of the room and no run through gear.
+
+    Args:
+        before: The scene as it was.
+        after: The scene after the change, the same items in it.
+    """
+    return all(
+        _is_inside(before, was, now) and not _runs_through(before, after, was, now)
+        for was, now in _changed(before, after)
+    )
+
+
+def _changed(
+    before: Arrangement, after: Arrangement
+) -> Iterator[tuple[Placed, Placed]]:
+    for name, was in before.items.items():
+        now = after.items[name]
+        if now.solid.bounds != was.solid.bounds:
+            yield was, now
+
+
+def _is_inside(before: Arrangement, was: Placed, now: Placed) -> bool:
+    """Tell whether a thing is no further out of the room than before."""
+    shell = before.shell
+    if not shell.outline:
+        return True
+    xs, ys = zip(*shell.outline, strict=True)
+    high = float("inf") if shell.height is None else shell.height
+    room = (min(xs), min(ys), 0.0), (max(xs), max(ys), high)
+    kind = now.kind
+    let_in = kind.flush or (kind.boxed and not kind.in_ceiling)
+    old, new = was.solid.bounds, now.solid.bounds
+    for n in (2,) if let_in else (0, 1, 2):
+        out = max(room[0][n] - new[0][n], new[1][n] - room[1][n])
+        so_far = max(room[0][n] - old[0][n], old[1][n] - room[1][n])
+        if out > max(so_far, 0.0) + TOUCH:
+            return False
+    return True
+
+
+def _runs_through(
+    before: Arrangement, after: Arrangement, was: Placed, now: Placed
+) -> bool:
+    """Tell whether a run passes through a thing that it did not pass through before.
+
+    A drawing may have conduits that enter gear. To move a pipe into a cabinet, or a
+    cabinet about a pipe, is no cure.
+    """
+    for name, other in after.items.items():
+        if name == now.id or other.of_room or is_run(other) == is_run(now):
+            continue
+        body = other if is_run(now) else now
+        if body.front is None or body.kind.structure or body.kind.hole:
+            continue
+        if _share(now, other) and not _share(was, before.items[name]):
+            return True
+    return False
+
+
+def _share(one: Placed, other: Placed) -> bool:
+    (low, high), (bottom, top) = one.solid.bounds, other.solid.bounds
+    depths = [
+        min(b, d) - max(a, c) for a, b, c, d in zip(low, high, bottom, top, strict=True)
+    ]
+    if min(depths) <= TOUCH:
+        return False
+    between = max(low[2], bottom[2]), min(high[2], top[2])
+    plans = [footprint(placed.solid, *between) for placed in (one, other)]
+    return bool(plans[0].intersection(plans[1]).area > TOUCH**2)

@@ -1,0 +1,90 @@
+"""The map of free places as it is drawn: the same places as the answer tells."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+
+from model3d import check, read_scene
+from model3d.mending.ground import ground
+from model3d.mending.place_answer import answer
+from model3d.mending.places import free_places
+from tests.mending.test_places import box, room, switch
+from tests.paths import SCENES
+from viewer.picture.free import free_stage, free_words
+from viewer.stage import build_stage
+from viewer.stage.free import FREE, free_shapes
+
+if TYPE_CHECKING:
+    from model3d import Scene
+    from model3d.mending.place_answer import PlaceAnswer
+
+
+def _answer(scene: Scene, name: str) -> PlaceAnswer:
+    return answer(free_places(scene, name))
+
+
+def test_the_triangles_cover_the_regions_and_no_more() -> None:
+    scene = room(
+        switch({"at": [2000, 2000], "facing": "south"}),
+        box("C1", [300, 300, 2500], {"at": [1000, 2700]}),
+    )
+    found = _answer(scene, "DS1")
+    (floor,) = found.document()["floor"]
+    told = sum(
+        _area(one["outer"]) - sum(_area(hole) for hole in one["holes"])
+        for one in floor["regions"]
+    )
+    drawn = sum(_area(corners) for corners in ground(found).triangles)
+    assert drawn * 1e6 == pytest.approx(told, abs=2000)
+
+
+def _area(corners: object) -> float:
+    x, y = np.array(corners).T
+    return float(abs(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1)))) / 2
+
+
+def test_a_band_is_where_the_middle_may_be_and_tells_the_left_side() -> None:
+    scene = room(switch({"wall": "north", "along": 700, "bottom": 900}))
+    there = ground(_answer(scene, "DS1"))
+    (north,) = [one for one in there.stretches if one.wall == "north"]
+    # The wall is 4 m long and the switch 500 wide; y is 3 at the wall's face.
+    assert north.along == (0.0, 3.5)
+    assert north.ends == ((0.25, 3.0), (3.75, 3.0))
+    x, y = np.mean(there.best, axis=0)
+    # As much room is at the south wall; the switch is 200 deep.
+    assert (x, min(y, 3 - y)) == (pytest.approx(2.0), pytest.approx(0.1))
+
+
+def test_what_is_drawn_looks_up_and_stays_beside_its_wall() -> None:
+    scene = room(switch({"wall": "north", "along": 700, "bottom": 900}))
+    for shape in free_shapes(ground(_answer(scene, "DS1"))):
+        if len(shape.faces):
+            corners = shape.vertices[shape.faces]
+            up = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+            assert (up[:, 2] > 0).all()
+            x, y = shape.vertices[:, 0], shape.vertices[:, 1]
+            outside = (x <= 0).all() or (x >= 4).all() or (y <= 0).all()
+            assert outside or (y >= 3).all()
+
+
+@pytest.mark.parametrize(
+    ("name", "item", "words"),
+    [
+        ("pump-station", "TP1", "1320 mm (4 ft 4 in) to spare"),
+        ("feet-and-inches", "LP1", "2 ft 10 in (863.6 mm) to spare"),
+        ("pump-station", "LP1", "There is no place for LP1."),
+    ],
+)
+def test_the_picture_says_what_it_shows(name: str, item: str, words: str) -> None:
+    scene = read_scene(SCENES / f"{name}.yaml")
+    found = _answer(scene, item)
+    assert words in free_words(found, scene.units)
+    stage, notes = free_stage(build_stage(scene, check(scene)), found)
+    shapes = [one for one in stage.shapes if one.layer == FREE]
+    assert bool(shapes) == bool(notes)
+    assert not stage.judgements
+    assert all(math.isfinite(value) for note in notes for value in note.anchor)
