@@ -13,6 +13,7 @@ from model3d.mending.posed import Posed, looks
 from model3d.provisional.bodies import is_upright, stack
 from model3d.provisional.leaves import bands, leaves
 from model3d.provisional.prisms import prisms
+from model3d.provisional.reads import reads
 from model3d.provisional.sorts import Sorts
 from model3d.provisional.tenths import all_tenths, axes, tenths
 from model3d.scene.placement import support_of
@@ -34,7 +35,8 @@ def whole_record(scene: Scene) -> Record:
     Returns:
         Plain data; lengths in tenths of a millimetre, solids by their place in ``ids``.
         ``bodies`` tells of all solids, ``spaces`` and ``leaves`` what must be clear,
-        ``shares`` which kinds may be in one another, ``groups`` what moves together.
+        ``shares`` which kinds may be in one another, ``groups`` what moves together,
+        ``reads`` what all other judgements looked at.
 
     Raises:
         BookError: The scene's rule book cannot be used.
@@ -51,17 +53,19 @@ def whole_record(scene: Scene) -> Record:
             spaces.append({"owner": places[one.id], **prism.record})
             heights |= {height for band in prism.bands for height in band}
         heights |= {height for band in bands(one, asked) for height in band}
+    hung = [
+        {"owner": n, **leaf}
+        for n, one in enumerate(items)
+        if one.live
+        for leaf in leaves(one, asked)
+    ]
+    told = {tuple(one["key"]) for one in (*spaces, *hung)}
     return {
         **bodies_record(situation, heights),
-        "touch": tenths(TOUCH),
         "sorts": sorts.numbers(),
         "spaces": spaces,
-        "leaves": [
-            {"owner": n, **leaf}
-            for n, one in enumerate(items)
-            if one.live
-            for leaf in leaves(one, asked)
-        ],
+        "leaves": hung,
+        "reads": reads(situation, told),
         "looks": {
             n: [_look(front) for front in looks(one)]
             for n, one in enumerate(items)
@@ -102,6 +106,7 @@ def bodies_record(situation: Situation, heights: set[float]) -> Record:
         "groups": _groups(situation, places),
         "shares": _shares(situation),
         "slack": tenths(slack(situation)),
+        "touch": tenths(TOUCH),
     }
 
 

@@ -20,6 +20,7 @@ from viewer.live.file import ChangedError, bytes_of, lesson, read, save
 from viewer.live.rechecked import LiveCheck
 from viewer.live.save import SaveError
 from viewer.page.data import lean, lean_difference
+from viewer.page.places import STEP
 from viewer.stage import document
 from viewer.wording.refusal import refused
 
@@ -35,8 +36,6 @@ if TYPE_CHECKING:
 _KEPT: Final = 60
 """Stages that a page may have fallen behind; one that is older gets all again."""
 _MOST_UNDO: Final = 500
-_STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 1 / 24}
-"""What a dragged item snaps to, in the scene's units: 10 mm, or half an inch."""
 _REST: Final = 0.3
 """Seconds without a move until the room is checked as a whole: it takes longer."""
 _BREATH: Final = 0.02
@@ -269,7 +268,7 @@ class LiveRoom:
                 "checking": not self._check.is_done,
                 "lesson": self._written.lesson,
                 "unit": unit,
-                "step": _STEP[unit],
+                "step": STEP[unit],
                 "places": self._check.places,
                 "undo": len(self._undo),
                 "unsaved": self._unsaved,

@@ -6,6 +6,7 @@ import { between, coverRun, freePlace, inFrame, leastAngle, span } from "./plane
 import { FLAG, Solids } from "./solids.js";
 
 const QUARTER = 90;
+const LOOK = 20_000; // tenths of a millimetre past a space that are looked at for what is near
 const WHY = {
   floor: "The floor in front is another one there.",
   hidden: "Whether something closes the view before it is not judged here.",
@@ -214,7 +215,33 @@ export class Judge {
     }
     return doubt
       ? { ...told, verdict: "open", why: WHY[doubt] }
-      : { ...told, verdict: "met" };
+      : { ...told, verdict: "met", spare: this.#spare(space, where) };
+  }
+
+  /** How much further away the nearest thing ahead is than it must be; null where nothing
+   * is near, or where no depth is measured. */
+  #spare(space, place) {
+    if (!space.axes.includes("o")) return null;
+    const { solids, record } = this;
+    const [, , width, bottom, top, grown] = this.#box(space, "box");
+    const frame = this.#frame(space);
+    const deep = this.deepest.get(space.asked) + LOOK;
+    const box = boundsIn(frame, place, place + width, deep, bottom, top);
+    let least = null;
+    for (let n = 0; n < solids.ids.length; n++) {
+      const asked = solids.isNear(n, box) ? this.#asked(space, n) : null;
+      if (!asked) continue;
+      const [start, end] = grownBy(asked[2], asked[3], grown);
+      if (end <= start) continue;
+      for (const { points } of solids.shapes(n, frame, bottom, top)) {
+        let here = between(points, 0, place + record.touch, place + width - record.touch);
+        here = between(here, 1, start + record.touch, deep);
+        if (here.length < 3) continue;
+        const spare = span(here, 1)[0] - end;
+        if (least === null || spare < least) least = spare;
+      }
+    }
+    return least === null ? null : Math.max(least, 0);
   }
 
   /** Why a space cannot be judged whatever is in it; "" where it can. */

@@ -1,10 +1,10 @@
 // Live: items are moved here, the program checks them again, and the page follows.
 
 import { byId, make } from "./dom.js";
+import { placeForm } from "./placing.js";
 
 const RETRY = 1500; // milliseconds until the next try where the program does not answer
 const SILENT = "The program does not answer. Is it still running?";
-const WAYS = ["East", "North", "Up"];
 
 export class Live {
   /** @param does {{receive(reply), refused()}} */
@@ -134,51 +134,16 @@ export class Live {
     }
   }
 
-  /** Fields for the place of an item, or null where it cannot be moved: the same ones as
-   * long as it is the same item, so that they stay under the hand. */
+  remedies() {
+    return null;
+  }
+
+  /** Fields for the place of an item, or null where it cannot be moved. */
   form(id) {
-    const place = this.state.places[id];
-    if (!place) return null;
+    if (!this.state.places[id]) return null;
     if (this.isPaused) return make("p", { class: "quiet" }, "Leave the lesson to move it.");
-    if (this.shown?.id !== id) this.shown = { id, ...this.#fields(id) };
-    this.shown.fields.forEach((field, axis) => (field.value = place[axis]));
+    this.shown = placeForm(this, id, this.shown);
     return this.shown.form;
-  }
-
-  #fields(id) {
-    const { step, unit } = this.state;
-    const fields = WAYS.map((_, axis) =>
-      make("input", {
-        type: "number",
-        step,
-        "data-way": axis,
-        onchange: (event) => this.#typed(id, axis, event.target),
-      }),
-    );
-    const labels = WAYS.map((way, axis) => make("label", {}, make("span", {}, way), fields[axis]));
-    const form = make(
-      "form",
-      {
-        class: "move",
-        "aria-label": `Place of ${id}`,
-        onsubmit: (event) => event.preventDefault(),
-      },
-      ...labels,
-      make("span", { class: "unit" }, unit),
-      make("p", { class: "quiet" }, "Or drag it; with Shift, up and down."),
-    );
-    return { form, fields };
-  }
-
-  #typed(id, axis, field) {
-    const to = [...this.state.places[id]];
-    if (!Number.isFinite(field.valueAsNumber)) {
-      field.value = to[axis];
-      return;
-    }
-    to[axis] = field.valueAsNumber;
-    this.gesture += 1;
-    this.move(id, to);
   }
 }
 
