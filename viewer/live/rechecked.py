@@ -19,7 +19,7 @@ from viewer.stage.listed import ordered
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d import Scene
+    from model3d import Report, Scene
     from model3d.following.claims import Followed
     from viewer.page.places import Whereabouts
     from viewer.stage import Stage
@@ -76,6 +76,11 @@ class LiveCheck:
             0.0 if to == shown else from_metres(to_metres(to, unit) - here, unit)
             for to, shown, here in rows
         ]
+
+    @property
+    def report(self) -> Report:
+        """What is known, as a check answers it."""
+        return self._following.followed.report
 
     @property
     def is_done(self) -> bool:

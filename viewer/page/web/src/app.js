@@ -10,6 +10,7 @@ import { Dragging } from "./dragging.js";
 import { Judgements } from "./judgements.js";
 import { boundsOf, cornersOf } from "./geometry.js";
 import { Layers } from "./layers.js";
+import { Maps } from "./maps.js";
 import { Marks } from "./marks.js";
 import { countsOf, judgementTable, printStill } from "./paper.js";
 import { Picture, clear } from "./picture.js";
@@ -96,6 +97,7 @@ export class App {
     });
     this.views = new Views(byId("views"), this.camera, (view) => this.fly(() => this.poseOf(view)));
     this.dragging = new Dragging(this);
+    this.maps = new Maps(this.palette);
     new Controls(canvas, this.camera, {
       pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null, STAY),
       over: (x, y) => this.#over(x, y),
@@ -251,6 +253,11 @@ export class App {
     return this.start;
   }
 
+  /** Draw what is picked again, with what has become known of it. */
+  again() {
+    this.#refresh();
+  }
+
   #refresh() {
     const { stage, picture } = this;
     const judgement = stage.judgements[this.judgement];
@@ -268,7 +275,10 @@ export class App {
     if (!this.layers.hidden.has("dimensions")) {
       for (const lines of sizeLines(this.#sizes(), this.palette)) picture.extra.add(lines);
     }
-    for (const part of this.maps?.parts(this.item) ?? []) picture.extra.add(part);
+    if (stage === this.base && this.live) {
+      for (const part of this.maps.parts(this.item)) picture.extra.add(part);
+    }
+    byId("free").hidden = !(this.live && this.item && this.maps.item === this.item);
     const shown = { judgement: this.judgement, items: picture.picked, hidden: this.layers.hidden };
     this.marks.show({ ...stage, dimensions: this.#sizes() }, shown);
     this.redraw();

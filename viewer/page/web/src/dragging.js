@@ -3,9 +3,8 @@
 
 import { Plane, Raycaster, Vector2, Vector3 } from "three";
 import { byId, make } from "./dom.js";
-import { bothLengths, lengthWords } from "./lengths.js";
+import { TENTHS, bothLengths, lengthWords } from "./lengths.js";
 import { snapped as snappedToMap } from "./maps.js";
-import { TENTHS } from "./whatif.js";
 
 const UP = new Vector3(0, 0, 1);
 const METRES = { mm: 0.001, m: 1, in: 0.0254, ft: 0.3048 };

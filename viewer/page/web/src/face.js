@@ -56,6 +56,9 @@ export function faceOf(app) {
       const moved = Object.fromEntries([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
       return { moved, places: state.places, findings: findings ?? [], took: took ?? 0 };
     },
+    get map() {
+      return app.maps && { item: app.maps.item, map: app.maps.map };
+    },
     get gauges() {
       return app.gauges.map(({ required, start, end }) => ({ required, start, end }));
     },

@@ -1,5 +1,7 @@
 // Lengths in words, in both systems, as model3d/units.py and model3d/wording.py write them.
 
+export const TENTHS = { mm: 10, m: 10_000, in: 254, ft: 3048 }; // of a millimetre
+
 const INCH = 254; // tenths of a millimetre
 const SIXTEENTHS = 16;
 const INCH_POUND = new Set(["in", "ft"]);

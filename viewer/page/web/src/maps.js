@@ -16,7 +16,7 @@ export class Maps {
     this.map = null;
   }
 
-  /** Take the map of an item: {regions: [{outer, holes}], bands: [[from, to, out]]}, in
+  /** Take the map of an item: {regions: [{outer, holes}], bands: [{ring, ends}]}, in
    * metres; null where there is none. */
   take(item, map) {
     this.item = item;
@@ -38,7 +38,7 @@ export class Maps {
       for (const ring of [outer, ...holes]) lines.push(...ringLines(ring));
     }
     for (const band of this.map.bands) {
-      const ring = bandRing(band);
+      const { ring } = band;
       const flat = new BufferGeometry();
       const points = ring.flatMap(([x, y]) => [x, y, LEVEL]);
       flat.setAttribute("position", new BufferAttribute(Float32Array.from(points), 3));
@@ -79,11 +79,6 @@ function ringLines(ring) {
   });
 }
 
-/** A band along a wall: from one place of the item's middle to another, as deep as it. */
-function bandRing({ from, to, out }) {
-  return [from, to, [to[0] + out[0], to[1] + out[1]], [from[0] + out[0], from[1] + out[1]]];
-}
-
 /** A place at the edge of the map near to one that is asked for; null where none is near. */
 export function snapped(maps, item, to, unit) {
   if (!maps?.map || maps.item !== item) return null;
@@ -97,8 +92,8 @@ export function snapped(maps, item, to, unit) {
       if (far <= SNAP && (!best || far < best.far)) best = { at, far };
     });
   }
-  for (const { from, to: end, middle } of maps.map.bands) {
-    for (const at of [from, end].map(([x, y]) => [x + middle[0], y + middle[1]])) {
+  for (const { ends = [] } of maps.map.bands) {
+    for (const at of ends) {
       const far = Math.hypot(at[0] - here[0], at[1] - here[1]);
       if (far <= SNAP && (!best || far < best.far)) best = { at, far };
     }

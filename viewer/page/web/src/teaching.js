@@ -29,6 +29,10 @@ export function goLive(app, state) {
       learn(app);
     },
     refused: () => app.dragging?.settle(),
+    mapped: (id, map) => {
+      app.maps?.take(id, map);
+      app.again();
+    },
   });
   app.live.start();
   learn(app);

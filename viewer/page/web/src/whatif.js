@@ -3,12 +3,12 @@
 
 import { byId, make } from "./dom.js";
 import { Judge } from "./judge.js";
+import { TENTHS } from "./lengths.js";
 import { placeForm } from "./placing.js";
 import { provisionalStage } from "./provisional.js";
 import { Solids } from "./solids.js";
 
 const MOST_UNDO = 500;
-export const TENTHS = { mm: 10, m: 10_000, in: 254, ft: 3048 }; // of a millimetre
 const PROVISIONAL =
   "Provisional. This page has judged on the spot the spaces, doors and overlaps that the move " +
   "bears on. Ways out, volumes, light and whatever else may depend on it are not judged here: " +
