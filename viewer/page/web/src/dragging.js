@@ -10,6 +10,7 @@ const UP = new Vector3(0, 0, 1);
 const METRES = { mm: 0.001, m: 1, in: 0.0254, ft: 0.3048 };
 
 const NEAR = 300; // tenths of a millimetre within which a thing snaps to what carries it
+const HELD = 2000; // and off the wall that carries it, before a drag takes it away from there
 const FAR = 4000; // and when it is let go where nothing carries it
 const SHOWN = 40_000; // no distance further than that is shown
 const ARROW = 0.004; // metres a line is lifted so that it is seen
@@ -172,7 +173,7 @@ export class Dragging {
     const n = this.#at(item, to);
     if (n === null || !mover.place) return to;
     if (isUp) return this.#onFloor(n, to, NEAR) ?? to;
-    return this.held.carrier === "wall" ? (this.#atWall(n, to, NEAR) ?? to) : to;
+    return this.held.carrier === "wall" ? (this.#atWall(n, to, HELD) ?? to) : to;
   }
 
   /** Where what was let go would be carried again: on a floor, on a pad, at a wall. */
@@ -197,7 +198,7 @@ export class Dragging {
   #atWall(n, to, within) {
     const { solids, state } = this.mover;
     const back = solids.neighbours(n).find(({ side }) => side === "back");
-    if (!back || !back.far || back.far > within) return null;
+    if (!back || !back.far || Math.abs(back.far) > within) return null;
     const [, , , , ox, oy] = solids.frontOf(n).frame;
     const by = back.far / TENTHS[state.unit];
     return [tidy(to[0] - ox * by), tidy(to[1] - oy * by), to[2]];

@@ -89,7 +89,7 @@ export class Solids {
     if (isRoom ? this.is(n, FLAG.built) : share === MAY) return null;
     const box = this.boundsNow(other);
     const own = this.boundsNow(n);
-    const tall = Math.min(own[5], box[5]) - Math.max(own[2], box[2]);
+    const tall = Math.min(own[5] - box[2], box[5] - own[2]);
     if (tall <= slack) return null;
     let deep = 0;
     const whole = [0, 0, 1, 0, 0, 1];
@@ -132,7 +132,6 @@ export class Solids {
     const group = new Set(this.groupOf(n));
     const nearest = { left: null, right: null, front: null, back: null };
     const take = (side, far, other) => {
-      if (far < -touch * 60) return;
       if (!nearest[side] || far < nearest[side].far) nearest[side] = { side, far, other };
     };
     for (let other = 0; other < this.ids.length; other++) {
