@@ -102,12 +102,13 @@ class Posed:
 
         Then every bar is only a question, to be asked of the rule.
         """
+        return self.uncertain_room or any(_changes_more(p.kind) for p in self.movers)
+
+    @property
+    def uncertain_room(self) -> bool:
+        """Whether that is so of everything in the room."""
         scene = self.situation.scene
-        return (
-            scene.premises == "existing-dwelling"
-            or scene.use in LIMITED
-            or any(_changes_more(p.kind) for p in self.movers)
-        )
+        return scene.premises == "existing-dwelling" or scene.use in LIMITED
 
     @cached_property
     def may_hide(self) -> bool:

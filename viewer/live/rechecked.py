@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.following.claims import Following
 from model3d.units import from_metres, to_metres
+from viewer.page.places import middle, shown
 from viewer.stage import build_stage
 from viewer.stage.kept import Kept
 from viewer.stage.listed import ordered
@@ -18,15 +19,11 @@ from viewer.stage.listed import ordered
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d import Scene
+    from model3d import Report, Scene
     from model3d.following.claims import Followed
+    from viewer.page.places import Whereabouts
     from viewer.stage import Stage
 
-Whereabouts = tuple[float, float, float]
-"""East and north of the middle of an item, and the height of its underside."""
-
-_DIGITS: Final = {"mm": 1, "m": 4, "in": 3, "ft": 4}
-"""Decimals of a place that is shown."""
 AT_ONCE: Final = 0.012
 """Seconds a move may take to be judged before it is answered."""
 A_WHILE: Final = 0.03
@@ -81,6 +78,11 @@ class LiveCheck:
         ]
 
     @property
+    def report(self) -> Report:
+        """What is known, as a check answers it."""
+        return self._following.followed.report
+
+    @property
     def is_done(self) -> bool:
         """Whether all is known."""
         return self._is_whole
@@ -114,16 +116,11 @@ class LiveCheck:
         self._is_whole = True
 
     def _place(self, item: str) -> Whereabouts:
-        unit = self.scene.units
-        east, north, up = (
-            round(from_metres(value, unit), _DIGITS[unit]) for value in self._at(item)
-        )
-        return east, north, up
+        return shown(self._at(item), self.scene.units)
 
     def _at(self, item: str) -> Whereabouts:
         assert self._arrangement is not None  # noqa: S101 - a check always gives one
-        low, high = self._arrangement.items[item].solid.bounds
-        return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, low[2]
+        return middle(self._arrangement.items[item])
 
     def _seen(self, followed: Followed) -> Known:
         report = followed.report

@@ -90,7 +90,7 @@ class LiveServer(ThreadingHTTPServer):
         self._end = threading.Event()
         self._beside = [
             threading.Thread(target=run, daemon=True)
-            for run in (self._watch, self.room.work)
+            for run in (self._watch, self.room.work, self.room.advise)
         ]
 
     @property
@@ -190,11 +190,27 @@ class _Handler(BaseHTTPRequestHandler):
 
     def do_GET(self) -> None:
         """Answer the page, or the news when there are some."""
-        self._answer({"": self._page, "events": self._events, "lesson": self._lesson})
+        self._answer(
+            {
+                "": self._page,
+                "events": self._events,
+                "lesson": self._lesson,
+                "map": self._map,
+                "bodies": self._bodies,
+            }
+        )
 
     def do_POST(self) -> None:
         """Change the room."""
-        self._answer({"move": self._move, "undo": self._undo, "save": self._save})
+        self._answer(
+            {
+                "move": self._move,
+                "undo": self._undo,
+                "save": self._save,
+                "try": self._try,
+                "keep": self._keep,
+            }
+        )
 
     def _answer(self, ways: dict[str, Callable[[str, Tree], None]]) -> None:
         try:
@@ -262,6 +278,27 @@ class _Handler(BaseHTTPRequestHandler):
 
     def _lesson(self, _query: str, _body: Tree) -> None:
         self._send_json(HTTPStatus.OK, self.server.room.lesson())
+
+    def _map(self, query: str, _body: Tree) -> None:
+        item = parse_qs(query).get("item", [""])[0]
+        if not item or len(item) > _LONGEST:
+            raise RequestError(HTTPStatus.BAD_REQUEST, "item must be the id of an item")
+        self._send_json(HTTPStatus.OK, self.server.room.map_of(item))
+
+    def _bodies(self, _query: str, _body: Tree) -> None:
+        self._send_json(HTTPStatus.OK, self.server.room.bodies())
+
+    def _try(self, _query: str, body: Tree) -> None:
+        row, number, version = (body.get(name) for name in ("row", "number", "version"))
+        if not all(type(one) is int for one in (row, number, version)):
+            message = "row, number and version must be whole numbers"
+            raise RequestError(HTTPStatus.BAD_REQUEST, message)
+        self.server.room.attempt(row, number, version)  # type: ignore[arg-type]
+        self._send_json(HTTPStatus.OK, self.server.room.reply(_version(body)))
+
+    def _keep(self, _query: str, body: Tree) -> None:
+        self.server.room.keep()
+        self._send_json(HTTPStatus.OK, self.server.room.reply(_version(body)))
 
     def _move(self, _query: str, body: Tree) -> None:
         item = body.get("id")

@@ -8,18 +8,23 @@ from __future__ import annotations
 import threading
 import time
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
 from model3d import LessonError
+from model3d.provisional.record import bodies_of
 from model3d.scene.meshes import MeshError
 from model3d.standing.moves import moved
 from model3d.units import LengthError
+from viewer.live.advice import Advice, advised, is_move, remedied
 from viewer.live.file import ChangedError, bytes_of, lesson, read, save
+from viewer.live.maps import map_of
 from viewer.live.rechecked import LiveCheck
 from viewer.live.save import SaveError
 from viewer.page.data import lean, lean_difference
+from viewer.page.places import STEP
 from viewer.stage import document
 from viewer.wording.refusal import refused
 
@@ -35,8 +40,6 @@ if TYPE_CHECKING:
 _KEPT: Final = 60
 """Stages that a page may have fallen behind; one that is older gets all again."""
 _MOST_UNDO: Final = 500
-_STEP: Final = {"mm": 10.0, "m": 0.01, "in": 0.5, "ft": 1 / 24}
-"""What a dragged item snaps to, in the scene's units: 10 mm, or half an inch."""
 _REST: Final = 0.3
 """Seconds without a move until the room is checked as a whole: it takes longer."""
 _BREATH: Final = 0.02
@@ -81,6 +84,8 @@ class LiveRoom:
         self._notice = 0
         self._refused: bytes | None = None
         self._closed = False
+        self._advice = Advice(self.scene)
+        self._trial = ""
 
     def move(
         self,
@@ -121,6 +126,48 @@ class LiveRoom:
             if gesture is None or gesture != self._gesture:
                 self._undo = [*self._undo[-_MOST_UNDO:], before]
             self._gesture = gesture
+            self._trial = ""
+
+    def attempt(self, row: int, number: int, version: int) -> None:
+        """Put a remedy into effect; undo takes it back, ``keep`` leaves it.
+
+        Args:
+            row: Of the judgement.
+            number: Of the remedy there, from 0.
+            version: Of the room that the remedy was shown for.
+
+        Raises:
+            MoveError: The room has changed meanwhile, or there is no such remedy.
+        """
+        with self._changed:
+            before = self.scene
+            remedy = self._advice.remedy(row, number)
+            if version != self._version or self._advice.scene is not before:
+                remedy = None
+        after = None if remedy is None else remedied(before, remedy)
+        if remedy is None or after is None:
+            msg = "the room has changed meanwhile: look again at what may be done"
+            raise MoveError(msg)
+        with _explained():
+            check = LiveCheck(after)  # not under the lock: it takes a while
+        with self._changed:
+            if self.scene is not before:
+                msg = "the room has changed meanwhile"
+                raise MoveError(msg)
+            self._undo = [*self._undo[-_MOST_UNDO:], before]
+            self._gesture = None
+            self._trial = remedy.text
+            self._check = check
+            self._show(check.seen())
+            self._changed_in = self._version
+            self._tell("")
+
+    def keep(self) -> None:
+        """Leave a remedy that was tried as it is."""
+        with self._changed:
+            self._trial = ""
+            self._notice += 1
+            self._changed.notify_all()
 
     def undo(self, *, seen: int | None = None) -> None:
         """Go back to before the last move.
@@ -134,6 +181,7 @@ class LiveRoom:
                 return
             *self._undo, scene = self._undo
             self._gesture = None
+            self._trial = ""
             with _explained():
                 self._go_to(scene)
 
@@ -189,6 +237,70 @@ class LiveRoom:
                 self._check = check
                 self._show(seen)
 
+    def advise(self) -> None:
+        """Find, beside, what may be done about what is not met; return when closed.
+
+        It begins only where all is known, and gives up what it has begun as soon as
+        something moves.
+        """
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._closed or self._wants_advice)
+                if self._closed:
+                    return
+                report, scene = self._check.report, self.scene
+                self._advice = Advice(scene)
+            try:
+                for row, found in advised(report):
+                    if not self._advised(scene, self._advice.of(row, found)):
+                        break
+            except (ValueError, OSError):  # a file of the scene has gone
+                pass
+            self._advised(scene, replace(self._advice, is_done=True))
+
+    @property
+    def _wants_advice(self) -> bool:
+        is_other = self._advice.scene is not self.scene
+        return self._check.is_done and (is_other or not self._advice.is_done)
+
+    def _advised(self, scene: Scene, advice: Advice) -> bool:
+        """Take over advice; tell whether it is still of the scene as it is."""
+        with self._changed:
+            if self._closed or self.scene is not scene:
+                return False
+            self._advice = advice
+            self._notice += 1
+            self._changed.notify_all()
+            return True
+
+    def map_of(self, item: str) -> dict[str, Any]:
+        """Return where an item may stand, as plain data in metres.
+
+        Raises:
+            MoveError: A file that the room needs cannot be used.
+        """
+        with self._changed:
+            scene, version = self.scene, self._version
+            report = self._check.report if self._check.is_done else None
+        # Not under the lock: it takes a while.
+        try:
+            return {"version": version, **map_of(scene, item, report)}
+        except (ValueError, OSError) as error:
+            raise MoveError(str(error)) from error
+
+    def bodies(self) -> dict[str, Any]:
+        """Return the bodies of the room and where its items are, as plain data.
+
+        Raises:
+            MoveError: A file that the room needs cannot be used.
+        """
+        with self._changed:
+            scene, places, version = self.scene, self._check.places, self._version
+        try:
+            return {"version": version, "places": places, "record": bodies_of(scene)}
+        except (ValueError, OSError) as error:
+            raise MoveError(str(error)) from error
+
     def follow(self) -> None:
         """Read the file again where it has been changed elsewhere.
 
@@ -220,7 +332,7 @@ class LiveRoom:
             return
         lost = self._unsaved
         self._written, self._refused = written, None
-        self._undo, self._gesture = [], None
+        self._undo, self._gesture, self._trial = [], None, ""
         self._check = check
         self._show(check.seen())
         self._changed_in = self._version
@@ -294,13 +406,17 @@ class LiveRoom:
                 "checking": not self._check.is_done,
                 "lesson": self._written.lesson,
                 "unit": unit,
-                "step": _STEP[unit],
+                "step": STEP[unit],
                 "places": self._check.places,
                 "undo": len(self._undo),
                 "unsaved": self._unsaved,
                 "message": self._message,
                 "mistake": self._mistake,
                 "notice": self._notice,
+                "trial": self._trial,
+                "advice": self._advice.document()
+                if self._advice.scene is self.scene
+                else {"done": False, "rows": {}},
             }
 
     @property
@@ -309,7 +425,12 @@ class LiveRoom:
 
     def _go_to(self, scene: Scene) -> None:
         self._moved_at = time.monotonic()
-        self._show(self._check.move(scene))
+        if is_move(self.scene, scene):
+            self._show(self._check.move(scene))
+        else:
+            # What else about an item is another one now is not followed.
+            self._check = LiveCheck(scene)
+            self._show(self._check.seen())
         self._changed_in = self._version
         self._tell("")
 

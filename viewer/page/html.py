@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from viewer.output.whole import write_whole
 from viewer.page.data import lean
+from viewer.page.whatif import whatif
 from viewer.stage import build_stage, document, palette, plain
 from viewer.stage.lesson import lesson_stage
 from viewer.stage.views import view_of_place
@@ -71,11 +72,15 @@ def write(
         ValueError: The report does not say where things stand.
     """
     stage = lesson_stage(scene) if scene.lesson else build_stage(scene, report)
-    write_whole(path, page(stage, still=still))
+    write_whole(path, page(stage, still=still, whatif=whatif(scene, report)))
 
 
 def page(
-    stage: Stage, *, still: bytes | None = None, live: dict[str, Any] | None = None
+    stage: Stage,
+    *,
+    still: bytes | None = None,
+    live: dict[str, Any] | None = None,
+    whatif: dict[str, Any] | None = None,
 ) -> bytes:
     """Return the page of a stage.
 
@@ -83,12 +88,14 @@ def page(
         stage: What is shown.
         still: A PNG picture, shown by browsers that draw no 3D.
         live: What a page that is served must know, see ``viewer.live.server``.
+        whatif: What a page must know that judges by itself what is moved in it.
     """
     data = {
         "stage": lean(document(stage)),
         "start": plain(view_of_place(stage, _ASPECT)),
         "palette": {name.replace("-", "_"): value for name, value in COLOURS.items()},
         "live": live,
+        "whatif": whatif,
         "still": None if still is None else _data_uri(still),
     }
     style, script = _style(), _part("viewer.js").replace("</script", "<\\/script")

@@ -116,7 +116,7 @@ def test_names_stay_text(room: Opened) -> None:
     assert HOSTILE in room.page.locator("h1").inner_text()
     index = index_of(room, "LP1", "working-space")
     room.page.locator(f"[data-judgement='{index}']").click()
-    assert HOSTILE in room.page.locator(".detail").inner_text()
+    assert HOSTILE in room.page.locator("#list").inner_text()
     assert room.page.locator("img[src=x]").count() == 0
 
 

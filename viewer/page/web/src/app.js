@@ -10,6 +10,7 @@ import { Dragging } from "./dragging.js";
 import { Judgements } from "./judgements.js";
 import { boundsOf, cornersOf } from "./geometry.js";
 import { Layers } from "./layers.js";
+import { Maps } from "./maps.js";
 import { Marks } from "./marks.js";
 import { countsOf, judgementTable, printStill } from "./paper.js";
 import { Picture, clear } from "./picture.js";
@@ -17,14 +18,17 @@ import { Section } from "./section.js";
 import { sizeLines } from "./sizes.js";
 import { goLive, stepOfKey, teach } from "./teaching.js";
 import { Views } from "./views.js";
+import { WhatIf } from "./whatif.js";
 
 const SOLID = new Set(["solid", "leaf", "surface"]);
+
+const STAY = false; // the view does not fly
 
 const REST = 200; // milliseconds without a movement until everything is drawn
 const LATER = 500; // milliseconds until what is printed is written anew
 
 export class App {
-  constructor({ stage, start, palette, live, still }) {
+  constructor({ stage, start, palette, live, still, whatif }) {
     this.start = start; // the view in which most of what is wrong is seen
     this.base = stageOf(stage);
     this.stage = this.base;
@@ -40,8 +44,9 @@ export class App {
       turn: (leaf, degrees) => this.doors.set(leaf, degrees),
       play: (leaf) => this.doors.play(leaf),
       follow: (leaf, act) => this.doors.follow(leaf, act),
-      canMove: (item) => Boolean(this.live?.state.places[item]),
-      more: (item) => this.live?.form(item) ?? null,
+      canMove: (item) => Boolean(this.mover?.state.places[item]),
+      more: (item) => this.mover?.form(item) ?? null,
+      remedies: (index) => this.live?.remedies(index) ?? null,
     });
     this.layers = new Layers(byId("layers"), () => this.#refresh());
     this.layers.reset(this.stage);
@@ -50,10 +55,28 @@ export class App {
       this.redraw();
     });
     this.#buildPicture(still);
+    this.gauges = []; // distances that are shown while something is dragged
     if (live) goLive(this, live);
+    else if (whatif) this.#ask(whatif);
     this.show(this.stage);
     if (this.stage.lesson) teach(this).take(this.base);
     this.#listen();
+  }
+
+  /** What moves things: the program that serves the page, or the page itself. */
+  get mover() {
+    return this.live ?? this.whatif ?? null;
+  }
+
+  #ask(told) {
+    const { base: stage, palette } = this;
+    const show = (changed) => {
+      this.base = changed;
+      if (!this.whatif.isPaused) this.show(changed);
+      this.dragging?.settle();
+    };
+    this.whatif = new WhatIf(told, { stage, palette, show });
+    this.whatif.start();
   }
 
   #buildPicture(still) {
@@ -74,16 +97,18 @@ export class App {
     });
     this.views = new Views(byId("views"), this.camera, (view) => this.fly(() => this.poseOf(view)));
     this.dragging = new Dragging(this);
+    this.maps = new Maps(this.palette);
     new Controls(canvas, this.camera, {
-      pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null),
+      pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null, STAY),
       over: (x, y) => this.#over(x, y),
       moved: () => {
         this.movedAt = performance.now();
         this.redraw();
       },
-      grab: (x, y) => this.dragging.grab(x, y),
+      grab: (x, y, isTouch) => this.dragging.grab(x, y, isTouch),
       drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
-      drop: (isMoved) => this.dragging.drop(isMoved),
+      drop: () => this.dragging.drop(),
+      step: (right, up, isUp) => this.dragging.step(right, up, isUp),
     });
     canvas.addEventListener("webglcontextrestored", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
@@ -139,18 +164,23 @@ export class App {
     byId("table").replaceChildren(judgementTable(this.stage));
   }
 
-  /** Pick a judgement by its index; null picks nothing. */
-  pick(index, item = null) {
+  /** Pick a judgement by its index; null picks nothing.
+   *
+   * @param flies whether the view goes there; what is picked in the room is in sight.
+   */
+  pick(index, item = null, flies = true) {
     const judgement = index === null ? null : this.stage.judgements[index];
     this.judgement = judgement ? index : null;
     this.item = judgement ? (item ?? judgement.subject) : null;
     this.isItemPicked = item !== null;
+    this.mover?.picked?.(this.item);
+    this.dragging?.rest();
     this.#refresh();
-    if (judgement) this.fly(() => this.#poseFor(judgement));
+    if (judgement && flies) this.fly(() => this.#poseFor(judgement));
   }
 
   /** Pick an item by its id, and the worst judgement it has to do with. */
-  pickItem(item) {
+  pickItem(item, flies = true) {
     if (!item) return this.pick(null);
     const { judgements } = this.stage;
     let index = judgements.findIndex((judgement) => judgement.subject === item);
@@ -158,12 +188,23 @@ export class App {
       const other = judgements.findIndex((judgement) => judgement.in_the_way.includes(item));
       if (other >= 0) index = other;
     }
-    if (index >= 0) return this.pick(index, item);
+    if (index >= 0) return this.pick(index, item, flies);
     this.judgement = null;
     this.item = item;
     this.isItemPicked = true;
+    this.mover?.picked?.(item);
+    this.dragging?.rest();
     this.#refresh();
-    return this.#flyToItem(item);
+    return flies ? this.#flyToItem(item) : undefined;
+  }
+
+  /** Pick an item alone, as it is about to move: no judgement, and the view stays. */
+  hold(item) {
+    this.judgement = null;
+    this.item = item;
+    this.isItemPicked = true;
+    this.mover?.picked?.(item);
+    this.#refresh();
   }
 
   #flyToItem(item) {
@@ -212,6 +253,11 @@ export class App {
     return this.start;
   }
 
+  /** Draw what is picked again, with what has become known of it. */
+  again() {
+    this.#refresh();
+  }
+
   #refresh() {
     const { stage, picture } = this;
     const judgement = stage.judgements[this.judgement];
@@ -227,12 +273,28 @@ export class App {
     picture.refresh();
     clear(picture.extra);
     if (!this.layers.hidden.has("dimensions")) {
-      const sizes = stage.dimensions.filter((size) => size.judgement === this.judgement);
-      for (const lines of sizeLines(sizes, this.palette)) picture.extra.add(lines);
+      for (const lines of sizeLines(this.#sizes(), this.palette)) picture.extra.add(lines);
     }
+    if (stage === this.base && this.live) {
+      for (const part of this.maps.parts(this.item)) picture.extra.add(part);
+    }
+    byId("free").hidden = !(this.live && this.item && this.maps.item === this.item);
     const shown = { judgement: this.judgement, items: picture.picked, hidden: this.layers.hidden };
-    this.marks.show(stage, shown);
+    this.marks.show({ ...stage, dimensions: this.#sizes() }, shown);
     this.redraw();
+  }
+
+  /** The sizes of the judgement that is picked; while something moves its distances. */
+  #sizes() {
+    if (this.gauges.length) return this.gauges.map((size) => ({ ...size, judgement: this.judgement }));
+    return this.stage.dimensions.filter((size) => size.judgement === this.judgement);
+  }
+
+  /** Show some distances instead of sizes; none to show sizes again. */
+  gauge(sizes) {
+    if (!sizes.length && !this.gauges.length) return;
+    this.gauges = sizes;
+    this.#refresh();
   }
 
   #turned() {
@@ -246,7 +308,8 @@ export class App {
     if (x === null || this.stage.shapes.size > 2000) return;
     const found = this.picture.pick(x, y)?.shape;
     const canvas = byId("room");
-    canvas.style.cursor = found ? "pointer" : "";
+    const canMove = found && this.dragging.canMove(found.item);
+    canvas.style.cursor = canMove ? "move" : found ? "pointer" : "";
     canvas.title = found?.label ?? "";
   }
 

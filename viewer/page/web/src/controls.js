@@ -7,8 +7,9 @@ const KEY_PAN = 40; // pixels
 const KEY_ZOOM = 1.2;
 
 export class Controls {
-  /** @param does {{pick(x, y), over(x, y), moved(), grab(x, y), drag(event), drop()}};
-   *   grab tells whether a drag moves an item and not the camera. */
+  /** @param does {{pick(x, y), over(x, y), moved(), grab(x, y, isTouch), drag(x, y, isUp), drop(),
+   *   step(right, up, isUp)}}; grab tells whether a drag moves an item and not the camera,
+   *   step whether a key has moved one. */
   constructor(canvas, camera, does) {
     Object.assign(this, { canvas, camera, does });
     this.fingers = new Map();
@@ -36,7 +37,8 @@ export class Controls {
     this.way = 0;
     const pans = event.button === 2 || event.button === 1 || event.ctrlKey || event.metaKey;
     const [x, y] = this.#at(event);
-    this.mode = pans ? "pan" : this.does.grab(x, y) ? "item" : "turn";
+    const isTouch = event.pointerType === "touch";
+    this.mode = pans ? "pan" : this.does.grab(x, y, isTouch) ? "item" : "turn";
   }
 
   #move(event) {
@@ -60,7 +62,7 @@ export class Controls {
 
   #up(event) {
     if (!this.fingers.delete(event.pointerId) || this.fingers.size) return;
-    if (this.mode === "item") this.does.drop(this.way >= CLICK);
+    if (this.mode === "item") this.does.drop();
     if (this.way < CLICK && this.mode !== "two" && event.type === "pointerup") {
       this.does.pick(...this.#at(event));
     }
@@ -95,7 +97,9 @@ export class Controls {
     const way = { ArrowLeft: [1, 0], ArrowRight: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[
       event.key
     ];
-    if (way && event.shiftKey) camera.pan(way[0] * KEY_PAN, way[1] * KEY_PAN, canvas.clientHeight);
+    // Arrow keys move what is picked; where nothing is, they turn the room.
+    if (way && this.does.step(-way[0], way[1], event.shiftKey)) void 0;
+    else if (way && event.shiftKey) camera.pan(way[0] * KEY_PAN, way[1] * KEY_PAN, canvas.clientHeight);
     else if (way) camera.turn(-way[0] * KEY_TURN, way[1] * KEY_TURN);
     else if (event.key === "+" || event.key === "=") camera.zoom(1 / KEY_ZOOM);
     else if (event.key === "-") camera.zoom(KEY_ZOOM);

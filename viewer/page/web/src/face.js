@@ -9,11 +9,11 @@ export function faceOf(app) {
       return app.stage.layers.map(({ id }) => ({ id, shown: !app.layers.hidden.has(id) }));
     },
     get rows() {
-      return app.stage.judgements.map(({ number, verdict, subject, requirement }) => ({
-        number,
-        verdict,
-        subject,
-        requirement,
+      return app.stage.judgements.map((row) => ({
+        number: row.number,
+        verdict: row.verdict,
+        subject: row.subject,
+        requirement: row.requirement,
       }));
     },
     get picked() {
@@ -47,6 +47,20 @@ export function faceOf(app) {
     },
     get live() {
       return app.live && { version: app.live.version, ...app.live.state };
+    },
+    get whatif() {
+      const { whatif } = app;
+      if (!whatif) return null;
+      const { state, findings, took } = whatif;
+      const { solids } = whatif.judge;
+      const moved = Object.fromEntries([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
+      return { moved, places: state.places, findings: findings ?? [], took: took ?? 0 };
+    },
+    get map() {
+      return app.maps && { item: app.maps.item, map: app.maps.map };
+    },
+    get gauges() {
+      return app.gauges.map(({ required, start, end }) => ({ required, start, end }));
     },
     get stats() {
       const { picture } = app;

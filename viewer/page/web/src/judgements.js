@@ -6,8 +6,10 @@ import { make } from "./dom.js";
 const GROUPS = [
   ["not-met", "Not met"],
   ["open", "Open"],
+  ["unjudged", "Open: not judged here"],
   ["met", "Met"],
 ];
+const FOLDED = new Set(["unjudged", "met"]);
 const NOTHING = "No requirement applies to anything in this scene.";
 const ABOUT = {
   open: "Something is missing, or a person must decide.",
@@ -18,7 +20,7 @@ export class Judgements {
   constructor(holder, does) {
     this.holder = holder;
     this.does = does;
-    this.isMetOpen = null; // until somebody folds or unfolds it
+    this.unfolded = {}; // by group, once somebody has folded or unfolded it
     this.waiting = new Set(); // indices of judgements that are being checked
     this.rows = new WeakMap(); // what is shown of a judgement, as long as it stays the same
     holder.addEventListener("keydown", (event) => this.#walk(event));
@@ -37,7 +39,7 @@ export class Judgements {
     this.holder.replaceChildren();
     if (this.hasCard) this.holder.append(this.#about(stage, picked, item, isWhole));
     for (const [verdict, title] of GROUPS) {
-      const rows = [...stage.judgements.entries()].filter(([, one]) => one.verdict === verdict);
+      const rows = [...stage.judgements.entries()].filter(([, one]) => groupOf(one) === verdict);
       if (rows.length) this.holder.append(this.#group(stage, verdict, title, rows, picked));
     }
     if (!stage.judgements.length) this.holder.append(make("p", { class: "quiet" }, NOTHING));
@@ -58,7 +60,7 @@ export class Judgements {
     for (const [index, judgement] of rows)
       list.append(this.#row(stage, index, judgement, index === picked));
     const heading = `${title} (${rows.length})`;
-    if (verdict !== "met") {
+    if (!FOLDED.has(verdict)) {
       const about = ABOUT[verdict];
       return make(
         "section",
@@ -69,14 +71,14 @@ export class Judgements {
       );
     }
     const isAll = rows.length === stage.judgements.length;
-    const isOpen = (this.isMetOpen ?? isAll) || rows.some(([index]) => index === picked);
+    const isOpen = (this.unfolded[verdict] ?? isAll) || rows.some(([index]) => index === picked);
     const fold = make(
       "details",
-      { class: "group met", open: isOpen },
+      { class: `group ${verdict}`, open: isOpen },
       make("summary", {}, heading),
       list,
     );
-    fold.firstChild.addEventListener("click", () => (this.isMetOpen = !fold.open));
+    fold.firstChild.addEventListener("click", () => (this.unfolded[verdict] = !fold.open));
     return fold;
   }
 
@@ -89,7 +91,7 @@ export class Judgements {
       "button",
       {
         type: "button",
-        class: `row${isPicked ? " picked" : ""}${isWaiting ? " waiting" : ""}`,
+        class: `row${isPicked ? " picked" : ""}${isWaiting ? " waiting" : ""}${judgement.isProvisional ? " provisional" : ""}`,
         "aria-expanded": isPicked,
         "data-judgement": index,
         "data-name": nameOf(judgement),
@@ -101,6 +103,7 @@ export class Judgements {
         { class: "what" },
         make("span", { class: "title" }, make("b", {}, judgement.subject), ` ${titleOf(judgement)}`),
         make("span", { class: "brief" }, judgement.brief),
+        judgement.isProvisional && !judgement.isUnjudged && make("span", { class: "tag" }, tagOf(judgement)),
       ),
     );
     const item = make("li", {}, row);
@@ -128,6 +131,8 @@ export class Judgements {
       detail.append(make("p", { class: "reason" }, `By an exception: ${judgement.exception}`));
     }
     detail.append(make("p", { class: "cite" }, judgement.citation));
+    const remedies = this.does.remedies(stage.judgements.indexOf(judgement));
+    if (remedies) detail.append(remedies);
     for (const leaf of leavesOf(stage, judgement)) detail.append(this.#door(leaf, judgement));
     return detail;
   }
@@ -198,8 +203,11 @@ export class Judgements {
 
   #allOf(stage, picked, item) {
     const own = [...stage.judgements.entries()].filter(
-      ([, judgement]) => judgement.subject === item || judgement.in_the_way.includes(item),
+      ([, judgement]) =>
+        !judgement.isUnjudged &&
+        (judgement.subject === item || judgement.in_the_way.includes(item)),
     );
+    if (!own.length && stage.provisional) return "";
     if (!own.length) return make("p", { class: "quiet" }, "No requirement applies to it.");
     const chips = own.map(([index, judgement]) =>
       this.#verdictChip(index, judgement, item, index === picked),
@@ -236,9 +244,18 @@ export class Judgements {
   }
 }
 
+function groupOf(judgement) {
+  return judgement.isUnjudged ? "unjudged" : judgement.verdict;
+}
+
+function tagOf({ was, verdict }) {
+  const turned = was && was !== verdict ? `, was ${VERDICTS[was]}` : "";
+  return `provisional${turned}`;
+}
+
 /** The number or mark of a judgement; its verdict is said in words as well. */
 export function sign(judgement) {
-  const text = judgement.number ?? "\u2713";
+  const text = judgement.number ?? (judgement.isUnjudged ? "?" : "\u2713");
   const words = make("span", { class: "unseen" }, `${VERDICTS[judgement.verdict]}, `);
   return make("span", { class: `sign ${judgement.verdict}` }, words, String(text));
 }

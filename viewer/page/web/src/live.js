@@ -1,13 +1,16 @@
 // Live: items are moved here, the program checks them again, and the page follows.
 
 import { byId, make } from "./dom.js";
+import { placeForm } from "./placing.js";
+import { Solids } from "./solids.js";
+import { TENTHS } from "./lengths.js";
 
 const RETRY = 1500; // milliseconds until the next try where the program does not answer
+const PATIENCE = 250; // milliseconds that something is picked until its places are asked for
 const SILENT = "The program does not answer. Is it still running?";
-const WAYS = ["East", "North", "Up"];
 
 export class Live {
-  /** @param does {{receive(reply), refused()}} */
+  /** @param does {{receive(reply), refused(), mapped(id, map)}} */
   constructor(live, does) {
     this.state = live;
     this.does = does;
@@ -17,6 +20,8 @@ export class Live {
     this.tab = Math.random().toString(36).slice(2);
     this.gesture = 0;
     this.poll = null;
+    this.change = 0; // how often more has changed than the place of what is picked
+    this.seen = live.version;
     this.isPaused = false; // while a lesson is played nothing is moved
   }
 
@@ -29,16 +34,20 @@ export class Live {
     byId("live").hidden = false;
     byId("undo").addEventListener("click", () => this.undo());
     byId("save").addEventListener("click", () => this.save());
+    byId("keep").addEventListener("click", () => this.keep());
+    byId("take-back").addEventListener("click", () => this.undo());
     this.#status();
     this.#listen();
   }
 
   #status() {
-    const { undo, unsaved, message, mistake, checking } = this.state;
+    const { undo, unsaved, message, mistake, checking, trial } = this.state;
     byId("undo").disabled = !undo || this.isPaused;
     byId("save").disabled = !unsaved || this.isPaused;
     byId("busy").hidden = !checking || this.isPaused;
     byId("state").textContent = unsaved ? "Not saved" : "Saved";
+    byId("trial").hidden = !trial || this.isPaused;
+    byId("trial-text").textContent = trial;
     tell(message, mistake);
   }
 
@@ -65,6 +74,7 @@ export class Live {
     this.poll?.abort();
     while (this.waiting) {
       const { path, body } = this.waiting;
+      this.sent = path;
       this.waiting = null;
       await this.#post(path, body);
     }
@@ -107,10 +117,26 @@ export class Live {
   #receive(reply) {
     // A change fits only what it is a change of; the next poll asks for what is missed.
     if (reply.since !== this.version && !reply.stage) return;
+    const before = this.state;
     this.version = reply.version;
     this.state = reply.live;
+    this.#follow(before);
     this.does.receive(reply);
     this.#status();
+  }
+
+  /** Put the bodies where they are now; ask again where more than a place has changed. */
+  #follow(before) {
+    const { places } = this.state;
+    const others = Object.keys(places).filter((id) => String(places[id]) !== String(before.places[id]));
+    for (const id of others) this.place(id, places[id]);
+    const isMove = this.sent === "move" && others.every((id) => id === this.asked);
+    if (this.version === this.seen || (isMove && others.length)) return void (this.seen = this.version);
+    this.seen = this.version;
+    if (!others.length && this.sent === "move") return;
+    this.change += 1;
+    this.told = null;
+    if (this.asked) this.picked(this.asked);
   }
 
   /** Follow the scene file: wait for the next version, again and again. */
@@ -134,51 +160,91 @@ export class Live {
     }
   }
 
-  /** Fields for the place of an item, or null where it cannot be moved: the same ones as
-   * long as it is the same item, so that they stay under the hand. */
-  form(id) {
-    const place = this.state.places[id];
-    if (!place) return null;
-    if (this.isPaused) return make("p", { class: "quiet" }, "Leave the lesson to move it.");
-    if (this.shown?.id !== id) this.shown = { id, ...this.#fields(id) };
-    this.shown.fields.forEach((field, axis) => (field.value = place[axis]));
-    return this.shown.form;
+  /** Put an item where the hand has it, to see what is near there. */
+  place(id, to) {
+    const { solids, told } = this;
+    if (!solids || !told.places[id]) return;
+    const way = to.map((value, axis) =>
+      Math.round((value - told.places[id][axis]) * TENTHS[this.state.unit]),
+    );
+    solids.put(solids.number.get(id), way);
   }
 
-  #fields(id) {
-    const { step, unit } = this.state;
-    const fields = WAYS.map((_, axis) =>
-      make("input", {
-        type: "number",
-        step,
-        "data-way": axis,
-        onchange: (event) => this.#typed(id, axis, event.target),
-      }),
-    );
-    const labels = WAYS.map((way, axis) => make("label", {}, make("span", {}, way), fields[axis]));
-    const form = make(
-      "form",
-      {
-        class: "move",
-        "aria-label": `Place of ${id}`,
-        onsubmit: (event) => event.preventDefault(),
-      },
-      ...labels,
-      make("span", { class: "unit" }, unit),
-      make("p", { class: "quiet" }, "Or drag it; with Shift, up and down."),
-    );
-    return { form, fields };
+  /** An item is picked: ask for the bodies about it, and for where it may stand. */
+  picked(id) {
+    this.asked = this.state.places[id] ? id : null;
+    clearTimeout(this.asking);
+    if (!this.asked) return;
+    this.#fetchBodies();
+    this.asking = setTimeout(() => this.#fetchMap(id), PATIENCE);
   }
 
-  #typed(id, axis, field) {
-    const to = [...this.state.places[id]];
-    if (!Number.isFinite(field.valueAsNumber)) {
-      field.value = to[axis];
-      return;
+  async #fetchBodies() {
+    if (this.told?.version === this.version || this.isFetching) return;
+    this.isFetching = true;
+    const told = await this.#get("bodies");
+    this.isFetching = false;
+    if (!told) return;
+    this.told = told;
+    this.solids = new Solids(told.record);
+    // Meanwhile something may have been moved.
+    for (const [id, place] of Object.entries(this.state.places)) {
+      if (String(place) !== String(told.places[id])) this.place(id, place);
     }
-    to[axis] = field.valueAsNumber;
-    this.gesture += 1;
-    this.move(id, to);
+  }
+
+  async #fetchMap(id) {
+    if (this.mapped?.id === id && this.mapped.change === this.change) return;
+    const map = await this.#get(`map?item=${encodeURIComponent(id)}`);
+    if (!map || this.asked !== id) return;
+    this.mapped = { id, change: this.change };
+    this.does.mapped(id, map);
+  }
+
+  async #get(path) {
+    try {
+      const answer = await fetch(path);
+      return answer.ok ? await answer.json() : null;
+    } catch {
+      return null;
+    }
+  }
+
+  /** What may be done about a judgement: try, then keep or undo; null where it is met. */
+  remedies(index) {
+    const { advice } = this.state;
+    if (this.isPaused) return null;
+    const found = advice.rows[index];
+    if (!found) return advice.done ? null : make("p", { class: "quiet" }, "Looking for remedies\u2026");
+    if (!found.texts.length) return make("p", { class: "quiet" }, `No remedy was found. ${found.why}`);
+    const items = found.texts.map((text, number) =>
+      make(
+        "li",
+        {},
+        make("span", {}, text),
+        make("button", { type: "button", class: "try", onclick: () => this.try(index, number) }, "Try"),
+      ),
+    );
+    const head = make("h4", {}, "What puts it right, proved by a check of the whole room");
+    return make("div", { class: "remedies" }, head, make("ul", {}, ...items));
+  }
+
+  try(row, number) {
+    this.waiting = { path: "try", body: { row, number } };
+    return this.#send();
+  }
+
+  keep() {
+    this.waiting = { path: "keep", body: {} };
+    return this.#send();
+  }
+
+  /** Fields for the place of an item, or null where it cannot be moved. */
+  form(id) {
+    if (!this.state.places[id]) return null;
+    if (this.isPaused) return make("p", { class: "quiet" }, "Leave the lesson to move it.");
+    this.shown = placeForm(this, id, this.shown);
+    return this.shown.form;
   }
 }
 

@@ -9,7 +9,7 @@ import { Live } from "./live.js";
 export function teach(app) {
   const onStep = (stage, look) => {
     app.doors.reset();
-    app.live?.setPaused(stage !== null);
+    app.mover?.setPaused(app.live ? stage !== null : app.lesson.step > 0);
     app.show(stage ?? app.base);
     if (look) app.fly(() => app.camera.poseOf(look));
     else if (stage === null) app.fly(() => app.poseOf(app.firstView()));
@@ -29,6 +29,10 @@ export function goLive(app, state) {
       learn(app);
     },
     refused: () => app.dragging?.settle(),
+    mapped: (id, map) => {
+      app.maps?.take(id, map);
+      app.again();
+    },
   });
   app.live.start();
   learn(app);

@@ -1,0 +1,115 @@
+"""The page judges a moved item as the rules do, or leaves it open."""
+
+from __future__ import annotations
+
+import random
+from typing import TYPE_CHECKING
+
+import pytest
+
+from model3d import Scene
+from model3d.provisional.record import whole_record
+from tests.independent.random_rooms import random_room
+from tests.scenes import examples
+from tests.viewer.page.judging import (
+    CLOSE,
+    Agreement,
+    Asked,
+    agreement,
+    amounts,
+    judged,
+)
+from tests.viewer.written_rooms import room_scene
+
+if TYPE_CHECKING:
+    from typing import Any
+
+ROOMS = 12
+"""So many random rooms are looked at each time."""
+MANY_ROOMS = 80
+_LIMITED = {"above-ceiling", "crawl-space"}
+"""Places of limited access: more than where a thing stands decides there."""
+
+
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_it_says_what_the_rules_say_of_every_example(name: str) -> None:
+    slow = {"scanned-pump", "pump-station", "angled-room"}
+    found = agreement(examples.scene(name), 8 if name in slow else 25, _draw(name))
+    assert found.wrong == []
+
+
+@pytest.mark.many
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_it_says_so_at_very_many_places(name: str) -> None:
+    found = agreement(examples.scene(name), 150, _draw(f"{name}, many"))
+    assert found.wrong == []
+    assert found.counts
+    # Left open is right, but no answer: most must be decided.
+    assert found.decided() > 0.6 or name in _LIMITED
+
+
+@pytest.mark.parametrize("seed", range(ROOMS))
+def test_it_says_what_the_rules_say_of_random_rooms(seed: int) -> None:
+    assert _random(seed, 12).wrong == []
+
+
+@pytest.mark.many
+@pytest.mark.parametrize("seed", range(ROOMS, MANY_ROOMS))
+def test_it_says_so_in_very_many_random_rooms(seed: int) -> None:
+    assert _random(seed, 50).wrong == []
+
+
+def _draw(name: str) -> random.Random:
+    return random.Random(name)  # noqa: S311 - no secret
+
+
+def _random(seed: int, count: int) -> Agreement:
+    scene = Scene.model_validate(random_room(seed))
+    return agreement(scene, count, _draw(f"room {seed}"))
+
+
+@pytest.mark.parametrize("name", ["facing-lineups", "stored-goods", "local-amendment"])
+def test_it_tells_by_how_much(name: str) -> None:
+    found = amounts(examples.scene(name), 30, _draw(name))
+    assert len(found) > 5
+    for told, right in found:
+        assert told == pytest.approx(right, abs=CLOSE)
+
+
+def test_it_tells_what_is_in_the_way_and_by_how_much() -> None:
+    # The machine stands 100 mm ahead of the control panel's front (2700 - 300 is the
+    # front at 2700 mm north, its far side at 2400): it is taken 200 mm south.
+    (one,) = _told(room_scene(), "BOX", (0, -2000, 0), "working-space", "CP1")
+    assert one["verdict"] == "not-met"
+    assert [hit["id"] for hit in one["hits"]] == ["BOX"]
+    # 1.0 m is the lesser of the two figures printed of condition 2 at 277 V to ground
+    # (NEC 2023 Table 110.26(A)(1)), and the machine is 500 mm ahead.
+    assert one["hits"][0]["by"] == pytest.approx(10_000 - 5_000, abs=2)
+
+
+def test_nothing_is_told_where_nothing_has_moved() -> None:
+    (one,) = judged(Asked(room_scene()), [("BOX", (0, 0, 0))])["found"]
+    assert one == {"findings": [], "clashes": []}
+
+
+def test_it_says_what_lies_in_what() -> None:
+    told = judged(Asked(room_scene()), [("BOX", (0, 5000, 0))])["found"][0]["clashes"]
+    assert {(one["id"], one["other"]) for one in told} == {("BOX", "CP1")} | {
+        (one["id"], one["other"]) for one in told if one["other"] == "wall-north"
+    }
+    depths = {one["other"]: one["by"] for one in told}
+    # The machine's north side comes to 2900 mm north, the panel's front is at 2700.
+    assert depths["CP1"] == pytest.approx(2_000, abs=2)
+
+
+def test_what_stands_on_it_goes_with_it() -> None:
+    record = whole_record(room_scene())
+    panel, wireway = (record["ids"].index(name) for name in ("LP1", "WW1"))
+    assert record["groups"][panel] == sorted([panel, wireway])
+
+
+def _told(
+    scene: Scene, name: str, way: tuple[int, int, int], requirement: str, subject: str
+) -> list[dict[str, Any]]:
+    (told,) = judged(Asked(scene), [(name, way)])["found"]
+    return [one for one in told["findings"] if one["key"][:2] == [requirement, subject]]

@@ -1,0 +1,37 @@
+"""What a page that is sent must know to answer "what if"."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from model3d.provisional.record import whole_record
+from viewer.page.places import DIGITS, STEP, middle, shown
+from viewer.stage.listed import ordered
+from viewer.stage.spaces import key
+
+if TYPE_CHECKING:
+    from model3d import Report, Scene
+
+
+def whatif(scene: Scene, report: Report) -> dict[str, Any]:
+    """Return a room as the page's own small judge takes it, as plain data.
+
+    Args:
+        scene: The room.
+        report: What the check answered.
+
+    Raises:
+        ValueError: The report does not say where things stand.
+    """
+    if report.arrangement is None:
+        msg = "the report does not say where things stand"
+        raise ValueError(msg)
+    unit, items = scene.units, report.arrangement.items
+    return {
+        "record": whole_record(scene),
+        "rows": [key(judgement) for judgement in ordered(report)],
+        "unit": unit,
+        "step": STEP[unit],
+        "digits": DIGITS[unit],
+        "places": {one.id: shown(middle(items[one.id]), unit) for one in scene.items},
+    }
