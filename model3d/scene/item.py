@@ -175,7 +175,10 @@ class Item(Part):
     section: tuple[PositiveLength, PositiveLength] | None = None
     """Width and height of a rectangular run."""
     mesh: Words | None = None
-    """A GLB, STL, OBJ or PLY file, relative to the scene file, inside its folder."""
+    """A GLB, STL, OBJ or PLY file, relative to the scene file, inside its folder.
+    Beside a size it is only drawn: the box is what is judged."""
+    part: Words | None = None
+    """Of a GLB file: only what has this name in it."""
     scale: Annotated[Number, Field(gt=0, le=1e9)] = 1.0
     """Factor on the mesh's own numbers."""
     units: Literal["mm", "m", "in", "ft"] | None = None

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.files.mesh import read_mesh
+from model3d.geometry.files.mesh import MeshFileError, read_mesh, read_parts
+from model3d.scene.mistakes import found
+from model3d.scene.nearest import hint
 from model3d.units import METRES
 
 if TYPE_CHECKING:
@@ -30,7 +32,7 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
     folder = scene.file.parent if scene.file else Path()
     path = folder / str(item.mesh)
     try:
-        points, faces = _loaded(path, path.stat().st_mtime_ns)
+        points, faces = _of_file(path, path.stat().st_mtime_ns, item.part)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
         msg = f'found "{item.mesh}" ({reason}), right is a file with triangles'
@@ -51,6 +53,21 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
     for axis, degrees in enumerate(turns):
         points = points @ _rotation(axis, degrees).T
     return points, faces
+
+
+def _of_file(path: Path, changed: int, part: str | None) -> tuple[Points, Faces]:
+    if part is None:
+        return _loaded(path, changed)
+    parts = _parts(path, changed)
+    if part not in parts:
+        msg = f"it has no part {found(part)}{hint(part, parts)}"
+        raise MeshFileError(msg)
+    return parts[part]
+
+
+@lru_cache(maxsize=8)
+def _parts(path: Path, _changed: int) -> dict[str, tuple[Points, Faces]]:
+    return read_parts(path)
 
 
 @lru_cache(maxsize=64)

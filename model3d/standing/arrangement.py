@@ -128,6 +128,9 @@ def _placed(
 ) -> Placed:
     kind = KINDS[item.kind]
     solid, front = _body(item, scene, room, written, fronts)
+    drawn = None
+    if front is not None and item.size is not None and item.mesh is not None:
+        drawn = _in_box(mesh_of(item, scene), front)
     associated = kind.associated if item.associated is None else item.associated
     return Placed(
         item.id,
@@ -139,6 +142,7 @@ def _placed(
         foreign=_foreign(item, kind, associated=associated),
         grounded=kind.grounded if item.grounded is None else item.grounded,
         live=front is not None and _live(item, kind),
+        drawn=drawn,
     )
 
 
@@ -166,23 +170,26 @@ def _body(
 ) -> tuple[Solid, Front | None]:
     if item.from_ is not None and item.to is not None:
         return _run(item, scene), None
-    if item.mesh is not None and item.place is None:
+    if item.mesh is not None and item.place is None and item.size is None:
         points, faces = mesh_of(item, scene)
         if item.shift is not None:
             points = points + [scene.metres(length) for length in item.shift]
         return Mesh(points, faces), None
     front = _front(item.id, scene, room, written, fronts)
-    if item.mesh is None:
+    if item.mesh is None or item.size is not None:
         return front.box(), front
     points, faces = mesh_of(item, scene)
+    return _in_box((points - points.min(axis=0), faces), front), front
+
+
+def _in_box(mesh: tuple[Points, Faces], front: Front) -> Mesh:
+    """Return a mesh whose origin is the front lower left corner of an item's box."""
+    points, faces = mesh
     # A mesh's own axes are those of an item that faces south: x right, y to the
     # back. The turn from there keeps it right-handed, so its faces stay outwards.
-    low = points.min(axis=0)
-    local = np.column_stack(
-        [points[:, 0] - low[0], low[1] - points[:, 1], points[:, 2] - low[2]]
-    )
+    local = points * (1.0, -1.0, 1.0)
     local[:, 2] += front.bottom
-    return Mesh(front.frame.world(local), faces), front
+    return Mesh(front.frame.world(local), faces)
 
 
 def _front(

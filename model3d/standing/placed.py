@@ -54,6 +54,7 @@ class Placed:
         of_room: It is a wall, the floor or the ceiling of the room.
         material: What a wall of the room is made of, where that was said.
         part: Which part of another item it is, in words, where it is one.
+        drawn: What is drawn in place of its body, where it has a mesh beside its size.
     """
 
     id: str
@@ -68,6 +69,7 @@ class Placed:
     of_room: bool = False
     material: str | None = None
     part: str = ""
+    drawn: Solid | None = None
 
     @property
     def bottom(self) -> float:

@@ -105,7 +105,7 @@ def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]
             yield _envelope(placed, marked, placed.front)
     else:
         yield _solid(placed, marked, _body(placed), ghost=ghost)
-    if placed.front is None or item is None or item.mesh is not None:
+    if placed.front is None or item is None or item.size is None:
         return
     leaves = stated_leaves(placed, scene)
     if not leaves and (placed.live or placed.kind.needs_working_space) and not rows:
@@ -129,7 +129,7 @@ def words_for(placed: Placed) -> str:
 
 
 def _body(placed: Placed) -> Surface:
-    vertices, faces = placed.solid.mesh
+    vertices, faces = (placed.drawn or placed.solid).mesh
     return Surface(vertices, faces, sharp_edges(vertices, faces))
 
 

@@ -48,29 +48,79 @@ def read_mesh(path: Path) -> tuple[Points, Faces]:
             ending says.
         OSError: It cannot be read, or is no plain file.
     """
+    data, ending = _content(path)
+    with warnings.catch_warnings():
+        # Of numbers that are none; they are looked at below.
+        warnings.simplefilter("ignore")
+        return _mended(_loaded(data, ending))
+
+
+def read_parts(path: Path) -> dict[str, tuple[Points, Faces]]:
+    """Read vertices and faces of each part of a GLB file, by the part's name.
+
+    Raises:
+        MeshFileError: The file holds no triangles or too many, or is not what its
+            ending says.
+        OSError: It cannot be read, or is no plain file.
+    """
     import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
 
+    data, ending = _content(path)
+    parts = {}
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        _loaded(data, ending)  # says what is wrong with the file as a whole
+        scene = trimesh.load_scene(
+            io.BytesIO(data), file_type="glb", process=False, skip_materials=True
+        )
+        for name in sorted(scene.graph.nodes_geometry):
+            matrix, shape = scene.graph[name]
+            mesh = scene.geometry[shape]
+            if isinstance(mesh, trimesh.Trimesh):
+                points = trimesh.transform_points(mesh.vertices, matrix)
+                parts[str(name)] = _mended(
+                    trimesh.Trimesh(points, mesh.faces, process=False)
+                )
+    return parts
+
+
+def mended(points: Points, faces: Faces) -> tuple[Points, Faces]:
+    """Return triangles without doubles, their winding put right where that is certain.
+
+    Raises:
+        MeshFileError: There is no triangle of finite size.
+    """
+    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return _mended(trimesh.Trimesh(points, faces, process=False))
+
+
+def _content(path: Path) -> tuple[bytes, str]:
     data = content(path, LARGEST)
     if len(data) > LARGEST:
         msg = f"more than {LARGEST // 2**20} MiB"
         raise MeshFileError(msg)
     ending = path.suffix.lower()
     _BEFORE[ending](data)
-    with warnings.catch_warnings():
-        # Of numbers that are none; they are looked at below.
-        warnings.simplefilter("ignore")
-        found = _loaded(data, ending)
-        # Formats that repeat each corner for each face would else never be closed.
-        found.merge_vertices(merge_tex=True, merge_norm=True)
-        found.update_faces(found.nondegenerate_faces())
-        if not len(found.faces):
-            msg = "no triangles of finite size"
-            raise MeshFileError(msg)
-        if found.is_watertight and not found.is_volume:
-            # Closed but turned inside out, or mixed: mending the turn loses nothing.
-            trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
-        if found.is_volume:
-            found = united(found)
+    return data, ending
+
+
+def _mended(found: trimesh.Trimesh) -> tuple[Points, Faces]:
+    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
+
+    # Formats that repeat each corner for each face would else never be closed.
+    found.merge_vertices(merge_tex=True, merge_norm=True)
+    found.update_faces(found.nondegenerate_faces())
+    if not len(found.faces):
+        msg = "no triangles of finite size"
+        raise MeshFileError(msg)
+    if found.is_watertight and not found.is_volume:
+        # Closed but turned inside out, or mixed: mending the turn loses nothing.
+        trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
+    if found.is_volume:
+        found = united(found)
     return (
         np.asarray(found.vertices, dtype=np.float64),
         np.asarray(found.faces, dtype=np.int64),

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.scene.mistakes import Found
 
 _SHAPES: Final = "size, from and to with diameter or section, or mesh"
-_MESH_ONLY: Final = ("scale", "units", "turn", "shift")
+_MESH_ONLY: Final = ("scale", "units", "turn", "shift", "part")
 _NO_SCALE: Final = 1
 """A program may write every default out."""
 _GEAR_ONLY: Final = (
@@ -95,7 +95,7 @@ def _shape(item: Item) -> list[Found]:
         if _meant(item, ("size", *RUN_KEYS, "mesh")):
             return []
         return [((), f"found no shape, right is one of {_SHAPES}")]
-    if len(shapes) == 1:
+    if len(shapes) == 1 or shapes == ["size", "mesh"]:
         return []
     both = listed(shapes, "and")
     return [((Key(shapes[1]),), f"found {both}, right is one shape: {_SHAPES}")]
@@ -139,9 +139,17 @@ def _mesh(item: Item, setting: Setting) -> list[Found]:
             and getattr(item, key) != _NO_SCALE
             and not _meant(item, ("mesh",))
         ]
-    elif item.said("shift") and item.said("place"):
-        message = "found shift beside a place, right is one of them"
-        mistakes.append(((Key("shift"),), message))
+    else:
+        for other in ("place", "size"):
+            if item.said("shift") and item.said(other):
+                message = f"found shift beside a {other}, right is one of them"
+                mistakes.append(((Key("shift"),), message))
+                break
+        if item.said("part") and not (word(item.mesh) or ".glb").lower().endswith(
+            ".glb"
+        ):
+            message = "found a part of a file that has none, right is a .glb file"
+            mistakes.append(((Key("part"),), message))
     return mistakes + mesh_mistakes(item, setting.folder)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.scene.checks.front import frontless
 from model3d.scene.item import RUN_KEYS
 from model3d.scene.mistakes import Key, found
 from model3d.scene.nearest import hint, listed
@@ -67,7 +68,7 @@ def support_mistakes(item: Item, items: Mapping[str, Item]) -> list[Found]:
         what, right = "", f"the id of an item{hint(target, items)}"
     elif any(other.said(run) for run in RUN_KEYS):
         what, right = ", a run", "an item with a footprint"
-    elif other.said("mesh") and not other.said("place"):
+    elif frontless(other) and not other.said("place"):
         what, right = ", a mesh without a place", "a place"
     elif _waits(other):
         what, right = ", which has no place yet", "an item with a place"
