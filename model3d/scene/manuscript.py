@@ -18,6 +18,7 @@ _FIRST: Final = (
     "premises",
     "use",
     "survey_tolerance",
+    "origin",
     "sheet",
 )
 _LAST: Final = ("room", "items", "lesson")

@@ -2,7 +2,7 @@
 
 from typing import Final, Literal
 
-from model3d.scene.parts import Day, Distance, Words
+from model3d.scene.parts import Day, Distance, Point3, Words
 from model3d.scene.room import Room
 from model3d.scene.stated import Stated
 from model3d.units import to_metres
@@ -33,6 +33,9 @@ class Site(Stated):
     """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
     survey_tolerance: Distance = 0.0
     """How well the dimensions are known; 0 for a design."""
+    origin: Point3 | None = None
+    """Where the scene's own origin lies in the model it came from: exports go back
+    there."""
     room: Room | None = None
     """The room; outdoors it may be left out."""
 

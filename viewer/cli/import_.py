@@ -1,4 +1,4 @@
-"""Make a scene of a list of equipment, or join one to a scene."""
+"""Make a scene of a list of equipment or of a building model."""
 
 from __future__ import annotations
 
@@ -7,6 +7,11 @@ from argparse import ArgumentTypeError
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli.given.building import (
+    building_arguments,
+    import_building,
+    is_building,
+)
 from viewer.cli.given.scene import unusable_explained
 from viewer.cli.given.target import check_target
 from viewer.output.whole import emit, write_whole
@@ -30,12 +35,19 @@ examples:
   standclear import LIST.xlsx --into room.yaml -o joined.yaml
   standclear import LIST.csv --space "ELEC 215" --mapping kinds.toml ... -o room.yaml
 
+  standclear import MODEL.ifc SERVICES.ifc --rules nec-2023 --around LP1 -o room.yaml
+  standclear import MODEL.ifc -o kinds.toml
+
 A list has one row an item: tag, kind, width, depth, height, and what else is known:
 name, system, amps, door, wall and along (from the wall's left end, seen from inside,
 facing it), or x, y and facing of the middle of the back, stands on, bottom. Lengths
 need a unit in the cell or in the heading. What has no place yet is listed by check.
 With --into what the list says of an item that is there takes the place of what the
 scene says. A workbook (.xlsx) needs the extra [xlsx].
+
+Of a building model one space is taken: --space, or where one works at --around. What is
+no box goes into a mesh file beside the scene. kinds.toml is the table that says which
+class is which kind, to be edited and given by --mapping. Needs the extra [ifc].
 """
 _TEXT: Final = ("csv", "tsv", "txt")
 _WORKBOOK: Final = "xlsx"
@@ -46,7 +58,13 @@ _FLAT, _FULL = 2, 3
 
 def take(parser: ArgumentParser) -> None:
     """Take a list, the room or the scene it is put into, and where that goes."""
-    parser.add_argument("list", metavar="LIST", type=Path, help=".csv, .tsv or .xlsx")
+    parser.add_argument(
+        "list",
+        metavar="LIST",
+        type=Path,
+        nargs="+",
+        help="a list (.csv, .tsv or .xlsx), or building models (.ifc, .ifczip)",
+    )
     parser.add_argument(
         "-o",
         "--output",
@@ -71,7 +89,9 @@ def take(parser: ArgumentParser) -> None:
         "--rules", metavar="BOOK", help="the rule book of the scene, without --into"
     )
     parser.add_argument(
-        "--space", metavar="ROOM", help="only the rows of this room, by column Room"
+        "--space",
+        metavar="ROOM",
+        help="only the rows of this room, by column Room; of a model this space",
     )
     parser.add_argument(
         "--mapping",
@@ -82,6 +102,7 @@ def take(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--sheet", metavar="NAME", help="of a workbook with several lists"
     )
+    building_arguments(parser)
 
 
 def _lengths(text: str) -> tuple[float | str, ...]:
@@ -115,6 +136,11 @@ def run(arguments: Namespace) -> int:
             all mistakes.
         OSError: The scene cannot be written.
     """
+    if is_building(arguments.list):
+        return import_building(arguments)
+    if len(arguments.list) > 1:
+        _refuse([f"{one}: found another list" for one in arguments.list[1:]])
+    (arguments.list,) = arguments.list
     ending = arguments.list.suffix.lower().removeprefix(".")
     target: Path = arguments.output
     _refuse(_mistakes(arguments, ending))

@@ -1,0 +1,123 @@
+"""What of a report goes out to other programs: spaces, and what is in their way.
+
+All coordinates are those of the model that a scene came from, metres.
+"""
+
+from __future__ import annotations
+
+import re
+import uuid
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.geometry.frame import Frame
+from model3d.geometry.solid import Box, Mesh
+from model3d.judging.results import ClearBox
+from model3d.wording import part_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from model3d.judging.results import Intrusion, Judgement, Report
+
+    Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
+
+WORKING_SPACE: Final = "working-space"
+_OWN: Final = uuid.UUID("6d1c7c1e-5f0a-5c37-9a53-1d1f3f0e8a44")
+"""Of all identities that are made here; it must never change."""
+_GUID: Final = re.compile(r"[0-3][0-9A-Za-z_$]{21}")
+
+
+@dataclass(frozen=True, slots=True)
+class Required:
+    """One space that must be clear.
+
+    Attributes:
+        judgement: What it was judged by.
+        number: Which of the judgement's spaces, from 0.
+        points, faces: Its surface.
+    """
+
+    judgement: Judgement
+    number: int
+    points: Points
+    faces: Faces
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing in the way of one judgement that is not met; or none is.
+
+    Attributes:
+        judgement: It is not met.
+        intrusion: What is in the way; None where nothing is.
+    """
+
+    judgement: Judgement
+    intrusion: Intrusion | None
+
+
+def origin_of(report: Report) -> tuple[float, float, float]:
+    """Return where the scene's own origin lies in the model it came from."""
+    scene = report.arrangement.scene if report.arrangement else None
+    if scene is None or scene.origin is None:
+        return 0.0, 0.0, 0.0
+    x, y, z = (scene.metres(length) for length in scene.origin)
+    return x, y, z
+
+
+def guid_of(report: Report, item: str) -> str | None:
+    """Return the GlobalId of an item that came from a model, if it is one."""
+    placed = report.arrangement.items.get(item) if report.arrangement else None
+    guid = placed.item.guid if placed and placed.item else None
+    return guid if guid and _GUID.fullmatch(guid) else None
+
+
+def identity(report: Report, *parts: object) -> uuid.UUID:
+    """Return an identity that stays from run to run; items go by their GlobalId."""
+    named = [guid_of(report, str(part)) or str(part) for part in parts]
+    return uuid.uuid5(_OWN, "|".join((report.scene, *named)))
+
+
+def name_of(judgement: Judgement) -> tuple[object, ...]:
+    """Return what tells a judgement from all others of its report."""
+    part = part_words(judgement.leaf, judgement.tier, judgement.side)
+    return judgement.requirement, judgement.subject, part
+
+
+def required_spaces(report: Report) -> Iterator[Required]:
+    """Yield every space that was tested, in the report's order."""
+    origin = np.array(origin_of(report))
+    for judgement in report.judgements:
+        for number, shape in enumerate(judgement.shapes):
+            if isinstance(shape, ClearBox):
+                (u0, v0, low), (u1, v1, high) = shape.low, shape.high
+                frame = shape.frame.moved(u0, v0)
+                points, faces = Box(frame, u1 - u0, v1 - v0, low, high).mesh
+            else:
+                points, faces = shape.mesh().mesh
+            yield Required(judgement, number, points + origin, faces)
+
+
+def findings(report: Report) -> Iterator[Finding]:
+    """Yield each pair of a judgement that is not met and a thing in its way."""
+    for judgement in report.judgements:
+        if judgement.verdict == "not-met":
+            seen = {(one.item, one.part): one for one in judgement.intrusions}
+            yield from (Finding(judgement, one) for one in seen.values())
+            if not seen:
+                yield Finding(judgement, None)
+
+
+def outline_of(intrusion: Intrusion) -> Mesh:
+    """Return the bounds of what is in the way as a body, in the scene's own frame."""
+    low, high = np.array(intrusion.low), np.array(intrusion.high)
+    wide, deep, tall = np.maximum(high - low, 1e-3)  # a sheet has to be seen, too
+    frame = Frame(float(low[0]), float(low[1]), (1.0, 0.0), (0.0, 1.0))
+    body = Box(frame, float(wide), float(deep), float(low[2]), float(low[2] + tall))
+    return Mesh(*body.mesh)

@@ -1,0 +1,7 @@
+"""A room as one GLB file: every part has its name, and says what it is."""
+
+from __future__ import annotations
+
+from model3d.geometry.files.parts import Part, glb
+
+__all__ = ["Part", "glb"]

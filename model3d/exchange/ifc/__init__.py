@@ -1,0 +1,1 @@
+"""Building models (IFC) in and out."""

@@ -1,0 +1,235 @@
+"""Which place of a building is meant, and where its floor, walls and ceiling are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.exchange.ifc.element import ModelError
+from model3d.exchange.ifc.front import yaw_of
+from model3d.geometry.frame import Frame
+from model3d.geometry.plan.ring import holds, reaches_into, ring_of
+from model3d.geometry.solid import Mesh
+from model3d.scene.mistakes import found
+from model3d.scene.nearest import hint, listed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from model3d.exchange.ifc.element import Building, Element
+    from model3d.exchange.ifc.front import Stand
+    from model3d.geometry.frame import Corner
+
+_STEP: Final = 0.3
+"""Metres by which a finished floor may lie above or below the bottom of its space."""
+_HEAD: Final = 2.0
+"""Metres of a space from its floor that its outline is taken of."""
+_UNDER: Final = 0.3
+"""Metres below the top of a space from where a slab or roof counts as its ceiling."""
+_OVERHEAD: Final = ("IfcSlab", "IfcRoof")
+_FLOORS: Final = ("IfcSlab", "IfcCovering", "IfcPlate")
+_BELOW: Final = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Location:
+    """A place in a building, lengths in the model's frame, metres.
+
+    Attributes:
+        name: For people.
+        outline: Its corners, counter-clockwise.
+        floor: Height of the finished floor.
+        top: Height of the structural ceiling.
+        notes: What was taken for granted.
+        bounded: It is a space of the model; else it only ends where the reach does.
+    """
+
+    name: str
+    outline: tuple[Corner, ...]
+    floor: float
+    top: float
+    notes: tuple[str, ...]
+    bounded: bool = True
+
+
+def called(space: Element) -> str:
+    """Return what a space is called: its number and its name."""
+    return " ".join(part for part in (space.name, space.long_name) if part)
+
+
+def chosen_space(
+    building: Building, name: str | None, storey: str | None
+) -> Element | None:
+    """Return the one space that is meant; None where the model has none.
+
+    Args:
+        building: The building.
+        name: Long name, name or both, whole, without regard to case; or a GlobalId.
+        storey: Only spaces of this storey.
+
+    Raises:
+        ModelError: None or several are meant; they are listed.
+    """
+    spaces = [one for one in building.spaces if one.meshed]
+    if storey is not None:
+        levels = [*dict.fromkeys(one.storey for one in spaces)]
+        spaces = [one for one in spaces if one.storey.casefold() == storey.casefold()]
+        if not spaces:
+            right = listed(map(found, levels)) + hint(storey, levels)
+            msg = f"--storey: found {found(storey)}, right is {right}"
+            raise ModelError(msg)
+    if name is not None:
+        spaces = [one for one in spaces if name.casefold() in _names(one)]
+        if not spaces:
+            names = [called(one) for one in building.spaces]
+            right = f"a space of the model: {'; '.join(sorted(names))}"
+            msg = f"--space: found {found(name)}, right is {right}{hint(name, names)}"
+            raise ModelError(msg)
+    if len(spaces) > 1:
+        raise ModelError(*_several(spaces))
+    return spaces[0] if spaces else None
+
+
+def _names(space: Element) -> set[str]:
+    names = (space.name, space.long_name, called(space), space.guid)
+    return {one.casefold() for one in names if one}
+
+
+def _several(spaces: Sequence[Element]) -> list[str]:
+    lines = [f"found {len(spaces)} spaces, right is one: --space NAME or --around ID"]
+    lines += [
+        f"  {called(one)}{f', {one.storey}' if one.storey else ''}, {one.guid}"
+        for one in sorted(spaces, key=lambda one: (one.storey, called(one)))
+    ]
+    return lines
+
+
+def chosen_element(building: Building, name: str) -> Element:
+    """Return the element with a GlobalId, a tag or a name.
+
+    Raises:
+        ModelError: None or several are meant, or it has no solid shape.
+    """
+    wanted = name.casefold()
+    fits = [
+        one
+        for one in building.elements
+        if name == one.guid or wanted in {one.tag.casefold(), one.called.casefold()}
+    ]
+    if not fits:
+        names = [one.called for one in building.solids]
+        right = "a GlobalId, a tag or a name of the model"
+        msg = f"--around: found {found(name)}, right is {right}{hint(name, names)}"
+        raise ModelError(msg)
+    if len(fits) > 1:
+        msg = f"--around: found {len(fits)} elements {found(name)}, right is one:"
+        raise ModelError(msg, *(f"  {one.guid} {one.name}" for one in fits))
+    if not fits[0].meshed:
+        msg = f"--around: {name} has no solid shape in the model, right is one that has"
+        raise ModelError(msg)
+    return fits[0]
+
+
+def space_ahead(building: Building, stand: Stand) -> Element | None:
+    """Return the space that a person in front of some gear stands in, or None."""
+    for space in building.spaces:
+        if not space.meshed:
+            continue
+        low, high = space.points[:, 2].min(), space.points[:, 2].max()
+        if low - _STEP <= stand.bottom <= high and holds(_outline(space), stand.ahead):
+            return space
+    return None
+
+
+def _outline(space: Element) -> tuple[Corner, ...]:
+    low, high = space.points[:, 2].min(), space.points[:, 2].max()
+    return ring_of(Mesh(space.points, space.faces), low, min(high, low + _HEAD))
+
+
+def location_of_space(building: Building, space: Element) -> Location:
+    """Return where a space of the model has its walls, floor and ceiling."""
+    outline = _outline(space)
+    if not outline:
+        msg = f"{called(space)}: its shape has no floor, right is a space with one"
+        raise ModelError(msg)
+    low, high = float(space.points[:, 2].min()), float(space.points[:, 2].max())
+    floor = finished_floor(building, outline, low)
+    top, notes = _ceiling(building, outline, floor, high)
+    return Location(called(space), outline, floor, top, notes)
+
+
+def location_around(
+    building: Building, element: Element, reach: float, height: float | None = None
+) -> Location:
+    """Return the surroundings of an element where the model has no space around it."""
+    frame = Frame.facing(0.0, 0.0, yaw_of(element))
+    local = frame.local(element.points)
+    (u0, v0, _), (u1, v1, _) = local.min(axis=0) - reach, local.max(axis=0) + reach
+    corners = [(u0, v0), (u0, v1), (u1, v1), (u1, v0)]
+    outline = tuple(frame.to_plan(float(u), float(v)) for u, v in corners)
+    if frame.mirrors or _area(outline) < 0:
+        outline = outline[::-1]
+    low = float(element.points[:, 2].min())
+    floor = finished_floor(building, outline, low, _BELOW)
+    top, notes = _ceiling(building, outline, floor, floor + (height or 2 * _HEAD))
+    said = "no space of the model is here: the room ends where the reach does, and its "
+    notes = (*notes, f"{said}doors are not known")
+    return Location(element.called, outline, floor, top, notes, bounded=False)
+
+
+def _area(outline: Sequence[Corner]) -> float:
+    ends = zip(outline, (*outline[1:], outline[0]), strict=True)
+    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in ends) / 2
+
+
+def finished_floor(
+    building: Building, outline: Sequence[Corner], near: float, below: float = _STEP
+) -> float:
+    """Return the height of what a person stands on in a place.
+
+    It is the highest top of a slab or covering near the bottom of the space, not the
+    storey's level: else floor coverings would stand in the way.
+    """
+    tops = [
+        float(one.points[:, 2].max())
+        for one in building.solids
+        if one.is_a(*_FLOORS)
+        and near - below <= one.points[:, 2].max() <= near + _STEP
+        and _covers(one, outline)
+    ]
+    return max(tops, default=near)
+
+
+def _ceiling(
+    building: Building, outline: Sequence[Corner], floor: float, high: float
+) -> tuple[float, tuple[str, ...]]:
+    undersides = [
+        float(one.points[:, 2].min())
+        for one in building.solids
+        if one.is_a(*_OVERHEAD)
+        and one.points[:, 2].min() >= max(high - _UNDER, floor + _HEAD)
+        and _covers(one, outline)
+    ]
+    if undersides:
+        return min(undersides), ()
+    note = "no slab or roof of the model is over the room: its height is the space's"
+    return high, (note,)
+
+
+def _covers(element: Element, outline: Sequence[Corner]) -> bool:
+    body = Mesh(element.points, element.faces)
+    (_, _, low), (_, _, high) = body.bounds
+    return reaches_into(outline, body, low - 1.0, high + 1.0)
+
+
+def standing_in(location: Location, elements: Iterable[Element]) -> list[Element]:
+    """Return the elements that stand, hang or run in a place."""
+    # A coving of two millimetres over the floor is floor to whoever stands there.
+    low = location.floor + 20e-4
+    return [
+        one
+        for one in elements
+        if reaches_into(
+            location.outline, Mesh(one.points, one.faces), low, location.top
+        )
+    ]

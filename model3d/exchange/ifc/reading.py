@@ -1,0 +1,265 @@
+"""Read building models by ifcopenshell; to be done in a process of its own.
+
+The default kernel alone is used: others were seen to crash, or to drop elements.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import TYPE_CHECKING, Any, Final
+
+import numpy as np
+
+from model3d.exchange.ifc.element import (
+    OWN_TYPES,
+    Building,
+    Element,
+    ModelError,
+    Property,
+)
+from model3d.geometry.files.announced import MeshFileError
+from model3d.geometry.files.mesh import mended
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+    from pathlib import Path
+
+    from model3d.exchange.ifc.element import Faces, Matrix, Points
+
+    Tell = Callable[[str], None]
+    Shapes = dict[str, list[tuple[Points, Faces, Matrix]]]
+
+SCHEMAS: Final = ("IFC2X3", "IFC4", "IFC4X3_ADD2")
+_NO_SHAPE: Final = (
+    "IfcOpeningElement",
+    "IfcVirtualElement",
+    "IfcAnnotation",
+    "IfcGrid",
+    "IfcSite",
+    "IfcSpatialZone",
+)
+ANGLE: Final = 0.2
+"""Radians between the pieces of a curve: a pipe lies half a percent too far in."""
+_SETTINGS: Final = {
+    "use-world-coords": False,  # a front is looked for in the element's own axes
+    "weld-vertices": True,
+    "no-normals": True,
+    "mesher-linear-deflection": 0.001,
+    "mesher-angular-deflection": ANGLE,
+}
+_STEP: Final = 25
+_METRES_A_FOOT: Final = 0.3048
+
+
+def read_building(files: Sequence[Path], tell: Tell) -> Building:
+    """Return what is in models of one building.
+
+    Args:
+        files: Whole files; of one building, in one frame.
+        tell: Is told what is worked on.
+
+    Raises:
+        ModelError: One is no model, or of a schema that is not known.
+    """
+    elements: list[Element] = []
+    feet: list[bool] = []
+    for number, path in enumerate(files):
+        tell(f"opening {path.name}")
+        model = opened(path)
+        import ifcopenshell.util.unit as units
+
+        feet.append(units.calculate_unit_scale(model) in _FEET)
+        elements += _elements(model, number, path.name, tell)
+    return Building(tuple(path.name for path in files), feet[0], tuple(elements))
+
+
+_FEET: Final = frozenset({_METRES_A_FOOT, _METRES_A_FOOT / 12})
+
+
+def opened(path: Path) -> Any:
+    """Return a model of a schema that is known.
+
+    Raises:
+        ModelError: It is none.
+    """
+    import ifcopenshell
+
+    try:
+        model = ifcopenshell.open(str(path))
+        schema = model.schema_identifier
+    except Exception as error:
+        msg = f"{path}: found no building model that can be read, right is IFC"
+        raise ModelError(msg) from error
+    if schema not in SCHEMAS:
+        known = f"{', '.join(SCHEMAS[:-1])} or {SCHEMAS[-1]}"
+        msg = f"{path}: found the schema {schema}, right is {known}"
+        raise ModelError(msg)
+    return model
+
+
+def _elements(model: Any, number: int, name: str, tell: Tell) -> Iterator[Element]:
+    from ifcopenshell import schema_by_name
+
+    known = {one.name() for one in schema_by_name(model.schema_identifier).entities()}
+    no_shape = [one for one in _NO_SHAPE if one in known]
+    products = [
+        one
+        for one in model.by_type("IfcProduct")
+        if one.Representation
+        and not any(one.is_a(other) for other in no_shape)
+        and (getattr(one, "ObjectType", None) not in OWN_TYPES)
+    ]
+    shapes = _shapes(model, products, name, tell)
+    scales = _scales(model)
+    for product in products:
+        yield _element(product, number, shapes.get(product.id(), []), scales)
+
+
+def _shapes(model: Any, products: list[Any], name: str, tell: Tell) -> dict[int, Any]:
+    """Return points, faces and placement of each product; in metres."""
+    from ifcopenshell import geom
+
+    if not products:
+        return {}
+    settings = geom.settings()
+    for setting, value in _SETTINGS.items():
+        settings.set(setting, value)
+    iterator = geom.iterator(settings, model, 1, include=products)
+    found: dict[int, Any] = defaultdict(list)
+    done = 0
+    if iterator.initialize():
+        while True:
+            shape = iterator.get()
+            geometry = shape.geometry
+            points = np.frombuffer(geometry.verts_buffer, "d").reshape(-1, 3).copy()
+            faces = np.frombuffer(geometry.faces_buffer, "i4").reshape(-1, 3).copy()
+            matrix = np.array(shape.transformation.matrix).reshape(4, 4, order="F")
+            found[shape.id].append((points, faces.astype(np.int64), matrix))
+            done += 1
+            if done % _STEP == 0:
+                tell(f"{name}: {done} of {len(products)} shapes")
+            if not iterator.next():
+                break
+    return found
+
+
+def _element(
+    product: Any,
+    number: int,
+    parts: list[Any],
+    scales: dict[str, float],
+) -> Element:
+    from ifcopenshell.util import element as util
+    from ifcopenshell.util import placement
+
+    kind = util.get_type(product)
+    container = util.get_container(product) or util.get_aggregate(product)
+    points, faces = _world(parts)
+    matrix = (
+        parts[0][2]
+        if parts
+        else placement.get_local_placement(product.ObjectPlacement)
+        if product.ObjectPlacement
+        else np.eye(4)
+    )
+    length = scales["length"]
+    return Element(
+        key=(number, product.id()),
+        guid=product.GlobalId,
+        classes=_ancestors(product),
+        type_classes=_ancestors(kind) if kind is not None else (),
+        predefined=str(util.get_predefined_type(product) or ""),
+        name=_text(product, "Name"),
+        long_name=_text(product, "LongName"),
+        type_name=_text(kind, "Name") or _text(product, "ObjectType"),
+        tag=_text(product, "Tag"),
+        storey=_text(container, "Name"),
+        systems=tuple(_systems(product)),
+        properties=tuple(_properties(util.get_psets(product, verbose=True), scales)),
+        overall=(
+            _scaled(product, "OverallWidth", length),
+            _scaled(product, "OverallHeight", length),
+        ),
+        operation=_text(product, "OperationType") or _text(kind, "OperationType"),
+        points=points,
+        faces=faces,
+        matrix=matrix,
+    )
+
+
+def _world(parts: list[Any]) -> tuple[Points, Faces]:
+    empty = np.empty((0, 3)), np.empty((0, 3), dtype=np.int64)
+    found_points, found_faces, first = [empty[0]], [empty[1]], 0
+    for points, faces, matrix in parts:
+        found_points.append(points @ matrix[:3, :3].T + matrix[:3, 3])
+        found_faces.append(faces + first)
+        first += len(points)
+    points, faces = np.concatenate(found_points), np.concatenate(found_faces)
+    try:
+        return mended(points, faces) if len(faces) else empty
+    except MeshFileError:  # a flat symbol
+        return empty
+
+
+def _ancestors(entity: Any) -> tuple[str, ...]:
+    from ifcopenshell import schema_by_name
+
+    schema = schema_by_name(entity.file.schema_identifier)
+    declared = schema.declaration_by_name(entity.is_a()).as_entity()
+    names = []
+    while declared is not None:
+        names.append(declared.name())
+        declared = declared.supertype()
+    return tuple(names)
+
+
+def _text(entity: Any, name: str) -> str:
+    value = getattr(entity, name, None) if entity is not None else None
+    text = "" if value is None else str(value)
+    return "".join(one if one.isprintable() else " " for one in text).strip()
+
+
+def _scaled(entity: Any, name: str, scale: float) -> float | None:
+    value = getattr(entity, name, None)
+    return value * scale if isinstance(value, float) and value > 0 else None
+
+
+def _systems(product: Any) -> Iterator[str]:
+    for relation in getattr(product, "HasAssignments", ()) or ():
+        group = getattr(relation, "RelatingGroup", None)
+        if group is not None and group.is_a("IfcSystem"):
+            yield _text(group, "PredefinedType") or _text(group, "Name")
+
+
+_UNITS: Final = {
+    "length": "LENGTHUNIT",
+    "IfcElectricVoltageMeasure": "ELECTRICVOLTAGEUNIT",
+    "IfcElectricCurrentMeasure": "ELECTRICCURRENTUNIT",
+}
+
+
+def _scales(model: Any) -> dict[str, float]:
+    from ifcopenshell.util import unit
+
+    return {
+        name: float(unit.calculate_unit_scale(model, kind))
+        for name, kind in _UNITS.items()
+    }
+
+
+def _properties(sets: dict[str, Any], scales: dict[str, float]) -> Iterator[Property]:
+    for group, members in sorted(sets.items()):
+        for name, said in sorted(members.items(), key=lambda one: one[0]):
+            if not isinstance(said, dict):
+                continue
+            measure = str(said.get("value_type") or "")
+            values = [said.get("value")]
+            values += [said.get("UpperBoundValue"), said.get("SetPointValue")]
+            for value in values:
+                several = value if isinstance(value, list | tuple) else [value]
+                for one in several:
+                    if isinstance(one, bool) or not isinstance(one, str | int | float):
+                        continue
+                    scale = scales.get(measure, 1.0)
+                    plain = one.strip() if isinstance(one, str) else one * scale
+                    yield Property(group, name, plain, measure)

@@ -1,0 +1,62 @@
+"""The outer edge of what a body covers in plan, and what lies inside it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import shapely
+
+from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from model3d.geometry.frame import Corner
+    from model3d.geometry.solid import Solid
+
+_LEAST: Final = 1e-6
+"""Square metres that count as overlap."""
+_STRAIGHT: Final = TOUCH / 2
+"""Metres by which a corner may stand out of a line and be none: a room's outline
+in a model has joints of walls in it."""
+
+
+def ring_of(solid: Solid, low: float, high: float) -> tuple[Corner, ...]:
+    """Return the outer corners of a body between two heights, counter-clockwise.
+
+    Of several pieces the largest counts; empty where there is none.
+    """
+    found = footprint(solid, low, high)
+    pieces = [one for one in shapely.get_parts(found) if one.geom_type == "Polygon"]
+    if not pieces:
+        return ()
+    largest = max(pieces, key=lambda one: float(one.area))
+    ring = shapely.orient_polygons(
+        shapely.Polygon(largest.exterior).simplify(_STRAIGHT)
+    ).exterior
+    corners = [(float(x), float(y)) for x, y in ring.coords[:-1]]
+    first = corners.index(min(corners, key=lambda one: (one[1], one[0])))
+    return tuple(corners[first:] + corners[:first])
+
+
+def holds(outline: Sequence[Corner], point: Corner) -> bool:
+    """Tell whether a point lies inside an outline."""
+    return bool(shapely.Polygon(outline).contains(shapely.Point(point)))
+
+
+def reaches_into(
+    outline: Sequence[Corner], solid: Solid, low: float, high: float
+) -> bool:
+    """Tell whether a body stands inside an outline between two heights.
+
+    Contact, and what reaches in by no more than two millimetres, is none.
+    """
+    (x0, y0, z0), (x1, y1, z1) = solid.bounds
+    inside = shapely.Polygon(outline).buffer(-20 * TOUCH)
+    if z0 >= high - TOUCH or z1 <= low + TOUCH:
+        return False
+    if not inside.intersects(shapely.box(x0, y0, x1, y1)):
+        return False
+    cover = footprint(solid, low, high)
+    return bool(inside.intersection(cover).area > _LEAST)

@@ -1,0 +1,236 @@
+"""Building models as scenes: models made here, in every schema and unit."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from model3d import check, read_scene
+from tests.exchange.ifc.written_models import METRES, Model
+from viewer.cli.main import main
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+BOARD = {
+    "IFC2X3": "IfcElectricDistributionPoint",
+    "IFC4": "IfcElectricDistributionBoard",
+    "IFC4X3_ADD2": "IfcElectricDistributionBoard",
+}
+
+
+def board(model: Model) -> None:
+    """Hang a board on the north wall, facing south: 0.5 wide, 0.2 deep, 0.9 high."""
+    # Seen from the room its right is west: x runs along (-1, 0).
+    said = {"DistributionPointFunction": "DISTRIBUTIONBOARD"}
+    panel = model.put(
+        BOARD[model.schema],
+        "LP1",
+        (12.5, 23.0, 1.0),
+        (0.5, 0.2, 0.9),
+        x=(-1, 0),
+        Tag="LP1",
+        **(said if model.schema == "IFC2X3" else {}),
+    )
+    model.say(
+        panel,
+        "Works",
+        Voltage=("IfcReal", 2238.89),
+        RatedVoltage=("IfcText", "240"),
+        Distribution_System=("IfcLabel", "x"),
+        **{"Distribution System": ("IfcLabel", "480Y/277V 3ph 4w")},
+        NominalCurrent=("IfcReal", 225.0),
+    )
+
+
+def door(model: Model, operation: str = "SINGLE_SWING_LEFT") -> None:
+    """Put a door into the south wall that opens out of the room."""
+    # Its X runs west, so that its +Y points south, out of the room.
+    put = {"OverallWidth": 0.9 * model.scale, "OverallHeight": 2.1 * model.scale}
+    if model.schema != "IFC2X3":
+        put["OperationType"] = operation
+    model.put("IfcDoor", "D1", (11.9, 19.95, 0.05), (0.9, 0.1, 2.1), x=(-1, 0), **put)
+
+
+def written(folder: Path, schema: str = "IFC4", unit: str = "mm") -> Model:
+    model = Model(schema, unit)
+    model.room()
+    board(model)
+    door(model)
+    model.put("IfcFurnishingElement" if schema == "IFC2X3" else "IfcFurniture",
+              "Cupboard", (12.0, 21.5, 0.05), (0.4, 0.5, 1.5))  # fmt: skip
+    model.write(folder / "model.ifc")
+    return model
+
+
+def brought(folder: Path, *more: str) -> int:
+    return main(
+        [
+            *("import", str(folder / "model.ifc"), "--rules", "nec-2023"),
+            *("-o", str(folder / "room.yaml"), *more),
+        ]
+    )
+
+
+@pytest.mark.parametrize("unit", [*METRES])
+@pytest.mark.parametrize("schema", [*BOARD])
+def test_a_room_comes_whole(tmp_path: Path, schema: str, unit: str) -> None:
+    model = written(tmp_path, schema, unit)
+    assert brought(tmp_path, "--units", "m") == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    assert scene.title == "E1 ELEC RM"
+    assert scene.room is not None
+    assert scene.room.height == pytest.approx(2.95)  # floor 0.05, slab at 3.0
+    (only,) = scene.room.doors
+    assert (only.width, only.height) == (pytest.approx(0.9), pytest.approx(2.1))
+    # The south wall's left end, seen from inside, is its east end.
+    assert only.along == pytest.approx(14 - 11.9)
+    items = {item.id: item for item in scene.items}
+    assert items.keys() == {"LP1", "Cupboard"}
+    panel = items["LP1"]
+    assert panel.kind == "panelboard"
+    assert panel.size == pytest.approx((0.5, 0.2, 0.9))
+    assert panel.guid == model.guids["LP1"]
+    assert panel.tag == "LP1"
+    assert panel.mesh == "room.glb"
+    assert panel.part == panel.guid
+    assert panel.supply is not None
+    assert (panel.supply.system, panel.supply.amps) == ("480Y/277", 225)
+    found = check(scene)
+    (space,) = found.of("LP1", "working-space")
+    # The cupboard's north side is at 22.0, the board's front at 22.8.
+    assert space.verdict == "not-met"
+    assert space.provided["depth"] == pytest.approx(0.8)
+    assert [one.item for one in space.intrusions] == ["Cupboard"]
+    assert not [one for one in found.assumed if "mesh" in one.what]
+
+
+def test_the_front_is_towards_the_room(tmp_path: Path) -> None:
+    written(tmp_path)
+    assert brought(tmp_path) == 0
+    (panel,) = [
+        one for one in read_scene(tmp_path / "room.yaml").items if one.id == "LP1"
+    ]
+    assert getattr(panel.place, "facing", None) == "south"
+
+
+def test_a_front_that_is_known_counts(tmp_path: Path) -> None:
+    written(tmp_path)
+    assert brought(tmp_path, "--front", "LP1=east", "--around", "LP1") == 0
+    items = {one.id: one for one in read_scene(tmp_path / "room.yaml").items}
+    assert getattr(items["LP1"].place, "facing", None) == "east"
+    assert items["LP1"].size == pytest.approx((200, 500, 900))
+
+
+@pytest.mark.parametrize(
+    ("operation", "hinge"),
+    [
+        # From inside its +X is to the left: X runs west, the wall's left is east.
+        ("SINGLE_SWING_LEFT", "left"),
+        ("SINGLE_SWING_RIGHT", "right"),
+        ("DOUBLE_DOOR_SINGLE_SWING", "pair"),
+        ("NOTDEFINED", None),
+    ],
+)
+def test_a_door_swings_as_its_placement_says(
+    tmp_path: Path, operation: str, hinge: str | None
+) -> None:
+    model = Model()
+    model.room()
+    door(model, operation)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    room = read_scene(tmp_path / "room.yaml").room
+    assert room is not None
+    (only,) = room.doors
+    assert only.hinge == hinge
+    assert only.opens == ("out" if hinge else None)
+
+
+def test_the_same_model_gives_the_same_bytes(tmp_path: Path) -> None:
+    written(tmp_path)
+    said = []
+    for _ in range(2):
+        assert brought(tmp_path) == 0
+        files = tmp_path / "room.yaml", tmp_path / "room.glb"
+        said.append([file.read_bytes() for file in files])
+        for file in files:
+            file.unlink()
+    assert said[0] == said[1]
+
+
+def test_several_spaces_are_listed_and_nothing_is_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model = Model()
+    model.room()
+    model.room("E2", "STORE")
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 3
+    assert "found 2 spaces" in told[0]
+    assert "E2 STORE" in told[2]
+    assert not (tmp_path / "room.yaml").exists()
+    assert brought(tmp_path, "--space", "store") == 0
+
+
+def test_the_table_may_say_otherwise(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    written(tmp_path)
+    table = tmp_path / "kinds.toml"
+    model = str(tmp_path / "model.ifc")
+    assert main(["import", model, "-o", str(table)]) == 0
+    table.write_text('[[ifc]]\nwords = ["cupboard"]\nkind = "control-panel"\n\n'
+                     + table.read_text())  # fmt: skip
+    assert brought(tmp_path, "--mapping", str(table)) == 0
+    items = {one.id: one for one in read_scene(tmp_path / "room.yaml").items}
+    assert items["Cupboard"].kind == "control-panel"
+    # It stands free: nothing tells its front for sure.
+    assert "Cupboard: front not sure" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (b"", "found no IFC"),
+        (b"ISO-10303-21;\nHEADER;", "found no end"),
+        (
+            b"ISO-10303-21;HEADER;FILE_SCHEMA(('IFC9'));ENDSEC;END-ISO-10303-21;",
+            "found",
+        ),
+    ],
+)
+def test_a_bad_file_is_one_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], text: bytes, said: str
+) -> None:
+    (tmp_path / "model.ifc").write_bytes(text)
+    assert brought(tmp_path) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 1
+    assert said in told[0]
+    assert [*tmp_path.iterdir()] == [tmp_path / "model.ifc"]
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (("--within", "3 m"), "--within: found without --around"),
+        (("--around", "LP9"), "a GlobalId, a tag or a name"),
+        (("--around", "LP1", "--within", "3"), "a length with its unit"),
+        (("--front", "LP1=up"), "--front: found LP1=up"),
+        (("--space", "nowhere"), "--space: found"),
+        (("--storey", "Attic"), "--storey: found"),
+        (("--size", "3000x3000"), "--size: found beside a building model"),
+    ],
+)
+def test_a_wrong_wish_is_one_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], more: tuple[str, ...], said: str
+) -> None:
+    written(tmp_path)
+    assert brought(tmp_path, *more) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 1
+    assert said in told[0]

@@ -1,0 +1,97 @@
+"""Spaces and findings as IFC: read again by the library, valid, and the same again."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import ifcopenshell
+import ifcopenshell.geom
+import numpy as np
+import pytest
+from ifcopenshell import validate
+from ifcopenshell.util import element as util
+
+from model3d import check
+from model3d.exchange.ifc.overlay import overlay
+from model3d.exchange.ifc.reading import SCHEMAS, read_building
+from tests.exchange.ifc.written_models import Model
+from tests.exchange.rooms import PANEL, TANK, crowded, free
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def opened(data: bytes) -> Any:
+    return ifcopenshell.file.from_string(data.decode())
+
+
+def proxies(model: Any) -> dict[str, Any]:
+    return {one.Name: one for one in model.by_type("IfcBuildingElementProxy")}
+
+
+def bounds(element: Any) -> np.ndarray[Any, Any]:
+    settings = ifcopenshell.geom.settings()
+    settings.set("use-world-coords", True)  # noqa: FBT003 - its own way
+    shape = ifcopenshell.geom.create_shape(settings, element)
+    points = np.array(shape.geometry.verts).reshape(-1, 3)
+    return np.array([points.min(axis=0), points.max(axis=0)])
+
+
+@pytest.mark.parametrize("schema", SCHEMAS)
+def test_a_file_of_its_own_is_valid_and_says_what_was_found(
+    tmp_path: Path, schema: str
+) -> None:
+    report = check(crowded(tmp_path))
+    model = opened(overlay(report, schema=schema))
+    log = validate.json_logger()
+    validate.validate(model, log)
+    assert log.statements == []
+    found = proxies(model)
+    space = found["LP1 working-space"]
+    said = util.get_psets(space)["Standclear_WorkingSpace"]
+    assert said["EquipmentGlobalId"] == PANEL
+    assert said["Result"] == "not-met"
+    assert said["RequiredDepth"] == pytest.approx(0.9, abs=0.02)
+    assert said["ClearDepth"] == pytest.approx(0.6)
+    low, high = bounds(space)
+    assert high[1] == pytest.approx(203.8)
+    assert low[2] == pytest.approx(3.0)
+    finding = util.get_psets(found["Tank in the way of LP1"])["Standclear_Finding"]
+    assert finding["ObstacleGlobalId"] == TANK
+    assert finding["HeightTo"] == pytest.approx(1.2)
+    other = util.get_psets(found["LP1 dedicated-space"])
+    assert "Standclear_RequiredSpace" in other
+
+
+def test_the_same_volume_keeps_its_identity(tmp_path: Path) -> None:
+    one, other = (overlay(check(make(tmp_path))) for make in (crowded, crowded))
+    assert one == other
+    cleared = proxies(opened(overlay(check(free(tmp_path)))))
+    before = proxies(opened(one))
+    name = "LP1 working-space"
+    assert cleared[name].GlobalId == before[name].GlobalId
+    assert not [name for name in cleared if "in the way" in name]
+
+
+@pytest.mark.parametrize("unit", ["mm", "m", "ft"])
+@pytest.mark.parametrize("schema", ["IFC2X3", "IFC4"])
+def test_a_copy_of_the_model_has_them_in_its_own_unit(
+    tmp_path: Path, schema: str, unit: str
+) -> None:
+    model = Model(schema, unit)
+    model.room()
+    file = model.write(tmp_path / "model.ifc")
+    count = len(read_building([file], lambda _: None).solids)
+    report = check(crowded(tmp_path))
+    data = overlay(report, into=file)
+    copy = tmp_path / "copy.ifc"
+    copy.write_bytes(data)
+    found = proxies(opened(data))
+    assert np.allclose(bounds(found["LP1 working-space"])[1][1], 203.8, atol=1e-6)
+    # What is put in is nobody's obstacle when the copy is read, and put in but once.
+    assert len(read_building([copy], lambda _: None).solids) == count
+    again = opened(overlay(report, into=copy))
+    assert len(again.by_type("IfcBuildingElementProxy")) == len(found)
+    assert len({one.GlobalId for one in again.by_type("IfcRoot")}) == len(
+        again.by_type("IfcRoot")
+    )

@@ -1,0 +1,127 @@
+"""BCF: what stands in it, and the official schemas of both versions where they are."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import zipfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from model3d import check
+from model3d.exchange.bcf import VERSIONS, bcf
+from tests.exchange.rooms import PANEL, TANK, crowded, free
+from tests.paths import ROOT
+
+if TYPE_CHECKING:
+    from model3d.exchange.bcf import Version
+
+PICTURE = b"\x89PNG\r\n\x1a\n"
+
+
+def parts(data: bytes) -> dict[str, bytes]:
+    with zipfile.ZipFile(io.BytesIO(data)) as packed:
+        return {name: packed.read(name) for name in packed.namelist()}
+
+
+def schemas(version: str) -> Path | None:
+    """Return the folder of the official XSDs (buildingSMART/BCF-XML, CC BY-ND 4.0)."""
+    named = os.environ.get("STANDCLEAR_DATA")
+    for folder in (
+        [Path(named)] if named else [one / "shared" / "data" for one in ROOT.parents]
+    ):
+        if (found := folder / "bcf" / f"xsd-{version}").is_dir():
+            return found
+    return None
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_there_is_a_topic_for_each_thing_in_the_way(
+    tmp_path: Path, version: Version
+) -> None:
+    report = check(crowded(tmp_path))
+    found = parts(bcf(report, version, {"LP1": PICTURE}))
+    topics = [ET.fromstring(d) for n, d in found.items() if n.endswith("markup.bcf")]  # noqa: S314 - written here
+    titles = [topic.findtext("Topic/Title") for topic in topics]
+    wanted = {
+        (one.requirement, thing.item)
+        for one in report.judgements
+        if one.verdict == "not-met"
+        for thing in one.intrusions
+    }
+    assert ("working-space", "Tank") in wanted
+    assert len(titles) >= len(wanted)
+    for requirement, thing in wanted:
+        assert any(
+            requirement in str(title) and f"{thing} in the way" in str(title)
+            for title in titles
+        )
+    assert ("extensions.xml" in found) == (version == "3.0")
+    assert sum(name.endswith("snapshot.png") for name in found) == sum(
+        "LP1" in str(title).split(",")[0] for title in titles
+    )
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_a_view_looks_at_it_in_the_models_own_frame(
+    tmp_path: Path, version: Version
+) -> None:
+    found = parts(bcf(check(crowded(tmp_path)), version, {}))
+    views = [d for n, d in found.items() if n.endswith(".bcfv")]
+    (tank,) = [
+        view for view in views if TANK.encode() in view and PANEL.encode() in view
+    ][:1]
+    root = ET.fromstring(tank)  # noqa: S314 - written here
+    eye = [
+        float(root.findtext(f"PerspectiveCamera/CameraViewPoint/{axis}", ""))
+        for axis in "XYZ"
+    ]
+    # Two metres ahead of the space of 0.9 m, at the height of the eyes over z = 3.
+    assert eye[2] == pytest.approx(3 + 1.7)
+    assert eye[1] == pytest.approx(200 + 3.8 - 0.9 - 2.0, abs=0.02)
+    assert root.findtext("PerspectiveCamera/FieldOfView") == "60"
+    # What has no GlobalId is left out, and the camera stays.
+    for view in views:
+        for one in re.findall(rb'IfcGuid="([^"]*)"', view):
+            assert one.decode() in {PANEL, TANK}
+
+
+def test_the_same_scene_gives_the_same_bytes(tmp_path: Path) -> None:
+    one, other = (bcf(check(crowded(tmp_path)), "3.0", {}) for _ in range(2))
+    assert one == other
+
+
+def test_nothing_not_met_is_no_topic(tmp_path: Path) -> None:
+    report = check(free(tmp_path))
+    assert report.passed
+    assert [*parts(bcf(report, "3.0", {}))] == ["bcf.version", "extensions.xml"]
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_every_part_is_valid_by_the_official_schemas(
+    tmp_path: Path, version: Version
+) -> None:
+    folder = schemas(version)
+    if folder is None:
+        pytest.skip("the schemas are not here")
+    xmlschema = pytest.importorskip("xmlschema")
+    by_end = {
+        "markup.bcf": "markup.xsd",
+        "viewpoint.bcfv": "visinfo.xsd",
+        "bcf.version": "version.xsd",
+        "extensions.xml": "extensions.xsd",
+    }
+    found = parts(bcf(check(crowded(tmp_path)), version, {"LP1": PICTURE}))
+    checked = 0
+    for end, name in by_end.items():
+        texts = [text for part, text in found.items() if part.endswith(end)]
+        if texts:
+            schema = xmlschema.XMLSchema(str(folder / name))
+            for text in texts:
+                schema.validate(io.BytesIO(text))
+                checked += 1
+    assert checked >= 3

@@ -1,0 +1,321 @@
+"""A building model that a command makes a scene of."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from viewer.cli.given.progress import progress
+from viewer.cli.given.target import check_target, tell_file
+from viewer.output.whole import write_whole
+from viewer.wording.cleaning import clean
+from viewer.wording.refusal import UnusableError, refused
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from collections.abc import Callable
+
+    from model3d.exchange.ifc.classes import Row
+    from model3d.exchange.ifc.element import Building, Element
+    from model3d.exchange.ifc.front import Stand
+    from model3d.exchange.ifc.imported import Imported
+    from model3d.exchange.ifc.place import Location
+
+ENDINGS: Final = (".ifc", ".ifczip")
+_LARGEST: Final = 2 * 2**30
+_AROUND: Final = 3.0
+"""Metres around an element that are taken where the model has no space there."""
+_HEAD: Final = 4096
+_TAIL: Final = 4096
+
+
+def building_arguments(parser: ArgumentParser) -> None:
+    """Take what of a building model is meant."""
+    group = parser.add_argument_group("of a building model (.ifc, .ifczip)")
+    group.add_argument("--storey", metavar="NAME", help="only spaces of this storey")
+    group.add_argument(
+        "--around",
+        metavar="ID",
+        help="the place where one works at this element: GlobalId, tag or name",
+    )
+    group.add_argument(
+        "--within",
+        metavar="LENGTH",
+        help="with --around: leave out what is farther from it, such as 3 m",
+    )
+    group.add_argument(
+        "--front",
+        metavar="ID=SIDE",
+        action="append",
+        default=[],
+        help="where its front points: north, east, south, west or degrees",
+    )
+
+
+def is_building(files: list[Path]) -> bool:
+    """Tell whether building models are named."""
+    return any(file.suffix.lower() in ENDINGS for file in files)
+
+
+def import_building(arguments: Namespace) -> int:
+    """Make a scene of building models and return the exit status.
+
+    Raises:
+        UnusableError: They cannot be used, or do not say enough; nothing is written.
+        OSError: The scene cannot be written.
+    """
+    from model3d.exchange.ifc.element import ModelError
+
+    target: Path = arguments.output
+    try:
+        if target.suffix.lower() == ".toml":
+            return _write_table(target)
+        _check(arguments)
+        rows, fronts = _rows(arguments.mapping), _fronts(arguments.front)
+        within = _within(arguments)
+        with progress() as tell:
+            building = _building(arguments.list, tell)
+            tell("making the scene")
+            return _make(arguments, building, rows, fronts, within)
+    except ModelError as error:
+        raise UnusableError(error.mistakes) from error
+
+
+def _write_table(target: Path) -> int:
+    from model3d.exchange.ifc.classes import table_text
+
+    if target.exists():
+        raise UnusableError([f"{target}: is there already, right is a new file"])
+    check_target(target, "a table of kinds", ("toml",))
+    write_whole(target, table_text().encode())
+    tell_file(target)
+    return 0
+
+
+def _check(arguments: Namespace) -> None:
+    target: Path = arguments.output
+    check_target(target, "a scene", ("yaml", "yml", "json"))
+    mistakes = [
+        f"{one}: is there already, right is a new file"
+        for one in (target, target.with_suffix(".glb"))
+        if one.exists()
+    ]
+    mistakes += [
+        f"--{name}: found beside a building model, right is a list"
+        for name in ("size", "into", "sheet")
+        if getattr(arguments, name) is not None
+    ]
+    if arguments.rules is None:
+        mistakes.append("--rules: found nothing, right is --rules BOOK")
+    if arguments.within is not None and arguments.around is None:
+        mistakes.append("--within: found without --around, right is both")
+    if arguments.around is not None and arguments.space is not None:
+        mistakes.append("--around: found beside --space, right is one of them")
+    for file in arguments.list:
+        if file.suffix.lower() not in ENDINGS:
+            known = " or ".join(ENDINGS)
+            mistakes.append(f"{file}: found beside a building model, right is {known}")
+        elif fault := _fault(file):
+            mistakes.append(f"{file}: {fault}")
+    if mistakes:
+        raise UnusableError(mistakes)
+
+
+def _fault(file: Path) -> str | None:
+    """Return what is wrong with a model at first sight: it may take minutes to open."""
+    try:
+        if not file.is_file():
+            return "found no plain file, right is a building model"
+        size = file.stat().st_size
+        with file.open("rb") as stream:
+            head = stream.read(_HEAD)
+            stream.seek(max(size - _TAIL, 0))
+            tail = stream.read()
+    except OSError as error:
+        return refused(error)
+    if size > _LARGEST:
+        return f"found more than {_LARGEST // 2**30} GiB, right is a smaller model"
+    if file.suffix.lower() == ".ifczip":
+        return _zip_fault(file)
+    if b"ISO-10303-21" not in head:
+        return "found no IFC, right is a model that begins with ISO-10303-21"
+    if b"END-ISO-10303-21" not in tail:
+        return "found no end, right is a whole model that ends with END-ISO-10303-21"
+    return None
+
+
+def _zip_fault(file: Path) -> str | None:
+    import zipfile
+
+    try:
+        with zipfile.ZipFile(file) as packed:
+            inside = packed.infolist()
+    except (OSError, zipfile.BadZipFile):
+        return "found no zip file that can be read, right is a model in a zip file"
+    if sum(one.file_size for one in inside) > _LARGEST:
+        return f"found more than {_LARGEST // 2**30} GiB in it, right is less"
+    if sum(one.filename.lower().endswith(".ifc") for one in inside) != 1:
+        return "found not one .ifc in it, right is one"
+    return None
+
+
+def _rows(file: Path | None) -> tuple[Row, ...]:
+    from model3d.exchange.ifc.classes import table_of
+    from model3d.exchange.ifc.element import ModelError
+
+    if file is None:
+        return ()
+    try:
+        return table_of(file.read_text("utf-8-sig"))
+    except ModelError as error:
+        raise UnusableError(f"{file}: {one}" for one in error.mistakes) from error
+    except UnicodeDecodeError as error:
+        raise UnusableError([f"{file}: found no text, right is TOML"]) from error
+    except OSError as error:
+        raise UnusableError([refused(error)]) from error
+
+
+def _fronts(given: list[str]) -> dict[str, float]:
+    fronts = {}
+    for one in given:
+        name, _, side = one.rpartition("=")
+        bearing = _bearing(side.strip())
+        if not name or bearing is None:
+            right = "ID=north, east, south, west or degrees clockwise from north"
+            raise UnusableError([f"--front: found {one}, right is {right}"])
+        fronts[name] = bearing
+    return fronts
+
+
+def _bearing(side: str) -> float | None:
+    import math
+
+    from model3d.scene.placement import BEARING
+
+    try:
+        found = BEARING.get(side.casefold())
+        degrees = float(side) if found is None else found
+    except ValueError:
+        return None
+    return degrees % 360 if math.isfinite(degrees) else None
+
+
+def _within(arguments: Namespace) -> float | None:
+    from model3d.units import LengthError, to_metres
+
+    text = arguments.within
+    if text is None:
+        return None
+    right = "a length with its unit: 3 m, 10 ft"
+    try:
+        if not text.strip().replace(".", "", 1).isdecimal():
+            return to_metres(text, "m")
+    except LengthError as error:
+        right = str(error)
+    raise UnusableError([f"--within: found {text}, right is {right}"])
+
+
+def _building(files: list[Path], tell: Callable[[str], None]) -> Building:
+    import importlib.util
+
+    from model3d.exchange.ifc.worker import building_of
+
+    if importlib.util.find_spec("ifcopenshell") is None:
+        msg = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
+        raise UnusableError([f"{files[0]}: {msg}"])
+    return building_of(files, tell)
+
+
+def _place(
+    arguments: Namespace,
+    building: Building,
+    found: tuple[Element, Stand] | None,
+) -> Location:
+    from model3d.exchange.ifc.element import ModelError
+    from model3d.exchange.ifc.place import (
+        chosen_space,
+        location_around,
+        location_of_space,
+        space_ahead,
+    )
+
+    if found is None:
+        space = chosen_space(building, arguments.space, arguments.storey)
+        if space is None:
+            msg = "found no space in the model, right is --around ID"
+            raise ModelError(msg)
+        return location_of_space(building, space)
+    element, stand = found
+    space = space_ahead(building, stand)
+    if space is not None:
+        return location_of_space(building, space)
+    return location_around(building, element, _within(arguments) or _AROUND)
+
+
+def _make(
+    arguments: Namespace,
+    building: Building,
+    rows: tuple[Row, ...],
+    fronts: dict[str, float],
+    within: float | None,
+) -> int:
+    from model3d.exchange.ifc.imported import Wish, imported, stand_in
+    from model3d.exchange.ifc.place import chosen_element
+
+    target: Path = arguments.output
+    around: Element | None = None
+    found = None
+    if arguments.around is not None:
+        around = chosen_element(building, arguments.around)
+        found = around, stand_in(building, around, rows, fronts)
+    place = _place(arguments, building, found)
+    wish = Wish(
+        title=place.name,
+        units=arguments.units or ("in" if building.feet else "mm"),
+        rules=arguments.rules,
+        mesh_file=target.with_suffix(".glb").name,
+        rows=rows,
+        fronts=fronts,
+        around=around,
+        within=within,
+    )
+    scene = imported(building, place, wish)
+    _write(target, scene, arguments.list)
+    for note in scene.told:
+        print(clean(note), file=sys.stderr)
+    tell_file(target)
+    return 0
+
+
+def _write(target: Path, found: Imported, models: list[Path]) -> None:
+    """Write the scene and its meshes, once both are known to be good."""
+    from model3d import SceneError, check, read_scene
+    from model3d.exchange.gltf import glb
+    from model3d.scene.manuscript import comment, entry_lines, scene_text
+
+    names = ", ".join(comment(model.name) for model in models)
+    lines = [f"# From {names}.", *scene_text(found.data).splitlines(), "items:"]
+    if not found.entries:
+        lines[-1] = "items: []"
+    for entry, notes in found.entries:
+        lines += [f"  {line}" for line in entry_lines(entry, notes)]
+    text = "".join(f"{line}\n" for line in lines)
+    mesh = glb(found.parts, {"units": "m"}) if found.parts else None
+    with tempfile.TemporaryDirectory() as folder:
+        trial = Path(folder) / target.name
+        trial.write_text(text, "utf-8")
+        if mesh is not None:
+            trial.with_suffix(".glb").write_bytes(mesh)
+        try:
+            check(read_scene(trial))
+        except SceneError as error:
+            said = (
+                str(one).replace(f"{folder}/", "").replace(folder, "")
+                for one in error.mistakes
+            )
+            raise UnusableError(said) from error
+    if mesh is not None:
+        write_whole(target.with_suffix(".glb"), mesh)
+    write_whole(target, text.encode())
