@@ -114,6 +114,17 @@ def findings(report: Report) -> Iterator[Finding]:
                 yield Finding(judgement, None)
 
 
+def clear_depth(finding: Finding) -> float | None:
+    """Return how far ahead of the front what is in the way begins, metres, if it does."""
+    judgement, intrusion = finding.judgement, finding.intrusion
+    boxes = [one for one in judgement.shapes if isinstance(one, ClearBox)]
+    if intrusion is None or intrusion.body is None or "depth" not in judgement.required:
+        return None
+    if not boxes or not len(intrusion.body.vertices):
+        return None
+    return float(boxes[0].frame.local(intrusion.body.vertices)[:, 1].min())
+
+
 def outline_of(intrusion: Intrusion) -> Mesh:
     """Return the bounds of what is in the way as a body, in the scene's own frame."""
     low, high = np.array(intrusion.low), np.array(intrusion.high)

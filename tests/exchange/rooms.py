@@ -1,4 +1,4 @@
-"""A room of which something is not met, as it comes from a model far from its origin."""
+"""A room of which something is not met, as it comes from a model far from here."""
 
 from __future__ import annotations
 

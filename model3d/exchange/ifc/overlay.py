@@ -14,6 +14,7 @@ from model3d.exchange.findings import (
     WORKING_SPACE,
     Finding,
     Required,
+    clear_depth,
     findings,
     guid_of,
     identity,
@@ -201,7 +202,8 @@ class _Model:
         body = outline_of(intrusion)
         points, faces = body.mesh
         own = self.key("finding", *name_of(judgement), intrusion.item, intrusion.part)
-        name = f"{intrusion.item} in the way of {judgement.subject}"
+        name = f"{intrusion.item} in the way of "
+        name += f"{judgement.subject} {judgement.requirement}"
         origin = np.array(origin_of(self.report))
         element = self._proxy(own, name, FINDING, points + origin, faces, _DENSE)
         placed = (
@@ -222,9 +224,8 @@ class _Model:
             "HeightFrom": (_LENGTH, float(intrusion.low[2]) * self.scale),
             "HeightTo": (_LENGTH, float(intrusion.high[2]) * self.scale),
         }
-        if "depth" in judgement.provided:
-            depth = float(judgement.provided["depth"]) * self.scale
-            said["ClearDepth"] = (_LENGTH, depth)
+        if (depth := clear_depth(finding)) is not None:
+            said["ClearDepth"] = (_LENGTH, depth * self.scale)
         self._say(own, element, "Standclear_Finding", said)
 
     def _proxy(
