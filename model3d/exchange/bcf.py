@@ -190,11 +190,11 @@ def _components(
         _add(selection, "Component", IfcGuid=one)
     _add(components, "Visibility", DefaultVisibility="true")
     coloring = _add(components, "Coloring")
-    for one, colour in ((gear, _BLUE), (thing, _RED)):
-        if one:
+    for guid, colour in ((gear, _BLUE), (thing, _RED)):
+        if guid:
             painted = _add(coloring, "Color", Color=colour)
             inside = painted if version == "2.1" else _add(painted, "Components")
-            _add(inside, "Component", IfcGuid=one)
+            _add(inside, "Component", IfcGuid=guid)
 
 
 def _point(parent: ET.Element, name: str, value: Point) -> None:

@@ -115,7 +115,7 @@ def findings(report: Report) -> Iterator[Finding]:
 
 
 def clear_depth(finding: Finding) -> float | None:
-    """Return how far ahead of the front what is in the way begins, metres, if it does."""
+    """Return how far ahead of the front what is in the way begins, metres."""
     judgement, intrusion = finding.judgement, finding.intrusion
     boxes = [one for one in judgement.shapes if isinstance(one, ClearBox)]
     if intrusion is None or intrusion.body is None or "depth" not in judgement.required:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.files.mesh import MeshFileError, read_mesh, read_parts
+from model3d.geometry.files.announced import MeshFileError
+from model3d.geometry.files.mesh import read_mesh, read_parts
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import hint
 from model3d.units import METRES

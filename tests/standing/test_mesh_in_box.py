@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING, Any
 
+import jsonschema
 import numpy as np
 import pytest
 
@@ -11,6 +13,7 @@ from model3d import Scene, SceneError, check
 from model3d.geometry.clipping import BOX_FACES, corners
 from model3d.geometry.files.parts import Part, glb
 from model3d.scene.text.reader import read_text
+from model3d.scene.text.schema import json_schema
 from model3d.standing.overhang import overhang
 from viewer.stage.assembly import build_stage
 
@@ -62,6 +65,19 @@ def test_the_box_is_judged_and_the_mesh_is_drawn_in_it(tmp_path: Path) -> None:
     stage = build_stage(found.arrangement.scene, found)
     shape = next(one for one in stage.shapes if one.id == "P")
     assert shape.vertices[:, 0].min() == pytest.approx(3.76)
+
+
+def test_the_schema_knows_both_together(tmp_path: Path) -> None:
+    handle = box("P", (0, 0, 0), (0.5, 0.2, 0.9))
+    written = json.loads(scene(tmp_path, PANEL, handle).model_dump_json(
+        by_alias=True, exclude_unset=True
+    ))  # fmt: skip
+    jsonschema.validate(written, json_schema())
+    written["items"][0]["part"] = "P"
+    jsonschema.validate(written, json_schema())
+    del written["items"][0]["mesh"]
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(written, json_schema())
 
 
 def test_a_mesh_that_stays_inside_is_told_nothing_of(tmp_path: Path) -> None:

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 _THICKEST: Final = 0.6
 """Metres of wall between a door's middle and the face that the room has."""
+_GAP: Final = 0.2
+"""Metres that a frame may stand back from that face."""
 _PARALLEL: Final = 0.05
 _THRESHOLD: Final = 0.05
 """Metres by which a door's body may begin below or above the floor for its lining."""
@@ -67,6 +69,7 @@ def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall |
     local = (door.points - door.matrix[:3, 3]) @ turn
     middle_x = (local[:, 0].min() + local[:, 0].max()) / 2
     body = float(np.ptp(local[:, 0]))
+    deep = float(np.ptp(local[:, 1]))
     width = min(door.overall[0] or body, body)
     height = door.overall[1] or float(np.ptp(local[:, 2]))
     middle_y = (local[:, 1].min() + local[:, 1].max()) / 2
@@ -81,6 +84,8 @@ def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall |
             continue
         along = (x - a[0]) * dx + (y - a[1]) * dy
         off = abs((y - a[1]) * dx - (x - a[0]) * dy)
+        if off - deep / 2 > _GAP:
+            continue  # in another wall behind this one
         fits = width / 2 - _THRESHOLD <= along <= length - width / 2 + _THRESHOLD
         if fits and off <= _THICKEST and (best is None or off < best[0]):
             best = off, number, length - along

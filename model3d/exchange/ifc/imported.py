@@ -36,6 +36,7 @@ _SAME: Final = 1e-4
 _WORD: Final = {bearing: word for word, bearing in BEARING.items()}
 _SURELY_IN: Final = 0.05
 _MOST_NAMES: Final = 6
+_LONGEST: Final = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,11 +179,21 @@ def stand_in(
     return _stand(element, bodies, fronts or {})
 
 
+def unknown_fronts(building: Building, fronts: Mapping[str, float]) -> list[str]:
+    """Return the names of fronts that are of no element."""
+    names = set().union(*(_names(one) for one in building.solids))
+    return [name for name in fronts if name.casefold() not in names]
+
+
+def _names(element: Element) -> set[str]:
+    called = (element.guid, element.tag, element.called, _slug(element))
+    return {one.casefold() for one in called if one}
+
+
 def _stand(
     element: Element, bodies: Sequence[Body], fronts: Mapping[str, float]
 ) -> Stand:
-    names = {one.casefold() for one in (element.guid, element.tag, element.called)}
-    names.add(_slug(element).casefold())
+    names = _names(element)
     for name, bearing in fronts.items():
         if name.casefold() in names:
             return stand_facing(element, bearing, margin=SURE)
@@ -254,7 +265,7 @@ def _write(writing: _Writing, element: Element, kind: str, stand: Stand | None) 
     name = writing.name(element)
     entry: dict[str, Any] = {"id": name, "kind": kind}
     if element.called != name:
-        entry["name"] = element.called
+        entry["name"] = element.called[:_LONGEST]
     notes: list[str] = []
     if stand is not None:
         entry |= _placed(writing, stand) | _part(writing, element, stand)
@@ -275,7 +286,7 @@ def _write(writing: _Writing, element: Element, kind: str, stand: Stand | None) 
         entry |= _part(writing, element, None)
     entry["guid"] = element.guid
     if element.tag:
-        entry["tag"] = element.tag
+        entry["tag"] = element.tag[:_LONGEST]
     writing.found.entries.append((entry, tuple(notes)))
     writing.found.told += [f"{name}: {note}" for note in notes]
 

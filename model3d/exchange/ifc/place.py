@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.front import yaw_of
 from model3d.geometry.frame import Frame
-from model3d.geometry.plan.ring import holds, reaches_into, ring_of
+from model3d.geometry.plan.ring import holds, reaches_into, ring_of, share_of
 from model3d.geometry.solid import Mesh
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import hint, listed
@@ -29,6 +29,8 @@ _UNDER: Final = 0.3
 _OVERHEAD: Final = ("IfcSlab", "IfcRoof")
 _FLOORS: Final = ("IfcSlab", "IfcCovering", "IfcPlate")
 _BELOW: Final = 2.0
+_MOST: Final = 0.5
+"""Share of a room from which a level is its floor or its ceiling."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,39 +189,47 @@ def finished_floor(
 ) -> float:
     """Return the height of what a person stands on in a place.
 
-    It is the highest top of a slab or covering near the bottom of the space, not the
-    storey's level: else floor coverings would stand in the way.
+    It is the highest level near the bottom of the space at which slabs and coverings
+    end that make up most of the floor, not the storey's level: else floor coverings
+    would stand in the way. What makes up less, such as a pad, stands on the floor.
     """
     tops = [
-        float(one.points[:, 2].max())
+        (float(one.points[:, 2].max()), one)
         for one in building.solids
-        if one.is_a(*_FLOORS)
-        and near - below <= one.points[:, 2].max() <= near + _STEP
-        and _covers(one, outline)
+        if one.is_a(*_FLOORS) and near - below <= one.points[:, 2].max() <= near + _STEP
     ]
-    return max(tops, default=near)
+    levels = _main_levels(tops, outline)
+    return max(levels, default=near)
 
 
 def _ceiling(
     building: Building, outline: Sequence[Corner], floor: float, high: float
 ) -> tuple[float, tuple[str, ...]]:
+    least = max(high - _UNDER, floor + _HEAD)
     undersides = [
-        float(one.points[:, 2].min())
+        (float(one.points[:, 2].min()), one)
         for one in building.solids
-        if one.is_a(*_OVERHEAD)
-        and one.points[:, 2].min() >= max(high - _UNDER, floor + _HEAD)
-        and _covers(one, outline)
+        if one.is_a(*_OVERHEAD) and one.points[:, 2].min() >= least
     ]
-    if undersides:
-        return min(undersides), ()
+    if levels := _main_levels(undersides, outline):
+        return min(levels), ()
     note = "no slab or roof of the model is over the room: its height is the space's"
     return high, (note,)
 
 
-def _covers(element: Element, outline: Sequence[Corner]) -> bool:
-    body = Mesh(element.points, element.faces)
-    (_, _, low), (_, _, high) = body.bounds
-    return reaches_into(outline, body, low - 1.0, high + 1.0)
+def _main_levels(
+    levels: Iterable[tuple[float, Element]], outline: Sequence[Corner]
+) -> list[float]:
+    """Return the levels at which elements make up most of an outline."""
+    shares: dict[float, float] = {}
+    tops: dict[float, float] = {}
+    for level, one in levels:
+        share = share_of(outline, Mesh(one.points, one.faces))
+        step = round(level, 2)
+        shares[step] = shares.get(step, 0.0) + share
+        if share:
+            tops[step] = max(level, tops.get(step, level))
+    return [tops[step] for step, share in shares.items() if share >= _MOST]
 
 
 def standing_in(location: Location, elements: Iterable[Element]) -> list[Element]:

@@ -54,16 +54,17 @@ def glb(parts: Iterable[Part], about: Mapping[str, Any]) -> bytes:
         mesh = trimesh.Trimesh(
             up, part.faces, process=False, metadata=dict(part.extras)
         )
-        mesh.visual = TextureVisuals(
-            material=PBRMaterial(
-                name="-".join(map(str, part.colour)),
-                baseColorFactor=np.array(part.colour, dtype=np.uint8),
-                metallicFactor=0.0,
-                roughnessFactor=0.8,
-                doubleSided=True,
-                alphaMode="OPAQUE" if part.colour[3] == _OPAQUE else "BLEND",
-            )
+        material = PBRMaterial(  # type: ignore[no-untyped-call]
+            name="-".join(map(str, part.colour)),
+            baseColorFactor=np.array(part.colour, dtype=np.uint8),
+            metallicFactor=0.0,
+            roughnessFactor=0.8,
+            doubleSided=True,
+            alphaMode="OPAQUE" if part.colour[3] == _OPAQUE else "BLEND",
         )
+        mesh.visual = TextureVisuals(material=material)  # type: ignore[no-untyped-call]
         scene.add_geometry(mesh, node_name=part.name, geom_name=part.name)
-    data: bytes = scene.export(file_type="glb", include_normals=False)
+    data: bytes = scene.export(  # type: ignore[no-untyped-call]
+        file_type="glb", include_normals=False
+    )
     return data

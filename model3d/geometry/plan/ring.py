@@ -45,6 +45,16 @@ def holds(outline: Sequence[Corner], point: Corner) -> bool:
     return bool(shapely.Polygon(outline).contains(shapely.Point(point)))
 
 
+def share_of(outline: Sequence[Corner], solid: Solid) -> float:
+    """Return which share of an outline lies under or over a body, from 0 to 1."""
+    (x0, y0, low), (x1, y1, high) = solid.bounds
+    floor = shapely.Polygon(outline)
+    if not floor.intersects(shapely.box(x0, y0, x1, y1)):
+        return 0.0
+    cover = footprint(solid, low - 1.0, high + 1.0)
+    return float(floor.intersection(cover).area / floor.area)
+
+
 def reaches_into(
     outline: Sequence[Corner], solid: Solid, low: float, high: float
 ) -> bool:

@@ -223,13 +223,13 @@ def _tighten_item(item: Schema) -> None:
     item["oneOf"] = [
         {"required": ["size"]},
         {**run, "oneOf": [{"required": ["diameter"]}, {"required": ["section"]}]},
-        {"required": ["mesh"]},
+        {"required": ["mesh"], "not": {"required": ["size"]}},
     ]
     item["not"] = {"required": ["door", "doors"]}
     item["dependentRequired"] = {
         "condition": ["why"],
         "handle_reach": ["handle"],
-        **{key: ["mesh"] for key in ("scale", "units", "turn", "shift")},
+        **{key: ["mesh"] for key in ("scale", "units", "turn", "shift", "part")},
     }
     no_space = {"properties": {"working_space": {"const": "none"}}}
     item["if"] = {**no_space, "required": ["working_space"]}

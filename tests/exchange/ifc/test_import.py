@@ -47,7 +47,10 @@ def board(model: Model) -> None:
 def door(model: Model, operation: str = "SINGLE_SWING_LEFT") -> None:
     """Put a door into the south wall that opens out of the room."""
     # Its X runs west, so that its +Y points south, out of the room.
-    put = {"OverallWidth": 0.9 * model.scale, "OverallHeight": 2.1 * model.scale}
+    put: dict[str, float | str] = {
+        "OverallWidth": 0.9 * model.scale,
+        "OverallHeight": 2.1 * model.scale,
+    }
     if model.schema != "IFC2X3":
         put["OperationType"] = operation
     model.put("IfcDoor", "D1", (11.9, 19.95, 0.05), (0.9, 0.1, 2.1), x=(-1, 0), **put)
@@ -83,7 +86,8 @@ def test_a_room_comes_whole(tmp_path: Path, schema: str, unit: str) -> None:
     assert scene.room is not None
     assert scene.room.height == pytest.approx(2.95)  # floor 0.05, slab at 3.0
     (only,) = scene.room.doors
-    assert (only.width, only.height) == (pytest.approx(0.9), pytest.approx(2.1))
+    assert only.width == pytest.approx(0.9)
+    assert only.height == pytest.approx(2.1)
     # The south wall's left end, seen from inside, is its east end.
     assert only.along == pytest.approx(14 - 11.9)
     items = {item.id: item for item in scene.items}
@@ -146,6 +150,33 @@ def test_a_door_swings_as_its_placement_says(
     (only,) = room.doors
     assert only.hinge == hinge
     assert only.opens == ("out" if hinge else None)
+
+
+def test_a_pad_is_no_floor_and_a_shelf_no_ceiling(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    model.put("IfcSlab", "pad", (10.5, 20.5, 0.05), (1.0, 1.0, 0.1))
+    model.put("IfcSlab", "gallery", (10.0, 20.0, 2.5), (1.0, 3.0, 0.1))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--units", "m") == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    assert scene.origin is not None
+    assert scene.origin[2] == "0.05 m"
+    assert scene.room is not None
+    assert scene.room.height == pytest.approx(2.95)
+    assert {item.id for item in scene.items} == {"pad", "gallery"}
+
+
+def test_a_door_behind_another_wall_is_none_of_the_room(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    put = {"OverallWidth": 900.0, "OverallHeight": 2100.0}
+    model.put("IfcDoor", "D9", (11, 19.4, 0.05), (0.9, 0.1, 2.1), **put)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    room = read_scene(tmp_path / "room.yaml").room
+    assert room is not None
+    assert room.doors == ()
 
 
 def test_the_same_model_gives_the_same_bytes(tmp_path: Path) -> None:
@@ -221,6 +252,8 @@ def test_a_bad_file_is_one_line(
         (("--around", "LP9"), "a GlobalId, a tag or a name"),
         (("--around", "LP1", "--within", "3"), "a length with its unit"),
         (("--front", "LP1=up"), "--front: found LP1=up"),
+        (("--front", "LP7=east"), "--front: found LP7, right is"),
+        (("--around", "LP1", "--storey", "x"), "--around: found beside --storey"),
         (("--space", "nowhere"), "--space: found"),
         (("--storey", "Attic"), "--storey: found"),
         (("--size", "3000x3000"), "--size: found beside a building model"),

@@ -61,8 +61,8 @@ def test_a_file_of_its_own_is_valid_and_says_what_was_found(
     low, high = bounds(space)
     assert high[1] == pytest.approx(203.8)
     assert low[2] == pytest.approx(3.0)
-    finding = util.get_psets(found["Tank in the way of LP1 working-space"])
-    finding = finding["Standclear_Finding"]
+    tank = found["Tank in the way of LP1 working-space"]
+    finding = util.get_psets(tank)["Standclear_Finding"]
     assert finding["ClearDepth"] == pytest.approx(0.6)
     assert finding["ObstacleGlobalId"] == TANK
     assert finding["HeightTo"] == pytest.approx(1.2)

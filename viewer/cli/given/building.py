@@ -111,8 +111,11 @@ def _check(arguments: Namespace) -> None:
         mistakes.append("--rules: found nothing, right is --rules BOOK")
     if arguments.within is not None and arguments.around is None:
         mistakes.append("--within: found without --around, right is both")
-    if arguments.around is not None and arguments.space is not None:
-        mistakes.append("--around: found beside --space, right is one of them")
+    mistakes += [
+        f"--around: found beside --{name}, right is one of them"
+        for name in ("space", "storey")
+        if arguments.around is not None and getattr(arguments, name) is not None
+    ]
     for file in arguments.list:
         if file.suffix.lower() not in ENDINGS:
             known = " or ".join(ENDINGS)
@@ -261,12 +264,21 @@ def _make(
     fronts: dict[str, float],
     within: float | None,
 ) -> int:
-    from model3d.exchange.ifc.imported import Wish, imported, stand_in
+    from model3d.exchange.ifc.element import ModelError
+    from model3d.exchange.ifc.imported import (
+        Wish,
+        imported,
+        stand_in,
+        unknown_fronts,
+    )
     from model3d.exchange.ifc.place import chosen_element
 
     target: Path = arguments.output
     around: Element | None = None
     found = None
+    if wrong := unknown_fronts(building, fronts):
+        right = "right is a GlobalId, a tag or a name of the model"
+        raise ModelError(*(f"--front: found {one}, {right}" for one in wrong))
     if arguments.around is not None:
         around = chosen_element(building, arguments.around)
         found = around, stand_in(building, around, rows, fronts)
