@@ -109,7 +109,7 @@ class Element:
         parts = [part for part in parts if part and not part.isdecimal()]
         if len(parts) > 1 and parts[-1] == self.type_name:
             # "Pump:100 mm:100 mm:4711" is family, type, type and a number.
-            parts = parts[:1]
+            parts = [parts[0].removeprefix("M_")]
         named = said.get("panel name", "").strip() or (parts[-1] if parts else "")
         return named or self.tag or self.guid
 

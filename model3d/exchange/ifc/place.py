@@ -169,7 +169,7 @@ def location_around(
     (u0, v0, _), (u1, v1, _) = local.min(axis=0) - reach, local.max(axis=0) + reach
     corners = [(u0, v0), (u0, v1), (u1, v1), (u1, v0)]
     outline = tuple(frame.to_plan(float(u), float(v)) for u, v in corners)
-    if frame.mirrors or _area(outline) < 0:
+    if _area(outline) < 0:
         outline = outline[::-1]
     low = float(element.points[:, 2].min())
     floor = finished_floor(building, outline, low, _BELOW)

@@ -12,6 +12,9 @@ from pathlib import Path
 import pytest
 
 from model3d import check, read_scene
+from model3d.exchange.ifc.classes import kind_of
+from model3d.exchange.ifc.front import SURE, Body, stand_of
+from model3d.exchange.ifc.worker import building_of
 from tests.paths import ROOT
 from viewer.cli.main import main
 
@@ -33,6 +36,29 @@ pytestmark = [
     pytest.mark.skipif(not MODELS, reason="the models of the building are not here"),
 ]
 BOILERS = '[[ifc]]\nwords = ["boiler"]\nkind = "control-panel"\n'
+
+
+def test_the_fronts_of_devices_on_walls_are_sure() -> None:
+    building = building_of(MODELS, lambda _: None)
+    kinds = {one.key: kind_of(one) for one in building.solids}
+    bodies = [Body(one, kinds[one.key] == "wall") for one in building.solids]
+    margins = {}
+    for one in building.solids:
+        hung = one.is_a("IfcDistributionControlElement", "IfcFlowTerminal")
+        if one.key[0] == 1 and (hung or kinds[one.key] == "panelboard"):
+            low, high = one.points.min(axis=0) - 1.3, one.points.max(axis=0) + 1.3
+            near = [
+                body
+                for body in bodies
+                if body.element is not one
+                and (body.bounds[0] < high).all()
+                and (body.bounds[1] > low).all()
+            ]
+            margins[one.key] = stand_of(one, near).margin, one.called
+    unsure = [name for margin, name in margins.values() if margin < SURE]
+    # 77 devices on walls and an appliance; lights that hang have no front at all.
+    assert len(margins) - len(unsure) == 78
+    assert sorted(unsure) == [*["Pendant Light - Hemisphere"] * 8, "Refrigerator"]
 
 
 @pytest.mark.parametrize(

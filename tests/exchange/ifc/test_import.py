@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import pytest
@@ -177,6 +178,68 @@ def test_a_door_behind_another_wall_is_none_of_the_room(tmp_path: Path) -> None:
     room = read_scene(tmp_path / "room.yaml").room
     assert room is not None
     assert room.doors == ()
+
+
+def test_without_spaces_the_surroundings_are_taken_and_ways_out_stay_open(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model = Model()
+    board(model)
+    model.put("IfcSlab", "floor", (9, 19, -0.15), (6, 6, 0.2))
+    model.put("IfcWall", "north", (9, 23, 0), (6, 0.2, 3))
+    model.put("IfcColumn", "C1", (12.1, 22.2, 0.05), (0.3, 0.3, 2.5))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 2
+    assert "right is --around ID" in capsys.readouterr().err
+    assert brought(tmp_path, "--around", "LP1") == 0
+    assert "no space of the model is here" in capsys.readouterr().err
+    found = check(read_scene(tmp_path / "room.yaml"))
+    (space,) = found.of("LP1", "working-space")
+    assert space.verdict == "not-met"
+    assert space.provided["depth"] == pytest.approx(22.8 - 22.5)
+    assert {one.verdict for one in found.of("LP1", "entrance")} == {"open"}
+
+
+def test_what_is_farther_is_left_out_and_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model = Model()
+    model.room()
+    board(model)
+    door(model)
+    model.put("IfcColumn", "near", (12.1, 21.9, 0.05), (0.3, 0.3, 2.5))
+    model.put("IfcColumn", "far", (13.5, 20.2, 0.05), (0.3, 0.3, 2.5))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--around", "LP1", "--within", "1.5 m") == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    assert {item.id for item in scene.items} == {"LP1", "near"}
+    assert scene.room is not None
+    assert scene.room.doors == ()
+    assert "left out beyond --within: 1;" in capsys.readouterr().err
+    verdicts = {one.verdict for one in check(scene).of("LP1", "entrance")}
+    assert verdicts == {"open"}
+
+
+@pytest.mark.parametrize("turn", [0, 30, 200])
+def test_a_turned_room_says_the_same(tmp_path: Path, turn: float) -> None:
+    # A board on a wall whose front looks along a bearing that is no right angle.
+    angle = math.radians(turn)
+    right = (math.cos(angle), math.sin(angle))
+    model = Model()
+    model.put(BOARD["IFC4"], "LP1", (0, 0, 1), (0.5, 0.2, 0.9), x=right, Tag="LP1")
+    back = (-2 * right[0] + 0.2 * right[1], -2 * right[1] - 0.2 * right[0])
+    model.put("IfcWall", "behind", (*back, 0), (4, 0.2, 3), x=right)
+    ahead = -right[1] * 0.9, right[0] * 0.9
+    model.put("IfcColumn", "C1", (*ahead, 0), (0.5, 0.3, 3), x=right)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--around", "LP1", "--units", "m") == 0
+    found = check(read_scene(tmp_path / "room.yaml"))
+    (space,) = found.of("LP1", "working-space")
+    assert space.provided["depth"] == pytest.approx(0.7, abs=1e-4)
+    assert found.arrangement is not None
+    front = found.arrangement.items["LP1"].front
+    assert front is not None
+    assert front.frame.out == pytest.approx((-right[1], right[0]), abs=1e-6)
 
 
 def test_the_same_model_gives_the_same_bytes(tmp_path: Path) -> None:
