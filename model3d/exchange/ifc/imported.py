@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
@@ -10,9 +9,10 @@ import numpy as np
 
 from model3d.exchange.ifc.classes import LEFT_OUT, UNKNOWN, kind_of
 from model3d.exchange.ifc.doors import doors_of
-from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, stand_of, yaw_of
+from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, yaw_of
 from model3d.exchange.ifc.place import standing_in
 from model3d.exchange.ifc.rating import rating_of
+from model3d.exchange.ifc.stated_front import slug_of, stand_among
 from model3d.geometry.files.parts import Part
 from model3d.geometry.plan.ring import holds
 from model3d.geometry.solid import Mesh
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.element import Building, Element
     from model3d.exchange.ifc.place import Location
 
-_NEAR: Final = 1.3
-"""Metres around a piece of gear that its front is inferred from."""
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
 """Finer than any tolerance, and no noise."""
 _SAME: Final = 1e-4
@@ -99,7 +97,7 @@ class _Writing:
         return round(value, _DIGITS[self.wish.units]) + 0.0
 
     def name(self, element: Element) -> str:
-        slug = name = _slug(element)
+        slug = name = slug_of(element)
         number = 1
         while name.casefold() in self.ids:
             number += 1
@@ -108,7 +106,7 @@ class _Writing:
         return name
 
     def stand(self, element: Element) -> Stand:
-        return _stand(element, self.bodies, self.wish.fronts)
+        return stand_among(element, self.bodies, self.wish.fronts)
 
     def is_gear(self, element: Element) -> bool:
         kind = self.kinds[element.key]
@@ -158,62 +156,6 @@ def imported(building: Building, place: Location, wish: Wish) -> Imported:
         _write(writing, one, kind or UNKNOWN, stands.get(one.key))
     _tell(writing, unknown, far)
     return found
-
-
-def stand_in(
-    building: Building,
-    element: Element,
-    rows: Sequence[Row] = (),
-    fronts: Mapping[str, float] | None = None,
-) -> Stand:
-    """Return where an element of a building stands and what is its front.
-
-    Args:
-        building: The models.
-        element: The element.
-        rows: The user's own rows of the table of classes.
-        fronts: Bearings of fronts that the user knows.
-    """
-    kinds = {one.key: kind_of(one, rows) for one in building.solids}
-    bodies = [Body(one, kinds[one.key] == "wall") for one in building.solids]
-    return _stand(element, bodies, fronts or {})
-
-
-def unknown_fronts(building: Building, fronts: Mapping[str, float]) -> list[str]:
-    """Return the names of fronts that are of no element."""
-    names = set().union(*(_names(one) for one in building.solids))
-    return [name for name in fronts if name.casefold() not in names]
-
-
-def _names(element: Element) -> set[str]:
-    called = (element.guid, element.tag, element.called, _slug(element))
-    return {one.casefold() for one in called if one}
-
-
-def _stand(
-    element: Element, bodies: Sequence[Body], fronts: Mapping[str, float]
-) -> Stand:
-    names = _names(element)
-    for name, bearing in fronts.items():
-        if name.casefold() in names:
-            return stand_facing(element, bearing, margin=SURE)
-    low = element.points.min(axis=0) - _NEAR
-    high = element.points.max(axis=0) + _NEAR
-    near = [
-        body
-        for body in bodies
-        if body.element.key != element.key
-        and (body.bounds[0] < high).all()
-        and (body.bounds[1] > low).all()
-    ]
-    return stand_of(element, near)
-
-
-def _slug(element: Element) -> str:
-    slug = re.sub(r"[^\w.]+", "-", element.called).strip("-.")[:40] or "item"
-    if re.fullmatch(r"(?i)wall-\w+|floor|ceiling|room", slug):
-        return f"model-{slug}"
-    return slug
 
 
 def _data(writing: _Writing, room_doors: list[Any]) -> dict[str, Any]:

@@ -308,6 +308,16 @@ def test_a_bad_file_is_one_line(
     assert [*tmp_path.iterdir()] == [tmp_path / "model.ifc"]
 
 
+def test_what_makes_no_scene_leaves_nothing_behind(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    written(tmp_path)
+    assert brought(tmp_path, "--rules", "nec-9999") == 2
+    (told,) = capsys.readouterr().err.splitlines()
+    assert "nec-9999" in told
+    assert [*tmp_path.iterdir()] == [tmp_path / "model.ifc"]
+
+
 @pytest.mark.parametrize(
     ("more", "said"),
     [

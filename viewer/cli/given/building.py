@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import sys
-import tempfile
-from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli.given.model_file import ENDINGS, model_fault
 from viewer.cli.given.progress import progress
 from viewer.cli.given.target import check_target, tell_file
 from viewer.output.whole import write_whole
@@ -16,6 +15,7 @@ from viewer.wording.refusal import UnusableError, refused
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Callable
+    from pathlib import Path
 
     from model3d.exchange.ifc.classes import Row
     from model3d.exchange.ifc.element import Building, Element
@@ -23,12 +23,8 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.imported import Imported
     from model3d.exchange.ifc.place import Location
 
-ENDINGS: Final = (".ifc", ".ifczip")
-_LARGEST: Final = 2 * 2**30
 _AROUND: Final = 3.0
 """Metres around an element that are taken where the model has no space there."""
-_HEAD: Final = 4096
-_TAIL: Final = 4096
 
 
 def building_arguments(parser: ArgumentParser) -> None:
@@ -120,48 +116,10 @@ def _check(arguments: Namespace) -> None:
         if file.suffix.lower() not in ENDINGS:
             known = " or ".join(ENDINGS)
             mistakes.append(f"{file}: found beside a building model, right is {known}")
-        elif fault := _fault(file):
+        elif fault := model_fault(file):
             mistakes.append(f"{file}: {fault}")
     if mistakes:
         raise UnusableError(mistakes)
-
-
-def _fault(file: Path) -> str | None:
-    """Return what is wrong with a model at first sight: it may take minutes to open."""
-    try:
-        if not file.is_file():
-            return "found no plain file, right is a building model"
-        size = file.stat().st_size
-        with file.open("rb") as stream:
-            head = stream.read(_HEAD)
-            stream.seek(max(size - _TAIL, 0))
-            tail = stream.read()
-    except OSError as error:
-        return refused(error)
-    if size > _LARGEST:
-        return f"found more than {_LARGEST // 2**30} GiB, right is a smaller model"
-    if file.suffix.lower() == ".ifczip":
-        return _zip_fault(file)
-    if b"ISO-10303-21" not in head:
-        return "found no IFC, right is a model that begins with ISO-10303-21"
-    if b"END-ISO-10303-21" not in tail:
-        return "found no end, right is a whole model that ends with END-ISO-10303-21"
-    return None
-
-
-def _zip_fault(file: Path) -> str | None:
-    import zipfile
-
-    try:
-        with zipfile.ZipFile(file) as packed:
-            inside = packed.infolist()
-    except (OSError, zipfile.BadZipFile):
-        return "found no zip file that can be read, right is a model in a zip file"
-    if sum(one.file_size for one in inside) > _LARGEST:
-        return f"found more than {_LARGEST // 2**30} GiB in it, right is less"
-    if sum(one.filename.lower().endswith(".ifc") for one in inside) != 1:
-        return "found not one .ifc in it, right is one"
-    return None
 
 
 def _rows(file: Path | None) -> tuple[Row, ...]:
@@ -265,13 +223,9 @@ def _make(
     within: float | None,
 ) -> int:
     from model3d.exchange.ifc.element import ModelError
-    from model3d.exchange.ifc.imported import (
-        Wish,
-        imported,
-        stand_in,
-        unknown_fronts,
-    )
+    from model3d.exchange.ifc.imported import Wish, imported
     from model3d.exchange.ifc.place import chosen_element
+    from model3d.exchange.ifc.stated_front import stand_in, unknown_fronts
 
     target: Path = arguments.output
     around: Element | None = None
@@ -303,7 +257,7 @@ def _make(
 
 def _write(target: Path, found: Imported, models: list[Path]) -> None:
     """Write the scene and its meshes, once both are known to be good."""
-    from model3d import SceneError, check, read_scene
+    from model3d import SceneError, read_text
     from model3d.exchange.gltf import glb
     from model3d.scene.manuscript import comment, entry_lines, scene_text
 
@@ -314,20 +268,15 @@ def _write(target: Path, found: Imported, models: list[Path]) -> None:
     for entry, notes in found.entries:
         lines += [f"  {line}" for line in entry_lines(entry, notes)]
     text = "".join(f"{line}\n" for line in lines)
-    mesh = glb(found.parts, {"units": "m"}) if found.parts else None
-    with tempfile.TemporaryDirectory() as folder:
-        trial = Path(folder) / target.name
-        trial.write_text(text, "utf-8")
-        if mesh is not None:
-            trial.with_suffix(".glb").write_bytes(mesh)
-        try:
-            check(read_scene(trial))
-        except SceneError as error:
-            said = (
-                str(one).replace(f"{folder}/", "").replace(folder, "")
-                for one in error.mistakes
-            )
-            raise UnusableError(said) from error
-    if mesh is not None:
-        write_whole(target.with_suffix(".glb"), mesh)
-    write_whole(target, text.encode())
+    beside = target.with_suffix(".glb")
+    if found.parts:
+        write_whole(beside, glb(found.parts, {"units": "m"}))
+    try:
+        read_text(text, target)
+        write_whole(target, text.encode())
+    except (SceneError, OSError) as error:
+        if found.parts:
+            beside.unlink()
+        if isinstance(error, SceneError):
+            raise UnusableError(map(str, error.mistakes)) from error
+        raise

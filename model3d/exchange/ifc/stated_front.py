@@ -1,0 +1,76 @@
+"""Fronts of elements: those that the user states, and for the others the likeliest."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from model3d.exchange.ifc.classes import kind_of
+from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, stand_of
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from model3d.exchange.ifc.classes import Row
+    from model3d.exchange.ifc.element import Building, Element
+
+_NEAR: Final = 1.3
+"""Metres around a piece of gear that its front is inferred from."""
+
+
+def stand_in(
+    building: Building,
+    element: Element,
+    rows: Sequence[Row] = (),
+    fronts: Mapping[str, float] | None = None,
+) -> Stand:
+    """Return where an element of a building stands and what is its front.
+
+    Args:
+        building: The models.
+        element: The element.
+        rows: The user's own rows of the table of classes.
+        fronts: Bearings of fronts that the user knows.
+    """
+    kinds = {one.key: kind_of(one, rows) for one in building.solids}
+    bodies = [Body(one, kinds[one.key] == "wall") for one in building.solids]
+    return stand_among(element, bodies, fronts or {})
+
+
+def unknown_fronts(building: Building, fronts: Mapping[str, float]) -> list[str]:
+    """Return the names of fronts that are of no element."""
+    names = set().union(*(_names(one) for one in building.solids))
+    return [name for name in fronts if name.casefold() not in names]
+
+
+def _names(element: Element) -> set[str]:
+    called = (element.guid, element.tag, element.called, slug_of(element))
+    return {one.casefold() for one in called if one}
+
+
+def stand_among(
+    element: Element, bodies: Sequence[Body], fronts: Mapping[str, float]
+) -> Stand:
+    """Return where an element stands among all others, which may have it too."""
+    names = _names(element)
+    for name, bearing in fronts.items():
+        if name.casefold() in names:
+            return stand_facing(element, bearing, margin=SURE)
+    low = element.points.min(axis=0) - _NEAR
+    high = element.points.max(axis=0) + _NEAR
+    near = [
+        body
+        for body in bodies
+        if body.element.key != element.key
+        and (body.bounds[0] < high).all()
+        and (body.bounds[1] > low).all()
+    ]
+    return stand_of(element, near)
+
+
+def slug_of(element: Element) -> str:
+    """Return an element's name as an id of a scene, not yet its own."""
+    slug = re.sub(r"[^\w.]+", "-", element.called).strip("-.")[:40] or "item"
+    if re.fullmatch(r"(?i)wall-\w+|floor|ceiling|room", slug):
+        return f"model-{slug}"
+    return slug
