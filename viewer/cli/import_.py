@@ -11,6 +11,7 @@ from viewer.cli.given.building import (
     building_arguments,
     import_building,
     is_building,
+    without_building,
 )
 from viewer.cli.given.scene import unusable_explained
 from viewer.cli.given.target import check_target
@@ -139,11 +140,12 @@ def run(arguments: Namespace) -> int:
     if is_building(arguments.list):
         return import_building(arguments)
     if len(arguments.list) > 1:
-        _refuse([f"{one}: found another list" for one in arguments.list[1:]])
+        more = arguments.list[1:]
+        _refuse([f"{one}: found another list, right is one" for one in more])
     (arguments.list,) = arguments.list
     ending = arguments.list.suffix.lower().removeprefix(".")
     target: Path = arguments.output
-    _refuse(_mistakes(arguments, ending))
+    _refuse([*_mistakes(arguments, ending), *without_building(arguments)])
     check_target(target, "a scene", ("yaml", "yml", "json"))
     if target.exists():
         raise UnusableError([f"{target}: is there already, right is a new file"])

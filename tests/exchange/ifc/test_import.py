@@ -308,6 +308,27 @@ def test_a_bad_file_is_one_line(
     assert [*tmp_path.iterdir()] == [tmp_path / "model.ifc"]
 
 
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (("--around", "LP1"), "--around: found beside a list"),
+        (("--front", "LP1=east"), "--front: found beside a list"),
+        (("other.csv",), "found another list, right is one"),
+    ],
+)
+def test_a_list_is_no_building(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], more: tuple[str, ...], said: str
+) -> None:
+    file = tmp_path / "list.csv"
+    file.write_text("Tag,Kind,Width (in),Depth (in),Height (in)\nL,ups,20,6,40\n")
+    room = ("--size", "6000x4000x3000", "--units", "mm", "--rules", "nec-2023")
+    target = tmp_path / "room.yaml"
+    assert main(["import", str(file), *more, *room, "-o", str(target)]) == 2
+    (told,) = capsys.readouterr().err.splitlines()
+    assert said in told
+    assert not target.exists()
+
+
 def test_what_makes_no_scene_leaves_nothing_behind(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -50,6 +50,15 @@ def building_arguments(parser: ArgumentParser) -> None:
     )
 
 
+def without_building(arguments: Namespace) -> list[str]:
+    """Return what was asked of a building model where there is none."""
+    return [
+        f"--{name}: found beside a list, right is a building model"
+        for name in ("storey", "around", "within", "front")
+        if getattr(arguments, name)
+    ]
+
+
 def is_building(files: list[Path]) -> bool:
     """Tell whether building models are named."""
     return any(file.suffix.lower() in ENDINGS for file in files)
