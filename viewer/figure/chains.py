@@ -12,7 +12,8 @@ from model3d.wording import bracketed
 from viewer.figure import pens
 from viewer.figure.amount import two_lines
 from viewer.figure.drawing import Dimension
-from viewer.figure.paper import SIZE, Label, at_point, extent
+from viewer.figure.label import SIZE, Label, at_point
+from viewer.figure.spots import extent
 from viewer.figure.typeface import wide
 from viewer.stage.dimensions import dimensions
 from viewer.wording.shortfall import shortfall
@@ -194,10 +195,12 @@ def draw_chains(paper: Paper, pane: Pane, sides: dict[Side, list[list[Chain]]]) 
             }[side]
             for chain in lane:
                 for link in chain.links:
-                    _draw(paper, pane, link, round(level, 3), upright=chain.upright)
+                    _draw(paper, pane, (chain, link), round(level, 3))
 
 
-def _draw(paper: Paper, pane: Pane, link: Link, level: float, *, upright: bool) -> None:
+def _draw(paper: Paper, pane: Pane, told: tuple[Chain, Link], level: float) -> None:
+    chain, link = told
+    upright = chain.upright
     start, end = pane.at(*link.start), pane.at(*link.end)
     if upright:
         line = ((level, start[1]), (level, end[1]))
@@ -211,6 +214,11 @@ def _draw(paper: Paper, pane: Pane, link: Link, level: float, *, upright: bool) 
     if not upright and wide(one, SIZE, bold=link.missing) < abs(end[0] - start[0]):
         lines = (one,)
     label = Label(
-        lines, at_point(middle), pane.room, layer=layer, bold=9 * link.missing
+        lines,
+        at_point(middle),
+        pane.room,
+        layer=layer,
+        bold=9 * link.missing,
+        about=chain.name,
     )
     paper.dimension(mark, label)

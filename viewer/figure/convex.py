@@ -17,6 +17,11 @@ _MANY: Final = 40
 """Points of which most are no corners of the outline."""
 
 
+def shifted(points: Points) -> Points:
+    """Return points with the first one last: the next one of each."""
+    return np.concatenate([points[1:], points[:1]])
+
+
 def hull(points: Points) -> Points:
     """Return the convex outline of points, shape (n, 2), counter-clockwise.
 
@@ -41,7 +46,7 @@ def _outmost(points: Points) -> Points:
     inner = hull(corners)
     if len(inner) < 3:  # noqa: PLR2004 - all on one line
         return points
-    after = np.roll(inner, -1, axis=0) - inner
+    after = shifted(inner) - inner
     normal = np.column_stack([-after[:, 1], after[:, 0]])
     normal /= np.hypot(normal[:, 0], normal[:, 1])[:, None]
     height = points @ normal.T - (inner * normal).sum(axis=1)
@@ -72,7 +77,7 @@ def inside(segments: Points, outline: Points) -> Points:
         From and to, as shares of the segment; to is below from where none does.
     """
     start, step = segments[:, 0], segments[:, 1] - segments[:, 0]
-    after = np.roll(outline, -1, axis=0) - outline
+    after = shifted(outline) - outline
     normal = np.column_stack([-after[:, 1], after[:, 0]])  # points inwards
     away = (start[:, None, :] - outline[None, :, :]) * normal[None, :, :]
     height = away.sum(axis=2)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from viewer.figure.drawing import Spot
     from viewer.figure.pens import Pattern
 
@@ -17,14 +16,17 @@ _SHORTEST = 0.05
 """Millimetres; a shorter line would be a dot."""
 
 
-def hatched(outline: Sequence[Spot], pattern: Pattern) -> tuple[tuple[Spot, Spot], ...]:
+@lru_cache(maxsize=4096)
+def hatched(
+    outline: tuple[Spot, ...], pattern: Pattern
+) -> tuple[tuple[Spot, Spot], ...]:
     """Return the lines of a pattern in a surface, holes and hollows left free.
 
     The lines of one pattern lie on one grid of the paper, so that the hatches of
     neighbours meet.
 
     >>> from viewer.figure.pens import Pattern
-    >>> hatched([(0, 0), (2, 0), (2, 3), (0, 3)], Pattern((0.0,), 2.0))
+    >>> hatched(((0, 0), (2, 0), (2, 3), (0, 3)), Pattern((0.0,), 2.0))
     (((0.0, 2.0), (2.0, 2.0)),)
     """
     corners = np.array(outline, dtype=float)
@@ -48,7 +50,7 @@ def _lines(
     levels = np.arange(first, last + 1) * spacing
     if not len(levels):
         return []
-    u_after, v_after = np.roll(u, -1), np.roll(v, -1)
+    u_after, v_after = (np.concatenate([one[1:], one[:1]]) for one in (u, v))
     at = levels[:, None]
     cuts = (v <= at) != (v_after <= at)
     slope = (u_after - u) / np.where(v == v_after, 1.0, v_after - v)

@@ -51,6 +51,7 @@ def draw_item(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) ->
     _masonry(paper, pane, prospect, subject)
     _person(paper, pane, prospect, subject)
     shown = [*_things(paper, pane, prospect, subject, own)]
+    pane.lines(paper, pens.THING, own.fine)
     pane.lines(paper, pens.SUBJECT, own.edges)
     near = [subject.placed, *(one.placed for one in shown)]
     _live_fronts(paper, pane, prospect, near)

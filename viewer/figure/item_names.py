@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.provenance import provenance
-from viewer.figure.paper import SIZE, Label
+from viewer.figure.label import SIZE, Label
 from viewer.figure.typeface import wrapped
 from viewer.stage.names import shortened
 from viewer.wording.cleaning import clean

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Final
 from viewer.figure import pens
 from viewer.figure.chains import depth_of, words_width
 from viewer.figure.drawing import Figure, Text
-from viewer.figure.extent import lowest
 from viewer.figure.item_drawing import draw_item
 from viewer.figure.item_view import VIEWS, prospects
 from viewer.figure.key import draw_key, draw_north, key_width
+from viewer.figure.notes import complete
 from viewer.figure.pane import Pane
 from viewer.figure.paper import Paper
 from viewer.figure.scale import draw_bar, fitting, scale_words
@@ -65,25 +65,36 @@ def item_figure(
         height: Of the paper, millimetres; what is left over below is cut off.
     """
     planned = prospects(subject, views)
-    spaces = [_margins(one) for one in planned]
-    scale = fitting(
-        subject.units, lambda scale: _fits(planned, spaces, scale, (width, height))
+    paper, scale = complete(
+        lambda high, more: _drawn(subject, planned, (width, high), more), height
     )
-    paper = Paper(width, height)
-    panes = _panes(planned, spaces, scale, (width, height))
+    title = f"{subject.placed.id}: {', '.join(VIEWS[one].lower() for one in views)}"
+    marks = tuple(paper.marks)
+    return Figure(title, told_of(subject), width, paper.lowest(), scale, marks)
+
+
+def _drawn(
+    subject: Subject,
+    planned: Sequence[Prospect],
+    size: tuple[float, float],
+    more: float,
+) -> tuple[Paper, float]:
+    """Draw planned views; ``more`` is room beside each for words, millimetres."""
+    spaces = [_margins(one, more) for one in planned]
+    scale = fitting(subject.units, lambda scale: _fits(planned, spaces, scale, size))
+    paper = Paper(*size)
+    panes = _panes(planned, spaces, scale, size)
     for prospect, pane in zip(planned, panes, strict=True):
         _title(paper, pane, prospect, subject.units)
-    panes = _roomy(panes, (width, height))
+    panes = _roomy(panes, size)
     for prospect, pane in zip(planned, panes, strict=True):
         draw_item(paper, pane, prospect, subject)
     _beside(paper, panes, planned, subject)
     paper.settle()
-    title = f"{subject.placed.id}: {', '.join(VIEWS[one].lower() for one in views)}"
-    marks = tuple(paper.marks)
-    return Figure(title, told_of(subject), width, lowest(marks), scale, marks)
+    return paper, scale
 
 
-def _margins(prospect: Prospect) -> _Margins:
+def _margins(prospect: Prospect, more: float) -> _Margins:
     sides = prospect.sides
     left, right = (
         depth_of(sides[side]) + words_width(sides[side]) if side in sides else 0.0
@@ -92,9 +103,9 @@ def _margins(prospect: Prospect) -> _Margins:
     top, bottom = depth_of(sides.get("top", [])), depth_of(sides.get("bottom", []))
     words = 7.0 if bottom else 0.0
     return _Margins(
-        max(left, _BESIDE),
+        max(left, _BESIDE) + more,
         top + (4.0 if top else 1.0),
-        max(right, _BESIDE),
+        max(right, _BESIDE) + more,
         bottom + words + TITLE,
     )
 

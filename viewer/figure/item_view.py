@@ -82,8 +82,22 @@ def prospects(subject: Subject, views: Iterable[Which]) -> tuple[Prospect, ...]:
             *_sizes(subject, axes, which, wanted, told),
             *_own(subject, axes, which),
         ]
-        found.append(Prospect(which, axes, low, high, lanes(told_here)))
+        found.append(Prospect(which, axes, low, high, lanes(_once(told_here))))
     return tuple(found)
+
+
+def _once(found: Iterable[Chain]) -> Iterator[Chain]:
+    """Leave out chains that say the same of the same place."""
+    seen: set[tuple[object, ...]] = set()
+    for one in found:
+        key = (one.side, *(link.lines for link in one.links), *_rounded(one.span))
+        if key not in seen:
+            seen.add(key)
+            yield one
+
+
+def _rounded(span: tuple[float, float]) -> tuple[float, float]:
+    return round(span[0], 4), round(span[1], 4)
 
 
 def _window(subject: Subject, axes: Axes, which: Which) -> tuple[Spot, Spot]:

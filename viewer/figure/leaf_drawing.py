@@ -9,7 +9,7 @@ import numpy as np
 
 from viewer.figure import pens
 from viewer.figure.drawing import Arc, Line
-from viewer.figure.paper import Label, at_point
+from viewer.figure.label import Label, at_point
 from viewer.figure.scenery import loop
 from viewer.wording.words import amount
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -9,7 +10,9 @@ import numpy as np
 from model3d.wording import length
 from viewer.figure import pens
 from viewer.figure.drawing import Line
-from viewer.figure.paper import Label
+from viewer.figure.label import Label
+from viewer.figure.paper import APART
+from viewer.figure.spots import extent
 from viewer.wording.sizes import required_words
 
 if TYPE_CHECKING:
@@ -63,19 +66,21 @@ def _level(
         return
     left, right = pane.at(pane.low[0], level), pane.at(pane.high[0], level)
     paper.put(Line(layer, (left, right)))
-    # Its words stand at one of its ends, else above or below it.
+    # Its words stand at one of its ends, else between them, above or below the line.
+    label = Label(lines, (*left, *right), pane.room, layer=pens.LEVEL, needed=needed)
+    if extent(label)[0] + 2 * APART > right[0] - left[0] and " (" in lines[0]:
+        own, other = lines[0].split(" (", maxsplit=1)
+        label = replace(label, lines=(own, f"({other}"))
+    across, down = extent(label)
+    half, high = across / 2 + APART, down / 2
+    places = np.linspace(right[0] - half, left[0] + half, _PLACES).tolist()
     inside = [
         (x, y)
-        for y in (left[1] - 1.9, left[1] + 2.4)
-        for x in (right[0] - 11.0, left[0] + 11.0)
+        for x in (places[0], places[-1], *places[1:-1])
+        for y in (left[1] - high - 0.6, left[1] + high + 0.7)
     ]
-    paper.label(
-        Label(
-            lines,
-            (*left, *right),
-            pane.room,
-            layer=pens.LEVEL,
-            inside=tuple(inside),
-            needed=needed,
-        )
-    )
+    paper.label(replace(label, inside=tuple(inside)))
+
+
+_PLACES = 9
+"""So many places along a line are tried."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
+from PIL import Image, ImageDraw
 
 from viewer.figure.drawing import Arc, Area, Dimension, Hatch, Line, Text
 from viewer.figure.typeface import ASCENT, DESCENT, wide
@@ -111,93 +112,129 @@ _PAST = 1.2
 """Millimetres that an extension line goes past the dimension line."""
 
 
-class _Table:
-    """Rows of four numbers that grow, and are made an array of when they are asked."""
-
-    def __init__(self) -> None:
-        self._rows: list[Box] = []
-        self._made: Numbers = np.empty((0, 4))
-
-    def add(self, *rows: Box) -> None:
-        self._rows += rows
-
-    def rows(self) -> Numbers:
-        if len(self._rows) != len(self._made):
-            new = np.array(self._rows[len(self._made) :], dtype=float)
-            self._made = np.concatenate([self._made, new])
-        return self._made
+_CELLS: Final = 3
+"""Cells of the raster a millimetre, across and down."""
+_LEADER: Final = 0.3
+"""Millimetres that a leader leaves to a text that it passes."""
+_EDGE: Final = 4
+"""Cells around the paper, so that what is asked of its edge lies in the raster."""
 
 
 class Obstacles:
-    """Lines, surfaces and texts that no label may touch."""
+    """Lines, surfaces and texts that no label may touch, in a raster of small cells.
 
-    def __init__(self) -> None:
-        """Start with an empty paper."""
-        self._strokes = _Table()
-        self._boxes = _Table()
-        self._bounds = _Table()
-        self._surfaces: list[Numbers] = []
+    Each row of the raster is one whole number, a bit a cell: so a box is asked of its
+    rows at once.
+    """
+
+    def __init__(self, width: float, height: float) -> None:
+        """Start with an empty paper of a size in millimetres."""
+        across, down = (math.ceil(one * _CELLS) + 2 * _EDGE for one in (width, height))
+        self._size = across, down
+        self._lines: list[Box] = []
+        self._texts: list[Box] = []
+        self._surfaces: list[tuple[Spot, ...]] = []
+        self._rows = [0] * down
+        self._is_filled = False
 
     def add(self, mark: Mark) -> None:
         """Take a mark as standing on the paper."""
+        # Whatever fills a surface, its edge and its inside are taken.
         filled = tuple(surfaces(mark))
-        for outline in filled:
-            # Whatever fills it, its edge and its inside are taken.
-            ends = np.array(outline)
-            self._surfaces.append(ends)
-            across, down = zip(*outline, strict=True)
-            self._bounds.add((min(across), min(down), max(across), max(down)))
-            after = (*outline[1:], outline[0])
-            self._strokes.add(*((*a, *b) for a, b in zip(outline, after, strict=True)))
-        if not filled:
-            self._strokes.add(*((*a, *b) for a, b in strokes(mark)))
+        self._surfaces += filled
+        if not filled and self._is_filled:
+            for one, other in strokes(mark):
+                self._cross(one, other)
+        elif not filled:
+            self._lines += [(*one, *other) for one, other in strokes(mark)]
         for text in texts(mark):
-            self.take(box_of(text))
+            box = box_of(text)
+            self._texts.append(box)
+            bits, rows = _bits(box, 0.0)
+            for row in rows:
+                if 0 <= row < len(self._rows):
+                    self._rows[row] |= bits
 
-    def take(self, box: Box) -> None:
-        """Keep a box free of everything that comes later."""
-        self._boxes.add(box)
-
-    def free(self, boxes: Numbers, *, room: Box, apart: float) -> NDArray[np.bool_]:
-        """Tell which boxes, shape (n, 4), touch nothing.
+    def is_free(self, box: Box, apart: float) -> bool:
+        """Tell whether a box on the paper touches nothing.
 
         Args:
-            boxes: Left, top, right and bottom.
-            room: They must lie in it.
-            apart: Millimetres that must be left around each.
+            box: Left, top, right and bottom.
+            apart: Millimetres that must be left around it, about.
         """
-        grown = boxes + np.array([-apart, -apart, apart, apart])
-        found: NDArray[np.bool_] = (
-            (boxes[:, 0] >= room[0])
-            & (boxes[:, 1] >= room[1])
-            & (boxes[:, 2] <= room[2])
-            & (boxes[:, 3] <= room[3])
-        )
-        # Whatever is far from all of them is looked at once only.
-        hull = (*grown[:, :2].min(axis=0), *grown[:, 2:].max(axis=0))
-        for rows, meets in ((self._boxes, _overlap), (self._strokes, _hits)):
-            near = _near(rows.rows(), hull)
-            if len(near) and found.any():
-                found[found] &= ~meets(grown[found], near).any(axis=1)
-        if found.any() and self._surfaces:
-            met = _overlap(grown[found], self._bounds.rows()).any(axis=0)
-            for place in np.flatnonzero(met):
-                found[found] &= ~_within(grown[found], self._surfaces[place])
-        return found
+        if self._lines or self._surfaces:
+            self._fill()
+        bits, rows = _bits(box, apart)
+        return all(not self._rows[row] & bits for row in rows)
+
+    def lowest(self) -> float:
+        """Return how far down the paper is taken, millimetres."""
+        self._fill()
+        taken = max((n for n, row in enumerate(self._rows) if row), default=-1)
+        return (taken + 1 - _EDGE) / _CELLS if taken >= 0 else 0.0
+
+    def _fill(self) -> None:
+        """Take the cells of all that came since the last time."""
+        image = Image.new("L", self._size)
+        draw = ImageDraw.Draw(image)
+        for outline in self._surfaces:
+            places = [(x * _CELLS + _EDGE, y * _CELLS + _EDGE) for x, y in outline]
+            draw.polygon(places, fill=1, outline=1)
+        cells = np.array(image)
+        if self._lines:
+            x, y = _cells_of(np.array(self._lines))
+            inside = (x >= 0) & (y >= 0) & (x < self._size[0]) & (y < self._size[1])
+            cells[y[inside], x[inside]] = 1
+        self._lines, self._surfaces, self._is_filled = [], [], True
+        (taken,) = np.nonzero(cells.any(axis=1))
+        packed = np.packbits(cells, axis=1, bitorder="little")
+        for number in taken.tolist():
+            self._rows[number] |= int.from_bytes(packed[number].tobytes(), "little")
+
+    def _cross(self, start: Spot, end: Spot) -> None:
+        """Take the cells of one line at once."""
+        x, y = (one * _CELLS + _EDGE for one in start)
+        a, b = (one * _CELLS + _EDGE for one in end)
+        count = math.ceil(max(abs(a - x), abs(b - y)) * 2) + 1
+        for step in range(count + 1):
+            row = math.floor(y + step * (b - y) / count)
+            cell = math.floor(x + step * (a - x) / count)
+            if 0 <= row < len(self._rows) and cell >= 0:
+                self._rows[row] |= 1 << cell
 
     def crosses_text(self, start: Spot, end: Spot) -> bool:
         """Tell whether a line would run through a text."""
+        left, right = min(start[0], end[0]), max(start[0], end[0])
+        top, bottom = min(start[1], end[1]), max(start[1], end[1])
+        x, y = _LEADER, _LEADER
+        near = [
+            (box[0] - x, box[1] - y, box[2] + x, box[3] + y)
+            for box in self._texts
+            if box[0] <= right and left <= box[2] and box[1] <= bottom and top <= box[3]
+        ]
         line = np.array([(*start, *end)])
-        return bool(_hits(self._boxes.rows(), line).any())
+        return bool(near) and bool(_hits(np.array(near), line).any())
 
 
-def _near(rows: Numbers, box: Box) -> Numbers:
-    """Return the rows, shape (n, 4), whose ends may lie in a box."""
-    left, right = np.minimum(rows[:, 0], rows[:, 2]), np.maximum(rows[:, 0], rows[:, 2])
-    top, bottom = np.minimum(rows[:, 1], rows[:, 3]), np.maximum(rows[:, 1], rows[:, 3])
-    near = (right >= box[0]) & (left <= box[2])
-    near &= (bottom >= box[1]) & (top <= box[3])
-    return np.asarray(rows[near])
+def _bits(box: Box, apart: float) -> tuple[int, range]:
+    """Return the bits of a row that a box takes, and its rows; grown by a distance."""
+    left = max(math.floor((box[0] - apart) * _CELLS) + _EDGE, 0)
+    right = math.ceil((box[2] + apart) * _CELLS) + _EDGE
+    top = math.floor((box[1] - apart) * _CELLS) + _EDGE
+    bottom = math.ceil((box[3] + apart) * _CELLS) + _EDGE
+    return ((1 << max(right - left, 0)) - 1) << left, range(top, bottom)
+
+
+def _cells_of(lines: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return the cells that lines, shape (n, 4), run through: across and down."""
+    start, end = lines[:, :2] * _CELLS + _EDGE, lines[:, 2:] * _CELLS + _EDGE
+    step = end - start
+    counts = np.ceil(np.abs(step).max(axis=1) * 2).astype(np.intp) + 1
+    which = np.repeat(np.arange(len(lines)), counts)
+    first = np.cumsum(counts) - counts
+    share = (np.arange(len(which)) - first[which]) / np.maximum(counts - 1, 1)[which]
+    places = np.floor(start[which] + share[:, None] * step[which]).astype(np.intp)
+    return places[:, 0], places[:, 1]
 
 
 def _overlap(boxes: Numbers, others: Numbers) -> NDArray[np.bool_]:

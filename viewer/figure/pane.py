@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.convex import clipped, cropped
+from viewer.figure.convex import clipped, cropped, shifted
 from viewer.figure.drawing import Area, Hatch, Line
 from viewer.figure.hatch import hatched
 from viewer.figure.pens import PENS
@@ -57,12 +57,23 @@ class Pane:
 
     def spots(self, points: Points) -> tuple[Spot, ...]:
         """Return points of the view, shape (n, 2), on the paper."""
-        return tuple(self.at(x, y) for x, y in points.tolist())
+        share = MILLIMETRES / self.scale
+        off = np.array([self.left, self.top])
+        places = (points - (self.low[0], self.high[1])) * (share, -share) + off
+        return tuple((x, y) for x, y in np.round(places, 3).tolist())
 
     def lines(self, paper: Paper, layer: str, segments: Points) -> None:
         """Draw what of segments, shape (n, 2, 2), lies in the window."""
-        kept = clipped(segments, np.array(self.low), np.array(self.high))
-        paper.put(*(Line(layer, self.spots(one)) for one in kept))
+        low, high = np.array(self.low), np.array(self.high)
+        whole = (segments >= low).all() and (segments <= high).all()
+        kept = segments if whole else clipped(segments, low, high)
+        spots = self.spots(kept.reshape(-1, 2))
+        paper.put(
+            *(
+                Line(layer, (one, other))
+                for one, other in zip(spots[::2], spots[1::2], strict=True)
+            )
+        )
 
     def outline(self, paper: Paper, layer: str, outline: Points) -> None:
         """Draw an outline, as far as it lies in the window."""
@@ -70,7 +81,7 @@ class Pane:
         if (outline >= low).all() and (outline <= high).all():
             paper.put(Line(layer, self.spots(outline), closed=True))
             return
-        after = np.roll(outline, -1, axis=0)
+        after = shifted(outline)
         self.lines(paper, layer, np.stack([outline, after], axis=1))
 
     def hatch(self, paper: Paper, layer: str, outline: Points) -> None:

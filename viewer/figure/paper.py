@@ -3,75 +3,51 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
 from viewer.figure import pens
-from viewer.figure.drawing import Dimension, Line, Text
-from viewer.figure.obstacles import Obstacles
-from viewer.figure.typeface import ASCENT, DESCENT, LINE, wide
+from viewer.figure.drawing import Arc, Dimension, Line, Text
+from viewer.figure.obstacles import Obstacles, box_of
+from viewer.figure.spots import away, extent, leader, tried
+from viewer.figure.typeface import ASCENT, LINE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.figure.drawing import Mark, Spot
+    from viewer.figure.label import Label
     from viewer.figure.obstacles import Box
 
-SIZE: Final = 2.5
-"""Millimetres. Height of the typeface of names and sizes: letters of 1.8 mm, the
-least of ISO 3098."""
 APART: Final = 0.45
 """Millimetres that are left between a label and anything else."""
 _NEAR: Final = 1.6
 """Millimetres. A label that is further from its thing gets a leader."""
-_RINGS: Final = (0.7, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0, 55.0)
-_ROUND: Final = (
-    (1, 0), (0, -1), (-1, 0), (0, 1), (1, -1), (-1, -1), (1, 1), (-1, 1),
-    (1, -0.5), (-1, -0.5), (1, 0.5), (-1, 0.5), (0.5, -1), (-0.5, -1),
-    (0.5, 1), (-0.5, 1),
-)  # fmt: skip
-"""Where a label is tried around its point: beside first, then above and below."""
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """Words that need a place.
-
-    Attributes:
-        lines: What is written, one below the other.
-        thing: The box of what they belong to; a point is a box without a size.
-        room: The box they must lie in.
-        layer: Their meaning.
-        size: Of the letters.
-        bold: How many lines, from the first, are in heavy letters.
-        inside: Middles of boxes to be tried first: in the thing itself.
-        needed: Left out rather than led far away where False, and with it the
-            dimension that it belongs to.
-        far: Millimetres that it is led away at most, where it is not needed.
-    """
-
-    lines: tuple[str, ...]
-    thing: Box
-    room: Box
-    layer: str = pens.NAME
-    size: float = SIZE
-    bold: int = 0
-    inside: tuple[Spot, ...] = ()
-    needed: bool = True
-    far: float = 12.0
+_LEFT_OVER: Final = 1.5
+"""Millimetres below the lowest mark."""
+_FAR: Final = 45.0
+"""Millimetres. Rather than led further away, words become a note."""
+_RIM: Final = 0.35
+"""Millimetres between the number of a note and the ring around it."""
 
 
 class Paper:
-    """Marks that stand, and a place for each label that touches none of them."""
+    """Marks that stand, and a place for each label that touches none of them.
+
+    Attributes:
+        width, height: Millimetres.
+        marks: What is drawn.
+        notes: What found no place in the drawing though it decides: the number that
+            stands there instead of it, "" where not even that has room, and its words.
+    """
 
     def __init__(self, width: float, height: float) -> None:
         """Take an empty paper of a size in millimetres."""
         self.width, self.height = width, height
         self.marks: list[Mark] = []
-        self.lost: list[Label] = []
-        self._obstacles = Obstacles()
+        self.notes: list[tuple[str, str]] = []
+        self._obstacles = Obstacles(width, height)
+        self._foot = 0.0
         self._dropped: set[int] = set()
         self._pending: list[tuple[Label, int | None]] = []
 
@@ -80,10 +56,6 @@ class Paper:
         for mark in marks:
             self.marks.append(mark)
             self._obstacles.add(mark)
-
-    def keep_free(self, box: Box) -> None:
-        """Let no label come into a box."""
-        self._obstacles.take(box)
 
     def label(self, label: Label) -> None:
         """Ask for a place for words; it is found once everything is drawn."""
@@ -95,111 +67,104 @@ class Paper:
         self.put(mark)
 
     def settle(self) -> None:
-        """Give every label its place, those asked for first before the others."""
-        for label, of in self._pending:
-            self._place(label, of)
+        """Give every label its place, those asked for first before the others.
+
+        What is needed and has no place becomes a note, with its number in the drawing.
+        """
+        lost = [
+            (label, of) for label, of in self._pending if not self._place(label, of)
+        ]
+        for label, of in lost:
+            if label.needed:
+                self._note(label, of)
+            elif of is not None:
+                self._dropped.add(of)
         self._pending = []
         self.marks = [
             mark for n, mark in enumerate(self.marks) if n not in self._dropped
         ]
         self._dropped = set()
 
-    def _place(self, label: Label, of: int | None) -> None:
+    def lowest(self) -> float:
+        """Return how far down it is drawn on, with a little paper below."""
+        return round(max(self._obstacles.lowest(), self._foot) + _LEFT_OVER, 2)
+
+    def foot(self, *texts: Text) -> None:
+        """Write below everything, on as much more paper as that takes."""
+        self.put(*texts)
+        self._foot = max([self._foot, *(box_of(one)[3] for one in texts)])
+        self.height = max(self.height, self.lowest())
+
+    def _place(self, label: Label, of: int | None) -> bool:
         found = self._found(label)
         if found is None:
-            self.lost.append(label)
-            if of is not None and not label.needed:
-                self._dropped.add(of)
+            return False
+        box, line = found
+        self._write(tuple(_written(label, box)), line, of)
+        return True
+
+    def _note(self, label: Label, of: int | None) -> None:
+        """Write the number of a note, in a ring, where the words have no room."""
+        number = str(len(self.notes) + 1)
+        words = " ".join(label.lines)
+        words = f"{label.about}: {words}" if label.about else words
+        room = (0.0, 0.0, self.width, self.height)
+        tag = replace(label, lines=(number,), room=room, bold=1)
+        across, down = extent(tag)
+        radius = round(math.hypot(across, down) / 2 + _RIM, 3)
+        found = self._found(tag, grown=(radius - across / 2, radius - down / 2))
+        if found is None:
+            self.notes.append(("", words))
             return
-        box, leader = found
-        written = tuple(_written(label, box))
-        for text in written:
+        box, line = found
+        self.notes.append((number, words))
+        middle = (round((box[0] + box[2]) / 2, 3), round((box[1] + box[3]) / 2, 3))
+        inner = (middle[0] - across / 2, middle[1] - down / 2, *middle)
+        self._write(tuple(_written(tag, inner)), line, of)
+        self.put(Arc(pens.LEADER, middle, radius, 0.0, 360.0))
+
+    def _write(
+        self, texts: tuple[Text, ...], line: tuple[Spot, ...], of: int | None
+    ) -> None:
+        """Write words that have their place, as those of a dimension if it is given."""
+        for text in texts:
             self._obstacles.add(text)
-        if leader:
-            self._obstacles.add(Line(pens.LEADER, leader))
-        if of is None:
-            self.marks += written
-            if leader:
-                self.marks.append(Line(pens.LEADER, leader))
+        if line:
+            self._obstacles.add(Line(pens.LEADER, line))
+        mark = None if of is None else self.marks[of]
+        if of is not None and isinstance(mark, Dimension):
+            self.marks[of] = replace(mark, texts=texts, leader=line)
             return
-        mark = self.marks[of]
-        if isinstance(mark, Dimension):
-            self.marks[of] = replace(mark, texts=written, leader=leader)
+        self.marks += texts
+        if line:
+            self.marks.append(Line(pens.LEADER, line))
 
-    def _found(self, label: Label) -> tuple[Box, tuple[Spot, ...]] | None:
-        inside = len(label.inside)
-        place = 0
-        for some in _tried(label):
-            boxes = np.array(some)
-            free = self._obstacles.free(boxes, room=label.room, apart=APART)
-            for number in np.flatnonzero(free):
-                left, top, right, bottom = (float(one) for one in boxes[number])
-                box = (left, top, right, bottom)
-                away = _away(label.thing, box)
-                if place + number < inside or away <= _NEAR:
-                    return box, ()
-                if not label.needed and away > label.far:
-                    return None
-                leader = _leader(label, box)
-                if not self._obstacles.crosses_text(*leader):
-                    return box, leader
-            place += len(some)
+    def _found(
+        self, label: Label, grown: tuple[float, float] = (0.0, 0.0)
+    ) -> tuple[Box, tuple[Spot, ...]] | None:
+        """Return a free place and a leader to it, () where none is needed.
+
+        Args:
+            label: The words.
+            grown: What is kept free around them, across and down, millimetres.
+        """
+        inside, (x, y) = len(label.inside), grown
+        left, top, right, bottom = label.room
+        for place, (a, b, c, d) in enumerate(tried(label)):
+            box = (a - x, b - y, c + x, d + y)
+            is_inside = left <= box[0] and top <= box[1]
+            is_inside = is_inside and box[2] <= right and box[3] <= bottom
+            if not is_inside or not self._obstacles.is_free(box, APART):
+                continue
+            off = away(label.thing, box)
+            if off > _FAR and place >= inside:
+                continue
+            if place < inside or off <= _NEAR:
+                return box, ()
+            line = leader(label.thing, box, APART + 0.05)
+            if not self._obstacles.crosses_text(*line):
+                return box, line
         return None
-
-
-def extent(label: Label) -> tuple[float, float]:
-    """Return how wide and how high the words of a label are, millimetres."""
-    width = max(
-        wide(line, label.size, bold=number < label.bold)
-        for number, line in enumerate(label.lines)
-    )
-    rest = LINE * label.size * (len(label.lines) - 1)
-    return width, (ASCENT + DESCENT) * label.size + rest
-
-
-def _tried(label: Label) -> Iterator[list[Box]]:
-    """Yield places to try, the best first, some at a time."""
-    width, height = extent(label)
-    half_x, half_y = width / 2, height / 2
-    if label.inside:
-        yield [
-            (x - half_x, y - half_y, x + half_x, y + half_y) for x, y in label.inside
-        ]
-    left, top, right, bottom = label.thing
-    x, y = (left + right) / 2, (top + bottom) / 2
-    for rings in (_RINGS[:1], _RINGS[1:4], _RINGS[4:8], _RINGS[8:]):
-        found: list[Box] = []
-        for ring in rings:
-            away_x = (right - left) / 2 + ring + half_x
-            away_y = (bottom - top) / 2 + ring + half_y
-            for across, down in _ROUND:
-                a, b = x + across * away_x, y + down * away_y
-                found.append((a - half_x, b - half_y, a + half_x, b + half_y))
-        yield found
-    if label.needed:
-        yield from _anywhere(label, width, height)
-
-
-def _anywhere(label: Label, width: float, height: float) -> Iterator[list[Box]]:
-    """Yield places all over the room of a label, the nearest first."""
-    left, top, right, bottom = label.room
-    across, down = (
-        np.arange(left, right - width, 3.0),
-        np.arange(top, bottom - height, 2.0),
-    )
-    x, y = (one.ravel() for one in np.meshgrid(across, down))
-    thing = label.thing
-    off_x = np.maximum(np.maximum(x - thing[2], thing[0] - x - width), 0.0)
-    off_y = np.maximum(np.maximum(y - thing[3], thing[1] - y - height), 0.0)
-    order = np.argsort(np.round(np.hypot(off_x, off_y), 3), kind="stable")[:_MOST]
-    boxes = np.column_stack([x, y, x + width, y + height])[order].tolist()
-    for start in range(0, len(boxes), _MANY):
-        yield [(a, b, c, d) for a, b, c, d in boxes[start : start + _MANY]]
-
-
-_MANY: Final = 64
-_MOST: Final = 900
-"""So many places are tried all over a room before a label is given up."""
 
 
 def _written(label: Label, box: Box) -> Iterator[Text]:
@@ -214,39 +179,3 @@ def _written(label: Label, box: Box) -> Iterator[Text]:
             size,
             bold=number < label.bold,
         )
-
-
-def _away(thing: Box, box: Box) -> float:
-    x = max(box[0] - thing[2], 0.0, thing[0] - box[2])
-    y = max(box[1] - thing[3], 0.0, thing[1] - box[3])
-    return math.hypot(x, y)
-
-
-def _leader(label: Label, box: Box) -> tuple[Spot, Spot]:
-    """Return the line from beside a box to the nearest place inside its thing."""
-    x = _nearest((box[0] + box[2]) / 2, label.thing[0], label.thing[2])
-    y = _nearest((box[1] + box[3]) / 2, label.thing[1], label.thing[3])
-    left, top, right, bottom = box
-    gap = APART + 0.05
-    near_x, near_y = min(max(x, left), right), min(max(y, top), bottom)
-    if x < left or x > right:
-        near_x = left - gap if x < left else right + gap
-        near_y = (top + bottom) / 2
-    else:
-        near_y = top - gap if y < top else bottom + gap
-    return (round(near_x, 3), round(near_y, 3)), (round(x, 3), round(y, 3))
-
-
-def _nearest(here: float, low: float, high: float) -> float:
-    """Return the place on a span that is nearest, a third of it from its ends."""
-    inset = min((high - low) / 3, _INSET)
-    return min(max(here, low + inset), high - inset)
-
-
-_INSET: Final = 1.6
-"""Millimetres that a leader goes into its thing."""
-
-
-def at_point(point: Spot) -> Box:
-    """Return a point as a box without a size."""
-    return (*point, *point)

@@ -21,10 +21,11 @@ from viewer.figure.chains import (
 )
 from viewer.figure.convex import hull
 from viewer.figure.drawing import Figure, Text
-from viewer.figure.extent import lowest
+from viewer.figure.label import Label, at_point
 from viewer.figure.levels import draw_levels
+from viewer.figure.notes import complete
 from viewer.figure.pane import Pane
-from viewer.figure.paper import Label, Paper, at_point
+from viewer.figure.paper import Paper
 from viewer.figure.scale import fitting, scale_words
 from viewer.figure.scenery import Piece, piece
 from viewer.figure.subject import outline_of
@@ -55,17 +56,35 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
     Raises:
         UnusableError: The item has no tiers.
     """
-    scene = subject.arrangement.scene
-    rows = cell_rows(subject.placed, scene)
+    rows = cell_rows(subject.placed, subject.arrangement.scene)
     if not rows:
         words = f"{subject.placed.id} has no tiers of cells"
         raise UnusableError([f"standclear: {words}"])
+    title = f"Tiers of {subject.placed.id}"
+    paper, scale = complete(
+        lambda high, more: _drawn(subject, rows, title, (width, high), more), height
+    )
+    marks = tuple(paper.marks)
+    told = [one.reason for one in subject.report.of(subject.placed.id, _TOPS)]
+    about = " ".join([f"{title}, from in front.", *told])
+    return Figure(title, clean(about), width, paper.lowest(), scale, marks)
+
+
+def _drawn(
+    subject: Subject,
+    rows: tuple[CellRow, ...],
+    title: str,
+    size: tuple[float, float],
+    more: float,
+) -> tuple[Paper, float]:
+    """Draw the elevation; ``more`` is room beside it for words, millimetres."""
+    scene, (width, height) = subject.arrangement.scene, size
     axes = front(subject.front.frame)
     own = piece(subject.placed, axes, scene)
     low, high = _window(subject, own, axes)
     sides = lanes([_tiers(subject, rows), *_asked(subject, axes)])
     left, right = (
-        depth_of(sides.get(side, [])) + words_width(sides.get(side, [])) + 2.0
+        depth_of(sides.get(side, [])) + words_width(sides.get(side, [])) + 2.0 + more
         for side in ("left", "right")
     )
     scale = fitting(
@@ -78,10 +97,10 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
     room = (0.0, 0.0, width, height - _BELOW / 2)
     pane = Pane(axes, low, high, scale, round(left, 3), _ABOVE, room)
     paper = Paper(width, height)
-    title = f"Tiers of {subject.placed.id}"
     words = f"{clean(title, 60)} {scale_words(scale, subject.units)}"
     at = (pane.left, round(pane.box[3] + _BELOW / 2, 3))
     paper.put(Text(pens.SHEET, at, words, 3.0, bold=True))
+    pane.lines(paper, pens.THING, own.fine)
     pane.lines(paper, pens.SUBJECT, own.edges)
     for judgement, box in subject.boxes():
         if judgement.requirement == _TOPS:
@@ -96,10 +115,7 @@ def rack_figure(subject: Subject, width: float, height: float) -> Figure:
         spot = pane.at(subject.front.width, (row.shelf + row.top) / 2)
         paper.label(Label((f"tier {number}",), at_point(spot), room))
     paper.settle()
-    marks = tuple(paper.marks)
-    told = [one.reason for one in subject.report.of(subject.placed.id, _TOPS)]
-    about = " ".join([f"{title}, from in front.", *told])
-    return Figure(title, clean(about), width, lowest(marks), scale, marks)
+    return paper, scale
 
 
 def _window(subject: Subject, own: Piece, axes: Axes) -> tuple[Spot, Spot]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -11,13 +12,14 @@ from viewer.figure import pens
 from viewer.figure.amount import two_lines
 from viewer.figure.axes import side
 from viewer.figure.chains import FIRST, LANE, Chain, Link, draw_chains
-from viewer.figure.convex import hull
+from viewer.figure.convex import cropped, hull
 from viewer.figure.drawing import Figure, Line, Text
-from viewer.figure.extent import lowest
 from viewer.figure.item_names import named
 from viewer.figure.key import draw_key, key_width
+from viewer.figure.label import Label, at_point
+from viewer.figure.notes import complete
 from viewer.figure.pane import Pane
-from viewer.figure.paper import Label, Paper, at_point
+from viewer.figure.paper import Paper
 from viewer.figure.scale import draw_bar, fitting, scale_words
 from viewer.figure.scenery import piece
 from viewer.wording.cleaning import clean
@@ -29,10 +31,18 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Intrusion, Judgement
+    from viewer.figure.axes import Axes
+    from viewer.figure.convex import Points
     from viewer.figure.subject import Subject
 
-_AROUND: Final = 0.12
+_AROUND: Final = 0.1
 """Metres around what stands out that are shown."""
+_OWN: Final = 0.22
+"""Metres of the item itself that are shown above or below its edge."""
+_APART: Final = 0.4
+"""Metres. An item's edge that is further from what stands out is not shown."""
+_BEHIND: Final = 0.35
+"""Metres behind the front plane that are shown at most."""
 _WORDS: Final = 34.0
 """Millimetres on either side for names."""
 _KEY: Final = 50.0
@@ -55,54 +65,98 @@ def reach_figure(subject: Subject, width: float, height: float) -> Figure:
     if judgement is None:
         words = f"nothing at {subject.placed.id} reaches too far past its front"
         raise UnusableError([f"standclear: {words}"])
-    hits = [hit for hit in judgement.intrusions if hit.reach is not None]
-    axes = side(subject.front.frame)
-    allowed = judgement.required[REACH]
-    scene, items = subject.arrangement.scene, subject.arrangement.items
-    shown = [
-        piece(items[name], axes, scene)
-        for name in dict.fromkeys([subject.placed.id, *(hit.item for hit in hits)])
-    ]
-    corners = np.concatenate([one.outline for one in shown])
-    low, high = corners.min(axis=0) - _AROUND, corners.max(axis=0) + _AROUND
-    low[0] = min(low[0], -allowed - _AROUND)
-    lanes = [[chain] for chain in _chains(subject, judgement, hits)]
+    detail = _Detail(subject, judgement)
+    paper, scale = complete(
+        lambda high, more: _drawn(detail, (width, high), more), height
+    )
+    marks = tuple(paper.marks)
+    about = f"{detail.title}, from the side. {judgement.reason}"
+    return Figure(detail.title, clean(about), width, paper.lowest(), scale, marks)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Detail:
+    """What is drawn: an item, and the judgement of what reaches past its front."""
+
+    subject: Subject
+    judgement: Judgement
+
+    @property
+    def title(self) -> str:
+        return f"Reach past the front of {self.subject.placed.id}"
+
+    @property
+    def axes(self) -> Axes:
+        return side(self.subject.front.frame)
+
+    @property
+    def allowed(self) -> float:
+        return self.judgement.required[REACH]
+
+    @property
+    def hits(self) -> list[Intrusion]:
+        return [hit for hit in self.judgement.intrusions if hit.reach is not None]
+
+    def window(self) -> tuple[Points, Points]:
+        """Return what is shown: what stands out, and the edge it stands out over."""
+        front, hits = self.subject.front, self.hits
+        bottom = min(hit.low[2] for hit in hits)
+        top = max(hit.high[2] for hit in hits)
+        if 0.0 <= bottom - front.top <= _APART:
+            bottom = min(bottom, max(front.top - _OWN, front.bottom))
+        if 0.0 <= front.bottom - top <= _APART:
+            top = max(top, min(front.bottom + _OWN, front.top))
+        reach = max(self.allowed, *(hit.reach or 0.0 for hit in hits))
+        behind = min(max(front.depth, 0.05), _BEHIND)
+        low = np.array([-reach - _AROUND, bottom - _AROUND])
+        return low, np.array([behind + _AROUND / 2, top + _AROUND])
+
+
+def _drawn(
+    detail: _Detail, size: tuple[float, float], more: float
+) -> tuple[Paper, float]:
+    """Draw the detail; ``more`` is room beside it for words, millimetres."""
+    subject, (width, height) = detail.subject, size
+    low, high = detail.window()
+    lanes = [[chain] for chain in _chains(subject, detail.judgement, detail.hits)]
     below = FIRST + LANE * len(lanes) + 16.0
+    beside = _WORDS + more
     scale = fitting(
         subject.units,
         lambda scale: (
-            (high[0] - low[0]) * 1000 / scale <= width - 2 * _WORDS - _KEY
+            (high[0] - low[0]) * 1000 / scale <= width - 2 * beside - _KEY
             and (high[1] - low[1]) * 1000 / scale <= height - below - _ABOVE
         ),
     )
     room = (0.0, 0.0, width - _KEY, height)
-    pane = Pane(
-        axes,
-        (float(low[0]), float(low[1])),
-        (float(high[0]), float(high[1])),
-        scale,
-        _WORDS,
-        _ABOVE,
-        room,
-    )
+    ends = (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
+    pane = Pane(detail.axes, *ends, scale, beside, _ABOVE, room)
     paper = Paper(width, height)
-    title = f"Reach past the front of {subject.placed.id}"
     bottom = round(pane.box[3] + below, 3)
-    words = f"{clean(title, 60)} {scale_words(scale, subject.units)}"
-    paper.put(Text(pens.SHEET, (_WORDS, bottom), words, 3.0, bold=True))
-    _draw(paper, pane, subject, judgement, hits)
-    for one in shown:
-        layer = pens.SUBJECT if one.placed.id == subject.placed.id else pens.THING
-        pane.lines(paper, layer, one.edges)
-        middle = pane.at(*((one.low + one.high) / 2).tolist())
-        lines = named(one.placed)
-        paper.label(Label(lines, at_point(middle), room, bold=1, inside=(middle,)))
+    words = f"{clean(detail.title, 60)} {scale_words(scale, subject.units)}"
+    paper.put(Text(pens.SHEET, (beside, bottom), words, 3.0, bold=True))
+    _draw(paper, pane, detail)
     draw_chains(paper, pane, {"bottom": lanes})
+    _things(paper, pane, detail)
     _beside(paper, pane, subject)
     paper.settle()
-    marks = tuple(paper.marks)
-    about = f"{title}, from the side. {judgement.reason}"
-    return Figure(title, clean(about), width, lowest(marks), scale, marks)
+    return paper, scale
+
+
+def _things(paper: Paper, pane: Pane, detail: _Detail) -> None:
+    """Draw the item and what reaches past its front, with their names."""
+    items, scene = detail.subject.arrangement.items, detail.subject.arrangement.scene
+    own = detail.subject.placed.id
+    for name in dict.fromkeys([own, *(hit.item for hit in detail.hits)]):
+        one = piece(items[name], pane.axes, scene)
+        pane.lines(paper, pens.SUBJECT if name == own else pens.THING, one.edges)
+        low = np.maximum(one.low, np.array(pane.low))
+        high = np.minimum(one.high, np.array(pane.high))
+        if (low < high).all():
+            box = (*pane.at(low[0], high[1]), *pane.at(high[0], low[1]))
+            middle = pane.at(*((low + high) / 2).tolist())
+            lines = named(one.placed)
+            paper.label(Label(lines, box, pane.room, bold=1, inside=(middle,)))
 
 
 def _chains(
@@ -125,30 +179,24 @@ def _chains(
         yield Chain(hit.item, "bottom", tuple(links))
 
 
-def _draw(
-    paper: Paper,
-    pane: Pane,
-    subject: Subject,
-    judgement: Judgement,
-    hits: list[Intrusion],
-) -> None:
+def _draw(paper: Paper, pane: Pane, detail: _Detail) -> None:
     """Draw the front plane, the band that may be reached into, and the excess."""
-    allowed = judgement.required[REACH]
-    low, high = pane.low[1], pane.high[1]
+    allowed, (low, high) = detail.allowed, (pane.low[1], pane.high[1])
     band = np.array([(-allowed, low), (0.0, low), (0.0, high), (-allowed, high)])
     pane.hatch(paper, pens.BAND, band)
     pane.lines(paper, pens.SPACE, np.array([[(-allowed, low), (-allowed, high)]]))
     paper.put(Line(pens.LEVEL, (pane.at(0.0, low), pane.at(0.0, high))))
-    for hit in hits:
+    for hit in detail.hits:
         if hit.body is None:
             continue
         outline = hull(pane.axes.seen(hit.body.vertices)[:, :2])
-        pane.hatch(paper, pens.IN_THE_WAY, outline)
-        pane.outline(paper, pens.IN_THE_WAY, outline)
-    plane = pane.at(0.0, high)
+        past = cropped(outline, np.array(pane.low), np.array([-allowed, high]))
+        if len(past) > 2:  # noqa: PLR2004 - a surface
+            pane.hatch(paper, pens.IN_THE_WAY, past)
+            pane.outline(paper, pens.IN_THE_WAY, past)
+    plane, edge = pane.at(0.0, high), pane.at(-allowed, high)
     paper.label(Label(("front plane",), at_point(plane), pane.room))
-    edge = pane.at(-allowed, high)
-    words = bracketed(required(judgement, REACH, subject.units))
+    words = bracketed(required(detail.judgement, REACH, detail.subject.units))
     paper.label(Label((f"at most {words}",), at_point(edge), pane.room))
 
 

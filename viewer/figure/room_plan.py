@@ -14,10 +14,12 @@ from viewer.figure.chains import depth_of, draw_chains, lanes, words_width
 from viewer.figure.convex import hull
 from viewer.figure.drawing import Figure, Text
 from viewer.figure.key import draw_north, draw_row
+from viewer.figure.label import Label
 from viewer.figure.leaf_drawing import turned_leaf
 from viewer.figure.masonry import THICK, plan_cuts
+from viewer.figure.notes import complete
 from viewer.figure.pane import Pane
-from viewer.figure.paper import Label, Paper
+from viewer.figure.paper import Paper
 from viewer.figure.room_leaves import room_leaves
 from viewer.figure.room_sizes import aisles, wall_chains
 from viewer.figure.scale import draw_bar, fitting, scale_words
@@ -28,7 +30,7 @@ from viewer.wording.cleaning import clean
 from viewer.wording.words import WORDS, units_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Collection, Iterable, Mapping
 
     from model3d import Judgement, Report
     from model3d.judging.results import Verdict
@@ -55,6 +57,23 @@ _BESIDE: Final = 44.0
 
 def room_figure(report: Report, width: float, height: float) -> Figure:
     """Draw the plan of a room, with its key, to the largest scale that fits."""
+    paper, scale = complete(
+        lambda high, more: _drawn(report, width, high, more), height
+    )
+    return Figure(
+        f"{report.scene}: plan of the room",
+        told_of_room(report),
+        paper.width,
+        paper.height,
+        scale,
+        tuple(paper.marks),
+    )
+
+
+def _drawn(
+    report: Report, width: float, height: float, more: float
+) -> tuple[Paper, float]:
+    """Draw the plan; ``more`` is room beside it for words, millimetres."""
     arrangement, units = arrangement_of(report), units_of(report)
     low, high = bounds(arrangement)
     told = [*wall_chains(arrangement, units)]
@@ -62,7 +81,12 @@ def room_figure(report: Report, width: float, height: float) -> Figure:
     guess = _scale(units, low, high, (width - _GUESS, height - _GUESS))
     sides = lanes(one for one in told if _is_readable(one, guess))
     left, right = (
-        depth_of(sides[side]) + words_width(sides[side]) + 1.0 if side in sides else 8.0
+        more
+        + (
+            depth_of(sides[side]) + words_width(sides[side]) + 1.0
+            if side in sides
+            else 8.0
+        )
         for side in ("left", "right")
     )
     top, bottom = (
@@ -88,17 +112,10 @@ def room_figure(report: Report, width: float, height: float) -> Figure:
     aisles(paper, pane, report)
     write_names(paper, pane, report)
     crowded = is_crowded(verdicts(report.judgements))
-    more = ", heavy names: not met or open" if crowded else ""
-    below(paper, pane, units, f"Plan of the room{more}")
+    heavy = ", heavy names: not met or open" if crowded else ""
+    below(paper, pane, units, f"Plan of the room{heavy}")
     paper.settle()
-    return Figure(
-        f"{report.scene}: plan of the room",
-        told_of_room(report),
-        paper.width,
-        paper.height,
-        scale,
-        tuple(paper.marks),
-    )
+    return paper, scale
 
 
 def _is_readable(chain: Chain, scale: float) -> bool:
@@ -216,11 +233,22 @@ def _spaces(paper: Paper, pane: Pane, report: Report) -> None:
                 pane.outline(paper, pens.IN_THE_WAY, outline)
 
 
-def write_names(paper: Paper, pane: Pane, report: Report) -> None:
-    """Write the names: what is not met first, then gear and doors, then the rest."""
+def write_names(
+    paper: Paper, pane: Pane, report: Report, of: Collection[str] = ()
+) -> None:
+    """Write the names: what is not met first, then gear and doors, then the rest.
+
+    Args:
+        paper: Where they are written.
+        pane: The plan.
+        report: What the check answered.
+        of: What the plan is about alone, where it is not about all: names only.
+    """
     arrangement = arrangement_of(report)
     told = verdicts(report.judgements)
-    crowded = is_crowded(told)
+    if of:
+        told = {name: "open" for name in of if name in told}
+    crowded = bool(of) or is_crowded(told)
     wrong = {
         hit.item
         for one in report.judgements
@@ -230,11 +258,12 @@ def write_names(paper: Paper, pane: Pane, report: Report) -> None:
     found = pieces(arrangement, pane.axes, (pane.low, pane.high))
     order = sorted(found, key=lambda one: (_rank(one, told, wrong), one.placed.id))
     for one in order:
-        _name(paper, pane, one, told, crowded=crowded)
+        _name(paper, pane, one, told, of, crowded=crowded)
     for leaf in room_leaves(arrangement):
         middle = np.array([(leaf.radius / 2, leaf.radius / 2, 0.0)])
         x, y, _ = pane.axes.seen(leaf.frame.world(middle))[0]
-        lines = (shortened(leaf.door.id), *_verdict_words(told, leaf.door.id))
+        words = () if of else _verdict_words(told, leaf.door.id)
+        lines = (shortened(leaf.door.id), *words)
         _at(paper, pane, (float(x), float(y)), lines)
 
 
@@ -260,6 +289,7 @@ def _name(
     pane: Pane,
     one: Piece,
     told: Mapping[str, Verdict],
+    of: Collection[str],
     *,
     crowded: bool,
 ) -> None:
@@ -281,7 +311,7 @@ def _name(
         pane.room,
         bold=int(bool(words)),
         inside=() if overhead else (middle,),
-        needed=bool(words) and not crowded,
+        needed=bool(words) and (not crowded or one.placed.id in of),
     )
     paper.label(label)
 

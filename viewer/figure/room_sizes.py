@@ -12,7 +12,8 @@ from viewer.figure import pens
 from viewer.figure.amount import two_lines
 from viewer.figure.chains import Chain, own_size
 from viewer.figure.drawing import Dimension
-from viewer.figure.paper import Label, at_point, extent
+from viewer.figure.label import Label, at_point
+from viewer.figure.spots import extent
 from viewer.figure.subject import arrangement_of
 from viewer.wording.words import units_of
 

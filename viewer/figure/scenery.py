@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from model3d.standing.racks import cell_rows
-from viewer.figure.convex import hull, outside
+from viewer.figure.convex import hull, outside, shifted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -31,7 +32,7 @@ _MOST_CELLS: Final = 60
 """Of a row of cells that are drawn one by one."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Piece:
     """A thing as a view shows it, metres of the view.
 
@@ -40,6 +41,7 @@ class Piece:
         outline: Convex, shape (k, 2).
         far, near: How far it comes towards the reader, at least and at most.
         edges: What is drawn of it, shape (n, 2, 2).
+        fine: What is drawn in it in fine lines: cells and their shelves.
         whole: It fills its outline, so that it hides what is behind it.
     """
 
@@ -48,14 +50,15 @@ class Piece:
     far: float
     near: float
     edges: Points
+    fine: Points
     whole: bool
 
-    @property
+    @cached_property
     def low(self) -> Points:
         """Lowest right and up, shape (2,)."""
         return np.asarray(self.outline.min(axis=0))
 
-    @property
+    @cached_property
     def high(self) -> Points:
         """Highest right and up, shape (2,)."""
         return np.asarray(self.outline.max(axis=0))
@@ -114,15 +117,16 @@ def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
     whole = len(vertices) == _BOX or placed.item is None or placed.item.mesh is None
     if len(vertices) != _BOX or len(outline) != 4:  # noqa: PLR2004 - a rectangle
         sides = _edges(seen, faces) if len(faces) <= _MOST_FACES else sides
+    fine = np.empty((0, 2, 2))
     if placed.item is not None and placed.item.tiers:
-        sides = np.concatenate([sides, *_cells(placed, axes, scene)])
+        fine = np.concatenate(_cells(placed, axes, scene))
     far, near = float(seen[:, 2].min()), float(seen[:, 2].max())
-    return Piece(placed, outline, far, near, sides, whole)
+    return Piece(placed, outline, far, near, sides, fine, whole)
 
 
 def loop(outline: Points) -> Points:
     """Return the sides of an outline, shape (k, 2, 2)."""
-    return np.stack([outline, np.roll(outline, -1, axis=0)], axis=1)
+    return np.stack([outline, shifted(outline)], axis=1)
 
 
 def box_outline(points: Points, axes: Axes) -> Points:
@@ -139,15 +143,19 @@ def visible(
         found: The things.
         hiding: Convex outlines that hide all of them.
     """
-    before = list(hiding)
     order = sorted(found, key=lambda one: (-one.near, -one.far, one.placed.id))
-    for one in order:
-        edges = one.edges
-        for outline in before:
-            edges = outside(edges, outline)
+    over = [*hiding]
+    before = [*over, *(one.outline for one in order)]
+    boxes = np.array([(*one.min(axis=0), *one.max(axis=0)) for one in before])
+    hides = np.array([*(True for _ in over), *(one.whole for one in order)], dtype=bool)
+    for number, one in enumerate(order, start=len(over)):
+        low, high = boxes[number, :2], boxes[number, 2:]
+        near = hides[:number] & (boxes[:number, :2] <= high).all(axis=1)
+        near &= (boxes[:number, 2:] >= low).all(axis=1)
+        edges = np.concatenate([one.edges, one.fine])
+        for place in np.flatnonzero(near).tolist():
+            edges = outside(edges, before[place])
         yield one, edges
-        if one.whole:
-            before.append(one.outline)
 
 
 def _edges(seen: Points, faces: Faces) -> Points:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, Final
 from xml.sax.saxutils import escape, quoteattr
 
@@ -19,7 +18,6 @@ if TYPE_CHECKING:
     from viewer.figure.pens import Pen
 
 _SPACE: Final = "http://www.w3.org/2000/svg"
-_NOUGHTS: Final = re.compile(r"\.?0+$")
 
 
 def svg(figure: Figure, *, name: str = "figure") -> str:
@@ -129,6 +127,5 @@ def _n(value: float) -> str:
     >>> _n(12.0), _n(0.456), _n(-0.001), _n(100.0)
     ('12', '0.46', '0', '100')
     """
-    text = f"{value:.2f}"
-    short = _NOUGHTS.sub("", text)
-    return "0" if short in {"-0", ""} else short
+    short = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if short == "-0" else short

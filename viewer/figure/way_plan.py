@@ -11,13 +11,15 @@ import numpy as np
 from model3d.wording import lengths
 from viewer.figure import pens
 from viewer.figure.axes import NORTH_UP
-from viewer.figure.drawing import Dimension, Figure, Line
-from viewer.figure.leaf_drawing import turned_leaf
+from viewer.figure.drawing import Arc, Dimension, Figure, Line
+from viewer.figure.label import Label, at_point
+from viewer.figure.notes import complete
 from viewer.figure.pane import Pane
-from viewer.figure.paper import Label, Paper, at_point
+from viewer.figure.paper import Paper
 from viewer.figure.room_plan import below, bounds, draw_room, write_names
 from viewer.figure.scale import fitting
-from viewer.figure.subject import arrangement_of, subject_of
+from viewer.figure.subject import arrangement_of
+from viewer.stage.names import shortened
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
 from viewer.wording.sizes import required_words
@@ -86,28 +88,10 @@ def way_figure(
     if way is None:
         msg = f"{judgement.subject} has no way out to be drawn"
         raise ValueError(msg)
-    arrangement, units = arrangement_of(report), units_of(report)
-    low, high = bounds(arrangement)
-    scale = fitting(
-        units,
-        lambda scale: (
-            (high[0] - low[0]) * 1000 / scale <= width - 2 * _MARGIN
-            and (high[1] - low[1]) * 1000 / scale <= height - _BELOW - _MARGIN
-        ),
-    )
-    deep = round((high[1] - low[1]) * 1000 / scale + 4.0, 3)
-    left = round((width - (high[0] - low[0]) * 1000 / scale) / 2, 3)
-    pane = Pane(NORTH_UP, low, high, scale, left, 2.0, (0.0, 0.0, width, deep))
-    paper = Paper(width, round(deep + _BELOW, 3))
-    _ribbon(paper, pane, judgement)
-    draw_room(paper, pane, report, spaces=False)
-    _open_leaves(paper, pane, report)
-    paper.put(Line(pens.WAY, pane.spots(np.array(way.points))))
-    _narrowest(paper, pane, judgement, units)
-    write_names(paper, pane, report)
     title = f"Way out of {judgement.subject} to {way.door}"
-    below(paper, pane, units, clean(title, 60))
-    paper.settle()
+    paper, scale = complete(
+        lambda high, more: _drawn(report, judgement, title, (width, high), more), height
+    )
     about = f"{title}, in plan. {requirement_words(judgement.requirement)}: "
     return Figure(
         title,
@@ -117,6 +101,42 @@ def way_figure(
         scale,
         tuple(paper.marks),
     )
+
+
+def _drawn(
+    report: Report,
+    judgement: Judgement,
+    title: str,
+    size: tuple[float, float],
+    more: float,
+) -> tuple[Paper, float]:
+    """Draw a way; ``more`` is room beside the plan for words, millimetres."""
+    arrangement, units = arrangement_of(report), units_of(report)
+    low, high = bounds(arrangement)
+    width, height = size
+    scale = fitting(
+        units,
+        lambda scale: (
+            (high[0] - low[0]) * 1000 / scale <= width - 2 * (_MARGIN + more)
+            and (high[1] - low[1]) * 1000 / scale
+            <= height - _BELOW - _MARGIN - 2 * more
+        ),
+    )
+    deep = round((high[1] - low[1]) * 1000 / scale + 4.0 + 2 * more, 3)
+    left = round((width - (high[0] - low[0]) * 1000 / scale) / 2, 3)
+    pane = Pane(NORTH_UP, low, high, scale, left, 2.0 + more, (0.0, 0.0, width, deep))
+    paper = Paper(width, round(deep + _BELOW, 3))
+    _ribbon(paper, pane, judgement)
+    draw_room(paper, pane, report, spaces=False)
+    open_ = _open_leaves(paper, pane, judgement)
+    assert judgement.way is not None  # noqa: S101 - the caller asks
+    paper.put(Line(pens.WAY, pane.spots(np.array(judgement.way.points))))
+    _narrowest(paper, pane, judgement, units)
+    write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
+    doors = "gear doors open as drawn" if open_ else "gear doors shut"
+    below(paper, pane, units, f"{clean(title, 60)}, {doors}")
+    paper.settle()
+    return paper, scale
 
 
 def _ribbon(paper: Paper, pane: Pane, judgement: Judgement) -> None:
@@ -138,14 +158,24 @@ def _piece(one: Points, after: Points, half: float) -> Points:
     return np.concatenate(ends)
 
 
-def _open_leaves(paper: Paper, pane: Pane, report: Report) -> None:
-    """Draw equipment doors open at a right angle, or as far as they go."""
-    for name in arrangement_of(report).items:
-        subject = subject_of(report, name)
-        if subject is None or not subject.placed.live:
-            continue
-        for leaf, reached, needed in subject.leaves():
-            turned_leaf(paper, pane, leaf, reached, needed, words=False)
+def _open_leaves(paper: Paper, pane: Pane, judgement: Judgement) -> bool:
+    """Draw the equipment doors that were taken as open; tell whether there are any."""
+    assert judgement.way is not None  # noqa: S101 - the caller asks
+    for leaf in judgement.way.leaves:
+        hinge, shut, tip = (pane.at(*one) for one in (leaf.hinge, leaf.shut, leaf.tip))
+        closed, stands = (
+            math.degrees(math.atan2(hinge[1] - one[1], one[0] - hinge[0]))
+            for one in (shut, tip)
+        )
+        # Whichever way round the paper shows it, an arc runs counter-clockwise.
+        swing = (stands - closed + 180.0) % 360.0 - 180.0
+        start = round(min(closed, closed + swing), 3)
+        radius = round(math.dist(hinge, shut), 3)
+        end = round(start + abs(swing), 3)
+        paper.put(
+            Line(pens.LEAF, (hinge, tip)), Arc(pens.SWING, hinge, radius, start, end)
+        )
+    return bool(judgement.way.leaves)
 
 
 def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> None:
@@ -162,7 +192,9 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
     a, b = pane.at(*one), pane.at(*other_end)
     mark = Dimension(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
     own, other = lengths(way.narrowest, units)
-    lines = [f"narrowest: {own}", f"({other})"]
+    lines = [f"narrowest: {own} ({other})"]
+    if way.between:
+        lines.append(_bounds(way.between))
     if "width" in judgement.required:
         lines.append(f"of {required_words(judgement, 'width', units)}")
     label = Label(
@@ -171,8 +203,15 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
         pane.room,
         layer=pens.NARROWEST,
         bold=len(lines) if judgement.verdict == "not-met" else 1,
+        about="way out",
     )
     paper.dimension(mark, label)
+
+
+def _bounds(between: tuple[str, ...]) -> str:
+    """Return what a way is narrowest between, or the exit that it is narrowest at."""
+    one, *others = (shortened(name) for name in between)
+    return f"between {one} and {others[0]}" if others else f"at {one}"
 
 
 def _direction(points: tuple[Spot, ...], at: Spot) -> Spot:

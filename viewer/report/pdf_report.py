@@ -35,7 +35,7 @@ _INSTEAD: Final = (
 )
 _UNBROKEN: Final = re.compile(r"\S{22}(?=\S)")
 """So many signs without a blank get a place where the line may break."""
-_BREAK: Final = "\N{ZERO WIDTH SPACE}"
+BREAK: Final = "\N{ZERO WIDTH SPACE}"
 
 
 def check_typesetter() -> None:
@@ -120,4 +120,4 @@ def _table(table: Table) -> dict[str, Any]:
 
 
 def _t(text: str) -> str:
-    return _UNBROKEN.sub(lambda match: match[0] + _BREAK, clean(text))
+    return _UNBROKEN.sub(lambda match: match[0] + BREAK, clean(text))

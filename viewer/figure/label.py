@@ -1,0 +1,52 @@
+"""Words that need a place on a drawing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from viewer.figure import pens
+
+if TYPE_CHECKING:
+    from viewer.figure.drawing import Spot
+    from viewer.figure.obstacles import Box
+
+SIZE: Final = 2.5
+"""Millimetres. Height of the typeface of names and sizes: letters of 1.8 mm, the
+least of ISO 3098."""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words that need a place.
+
+    Attributes:
+        lines: What is written, one below the other.
+        thing: The box of what they belong to; a point is a box without a size.
+        room: The box they must lie in.
+        layer: Their meaning.
+        size: Of the letters.
+        bold: How many lines, from the first, are in heavy letters.
+        inside: Middles of boxes to be tried first: in the thing itself.
+        needed: It decides: where it finds no place it is told in a note beside the
+            drawing. Otherwise it is left out, and with it the dimension that it
+            belongs to, rather than led far away.
+        far: Millimetres that it is led away at most, where it is not needed.
+        about: What it is about, for a note: "depth"; "" where its words say it.
+    """
+
+    lines: tuple[str, ...]
+    thing: Box
+    room: Box
+    layer: str = pens.NAME
+    size: float = SIZE
+    bold: int = 0
+    inside: tuple[Spot, ...] = ()
+    needed: bool = True
+    far: float = 12.0
+    about: str = ""
+
+
+def at_point(point: Spot) -> Box:
+    """Return a point as a box without a size."""
+    return (*point, *point)
