@@ -38,7 +38,7 @@ def consequences(kind: Kind) -> tuple[str, ...]:
     """Return what follows from a kind, unless its item says otherwise."""
     belongs: tuple[str, ...] = ()
     if kind.associated:
-        own = kind.needs_working_space
+        own = kind.needs_working_space or kind.meter
         belongs = (
             "it belongs to the electrical installation"
             + ("" if own else ": it may reach a little past the front of other gear"),
