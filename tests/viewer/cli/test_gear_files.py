@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import read_scene
+from model3d.scene.text.reader import known_types
 from tests.paths import GEAR, SCENES
 from viewer.cli.main import main
 
@@ -29,9 +30,7 @@ items:
 
 @pytest.fixture
 def room(tmp_path: Path) -> Path:
-    lighting = (
-        "{kind: panelboard, size: [508, 146, 1000], door: left, supply: {amps: 9}}"
-    )
+    lighting = "{kind: panelboard, size: [508, 146, 1000], door: left, supply: {system: 208Y/120}}"
     gear = tmp_path / "gear.yaml"
     gear.write_text(f"units: mm\ntypes:\n  lighting: {lighting}\n", encoding="utf-8")
     file = tmp_path / "room.yaml"
@@ -81,7 +80,7 @@ def test_what_is_mended_leaves_types_as_they_are(room: Path, capsys: Printed) ->
 def test_generic_gear_says_it_is_common_practice_and_all_of_it_reads() -> None:
     text = GEAR.read_text(encoding="utf-8")
     assert "common practice" in text
-    types = read_scene(SCENES / "rows.yaml").known_types
+    types = known_types(read_scene(SCENES / "rows.yaml"))
     assert len(types) > 10
     for name, said in types.items():
         assert {"kind", "name", "size"} <= said.keys(), name
