@@ -11,6 +11,7 @@ from model3d.scene.item import Item
 from model3d.scene.kinds import KINDS
 from model3d.scene.nearest import hint
 from model3d.scene.scene import Origin, Scene
+from model3d.scene.text.reader import known_types
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -90,7 +91,7 @@ def _like(items: Mapping[str, Item], like: str) -> dict[str, Any]:
 
 
 def _of_type(scene: Scene, named: str) -> dict[str, Any]:
-    types = scene.known_types
+    types = known_types(scene)
     if named not in types:
         near = hint(named, types)
         msg = f"found {named}, right is the name of a type of the scene{near}"

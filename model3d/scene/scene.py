@@ -80,7 +80,6 @@ class Scene(Site):
     """A lesson told with this scene."""
 
     _file: Path | None = PrivateAttr(default=None)
-    _kept: dict[str, dict[str, Any]] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="after")
     def _fit_together(self, info: ValidationInfo) -> Self:
@@ -168,15 +167,6 @@ class Scene(Site):
     def file(self) -> Path | None:
         """The file the scene was read from, if any."""
         return self._file
-
-    @property
-    def known_types(self) -> dict[str, dict[str, Any]]:
-        """Each type of the scene and of its gear files, with all that it says."""
-        return self._kept or self.types
-
-    def keep_types(self, types: dict[str, dict[str, Any]]) -> None:
-        """Keep the types as their reader has written them out."""
-        self._kept = types
 
     @property
     def folder(self) -> Path:
