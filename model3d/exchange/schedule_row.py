@@ -7,8 +7,8 @@ import re
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.amounts import AmountError, bare, length, metres, number
-from model3d.exchange.kind_words import KindError, kind_of
-from model3d.exchange.listing import cell_at
+from model3d.exchange.columns import cell_at, wall_of
+from model3d.exchange.kind_words import KindError, kind_in, kind_of
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import listed
 from model3d.scene.placement import BEARING
@@ -28,6 +28,9 @@ _PHASES: Final = re.compile(
 )
 _ROOT3: Final = math.sqrt(3)
 _ROUNDING: Final = 0.05
+_AMPERES: Final = r"(?:a|amps?|amperes?)?(?:\s*(?:mlo|mcb|mb|mccb|main|bus|frame)\b.*)?"
+"""What may stand behind a rating: the unit, and which part of the gear it is of."""
+_ALONE: Final = re.compile(r"(?<![a-z])[wdh](?![a-z])")
 _PARTS: Final = 3
 
 
@@ -61,7 +64,10 @@ class Row:
 
     def kind(self) -> dict[str, Any]:
         """Return the kind."""
-        words = self.cell("kind")
+        words, columns = self.cell("kind"), self.reading.by_key
+        described = columns.get("kind") is not None and columns["kind"].key != "kind"
+        if described and self.tag in self.reading.there:
+            return {}  # what it is, is known better from the scene
         if not words:
             if self.tag not in self.reading.there:
                 said = "found nothing, right is a kind such as panelboard"
@@ -73,7 +79,8 @@ class Row:
                 )
             return {}
         try:
-            return {"kind": kind_of(words, self.reading.kinds)}
+            look = kind_in if described else kind_of
+            return {"kind": look(words, self.reading.kinds)}
         except KindError as error:
             self.wrong("kind", str(error))
             return {}
@@ -124,7 +131,16 @@ class Row:
         unit = re.search(r"[a-z]+\.?$", parts[-1].casefold())
         if unit and all(re.fullmatch(r"[\d.,/\s]+", part) for part in parts[:-1]):
             parts = [*(f"{part} {unit[0]}" for part in parts[:-1]), parts[-1]]
-        order = self.reading.by_key["size"].order
+        order = self.reading.by_key["size"].order or tuple(
+            next((name for name in SIZES if name[0] in _letters(part)), "")
+            for part in parts
+        )
+        if sorted(order) != sorted(SIZES):
+            said = f"found {found(text)}, right is each with W, D or H, or a heading"
+            self.wrong("size", f"{said} such as Size W x D x H (in)")
+            return {}
+        if not self.reading.by_key["size"].order:
+            parts = [_ALONE.sub("", part.casefold()) for part in parts]
         lengths = {
             name: self.length("size", part)
             for name, part in zip(order, parts, strict=True)
@@ -162,7 +178,7 @@ class Row:
             said = "found a wall and nothing along it, right is the length from the "
             self.wrong("along", f"{said}wall's left end, or no wall: no place yet")
             return {}
-        place: dict[str, Any] = {"wall": "-".join(self.cell("wall").casefold().split())}
+        place: dict[str, Any] = {"wall": wall_of(self.cell("wall"))}
         place["along"] = self.length("along")
         if (gap := self.length("gap")) is not None:
             place["gap"] = gap
@@ -207,7 +223,7 @@ class Row:
             supply["system"] = system
         elif (ground := self._number("to_ground", "v")) is not None:
             supply["to_ground"] = ground
-        if (amps := self._number("amps", "a|amps?|amperes?")) is not None:
+        if (amps := self._number("amps", _AMPERES)) is not None:
             supply["amps"] = amps
         return {"supply": supply} if supply else {}
 
@@ -262,3 +278,12 @@ class Row:
         for column in self.reading.unknown():
             if text := cell_at(self.row, column.number):
                 yield f"{column.title}: {text}"
+
+
+def _letters(part: str) -> list[str]:
+    """Return the letters that stand alone beside a length.
+
+    >>> _letters('20"W'), _letters("D 6 in")
+    (['w'], ['d'])
+    """
+    return _ALONE.findall(part.casefold())
