@@ -240,7 +240,14 @@ KINDS: Final = {row.name: row for row in _ROWS}
 """Every kind by its name, in the order of the scene format's table."""
 
 _OTHER_WORDS: Final = {
-    "panelboard": ("load-center", "load-centre", "breaker-panel", "lighting-panel"),
+    "panelboard": (
+        "load-center",
+        "load-centre",
+        "breaker-panel",
+        "lighting-panel",
+        "distribution-panel",
+        "power-panel",
+    ),
     "switchboard": ("distribution-board", "main-switchboard"),
     "switchgear": ("metal-clad", "ring-main-unit", "rmu"),
     "motor-control-center": ("mcc", "motor-control-centre"),

@@ -23,8 +23,8 @@ PANEL = Item(
     id="LP1",
     kind="panelboard",
     size=(500, 150, 900),
-    place={"wall": "north", "along": 500, "bottom": 900},  # type: ignore[arg-type]
-    supply={"system": "208Y/120"},  # type: ignore[arg-type]
+    place={"wall": "north", "along": 500, "bottom": 900},
+    supply={"system": "208Y/120"},
     door="left",
 )
 WAITING = Item(id="T1", kind="transformer", size=(3000, 3000, 2000))

@@ -1,0 +1,148 @@
+"""The cells of a table, from CSV text or from a sheet of a workbook."""
+
+from __future__ import annotations
+
+import csv
+import io
+import zipfile
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+LARGEST: Final = 32 * 2**20
+"""Bytes of a list."""
+_LARGEST_INSIDE: Final = 512 * 2**20
+"""Bytes of a workbook when it is unpacked."""
+MOST_ROWS: Final = 100_000
+DELIMITERS: Final = (",", ";", "\t", "|")
+_UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
+
+
+class GridError(ValueError):
+    """A file that holds no table; the message says what was found and what is right."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A table as it stands in a file.
+
+    Attributes:
+        rows: Cells as text, "" where nothing is written.
+        sheet: The name of the sheet, "" in a text file.
+        semicolons: Its cells are parted by semicolons, as where a comma is in numbers.
+    """
+
+    rows: tuple[tuple[str, ...], ...]
+    sheet: str = ""
+    semicolons: bool = False
+
+
+def grids_of_text(data: bytes) -> list[Grid]:
+    """Return the table that a text may be, once for each sign that may part its cells.
+
+    Raises:
+        GridError: It is no text.
+    """
+    text = _decoded(data)
+    asked = text.partition("\n")[0].strip().casefold()
+    signs: Sequence[str] = DELIMITERS
+    if asked.startswith("sep=") and len(asked) > len("sep="):
+        # What a spreadsheet writes to itself; the row counts, as it does there.
+        signs = [asked[len("sep=")]]
+        text = "\n" + text.partition("\n")[2]
+    return [Grid(_parted(text, sign), semicolons=sign == ";") for sign in signs]
+
+
+def grids_of_workbook(data: bytes, sheet: str | None) -> list[Grid]:
+    """Return the tables of a workbook's visible sheets, or of one that is named.
+
+    Raises:
+        GridError: It is no workbook, has no such sheet, or a formula has no value.
+        ImportError: What reads workbooks is not installed.
+    """
+    from openpyxl import load_workbook  # noqa: PLC0415 - an extra
+
+    _check_size(data)
+    try:
+        values = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+        written = load_workbook(io.BytesIO(data), read_only=True)
+    except Exception as error:
+        msg = f"found no workbook ({error}), right is a file with the ending .xlsx"
+        raise GridError(msg) from error
+    names = [one.title for one in values.worksheets if one.sheet_state == "visible"]
+    if sheet is not None:
+        if sheet not in values.sheetnames:
+            msg = f"found no sheet {sheet!r}, right is one of {', '.join(names)}"
+            raise GridError(msg)
+        names = [sheet]
+    return [
+        Grid(tuple(_cells(values[name].rows, written[name].rows)), name)
+        for name in names
+    ]
+
+
+def _check_size(data: bytes) -> None:
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            inside = sum(one.file_size for one in archive.infolist())
+    except zipfile.BadZipFile as error:
+        msg = "found no workbook, right is a file with the ending .xlsx"
+        raise GridError(msg) from error
+    if inside > _LARGEST_INSIDE:
+        msg = f"found more than {_LARGEST_INSIDE // 2**20} MiB inside, right is less"
+        raise GridError(msg)
+
+
+def _cells(
+    values: Iterable[Sequence[Any]], written: Iterable[Sequence[Any]]
+) -> Iterator[tuple[str, ...]]:
+    for number, (row, formulas) in enumerate(zip(values, written, strict=True), 1):
+        if number > MOST_ROWS:
+            msg = f"found more than {MOST_ROWS} rows, right is a shorter list"
+            raise GridError(msg)
+        for cell, formula in zip(row, formulas, strict=True):
+            if cell.value is None and formula.data_type == "f":
+                msg = (
+                    f"row {number}, cell {formula.coordinate}: found a formula that "
+                    "was never worked out, right is to open and save the workbook"
+                )
+                raise GridError(msg)
+        yield tuple(_text(cell.value) for cell in row)
+
+
+def _text(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() else repr(value)
+    return str(value).strip()
+
+
+def _decoded(data: bytes) -> str:
+    coding = "utf-16" if data.startswith(_UTF_16) else "utf-8-sig"
+    try:
+        text = data.decode(coding)
+    except UnicodeDecodeError:
+        # What spreadsheets on Windows write where nobody asks them for UTF-8.
+        text = data.decode("cp1252", "replace")
+    if "\0" in text or "\ufffd" in text:
+        msg = "found no text, right is a list as text (CSV)"
+        raise GridError(msg)
+    return text
+
+
+def _parted(text: str, sign: str) -> tuple[tuple[str, ...], ...]:
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=sign)
+    rows: list[tuple[str, ...]] = []
+    try:
+        for row in reader:
+            if len(rows) == MOST_ROWS:
+                msg = f"found more than {MOST_ROWS} rows, right is a shorter list"
+                raise GridError(msg)
+            rows.append(tuple(cell.strip() for cell in row))
+    except csv.Error as error:
+        msg = f"row {len(rows) + 1}: found no row of a list ({error}), right is CSV"
+        raise GridError(msg) from error
+    return tuple(rows)

@@ -1,0 +1,167 @@
+"""What the headings of a list of equipment mean."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_WORDS: Final = {
+    "id": "tag, id, equipment tag, equipment id, equip tag, equip id, eqpt tag, "
+    "eqpt id, item tag, item id, tag no, tag number, unit id, panel id, panel name, "
+    "panel, mark, designation, reference, ref, equipment no, equipment number, "
+    "equipment, item",
+    "kind": "kind, equipment kind, equipment type, equip type, eqpt type, item type, "
+    "type, category, class",
+    "name": "name, equipment name, description, title, service",
+    "room": "room, space, location, area, room name, room number, room no",
+    "width": "width, w, overall width, wide",
+    "depth": "depth, d, overall depth, deep",
+    "height": "height, h, overall height, high",
+    "wall": "wall, on wall, at wall",
+    "along": "along, along wall, offset, left offset, offset from left, from left, "
+    "from left end, from left corner, from left wall, distance from left, "
+    "distance from left end, distance from left corner, distance from left wall, "
+    "offset from left end, offset from left corner, dist from left",
+    "size": "size, dimensions, overall dimensions, overall size, dims",
+    "bottom": "bottom, underside, bottom above floor, bottom aff, height above floor",
+    "top": "top, top above floor, top aff",
+    "gap": "gap, gap behind, gap to wall",
+    "x": "x, east, x position",
+    "y": "y, north, y position",
+    "z": "z, z position",
+    "facing": "facing, faces, front, front deg, front facing, bearing",
+    "stands_on": "stands on, on, standing on",
+    "over": "over, above",
+    "under": "under, below",
+    "system": "system, supply, supply system, voltage, volts, voltage system",
+    "line_volts": "voltage ll, volts ll, line voltage, v ll",
+    "to_ground": "voltage lg, volts lg, voltage to ground, volts to ground, v lg",
+    "amps": "amps, amp, current, current a, rating, rating a, amperes, amperage, "
+    "bus amps, bus rating, rated current",
+    "door": "door, doors, door hinge",
+    "door_width": "door width, leaf width",
+    "rear": "rear, rear access, back",
+    "line_up": "line up, lineup",
+    "condition": "condition",
+    "why": "why, reason",
+    "guid": "guid, global id, globalid, ifc guid",
+    "notes": "notes, note, remarks, remark, comments, comment",
+}
+LENGTHS: Final = frozenset(
+    {*("width", "depth", "height", "size", "door_width", "along")}
+    | {*("bottom", "top", "gap", "x", "y", "z")}
+)
+"""Columns of lengths, which need a unit in the cell or in the heading."""
+KEYS: Final = {
+    alias: key for key, words in _WORDS.items() for alias in words.split(", ")
+}
+_UNITS: Final = {
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter"), "mm"),
+    "millimeters": "mm",
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter"), "cm"),
+    "centimeters": "cm",
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), "m"),
+    **dict.fromkeys(("in", "inch", "inches", "ins"), "in"),
+    **dict.fromkeys(("ft", "foot", "feet"), "ft"),
+}
+UNIT_WORDS: Final = tuple(sorted(_UNITS, key=len, reverse=True))
+_ORDER: Final = re.compile(
+    r"\b([wdh]|width|depth|height)\s*[x\u00d7*/]\s*([wdh]|width|depth|height)\s*[x\u00d7*/]\s*"
+    r"([wdh]|width|depth|height)\b"
+)
+_SIZES: Final = {"w": "width", "d": "depth", "h": "height"}
+_FEWEST: Final = 2
+_DEEPEST: Final = 30
+"""Rows of titles above the headings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a list.
+
+    Attributes:
+        number: Its place, from 0.
+        title: What is written above it.
+        key: What it means; "" where nothing is known of it.
+        unit: Of bare numbers in it.
+        order: Of a size in one cell: which of width, depth and height comes when.
+    """
+
+    number: int
+    title: str
+    key: str = ""
+    unit: str | None = None
+    order: tuple[str, ...] = ()
+
+    @property
+    def letters(self) -> str:
+        """Its name in a spreadsheet.
+
+        >>> Column(2, "").letters, Column(27, "").letters
+        ('C', 'AB')
+        """
+        found, left = "", self.number + 1
+        while left:
+            left, letter = divmod(left - 1, 26)
+            found = chr(ord("A") + letter) + found
+        return found
+
+
+def unit_of(word: str) -> str | None:
+    """Return the unit that a word means, if it is one.
+
+    >>> unit_of("Inches"), unit_of("mm."), unit_of("stone")
+    ('in', 'mm', None)
+    """
+    return _UNITS.get(word.casefold().rstrip("."))
+
+
+def column_of(number: int, title: str) -> Column:
+    """Return what a heading means.
+
+    >>> [column_of(0, text).unit for text in ("Width (mm)", "W [in]", "depth_in_feet")]
+    ['mm', 'in', 'ft']
+    >>> column_of(0, "Size W x H x D (in)").order
+    ('width', 'height', 'depth')
+    """
+    plain = title.casefold().replace('"', " in ").strip()
+    words = [word for word in re.split(r"[^\w]+|_", plain) if word]
+    unit = unit_of(words[-1]) if len(words) > 1 else None
+    if unit and words[-2] == "in" and len(words) > 2:  # noqa: PLR2004 - width in mm
+        words = words[:-2]
+    elif unit:
+        words = words[:-1]
+        if len(words) > 1 and unit_of(words[-1]):  # feet and inches: no one unit
+            words, unit = words[:-1], None
+    if order := _ORDER.search(plain):
+        names = tuple(_SIZES[one[0]] for one in order.groups())
+        if len({*names}) == len(names):
+            return Column(number, title, "size", unit, names)
+    return Column(number, title, KEYS.get(" ".join(words), ""), unit)
+
+
+def rank(column: Column) -> int:
+    """Tell how plainly a heading means what it means: the least is the plainest."""
+    words = _WORDS.get(column.key, "").split(", ")
+    plain = " ".join(re.split(r"[^\w]+|_", column.title.casefold())).strip()
+    return words.index(plain) if plain in words else len(words)
+
+
+def headings(rows: Sequence[Sequence[str]]) -> tuple[int, tuple[Column, ...]] | None:
+    """Return which row holds the headings, from 0, and what they mean.
+
+    It is the one of the first rows of which most is known; None where of none enough
+    is known.
+    """
+    best: tuple[int, tuple[Column, ...]] | None = None
+    most = _FEWEST - 1
+    for number, row in enumerate(rows[:_DEEPEST]):
+        columns = tuple(column_of(place, title) for place, title in enumerate(row))
+        known = len({one.key for one in columns if one.key})
+        if known > most:
+            best, most = (number, columns), known
+    return best

@@ -1,0 +1,117 @@
+"""A list of equipment and a scene, joined by the items' ids."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d.exchange.listing import CellMistake, ScheduleError
+from model3d.exchange.schedule_row import SIZES
+from model3d.scene.checks.crosschecks import cross_mistakes
+from model3d.scene.item import Item
+from model3d.scene.mistakes import dotted
+from model3d.scene.salvage import usable
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping
+
+    from model3d.exchange.headings import Column
+    from model3d.exchange.schedule import Entry, Schedule
+    from model3d.scene.mistakes import Loc
+    from model3d.scene.scene import Scene
+
+_COLUMN_OF: Final = {"at": "x", "doors": "door_width", "system": "line_volts"}
+"""Where a key of an item comes from, where no column has its name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """A scene with the items of a list.
+
+    Attributes:
+        old: The scene's own items, as the list has them now.
+        new: The rows of which the scene has no item.
+        scene: The scene with both.
+    """
+
+    old: Scene
+    new: tuple[Entry, ...]
+    scene: Scene
+
+
+def joined(scene: Scene, schedule: Schedule) -> Joined:
+    """Return a scene with the items of a list.
+
+    What the list says of an item takes the place of what the scene says of it.
+
+    Raises:
+        ScheduleError: What the list says is no item, or does not fit the scene.
+    """
+    there = {item.id: item for item in scene.items}
+    rows = {entry.id: entry for entry in schedule.entries}
+    mistakes = [*schedule.mistakes]
+    faulty = {mistake.row for mistake in mistakes}
+    items: dict[str, Item] = dict(there)
+    for entry in schedule.entries:
+        written = there[entry.id].written() if entry.id in there else {}
+        items[entry.id], wrong = usable(Item, _merged(written, entry.data))
+        mistakes += [
+            _told(schedule, entry, loc, said)
+            for loc, said in wrong
+            if _is_new(entry, loc, faulty)
+        ]
+    order = [*items]
+    parts = (*items.values(),)
+    for loc, said in cross_mistakes(scene, parts, scene.lesson, scene.folder):
+        match loc:
+            case ("items", int(n), *inner) if order[n] in rows:
+                entry = rows[order[n]]
+                if _is_new(entry, tuple(inner), faulty):
+                    mistakes.append(_told(schedule, entry, tuple(inner), said))
+            case _:
+                where = f"{scene.file or schedule.file}: {dotted(loc)}"
+                mistakes.append(CellMistake(where, 0, None, "", said))
+    if mistakes:
+        raise ScheduleError(dict.fromkeys(mistakes))
+    old = scene.model_copy(update={"items": parts[: len(there)]})
+    new = tuple(entry for entry in schedule.entries if entry.id not in there)
+    return Joined(old, new, scene.model_copy(update={"items": parts}))
+
+
+def _is_new(entry: Entry, loc: Loc, faulty: Collection[int]) -> bool:
+    """Tell whether a mistake is none that follows from what could not be read."""
+    return entry.row not in faulty or (bool(loc) and loc[0] in entry.data)
+
+
+def _merged(written: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any]:
+    merged = {**written, **said}
+    if "supply" in written and "supply" in said:
+        supply = {**written["supply"], **said["supply"]}
+        if "system" in said["supply"]:
+            supply.pop("to_ground", None)  # what it is, follows from the system
+        merged["supply"] = supply
+    for one, other in (("door", "doors"), ("doors", "door")):
+        if one in said:
+            merged.pop(other, None)
+    return merged
+
+
+def _told(schedule: Schedule, entry: Entry, loc: Loc, said: str) -> CellMistake:
+    column = _column(entry.columns, loc)
+    field = "" if column else dotted(loc)
+    message = f"{field}: {said}" if field else said
+    return CellMistake(schedule.file, entry.row, column, entry.id, message)
+
+
+def _column(columns: Mapping[str, Column], loc: Loc) -> Column | None:
+    """Return the column that a place in an item comes from, if it is one."""
+    match loc:
+        case ("size", int(number), *_) if SIZES[number] in columns:
+            return columns[SIZES[number]]
+        case ("size", *_) if "size" not in columns:
+            return columns.get(SIZES[0])
+        case ("place" | "supply", str(key), *_):
+            return columns.get(key) or columns.get(_COLUMN_OF.get(key, ""))
+        case (str(key), *_):
+            return columns.get(key) or columns.get(_COLUMN_OF.get(key, ""))
+    return None

@@ -1,0 +1,98 @@
+"""A list of equipment while it is read: its columns, its mistakes, its cells."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from model3d.exchange.amounts import signs_of
+from model3d.exchange.columns import cell_at
+from model3d.scene.manuscript import comment
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Mapping
+
+    from model3d.exchange.amounts import Signs
+    from model3d.exchange.headings import Column
+
+
+@dataclass(frozen=True, slots=True)
+class CellMistake:
+    """A mistake in a list.
+
+    Attributes:
+        file: The list as it was named.
+        row: Its row as a spreadsheet counts, from 1; 0 where it is of none.
+        column: Its column; None where it is of none.
+        item: The tag of the row, or "".
+        message: What was found and what would be right.
+    """
+
+    file: str
+    row: int
+    column: Column | None
+    item: str
+    message: str
+
+    def __str__(self) -> str:
+        place = [f"row {self.row}"] if self.row else []
+        if self.column is not None:
+            place.append(f"column {self.column.letters} ({self.column.title})")
+        parts = (self.file, ", ".join(place), self.item, self.message)
+        return ": ".join(comment(part) for part in parts if part)
+
+
+class ScheduleError(ValueError):
+    """A list that cannot be used.
+
+    Attributes:
+        mistakes: All of them, in the order of the rows.
+    """
+
+    def __init__(self, mistakes: Iterable[CellMistake]) -> None:
+        self.mistakes = tuple(sorted(mistakes, key=_order))
+        super().__init__("\n".join(map(str, self.mistakes)))
+
+
+def _order(mistake: CellMistake) -> tuple[int, int]:
+    return mistake.row, mistake.column.number if mistake.column else -1
+
+
+@dataclass
+class Listing:
+    """The state of reading one list.
+
+    Attributes:
+        file: The list as it was named.
+        columns: Its columns.
+        by_key: The column that is meant for each key.
+        units: Of the scene that it is written into.
+        kinds: What the list's own words for kinds mean.
+        there: Ids of items that the scene has.
+        signs: How it writes numbers.
+        mistakes: What was found so far.
+    """
+
+    file: str
+    columns: tuple[Column, ...]
+    by_key: Mapping[str, Column]
+    units: str
+    kinds: Mapping[str, str]
+    there: Collection[str]
+    signs: Signs = field(default_factory=lambda: signs_of(()))
+    mistakes: list[CellMistake] = field(default_factory=list)
+
+    def mistake(self, row: int, key: str | Column | None, item: str, said: str) -> None:
+        """Note a mistake in a row; the column by what it means, or itself."""
+        column = self.by_key.get(key) if isinstance(key, str) else key
+        self.mistakes.append(CellMistake(self.file, row, column, item, said))
+
+    def unknown(self) -> list[Column]:
+        """Return the columns of which nothing is known."""
+        used = {column.number for column in self.by_key.values()}
+        return [one for one in self.columns if one.title and one.number not in used]
+
+    def cell(self, row: tuple[str, ...], key: str) -> str:
+        """Return the cell of a row by what its column means; "" where there is none."""
+        column = self.by_key.get(key)
+        return "" if column is None else cell_at(row, column.number)

@@ -1,0 +1,167 @@
+"""A list of equipment in: rows of a table as items, or every mistake in them.
+
+What a list may hold, the headings and the units, is the product's own contract; a
+length without a unit in its cell or its heading is a mistake and never a guess.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from model3d.exchange.amounts import signs_of
+from model3d.exchange.columns import cell_at, meant, numbers_in, units_row
+from model3d.exchange.headings import headings
+from model3d.exchange.listing import CellMistake, Listing, ScheduleError
+from model3d.exchange.schedule_row import Row
+from model3d.scene.mistakes import found
+from model3d.scene.nearest import listed
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping, Sequence
+
+    from model3d.exchange.grid import Grid
+    from model3d.exchange.headings import Column
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A row of a list.
+
+    Attributes:
+        row: As a spreadsheet counts, from 1.
+        id: Its tag.
+        data: The keys of the item that the row says.
+        notes: What else stands in the row, for comments.
+        columns: Where each key comes from: "size", "place", "amps" ...
+    """
+
+    row: int
+    id: str
+    data: dict[str, Any]
+    notes: tuple[str, ...]
+    columns: Mapping[str, Column]
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """A list of equipment, read.
+
+    Attributes:
+        file: The list as it was named.
+        entries: Its rows.
+        unread: The titles of columns of which nothing is known; kept as comments.
+        mistakes: What is wrong in the cells; with any, the entries are not whole.
+    """
+
+    file: str
+    entries: tuple[Entry, ...]
+    unread: tuple[str, ...]
+    mistakes: tuple[CellMistake, ...] = ()
+
+
+def read_schedule(
+    grids: Sequence[Grid],
+    file: str,
+    *,
+    units: str,
+    kinds: Mapping[str, str],
+    room: str | None = None,
+    there: Collection[str] = (),
+) -> Schedule:
+    """Return the items of a list.
+
+    Args:
+        grids: The table, or what it may be; that of which most is known is taken.
+        file: The list as it was named.
+        units: Of the scene that it is written into.
+        kinds: What the list's own words for kinds mean.
+        room: Only the rows of this room.
+        there: Ids of items that the scene has; these rows need not say all.
+
+    Raises:
+        ScheduleError: There is no list, or nobody can tell which rows are meant.
+    """
+    grid, first, columns = _table(grids, file)
+    rows = [
+        (number, row)
+        for number, row in enumerate(grid.rows[first + 1 :], first + 2)
+        if any(row)
+    ]
+    if rows and (in_units := units_row(columns, rows[0][1])):
+        columns, rows = in_units, rows[1:]
+    by_key, twice = meant(columns, [row for _, row in rows])
+    reading = Listing(file, columns, by_key, units, kinds, there)
+    if "id" not in by_key:
+        reading.mistake(first + 1, None, "", "found no column Tag, right is one")
+    for one, other in twice:
+        said = f"found the same as in column {one.letters} ({one.title})"
+        reading.mistake(first + 1, other, "", f"{said}, right is one of them")
+    rows = _of_room(reading, rows, room)
+    if reading.mistakes:
+        raise ScheduleError(reading.mistakes)
+    places = numbers_in(by_key)
+    reading.signs = signs_of(cell_at(row, one) for _, row in rows for one in places)
+    tags: dict[str, int] = {}
+    entries = [entry for n, row in rows if (entry := _entry(reading, n, row, tags))]
+    if not entries and not reading.mistakes:
+        reading.mistake(0, None, "", "found no rows, right is one row an item")
+    unread = tuple(column.title for column in reading.unknown())
+    return Schedule(file, tuple(entries), unread, tuple(reading.mistakes))
+
+
+def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, ...]]:
+    found_in = [
+        (grid, *head) for grid in grids if (head := headings(grid.rows)) is not None
+    ]
+    if not found_in:
+        msg = "found no headings, right is a row with tag, kind, width, depth, height"
+        raise ScheduleError([CellMistake(file, 0, None, "", msg)])
+    sheets = [grid.sheet for grid, _, _ in found_in if grid.sheet]
+    if len(sheets) > 1:
+        msg = f"found lists in {listed(sheets, 'and')}, right is one: --sheet NAME"
+        raise ScheduleError([CellMistake(file, 0, None, "", msg)])
+    return max(found_in, key=lambda one: len({c.key for c in one[2] if c.key}))
+
+
+def _of_room(
+    reading: Listing, rows: list[tuple[int, tuple[str, ...]]], room: str | None
+) -> list[tuple[int, tuple[str, ...]]]:
+    """Return the rows of one room; where there are several it must be said."""
+    column = reading.by_key.get("room")
+    if column is None:
+        if room is not None:
+            said = f"found no column Room, right is one with {found(room)}"
+            reading.mistake(0, None, "", said)
+        return rows
+    names = [*dict.fromkeys(cell_at(row, column.number) for _, row in rows)]
+    folded = {name.casefold(): name for name in names}
+    if room is None and len(folded) > 1:
+        told = listed(map(found, names), "and")
+        said = f"found the rooms {told}, right is one of them: --space NAME"
+        reading.mistake(0, column, "", said)
+    if room is not None and room.casefold() not in folded:
+        said = f"found no room {found(room)}, right is {listed(map(found, names))}"
+        reading.mistake(0, column, "", said)
+    if room is None:
+        return rows
+    wanted = room.casefold()
+    return [one for one in rows if cell_at(one[1], column.number).casefold() == wanted]
+
+
+def _entry(
+    reading: Listing, number: int, row: tuple[str, ...], tags: dict[str, int]
+) -> Entry | None:
+    tag = reading.cell(row, "id")
+    if not tag:
+        reading.mistake(number, "id", "", "found nothing, right is the item's tag")
+        return None
+    if tag in tags:
+        said = f"found {found(tag)} again, as in row {tags[tag]}"
+        reading.mistake(number, "id", tag, f"{said}, right is a tag of its own")
+        return None
+    tags[tag] = number
+    one = Row(reading, number, row, tag)
+    data = {"id": tag} | one.kind() | one.plain() | one.size()
+    data |= one.place(data.get("size")) | one.supply() | one.words() | one.others()
+    return Entry(number, tag, data, tuple(one.notes()), reading.by_key)

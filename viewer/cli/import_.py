@@ -1,0 +1,271 @@
+"""Make a scene of a list of equipment, or join one to a scene."""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentTypeError
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.target import check_target
+from viewer.output.whole import emit, write_whole
+from viewer.wording.cleaning import clean
+from viewer.wording.refusal import UnusableError, refused
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from collections.abc import Sequence
+
+    from model3d import Scene
+    from model3d.exchange.grid import Grid
+    from model3d.exchange.joined import Joined
+    from model3d.exchange.schedule import Schedule
+
+RANK: Final = 20
+MORE: Final = """\
+examples:
+  standclear import LIST.csv --size 6000x4000x3000 --units mm --rules nec-2023
+      -o room.yaml
+  standclear import LIST.xlsx --into room.yaml -o joined.yaml
+  standclear import LIST.csv --space "ELEC 215" --mapping kinds.toml ... -o room.yaml
+
+A list has one row an item: tag, kind, width, depth, height, and what else is known:
+name, system, amps, door, wall and along (from the wall's left end, seen from inside,
+facing it), or x, y and facing of the middle of the back, stands on, bottom. Lengths
+need a unit in the cell or in the heading. What has no place yet is listed by check.
+With --into what the list says of an item that is there takes the place of what the
+scene says. A workbook (.xlsx) needs the extra [xlsx].
+"""
+_TEXT: Final = ("csv", "tsv", "txt")
+_WORKBOOK: Final = "xlsx"
+_HEIGHTS: Final = {"mm": 3000.0, "m": 3.0, "in": 120.0, "ft": 10.0}
+"""What is written as the room's height where none is given; a note tells so."""
+_FLAT, _FULL = 2, 3
+
+
+def take(parser: ArgumentParser) -> None:
+    """Take a list, the room or the scene it is put into, and where that goes."""
+    parser.add_argument("list", metavar="LIST", type=Path, help=".csv, .tsv or .xlsx")
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="SCENE",
+        type=Path,
+        required=True,
+        help="the scene that is made: a new file",
+    )
+    parser.add_argument(
+        "--into", metavar="SCENE", type=Path, help="join the list to this scene"
+    )
+    parser.add_argument(
+        "--size",
+        metavar="WIDTHxDEPTH[xHEIGHT]",
+        type=_lengths,
+        help="of the room, between its walls, without --into",
+    )
+    parser.add_argument(
+        "--units", choices=("mm", "m", "in", "ft"), help="of the scene, without --into"
+    )
+    parser.add_argument(
+        "--rules", metavar="BOOK", help="the rule book of the scene, without --into"
+    )
+    parser.add_argument(
+        "--space", metavar="ROOM", help="only the rows of this room, by column Room"
+    )
+    parser.add_argument(
+        "--mapping",
+        metavar="KINDS.toml",
+        type=Path,
+        help='what words of the list mean: lines such as "LTG PNL" = "panelboard"',
+    )
+    parser.add_argument(
+        "--sheet", metavar="NAME", help="of a workbook with several lists"
+    )
+
+
+def _lengths(text: str) -> tuple[float | str, ...]:
+    """Read lengths with x between them.
+
+    >>> _lengths("6000x4000"), _lengths("20 ft x 14 ft x 10 ft")
+    ((6000.0, 4000.0), ('20 ft', '14 ft', '10 ft'))
+    """
+    from model3d.units import LengthError, check_length
+
+    found: list[float | str] = []
+    for part in text.lower().split("x"):
+        word = part.strip()
+        try:
+            bare = word.replace(".", "", 1).isdecimal()
+            found.append(check_length(float(word) if bare else word, above_zero=True))
+        except LengthError as error:
+            msg = f"found {text}, right is {error}, with x between width and depth"
+            raise ArgumentTypeError(msg) from None
+    if len(found) not in (_FLAT, _FULL):
+        msg = f"found {text}, right is width x depth or width x depth x height"
+        raise ArgumentTypeError(msg)
+    return tuple(found)
+
+
+def run(arguments: Namespace) -> int:
+    """Read the list, write the scene and return the exit status.
+
+    Raises:
+        UnusableError: The list, the scene or the command line cannot be used; with
+            all mistakes.
+        OSError: The scene cannot be written.
+    """
+    ending = arguments.list.suffix.lower().removeprefix(".")
+    target: Path = arguments.output
+    _refuse(_mistakes(arguments, ending))
+    check_target(target, "a scene", ("yaml", "yml", "json"))
+    if target.exists():
+        raise UnusableError([f"{target}: is there already, right is a new file"])
+    base, text = _base(arguments)
+    schedule = _schedule(arguments, base)
+    whole, notes = _text(base, text, schedule, target)
+    write_whole(target, whole.encode())
+    for note in (*notes, *_notes(schedule)):
+        print(clean(note), file=sys.stderr)
+    emit(f"{target}\n")
+    return 0
+
+
+def _refuse(mistakes: Sequence[str]) -> None:
+    if mistakes:
+        raise UnusableError(mistakes)
+
+
+def _mistakes(arguments: Namespace, ending: str) -> list[str]:
+    found = []
+    if ending not in (*_TEXT, _WORKBOOK):
+        known = f"{', '.join(f'.{one}' for one in _TEXT)} or .{_WORKBOOK}"
+        found.append(f"{arguments.list}: right is a list that ends in {known}")
+    if arguments.sheet is not None and ending != _WORKBOOK:
+        found.append("--sheet: found no workbook, right is a list that ends in .xlsx")
+    for name in ("size", "units", "rules"):
+        given = getattr(arguments, name) is not None
+        if given and arguments.into is not None:
+            found.append(f"--{name}: found --into beside it, whose own it is")
+        if not given and arguments.into is None:
+            found.append(f"--{name}: found nothing, right is --{name}, or --into SCENE")
+    return found
+
+
+def _base(arguments: Namespace) -> tuple[Scene, str]:
+    """Return the scene that the list is put into, and its text."""
+    from model3d import Scene, SceneError, read_scene
+    from model3d.scene.manuscript import comment, scene_text
+
+    if arguments.into is not None:
+        with unusable_explained(arguments.into):
+            return read_scene(arguments.into), arguments.into.read_bytes().decode()
+    size, height = arguments.size[:_FLAT], arguments.size[_FLAT:]
+    data = {
+        "title": comment(arguments.space or arguments.list.stem),
+        "units": arguments.units,
+        "rules": arguments.rules,
+        "room": {"size": size, "height": (*height, _HEIGHTS[arguments.units])[0]},
+    }
+    try:
+        scene = Scene(**data)
+    except SceneError as error:
+        raise UnusableError(f"standclear: {one}" for one in error.mistakes) from error
+    head = f"# From {comment(arguments.list.name)}. What has no place waits for one.\n"
+    if not height:
+        head += "# The height of the room is taken, not given: measure it.\n"
+    return scene, head + scene_text(data)
+
+
+def _schedule(arguments: Namespace, base: Scene) -> Schedule:
+    from model3d.exchange.grid import GridError
+    from model3d.exchange.listing import ScheduleError
+    from model3d.exchange.schedule import read_schedule
+
+    file = arguments.list
+    try:
+        return read_schedule(
+            _grids(file, arguments.sheet),
+            str(file),
+            units=base.units,
+            kinds=_mapping(arguments.mapping),
+            room=arguments.space,
+            there={item.id for item in base.items},
+        )
+    except GridError as error:
+        raise UnusableError([f"{file}: {error}"]) from error
+    except ScheduleError as error:
+        raise UnusableError(map(str, error.mistakes)) from error
+
+
+def _grids(file: Path, sheet: str | None) -> list[Grid]:
+    from model3d.exchange.grid import LARGEST, grids_of_text, grids_of_workbook
+
+    try:
+        with file.open("rb") as stream:
+            data = stream.read(LARGEST + 1)
+    except OSError as error:
+        raise UnusableError([refused(error)]) from error
+    if len(data) > LARGEST:
+        msg = f"{file}: found more than {LARGEST // 2**20} MiB, right is a smaller file"
+        raise UnusableError([msg])
+    if file.suffix.lower() != f".{_WORKBOOK}":
+        return grids_of_text(data)
+    try:
+        return grids_of_workbook(data, sheet)
+    except ImportError as error:
+        msg = 'a workbook needs the extra [xlsx]: pip install "standclear[xlsx]"'
+        raise UnusableError([f"{file}: {msg}"]) from error
+
+
+def _mapping(file: Path | None) -> dict[str, str]:
+    from model3d.exchange.kind_words import KindError, mapping_of
+
+    if file is None:
+        return {}
+    try:
+        return mapping_of(file.read_text("utf-8-sig"))
+    except (KindError, UnicodeDecodeError) as error:
+        raise UnusableError([f"{file}: {error}"]) from error
+    except OSError as error:
+        raise UnusableError([refused(error)]) from error
+
+
+def _text(
+    base: Scene, text: str, schedule: Schedule, target: Path
+) -> tuple[str, list[str]]:
+    """Return the text of the scene with the list, and what else is to be told."""
+    from model3d.exchange.joined import joined
+    from model3d.exchange.listing import ScheduleError
+    from viewer.live.appended import appended
+    from viewer.live.save import SaveError, edited
+
+    try:
+        found = joined(base, schedule)
+        beside = base.file or target
+        if base.items:
+            text = edited(text, base, found.old, beside)
+        entries = [(entry.data, entry.notes) for entry in found.new]
+        return appended(text, entries, found.scene, beside), _told(base, found)
+    except ScheduleError as error:
+        raise UnusableError(map(str, error.mistakes)) from error
+    except SaveError as error:
+        raise UnusableError([f"{target}: {error}"]) from error
+
+
+def _told(base: Scene, found: Joined) -> list[str]:
+    changed = [
+        new.id
+        for old, new in zip(base.items, found.old.items, strict=True)
+        if old.written() != new.written()
+    ]
+    waiting = found.scene.no_place
+    told = [f"changed: {', '.join(changed)}"] if changed else []
+    return told + ([f"no place yet: {', '.join(waiting)}"] if waiting else [])
+
+
+def _notes(schedule: Schedule) -> list[str]:
+    if not schedule.unread:
+        return []
+    titles = ", ".join(schedule.unread)
+    return [f"{schedule.file}: kept as comments only: {titles}"]
