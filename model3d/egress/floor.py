@@ -36,6 +36,10 @@ _FEW: Final = 4
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""
 
+_SPLINTER: Final = 1e-18
+"""Square metres. A nanometre each way: what rounding leaves at a corner. Nobody
+stands there, or leaves it."""
+
 _DIGITS: Final = 5
 """Of metres: ways that differ by less in width are drawn alike."""
 
@@ -264,7 +268,8 @@ class Floor:
         taken = [one for number in near.tolist() for one in self._about(number, radius)]
         edge = self._edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
-        return [one for one in flat.get_parts(less(area, taken)) if one.area > 0]
+        left = flat.get_parts(less(area, taken))
+        return [one for one in left if one.area > _SPLINTER]
 
     def places(
         self, area: flat.Geometry, width: float

@@ -80,8 +80,7 @@ def widest_way(
         if wider is None:
             tight = _standing(floor, here, wide - CONTACT) is None
             if tight:
-                # Somebody of the least width stands there, however small the place.
-                wide = max(_room_to_stand(floor, found, wide - CONTACT), least)
+                wide = _room_to_stand(floor, found, wide - CONTACT)
             trip = Trip(floor, area, hint, wide, asked, floor.necks)
             return trip.path(room_to_stand=tight)
         found = wider

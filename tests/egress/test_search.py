@@ -39,10 +39,12 @@ def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
             assert not passes(floor, area, path.way.narrowest + WIDER)
 
 
-def test_a_place_as_small_as_a_person_is_a_place() -> None:
-    # Of the working space in the corner only a sliver is free: less than rounding.
+def test_nobody_stands_in_a_splinter() -> None:
+    # Rounding leaves a splinter of 3e-31 square metres at a corner of this space, out
+    # of which there seemed to be a way of any width.
     scene = read_scene(SCENES / "angled-room.yaml")
     change = MoveItem(move="LP1", by=(-90, 0, 0))
     (judged,) = check(apply_change(scene, change)).of("LP1", "entrance")
+    assert judged.verdict == "met"
     assert judged.way is not None
-    assert judged.way.narrowest == 0.2
+    assert judged.way.narrowest == pytest.approx(0.9)
