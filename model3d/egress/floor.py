@@ -36,15 +36,9 @@ _FEW: Final = 4
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""
 
-<<<<<<< HEAD
-_SPECK: Final = 1e-18
-"""Square metres. Where somebody could stand but for rounding is no place: no way is
-known from there, nor what bounds it."""
-=======
 _SPLINTER: Final = 1e-18
 """Square metres. A nanometre each way: what rounding leaves at a corner. Nobody
 stands there, or leaves it."""
->>>>>>> mending
 
 _DIGITS: Final = 5
 """Of metres: ways that differ by less in width are drawn alike."""
@@ -275,11 +269,7 @@ class Floor:
         edge = self._edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
         left = flat.get_parts(less(area, taken))
-<<<<<<< HEAD
-        return [one for one in left if one.area > _SPECK]
-=======
         return [one for one in left if one.area > _SPLINTER]
->>>>>>> mending
 
     def places(
         self, area: flat.Geometry, width: float
