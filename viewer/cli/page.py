@@ -22,7 +22,8 @@ examples:
   standclear page room.yaml -o room.html --still
 
 The page is one file that needs no network: turn the room, pick a finding, cut it open,
-play the lesson. The same scene gives the same bytes.
+play the lesson. Drag a thing in it or type its place: what the page can judge by itself
+is told at once, provisional; the rest is open. The same scene gives the same bytes.
 """
 _STILL: Final = (960, 600)
 """Pixels of the still picture."""
