@@ -1,5 +1,6 @@
-// Judges rooms as the page does, for the tests: reads lines {record, tries: [[id, way]]}
-// and writes a line for each: the findings and the clashes of every try alone.
+// Judges rooms as the page does, for the tests: reads lines {record, tries} and writes a
+// line for each: the findings and the clashes of every try alone. A try is a list of
+// moves [id, way], one after the other.
 
 import { createInterface } from "node:readline";
 import { Judge } from "../../../viewer/page/web/src/judge.js";
@@ -10,10 +11,10 @@ for await (const line of createInterface({ input: process.stdin })) {
   let found = [];
   for (let n = 0; n < repeat; n++) {
     const judge = new Judge(record);
-    found = tries.map(([id, way]) => {
-      judge.put(id, way);
+    found = tries.map((moves) => {
+      for (const [id, way] of moves) judge.put(id, way);
       const told = { findings: judge.findings(), clashes: judge.clashes() };
-      judge.put(id, [0, 0, 0]);
+      for (const [id] of moves) judge.put(id, [0, 0, 0]);
       return told;
     });
   }

@@ -111,6 +111,26 @@ class Asked:
                 found[key_of(judged)] = judged.verdict
         return found
 
+    def after(self, moves: list[tuple[str, Way]], last: str) -> Asked | None:
+        """Return the room after moves; None where they do not stand alone.
+
+        A thing is put to its last place only, and a group has moved as one.
+        """
+        names = [name for name, _ in moves]
+        groups = {
+            n for pair in self.record["groups"].items() for n in (pair[0], *pair[1])
+        }
+        grouped = {self.record["ids"][n] for n in groups}
+        if len({*names, last}) < len(names) + 1 or grouped & {*names}:
+            return None
+        there = self
+        for name, way in moves:
+            situation = there.at(name, way)
+            if situation is None:
+                return None
+            there = Asked(situation.scene)
+        return there if moves else self
+
     def at(self, name: str, way: Way) -> Situation | None:
         """Return the room with an item elsewhere; None where that is no room."""
         scene = self.scene
@@ -140,7 +160,13 @@ class Asked:
 def judged(
     asked: Asked, tries: list[tuple[str, Way]], repeat: int = 1
 ) -> dict[str, Any]:
-    """Return what the script says of places."""
+    """Return what the script says of places, one at a time."""
+    return _judged(asked, [[one] for one in tries], repeat)
+
+
+def _judged(
+    asked: Asked, tries: list[list[tuple[str, Way]]], repeat: int = 1
+) -> dict[str, Any]:
     node = shutil.which("node")
     if node is None:
         pytest.skip("needs node")
@@ -152,13 +178,28 @@ def judged(
     return found
 
 
-def agreement(scene: Scene, count: int, draw: random.Random) -> Agreement:
-    """Return how judge and rules agree about places of a room's items."""
+def agreement(
+    scene: Scene, count: int, draw: random.Random, *, others: int = 0
+) -> Agreement:
+    """Return how judge and rules agree about places of a room's items.
+
+    Args:
+        scene: The room.
+        count: How many places.
+        draw: What they are drawn by.
+        others: How many other things are moved before, at each place; nothing stands
+            on any of them, and none of them stands on something.
+    """
     asked, found = Asked(scene), Agreement()
     tries = list(asked.ways(count, draw)) if scene.items else []
-    told = judged(asked, tries)["found"]
-    for (name, way), one in zip(tries, told, strict=True):
-        situation = asked.at(name, way)
+    before = [asked.ways(others, draw) for _ in tries]
+    moves = [[*more, one] for more, one in zip(map(list, before), tries, strict=True)]
+    told = _judged(asked, moves)["found"]
+    for (name, way), more, one in zip(tries, moves, told, strict=True):
+        there = asked.after(more[:-1], name)
+        if there is None:
+            continue
+        situation = there.at(name, way)
         if situation is None:
             continue
         rules = asked.verdicts(situation, set(asked.keys))
@@ -171,7 +212,7 @@ def agreement(scene: Scene, count: int, draw: random.Random) -> Agreement:
                     continue
             else:
                 found.untouched += 1
-            if said != rules.get(key) and not _is_close(asked, name, way, key, said):
+            if said != rules.get(key) and not _is_close(there, name, way, key, said):
                 found.wrong.append((name, way, key, str(said), rules.get(key)))
     return found
 

@@ -68,6 +68,13 @@ def _random(seed: int, count: int) -> Agreement:
     return agreement(scene, count, _draw(f"room {seed}"))
 
 
+@pytest.mark.parametrize("name", ["facing-lineups", "transformer-vault", "angled-room"])
+def test_it_says_so_of_several_things_that_were_moved(name: str) -> None:
+    found = agreement(examples.scene(name), 12, _draw(f"{name}, both"), others=2)
+    assert found.wrong == []
+    assert found.counts
+
+
 @pytest.mark.parametrize("name", ["facing-lineups", "stored-goods", "local-amendment"])
 def test_it_tells_by_how_much(name: str) -> None:
     found = amounts(examples.scene(name), 30, _draw(name))

@@ -157,6 +157,33 @@ def test_what_is_let_go_in_the_air_comes_down(room: Opened) -> None:
     room.wait("whatif.places.BOX[2] === 0")
 
 
+def test_what_stands_on_the_floor_steps_onto_a_pad(
+    browser: Browser, tmp_path: Path
+) -> None:
+    pad = {
+        "id": "PAD",
+        "kind": "pad",
+        "size": [900, 700, 100],
+        "place": {"at": [1500, 1200], "facing": "south"},
+    }
+    items = [one.written() for one in room_scene().items]
+    scene, path = room_scene(items=[*items, pad]), tmp_path / "pad.html"
+    write(scene, check(scene), path)
+    with opened(browser, path.as_uri()) as found:
+        plan(found)
+        drag(found, (2.7, 2.2, 1.5), (1.5, 1.2, 1.5))
+        found.wait("whatif.places.BOX[2] === 100")
+        assert "Nothing carries it" not in found.page.locator("#readout").inner_text()
+        east, north, _ = found.tell("whatif.places.BOX")
+        assert (east, north) == (
+            pytest.approx(1500, abs=60),
+            pytest.approx(1200, abs=60),
+        )
+        drag(found, (1.38, 1.08, 1.6), (2.8, 1.08, 1.6))
+        found.wait("whatif.places.BOX[2] === 0")
+        assert found.complaints == []
+
+
 def test_what_hangs_on_a_wall_slides_along_it(room: Opened) -> None:
     plan(room)
     drag(room, (2.7, 2.85, 1.5), (2.0, 2.75, 1.5))

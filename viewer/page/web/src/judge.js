@@ -169,7 +169,8 @@ export class Judge {
         const [left, right] = span(points, 0);
         const far = Math.max(span(points, 1)[0] - touch, 0);
         const low = Math.max(shape.low, bottom);
-        found.push({ n, points, left, right, near: far, low, end, isWhole: shape.isWhole, start });
+        const { isWhole, high } = shape;
+        found.push({ n, points, left, right, near: far, low, high, end, isWhole, start });
       }
     }
     return found;
@@ -201,6 +202,7 @@ export class Judge {
     Object.assign(told, { box: this.#told(space, where), place: where });
     if (place === null || space.own) {
       told.hits = this.#hits(space, hits, where);
+      told.parts = this.#parts(space, hits, where);
       if (space.own) told.hits.push({ id: this.solids.ids[space.owner], part: space.own[0], by: space.own[1] });
       const soft = space.soft ? "soft" : "";
       // A space that slides no further is shut by what is sure; only that may be doubted.
@@ -398,6 +400,18 @@ export class Judge {
     const [, , width, bottom, top] = this.#box(space, "box");
     const ends = space.asked.flatMap((one) => (one ? [one[1]] : []));
     return { frame: this.#frame(space), left: place, right: place + width, deep: Math.max(0, ...ends), bottom, top };
+  }
+
+  /** What of some hits is in a space at a place: rings of points of its frame, and heights. */
+  #parts(space, hits, place) {
+    const [, , width, bottom, top] = this.#box(space, "box");
+    const found = [];
+    for (const { n, points, low, high } of hits) {
+      const ring = between(points, 0, place, place + width);
+      const span = { low: Math.max(low, bottom), high: Math.min(high, top) };
+      if (ring.length >= 3) found.push({ id: this.solids.ids[n], ring, ...span });
+    }
+    return found;
   }
 
   #leaf(leaf) {

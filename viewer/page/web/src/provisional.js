@@ -206,7 +206,12 @@ function movedShapes(stage, rows, { moved, findings, names, palette }) {
       const old = stage.shapes.get(part ? `${name}/0/footprint` : `${name}/0`);
       if (old) found.set(old.id, spaceShape(old, finding.box, row.verdict, palette, part));
     }
-    row.shapes = row.shapes.filter((id) => found.has(id));
+    for (const [k, part] of (finding.parts ?? []).entries()) {
+      const shape = partShape(space, `${name}/in-the-way-${k}`, finding.box.frame, part, palette);
+      found.set(shape.id, shape);
+      row.shapes = [...row.shapes, shape.id];
+    }
+    row.shapes = [...new Set(row.shapes)].filter((id) => found.has(id));
   }
   return found;
 }
@@ -222,6 +227,55 @@ function movedShape(shape, moved, findings) {
   const leaf = findings.get(shape.id.replace("/leaf-", "/door-swing/leaf-"));
   const reached = leaf?.angle ?? shape.pivot.reached;
   return { ...copy, pivot: { ...shape.pivot, hinge, reached } };
+}
+
+/** What of a thing is in a space, as it is drawn: an upright prism. */
+function partShape(space, id, [x, y, rx, ry, ox, oy], { id: item, ring, low, high }, palette) {
+  const count = ring.length;
+  const corners = [low, high].flatMap((z) =>
+    ring.map(([u, v]) => [x + u * rx + v * ox, y + u * ry + v * oy, z].map((one) => one * TENTHS)),
+  );
+  // Counter-clockwise from above, whichever way the frame turns.
+  const isTurned = area(ring) * (rx * oy - ry * ox) < 0;
+  const faces = [];
+  const add = (a, b, c) => faces.push(...(isTurned ? [a, c, b] : [a, b, c]));
+  for (let n = 1; n < count - 1; n++) {
+    add(0, n + 1, n);
+    add(count, count + n, count + n + 1);
+  }
+  const lines = [];
+  for (let n = 0; n < count; n++) {
+    const next = (n + 1) % count;
+    add(n, next, next + count);
+    add(n, next + count, n + count);
+    lines.push(n, next, n + count, next + count, n, n + count);
+  }
+  return {
+    ...space,
+    id,
+    item,
+    layer: "intrusions",
+    role: "intrusion",
+    about: `in ${space.item}`,
+    vertices: Float32Array.from(corners.flat()),
+    faces: Uint16Array.from(faces),
+    edges: Float32Array.from(lines.flatMap((n) => corners[n])),
+    ends: null,
+    colour: palette.intrusion,
+    edge_colour: palette.intrusion_edge,
+    edge_width: 2.2,
+    opacity: 1,
+    through: true,
+    lift: 2,
+    pickable: true,
+  };
+}
+
+function area(ring) {
+  return ring.reduce((sum, [u, v], n) => {
+    const [toU, toV] = ring[(n + 1) % ring.length];
+    return sum + u * toV - toU * v;
+  }, 0);
 }
 
 /** A space where it was judged, as it is drawn: a box, or its footprint. */
