@@ -264,7 +264,19 @@ class Floor:
         taken = [one for number in near.tolist() for one in self._about(number, radius)]
         edge = self._edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
-        return [one for one in flat.get_parts(less(area, taken)) if one.area > 0]
+        found = flat.get_parts(less(area, taken))
+        found = found[flat.area(found) > 0]
+        return found[self._is_inside(found, radius)].tolist()  # type: ignore[no-any-return]
+
+    def _is_inside(self, pieces: Lines, radius: float) -> NDArray[np.bool_]:
+        """Tell which pieces of free floor lie within the room.
+
+        Rounding may leave a sliver of an area beyond a wall that runs through it, where
+        nothing is about a person.
+        """
+        inner = flat.point_on_surface(pieces)
+        beside = flat.dwithin(self.region.boundary, inner, radius / 2)
+        return np.asarray(flat.intersects(self.region, inner) & ~beside)
 
     def places(
         self, area: flat.Geometry, width: float

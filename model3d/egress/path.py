@@ -100,8 +100,9 @@ class Trip:
         """
         wide = min(self.width, self.asked) - CONTACT
         if self.width < self.asked - CONTACT:
-            wide = max(one for one in (*_NARROW, 0.0) if one < self.width - CONTACT)
-        if not wide:
+            narrower = (one for one in _NARROW if one < self.width - CONTACT)
+            wide = max(narrower, default=0.0)
+        if wide <= 0:
             return ()
         points = self._route(wide)
         first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))

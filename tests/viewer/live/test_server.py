@@ -433,8 +433,7 @@ HEADERS = (
         (b"GET / HTTP/1.1\r\nA: " + b"a" * 70_000 + b"\r\n\r\n", 431),
         (b"GET / HTTP/1.1\r\n" + b"A: a\r\n" * 200 + b"\r\n", 431),
         (
-            b"GET /{token}/events?version=1_0&notice=0 HTTP/1.1\r\nHost: {host}\r\n"
-            + b"\r\n",
+            b"GET /{token}/events?version=1_0&notice=0 HTTP/1.1\r\nHost: {host}\n\n",
             400,
         ),
         (
