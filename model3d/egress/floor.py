@@ -13,6 +13,7 @@ from model3d.egress.exits import WIDEST, left_over
 from model3d.egress.necks import necks_among
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts, grown, rim, sides
+from model3d.geometry.plan.mitred import mitred
 from model3d.geometry.plan.route import Net
 from model3d.geometry.plan.union import less
 from model3d.geometry.sweep import QUARTER
@@ -386,9 +387,7 @@ class Floor:
         for one in plans:
             shapes += dict.fromkeys((one, *convex_parts(one)))
         if corners == "pointed":
-            return list(
-                flat.buffer(shapes, radius, cap_style="square", join_style="mitre")
-            )
+            return list(mitred(shapes, radius, cap_style="square"))
         outer = radius / math.cos(math.pi / 4 / _FEW)
         return list(flat.buffer(shapes, outer, quad_segs=_FEW))
 
