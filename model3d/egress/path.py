@@ -105,7 +105,7 @@ class Trip:
             # Of a chink no wider than contact no points are told.
             narrower = (one for one in _NARROW if one < self.width - CONTACT)
             wide = max(narrower, default=0.0)
-        if not wide:
+        if wide <= 0:
             return ()
         points = self._route(wide)
         first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))
