@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from viewer.figure.svg import svg
 from viewer.figure.typesetter import is_there, missing, typeset
 from viewer.report.content import (
+    Boxes,
     Contents,
     Counts,
     Drawing,
@@ -18,6 +19,7 @@ from viewer.report.content import (
     Pairs,
     Paragraph,
     Points,
+    Ruled,
     Signature,
     Table,
 )
@@ -96,12 +98,24 @@ def _block(block: Block, numbers: count[int]) -> dict[str, Any]:
                 "svg": svg(block.figure, name=f"drawing-{next(numbers)}"),
                 "about": clean(block.figure.about),
                 "width": block.figure.width,
+                "kept": block.kept,
             }
-        case Signature():
-            found = {"kind": "signature", "lines": list(block.lines)}
+        case Signature() | Boxes() | Ruled():
+            found = _to_fill(block)
         case Contents():
             found = {"kind": "contents", "title": _t(block.title)}
     return found
+
+
+def _to_fill(block: Signature | Boxes | Ruled) -> dict[str, Any]:
+    """Return what is filled in on paper."""
+    match block:
+        case Signature():
+            return {"kind": "signature", "lines": list(block.lines)}
+        case Boxes():
+            return {"kind": "boxes", "texts": [_t(text) for text in block.texts]}
+        case Ruled():
+            return {"kind": "ruled", "title": _t(block.title), "lines": block.lines}
 
 
 def _table(table: Table) -> dict[str, Any]:
