@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.handbook.figures import FIGURES
 from model3d.handbook.forms import LENGTHS, UNITS, form
-from model3d.handbook.sections import GROUPS, KINDS_TITLE, head, sections
+from model3d.handbook.sections import GROUPS, KINDS_TITLE, NEEDED, head, sections
 from model3d.scene.consequences import consequences
 from model3d.scene.kinds import KINDS, other_words
 from model3d.scene.text.schema import json_schema
@@ -104,12 +104,14 @@ def _table(name: str, part: dict[str, Any], keys: Iterable[str]) -> str:
         example = f"`{key}: {shown[key]}`" if key in shown else ""
         about = said["description"].replace("|", r"\|")
         what = form(said, UNITS.get((name, key), ""))
-        cells = [f"`{key}`", about, what, _default(part, key), example]
+        cells = [f"`{key}`", about, what, _default(name, part, key), example]
         rows.append("| " + " | ".join(cells) + " |")
     return "\n".join(rows)
 
 
-def _default(part: dict[str, Any], key: str) -> str:
+def _default(name: str, part: dict[str, Any], key: str) -> str:
+    if (name, key) in NEEDED:
+        return NEEDED[name, key]
     if key in part.get("required", ()):
         return "**needed**"
     said = part["properties"][key]

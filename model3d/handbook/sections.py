@@ -53,6 +53,19 @@ GROUPS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
 """Keys of a part that are told in groups, by the group's title."""
 
 
+NEEDED: Final = {
+    ("Scene", "room"): "**needed**, but outdoors",
+    ("Room", "size"): "**needed**, or an outline",
+    ("Room", "outline"): "**needed**, or a size",
+    ("Room", "height"): "**needed**, but outdoors",
+    ("Item", "kind"): "**needed**, here or in its type",
+    ("Item", "place"): "**needed**, but for a run or a mesh",
+    ("Step", "say"): "**needed**, or ask",
+    ("Step", "ask"): "**needed**, or say",
+}
+"""What the reader asks for beside other keys: what stands in the column of defaults."""
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
     """A section of the page.

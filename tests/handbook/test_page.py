@@ -5,14 +5,15 @@ The models say what keys there are; the reader says whether an example is right.
 
 from __future__ import annotations
 
+import json
 import re
 from itertools import chain
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree as ET
 
 import pytest
 
-from model3d import read_text
+from model3d import SceneError, read_text
 from model3d.catalogue import main, write_format
 from model3d.handbook.figures import FIGURES
 from model3d.handbook.forms import UNITS, form
@@ -24,7 +25,7 @@ from model3d.handbook.page import (
     page_markdown,
     parts,
 )
-from model3d.handbook.sections import GROUPS, sections
+from model3d.handbook.sections import GROUPS, NEEDED, sections
 from model3d.scene.kinds import KINDS
 from model3d.scene.repeat import Short
 from model3d.scene.salvage import optional, usable
@@ -99,10 +100,28 @@ def test_no_example_is_of_a_key_that_is_not_there() -> None:
     named = [(name, key) for name, part in examples().items() for key in part]
     assert {*named} <= {*KEYS}
     assert {*UNITS} <= {*KEYS}
+    assert {*NEEDED} <= {*KEYS}
     for name, groups in GROUPS.items():
         grouped = [key for group in groups.values() for key in group]
         assert len(grouped) == len({*grouped})
         assert {(name, key) for key in grouped} <= {*KEYS}
+
+
+@pytest.mark.parametrize(("name", "key"), [("Scene", "room"), ("Item", "kind")])
+def test_what_is_needed_is_asked_for(name: str, key: str) -> None:
+    item: dict[str, Any] = {
+        "id": "P",
+        "kind": "pad",
+        "size": [1, 1, 1],
+        "place": {"at": [9, 9]},
+    }
+    room = {"size": [90, 90], "height": 90}
+    head = {"title": "x", "units": "mm", "rules": "nec-2023"}
+    whole: dict[str, Any] = {**head, "room": room, "items": [item]}
+    read_text(json.dumps(whole), SCENES / "room.yaml")
+    (whole if name == "Scene" else item).pop(key)
+    with pytest.raises(SceneError, match="found nothing"):
+        read_text(json.dumps(whole), SCENES / "room.yaml")
 
 
 def test_every_number_has_its_unit() -> None:

@@ -19,7 +19,7 @@ from model3d.scene.meshes import MeshError
 from model3d.standing.moves import moved
 from model3d.units import LengthError
 from viewer.live.advice import Advice, advised, is_move, remedied
-from viewer.live.file import ChangedError, bytes_of, lesson, read, save
+from viewer.live.file import ChangedError, lesson, read, save, state_now
 from viewer.live.maps import map_of
 from viewer.live.rechecked import LiveCheck
 from viewer.live.save import SaveError
@@ -308,11 +308,11 @@ class LiveRoom:
         """
         with self._changed:
             try:
-                data = bytes_of(self.file)
+                data = state_now(self._written)
             except OSError as error:
                 self._tell(refused(error), mistake=True)
                 return
-            if data == self._written.data:
+            if data == self._written.state:
                 if self._mistake:
                     self._refused = None
                     self._tell("")

@@ -30,7 +30,8 @@ items:
 
 @pytest.fixture
 def room(tmp_path: Path) -> Path:
-    lighting = "{kind: panelboard, size: [508, 146, 1000], door: left, supply: {system: 208Y/120}}"
+    said = "kind: panelboard, size: [508, 146, 1000], door: left"
+    lighting = f"{{{said}, supply: {{system: 208Y/120}}}}"
     gear = tmp_path / "gear.yaml"
     gear.write_text(f"units: mm\ntypes:\n  lighting: {lighting}\n", encoding="utf-8")
     file = tmp_path / "room.yaml"
