@@ -86,6 +86,7 @@ class Following:
 
     def __init__(self, scene: Scene) -> None:
         """Judge the whole scene, as ``check`` does."""
+        self._scene = scene
         self._situation = watched(situate(scene))
         self._claims: dict[_Key, _Claim] = {}
         self._due: dict[_Key, int] = {}
@@ -95,8 +96,8 @@ class Following:
 
     @property
     def scene(self) -> Scene:
-        """The scene as it stands now."""
-        return self._situation.scene
+        """The scene as it is now, with what has no place yet."""
+        return self._scene
 
     @property
     def followed(self) -> Followed:
@@ -135,7 +136,7 @@ class Following:
             for name, placed in plain.items.items()
             if placed is not old.plain.items[name]
         }
-        self._situation = new
+        self._scene, self._situation = scene, new
         if not moved:
             return
         here = np.array([plain.items[name].solid.bounds for name in moved])

@@ -60,6 +60,23 @@ def test_what_to_look_for(text: str, place: str, words: str) -> None:
         read_text(text, "room.yaml")
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("title: A\nroom:\nheight: 3\n", '3:1: height: found the key "height" here'),
+        (
+            f"{HEAD}kind: pad\n",
+            '6:1: kind: found the key "kind" here, right is kind of',
+        ),
+    ],
+)
+def test_a_key_that_stands_too_far_to_the_left(text: str, said: str) -> None:
+    with pytest.raises(SceneError) as caught:
+        read_text(text, "room.yaml")
+    assert f"room.yaml:{said}" in str(caught.value)
+    assert "indent it more" in str(caught.value)
+
+
 @pytest.mark.parametrize(("text", "_place", "_words"), TEXTS)
 def test_it_is_one_line_of_what_was_found_and_what_is_right(
     text: str, _place: str, _words: str
