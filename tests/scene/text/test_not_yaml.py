@@ -35,6 +35,7 @@ TEXTS = [
     ("title: A\nroom: {size: [1, 2], height: [", "2:30", r"\[ that is not closed"),
     ("title: A\nroom: {size: [1, 2], height: ", "2:7", "{ that is not closed"),
     (f"{HEAD}    size: [1, , 2]\n", "6:15", 'found "," there, right is a value'),
+    (HEAD.replace("\n", "\r") + '    name: "Panel\r', "6:11", 'a quote .* another "'),
     # Colons and dashes.
     (f"{HEAD}    door left\n    rear: bolted\n", "6:5", '"door left" without a colon'),
     (f"{HEAD}    door left\n", "6:5", '"door left" without a colon'),
