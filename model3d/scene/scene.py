@@ -130,7 +130,12 @@ class Scene(Site):
 
     def _repr_html_(self) -> str:
         columns = ("id", "kind", "name", "size", "place", "supply")
-        rows = [[one.written().get(key) for key in columns] for one in self.items]
+        rows = []
+        for item in self.items:
+            said = item.written()
+            if not item.stands:
+                said["place"] = "no place yet"
+            rows.append([said.get(key) for key in columns])
         title = f"{self.title}: {len(self.items)} items, {self.units}, {self.rules}"
         return html_table(title, columns, rows)
 

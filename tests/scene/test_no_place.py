@@ -50,6 +50,7 @@ def test_it_is_listed_and_changes_nothing_else() -> None:
     assert told(report) == told(check(without))
     assert "no_place" not in check(without).document()
     assert "T1 has no place yet" in report._repr_html_()
+    assert SCENE._repr_html_().count("no place yet") == 1
 
 
 def test_with_a_place_it_is_judged() -> None:
