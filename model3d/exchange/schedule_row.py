@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.exchange.amounts import AmountError, bare, length, metres, number
 from model3d.exchange.columns import cell_at, wall_of
 from model3d.exchange.kind_words import KindError, kind_in, kind_of
+from model3d.exchange.supply_words import system_of, system_of_volts
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import listed
 from model3d.scene.placement import BEARING
-from model3d.scene.supply import to_ground
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,11 +23,6 @@ SIZES: Final = ("width", "depth", "height")
 _PLAIN: Final = ("name", "guid", "line_up", "why")
 _WORDS: Final = ("door", "rear")
 """Columns of words that the scene format knows; small letters and hyphens."""
-_PHASES: Final = re.compile(
-    r"\b[13][\s-]*(?:phase|ph|p|\u00f8|\u03c6)\b|\b[2-5][\s-]*(?:wire|w)\b|\b[56]0\s*hz\b"
-)
-_ROOT3: Final = math.sqrt(3)
-_ROUNDING: Final = 0.05
 _AMPERES: Final = r"(?:a|amps?|amperes?)?(?:\s*(?:mlo|mcb|mb|mccb|main|bus|frame)\b.*)?"
 """What may stand behind a rating: the unit, and which part of the gear it is of."""
 _ALONE: Final = re.compile(r"(?<![a-z])[wdh](?![a-z])")
@@ -234,20 +229,12 @@ class Row:
             line, ground = self._number(key, "v"), self._number("to_ground", "v")
             if line is None:
                 return None
-            text = f"{line:g}" if ground is None else f"{line:g}/{ground:g}"
-            if ground and abs(line - ground * _ROOT3) < line * _ROUNDING:
-                text = f"{line:g}Y/{ground:g}"
-        plain = _PHASES.sub(" ", text.casefold()).replace(",", " ")
-        plain = re.sub(r"(?<=\d)\s*v?(ac|dc)\b", r" \1", plain)
-        plain = re.sub(r"\b(volts?|v)\b", " ", plain)
-        plain = re.sub(r"(?<=[\dy])\s*v(?=[\s/]|$)", "", " ".join(plain.split()))
-        plain = " ".join(plain.split()).replace("y/", "Y/").replace("kv", "kV")
+            text = system_of_volts(line, ground)
         try:
-            to_ground(plain)
+            return system_of(text)
         except ValueError as error:
             self.wrong(key, f"found {found(text)}, right is {error}")
             return None
-        return plain
 
     def _number(self, key: str, unit: str) -> float | None:
         text = self.cell(key)

@@ -18,7 +18,7 @@ from model3d.notebook import html_table
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
-from model3d.scene.manuscript import scene_text
+from model3d.scene.manuscript import json_text, scene_text
 from model3d.scene.mistakes import Mistake, NotFittingError, SceneError, found
 from model3d.scene.nearest import hint
 from model3d.scene.parts import Name, Words
@@ -134,15 +134,19 @@ class Scene(Site):
     def save(self, file: Path | str) -> None:
         """Write the scene into a file, whole or not at all.
 
-        The text is laid out anew: comments of a file that it was read from are not in
-        it. Other files that it names are looked for beside the new one.
+        The text is YAML, or JSON where the file's name ends in .json. It is laid out
+        anew: comments of a file that it was read from are not in it. Other files that
+        it names are looked for beside the new one.
 
         Raises:
             SceneError: A file that it names is not there.
             OSError: It cannot be written.
         """
-        self._again(Path(file))
-        write_whole(Path(file), scene_text(self.written()).encode())
+        target = Path(file)
+        self._again(target)
+        as_json = target.suffix.lower() == ".json"
+        text = (json_text if as_json else scene_text)(self.written())
+        write_whole(target, text.encode())
 
     def _again(self, file: Path | None, **changed: Any) -> Self:  # noqa: ANN401
         """Return the scene with other values, of a file, all checks made again."""
@@ -159,7 +163,12 @@ class Scene(Site):
 
     def _repr_html_(self) -> str:
         columns = ("id", "kind", "name", "size", "place", "supply")
-        rows = [[one.written().get(key) for key in columns] for one in self.items]
+        rows = []
+        for item in self.items:
+            said = item.written()
+            if not item.stands:
+                said["place"] = "no place yet"
+            rows.append([said.get(key) for key in columns])
         title = f"{self.title}: {len(self.items)} items, {self.units}, {self.rules}"
         return html_table(title, columns, rows)
 

@@ -137,7 +137,7 @@ def test_items_are_put_behind_the_others(folder: Path, text: str) -> None:
         (["list.csv", *NEW[:5], "nec-1"], 'rules: found "nec-1", right is a rule book'),
         (["list.csv", "--into", "none.yaml"], "none.yaml:1:1: found no such file"),
         (["bad.csv", *NEW], "bad.csv: row 2, column C (Width): A: found"),
-        (["list.csv", *NEW, "-o", "room.txt"], "a scene ends in .yaml, .yml or .json"),
+        (["list.csv", *NEW, "-o", "room.txt"], "a scene ends in .yaml or .yml, not"),
         (["list.csv", *NEW, "-o", "old.yaml"], "old.yaml: is there already"),
     ],
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 import pytest
@@ -61,6 +62,14 @@ def test_a_scene_is_saved_whole(tmp_path: Path) -> None:
     scene.save(file)
     assert read_scene(file).written() == scene.written()
     assert [one.name for one in tmp_path.iterdir()] == ["room.yaml"]
+
+
+def test_a_scene_is_saved_as_json(tmp_path: Path) -> None:
+    file = tmp_path / "room.json"
+    scene = read_scene(ROOT / "scenes" / "pump-station.yaml")
+    scene.save(file)
+    assert json.loads(file.read_text("utf-8"))["title"] == scene.title
+    assert read_scene(file).written() == scene.written()
 
 
 def test_a_scene_is_not_saved_away_from_its_files(tmp_path: Path) -> None:

@@ -133,6 +133,9 @@ def _subject(report: Report, item: str) -> Subject:
         if arrangement
         else []
     )
+    if item in report.no_place:
+        words = f"{item} has no place yet: there is nothing to draw of it"
+        raise _refused(words)
     if item in names:
         words = f"{item} requires no space: there is nothing to draw of it"
         raise _refused(words)

@@ -118,7 +118,9 @@ def run(arguments: Namespace) -> int:
     ending = arguments.list.suffix.lower().removeprefix(".")
     target: Path = arguments.output
     _refuse(_mistakes(arguments, ending))
-    check_target(target, "a scene", ("yaml", "yml", "json"))
+    into: Path | None = arguments.into
+    as_json = into is not None and into.suffix.lower() == ".json"
+    check_target(target, "a scene", ("json",) if as_json else ("yaml", "yml"))
     if target.exists():
         raise UnusableError([f"{target}: is there already, right is a new file"])
     base, text = _base(arguments)

@@ -113,10 +113,7 @@ class LiveRoom:
             if gesture is None or gesture != self._gesture:
                 self._require_seen(seen)
             before = self.scene
-            found = next((one for one in before.items if one.id == item), None)
-            if found is None:
-                msg = f"there is no item {item} to be moved"
-                raise MoveError(msg)
+            found = _movable(before, item)
             distance = place if by else self._check.distance(item, place)
             if not any(distance):
                 return
@@ -453,6 +450,17 @@ class LiveRoom:
             self._message, self._mistake = message, mistake
             self._notice += 1
         self._changed.notify_all()
+
+
+def _movable(scene: Scene, item: str) -> Item:
+    found = next((one for one in scene.items if one.id == item), None)
+    if found is None:
+        msg = f"there is no item {item} to be moved"
+        raise MoveError(msg)
+    if not found.stands:
+        msg = f"{item} has no place yet; give it one in the file"
+        raise MoveError(msg)
+    return found
 
 
 @contextmanager

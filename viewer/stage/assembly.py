@@ -83,7 +83,8 @@ def build_stage(
         msg = "the report does not say where things stand; check the scene again"
         raise ValueError(msg)
     if of is not None and of not in arrangement.items:
-        msg = f"no item {of!r} in the scene"
+        waits = of in report.no_place
+        msg = f"{of} has no place yet" if waits else f"no item {of!r} in the scene"
         raise ValueError(msg)
     kept = kept or Kept()
     judgements = ordered(report)
