@@ -1,6 +1,6 @@
 // Judges rooms as the page does, for the tests: reads lines {record, tries} and writes a
-// line for each: the findings and the clashes of every try alone. A try is a list of
-// moves [id, way], one after the other.
+// line for each: the findings, the clashes and what is left unjudged of every try alone. A
+// try is a list of moves [id, way], one after the other.
 
 import { createInterface } from "node:readline";
 import { Judge } from "../../../viewer/page/web/src/judge.js";
@@ -13,7 +13,11 @@ for await (const line of createInterface({ input: process.stdin })) {
     const judge = new Judge(record);
     found = tries.map((moves) => {
       for (const [id, way] of moves) judge.put(id, way);
-      const told = { findings: judge.findings(), clashes: judge.clashes() };
+      const told = {
+        findings: judge.findings(),
+        clashes: judge.clashes(),
+        unjudged: judge.unjudged(),
+      };
       for (const [id] of moves) judge.put(id, [0, 0, 0]);
       return told;
     });
