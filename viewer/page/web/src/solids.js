@@ -29,8 +29,9 @@ export class Solids {
     this.ways = record.ids.map(() => STILL);
     this.moved = new Set();
     this.bounds = record.bodies.map(boundsOf);
-    this.whole = this.bounds.reduce((a, b) =>
-      a.map((value, k) => (k < 3 ? Math.min : Math.max)(value, b[k])),
+    this.whole = this.bounds.reduce(
+      (a, b) => a.map((value, k) => (k < 3 ? Math.min : Math.max)(value, b[k])),
+      nowhere(),
     );
     // What may be the floor in front of something, and the holes in it.
     this.floors = this.ids.map((_, n) => n).filter((n) => this.is(n, FLAG.underfoot | FLAG.hole));
@@ -211,8 +212,12 @@ export class Solids {
   }
 }
 
+function nowhere() {
+  return [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+}
+
 function boundsOf(slabs) {
-  const box = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+  const box = nowhere();
   for (const [low, high, ...rings] of slabs) {
     box[2] = Math.min(box[2], low);
     box[5] = Math.max(box[5], high);
