@@ -58,6 +58,7 @@ export class Judge {
     const moved = [...solids.moved];
     // How far is looked where nothing ends it depends on the whole place.
     const isWider = moved.some((n) => !solids.isWithin(n));
+    const here = moved.map((n) => widened(solids.boundsNow(n), 2));
     return record.reads
       .filter(
         ({ items, boxes, ways }) =>
@@ -65,7 +66,7 @@ export class Judge {
           (ways ||
             isWider ||
             items.some((n) => solids.moved.has(n)) ||
-            boxes.some((box) => moved.some((n) => solids.isNear(n, widened(box, 2))))),
+            boxes.some((box) => here.some((own) => isMeeting(box, own)))),
       )
       .flatMap(({ keys }) => keys);
   }
@@ -481,6 +482,11 @@ export class Judge {
     stops.sort((a, b) => a.angle - b.angle);
     return { stops, angle: stops.length ? stops[0].angle : QUARTER, isWhole };
   }
+}
+
+function isMeeting(box, other) {
+  for (let k = 0; k < 3; k++) if (box[k] > other[k + 3] || box[k + 3] < other[k]) return false;
+  return true;
 }
 
 function widened(box, by) {
