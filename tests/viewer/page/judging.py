@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, Final
 import pytest
 from pydantic import ValidationError
 
+from model3d import check
 from model3d.check import situate
 from model3d.judging.fit import fit
 from model3d.judging.systems import answers
@@ -215,6 +216,29 @@ def agreement(
             if said != rules.get(key) and not _is_close(there, name, way, key, said):
                 found.wrong.append((name, way, key, str(said), rules.get(key)))
     return found
+
+
+def changed_unasked(
+    scene: Scene, count: int, draw: random.Random
+) -> Iterator[tuple[str, Way, Key]]:
+    """Yield what the rules say otherwise after a move though the page leaves it be.
+
+    All judgements of the room are asked, the ways out too.
+    """
+    asked = Asked(scene)
+    tries = list(asked.ways(count, draw)) if scene.items else []
+    before = {key_of(one): one.verdict for one in check(scene).judgements}
+    told = judged(asked, tries)["found"]
+    for (name, way), one in zip(tries, told, strict=True):
+        situation = asked.at(name, way)
+        if situation is None:
+            continue
+        now = {key_of(each): each.verdict for each in check(situation.scene).judgements}
+        moot = {tuple(each["key"]) for each in one["findings"]}
+        moot |= {tuple(key) for key in one["unjudged"]}
+        for key, verdict in before.items():
+            if key not in moot and now.get(key) != verdict:
+                yield name, way, key
 
 
 def amounts(scene: Scene, count: int, draw: random.Random) -> list[tuple[float, float]]:

@@ -245,10 +245,10 @@ def test_lengths_are_written_as_everywhere() -> None:
         pytest.skip("needs node")
     draw = random.Random(13)  # noqa: S311 - no secret
     asked = [
-        [draw.randint(1, 99_999), draw.choice(("mm", "m", "in", "ft"))]
+        (draw.randint(1, 99_999), draw.choice(("mm", "m", "in", "ft")))
         for _ in range(300)
     ]
-    asked += [[0, "mm"], [3048, "in"], [127, "in"], [10, "mm"], [7, "ft"]]
+    asked += [(0, "mm"), (3048, "in"), (127, "in"), (10, "mm"), (7, "ft")]
     script = ROOT / "tests" / "viewer" / "page" / "lengths.mjs"
     told = subprocess.run(  # noqa: S603 - our own script
         [node, str(script)],

@@ -51,6 +51,26 @@ export class Judge {
     return found;
   }
 
+  /** The judgements that the moves may bear on and that are not judged here, by their
+   * keys: they looked at what was moved, or asked for what is where it stands now. */
+  unjudged() {
+    const { solids, record } = this;
+    const moved = [...solids.moved];
+    // How far is looked where nothing ends it depends on the whole place.
+    const isWider = moved.some((n) => !solids.isWithin(n));
+    const here = moved.map((n) => widened(solids.boundsNow(n), 2));
+    return record.reads
+      .filter(
+        ({ items, boxes, ways }) =>
+          moved.length &&
+          (ways ||
+            isWider ||
+            items.some((n) => solids.moved.has(n)) ||
+            boxes.some((box) => here.some((own) => isMeeting(box, own)))),
+      )
+      .flatMap(({ keys }) => keys);
+  }
+
   /** What lies in what now: {id, other, by, isSure}. */
   clashes() {
     const { solids } = this;
@@ -462,6 +482,15 @@ export class Judge {
     stops.sort((a, b) => a.angle - b.angle);
     return { stops, angle: stops.length ? stops[0].angle : QUARTER, isWhole };
   }
+}
+
+function isMeeting(box, other) {
+  for (let k = 0; k < 3; k++) if (box[k] > other[k + 3] || box[k + 3] < other[k]) return false;
+  return true;
+}
+
+function widened(box, by) {
+  return box.map((value, n) => (n < 3 ? value - by : value + by));
 }
 
 /** The furthest that anything must keep out of a space. */

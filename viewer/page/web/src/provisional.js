@@ -20,7 +20,7 @@ export function provisionalStage({ stage, judge, unit, palette, names }) {
   if (!solids.moved.size) return stage;
   const findings = new Map(judge.findings().map((one) => [nameOfKey(one.key), one]));
   const moved = new Map([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
-  const touched = touchedReads(judge);
+  const touched = new Set(judge.unjudged().map(nameOfKey));
   const clashes = clashesOf(judge, unit);
   const rows = stage.judgements.map((row, index) => {
     const finding = findings.get(names[index]);
@@ -52,23 +52,6 @@ function nameOfKey([requirement, subject, leaf, tier, side]) {
   if (tier !== null) parts.push(`tier-${tier}`);
   if (side !== null) parts.push(side);
   return parts.join("/");
-}
-
-/** The judgements that looked at what was moved, or at where it stands now. */
-function touchedReads({ solids, record }) {
-  const found = new Set();
-  for (const { keys, items, boxes, ways } of record.reads) {
-    const isTouched =
-      ways ||
-      items.some((n) => solids.moved.has(n)) ||
-      boxes.some((box) => [...solids.moved].some((n) => solids.isNear(n, grown(box, 2))));
-    if (isTouched) for (const key of keys) found.add(nameOfKey(key));
-  }
-  return found;
-}
-
-function grown(box, by) {
-  return box.map((value, n) => (n < 3 ? value - by : value + by));
 }
 
 function clashesOf(judge, unit) {

@@ -29,6 +29,10 @@ export class Solids {
     this.ways = record.ids.map(() => STILL);
     this.moved = new Set();
     this.bounds = record.bodies.map(boundsOf);
+    this.whole = this.bounds.reduce(
+      (a, b) => a.map((value, k) => (k < 3 ? Math.min : Math.max)(value, b[k])),
+      nowhere(),
+    );
     // What may be the floor in front of something, and the holes in it.
     this.floors = this.ids.map((_, n) => n).filter((n) => this.is(n, FLAG.underfoot | FLAG.hole));
   }
@@ -56,6 +60,12 @@ export class Solids {
   /** Whether a solid, where it was told or where it is now, comes into some bounds. */
   comesTo(n, box) {
     return meets(this.bounds[n], STILL, box) || meets(this.bounds[n], this.ways[n], box);
+  }
+
+  /** Whether a solid is within what all of them were within when they were told. */
+  isWithin(n) {
+    const { whole } = this;
+    return this.boundsNow(n).every((value, k) => (k < 3 ? value >= whole[k] : value <= whole[k]));
   }
 
   isNear(n, box) {
@@ -202,8 +212,12 @@ export class Solids {
   }
 }
 
+function nowhere() {
+  return [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+}
+
 function boundsOf(slabs) {
-  const box = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+  const box = nowhere();
   for (const [low, high, ...rings] of slabs) {
     box[2] = Math.min(box[2], low);
     box[5] = Math.max(box[5], high);
