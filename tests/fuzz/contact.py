@@ -25,8 +25,8 @@ _DEPTH: Final = 900.0
 _SIZE: Final = [762.0, 150.0, 900.0]
 _PLACE: Final = (3000.0, 2500.0)
 INSIDE: Final = 0.2
-"""Millimetres. What reaches in that far is in; a tenth is what no drawing shows, and the
-sides of a round are off by less than another one."""
+"""Millimetres. What reaches in that far is in: a tenth no drawing shows, and the sides
+of a round are off by less than another one."""
 
 
 def example(draw: Random) -> Example:

@@ -23,16 +23,13 @@ _MOST_SECONDS: Final = 60.0
 class Part(Protocol):
     """One way to try to break the product."""
 
-    @staticmethod
-    def example(draw: Random) -> Example:
+    def example(self, draw: Random) -> Example:
         """Make an example."""
 
-    @staticmethod
-    def wrong(example: Example) -> str:
+    def wrong(self, example: Example) -> str:
         """Say what is wrong with it, the kind of it before a colon; "" if nothing."""
 
-    @staticmethod
-    def smaller(example: Example) -> Iterator[Example]:
+    def smaller(self, example: Example) -> Iterator[Example]:
         """Yield examples with less in them, those with much less first."""
 
 

@@ -47,7 +47,7 @@ def wrong(example: Example) -> str:
     for key, one in before.items():
         other = after[key]
         if [row[0] for row in one] != [row[0] for row in other]:
-            return f"{by}, verdict of {key[0]}: {key[1]}, {one}, {other}"
+            return f"{by}, verdict or way of {key[0]}: {key[1]}, {one}, {other}"
         if not all(map(_alike, one, other)):
             return f"{by}, figures of {key[0]}: {key[1]}, {one}, {other}"
     return ""
@@ -74,7 +74,9 @@ def rows(scene: dict[str, Any]) -> dict[tuple[str, str], list[Row]]:
         if one["requirement"] == "as-drawn" or one["subject"].startswith(_OF_NAMES):
             continue
         figures = tuple(sorted(one.get("provided", {}).items()))
-        row = one["verdict"], figures, one.get("margin")
+        # Of ways that are equal the same one is told.
+        door = one.get("way", {}).get("door", "")
+        row = f"{one['verdict']} {door}".strip(), figures, one.get("margin")
         found[one["requirement"], one["subject"]].append(row)
     return {key: sorted(many, key=str) for key, many in found.items()}
 

@@ -63,7 +63,11 @@ def read(file: Path, number: int = _FIRST) -> SceneFile:
         OSError: It cannot be read.
     """
     while True:
-        data = bytes_of(file)
+        try:
+            data = bytes_of(file)
+        except OSError:
+            read_scene(file)  # says it as of any scene
+            raise
         scene = read_scene(file)
         gear = gear_of(scene)
         again = read_scene(file) if gear else scene

@@ -94,9 +94,10 @@ def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:
             process=False,
             skip_materials=True,
         )
-        is_mesh = isinstance(loaded, trimesh.Trimesh)
-        points = np.array(loaded.vertices if is_mesh else (), dtype=np.float64)
-        faces = np.array(loaded.faces if is_mesh else (), dtype=np.int64)
+        points, faces = np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
+        if isinstance(loaded, trimesh.Trimesh):
+            points = np.array(loaded.vertices, dtype=np.float64)
+            faces = np.array(loaded.faces, dtype=np.int64)
     except Exception as error:
         # The readers of four formats raise whatever their parsing trips over.
         msg = f"it is damaged, or no {ending.removeprefix('.').upper()} file"
