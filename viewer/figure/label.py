@@ -15,6 +15,10 @@ SIZE: Final = 2.5
 """Millimetres. Height of the typeface of names and sizes: letters of 1.8 mm, the
 least of ISO 3098."""
 
+_NEAR: Final = 12.0
+_FAR: Final = 45.0
+"""Millimetres that what is not needed, and what is, is led away at most."""
+
 
 @dataclass(frozen=True, slots=True)
 class Label:
@@ -31,7 +35,7 @@ class Label:
         needed: It decides: where it finds no place it is told in a note beside the
             drawing. Otherwise it is left out, and with it the dimension that it
             belongs to, rather than led far away.
-        far: Millimetres that it is led away at most, where it is not needed.
+        far: Millimetres that it is led away at most; None: as far as is usual.
         about: What it is about, for a note: "depth"; "" where its words say it.
     """
 
@@ -43,8 +47,14 @@ class Label:
     bold: int = 0
     inside: tuple[Spot, ...] = ()
     needed: bool = True
-    far: float = 12.0
+    far: float | None = None
     about: str = ""
+
+    @property
+    def reach(self) -> float:
+        """How far it is led away at most, millimetres."""
+        usual = _FAR if self.needed else _NEAR
+        return usual if self.far is None else self.far
 
 
 def at_point(point: Spot) -> Box:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from viewer.figure.paper import Paper
 
+    _Line = tuple[str, str]
     Draws = Callable[[float, float], tuple[Paper, float]]
     """Draws into a height with more room beside each view, both in millimetres, and
     returns the paper with its labels settled, and the scale."""
@@ -24,6 +25,11 @@ _ABOVE: Final = 2.0
 _INDENT: Final = 6.0
 _MORE: Final = 14.0
 """Millimetres of more room beside each view that are tried before notes."""
+_SMALLER: Final = 1.4
+"""So many times smaller a drawing may become to have room for its words."""
+_BETWEEN: Final = 4.0
+_FEWEST: Final = 3
+"""So many notes at least stand in a column."""
 _TRIES: Final = 3
 
 
@@ -38,12 +44,13 @@ def complete(draws: Draws, height: float) -> tuple[Paper, float]:
     if not paper.notes:
         return paper, scale
     wider, its_scale = draws(height, _MORE)
-    if not wider.notes:
+    # A drawing that is far smaller for it would be no gain.
+    if not wider.notes and its_scale <= scale * _SMALLER:
         return wider, its_scale
     for _ in range(_TRIES):
-        below = _high(_lines(paper.notes, paper.width))
+        below = _high(paper.notes, paper.width)
         again, scale = draws(height - below, 0.0)
-        enough = _high(_lines(again.notes, paper.width)) <= below
+        enough = _high(again.notes, paper.width) <= below
         paper = again
         if enough:
             break
@@ -51,30 +58,43 @@ def complete(draws: Draws, height: float) -> tuple[Paper, float]:
     return paper, scale
 
 
-def _lines(notes: Sequence[tuple[str, str]], width: float) -> list[tuple[str, str]]:
-    """Return the lines of notes: number, "" where one goes on, and words."""
-    found = []
+def _columns(notes: Sequence[tuple[str, str]], width: float) -> list[list[_Line]]:
+    """Return the lines of notes in columns: number, "" where one goes on, and words.
+
+    Short notes, as names are, stand in several columns beside each other.
+    """
+    longest = max(wide(words, _SIZE) for _, words in notes) + _INDENT + _BETWEEN
+    count = max(1, min(int(width // longest), -(-len(notes) // _FEWEST)))
+    found: list[_Line] = []
     for number, words in notes:
-        first, *rest = wrapped(words, _SIZE, width - _INDENT - 1.0) or ("",)
+        first, *rest = wrapped(words, _SIZE, width / count - _INDENT - 1.0) or ("",)
         found.append((number, first))
         found += [("", line) for line in rest]
-    return found
+    high = -(-len(found) // count)
+    return [found[start : start + high] for start in range(0, len(found), high)]
 
 
-def _high(lines: Sequence[tuple[str, str]]) -> float:
-    return _ABOVE + _STEP * (len(lines) + 1) if lines else 0.0
+def _high(notes: Sequence[tuple[str, str]], width: float) -> float:
+    if not notes:
+        return 0.0
+    return _ABOVE + _STEP * (len(_columns(notes, width)[0]) + 1)
 
 
 def _write(paper: Paper) -> None:
     """Write the notes below all that is drawn."""
     if not paper.notes:
         return
-    level = paper.lowest() + _ABOVE + _SIZE
-    found = [Text(pens.SHEET, (0.5, round(level, 3)), "Notes", _SIZE, bold=True)]
-    for number, words in _lines(paper.notes, paper.width):
-        level = round(level + _STEP, 3)
-        if number:
-            left = round(_INDENT - 2.0 - wide(number, _SIZE, bold=True), 3)
-            found.append(Text(pens.SHEET, (left, level), number, _SIZE, bold=True))
-        found.append(Text(pens.SHEET, (_INDENT, level), words, _SIZE))
+    top = paper.lowest() + _ABOVE + _SIZE
+    found = [Text(pens.SHEET, (0.5, round(top, 3)), "Notes", _SIZE, bold=True)]
+    columns = _columns(paper.notes, paper.width)
+    for place, column in enumerate(columns):
+        left = place * paper.width / len(columns)
+        for row, (number, words) in enumerate(column, start=1):
+            level = round(top + row * _STEP, 3)
+            x = left + _INDENT - 2.0 - wide(number, _SIZE, bold=True)
+            told = Text(pens.SHEET, (round(left + _INDENT, 3), level), words, _SIZE)
+            found.append(told)
+            if number:
+                at = (round(x, 3), level)
+                found.append(Text(pens.SHEET, at, number, _SIZE, bold=True))
     paper.foot(*found)

@@ -25,8 +25,6 @@ _NEAR: Final = 1.6
 """Millimetres. A label that is further from its thing gets a leader."""
 _LEFT_OVER: Final = 1.5
 """Millimetres below the lowest mark."""
-_FAR: Final = 45.0
-"""Millimetres. Rather than led further away, words become a note."""
 _RIM: Final = 0.35
 """Millimetres between the number of a note and the ring around it."""
 
@@ -109,7 +107,7 @@ class Paper:
         words = " ".join(label.lines)
         words = f"{label.about}: {words}" if label.about else words
         room = (0.0, 0.0, self.width, self.height)
-        tag = replace(label, lines=(number,), room=room, bold=1)
+        tag = replace(label, lines=(number,), room=room, bold=1, far=None)
         across, down = extent(tag)
         radius = round(math.hypot(across, down) / 2 + _RIM, 3)
         found = self._found(tag, grown=(radius - across / 2, radius - down / 2))
@@ -150,6 +148,8 @@ class Paper:
         """
         inside, (x, y) = len(label.inside), grown
         left, top, right, bottom = label.room
+        left, top = max(left, 0.0), max(top, 0.0)
+        right, bottom = min(right, self.width), min(bottom, self.height)
         for place, (a, b, c, d) in enumerate(tried(label)):
             box = (a - x, b - y, c + x, d + y)
             is_inside = left <= box[0] and top <= box[1]
@@ -157,7 +157,7 @@ class Paper:
             if not is_inside or not self._obstacles.is_free(box, APART):
                 continue
             off = away(label.thing, box)
-            if off > _FAR and place >= inside:
+            if off > label.reach and place >= inside:
                 continue
             if place < inside or off <= _NEAR:
                 return box, ()

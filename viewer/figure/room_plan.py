@@ -258,7 +258,7 @@ def write_names(
     found = pieces(arrangement, pane.axes, (pane.low, pane.high))
     order = sorted(found, key=lambda one: (_rank(one, told, wrong), one.placed.id))
     for one in order:
-        _name(paper, pane, one, told, of, crowded=crowded)
+        _name(paper, pane, one, told, crowded=crowded)
     for leaf in room_leaves(arrangement):
         middle = np.array([(leaf.radius / 2, leaf.radius / 2, 0.0)])
         x, y, _ = pane.axes.seen(leaf.frame.world(middle))[0]
@@ -289,7 +289,6 @@ def _name(
     pane: Pane,
     one: Piece,
     told: Mapping[str, Verdict],
-    of: Collection[str],
     *,
     crowded: bool,
 ) -> None:
@@ -311,7 +310,7 @@ def _name(
         pane.room,
         bold=int(bool(words)),
         inside=() if overhead else (middle,),
-        needed=bool(words) and (not crowded or one.placed.id in of),
+        needed=bool(words),
     )
     paper.label(label)
 

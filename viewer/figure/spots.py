@@ -50,14 +50,14 @@ def tried(label: Label) -> Iterator[Box]:
         yield x - half_x, y - half_y, x + half_x, y + half_y
     left, top, right, bottom = label.thing
     x, y = (left + right) / 2, (top + bottom) / 2
-    rings = _RINGS if label.needed else [one for one in _RINGS if one <= label.far]
+    rings = [one for one in _RINGS if one <= label.reach]
     for ring in rings:
         away_x = (right - left) / 2 + ring + half_x
         away_y = (bottom - top) / 2 + ring + half_y
         for across, down in _ROUND:
             a, b = x + across * away_x, y + down * away_y
             yield a - half_x, b - half_y, a + half_x, b + half_y
-    if label.needed:
+    if label.needed and label.far is None:
         yield from _anywhere(label, width, height)
 
 

@@ -38,8 +38,10 @@ def _written(paper: Paper) -> list[Text]:
 def test_a_number_stands_in_the_drawing_and_the_words_below_it() -> None:
     paper, _ = complete(lambda height, _: (_full(height, 8.0), 20.0), 60.0)
 
-    words = [text.text for text in _written(paper)]
-    assert words == ["Notes", "1", " ".join(("depth:", *WORDS[:2])), WORDS[2], "1"]
+    texts = [text.text for text in _written(paper)]
+    assert texts.count("1") == 2  # in the drawing, and before the note
+    words = " ".join(text for text in texts if text != "1")
+    assert words == f"Notes depth: {' '.join(WORDS)}"
     (mark,) = [one for one in paper.marks if isinstance(one, Dimension)]
     assert [text.text for text in mark.texts] == ["1"]
     assert free_of(_written(paper), paper.marks) == []
@@ -57,8 +59,16 @@ def test_where_not_even_a_number_has_room_the_note_says_what_it_is_about() -> No
 
 def test_more_room_beside_the_views_is_tried_before_notes() -> None:
     paper, scale = complete(
-        lambda height, more: (_full(height, 8.0 + 2 * more), 20.0 + more), 60.0
+        lambda height, more: (_full(height, 8.0 + 2 * more), 20.0 + more / 4), 60.0
     )
     assert paper.notes == []
     assert scale > 20.0
     assert WORDS[0] in [text.text for text in _written(paper)]
+
+
+def test_a_drawing_is_not_made_far_smaller_for_its_words() -> None:
+    paper, scale = complete(
+        lambda height, more: (_full(height, 8.0 + 2 * more), 20.0 + more), 60.0
+    )
+    assert scale == 20.0
+    assert len(paper.notes) == 1
