@@ -137,7 +137,7 @@ def _assert_smallest(scene: Scene, seed: int) -> None:
     bench = bench_of(scene)
     draw = random.Random(seed)  # noqa: S311 - the same every time
     for one in mends(bench)[:3]:
-        moves = {}
+        moves: dict[str, float] = {}
         for remedy in one.remedies:
             (change, *others) = remedy.do
             in_plan = isinstance(change, MoveItem) and not change.by[2]
@@ -162,7 +162,7 @@ def _is_in_room(bench: Bench, name: str) -> bool:
     xs, ys = zip(*arrangement.shell.outline, strict=True)
     low, high = arrangement.items[name].solid.bounds
     inside = low[0] >= min(xs) and low[1] >= min(ys)
-    return inside and high[0] <= max(xs) and high[1] <= max(ys)
+    return bool(inside and high[0] <= max(xs) and high[1] <= max(ys))
 
 
 def _item(scene: Scene, name: str) -> Item:
