@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from argparse import BooleanOptionalAction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -20,6 +21,7 @@ examples:
   standclear picture room.yaml -o lp1.png --of LP1 --from south-east
   standclear picture room.yaml -o small.png --size 900x600
   standclear picture lesson.yaml -o step-3.png --step 3
+  standclear picture room.yaml -o print.png --of LP1 --grey --person
 """
 _ENDING: Final = ".png"
 
@@ -48,6 +50,17 @@ def take(parser: ArgumentParser) -> None:
         "at it",
     )
     size_argument(parser, (1600, 1000), "the picture")
+    parser.add_argument(
+        "--grey",
+        action="store_true",
+        help="in shades of grey; what is in the way is hatched in any case",
+    )
+    parser.add_argument(
+        "--person",
+        action=BooleanOptionalAction,
+        help="with a grey person, 1.75 m tall, who stands at the work; by itself in "
+        "steps of a lesson",
+    )
 
 
 def run(arguments: Namespace) -> int:
@@ -78,7 +91,7 @@ def run(arguments: Namespace) -> int:
 
 
 def _of_place(arguments: Namespace, target: Path) -> None:
-    from viewer.picture.still import picture
+    from viewer.picture.still import Looks, picture
 
     scene, report = checked_scene(arguments.scene)
     picture(
@@ -88,12 +101,13 @@ def _of_place(arguments: Namespace, target: Path) -> None:
         of=arguments.of,
         looking_from=arguments.looking_from,
         size=arguments.size,
+        looks=Looks(grey=arguments.grey, person=bool(arguments.person)),
     )
 
 
 def _of_step(arguments: Namespace, target: Path) -> None:
     from model3d import read_scene
-    from viewer.picture.still import step_picture
+    from viewer.picture.still import Looks, step_picture
     from viewer.stage.lesson import lesson_stage
 
     if arguments.of is not None:
@@ -107,4 +121,5 @@ def _of_step(arguments: Namespace, target: Path) -> None:
         target,
         looking_from=arguments.looking_from,
         size=arguments.size,
+        looks=Looks(grey=arguments.grey, person=arguments.person is not False),
     )

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from viewer.output.whole import write_whole
 from viewer.picture.composition import compose_picture
 from viewer.picture.graphics import require_graphics
+from viewer.picture.person import person_shape
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
@@ -25,6 +27,22 @@ if TYPE_CHECKING:
 SIZE: Final = (1600, 1000)
 """Pixels, where nothing else is said."""
 SMALLEST: Final = (480, 320)
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """How a picture is to look.
+
+    Attributes:
+        grey: In shades of grey, as many printers print it.
+        person: A person stands in it, to show how much room there is.
+    """
+
+    grey: bool = False
+    person: bool = False
+
+
+PLAIN: Final = Looks()
 LARGEST: Final = (8000, 8000)
 
 
@@ -36,6 +54,7 @@ def picture(
     of: str | None = None,
     looking_from: str | None = None,
     size: tuple[int, int] = SIZE,
+    looks: Looks = PLAIN,
 ) -> None:
     """Write a picture of a room as PNG.
 
@@ -47,6 +66,7 @@ def picture(
         looking_from: Where the viewer stands, as ``cameras.DIRECTIONS`` lists it. Left
             out: where the least is hidden; for a room south-east if that is as good.
         size: Width and height, pixels.
+        looks: Whether it is grey, and a person stands in it.
 
     Raises:
         ValueError: No such item or view, or a size out of bounds.
@@ -62,7 +82,7 @@ def picture(
     else:
         stage = about(stage, of)
         view = view_of_item(stage, of, aspect, looking_from=looking_from)
-    _draw(stage, plan, view, path)
+    _draw(stage, plan, view, path, looks=looks)
 
 
 def step_picture(
@@ -72,6 +92,7 @@ def step_picture(
     *,
     looking_from: str | None = None,
     size: tuple[int, int] = SIZE,
+    looks: Looks = PLAIN,
 ) -> None:
     """Write a picture of a step of a lesson as PNG, with what is said at it.
 
@@ -82,6 +103,7 @@ def step_picture(
         looking_from: Where the viewer stands instead, as ``cameras.DIRECTIONS`` lists
             it.
         size: Width and height, pixels.
+        looks: Whether it is grey, and a person stands in it.
 
     Raises:
         ValueError: No such step or view, or a size out of bounds.
@@ -98,7 +120,8 @@ def step_picture(
     words = step_words(stage, number)
     plan = layout(step.stage, size, words=words, title=stage.lesson)
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
-    _draw(step.stage, plan, view, path, sizes=sizes_of_step(step.stage, step.item))
+    sizes = sizes_of_step(step.stage, step.item)
+    _draw(step.stage, plan, view, path, sizes=sizes, looks=looks, item=step.item)
 
 
 def _draw(
@@ -107,15 +130,21 @@ def _draw(
     view: View,
     path: Path,
     *,
+    looks: Looks,
     sizes: Sequence[Dimension] | None = None,
+    item: str | None = None,
 ) -> None:
     require_graphics()
     from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
 
+    person = person_shape(stage, view, plan.of or item) if looks.person else None
+    if person is not None:
+        # The legend tells of it as of all that is drawn.
+        stage = replace(stage, shapes=(*stage.shapes, person))
     with Studio(plan.room_size) as studio:
         image = compose_picture(studio, stage, plan, view, sizes=sizes)
     stream = io.BytesIO()
-    image.save(stream, "PNG")
+    image.convert("L" if looks.grey else "RGB").save(stream, "PNG", compress_level=4)
     write_whole(path, stream.getvalue())
 
 
