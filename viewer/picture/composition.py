@@ -15,6 +15,7 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
 from viewer.stage import palette
+from viewer.stage.hatched import hatched
 from viewer.stage.views import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ def compose_picture(
     shapes = list(visible(stage, view))
     if plan.of is not None:
         shapes = list(seen_past(shapes, view, plan.of))
-    studio.show(shapes)
+    studio.show(hatched(shapes))
     drawn = Image.fromarray(studio.shoot(view))
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)

@@ -9,6 +9,7 @@ import numpy as np
 
 from viewer.figure.person import TALL, from_the_back
 from viewer.stage import palette
+from viewer.stage.cameras import ABOVE
 from viewer.stage.layers import ROOM
 from viewer.stage.parts import Shape
 from viewer.stage.surfaces import cover
@@ -34,8 +35,10 @@ def person_shape(stage: Stage, view: View, of: str | None) -> Shape | None:
         of: The item; left out, the first one that something is not met or open at.
 
     Returns:
-        None where nobody can stand there.
+        None where nobody can stand there, and from above.
     """
+    if view.name == ABOVE:
+        return None
     for item in _asked(stage, of):
         spot = _spot(stage, item)
         if spot is not None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.surfaces import NO_EDGES
+from viewer.stage.surfaces import NO_EDGES, NO_FACES
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Faces, Points
+    from collections.abc import Iterable, Iterator
+
+    from viewer.stage.parts import Faces, Points, Shape
 
 _ACROSS: Final = np.array([1.0, 0.62, 1.37])
 """Planes across this way cut the faces: no upright or level face lies along them, and
@@ -23,12 +26,40 @@ _MOST: Final = 90
 """Lines across a body: a long one has them farther apart."""
 
 
-def hatching(vertices: Points, faces: Faces) -> Points:
+def hatched(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """Yield shapes, and after each that is in the way the hatching on its faces."""
+    for shape in shapes:
+        yield shape
+        if shape.role == "intrusion" and len(shape.faces):
+            yield lines_on(shape)
+
+
+def lines_on(shape: Shape, across: Points = _ACROSS) -> Shape:
+    """Return hatching on the faces of a shape.
+
+    Args:
+        shape: It has faces.
+        across: Which way the planes face that cut them.
+    """
+    lines = hatching(shape.vertices, shape.faces, across)
+    return replace(
+        shape,
+        id=f"{shape.id}/hatch",
+        vertices=lines.reshape(-1, 3),
+        faces=NO_FACES,
+        edges=lines,
+        edge_width=1.2,
+        through=False,
+        pickable=False,
+        lift=shape.lift + 1,
+    )
+
+
+def hatching(vertices: Points, faces: Faces, across: Points = _ACROSS) -> Points:
     """Return lines on the faces of a body, shape (k, 2, 3)."""
     if not len(faces):
         return NO_EDGES
-    across = _ACROSS / np.linalg.norm(_ACROSS)
-    levels = vertices @ across
+    levels = vertices @ (across / np.linalg.norm(across))
     low, high = float(levels.min()), float(levels.max())
     step = max(min(_WIDE, (high - low) / _LINES), (high - low) / _MOST, _LEAST)
     corners, heights = vertices[faces], levels[faces]

@@ -9,13 +9,11 @@ import numpy as np
 
 from model3d.judging.results import ClearBox
 from viewer.stage import palette
-from viewer.stage.hatched import hatching
 from viewer.stage.hung import round_mark
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
 from viewer.stage.parts import Shape
 from viewer.stage.surfaces import (
     NO_EDGES,
-    NO_FACES,
     Surface,
     block,
     dashed,
@@ -104,25 +102,7 @@ def intrusion_shapes(judgement: Judgement, index: int) -> Iterator[Shape]:
     for number, hit in enumerate(judgement.intrusions):
         if hit.body is None or not len(hit.body.faces):
             continue
-        body = _intrusion(judgement, index, number, hit)
-        yield body
-        yield _hatched(body)
-
-
-def _hatched(body: Shape) -> Shape:
-    """Return lines on the faces of what is in the way."""
-    lines = hatching(body.vertices, body.faces)
-    return replace(
-        body,
-        id=f"{body.id}/hatch",
-        vertices=lines.reshape(-1, 3),
-        faces=NO_FACES,
-        edges=lines,
-        edge_width=1.2,
-        through=False,
-        pickable=False,
-        lift=body.lift + 1,
-    )
+        yield _intrusion(judgement, index, number, hit)
 
 
 def key(judgement: Judgement) -> str:

@@ -60,13 +60,20 @@ def hold(signs: Signs, plan: Layout) -> None:
 
 
 def numbers(signs: Signs) -> int:
-    """Return how many judgements the badges of a picture stand for."""
-    return sum(
-        int(run.split("-")[-1]) - int(run.split("-")[0]) + 1
+    """Return how many judgements the badges of a picture stand for, by what they say.
+
+    What one thing is in the way of shares a badge, which names the thing.
+    """
+    runs = [
+        run
         for mark in signs.marks
         if mark.look in {"not-met", "open"}
-        for run in mark.lines[0].split(", ")
-    )
+        for run in mark.lines[0].split("  ")[0].split(", ")
+    ]
+    said = sum(int(run.split("-")[-1]) - int(run.split("-")[0]) + 1 for run in runs)
+    meant = sum(len(mark.judgements) for mark in signs.marks)
+    assert said == meant
+    return said
 
 
 def words_of(signs: Signs) -> set[tuple[str, ...]]:
