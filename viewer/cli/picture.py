@@ -21,7 +21,7 @@ examples:
   standclear picture room.yaml -o lp1.png --of LP1 --from south-east
   standclear picture room.yaml -o small.png --size 900x600
   standclear picture lesson.yaml -o step-3.png --step 3
-  standclear picture room.yaml -o print.png --of LP1 --grey --person
+  standclear picture room.yaml -o print.png --of LP1 --section --grey --person
 """
 _ENDING: Final = ".png"
 
@@ -50,6 +50,12 @@ def take(parser: ArgumentParser) -> None:
         "at it",
     )
     size_argument(parser, (1600, 1000), "the picture")
+    parser.add_argument(
+        "--section",
+        action="store_true",
+        help="cut open through the item of --of, seen straight from its side; --from "
+        "says from which",
+    )
     parser.add_argument(
         "--grey",
         action="store_true",
@@ -101,7 +107,11 @@ def _of_place(arguments: Namespace, target: Path) -> None:
         of=arguments.of,
         looking_from=arguments.looking_from,
         size=arguments.size,
-        looks=Looks(grey=arguments.grey, person=bool(arguments.person)),
+        looks=Looks(
+            grey=arguments.grey,
+            person=bool(arguments.person),
+            section=arguments.section,
+        ),
     )
 
 
@@ -112,6 +122,9 @@ def _of_step(arguments: Namespace, target: Path) -> None:
 
     if arguments.of is not None:
         msg = "a step of a lesson says what it looks at: --step goes without --of"
+        raise ValueError(msg)
+    if arguments.section:
+        msg = "a section goes through an item: --step goes without --section"
         raise ValueError(msg)
     with unusable_explained(arguments.scene):
         stage = lesson_stage(read_scene(arguments.scene))

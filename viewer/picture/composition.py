@@ -15,7 +15,6 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
 from viewer.stage import palette
-from viewer.stage.hatched import hatched
 from viewer.stage.views import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
@@ -51,9 +50,9 @@ def compose_picture(
             the picture is about one item all of its own.
     """
     shapes = list(visible(stage, view))
-    if plan.of is not None:
+    if plan.of is not None and studio.cut is None:
         shapes = list(seen_past(shapes, view, plan.of))
-    studio.show(hatched(shapes))
+    studio.show(shapes)
     drawn = Image.fromarray(studio.shoot(view))
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)

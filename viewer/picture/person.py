@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.person import TALL, from_the_back
+from viewer.figure.person import TALL, from_the_back, from_the_side
 from viewer.stage import palette
 from viewer.stage.cameras import ABOVE
 from viewer.stage.layers import ROOM
@@ -24,6 +24,10 @@ _OUT: Final = (0.55, 0.75, 0.4)
 _HALF: Final = 0.25
 """Metres. Half the width of a person."""
 _GREY: Final = "#8B949C"
+_SIDEWAYS: Final = 0.75
+"""Sine. Who looks so much along the front of an item sees a person from the side."""
+Spot = tuple[float, float]
+"""A place in plan, or a way in it."""
 
 
 def person_shape(stage: Stage, view: View, of: str | None) -> Shape | None:
@@ -42,7 +46,8 @@ def person_shape(stage: Stage, view: View, of: str | None) -> Shape | None:
     for item in _asked(stage, of):
         spot = _spot(stage, item)
         if spot is not None:
-            return _silhouette(spot, view)
+            at, ahead = spot
+            return _silhouette(at, ahead, view)
     return None
 
 
@@ -55,8 +60,8 @@ def _asked(stage: Stage, of: str | None) -> Iterator[str]:
             yield row.subject
 
 
-def _spot(stage: Stage, item: str) -> tuple[float, float] | None:
-    """Return where a person stands before an item, beside what else stands there."""
+def _spot(stage: Stage, item: str) -> tuple[Spot, Spot] | None:
+    """Return where a person stands before an item, and which way the item faces."""
     body = next(
         (one for one in stage.shapes if one.item == item and one.ahead is not None),
         None,
@@ -74,7 +79,7 @@ def _spot(stage: Stage, item: str) -> tuple[float, float] | None:
         for side in sides:
             spot = out * (front + away) + right * (middle + side)
             if not any(_holds(box, spot) for box in taken):
-                return float(spot[0]), float(spot[1])
+                return (float(spot[0]), float(spot[1])), body.ahead
     return None
 
 
@@ -91,12 +96,17 @@ def _holds(box: tuple[Points, Points], spot: Points) -> bool:
     return bool((spot > box[0]).all() and (spot < box[1]).all())
 
 
-def _silhouette(spot: tuple[float, float], view: View) -> Shape:
-    outline = from_the_back(0.0, 0.0)
+def _silhouette(spot: Spot, ahead: Spot, view: View) -> Shape:
+    """Return a flat person turned to the camera, from behind or from the side."""
     away = np.subtract(view.eye, (*spot, 0.0))[:2]
     long = float(np.hypot(*away))
     turn = math.atan2(away[1], away[0]) if long > 1.0 else -math.pi / 2
     right = np.array([-math.sin(turn), math.cos(turn)])
+    towards_item = -float(np.dot(ahead, right))
+    outline = from_the_back(0.0, 0.0)
+    if abs(towards_item) > _SIDEWAYS:
+        outline = from_the_side(0.0, 0.0) * (math.copysign(1.0, towards_item), 1.0)
+        outline = outline if towards_item > 0.0 else outline[::-1]
     plan = np.array(spot) + outline[:, :1] * right
     vertices = np.column_stack([plan, outline[:, 1]])
     edges = np.stack([vertices, np.roll(vertices, -1, axis=0)], axis=1)

@@ -62,8 +62,9 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     looked_at = word(step.look.at) if isinstance(step.look, Look) else None
     if looked_at not in reserved and (fault := missing(looked_at, there)):
         mistakes.append((("look", "at"), fault))
-    for number, name in numbered(str, step.find):
-        if fault := missing(name, there):
+    names = step.find if isinstance(step.find, tuple) else ()
+    for number, name in enumerate(names):
+        if fault := missing(word(name), there):
             mistakes.append((("find", number), fault))
     for name in step.expect:
         if fault := missing(name, {*there, "room"}):
