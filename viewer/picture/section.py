@@ -182,12 +182,13 @@ def _left_of(edges: Points, cut: Cut) -> Points:
 
 def _slanting(cut: Cut) -> Points:
     """Return which way planes face that leave slanting lines on the face of a cut."""
-    return np.cross(cut.towards, (0.0, 0.0, 1.0)) + np.array([0.0, 0.0, 1.0])
+    upright = np.array([0.0, 0.0, 1.0])
+    return np.asarray(np.cross(cut.towards, upright) + upright, dtype=np.float64)
 
 
 def _unit(vector: Points) -> Points:
     length = float(np.linalg.norm(vector))
-    return vector / length if length else vector
+    return np.asarray(vector / length if length else vector, dtype=np.float64)
 
 
 def _point(vector: Points) -> Point:

@@ -62,8 +62,9 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     looked_at = word(step.look.at) if isinstance(step.look, Look) else None
     if looked_at not in reserved and (fault := missing(looked_at, there)):
         mistakes.append((("look", "at"), fault))
-    names = step.find if isinstance(step.find, tuple) else ()
-    for number, name in enumerate(names):
+    # Of a step with mistakes it may be anything.
+    named: object = step.find
+    for number, name in enumerate(named if isinstance(named, tuple | list) else ()):
         if fault := missing(word(name), there):
             mistakes.append((("find", number), fault))
     for name in step.expect:

@@ -16,9 +16,10 @@ from PIL import Image
 from tests.scenes import examples
 from viewer.picture.composition import compass_box, signs_in
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
-from viewer.sheet.captions import legend, meanings, spoken_lines
+from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import Sheet
+from viewer.sheet.meanings import meanings
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
 from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
