@@ -100,7 +100,7 @@ def picture(
     else:
         stage = about(stage, of)
         view = view_of_item(stage, of, aspect, looking_from=looking_from)
-    _draw(_peopled(stage, view, of, looks), plan, view, path, looks=looks)
+    _draw(_Shot(_peopled(stage, view, of, looks), plan, view), path, looks)
 
 
 def free_picture(
@@ -136,7 +136,7 @@ def free_picture(
     plan = layout(stage, size, words=words, title=title)
     view = view_of_place(stage, plan.aspect, looking_from=looking_from or ABOVE)
     stage = _peopled(stage, view, found.places.item, looks)
-    _draw(stage, plan, view, path, looks=looks, notes=notes)
+    _draw(_Shot(stage, plan, view, notes=notes), path, looks)
 
 
 def step_picture(
@@ -176,7 +176,7 @@ def step_picture(
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
     sizes = sizes_of_step(step.stage, step.item)
     peopled = _peopled(step.stage, view, step.item, looks)
-    _draw(peopled, plan, view, path, sizes=sizes, looks=looks)
+    _draw(_Shot(peopled, plan, view, sizes), path, looks)
 
 
 def _peopled(stage: Stage, view: View, item: str | None, looks: Looks) -> Stage:
@@ -211,25 +211,34 @@ def _section(
     }
     labels = tuple(one for one in stage.labels if one.item in left)
     stage = _peopled(replace(stage, labels=labels), view, of, looks)
-    _draw(stage, plan, view, path, looks=looks, sizes=sizes, cut=cut)
+    _draw(_Shot(stage, plan, view, sizes, cut=cut), path, looks)
 
 
-def _draw(
-    stage: Stage,
-    plan: Layout,
-    view: View,
-    path: Path,
-    *,
-    looks: Looks,
-    sizes: Sequence[Dimension] | None = None,
-    notes: Sequence[PointText] = (),
-    cut: Cut | None = None,
-) -> None:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shot:
+    """What is drawn: a stage as it is seen, with what is written into it."""
+
+    stage: Stage
+    plan: Layout
+    view: View
+    sizes: Sequence[Dimension] | None = None
+    notes: Sequence[PointText] = ()
+    cut: Cut | None = None
+
+
+def _draw(shot: _Shot, path: Path, looks: Looks) -> None:
     require_graphics()
     from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
 
-    with Studio(plan.room_size, cut=cut) as studio:
-        image = compose_picture(studio, stage, plan, view, notes=notes, sizes=sizes)
+    with Studio(shot.plan.room_size, cut=shot.cut) as studio:
+        image = compose_picture(
+            studio,
+            shot.stage,
+            shot.plan,
+            shot.view,
+            notes=shot.notes,
+            sizes=shot.sizes,
+        )
     stream = io.BytesIO()
     image.convert("L" if looks.grey else "RGB").save(stream, "PNG", compress_level=4)
     write_whole(path, stream.getvalue())
