@@ -23,6 +23,7 @@ UNITS: Final = {
     ("Tier", "cells"): "count",
     ("Tier", "rows"): "count",
     ("Repeat", "count"): "count",
+    ("Step", "minutes"): "minutes",
 }
 """The units of numbers that are neither lengths nor angles."""
 _SIMPLE: Final = {"boolean": "`true` or `false`", "date": "date"}
