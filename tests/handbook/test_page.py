@@ -31,8 +31,8 @@ from model3d.scene.repeat import Short
 from model3d.scene.salvage import optional, usable
 from model3d.scene.scene import Scene
 from model3d.scene.text.composer import compose
-from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.schema import parts_of
+from model3d.scene.text.schema_link import KEY as LINK
 from tests.paths import ROOT, SCENES
 
 if TYPE_CHECKING:

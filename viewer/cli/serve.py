@@ -19,7 +19,7 @@ examples:
 
 Only this computer can reach it, at an address with a secret in it. Drag an item or type
 its place, and the room is checked again; what is picked shows where it may stand, and a
-finding what puts it right: try, keep, undo. Save into the scene file, whose comments
+judgement what puts it right: try, keep, undo. Save into the scene file, whose comments
 stay. The page follows when the file is edited elsewhere.
 """
 

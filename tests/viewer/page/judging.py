@@ -204,7 +204,7 @@ def agreement(
         if situation is None:
             continue
         rules = asked.verdicts(situation, set(asked.keys))
-        touched = {tuple(each["key"]): each["verdict"] for each in one["findings"]}
+        touched = {tuple(each["key"]): each["verdict"] for each in one["answers"]}
         for key in asked.keys:
             said = touched.get(key, asked.before.get(key))
             if key in touched:
@@ -234,7 +234,7 @@ def changed_unasked(
         if situation is None:
             continue
         now = {key_of(each): each.verdict for each in check(situation.scene).judgements}
-        moot = {tuple(each["key"]) for each in one["findings"]}
+        moot = {tuple(each["key"]) for each in one["answers"]}
         moot |= {tuple(key) for key in one["unjudged"]}
         for key, verdict in before.items():
             if key not in moot and now.get(key) != verdict:
@@ -254,7 +254,7 @@ def amounts(scene: Scene, count: int, draw: random.Random) -> list[tuple[float, 
         situation = asked.at(name, way)
         if situation is None:
             continue
-        for each in one["findings"]:
+        for each in one["answers"]:
             requirement, subject, _, _, side = each["key"]
             if each["verdict"] == "not-met" and each["hits"] and side is None:
                 told = _lacking(situation, requirement, subject)

@@ -111,7 +111,7 @@ def test_it_tells_what_is_in_the_way_and_by_how_much() -> None:
 
 def test_nothing_is_told_where_nothing_has_moved() -> None:
     (one,) = judged(Asked(room_scene()), [("BOX", (0, 0, 0))])["found"]
-    assert one == {"findings": [], "clashes": [], "unjudged": []}
+    assert one == {"answers": [], "clashes": [], "unjudged": []}
 
 
 def test_a_place_without_anything_in_it_is_no_trouble() -> None:
@@ -141,4 +141,4 @@ def _told(
     scene: Scene, name: str, way: tuple[int, int, int], requirement: str, subject: str
 ) -> list[dict[str, Any]]:
     (told,) = judged(Asked(scene), [(name, way)])["found"]
-    return [one for one in told["findings"] if one["key"][:2] == [requirement, subject]]
+    return [one for one in told["answers"] if one["key"][:2] == [requirement, subject]]

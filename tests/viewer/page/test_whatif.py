@@ -105,7 +105,7 @@ def test_a_place_that_is_typed_is_judged(room: Opened) -> None:
     page.locator("[data-way='1']").fill("2000")
     page.keyboard.press("Enter")
     room.wait("whatif.moved.BOX !== undefined")
-    room.wait("whatif.findings.length > 0")
+    room.wait("whatif.answers.length > 0")
     row = page.locator("#list .row.provisional", has_text="CP1").filter(
         has_text="working space"
     )

@@ -308,10 +308,10 @@ function isSpace(row) {
 /** What is left over of a space that is clear. */
 function spareOf(app, row, unit) {
   if (row.verdict !== "met") return "";
-  const finding = app.whatif?.findings?.find(
+  const answer = app.whatif?.answers?.find(
     ({ key }) => key[0] === row.requirement && key[1] === row.subject,
   );
-  if (finding?.spare) return `, ${lengthWords(finding.spare, unit)} to spare`;
+  if (answer?.spare) return `, ${lengthWords(answer.spare, unit)} to spare`;
   const size = row.sizes.find(({ name, provided }) => name === "depth" && provided[0]);
   return size ? `, depth ${size.provided[0]} of ${size.required[0]}` : "";
 }

@@ -36,7 +36,7 @@ export class Judge {
   }
 
   /** What a move bears on, judged anew: {key, verdict, hits: [{id, by}], why, box}. */
-  findings() {
+  answers() {
     const found = [];
     const { moved } = this.solids;
     if (!moved.size) return found;

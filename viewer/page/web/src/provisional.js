@@ -18,13 +18,13 @@ const DRAWING = "as-drawn";
 export function provisionalStage({ stage, judge, unit, palette, names }) {
   const { solids } = judge;
   if (!solids.moved.size) return stage;
-  const findings = new Map(judge.findings().map((one) => [nameOfKey(one.key), one]));
+  const answers = new Map(judge.answers().map((one) => [nameOfKey(one.key), one]));
   const moved = new Map([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
   const touched = new Set(judge.unjudged().map(nameOfKey));
   const clashes = clashesOf(judge, unit);
   const rows = stage.judgements.map((row, index) => {
-    const finding = findings.get(names[index]);
-    if (finding) return judgedRow(row, finding, unit);
+    const answer = answers.get(names[index]);
+    if (answer) return judgedRow(row, answer, unit);
     if (row.requirement === DRAWING && clashes.has(row.subject)) return clashRow(row, clashes);
     return touched.has(names[index]) ? unjudged(row) : row;
   });
@@ -33,7 +33,7 @@ export function provisionalStage({ stage, judge, unit, palette, names }) {
     rows.push(clashRow(newRow(stage, subject), clashes, found));
   }
   const listed = numbered(rows);
-  const shapes = movedShapes(stage, listed, { moved, findings, names, palette });
+  const shapes = movedShapes(stage, listed, { moved, answers, names, palette });
   return {
     ...stage,
     shapes,
@@ -115,16 +115,16 @@ function unjudged(row) {
   };
 }
 
-function judgedRow(row, finding, unit) {
-  const words = finding.hits.map((hit) => hitWords(hit, finding, unit));
-  const met = finding.angle === undefined ? "Nothing is in the way." : "It opens to 90 degrees.";
-  const reason = [...words, finding.why].filter(Boolean).join(" ") || met;
-  const others = [...new Set(finding.hits.map((hit) => hit.id))].filter((id) => id !== row.subject);
+function judgedRow(row, answer, unit) {
+  const words = answer.hits.map((hit) => hitWords(hit, answer, unit));
+  const met = answer.angle === undefined ? "Nothing is in the way." : "It opens to 90 degrees.";
+  const reason = [...words, answer.why].filter(Boolean).join(" ") || met;
+  const others = [...new Set(answer.hits.map((hit) => hit.id))].filter((id) => id !== row.subject);
   return {
     ...row,
-    verdict: finding.verdict,
+    verdict: answer.verdict,
     was: row.verdict,
-    brief: words[0] ?? (finding.why || met),
+    brief: words[0] ?? (answer.why || met),
     reason,
     sizes: [],
     in_the_way: others,
@@ -134,7 +134,7 @@ function judgedRow(row, finding, unit) {
   };
 }
 
-function hitWords({ id, part, by, axis, angle }, finding, unit) {
+function hitWords({ id, part, by, axis, angle }, answer, unit) {
   if (angle !== undefined) return `${id} stops the leaf at ${angle.toFixed(1)} degrees.`;
   const name = part ? `${id}: ${part}` : id;
   const much = lengthWords(by, unit);
@@ -174,23 +174,23 @@ function shifted(record, way, name) {
   return { ...record, [name]: record[name].map((value, axis) => value + way[axis] * TENTHS) };
 }
 
-function movedShapes(stage, rows, { moved, findings, names, palette }) {
+function movedShapes(stage, rows, { moved, answers, names, palette }) {
   const found = new Map();
   const rowOf = new Map(names.map((name, n) => [name, rows[n]]));
   for (const shape of stage.shapes.values()) {
     const gone = isResult(shape) && shape.judgements.some((n) => rows[n] !== stage.judgements[n]);
-    if (!gone) found.set(shape.id, movedShape(shape, moved, findings));
+    if (!gone) found.set(shape.id, movedShape(shape, moved, answers));
   }
-  for (const [name, finding] of findings) {
+  for (const [name, answer] of answers) {
     const row = rowOf.get(name);
     const space = stage.shapes.get(`${name}/0`);
-    if (!row || !space || !finding.box) continue;
+    if (!row || !space || !answer.box) continue;
     for (const part of [false, true]) {
       const old = stage.shapes.get(part ? `${name}/0/footprint` : `${name}/0`);
-      if (old) found.set(old.id, spaceShape(old, finding.box, row.verdict, palette, part));
+      if (old) found.set(old.id, spaceShape(old, answer.box, row.verdict, palette, part));
     }
-    for (const [k, part] of (finding.parts ?? []).entries()) {
-      const shape = partShape(space, `${name}/in-the-way-${k}`, finding.box.frame, part, palette);
+    for (const [k, part] of (answer.parts ?? []).entries()) {
+      const shape = partShape(space, `${name}/in-the-way-${k}`, answer.box.frame, part, palette);
       found.set(shape.id, shape);
       row.shapes = [...row.shapes, shape.id];
     }
@@ -199,7 +199,7 @@ function movedShapes(stage, rows, { moved, findings, names, palette }) {
   return found;
 }
 
-function movedShape(shape, moved, findings) {
+function movedShape(shape, moved, answers) {
   const way = moved.get(shape.item);
   if (!way || isResult(shape)) return shape;
   const by = way.map((value) => value * TENTHS);
@@ -207,7 +207,7 @@ function movedShape(shape, moved, findings) {
   const copy = { ...shape, vertices: shift(shape.vertices), edges: shift(shape.edges) };
   if (!shape.pivot) return copy;
   const hinge = shape.pivot.hinge.map((value, axis) => value + by[axis]);
-  const leaf = findings.get(shape.id.replace("/leaf-", "/door-swing/leaf-"));
+  const leaf = answers.get(shape.id.replace("/leaf-", "/door-swing/leaf-"));
   const reached = leaf?.angle ?? shape.pivot.reached;
   return { ...copy, pivot: { ...shape.pivot, hinge, reached } };
 }
