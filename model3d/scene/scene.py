@@ -14,6 +14,7 @@ from pydantic import (
     model_validator,
 )
 
+from model3d.files import write_whole
 from model3d.notebook import html_table
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
@@ -24,7 +25,6 @@ from model3d.scene.nearest import hint
 from model3d.scene.parts import Name, Words
 from model3d.scene.sheet import Sheet
 from model3d.scene.site import Site
-from model3d.whole import write_whole
 
 
 @dataclass(frozen=True, slots=True)

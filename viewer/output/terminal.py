@@ -20,7 +20,7 @@ NARROWEST: Final = 40
 
 
 def rendered(parts: Iterable[RenderableType], *, width: int, colour: bool) -> str:
-    """Lay out parts one below the other; no line is wider than ``width`` cells."""
+    """Lay out parts one below the other; no line that may wrap is wider than ``width``."""
     console = Console(
         file=io.StringIO(),
         width=max(width, NARROWEST),
@@ -34,7 +34,7 @@ def rendered(parts: Iterable[RenderableType], *, width: int, colour: bool) -> st
     )
     with console.capture() as capture:
         for part in parts:
-            console.print(part)
+            console.print(part, crop=False)
     lines = capture.get().removesuffix("\n").split("\n")
     return "".join(f"{line.rstrip()}\n" for line in lines)
 

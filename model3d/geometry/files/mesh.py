@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.files import content
 from model3d.geometry.files.announced import (
     MeshFileError,
     require_few,
@@ -15,7 +16,6 @@ from model3d.geometry.files.announced import (
     require_ply,
     require_stl,
 )
-from model3d.geometry.files.content import content
 from model3d.geometry.files.glb import require_glb
 from model3d.geometry.files.shells import united
 

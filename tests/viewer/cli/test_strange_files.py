@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import SceneError
-from model3d.scene.text import reader
+from model3d.scene.text import content
 from viewer.cli.given.files import scene_files
 from viewer.cli.main import main
 from viewer.live.session import LiveRoom
@@ -98,9 +98,12 @@ def test_in_a_folder(tmp_path: Path, kind: str, capsys: Printed) -> None:
     if kind == "folder":
         assert main(["check", str(tmp_path)]) == 0
         return
-    line = refused(capsys, "check", tmp_path)
+    assert main(["check", str(tmp_path)]) == 2
+    found = capsys.readouterr()
+    (line,) = found.err.splitlines()
     assert "room.yaml" in line
     assert line.endswith("found no plain file, right is a scene file")
+    assert f"{tmp_path / 'room.yaml'}: refused, 1 mistake" in found.out
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -124,7 +127,7 @@ def test_as_a_rule_book_that_is_asked_for(
 def test_of_a_file_in_a_folder_no_more_is_read_than_a_scene_may_have(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(reader, "LARGEST", 1000)
+    monkeypatch.setattr(content, "LARGEST", 1000)
     file = tmp_path / "big.yaml"
     file.write_text(f"other: {'x' * 2000}\n")
     assert scene_files([tmp_path]) == ([file], [])
