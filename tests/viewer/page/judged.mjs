@@ -1,5 +1,5 @@
 // Judges rooms as the page does, for the tests: reads lines {record, tries} and writes a
-// line for each: the findings, the clashes and what is left unjudged of every try alone. A
+// line for each: the answers, the clashes and what is left unjudged of every try alone. A
 // try is a list of moves [id, way], one after the other.
 
 import { createInterface } from "node:readline";
@@ -16,7 +16,7 @@ for await (const line of createInterface({ input: process.stdin })) {
     found = tries.map((moves) => {
       for (const [id, way] of moves) judge.put(id, way);
       const told = {
-        findings: judge.findings(),
+        answers: judge.answers(),
         clashes: judge.clashes(),
         unjudged: judge.unjudged(),
       };
