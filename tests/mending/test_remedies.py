@@ -107,13 +107,13 @@ def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
 
 
 @pytest.mark.many
-@pytest.mark.parametrize("seed", range(20, 50))
+@pytest.mark.parametrize("seed", range(20, 30))
 def test_nothing_is_worse_after_any_remedy_in_many_rooms(seed: int) -> None:
     _assert_nothing_is_worse(_few(random_room(seed), seed))
 
 
 @pytest.mark.many
-@pytest.mark.parametrize("seed", range(21, 31))
+@pytest.mark.parametrize("seed", range(21, 24))
 def test_nothing_is_worse_after_any_remedy_in_many_turned_rooms(seed: int) -> None:
     _assert_nothing_is_worse(_few(turned_room(seed), seed))
 
@@ -124,7 +124,7 @@ def test_no_move_by_a_dense_search_beats_the_smallest_by_a_step(seed: int) -> No
 
 
 @pytest.mark.many
-@pytest.mark.parametrize("seed", range(20, 50))
+@pytest.mark.parametrize("seed", range(20, 28))
 def test_in_many_rooms_no_move_beats_the_smallest_by_a_step(seed: int) -> None:
     _assert_smallest(_few(random_room(seed), seed), seed)
 
