@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
+import shapely
 
 from model3d import Judgement, Report, Scene, check, read_scene
 from model3d.mending.altogether import mend_all
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from model3d.mending.remedies import Mend
     from model3d.mending.remedy import Bench, Remedy
     from model3d.scene.item import Item
+    from model3d.standing.placed import Front
 
 RANK = {"met": 0, "open": 1, "not-met": 2}
 
@@ -63,6 +65,24 @@ def _assert_proved(
     old = {key_of(other): other.verdict for other in before.judgements}
     worse = [k for k, v in now.items() if RANK[v] > RANK[old.get(k, "met")]]
     assert not worse, one.text
+    _assert_fronts_stay_in_the_room(before, report, one.text)
+
+
+def _assert_fronts_stay_in_the_room(before: Report, after: Report, text: str) -> None:
+    """A front that was in the room is there still: people have to come to it."""
+    assert before.arrangement is not None
+    assert after.arrangement is not None
+    room = shapely.Polygon(before.arrangement.shell.outline).buffer(1e-3)
+    for name, now in after.arrangement.items.items():
+        was = before.arrangement.items[name].front
+        if was is not None and room.contains(_front(was)):
+            assert now.front is not None
+            assert room.contains(_front(now.front)), (text, name)
+
+
+def _front(front: Front) -> shapely.LineString:
+    ends = (front.frame.to_plan(along, 0.0) for along in (0.0, front.width))
+    return shapely.LineString(ends)
 
 
 def test_the_pump_stations_pull_box_is_moved_by_what_it_is_short() -> None:
@@ -101,30 +121,30 @@ def _assert_nothing_is_worse(scene: Scene) -> None:
             _assert_proved(scene, bench.report, one.judged, remedy)
 
 
-@pytest.mark.parametrize("seed", [22, 28])
+@pytest.mark.parametrize("seed", [22, 28, 39])
 def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
     _assert_nothing_is_worse(_few(random_room(seed), seed))
 
 
 @pytest.mark.many
-@pytest.mark.parametrize("seed", range(20, 30))
+@pytest.mark.parametrize("seed", range(20, 50))
 def test_nothing_is_worse_after_any_remedy_in_many_rooms(seed: int) -> None:
     _assert_nothing_is_worse(_few(random_room(seed), seed))
 
 
 @pytest.mark.many
-@pytest.mark.parametrize("seed", range(21, 24))
+@pytest.mark.parametrize("seed", range(21, 31))
 def test_nothing_is_worse_after_any_remedy_in_many_turned_rooms(seed: int) -> None:
     _assert_nothing_is_worse(_few(turned_room(seed), seed))
 
 
-@pytest.mark.parametrize("seed", [22, 24])
+@pytest.mark.parametrize("seed", [22, 24, 39])
 def test_no_move_by_a_dense_search_beats_the_smallest_by_a_step(seed: int) -> None:
     _assert_smallest(_few(random_room(seed), seed), seed)
 
 
 @pytest.mark.many
-@pytest.mark.parametrize("seed", range(20, 28))
+@pytest.mark.parametrize("seed", range(20, 50))
 def test_in_many_rooms_no_move_beats_the_smallest_by_a_step(seed: int) -> None:
     _assert_smallest(_few(random_room(seed), seed), seed)
 

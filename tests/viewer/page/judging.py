@@ -7,14 +7,12 @@ been moved as the workbench moves it. The judge runs as it does in the page, in 
 from __future__ import annotations
 
 import json
-import shutil
 import subprocess
 from collections import Counter
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
-import pytest
 from pydantic import ValidationError
 
 from model3d import check
@@ -29,6 +27,7 @@ from model3d.standing.moves import moved
 from model3d.units import from_metres
 from model3d.working.tested import tested
 from tests.paths import ROOT
+from tests.viewer.node import node
 
 if TYPE_CHECKING:
     import random
@@ -168,12 +167,9 @@ def judged(
 def _judged(
     asked: Asked, tries: list[list[tuple[str, Way]]], repeat: int = 1
 ) -> dict[str, Any]:
-    node = shutil.which("node")
-    if node is None:
-        pytest.skip("needs node")
     line = json.dumps({"record": asked.record, "tries": tries, "repeat": repeat})
     told = subprocess.run(  # noqa: S603 - our own script
-        [node, str(_SCRIPT)], input=line, capture_output=True, text=True, check=True
+        [node(), str(_SCRIPT)], input=line, capture_output=True, text=True, check=True
     )
     found: dict[str, Any] = json.loads(told.stdout)
     return found

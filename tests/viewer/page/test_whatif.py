@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import random
-import shutil
 import subprocess
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +18,7 @@ from model3d.wording import length
 from tests.paths import ROOT
 from tests.scenes import examples
 from tests.viewer.browsing import Opened, index_of, opened
+from tests.viewer.node import node
 from tests.viewer.written_rooms import LESSON, room_scene
 from viewer.page.html import write
 
@@ -240,9 +240,6 @@ def test_it_works_in_a_narrow_window(browser: Browser, page_file: Path) -> None:
 
 
 def test_lengths_are_written_as_everywhere() -> None:
-    node = shutil.which("node")
-    if node is None:
-        pytest.skip("needs node")
     draw = random.Random(13)  # noqa: S311 - no secret
     asked = [
         (draw.randint(1, 99_999), draw.choice(("mm", "m", "in", "ft")))
@@ -251,7 +248,7 @@ def test_lengths_are_written_as_everywhere() -> None:
     asked += [(0, "mm"), (3048, "in"), (127, "in"), (10, "mm"), (7, "ft")]
     script = ROOT / "tests" / "viewer" / "page" / "lengths.mjs"
     told = subprocess.run(  # noqa: S603 - our own script
-        [node, str(script)],
+        [node(), str(script)],
         input=json.dumps(asked),
         capture_output=True,
         text=True,
