@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.person import TALL, from_the_back, from_the_side
+from viewer.figure.things.person import TALL, from_the_back, from_the_side
 from viewer.stage import palette
 from viewer.stage.cameras import ABOVE
 from viewer.stage.layers import ROOM

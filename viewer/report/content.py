@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from viewer.figure.drawing import Figure
+    from viewer.figure.drafting.drawing import Figure
 
 Paper = Literal["a4", "letter"]
 

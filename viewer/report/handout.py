@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.lessons import expectations
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.room_plan import room_figure
-from viewer.figure.subject import subject_of
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.room import room_figure
+from viewer.figure.things.subject import subject_of
 from viewer.report.content import (
     SIZES,
     Boxes,
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
     from model3d import Report
     from model3d.lessons import StepResult
-    from viewer.figure.drawing import Figure
+    from viewer.figure.drafting.drawing import Figure
     from viewer.report.content import Block, Paper
     from viewer.report.lesson_text import Told
 

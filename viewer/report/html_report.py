@@ -7,7 +7,7 @@ from importlib.resources import files
 from itertools import count
 from typing import TYPE_CHECKING, Final
 
-from viewer.figure.svg import svg
+from viewer.figure.files.svg import svg
 from viewer.report.content import (
     Boxes,
     Contents,

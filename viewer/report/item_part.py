@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.provenance import provenance
 from model3d.wording import length
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.rack_front import rack_figure
-from viewer.figure.reach_detail import reach_figure, reaching
-from viewer.figure.subject import subject_of
-from viewer.figure.way_plan import way_figures
+from viewer.figure.item.rack_front import rack_figure
+from viewer.figure.item.reach_detail import reach_figure, reaching
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.way import way_figures
+from viewer.figure.things.subject import subject_of
 from viewer.report.content import Drawing, Heading, Pairs, Paragraph, Points, Table
 from viewer.report.mend_text import PROVED
 from viewer.report.rows import (

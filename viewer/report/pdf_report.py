@@ -8,8 +8,8 @@ from importlib.resources import files
 from itertools import count
 from typing import TYPE_CHECKING, Any, Final
 
-from viewer.figure.svg import svg
-from viewer.figure.typesetter import is_there, missing, typeset
+from viewer.figure.files.svg import svg
+from viewer.figure.files.typesetter import is_there, missing, typeset
 from viewer.report.content import (
     Boxes,
     Contents,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.judging.results import ROOM
 from model3d.provenance import provenance
 from model3d.wording import length
-from viewer.figure.room_plan import room_figure
+from viewer.figure.plans.room import room_figure
 from viewer.report.content import (
     SIZES,
     Counts,

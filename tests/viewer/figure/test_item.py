@@ -8,14 +8,14 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from tests.viewer.figure.examples import report_of, subject, words_of
-from viewer.figure import pens
-from viewer.figure.drawing import Arc, Dimension, Hatch
-from viewer.figure.frame import framed
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.rack_front import rack_figure
-from viewer.figure.reach_detail import reach_figure
-from viewer.figure.svg import svg
-from viewer.figure.way_plan import way_of
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.drawing import Arc, Dimension, Hatch
+from viewer.figure.files.frame import framed
+from viewer.figure.files.svg import svg
+from viewer.figure.item.rack_front import rack_figure
+from viewer.figure.item.reach_detail import reach_figure
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.way import way_of
 from viewer.wording.refusal import UnusableError
 
 SIZE = (180.0, 150.0)

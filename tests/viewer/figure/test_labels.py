@@ -15,17 +15,17 @@ from tests.viewer.figure.examples import (
     subject,
     texts_of,
 )
-from viewer.figure import pens
-from viewer.figure.drawing import Dimension, Line, Text
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.label import Label, at_point
-from viewer.figure.obstacles import box_of, free_of
-from viewer.figure.paper import Paper
-from viewer.figure.room_plan import room_figure
-from viewer.figure.way_plan import way_figures
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.drawing import Dimension, Line, Text
+from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.obstacles import box_of, free_of
+from viewer.figure.drafting.paper import Paper
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.room import room_figure
+from viewer.figure.plans.way import way_figures
 
 if TYPE_CHECKING:
-    from viewer.figure.drawing import Figure
+    from viewer.figure.drafting.drawing import Figure
 
 UNITS = ("mm", "ft")
 WIDTH, HEIGHT = 180.0, 150.0
@@ -52,7 +52,7 @@ def test_the_busiest_items(
     place: int, units: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     name, item = busiest(12)[place]
-    monkeypatch.setattr("viewer.figure.subject.units_of", lambda _: units)
+    monkeypatch.setattr("viewer.figure.things.subject.units_of", lambda _: units)
     figure = item_figure(subject(name, item), ALL, WIDTH, HEIGHT)
     _assert_readable(figure)
     assert figure.height <= HEIGHT + 2

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from viewer.figure import pens
-from viewer.figure.drawing import Dimension, Hatch, Text
-from viewer.figure.label import Label, at_point
-from viewer.figure.notes import complete
-from viewer.figure.obstacles import free_of
-from viewer.figure.paper import Paper
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.drawing import Dimension, Hatch, Text
+from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.obstacles import free_of
+from viewer.figure.drafting.paper import Paper
+from viewer.figure.lettering.notes import complete
 
 SIZE = 40.0
 WORDS = ("484 mm short", "(1 ft 7 1/16 in)", "of 1.0 m (3 ft 6 in)")

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from viewer.figure.convex import clipped, hull, outside
-from viewer.figure.hatch import hatched
-from viewer.figure.pens import Pattern
-from viewer.figure.scale import fitting
+from viewer.figure.drafting.convex import clipped, hull, outside
+from viewer.figure.drafting.hatch import hatched
+from viewer.figure.drafting.pens import Pattern
+from viewer.figure.drafting.scale import fitting
 
 place = st.floats(-5, 5).map(lambda value: round(value, 3))
 points = st.lists(st.tuples(place, place), min_size=3, max_size=60)

@@ -8,7 +8,7 @@ import pytest
 
 from tests.scenes.examples import LESSON_NAMES, results, taught
 from viewer.cli.main import main
-from viewer.figure import pens
+from viewer.figure.drafting import pens
 from viewer.report.content import Boxes, Drawing, Heading, Paragraph, Points, Ruled
 from viewer.report.handout import handout
 from viewer.report.html_report import html_report
