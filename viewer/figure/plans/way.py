@@ -17,7 +17,8 @@ from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import fitting
 from viewer.figure.lettering.notes import complete
-from viewer.figure.plans.room import below, bounds, draw_room, write_names
+from viewer.figure.plans.names import write_names
+from viewer.figure.plans.room import below, bounds, draw_room
 from viewer.figure.things.subject import arrangement_of
 from viewer.stage.names import shortened
 from viewer.wording.cleaning import clean
