@@ -14,7 +14,8 @@ from model3d import Item, LessonError, Report, Room, Scene, check, read_text, ru
 from model3d.following import Following
 from model3d.mending.slack import slacks
 from viewer.cli.main import main
-from viewer.live.session import LiveRoom, MoveError
+from viewer.live.change import MoveError
+from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:

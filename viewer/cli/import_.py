@@ -239,8 +239,8 @@ def _text(
     """Return the text of the scene with the list, and what else is to be told."""
     from model3d.exchange.joined import joined
     from model3d.exchange.listing import ScheduleError
-    from viewer.live.appended import appended
-    from viewer.live.save import SaveError, edited
+    from viewer.live.saving.appended import appended
+    from viewer.live.saving.save import SaveError, edited
 
     try:
         found = joined(base, schedule)

@@ -51,7 +51,7 @@ def run(arguments: Namespace) -> int:
     """
     from model3d import BookError, SceneError
     from model3d.scene.meshes import MeshError
-    from viewer.live.server import serve
+    from viewer.live.serving.server import serve
 
     try:
         serve(

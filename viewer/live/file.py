@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d import LessonError, read_scene
 from model3d.scene.text.content import scene_bytes
-from viewer.live.save import edited
+from viewer.live.saving.save import edited
 from viewer.output.whole import write_whole
 from viewer.page.data import lean
 from viewer.stage import document

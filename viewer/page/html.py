@@ -87,7 +87,7 @@ def page(
     Args:
         stage: What is shown.
         still: A PNG picture, shown by browsers that draw no 3D.
-        live: What a page that is served must know, see ``viewer.live.server``.
+        live: What a page that is served must know, see ``viewer.live.serving.server``.
         whatif: What a page must know that judges by itself what is moved in it.
     """
     data = {

@@ -17,8 +17,9 @@ from hypothesis import strategies as st
 from model3d import Scene, read_text
 from model3d.scene.lesson import MoveItem, SetItem
 from model3d.standing.changes import apply_change
-from viewer.live.save import edited
-from viewer.live.session import LiveRoom, MoveError
+from viewer.live.change import MoveError
+from viewer.live.saving.save import edited
+from viewer.live.session import LiveRoom
 
 if TYPE_CHECKING:
     from model3d.scene.lesson import Change

@@ -24,10 +24,10 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live.lines import Lines
-from viewer.live.request import LARGEST_BODY
-from viewer.live.save import edited
-from viewer.live.server import LiveServer, serve
+from viewer.live.saving.lines import Lines
+from viewer.live.saving.save import edited
+from viewer.live.serving.request import LARGEST_BODY
+from viewer.live.serving.server import LiveServer, serve
 from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
 
@@ -498,9 +498,9 @@ def test_a_burst_of_clients_loses_none(server: LiveServer) -> None:
 def test_lines_that_are_slow_or_idle_are_cut(
     server: LiveServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("viewer.live.server.PATIENCE", 0.5)
-    monkeypatch.setattr("viewer.live.handler.PATIENCE", 0.5)
-    monkeypatch.setattr("viewer.live.handler._IDLE", 0.5)
+    monkeypatch.setattr("viewer.live.serving.server.PATIENCE", 0.5)
+    monkeypatch.setattr("viewer.live.serving.handler.PATIENCE", 0.5)
+    monkeypatch.setattr("viewer.live.serving.handler._IDLE", 0.5)
     host = f"Host: 127.0.0.1:{server.server_port}"
     for data in (
         b"",

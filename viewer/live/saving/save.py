@@ -13,7 +13,7 @@ import yaml
 
 from model3d.scene.text.composer import by_either
 from model3d.scene.text.reader import SceneError, entries_of, read_text
-from viewer.live.edit import (
+from viewer.live.saving.edit import (
     Edit,
     SaveError,
     added_below,
@@ -22,7 +22,7 @@ from viewer.live.edit import (
     find,
     with_edits,
 )
-from viewer.live.split import Repeated, split
+from viewer.live.saving.split import Repeated, split
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

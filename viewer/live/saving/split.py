@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-from viewer.live.edit import (
+from viewer.live.saving.edit import (
     Edit,
     SaveError,
     added_below,

@@ -11,7 +11,7 @@ from yaml.nodes import MappingNode, ScalarNode, SequenceNode
 from model3d.scene.manuscript import entry_lines
 from model3d.scene.text.composer import by_either
 from model3d.scene.text.reader import SceneError, read_text
-from viewer.live.save import SaveError
+from viewer.live.saving.save import SaveError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence

@@ -14,8 +14,8 @@ import webbrowser
 from http.server import ThreadingHTTPServer
 from typing import TYPE_CHECKING, Any, Final, Self
 
-from viewer.live.handler import PATIENCE, Handler
-from viewer.live.lines import Lines
+from viewer.live.saving.lines import Lines
+from viewer.live.serving.handler import PATIENCE, Handler
 from viewer.live.session import LiveRoom
 
 if TYPE_CHECKING:

@@ -9,16 +9,22 @@ from http.server import BaseHTTPRequestHandler
 from typing import TYPE_CHECKING, Final, Protocol
 from urllib.parse import parse_qs, urlsplit
 
-from viewer.live.request import RequestError, body_of, numbers, version_of, whole
-from viewer.live.session import ConflictError, MoveError
+from viewer.live.change import ConflictError, MoveError
+from viewer.live.serving.request import (
+    RequestError,
+    body_of,
+    numbers,
+    version_of,
+    whole,
+)
 from viewer.page.html import page
 from viewer.wording.refusal import fault
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from viewer.live.lines import Lines
-    from viewer.live.request import Tree
+    from viewer.live.saving.lines import Lines
+    from viewer.live.serving.request import Tree
     from viewer.live.session import LiveRoom
 
 PATIENCE: Final = 10.0
