@@ -1,7 +1,8 @@
 """The rules and their printed values as plain data, and the page made of them.
 
-``python -m model3d.catalogue`` writes the page of all rules; with ``--check`` it only
-says whether the page is stale, by exit status 1.
+``python -m model3d.catalogue`` writes the page of all rules, and the page of the scene
+format with its figures; with ``--check`` it only says whether one of them is stale, by
+exit status 1.
 """
 
 from __future__ import annotations
@@ -31,6 +32,9 @@ RULES: Final = Path(__file__).parent / "rules"
 
 PAGE: Final = RULES / "RULES.md"
 """The page of all rules, made from their docstrings and the tables."""
+
+ROOT: Final = Path(__file__).parents[1]
+"""The tree, where the page of the scene format is written."""
 
 VERIFY: Final = "verify against the adopted code"
 """The note beside a value from memory."""
@@ -130,17 +134,44 @@ def write_page(
     return fresh
 
 
+def write_format(*, check: bool = False, root: Path = ROOT) -> list[Path]:
+    """Write the page of the scene format and its figures; with ``check`` only look.
+
+    Returns:
+        What was not as it should be, by its place in the tree.
+    """
+    # Only who writes the page needs it, and not whoever asks for the rules.
+    from model3d.handbook.page import FIGURE_FOLDER, files  # noqa: PLC0415
+
+    made = files()
+    stale = [
+        name
+        for name, wanted in made.items()
+        if not (root / name).is_file()
+        or (root / name).read_text(encoding="utf-8") != wanted
+    ]
+    there = {one.relative_to(root) for one in (root / FIGURE_FOLDER).glob("*.svg")}
+    left = sorted(there - made.keys())
+    if not check:
+        (root / FIGURE_FOLDER).mkdir(parents=True, exist_ok=True)
+        for name in stale:
+            (root / name).write_text(made[name], encoding="utf-8", newline=_NEWLINE)
+        for name in left:
+            (root / name).unlink()
+    return [*stale, *left]
+
+
 def main(arguments: Sequence[str]) -> int:
-    """Write or check the page of all rules; returns the exit status."""
+    """Write or check the generated pages; returns the exit status."""
     check = "--check" in arguments
     if unknown := [word for word in arguments if word != "--check"]:
         sys.stderr.write(f"{unknown[0]} is not known; only --check is\n")
         return 2
-    fresh = write_page(check=check)
-    if check and not fresh:
-        sys.stderr.write(f"{PAGE.name} is stale: run python -m model3d.catalogue\n")
-        return 1
-    return 0
+    stale = [] if write_page(check=check) else [PAGE.name]
+    stale += [name.as_posix() for name in write_format(check=check)]
+    for name in stale if check else ():
+        sys.stderr.write(f"{name} is stale: run python -m model3d.catalogue\n")
+    return int(check and bool(stale))
 
 
 _HEAD = """

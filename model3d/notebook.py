@@ -10,6 +10,8 @@ if TYPE_CHECKING:
 
 _COLOURS: Final = {"not-met": "#b3261e", "open": "#8a5a00", "met": "#1b6e3c"}
 """Dark enough to be read on white; the words say the same."""
+_SHORT: Final = 40
+"""Characters of a cell that stays on one line."""
 _CELL: Final = "text-align: left; vertical-align: top; padding: 2px 10px 2px 0"
 
 
@@ -40,6 +42,8 @@ def _cell(value: object) -> str:
     text = "" if value is None else _written(value)
     colour = _COLOURS.get(text)
     look = f"{_CELL}; color: {colour}; font-weight: bold" if colour else _CELL
+    if len(text) <= _SHORT:
+        look += "; white-space: nowrap"
     return f'<td style="{look}">{escape(text)}</td>'
 
 

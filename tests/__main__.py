@@ -36,7 +36,7 @@ QUICK: Final[Steps] = {
 WHOLE: Final[Steps] = {
     "tests": (*PYTEST, "not (bench or many)", "--cov"),
     # Tracing doubles what these cost, and the cases of the rules run the same lines.
-    "many rooms": (*PYTEST, "many"),
+    "many rooms": ("-m", "pytest", "-n", "auto", "--dist", "worksteal", "-m", "many"),
     # Ratios are right where nothing else runs.
     "measurements": ("-m", "pytest", "-m", "bench"),
 }

@@ -245,6 +245,9 @@ def test_a_kind(tree: Tree) -> None:
     row = '    _row("transfer-switch", '
     new = '    _row("capacitor", "Capacitor bank", "gear"),\n'
     tree.change("model3d/scene/kinds.py", row, new + row)
+    tree.run("-m", "model3d.catalogue")
+    listed = (tree.folder / "scenes" / "format.md").read_text(encoding="utf-8")
+    assert "| `capacitor` | Capacitor bank |" in listed
     tree.test("tests/scene", "tests/viewer/stage", "tests/rules/test_cases.py")
     room = tree.folder / "scenes" / "clean-small-room.yaml"
     text = room.read_text(encoding="utf-8")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import runpy
+import shutil
 from typing import TYPE_CHECKING
 
 import pytest
@@ -80,6 +81,30 @@ def test_python_of_the_readme_runs(
     assert "DS2 working-space not-met P1 is 643 mm" in printed
     for number in (0, 1, 3):
         assert f"DS{number} working-space met" in printed
+
+
+def test_aisle_of_the_readme_is_drawn(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Live gear on both sides, 480Y/277: NEC Table 110.26(A)(1), condition 3, 1.2 m."""
+    code = block("tutorial: aisle")
+    assert len([line for line in code.splitlines() if line]) == 10
+    # The room is in the tree; what is drawn goes elsewhere.
+    monkeypatch.setenv("MPLBACKEND", "Agg")
+    (tmp_path / "scenes").mkdir()
+    name = re.findall(r'read_scene\("(.*?)"\)', code)[0]
+    shutil.copy(ROOT / name, tmp_path / name)
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "aisle.py").write_text(code, encoding="utf-8")
+    found = runpy.run_path("aisle.py")
+    margins = dict(zip(found["aisles"], found["margins"], strict=True))
+    assert margins[1200] == pytest.approx(0, abs=0.1)
+    assert margins[900] == pytest.approx(-300, abs=0.1)
+    assert margins[1400] == pytest.approx(200, abs=0.1)
+    picture = (tmp_path / "aisle.png").read_bytes()
+    assert picture.startswith(b"\x89PNG")
+    assert len(picture) > 5000
+    found["pyplot"].close("all")
 
 
 def test_output_of_the_readme_is_what_comes_out(

@@ -16,7 +16,7 @@ from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown
 from model3d.codebook.keys import Key, read_keys
 from model3d.codebook.values import passed_on
 from model3d.codebook.written import CHECKED, Text, read, right
-from model3d.geometry.files.content import content
+from model3d.files import content
 
 if TYPE_CHECKING:
     from collections.abc import Container, Mapping

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from importlib import import_module
 from pkgutil import iter_modules
-from textwrap import fill
+from textwrap import fill, indent
 from typing import TYPE_CHECKING, Final
 
 import yaml
@@ -35,7 +35,6 @@ _HAIR: Final = 1e-6
 """Metres; less is nothing."""
 _LINE: Final = 88
 """Columns of the text."""
-_COMMENT: Final = {"initial_indent": "# ", "subsequent_indent": "# "}
 
 
 class DrillError(ValueError):
@@ -181,7 +180,7 @@ def _text(drawn: Sketch, scene: Written, rule: str, seed: int) -> str:
         f"# Lesson: {_title(rule).lower()}, made by lot.\n"
         f"# standclear lesson --new {rule} --seed {seed}\n"
         "#\n"
-        f"{fill(f'What to learn: {drawn.learn}.', _LINE, **_COMMENT)}\n"
+        f"{indent(fill(f'What to learn: {drawn.learn}.', _LINE - 2), '# ')}\n"
     )
     body = yaml.dump(
         scene,

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
+from model3d.egress.ground import ground_of
 from model3d.egress.search import passes, widest_way
-from model3d.egress.ways import ways_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -45,7 +45,7 @@ def widest_of(
 
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
     """Yield what keeps leaves from opening, of one door or of each, as sentences."""
-    for one in ways_of(situation).exits:
+    for one in ground_of(situation).exits:
         stopped = [way for way in one.hangings if way.clear < way.width - CONTACT]
         if stopped and door in {"", one.id}:
             worst = min(stopped, key=lambda way: way.clear)

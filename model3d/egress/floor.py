@@ -13,6 +13,7 @@ from model3d.egress.exits import WIDEST, left_over
 from model3d.egress.necks import necks_among
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts, grown, rim, sides
+from model3d.geometry.plan.mitred import mitred
 from model3d.geometry.plan.route import Net
 from model3d.geometry.plan.union import less
 from model3d.geometry.sweep import QUARTER
@@ -36,9 +37,9 @@ _FEW: Final = 4
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""
 
-_SPECK: Final = 1e-18
-"""Square metres. Where somebody could stand but for rounding is no place: no way is
-known from there, nor what bounds it."""
+_SPLINTER: Final = 1e-18
+"""Square metres. A nanometre each way: what rounding leaves at a corner. Nobody
+stands there, or leaves it."""
 
 _DIGITS: Final = 5
 """Of metres: ways that differ by less in width are drawn alike."""
@@ -268,8 +269,19 @@ class Floor:
         taken = [one for number in near.tolist() for one in self._about(number, radius)]
         edge = self._edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
-        left = flat.get_parts(less(area, taken))
-        return [one for one in left if one.area > _SPECK]
+        found = flat.get_parts(less(area, taken))
+        found = found[flat.area(found) > _SPLINTER]
+        return found[self._is_inside(found, radius)].tolist()  # type: ignore[no-any-return]
+
+    def _is_inside(self, pieces: Lines, radius: float) -> NDArray[np.bool_]:
+        """Tell which pieces of free floor lie within the room.
+
+        Rounding may leave a sliver of an area beyond a wall that runs through it, where
+        nothing is about a person.
+        """
+        inner = flat.point_on_surface(pieces)
+        beside = flat.dwithin(self.region.boundary, inner, radius / 2)
+        return np.asarray(flat.intersects(self.region, inner) & ~beside)
 
     def places(
         self, area: flat.Geometry, width: float
@@ -379,9 +391,7 @@ class Floor:
         for one in plans:
             shapes += dict.fromkeys((one, *convex_parts(one)))
         if corners == "pointed":
-            return list(
-                flat.buffer(shapes, radius, cap_style="square", join_style="mitre")
-            )
+            return list(mitred(shapes, radius, cap_style="square"))
         outer = radius / math.cos(math.pi / 4 / _FEW)
         return list(flat.buffer(shapes, outer, quad_segs=_FEW))
 

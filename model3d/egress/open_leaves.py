@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.leaf_stop import angle_of, stops_of
+from model3d.judging.results import OpenDoor
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 
 if TYPE_CHECKING:
@@ -40,6 +41,17 @@ class OpenLeaf:
     bottom: float
     top: float
     assumed: bool
+
+    @property
+    def drawn(self) -> OpenDoor:
+        """The leaf as it is drawn in plan."""
+        frame, radius = self.frame, math.hypot(*self.tip)
+        return OpenDoor(
+            self.item,
+            frame.to_plan(0.0, 0.0),
+            frame.to_plan(radius, 0.0),
+            frame.to_plan(*self.tip),
+        )
 
 
 def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from model3d.egress.floor import Floor
     from model3d.egress.joint_front import Row
     from model3d.egress.necks import Necks
+    from model3d.egress.open_leaves import OpenLeaf
     from model3d.egress.path import Path
     from model3d.egress.stand import Stand
     from model3d.egress.ways import Doors, Ways
@@ -52,16 +53,22 @@ class Opened:
         width: Metres; infinite where open doors are in nobody's way.
         at: From where, in plan.
         trip: How that way is to be drawn; None where there is none.
+        leaves: The doors that are open then.
     """
 
     width: float
     at: Corner
     trip: Trip | None
+    leaves: tuple[OpenLeaf, ...] = ()
 
     @cached_property
     def path(self) -> Path | None:
         """That way; None where there is none. It is drawn once it is asked for."""
-        return None if self.trip is None else self.trip.path()
+        if self.trip is None:
+            return None
+        path = self.trip.path()
+        leaves = tuple(one.drawn for one in self.leaves)
+        return replace(path, way=replace(path.way, leaves=leaves))
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +144,7 @@ def _least_left(
         place = worst.place
         area = place.ahead(floor, wide) if isinstance(place, Bay) else place
         trip = Trip(floor, area, worst.at, wide, width, worst.necks)
-    return Opened(worst.width, worst.at, trip)
+    return Opened(worst.width, worst.at, trip, worst.open.leaves)
 
 
 def _one_hinge_at_a_time(

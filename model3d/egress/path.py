@@ -90,7 +90,9 @@ class Trip:
         start, end = (points[0], points[-1]) if points else (self.hint, self.hint)
         neck = None if room_to_stand else self._neck(points or (self.hint,))
         neck = neck or Neck(self.width, start, ())
-        return Path(Way(self._exit_at(end).id, points, self.width, neck.at), neck)
+        name = self._exit_at(end).id
+        way = Way(name, points, self.width, neck.at, between=neck.between)
+        return Path(way, neck)
 
     def _points(self) -> tuple[Corner, ...]:
         """Return the points of the way; empty where rounding bars even that.
@@ -100,8 +102,10 @@ class Trip:
         """
         wide = min(self.width, self.asked) - CONTACT
         if self.width < self.asked - CONTACT:
-            wide = max(one for one in (*_NARROW, 0.0) if one < self.width - CONTACT)
-        if not wide:
+            # Of a chink no wider than contact no points are told.
+            narrower = (one for one in _NARROW if one < self.width - CONTACT)
+            wide = max(narrower, default=0.0)
+        if wide <= 0:
             return ()
         points = self._route(wide)
         first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doorways import widest_of
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
+from model3d.egress.ground import ground_of
 from model3d.egress.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import SLACK, TOUCH
@@ -62,7 +63,7 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     search = _Search(stand, situation, width, height)
     found = search.best()
     if _rank(found) < _BEST and any(
-        len(e.hangings) > 1 for e in ways_of(situation).exits
+        len(e.hangings) > 1 for e in ground_of(situation).exits
     ):
         hoped = replace(search, hopeful=True).best()
         if _rank(hoped) > _rank(found):
@@ -141,9 +142,9 @@ class _Search:
     def _gaits(self) -> Iterator[Gait]:
         """Yield how somebody may go, the easiest way first."""
         yield "step"
-        if ways_of(self.situation).climbable(self.height):
+        if ground_of(self.situation).climbable(self.height):
             yield "climb"
-        if self.stand.figures.floor > ways_of(self.situation).step + TOUCH:
+        if self.stand.figures.floor > ground_of(self.situation).step + TOUCH:
             yield "anyhow"
 
     def _smaller(self, gait: Gait, narrow: Path | None) -> tuple[float, Leaving] | None:
@@ -156,7 +157,7 @@ class _Search:
             gait: How somebody goes.
             narrow: The widest way of the full height.
         """
-        heights = ways_of(self.situation).heights(self.height, LOWEST, gait)
+        heights = ground_of(self.situation).heights(self.height, LOWEST, gait)
         share = 0.0 if narrow is None else narrow.way.narrowest / self.width
         high = _highest(heights, lambda lower: self._is_passed(lower, gait, self.width))
         if narrow is not None and share >= high / self.height:

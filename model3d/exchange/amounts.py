@@ -22,6 +22,7 @@ _COMMA_DECIDES: Final = re.compile(r"\d,(?:\d{1,2}|\d{4,})(?!\d)|\d\.\d{3},")
 _DOT_DECIDES: Final = re.compile(r"\d\.(?:\d{1,2}|\d{4,})(?!\d)|\d,\d{3}\.")
 _SPACED: Final = re.compile(r"\d{1,3}(?:[ \u00a0\u2009\u202f]\d{3})+(?![\d/])")
 _THOUSANDS: Final = re.compile(r"\d{1,3}(?:[.,]\d{3})+")
+_EXAMPLES: Final = "a length with its unit: 762 mm, 30 in"
 _MILLIMETRES_IN_CM: Final = 10
 
 
@@ -130,7 +131,9 @@ def length(text: str, unit: str | None, units: str, signs: Signs) -> Written:
         try:
             to_metres(plain, "mm")
         except LengthError as error:
-            raise AmountError(str(error)) from None
+            # What a scene takes for a length has no need of a unit.
+            said = _EXAMPLES if "such as" in str(error) else str(error)
+            raise AmountError(said) from None
         if re.fullmatch(r"[-+]?[\d\s./]+", plain):  # a fraction without a unit
             plain = f"{plain} {_needed(unit)}"
         return plain
@@ -157,8 +160,7 @@ def bare(value: float, units: str) -> float:
 
 def _needed(unit: str | None) -> str:
     if unit is None:
-        msg = "a length with its unit: 762 mm, 30 in"
-        raise AmountError(msg)
+        raise AmountError(_EXAMPLES)
     return unit
 
 

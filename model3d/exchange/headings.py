@@ -10,16 +10,23 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _WORDS: Final = {
-    "id": "tag, id, item, item id, item tag, equipment id, equipment tag, equipment, "
-    "equipment no, equipment number, mark, designation, tag no, tag number, unit id",
-    "kind": "kind, type, equipment type, equipment kind, item type, category",
-    "name": "name, description, equipment name, title, service",
+    "id": "tag, id, equipment tag, equipment id, equip tag, equip id, eqpt tag, "
+    "eqpt id, item tag, item id, tag no, tag number, unit id, panel id, panel name, "
+    "panel, mark, designation, reference, ref, equipment no, equipment number, "
+    "equipment, item",
+    "kind": "kind, equipment kind, equipment type, equip type, eqpt type, item type, "
+    "type, category, class",
+    "name": "name, equipment name, description, title, service",
     "room": "room, space, location, area, room name, room number, room no",
     "width": "width, w, overall width, wide",
     "depth": "depth, d, overall depth, deep",
     "height": "height, h, overall height, high",
     "wall": "wall, on wall, at wall",
-    "along": "along, offset, along wall, from left, from left end, distance from left",
+    "along": "along, along wall, offset, left offset, offset from left, from left, "
+    "from left end, from left corner, from left wall, distance from left, "
+    "distance from left end, distance from left corner, distance from left wall, "
+    "offset from left end, offset from left corner, dist from left",
+    "size": "size, dimensions, overall dimensions, overall size, dims",
     "bottom": "bottom, underside, bottom above floor, bottom aff, height above floor",
     "top": "top, top above floor, top aff",
     "gap": "gap, gap behind, gap to wall",
@@ -124,13 +131,24 @@ def column_of(number: int, title: str) -> Column:
     plain = title.casefold().replace('"', " in ").strip()
     words = [word for word in re.split(r"[^\w]+|_", plain) if word]
     unit = unit_of(words[-1]) if len(words) > 1 else None
-    if unit:
-        words = words[:-2] if words[-2:-1] == ["in"] and len(words) > 2 else words[:-1]  # noqa: PLR2004 - width in mm
+    if unit and words[-2] == "in" and len(words) > 2:  # noqa: PLR2004 - width in mm
+        words = words[:-2]
+    elif unit:
+        words = words[:-1]
+        if len(words) > 1 and unit_of(words[-1]):  # feet and inches: no one unit
+            words, unit = words[:-1], None
     if order := _ORDER.search(plain):
         names = tuple(_SIZES[one[0]] for one in order.groups())
         if len({*names}) == len(names):
             return Column(number, title, "size", unit, names)
     return Column(number, title, KEYS.get(" ".join(words), ""), unit)
+
+
+def rank(column: Column) -> int:
+    """Tell how plainly a heading means what it means: the least is the plainest."""
+    words = _WORDS.get(column.key, "").split(", ")
+    plain = " ".join(re.split(r"[^\w]+|_", column.title.casefold())).strip()
+    return words.index(plain) if plain in words else len(words)
 
 
 def headings(rows: Sequence[Sequence[str]]) -> tuple[int, tuple[Column, ...]] | None:

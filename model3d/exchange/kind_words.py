@@ -76,6 +76,21 @@ def kind_of(words: str, mapping: Mapping[str, str]) -> str:
     return _only(words, _within(plain))
 
 
+def kind_in(text: str, mapping: Mapping[str, str]) -> str:
+    """Return the kind of equipment that a description speaks of.
+
+    Only electrical kinds are looked for: a panel for "Lights" is no luminaire.
+
+    Raises:
+        KindError: It speaks of none, or of several.
+
+    >>> kind_in("Dry-type transformer, 75 kVA", {})
+    'transformer'
+    """
+    plain = _plain(text)
+    return mapping.get(plain) or _only(text, _within(plain))
+
+
 def _within(plain: str) -> tuple[str, ...]:
     """Return the kinds whose words stand in a text, the longest words first."""
     text, kinds = f" {plain} ", []

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from model3d.exchange.amounts import signs_of
+from model3d.exchange.columns import cell_at
 from model3d.scene.manuscript import comment
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping
 
     from model3d.exchange.amounts import Signs
     from model3d.exchange.headings import Column
@@ -57,11 +58,6 @@ def _order(mistake: CellMistake) -> tuple[int, int]:
     return mistake.row, mistake.column.number if mistake.column else -1
 
 
-def cell_at(row: Sequence[str], number: int) -> str:
-    """Return a cell of a row, "" beyond its end."""
-    return row[number] if number < len(row) else ""
-
-
 @dataclass
 class Listing:
     """The state of reading one list.
@@ -69,6 +65,7 @@ class Listing:
     Attributes:
         file: The list as it was named.
         columns: Its columns.
+        by_key: The column that is meant for each key.
         units: Of the scene that it is written into.
         kinds: What the list's own words for kinds mean.
         there: Ids of items that the scene has.
@@ -78,22 +75,12 @@ class Listing:
 
     file: str
     columns: tuple[Column, ...]
+    by_key: Mapping[str, Column]
     units: str
     kinds: Mapping[str, str]
     there: Collection[str]
     signs: Signs = field(default_factory=lambda: signs_of(()))
     mistakes: list[CellMistake] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        self.by_key: dict[str, Column] = {}
-        for column in self.columns:
-            if column.key:
-                self.by_key.setdefault(column.key, column)
-        if "id" not in self.by_key and "name" in self.by_key:
-            # A list that names its things without a tag means them by that name.
-            self.by_key["id"] = self.by_key.pop("name")
-        if "kind" not in self.by_key and "name" in self.by_key:
-            self.by_key["kind"] = self.by_key["name"]
 
     def mistake(self, row: int, key: str | Column | None, item: str, said: str) -> None:
         """Note a mistake in a row; the column by what it means, or itself."""

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from model3d.exchange.amounts import signs_of
-from model3d.exchange.headings import LENGTHS, headings
-from model3d.exchange.listing import CellMistake, Listing, ScheduleError, cell_at
+from model3d.exchange.columns import cell_at, meant, numbers_in, units_row
+from model3d.exchange.headings import headings
+from model3d.exchange.listing import CellMistake, Listing, ScheduleError
 from model3d.exchange.schedule_row import Row
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import listed
@@ -82,18 +83,25 @@ def read_schedule(
         ScheduleError: There is no list, or nobody can tell which rows are meant.
     """
     grid, first, columns = _table(grids, file)
-    reading = Listing(file, columns, units, kinds, there)
     rows = [
         (number, row)
         for number, row in enumerate(grid.rows[first + 1 :], first + 2)
         if any(row)
     ]
-    _look_at_headings(reading, first + 1)
+    if rows and (in_units := units_row(columns, rows[0][1])):
+        columns, rows = in_units, rows[1:]
+    by_key, twice = meant(columns, [row for _, row in rows])
+    reading = Listing(file, columns, by_key, units, kinds, there)
+    if "id" not in by_key:
+        reading.mistake(first + 1, None, "", "found no column Tag, right is one")
+    for one, other in twice:
+        said = f"found the same as in column {one.letters} ({one.title})"
+        reading.mistake(first + 1, other, "", f"{said}, right is one of them")
     rows = _of_room(reading, rows, room)
     if reading.mistakes:
         raise ScheduleError(reading.mistakes)
-    lengths = [c.number for c in columns if c.key in LENGTHS or c.key == "amps"]
-    reading.signs = signs_of(cell_at(row, one) for _, row in rows for one in lengths)
+    places = numbers_in(by_key)
+    reading.signs = signs_of(cell_at(row, one) for _, row in rows for one in places)
     tags: dict[str, int] = {}
     entries = [entry for n, row in rows if (entry := _entry(reading, n, row, tags))]
     if not entries and not reading.mistakes:
@@ -114,18 +122,6 @@ def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, .
         msg = f"found lists in {listed(sheets, 'and')}, right is one: --sheet NAME"
         raise ScheduleError([CellMistake(file, 0, None, "", msg)])
     return max(found_in, key=lambda one: len({c.key for c in one[2] if c.key}))
-
-
-def _look_at_headings(reading: Listing, row: int) -> None:
-    if "id" not in reading.by_key:
-        reading.mistake(row, None, "", "found no column Tag, right is one")
-    seen: dict[str, Column] = {}
-    for column in reading.columns:
-        if column.key and column.key in seen:
-            other = f"column {seen[column.key].letters} ({seen[column.key].title})"
-            said = f"found the same as in {other}, right is one of them"
-            reading.mistake(row, column, "", said)
-        seen.setdefault(column.key, column)
 
 
 def _of_room(

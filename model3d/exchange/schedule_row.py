@@ -7,12 +7,12 @@ import re
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.amounts import AmountError, bare, length, metres, number
-from model3d.exchange.kind_words import KindError, kind_of
-from model3d.exchange.listing import cell_at
+from model3d.exchange.columns import cell_at, wall_of
+from model3d.exchange.kind_words import KindError, kind_in, kind_of
+from model3d.exchange.supply_words import system_of, system_of_volts
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import listed
 from model3d.scene.placement import BEARING
-from model3d.scene.supply import to_ground
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,11 +23,9 @@ SIZES: Final = ("width", "depth", "height")
 _PLAIN: Final = ("name", "guid", "line_up", "why")
 _WORDS: Final = ("door", "rear")
 """Columns of words that the scene format knows; small letters and hyphens."""
-_PHASES: Final = re.compile(
-    r"\b[13][\s-]*(?:phase|ph|p|\u00f8|\u03c6)\b|\b[2-5][\s-]*(?:wire|w)\b|\b[56]0\s*hz\b"
-)
-_ROOT3: Final = math.sqrt(3)
-_ROUNDING: Final = 0.05
+_AMPERES: Final = r"(?:a|amps?|amperes?)?(?:\s*(?:mlo|mcb|mb|mccb|main|bus|frame)\b.*)?"
+"""What may stand behind a rating: the unit, and which part of the gear it is of."""
+_ALONE: Final = re.compile(r"(?<![a-z])[wdh](?![a-z])")
 _PARTS: Final = 3
 
 
@@ -61,7 +59,10 @@ class Row:
 
     def kind(self) -> dict[str, Any]:
         """Return the kind."""
-        words = self.cell("kind")
+        words, columns = self.cell("kind"), self.reading.by_key
+        described = columns.get("kind") is not None and columns["kind"].key != "kind"
+        if described and self.tag in self.reading.there:
+            return {}  # what it is, is known better from the scene
         if not words:
             if self.tag not in self.reading.there:
                 said = "found nothing, right is a kind such as panelboard"
@@ -73,7 +74,8 @@ class Row:
                 )
             return {}
         try:
-            return {"kind": kind_of(words, self.reading.kinds)}
+            look = kind_in if described else kind_of
+            return {"kind": look(words, self.reading.kinds)}
         except KindError as error:
             self.wrong("kind", str(error))
             return {}
@@ -124,7 +126,16 @@ class Row:
         unit = re.search(r"[a-z]+\.?$", parts[-1].casefold())
         if unit and all(re.fullmatch(r"[\d.,/\s]+", part) for part in parts[:-1]):
             parts = [*(f"{part} {unit[0]}" for part in parts[:-1]), parts[-1]]
-        order = self.reading.by_key["size"].order
+        order = self.reading.by_key["size"].order or tuple(
+            next((name for name in SIZES if name[0] in _letters(part)), "")
+            for part in parts
+        )
+        if sorted(order) != sorted(SIZES):
+            said = f"found {found(text)}, right is each with W, D or H, or a heading"
+            self.wrong("size", f"{said} such as Size W x D x H (in)")
+            return {}
+        if not self.reading.by_key["size"].order:
+            parts = [_ALONE.sub("", part.casefold()) for part in parts]
         lengths = {
             name: self.length("size", part)
             for name, part in zip(order, parts, strict=True)
@@ -162,7 +173,7 @@ class Row:
             said = "found a wall and nothing along it, right is the length from the "
             self.wrong("along", f"{said}wall's left end, or no wall: no place yet")
             return {}
-        place: dict[str, Any] = {"wall": "-".join(self.cell("wall").casefold().split())}
+        place: dict[str, Any] = {"wall": wall_of(self.cell("wall"))}
         place["along"] = self.length("along")
         if (gap := self.length("gap")) is not None:
             place["gap"] = gap
@@ -207,7 +218,7 @@ class Row:
             supply["system"] = system
         elif (ground := self._number("to_ground", "v")) is not None:
             supply["to_ground"] = ground
-        if (amps := self._number("amps", "a|amps?|amperes?")) is not None:
+        if (amps := self._number("amps", _AMPERES)) is not None:
             supply["amps"] = amps
         return {"supply": supply} if supply else {}
 
@@ -218,20 +229,12 @@ class Row:
             line, ground = self._number(key, "v"), self._number("to_ground", "v")
             if line is None:
                 return None
-            text = f"{line:g}" if ground is None else f"{line:g}/{ground:g}"
-            if ground and abs(line - ground * _ROOT3) < line * _ROUNDING:
-                text = f"{line:g}Y/{ground:g}"
-        plain = _PHASES.sub(" ", text.casefold()).replace(",", " ")
-        plain = re.sub(r"(?<=\d)\s*v?(ac|dc)\b", r" \1", plain)
-        plain = re.sub(r"\b(volts?|v)\b", " ", plain)
-        plain = re.sub(r"(?<=[\dy])\s*v(?=[\s/]|$)", "", " ".join(plain.split()))
-        plain = " ".join(plain.split()).replace("y/", "Y/").replace("kv", "kV")
+            text = system_of_volts(line, ground)
         try:
-            to_ground(plain)
+            return system_of(text)
         except ValueError as error:
             self.wrong(key, f"found {found(text)}, right is {error}")
             return None
-        return plain
 
     def _number(self, key: str, unit: str) -> float | None:
         text = self.cell(key)
@@ -262,3 +265,12 @@ class Row:
         for column in self.reading.unknown():
             if text := cell_at(self.row, column.number):
                 yield f"{column.title}: {text}"
+
+
+def _letters(part: str) -> list[str]:
+    """Return the letters that stand alone beside a length.
+
+    >>> _letters('20"W'), _letters("D 6 in")
+    (['w'], ['d'])
+    """
+    return _ALONE.findall(part.casefold())

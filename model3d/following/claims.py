@@ -88,6 +88,7 @@ class Following:
 
     def __init__(self, scene: Scene) -> None:
         """Judge the whole scene, as ``check`` does."""
+        self._scene = scene
         self._situation = watched(situate(scene))
         self._claims: dict[_Key, _Claim] = {}
         self._due: dict[_Key, int] = {}
@@ -97,8 +98,8 @@ class Following:
 
     @property
     def scene(self) -> Scene:
-        """The scene as it stands now."""
-        return self._situation.scene
+        """The scene as it is now, with what has no place yet."""
+        return self._scene
 
     @property
     def followed(self) -> Followed:
@@ -130,6 +131,7 @@ class Following:
             ValueError: An item is new, or is gone.
         """
         self._situation, touched = self._changed(scene)
+        self._scene = scene
         for key, rank in touched.items():
             self._due[key] = min(rank, self._due.get(key, rank))
 

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from model3d.following.watch import Watched
     from model3d.judging.results import Judgement, Report
+    from model3d.judging.situation import Situation
     from model3d.standing.arrangement import Arrangement
 
     Key = tuple[int, str]
@@ -52,6 +53,12 @@ class Supposition:
         """The changed scene with every item in its place."""
         return self._situation.plain
 
+    @cached_property
+    def situation(self) -> Situation:
+        """The changed scene, asked by the figures that a verdict rests on."""
+        found = self._situation
+        return found.by("either") if found.accepted == "either" else found
+
     def judge(self, requirement: str, subject: str) -> tuple[Judgement, ...]:
         """Return what comes of one rule at one item, or of the room as a whole."""
         return self._claim(self._key(requirement, subject))
@@ -65,9 +72,7 @@ class Supposition:
         key = self._key(requirement, subject)
         if key in self._made or key not in self._touched:
             return self._claim(key)
-        situation = self._situation
-        lenient = situation.accepted == "either"
-        return self._asked(key, situation.by("either") if lenient else situation)
+        return self._asked(key, self.situation)
 
     def remade(self) -> Iterator[tuple[Judgement, ...]]:
         """Yield what comes of every claim that may be touched, the dearest last.
@@ -106,7 +111,7 @@ class Supposition:
             self._made[key] = self._asked(key, self._situation)
         return self._made[key]
 
-    def _asked(self, key: Key, situation: Watched) -> tuple[Judgement, ...]:
+    def _asked(self, key: Key, situation: Situation) -> tuple[Judgement, ...]:
         number, name = key
         self._situation.watch.note = Note()
         item = situation.arrangement.items[name] if name else None

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, cast
+from typing import TYPE_CHECKING, Final
 
+from model3d.egress.ground import Ground
 from model3d.egress.ways import Ways
 from model3d.geometry.index import SolidIndex
 from model3d.judging.situation import About, Found, Situation
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Triple
     from model3d.geometry.solid import Solid
     from model3d.standing.placed import Front
+
+_SHARED: Final[frozenset[object]] = frozenset({Ground, Ways})
+"""What many claims ask, each for what the one before it may have worked out."""
 
 
 @dataclass(slots=True)
@@ -85,7 +89,7 @@ class Watched(Situation):
         key = (work, *about)
         before = self.watch.note
         if key not in self._notes:
-            self.watch.note = self._notes[key] = Note(ways=cast("object", work) is Ways)
+            self.watch.note = self._notes[key] = Note(ways=work in _SHARED)
         found = super().remembered(work, *about)
         self.watch.note = before
         before.add(self._notes[key])

@@ -98,6 +98,22 @@ class SizeLine:
 
 
 @dataclass(frozen=True, slots=True)
+class OpenDoor:
+    """A leaf of equipment that was taken as open; points of the plan, metres.
+
+    Attributes:
+        item: Id of the item it hangs on.
+        hinge: Where it hangs.
+        shut, tip: Where its free edge is when it is shut, and where it was taken to be.
+    """
+
+    item: str
+    hinge: tuple[float, float]
+    shut: tuple[float, float]
+    tip: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Way:
     """A way out that was found in plan; lengths in metres.
 
@@ -107,12 +123,17 @@ class Way:
         points: From the working space to the exit, plan points in metres.
         narrowest: Width where it is narrowest, metres.
         at: Where that is, in plan.
+        leaves: The equipment doors that were taken as open, to be drawn.
+        between: Names of what it is narrowest between, or of the exit itself; nothing
+            where that is where the person stands at first.
     """
 
     door: str
     points: tuple[tuple[float, float], ...]
     narrowest: float
     at: tuple[float, float]
+    leaves: tuple[OpenDoor, ...] = field(default=(), repr=False, compare=False)
+    between: tuple[str, ...] = field(default=(), repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,7 +81,7 @@ def _area(free: Free) -> flat.Geometry:
 
     A part that is a hair itself stays: there the item just fits.
     """
-    parts = []
+    parts: list[flat.Geometry] = []
     for part in flat.get_parts(free.area):
         wide = part.buffer(-_HAIR, join_style="mitre")
         wide = wide.buffer(_HAIR, join_style="mitre").intersection(part)

@@ -93,7 +93,11 @@ def _in_plan(
             if part.area > 0:
                 _, end = flat.get_coordinates(flat.shortest_line(here, part))
                 to = float(end[0]), float(end[1])
-                yield from _rounded(to, part, ((1.0, 0.0), (0.0, 1.0)), step)[:1]
+                if math.hypot(*to) > _SAME:
+                    yield from _rounded(to, part, _COMPASS, step)[:1]
+
+
+_COMPASS: Final = ((1.0, 0.0), (0.0, 1.0))
 
 
 def _straight(

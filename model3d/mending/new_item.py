@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from pydantic import ValidationError
-
 from model3d.mending.places import PlaceError
 from model3d.scene.item import Item
 from model3d.scene.kinds import KINDS
+from model3d.scene.mistakes import SceneError
 from model3d.scene.nearest import hint
-from model3d.scene.scene import Origin, Scene
+from model3d.scene.text.reader import known_types
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from model3d.scene.scene import Scene
 
 
 def with_new_item(
@@ -27,8 +28,9 @@ def with_new_item(
 ) -> Scene:
     """Return a scene with a new item in it, if one is asked for.
 
-    Where it is put does not matter: at the first wall, or in the middle of everything
-    where it is like something on the floor or the place has no walls.
+    An item that has no place yet is put somewhere as well. Where does not matter: at
+    the first wall, or in the middle of everything where it is like something on the
+    floor or the place has no walls.
 
     Args:
         scene: The scene.
@@ -43,17 +45,7 @@ def with_new_item(
     """
     items = {item.id: item for item in scene.items}
     if like is None and kind is None and named is None:
-        if size is not None:
-            msg = f"found a size for {name}, right is one beside a kind"
-            raise PlaceError(msg)
-        if name not in items:
-            near = hint(name, items)
-            msg = (
-                f"found {name}, right is the id of an item of the scene{near}; for a "
-                "new one say --like, --type or --kind and --size"
-            )
-            raise PlaceError(msg)
-        return scene
+        return _with_old_item(scene, name, size)
     if name in items:
         msg = f"found {name}, which is there already, right is a new id"
         raise PlaceError(msg)
@@ -75,6 +67,24 @@ def with_new_item(
     return _added(scene, {"place": _anywhere(scene), **fields, "id": name})
 
 
+def _with_old_item(scene: Scene, name: str, size: str | None) -> Scene:
+    """Return the scene with an item of it somewhere, where it has no place yet."""
+    items = {item.id: item for item in scene.items}
+    if size is not None:
+        msg = f"found a size for {name}, right is one beside a kind"
+        raise PlaceError(msg)
+    if name not in items:
+        near = hint(name, items)
+        msg = (
+            f"found {name}, right is the id of an item of the scene{near}; for a "
+            "new one say --like, --type or --kind and --size"
+        )
+        raise PlaceError(msg)
+    if items[name].stands:
+        return scene
+    return scene.with_item(name, place=_anywhere(scene))
+
+
 def _like(items: Mapping[str, Item], like: str) -> dict[str, Any]:
     if like not in items:
         near = hint(like, items)
@@ -90,7 +100,7 @@ def _like(items: Mapping[str, Item], like: str) -> dict[str, Any]:
 
 
 def _of_type(scene: Scene, named: str) -> dict[str, Any]:
-    types = scene.known_types
+    types = known_types(scene)
     if named not in types:
         near = hint(named, types)
         msg = f"found {named}, right is the name of a type of the scene{near}"
@@ -127,13 +137,8 @@ def _anywhere(scene: Scene) -> dict[str, Any]:
 
 
 def _added(scene: Scene, fields: dict[str, Any]) -> Scene:
-    kept = {name: getattr(scene, name) for name in scene.model_fields_set - {"lesson"}}
     try:
-        item = Item.model_validate(fields)
-        return Scene.model_validate(
-            {**kept, "items": (*scene.items, item)}, context=Origin(scene.file)
-        )
-    except ValidationError as error:
-        first = error.errors()[0]
-        msg = f"{fields['id']}: {first['msg']}".splitlines()[0]
-        raise PlaceError(msg) from error
+        untold = scene.model_copy(update={"lesson": None})
+        return untold.with_item(Item(**fields))
+    except SceneError as error:
+        raise PlaceError(str(error.mistakes[0])) from error

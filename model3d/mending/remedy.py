@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from model3d.check import situate
 from model3d.mending.probe import Key, key_of
+from model3d.mending.quick import is_still_broken
 from model3d.mending.soundness import stands_well
 from model3d.scene.item import Item
 from model3d.scene.lesson import MoveItem, SetItem, changed_fields
@@ -154,6 +155,8 @@ class Bench:
             return False
         supposed = self.following.suppose(scene)
         if not stands_well(self.situation.arrangement, supposed.arrangement):
+            return False
+        if is_still_broken(judged, supposed.situation):
             return False
         return is_cured(judged, supposed.seems(judged.requirement, judged.subject))
 

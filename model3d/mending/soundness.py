@@ -11,6 +11,7 @@ from model3d.geometry.tolerance import TOUCH
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.geometry.views import Extents
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
 
@@ -45,15 +46,23 @@ def _is_inside(before: Arrangement, was: Placed, now: Placed) -> bool:
     xs, ys = zip(*shell.outline, strict=True)
     high = float("inf") if shell.height is None else shell.height
     room = (min(xs), min(ys), 0.0), (max(xs), max(ys), high)
-    kind = now.kind
-    let_in = kind.flush or (kind.boxed and not kind.in_ceiling)
-    old, new = was.solid.bounds, now.solid.bounds
-    for n in (2,) if let_in else (0, 1, 2):
+    old, new = _in_room(was), _in_room(now)
+    for n in (0, 1, 2):
         out = max(room[0][n] - new[0][n], new[1][n] - room[1][n])
         so_far = max(room[0][n] - old[0][n], old[1][n] - room[1][n])
         if out > max(so_far, 0.0) + TOUCH:
             return False
     return True
+
+
+def _in_room(placed: Placed) -> Extents:
+    """Return the extents of what must be in the room: of what is let in, its front."""
+    kind, front = placed.kind, placed.front
+    let_in = kind.flush or (kind.boxed and not kind.in_ceiling)
+    if not let_in or front is None:
+        return placed.solid.bounds
+    low, high = (0.0, 0.0, front.bottom), (front.width, 0.0, front.top)
+    return front.frame.bounds(low, high)
 
 
 def _runs_through(

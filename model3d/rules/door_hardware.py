@@ -25,6 +25,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
+from model3d.egress.ground import ground_of
 from model3d.egress.large import ask_amps, has_devices, rating
 from model3d.egress.line_up import line_up
 from model3d.egress.ways import ways_of
@@ -52,7 +53,7 @@ _SEVERITY: Final[tuple[Verdict, ...]] = ("met", "open", "not-met")
 def room_claims(situation: Situation) -> Iterator[Judgement]:
     """Judge every personnel door that is near equipment."""
     room = situation.scene.room
-    exits = {one.id: one for one in ways_of(situation).exits}
+    exits = {one.id: one for one in ground_of(situation).exits}
     for door in room.doors if room else ():
         judged = [
             _judge(door, near, situation) for near in _near(exits[door.id], situation)

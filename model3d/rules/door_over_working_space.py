@@ -22,6 +22,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
+from model3d.egress.ground import ground_of
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
@@ -79,7 +80,7 @@ def _is_over(swept: flat.Geometry, item: Placed, situation: Situation) -> bool:
 
 def _swept(door: RoomDoor, situation: Situation) -> flat.Geometry:
     """Return what a door sweeps in plan, whichever way it may hang."""
-    (way_out,) = (one for one in ways_of(situation).exits if one.id == door.id)
+    (way_out,) = (one for one in ground_of(situation).exits if one.id == door.id)
     return flat.union_all(
         [
             _sector(leaf)

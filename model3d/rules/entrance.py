@@ -48,6 +48,7 @@ from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.doorways import stopped_leaves
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
+from model3d.egress.ground import ground_of
 from model3d.egress.large import is_large
 from model3d.egress.opened import least_left
 from model3d.egress.search import passes
@@ -104,7 +105,7 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not entry.given:
         return
     asked = _Asked(item, situation, entry, printed=over or entry.flag("printed"))
-    if not ways_of(situation).exits:
+    if not ground_of(situation).exits:
         if is_relieved(situation):
             # The opening to a place of limited access is judged by its own rule.
             return
@@ -132,7 +133,7 @@ def is_met(item: Placed, situation: Situation) -> bool:
     worked_at = any(word == WORKED_AT for _, word in reached(item))
     if worked_at or is_high_voltage(item, situation) or situation.survey_tolerance:
         return False
-    if not entry.given or not ways.exits:
+    if not entry.given or not ways.ground.exits:
         return not entry.given
     asked = _Asked(item, situation, entry, printed=entry.flag("printed"))
     opened = situation.book.entry(TABLES[1])
@@ -170,7 +171,9 @@ def _is_firm(asked: _Asked, judged: Judgement) -> bool:
     if low < asked.height:
         ends = (leaf.bottom for leaf in ways.leaves)
         between = any(low - TOUCH <= end <= asked.height + TOUCH for end in ends)
-        if between or ways.heights(asked.height + 2 * TOUCH, low - TOUCH, "anyhow"):
+        if between or ways.ground.heights(
+            asked.height + 2 * TOUCH, low - TOUCH, "anyhow"
+        ):
             return False
     narrow = entry.figure("width").at_least("either") - CONTACT
     width = judged.provided.get("width", 0.0)

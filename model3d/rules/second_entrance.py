@@ -37,12 +37,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
+from model3d.egress.ground import ground_of
 from model3d.egress.large import Piece, large_pieces, pieces
 from model3d.egress.line_up import breadth
 from model3d.egress.second_way import Wanted, second_way
 from model3d.egress.span import span_of
 from model3d.egress.told import WIDTH_AND_HEIGHT
-from model3d.egress.ways import ways_of
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_DOORS, sentences
@@ -72,7 +72,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not asked:
         return
     first, *wider = asked
-    if not ways_of(situation).exits:
+    if not ground_of(situation).exits:
         judged = _judgement(first, "open", ASK_DOORS)
         yield replace(judged, missing=ASK_DOORS)
         return

@@ -20,10 +20,10 @@ _FOLLOWS: Final = {
     "meter": "it may reach further into a working space than other equipment",
     "leak_guard": "it protects what is below it",
     "holds_goods": "goods stand in it: its box is drawn around its boards",
-    "goods": "stored in a working space it is not met, however small",
+    "goods": "it must not be stored in a working space",
     "gas": "it must stay out of battery rooms",
-    "sprinkler": "what is asked of sprinklers, and nothing else, is asked of it",
-    "luminaire": "what is asked of lights, and nothing else, is asked of it",
+    "sprinkler": "sprinklers have sentences of their own",
+    "luminaire": "lights have sentences of their own",
     "underfoot": "equipment and people stand on it as on a floor",
     "stair": "people walk on it",
     "hole": "the floor has a hole there: nobody stands over it",
@@ -36,9 +36,9 @@ _FOLLOWS: Final = {
 
 def consequences(kind: Kind) -> tuple[str, ...]:
     """Return what follows from a kind, unless its item says otherwise."""
-    belongs = ()
+    belongs: tuple[str, ...] = ()
     if kind.associated:
-        own = kind.needs_working_space
+        own = kind.needs_working_space or kind.meter
         belongs = (
             "it belongs to the electrical installation"
             + ("" if own else ": it may reach a little past the front of other gear"),

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final, get_args
 
 from pydantic import ValidationError
 
+from model3d.scene.item import Item
 from model3d.scene.lesson import CHANGES, which_change
 from model3d.scene.mistakes import (
     Key,
@@ -24,6 +25,7 @@ from model3d.scene.mistakes import (
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES, REFERENCES
+from model3d.scene.room import Room
 from model3d.scene.stated import Stated
 
 if TYPE_CHECKING:
@@ -239,6 +241,9 @@ def _unknown(
     loc: Loc, key: str, known: list[str], free: list[str]
 ) -> tuple[Loc, str | None, str]:
     near = nearest(key, free) or nearest(key, known)
+    if inside := _further_in(loc, key):
+        message = f"found the key {found(key)} here, right is {inside}: indent it more"
+        return (*loc[:-1], Key(key)), None, message
     few = len(known) <= _MOST_KEYS
     right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
     if key in _WRITTEN_ONLY:
@@ -247,6 +252,15 @@ def _unknown(
         right = f"{key} at the scene or in its room"
     message = f"found the unknown key {found(key)}, right is {right}"
     return (*loc[:-1], Key(key)), near, message
+
+
+def _further_in(loc: Loc, key: str) -> str:
+    """Return where a key of the top belongs that only stands too far to the left."""
+    if len(loc) > 1:
+        return ""
+    if key in Room.model_fields:
+        return f"{key} in the room"
+    return f"{key} of an item" if key in _keys(Item) else ""
 
 
 def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import re
 from typing import TYPE_CHECKING, Any, Final
 
@@ -33,10 +34,20 @@ _WORDS: Final = frozenset(["y", "n", "yes", "no", "on", "off", "true", "false", 
 
 def scene_text(data: Mapping[str, Any]) -> str:
     """Return a scene's plain data as YAML text."""
+    return "".join(f"{line}\n" for line in _mapping(_ordered(data)))
+
+
+def json_text(data: Mapping[str, Any]) -> str:
+    """Return a scene's plain data as JSON text."""
+    text = json.dumps(_ordered(data), indent=2, ensure_ascii=False, default=str)
+    return f"{text}\n"
+
+
+def _ordered(data: Mapping[str, Any]) -> dict[str, Any]:
     keys = [key for key in _FIRST if key in data]
     keys += [key for key in data if key not in (*_FIRST, *_LAST)]
     keys += [key for key in _LAST if key in data]
-    return "".join(f"{line}\n" for line in _mapping({key: data[key] for key in keys}))
+    return {key: data[key] for key in keys}
 
 
 def entry_lines(entry: Mapping[str, Any], notes: Iterable[str] = ()) -> list[str]:

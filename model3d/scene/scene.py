@@ -14,17 +14,17 @@ from pydantic import (
     model_validator,
 )
 
+from model3d.files import write_whole
 from model3d.notebook import html_table
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
-from model3d.scene.manuscript import scene_text
+from model3d.scene.manuscript import json_text, scene_text
 from model3d.scene.mistakes import Mistake, NotFittingError, SceneError, found
 from model3d.scene.nearest import hint
 from model3d.scene.parts import Name, Words
 from model3d.scene.sheet import Sheet
 from model3d.scene.site import Site
-from model3d.whole import write_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,6 @@ class Scene(Site):
     """A lesson told with this scene."""
 
     _file: Path | None = PrivateAttr(default=None)
-    _kept: dict[str, dict[str, Any]] = PrivateAttr(default_factory=dict)
 
     @model_validator(mode="after")
     def _fit_together(self, info: ValidationInfo) -> Self:
@@ -135,15 +134,19 @@ class Scene(Site):
     def save(self, file: Path | str) -> None:
         """Write the scene into a file, whole or not at all.
 
-        The text is laid out anew: comments of a file that it was read from are not in
-        it. Other files that it names are looked for beside the new one.
+        The text is YAML, or JSON where the file's name ends in .json. It is laid out
+        anew: comments of a file that it was read from are not in it. Other files that
+        it names are looked for beside the new one.
 
         Raises:
             SceneError: A file that it names is not there.
             OSError: It cannot be written.
         """
-        self._again(Path(file))
-        write_whole(Path(file), scene_text(self.written()).encode())
+        target = Path(file)
+        self._again(target)
+        as_json = target.suffix.lower() == ".json"
+        text = (json_text if as_json else scene_text)(self.written())
+        write_whole(target, text.encode())
 
     def _again(self, file: Path | None, **changed: Any) -> Self:  # noqa: ANN401
         """Return the scene with other values, of a file, all checks made again."""
@@ -160,7 +163,12 @@ class Scene(Site):
 
     def _repr_html_(self) -> str:
         columns = ("id", "kind", "name", "size", "place", "supply")
-        rows = [[one.written().get(key) for key in columns] for one in self.items]
+        rows = []
+        for item in self.items:
+            said = item.written()
+            if not item.stands:
+                said["place"] = "no place yet"
+            rows.append([said.get(key) for key in columns])
         title = f"{self.title}: {len(self.items)} items, {self.units}, {self.rules}"
         return html_table(title, columns, rows)
 
@@ -168,15 +176,6 @@ class Scene(Site):
     def file(self) -> Path | None:
         """The file the scene was read from, if any."""
         return self._file
-
-    @property
-    def known_types(self) -> dict[str, dict[str, Any]]:
-        """Each type of the scene and of its gear files, with all that it says."""
-        return self._kept or self.types
-
-    def keep_types(self, types: dict[str, dict[str, Any]]) -> None:
-        """Keep the types as their reader has written them out."""
-        self._kept = types
 
     @property
     def folder(self) -> Path:

@@ -30,7 +30,8 @@ class Site(Stated):
     premises: Literal["new", "existing", "existing-dwelling"] = "new"
     """New or existing premises."""
     use: Words = "electrical-room"
-    """electrical-room, battery-room, crawl-space, above-ceiling, outdoor, ..."""
+    """What it is used as: electrical-room, battery-room, crawl-space, above-ceiling,
+    outdoor, or another word, for which no rule of its own is known."""
     survey_tolerance: Distance = 0.0
     """How well the dimensions are known; 0 for a design."""
     origin: Point3 | None = None

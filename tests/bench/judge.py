@@ -19,7 +19,8 @@ _TENTHS: Final = 10
 def judging_time(solids: int, *, crowded: bool = True) -> float:
     """Return milliseconds for a judgement of a moved item of a hall.
 
-    A gear and a box before one are moved by turns, to thirty places each.
+    A gear and a box before one are moved by turns, to thirty places each; of many
+    rounds the quickest counts.
     """
     asked = Asked(hall(solids, crowded=crowded))
     gear = next(one.id for one in asked.scene.items if one.supply)

@@ -55,15 +55,38 @@ def map_against_checks(solids: int, tried: int = 2) -> MapTime:
     return MapTime(solids, mapped, checked)
 
 
-def remedies_of_the_pump_station() -> tuple[float, float]:
-    """Return seconds for all remedies, and for one check of the same room."""
+@dataclass(frozen=True, slots=True)
+class RemedyTime:
+    """How long the remedies of a room took.
+
+    Attributes:
+        mended: Seconds for all of them.
+        checked: Seconds for a check of the room.
+        remedies: So many were offered, each after a check of the whole room.
+    """
+
+    mended: float
+    checked: float
+    remedies: int
+
+    @property
+    def ratio(self) -> float:
+        """How many checks take as long as all remedies."""
+        return self.mended / self.checked
+
+
+def remedies_of_the_pump_station() -> RemedyTime:
+    """Look for all remedies of the pump station, and check it."""
     scene = read_scene(SCENES / "pump-station.yaml")
+    check(scene)  # the first one loads the libraries
     start = time.process_time()
     bench = bench_of(scene)
     checked = time.process_time() - start
     start = time.process_time()
-    assert all(one.remedies for one in mends(bench))
-    return time.process_time() - start, checked
+    found = mends(bench)
+    mended = time.process_time() - start
+    assert all(one.remedies for one in found)
+    return RemedyTime(mended, checked, sum(len(one.remedies) for one in found))
 
 
 def main() -> None:
@@ -74,10 +97,10 @@ def main() -> None:
             f"{PLACES} checks / a map among {solids} solids: {one.checked:.1f} s / "
             f"{one.mapped:.2f} s = {one.ratio:.0f} (aim: 100)"
         )
-    mended, checked = remedies_of_the_pump_station()
+    told = remedies_of_the_pump_station()
     _print(
-        f"all remedies of the pump station / one check: {mended:.2f} s / "
-        f"{checked:.2f} s = {mended / checked:.0f}"
+        f"{told.remedies} remedies of the pump station, each proved / one check: "
+        f"{told.mended:.2f} s / {told.checked:.2f} s = {told.ratio:.1f} (aim: 1 s)"
     )
 
 

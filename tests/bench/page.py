@@ -28,7 +28,7 @@ from tests.bench.halls import hall
 from tests.bench.measures import ROOT, SCENE
 from tests.viewer.browsing import DRAWING, launched, opened
 from tests.viewer.written_rooms import room_scene
-from viewer.live.server import LiveServer
+from viewer.live.serving.server import LiveServer
 from viewer.live.session import LiveRoom
 from viewer.page.html import page, write
 from viewer.stage import build_stage

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model3d.egress.doorways import stopped_leaves
+from model3d.egress.ground import ground_of
 from model3d.egress.shut import leave
 from model3d.egress.ways import ways_of
 from tests.egress.small_rooms import GEAR, box, door, room, square
@@ -52,7 +53,7 @@ def _mirrored(at: list[float]) -> list[float]:
 
 
 def hung(situation: Situation) -> tuple[Hanging, ...]:
-    (found,) = ways_of(situation).exits
+    (found,) = ground_of(situation).exits
     return found.hangings
 
 

@@ -52,7 +52,7 @@ def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
 
 
 def test_nobody_stands_in_a_splinter() -> None:
-    # Rounding leaves a splinter of 1e-16 square metres at a corner of this space, out
+    # Rounding leaves a splinter of 3e-31 square metres at a corner of this space, out
     # of which there seemed to be a way of any width.
     scene = read_scene(SCENES / "angled-room.yaml")
     change = MoveItem(move="LP1", by=(-90, 0, 0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
@@ -19,6 +20,9 @@ _OUTLINED: Final = {
     "north": "wall-3",
     "west": "wall-4",
 }
+_BEARING: Final = {"north": 0.0, "east": 90.0, "south": 180.0, "west": 270.0}
+TILT: Final = 23.7
+"""Degrees."""
 AWAY: Final = (7_130.0, -2_890.0)
 """Millimetres: how far a room is moved."""
 
@@ -77,6 +81,28 @@ def moved(scene: Plain) -> Plain:
     return found
 
 
+def tilted(scene: Plain) -> Plain:
+    """Turn it by an odd angle, as a room with an outline."""
+    sine, cosine = math.sin(math.radians(TILT)), math.cos(math.radians(TILT))
+
+    def there(x: float, y: float) -> list[float]:
+        return [x * cosine - y * sine, x * sine + y * cosine]
+
+    def place(one: Plain) -> None:
+        if "wall" in one:
+            one["wall"] = _OUTLINED[one["wall"]]
+        else:
+            bearing = _BEARING[one.get("facing", "south")] - TILT
+            one.update(at=there(*one["at"]), facing=bearing)
+
+    wide, deep = scene["room"]["size"]
+    found = _placed(scene, place)
+    del found["room"]["size"]
+    corners = ((0, 0), (wide, 0), (wide, deep), (0, deep))
+    found["room"]["outline"] = [there(*corner) for corner in corners]
+    return found
+
+
 def reordered(scene: Plain) -> Plain:
     """Write its items and doors in another order."""
     found = copy.deepcopy(scene)
@@ -132,6 +158,7 @@ CHANGES: Final[dict[str, Callable[[Plain], Plain]]] = {
     "turned": turned,
     "mirrored": mirrored,
     "moved": moved,
+    "tilted": tilted,
     "reordered": reordered,
     "in metres": in_metres,
     "in inches": in_inches,

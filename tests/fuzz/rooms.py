@@ -90,3 +90,20 @@ def _other(draw: Random, number: int, size: tuple[int, int]) -> Plain:
             "bottom": draw.choice((0, 0, 0, 500, 1900, 2000, 2100)),
         },
     }
+
+
+def astride(draw: Random, scene: Plain) -> None:
+    """Put some gear of a room anywhere, often partly in a wall."""
+    size = scene["room"]["size"]
+    for item in scene["items"]:
+        if not item["id"].startswith("G") or draw.random() < 0.4:
+            continue
+        facing = draw.choice(("north", "east", "south", "west"))
+        width, depth, _ = item["size"]
+        plan = (width, depth) if facing in {"north", "south"} else (depth, width)
+        at: list[float] = [draw.randrange(0, side, 10) for side in size]
+        axis = draw.randrange(2)
+        at[axis] = draw.choice((0, size[axis])) + plan[axis] * draw.choice(
+            (-0.5, -0.25, 0.0, 0.25, 0.5)
+        )
+        item["place"] = {"at": at, "facing": facing}

@@ -78,7 +78,9 @@ def _sampled(
             if not one.within.contains(flat.Point(by)):
                 continue
             is_free = bool(area.contains(flat.Point(by)))
-            edge = area.boundary
+            # What is free may have a part that is only a line, or only a point.
+            parts = (p.boundary if p.area else p for p in flat.get_parts(area))
+            edge = flat.GeometryCollection([*parts])
         here = flat.Point(by)
         on_line = one.stance.on_wall and is_free
         if not is_free and body.contains(here):

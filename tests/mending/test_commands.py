@@ -162,3 +162,31 @@ def test_a_scene_with_meshes_stays_in_its_folder(
     assert main(["mend", str(scene), "--all", "--write", str(new)]) == 2
     assert "another folder" in capsys.readouterr().err
     assert not new.exists()
+
+
+def test_slack_tells_the_ten_tightest_and_what_to_measure_again(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # The crate's near side is 250 mm beyond the 900 mm ahead of the panel.
+    crate = (
+        "{id: S1, kind: furniture, size: [400, 400, 900], place: {at: [1500, 1500]}}"
+    )
+    met = f"{ROOM.replace('320', '150')}  - {crate}\n"
+    file.write_text(met, encoding="utf-8")
+    assert main(["mend", str(file), "--slack", "--format", "json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert "measure" not in told
+    distances = [one["distance"] for one in told["slack"]]
+    assert distances == sorted(distances)
+    assert ("S1", 250.0) in [(one["thing"], one["distance"]) for one in told["slack"]]
+    # Distances are known to 300 mm only: the tightest is to be measured again.
+    loose = met.replace("units: mm", "units: mm\nsurvey_tolerance: 300")
+    file.write_text(loose, encoding="utf-8")
+    assert main(["mend", str(file), "--slack", "--format", "json"]) == 0
+    again = json.loads(capsys.readouterr().out)
+    assert again["measure"] == again["slack"][0]
+    assert main(["mend", str(file), "--slack"]) == 0
+    text = capsys.readouterr().out
+    assert "Measure again: from " in text
+    rows = [line for line in text.splitlines() if " mm (" in line]
+    assert 0 < len(rows) <= 10

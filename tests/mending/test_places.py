@@ -212,6 +212,14 @@ def test_turned_things_agree_with_the_rules(seed: int) -> None:
     _assert_agree(scene, random.Random(seed))  # noqa: S311 - the same every time
 
 
+@pytest.mark.many
+@pytest.mark.parametrize("seed", range(20, 60))
+def test_many_rooms_agree_with_the_rules(seed: int) -> None:
+    draw = random.Random(seed)  # noqa: S311 - the same every time
+    _assert_agree(Scene.model_validate(random_room(seed)), draw, 40)
+    _assert_agree(Scene.model_validate(turned_room(seed)), draw, 40)
+
+
 @pytest.mark.parametrize("name", ["TP1", "T1"])
 def test_the_pump_station_agrees_with_the_rules(name: str) -> None:
     scene = read_scene(SCENES / "pump-station.yaml")
@@ -230,9 +238,9 @@ def test_what_an_item_carries_may_break_its_own_space_wherever_it_is() -> None:
     assert bar in told["barred"]
 
 
-def _assert_agree(scene: Scene, draw: random.Random) -> None:
+def _assert_agree(scene: Scene, draw: random.Random, count: int = 8) -> None:
     gear = [item.id for item in scene.items if item.id.startswith("G")]
     boxes = [item.id for item in scene.items if item.size and item.id.startswith("B")]
     for name in (draw.choice(gear), draw.choice(boxes)):
-        found, _, _ = disagreements(scene, name, 8, draw)
+        found, _, _ = disagreements(scene, name, count, draw)
         assert not found, found[0]

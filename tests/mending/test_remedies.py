@@ -2,23 +2,39 @@
 
 from __future__ import annotations
 
+import math
+import random
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
+import shapely
 
 from model3d import Judgement, Report, Scene, check, read_scene
 from model3d.mending.altogether import mend_all
 from model3d.mending.probe import key_of
-from model3d.mending.remedies import bench_of, document, mend, mends, with_remedies
+from model3d.mending.remedies import (
+    bench_of,
+    bench_of_report,
+    document,
+    mend,
+    mends,
+    with_remedies,
+)
 from model3d.mending.remedy import changed
 from model3d.scene.lesson import MoveItem
+from model3d.scene.placement import AtWall
+from model3d.standing.moves import axes_of
 from tests.independent.random_rooms import random_room
+from tests.independent.test_turned import turned_room
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
 
 if TYPE_CHECKING:
     from model3d.mending.remedies import Mend
-    from model3d.mending.remedy import Remedy
+    from model3d.mending.remedy import Bench, Remedy
+    from model3d.scene.item import Item
+    from model3d.standing.placed import Front
 
 RANK = {"met": 0, "open": 1, "not-met": 2}
 
@@ -49,6 +65,24 @@ def _assert_proved(
     old = {key_of(other): other.verdict for other in before.judgements}
     worse = [k for k, v in now.items() if RANK[v] > RANK[old.get(k, "met")]]
     assert not worse, one.text
+    _assert_fronts_stay_in_the_room(before, report, one.text)
+
+
+def _assert_fronts_stay_in_the_room(before: Report, after: Report, text: str) -> None:
+    """A front that was in the room is there still: people have to come to it."""
+    assert before.arrangement is not None
+    assert after.arrangement is not None
+    room = shapely.Polygon(before.arrangement.shell.outline).buffer(1e-3)
+    for name, now in after.arrangement.items.items():
+        was = before.arrangement.items[name].front
+        if was is not None and room.contains(_front(was)):
+            assert now.front is not None
+            assert room.contains(_front(now.front)), (text, name)
+
+
+def _front(front: Front) -> shapely.LineString:
+    ends = (front.frame.to_plan(along, 0.0) for along in (0.0, front.width))
+    return shapely.LineString(ends)
 
 
 def test_the_pump_stations_pull_box_is_moved_by_what_it_is_short() -> None:
@@ -67,16 +101,92 @@ def test_the_pump_stations_pull_box_is_moved_by_what_it_is_short() -> None:
     assert sizes == sorted(sizes)
 
 
-@pytest.mark.parametrize("seed", [3, 5])
-def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
-    plain = random_room(seed)
-    plain["items"] = plain["items"][:8]
-    scene = Scene.model_validate(plain)
+def _few(plain: dict[str, Any], seed: int) -> Scene:
+    """Return a random room with few things in it, and with a door."""
+    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
+    hung = {"opens": "out", "hinge": "left", "hardware": "panic", "opens_to": 110}
+    high = max(plain["room"]["height"], 2100)
+    plain["room"] |= {"height": high, "doors": [door | hung]}
+    plain["items"] = plain["items"][: 5 + seed % 6]
+    return Scene.model_validate(plain)
+
+
+def _assert_nothing_is_worse(scene: Scene) -> None:
     bench = bench_of(scene)
-    for one in mends(bench)[:3]:
+    for one in mends(bench)[:4]:
         assert bool(one.remedies) != bool(one.why)
+        sizes = [remedy.size for remedy in one.remedies]
+        assert sizes == sorted(sizes)
         for remedy in one.remedies:
             _assert_proved(scene, bench.report, one.judged, remedy)
+
+
+@pytest.mark.parametrize("seed", [22, 28, 39])
+def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
+    _assert_nothing_is_worse(_few(random_room(seed), seed))
+
+
+@pytest.mark.many
+@pytest.mark.parametrize("seed", range(20, 50))
+def test_nothing_is_worse_after_any_remedy_in_many_rooms(seed: int) -> None:
+    _assert_nothing_is_worse(_few(random_room(seed), seed))
+
+
+@pytest.mark.many
+@pytest.mark.parametrize("seed", range(21, 31))
+def test_nothing_is_worse_after_any_remedy_in_many_turned_rooms(seed: int) -> None:
+    _assert_nothing_is_worse(_few(turned_room(seed), seed))
+
+
+@pytest.mark.parametrize("seed", [22, 24, 39])
+def test_no_move_by_a_dense_search_beats_the_smallest_by_a_step(seed: int) -> None:
+    _assert_smallest(_few(random_room(seed), seed), seed)
+
+
+@pytest.mark.many
+@pytest.mark.parametrize("seed", range(20, 50))
+def test_in_many_rooms_no_move_beats_the_smallest_by_a_step(seed: int) -> None:
+    _assert_smallest(_few(random_room(seed), seed), seed)
+
+
+def _assert_smallest(scene: Scene, seed: int) -> None:
+    """Try many moves in plan of what is moved by the smallest remedy that moves it.
+
+    Each is rounded along two axes, so that it may be longer by the step's diagonal.
+    """
+    bench = bench_of(scene)
+    draw = random.Random(seed)  # noqa: S311 - the same every time
+    for one in mends(bench)[:3]:
+        moves: dict[str, float] = {}
+        for remedy in one.remedies:
+            (change, *others) = remedy.do
+            in_plan = isinstance(change, MoveItem) and not change.by[2]
+            if in_plan and not others and remedy.size < 1:
+                moves.setdefault(change.move, remedy.size)  # type: ignore[union-attr]
+        for name, size in moves.items():
+            if not _is_in_room(bench, name):
+                continue  # it is moved into the room, which nobody asks of the others
+            beaten = size - 1.5 * bench.step
+            for _ in range(40 if beaten > 0 else 0):
+                turn, away = draw.uniform(0, math.tau), beaten * draw.random() ** 0.5
+                x, y = (1000 * away * part for part in (math.cos(turn), math.sin(turn)))
+                if isinstance(_item(scene, name).place, AtWall):
+                    along, _ = axes_of(scene, _item(scene, name))
+                    x, y = (1000 * away * part * draw.choice((1, -1)) for part in along)
+                do = [MoveItem(move=name, by=(x, y, 0))]
+                assert not bench.proves(one.judged, do), (one.judged, name, x, y)
+
+
+def _is_in_room(bench: Bench, name: str) -> bool:
+    arrangement = bench.situation.arrangement
+    xs, ys = zip(*arrangement.shell.outline, strict=True)
+    low, high = arrangement.items[name].solid.bounds
+    inside = low[0] >= min(xs) and low[1] >= min(ys)
+    return bool(inside and high[0] <= max(xs) and high[1] <= max(ys))
+
+
+def _item(scene: Scene, name: str) -> Item:
+    return next(item for item in scene.items if item.id == name)
 
 
 def test_every_remedy_of_example_rooms_is_proved_by_another_check() -> None:
@@ -172,3 +282,41 @@ def test_a_report_with_remedies_has_them_at_what_is_not_met() -> None:
     told: dict[str, Any] = with_remedies(bench.report, mends(bench))
     for one in told["judgements"]:
         assert ("remedies" in one) == (one["verdict"] == "not-met")
+
+
+def test_a_report_knows_its_remedies_without_being_checked_again() -> None:
+    scene = read_scene(SCENES / "feet-and-inches.yaml")
+    report = check(scene)
+    found = mends(bench_of_report(report))
+    assert [one.document() for one in found[0].remedies] == [
+        one.document() for one in mends(bench_of(scene))[0].remedies
+    ]
+    with pytest.raises(ValueError, match="does not say what was judged"):
+        bench_of_report(replace(report, arrangement=None))
+
+
+def test_no_pipe_is_moved_into_a_panel() -> None:
+    # RW1 would be out of the space before PCP1 if it ran through PCP1 itself.
+    scene = read_scene(SCENES / "pump-station.yaml")
+    bench = bench_of(scene)
+    (judged,) = bench.report.of("PCP1", "working-space")
+    into = [MoveItem(move="RW1", by=(690, 0, 0))]
+    after = changed(scene, into)
+    assert after is not None
+    assert check(after).of("PCP1", "working-space")[0].verdict == "met"
+    assert not bench.proves(judged, into)
+
+
+def test_a_pipe_before_a_turned_front_is_moved_along_that_front() -> None:
+    # The front looks to 30 degrees; 900 mm ahead of it the space ends (condition 1).
+    gear = switch({"at": [2000, 1000], "facing": 30, "bottom": 600})
+    pipe = {"id": "P1", "kind": "pipe", "diameter": 60, "grounded": False}
+    ends = {"from": [2450, 1750, 0], "to": [2450, 1750, 3000]}
+    scene = room(gear, pipe | ends, walls="gypsum", size=(6000, 6000))
+    found = _only(scene)
+    best = min(one.size for one in found.remedies if _moves(one) == {"P1"})
+    right, out = axes_of(scene, _item(scene, "DS1"))
+    u, v = ((450 * a + 750 * b) for a, b in (right, out))
+    # The space is 762 wide and 900 deep ahead of a front 100 from the middle.
+    least = min(1000 - v, 381 - abs(u) + 131) + 30
+    assert best * 1000 < least + 1.5 * 10

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 import pytest
@@ -11,12 +12,12 @@ from hypothesis import strategies as st
 
 from model3d import SceneError, read_scene, read_text
 from model3d.scene.manuscript import entry_lines, scene_text
-from tests.paths import ROOT
+from tests.paths import LESSONS, ROOMS, SCENES
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-SCENES = sorted((ROOT / "scenes").rglob("*.yaml"))
+EXAMPLES = [*ROOMS, *sorted(LESSONS.glob("*.yaml"))]
 HEAD = {
     "title": "Annex",
     "units": "mm",
@@ -25,7 +26,7 @@ HEAD = {
 }
 
 
-@pytest.mark.parametrize("file", SCENES, ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_every_example_survives(file: Path) -> None:
     scene = read_scene(file)
     text = scene_text(scene.written())
@@ -57,14 +58,22 @@ def test_notes_of_an_entry_are_comments_of_one_line() -> None:
 
 def test_a_scene_is_saved_whole(tmp_path: Path) -> None:
     file = tmp_path / "room.yaml"
-    scene = read_scene(ROOT / "scenes" / "pump-station.yaml")
+    scene = read_scene(SCENES / "pump-station.yaml")
     scene.save(file)
     assert read_scene(file).written() == scene.written()
     assert [one.name for one in tmp_path.iterdir()] == ["room.yaml"]
 
 
+def test_a_scene_is_saved_as_json(tmp_path: Path) -> None:
+    file = tmp_path / "room.json"
+    scene = read_scene(SCENES / "pump-station.yaml")
+    scene.save(file)
+    assert json.loads(file.read_text("utf-8"))["title"] == scene.title
+    assert read_scene(file).written() == scene.written()
+
+
 def test_a_scene_is_not_saved_away_from_its_files(tmp_path: Path) -> None:
-    scene = read_scene(ROOT / "scenes" / "scanned-pump.yaml")
+    scene = read_scene(SCENES / "scanned-pump.yaml")
     with pytest.raises(SceneError, match="right is a file that is there"):
         scene.save(tmp_path / "room.yaml")
     assert not [*tmp_path.iterdir()]

@@ -14,6 +14,8 @@ from model3d import Item, LessonError, Report, Room, Scene, check, read_text, ru
 from model3d.following import Following
 from model3d.mending.slack import slacks
 from viewer.cli.main import main
+from viewer.live.change import MoveError
+from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:
@@ -49,6 +51,7 @@ def test_it_is_listed_and_changes_nothing_else() -> None:
     assert told(report) == told(check(without))
     assert "no_place" not in check(without).document()
     assert "T1 has no place yet" in report._repr_html_()
+    assert SCENE._repr_html_().count("no place yet") == 1
 
 
 def test_with_a_place_it_is_judged() -> None:
@@ -78,6 +81,28 @@ def test_what_follows_and_what_mends_pass_over_it() -> None:
     following.move(SCENE.with_item("LP1", place={"wall": "north", "along": 700}))
     assert following.judge(10).report.no_place == ("T1",)
     assert all(one.thing != "T1" for one in slacks(SCENE))
+
+
+def test_a_place_can_be_found_for_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "room.yaml"
+    SCENE.with_item("T1", size=(600, 500, 800)).save(file)
+    assert main(["place", str(file), "T1", "--format", "json"]) == 0
+    assert json.loads(capsys.readouterr().out)["walls"]
+    assert main(["figure", str(file), "T1", "-o", str(tmp_path / "a.svg")]) == 2
+    assert "T1 has no place yet" in capsys.readouterr().err
+
+
+def test_the_workbench_does_not_move_it(tmp_path: Path) -> None:
+    file = tmp_path / "room.yaml"
+    SCENE.save(file)
+    room = LiveRoom(file)
+    with pytest.raises(MoveError, match="T1 has no place yet"):
+        room.move("T1", (1, 0, 0), by=True)
+    room.move("LP1", (100, 0, 0), by=True)
+    room.save()
+    assert "along: 600" in file.read_text("utf-8")
 
 
 LESSON = """

@@ -142,4 +142,4 @@ def test_list_of_the_rooms_is_right(*, update_golden: bool) -> None:
 
 def test_folder_holds_only_what_people_read() -> None:
     kinds = {path.suffix for path in SCENES.rglob("*") if path.is_file()}
-    assert kinds <= {".yaml", ".toml", ".md", ".glb", ".stl", ".png"}
+    assert kinds <= {".yaml", ".toml", ".md", ".glb", ".stl", ".png", ".svg"}

@@ -193,9 +193,9 @@ def _parts(scene: Scene, report: Report) -> Iterator[Part]:
 def _dxf(report: Report) -> bytes:
     from functools import partial
 
-    from viewer.figure.dxf import check_writer, dxf
-    from viewer.figure.frame import framed
-    from viewer.figure.room_plan import room_figure
+    from viewer.figure.files.dxf import check_writer, dxf
+    from viewer.figure.files.frame import framed
+    from viewer.figure.plans.room import room_figure
 
     check_writer()
     return dxf(framed(report, "a4", partial(room_figure, report)))

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from model3d import Report
-    from viewer.figure.drawing import Figure
-    from viewer.figure.subject import Subject
+    from viewer.figure.drafting.drawing import Figure
+    from viewer.figure.things.subject import Subject
 
     Makes = Callable[[float, float], Figure]
 
@@ -59,10 +59,10 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene cannot be used, or what is asked for cannot be drawn.
         OSError: The figure cannot be written.
     """
-    from viewer.figure.dxf import check_writer, dxf
-    from viewer.figure.frame import framed
-    from viewer.figure.printed import check_printer, printed
-    from viewer.figure.svg import svg
+    from viewer.figure.files.dxf import check_writer, dxf
+    from viewer.figure.files.frame import framed
+    from viewer.figure.files.printed import check_printer, printed
+    from viewer.figure.files.svg import svg
 
     item = arguments.item
     name = arguments.scene.stem if item is None else f"{arguments.scene.stem}-{item}"
@@ -93,11 +93,11 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
     Raises:
         UnusableError: There is no such item, or the view goes without one.
     """
-    from viewer.figure.item_sheet import ALL, item_figure
-    from viewer.figure.rack_front import rack_figure
-    from viewer.figure.reach_detail import reach_figure
-    from viewer.figure.room_plan import room_figure
-    from viewer.figure.way_plan import way_of
+    from viewer.figure.item.rack_front import rack_figure
+    from viewer.figure.item.reach_detail import reach_figure
+    from viewer.figure.item.three_sides import ALL, item_figure
+    from viewer.figure.plans.room import room_figure
+    from viewer.figure.plans.way import way_of
 
     if item is None:
         if view not in {None, "plan"}:
@@ -122,7 +122,7 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
 
 def _subject(report: Report, item: str) -> Subject:
     from model3d.scene.nearest import hint
-    from viewer.figure.subject import subject_of
+    from viewer.figure.things.subject import subject_of
 
     subject = subject_of(report, item)
     if subject is not None:
@@ -133,6 +133,9 @@ def _subject(report: Report, item: str) -> Subject:
         if arrangement
         else []
     )
+    if item in report.no_place:
+        words = f"{item} has no place yet: there is nothing to draw of it"
+        raise _refused(words)
     if item in names:
         words = f"{item} requires no space: there is nothing to draw of it"
         raise _refused(words)

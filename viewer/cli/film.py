@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import sys
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument, scene_argument, size_argument
+from viewer.cli.given.progress import counted
 from viewer.cli.given.scene import checked_scene, unusable_explained
 from viewer.cli.given.target import check_target, tell_file
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable
 
     from model3d import Report, Scene
 
@@ -61,7 +60,7 @@ def run(arguments: Namespace) -> int:
     try:
         check_size(arguments.size)
         scene, report = checked_scene(arguments.scene)
-        with _progress() as progress:
+        with counted() as progress:
             _film(arguments, scene, report, target, progress)
     except (ValueError, DrawingError) as error:
         raise UnusableError([f"standclear: {error}"]) from error
@@ -126,27 +125,3 @@ def _leaves(scene: Scene, report: Report) -> dict[str, int]:
     for door in scene.room.doors if scene.room else ():
         found[door.id] = 2 if door.hinge == "pair" else 1
     return found
-
-
-@contextmanager
-def _progress() -> Iterator[Callable[[int, int], None]]:
-    """Show a bar on a terminal, and nothing anywhere else."""
-    from rich.console import Console
-    from rich.progress import (
-        BarColumn,
-        Progress,
-        TaskProgressColumn,
-        TimeRemainingColumn,
-    )
-
-    bar = Progress(
-        BarColumn(),
-        TaskProgressColumn(),
-        TimeRemainingColumn(),
-        console=Console(stderr=True),
-        transient=True,
-        disable=not sys.stderr.isatty(),
-    )
-    with bar:
-        task = bar.add_task("", total=None)
-        yield lambda done, whole: bar.update(task, completed=done, total=whole)

@@ -146,7 +146,9 @@ def run(arguments: Namespace) -> int:
     ending = arguments.list.suffix.lower().removeprefix(".")
     target: Path = arguments.output
     _refuse([*_mistakes(arguments, ending), *without_building(arguments)])
-    check_target(target, "a scene", ("yaml", "yml", "json"))
+    into: Path | None = arguments.into
+    as_json = into is not None and into.suffix.lower() == ".json"
+    check_target(target, "a scene", ("json",) if as_json else ("yaml", "yml"))
     if target.exists():
         raise UnusableError([f"{target}: is there already, right is a new file"])
     base, text = _base(arguments)
@@ -265,8 +267,8 @@ def _text(
     """Return the text of the scene with the list, and what else is to be told."""
     from model3d.exchange.joined import joined
     from model3d.exchange.listing import ScheduleError
-    from viewer.live.appended import appended
-    from viewer.live.save import SaveError, edited
+    from viewer.live.saving.appended import appended
+    from viewer.live.saving.save import SaveError, edited
 
     try:
         found = joined(base, schedule)

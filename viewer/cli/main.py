@@ -44,6 +44,7 @@ _EXAMPLES: Final = """\
 examples:
   standclear check room.yaml               one room, as a table
   standclear check rooms                   every scene in a folder and below
+  standclear import LIST.csv -o room.yaml  a list of equipment as a scene
   standclear rules nec-2023                the rules, with figures and citations
   standclear show room.yaml                the room in a window, to be turned
   standclear schema -o scene.schema.json   for an editor that helps you write

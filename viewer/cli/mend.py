@@ -215,7 +215,7 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
 def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
     from model3d.mending.remedy import changed
     from model3d.scene.text.content import scene_bytes
-    from viewer.live.save import SaveError, edited
+    from viewer.live.saving.save import SaveError, edited
 
     after = changed(scene, do)
     if after is None:

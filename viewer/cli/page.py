@@ -21,9 +21,10 @@ examples:
   standclear page room.yaml -o room.html
   standclear page room.yaml -o room.html --still
 
-The page is one file that needs no network: turn the room, pick a finding, cut it open,
-play the lesson. The same scene gives the same bytes; with --still on one machine, for
-what draws may differ from one to the other.
+The page is one file that needs no network: turn the room, pick a judgement, cut it
+open, play the lesson. Drag a thing in it or type its place: what the page can judge by
+itself is told at once, provisional; the rest is open. The same scene gives the same
+bytes; with --still on one machine, for what draws may differ from one to the other.
 """
 _STILL: Final = (960, 600)
 """Pixels of the still picture."""

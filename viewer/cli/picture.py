@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from argparse import BooleanOptionalAction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -21,6 +22,7 @@ examples:
   standclear picture room.yaml -o small.png --size 900x600
   standclear picture lesson.yaml -o step-3.png --step 3
   standclear picture room.yaml -o places.png --free LP1
+  standclear picture room.yaml -o print.png --of LP1 --section --grey --person
 """
 _ENDING: Final = "png"
 
@@ -55,6 +57,23 @@ def take(parser: ArgumentParser) -> None:
         "the best place; from above unless --from says otherwise",
     )
     size_argument(parser, (1600, 1000), "the picture")
+    parser.add_argument(
+        "--section",
+        action="store_true",
+        help="cut open through the item of --of, seen straight from its side; --from "
+        "says from which",
+    )
+    parser.add_argument(
+        "--grey",
+        action="store_true",
+        help="in shades of grey; what is in the way is hatched in any case",
+    )
+    parser.add_argument(
+        "--person",
+        action=BooleanOptionalAction,
+        help="with a grey person, 1.75 m tall, who stands at the work; by itself in "
+        "steps of a lesson",
+    )
 
 
 def run(arguments: Namespace) -> int:
@@ -85,7 +104,7 @@ def run(arguments: Namespace) -> int:
 
 
 def _of_place(arguments: Namespace, target: Path) -> None:
-    from viewer.picture.still import picture
+    from viewer.picture.still import Looks, picture
 
     scene, report = checked_scene(arguments.scene)
     picture(
@@ -95,17 +114,25 @@ def _of_place(arguments: Namespace, target: Path) -> None:
         of=arguments.of,
         looking_from=arguments.looking_from,
         size=arguments.size,
+        looks=Looks(
+            grey=arguments.grey,
+            person=bool(arguments.person),
+            section=arguments.section,
+        ),
     )
 
 
 def _of_free(arguments: Namespace, target: Path) -> None:
     from model3d.mending.place_answer import answer
     from model3d.mending.places import PlaceError, free_places
-    from viewer.picture.still import free_picture
+    from viewer.picture.still import Looks, free_picture
 
-    if arguments.of is not None or arguments.step is not None:
-        msg = "a map of free places is of the whole room: --free goes without --of "
-        raise ValueError(msg + "and --step")
+    if arguments.of is not None or arguments.step is not None or arguments.section:
+        msg = (
+            "a map of free places is of the whole room: --free goes without --of, "
+            "--step and --section"
+        )
+        raise ValueError(msg)
     scene, report = checked_scene(arguments.scene)
     try:
         found = answer(free_places(scene, arguments.free))
@@ -118,16 +145,20 @@ def _of_free(arguments: Namespace, target: Path) -> None:
         target,
         looking_from=arguments.looking_from,
         size=arguments.size,
+        looks=Looks(grey=arguments.grey, person=bool(arguments.person)),
     )
 
 
 def _of_step(arguments: Namespace, target: Path) -> None:
     from model3d import read_scene
-    from viewer.picture.still import step_picture
+    from viewer.picture.still import Looks, step_picture
     from viewer.stage.lesson import lesson_stage
 
     if arguments.of is not None:
         msg = "a step of a lesson says what it looks at: --step goes without --of"
+        raise ValueError(msg)
+    if arguments.section:
+        msg = "a section goes through an item: --step goes without --section"
         raise ValueError(msg)
     with unusable_explained(arguments.scene):
         stage = lesson_stage(read_scene(arguments.scene))
@@ -137,4 +168,5 @@ def _of_step(arguments: Namespace, target: Path) -> None:
         target,
         looking_from=arguments.looking_from,
         size=arguments.size,
+        looks=Looks(grey=arguments.grey, person=arguments.person is not False),
     )

@@ -31,7 +31,8 @@ examples:
   standclear report room.yaml --all --rules nec-2026 -o report.html
 
 The report tells each room from what is not met to what it rests on, with a drawing to
-scale of every item that has something to say, and a place to sign. HTML is one file
+scale of every item that has something to say, and a place to sign. Its cures are
+proved: the whole room is checked with each, which may take a while. HTML is one file
 that needs no network and prints well; PDF needs the extra [pdf].
 """
 
@@ -74,7 +75,7 @@ def run(arguments: Namespace) -> int:
         check_typesetter()
     with progress(len(files)) as told:
         reports = _reports(files, mistakes, arguments.rules, told)
-    sheets = sum(len(subjects(one, every=arguments.all)) + 1 for one in reports)
+    sheets = sum(len(subjects(one, every=arguments.all)) + 2 for one in reports)
     with progress(sheets) as told:
         document = dossier(
             reports, paper=arguments.paper, every=arguments.all, told=told

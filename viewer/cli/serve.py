@@ -18,7 +18,8 @@ examples:
   standclear serve room.yaml --port 8017 --no-browser
 
 Only this computer can reach it, at an address with a secret in it. Drag an item or type
-its place, and the room is checked again; undo; save into the scene file, whose comments
+its place, and the room is checked again; what is picked shows where it may stand, and a
+judgement what puts it right: try, keep, undo. Save into the scene file, whose comments
 stay. The page follows when the file is edited elsewhere.
 """
 
@@ -50,7 +51,7 @@ def run(arguments: Namespace) -> int:
     """
     from model3d import BookError, SceneError
     from model3d.scene.meshes import MeshError
-    from viewer.live.server import serve
+    from viewer.live.serving.server import serve
 
     try:
         serve(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import LessonError, read_scene
 from model3d.scene.text.content import scene_bytes
-from viewer.live.save import edited
+from viewer.live.saving.save import edited
 from viewer.output.whole import write_whole
 from viewer.page.data import lean
 from viewer.stage import document
@@ -30,12 +31,19 @@ class SceneFile:
         data: What is in it.
         scene: What was read from that.
         number: Of the times it was read or written, from 1.
+        gear: What is in the files of gear that it names.
     """
 
     file: Path
     data: bytes
     scene: Scene
     number: int = _FIRST
+    gear: bytes = b""
+
+    @property
+    def state(self) -> bytes:
+        """What is in it and in its files of gear."""
+        return self.data + self.gear
 
     @property
     def lesson(self) -> int:
@@ -55,10 +63,16 @@ def read(file: Path, number: int = _FIRST) -> SceneFile:
         OSError: It cannot be read.
     """
     while True:
-        data = bytes_of(file)
+        try:
+            data = bytes_of(file)
+        except OSError:
+            read_scene(file)  # says it as of any scene
+            raise
         scene = read_scene(file)
-        if bytes_of(file) == data:
-            return SceneFile(file, data, scene, number)
+        gear = gear_of(scene)
+        again = read_scene(file) if gear else scene
+        if bytes_of(file) == data and gear_of(scene) == gear and again == scene:
+            return SceneFile(file, data, scene, number, gear)
 
 
 def save(written: SceneFile, scene: Scene) -> SceneFile:
@@ -71,7 +85,7 @@ def save(written: SceneFile, scene: Scene) -> SceneFile:
     """
 
     def is_same() -> bool:
-        return bytes_of(written.file) == written.data
+        return state_now(written) == written.state
 
     msg = "the file has been changed elsewhere; it is read again first"
     if not is_same():
@@ -81,7 +95,7 @@ def save(written: SceneFile, scene: Scene) -> SceneFile:
     # Looked at again when all is ready: to work out the text takes a while.
     if not write_whole(written.file, data, is_same):
         raise ChangedError(msg)
-    return SceneFile(written.file, data, scene, written.number + 1)
+    return SceneFile(written.file, data, scene, written.number + 1, written.gear)
 
 
 def lesson(written: SceneFile) -> dict[str, Any]:
@@ -97,6 +111,24 @@ def lesson(written: SceneFile) -> dict[str, Any]:
         raise LessonError(msg)
     stage = lesson_stage(written.scene)
     return {"lesson": written.number, "stage": lean(document(stage))}
+
+
+def state_now(written: SceneFile) -> bytes:
+    """Return what is now in a scene's file and in the files of gear that it named.
+
+    Raises:
+        OSError: The scene's file cannot be read.
+    """
+    return bytes_of(written.file) + gear_of(written.scene)
+
+
+def gear_of(scene: Scene) -> bytes:
+    """Return what is in a scene's files of gear; nothing of one that has gone."""
+    found = []
+    for name in scene.types_from:
+        with suppress(OSError):
+            found.append(bytes_of(scene.folder / name))
+    return b"\0".join(found)
 
 
 def bytes_of(file: Path) -> bytes:

@@ -7,51 +7,43 @@ from __future__ import annotations
 
 import threading
 import time
-from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from pydantic import ValidationError
-
 from model3d import LessonError
 from model3d.provisional.record import bodies_of
-from model3d.scene.meshes import MeshError
 from model3d.standing.moves import moved
-from model3d.units import LengthError
 from viewer.live.advice import Advice, advised, is_move, remedied
-from viewer.live.file import ChangedError, bytes_of, lesson, read, save
+from viewer.live.change import (
+    ConflictError,
+    MoveError,
+    explained,
+    movable,
+    with_item,
+)
+from viewer.live.file import ChangedError, lesson, read, save, state_now
 from viewer.live.maps import map_of
 from viewer.live.rechecked import LiveCheck
-from viewer.live.save import SaveError
+from viewer.live.saving.save import SaveError
+from viewer.live.shown import Shown
 from viewer.page.data import lean, lean_difference
 from viewer.page.places import STEP
 from viewer.stage import document
 from viewer.wording.refusal import refused
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
     from pathlib import Path
 
     from model3d import Scene
-    from model3d.scene.item import Item
     from viewer.live.rechecked import Known
     from viewer.stage import Stage
 
-_KEPT: Final = 60
-"""Stages that a page may have fallen behind; one that is older gets all again."""
 _MOST_UNDO: Final = 500
 _REST: Final = 0.3
 """Seconds without a move until the room is checked as a whole: it takes longer."""
 _BREATH: Final = 0.02
 """Seconds left to whoever asks, between two goes at what waits."""
-
-
-class MoveError(ValueError):
-    """A move that leads to no scene; the message is for people."""
-
-
-class ConflictError(MoveError):
-    """A change of what somebody else has changed meanwhile."""
 
 
 class LiveRoom:
@@ -75,9 +67,7 @@ class LiveRoom:
         self._moved_at = 0.0
         self._undo: list[Scene] = []
         self._gesture: object = None
-        self._version = 1
-        self._changed_in = 1
-        self._seen = {1: self._check.seen()}
+        self._shown = Shown(self._check.seen())
         self._lesson: tuple[int, dict[str, Any]] | None = None
         self._message = ""
         self._mistake = False
@@ -111,18 +101,15 @@ class LiveRoom:
         """
         with self._changed:
             if gesture is None or gesture != self._gesture:
-                self._require_seen(seen)
+                self._shown.require(seen)
             before = self.scene
-            found = next((one for one in before.items if one.id == item), None)
-            if found is None:
-                msg = f"there is no item {item} to be moved"
-                raise MoveError(msg)
+            found = movable(before, item)
             distance = place if by else self._check.distance(item, place)
             if not any(distance):
                 return
-            with _explained():
+            with explained():
                 there = moved(before, found, distance)
-                self._go_to(_with(before, found, there))
+                self._go_to(with_item(before, found, there))
             if gesture is None or gesture != self._gesture:
                 self._undo = [*self._undo[-_MOST_UNDO:], before]
             self._gesture = gesture
@@ -142,13 +129,13 @@ class LiveRoom:
         with self._changed:
             before = self.scene
             remedy = self._advice.remedy(row, number)
-            if version != self._version or self._advice.scene is not before:
+            if version != self._shown.version or self._advice.scene is not before:
                 remedy = None
         after = None if remedy is None else remedied(before, remedy)
         if remedy is None or after is None:
             msg = "the room has changed meanwhile: look again at what may be done"
             raise MoveError(msg)
-        with _explained():
+        with explained():
             check = LiveCheck(after)  # not under the lock: it takes a while
         with self._changed:
             if self.scene is not before:
@@ -159,7 +146,7 @@ class LiveRoom:
             self._trial = remedy.text
             self._check = check
             self._show(check.seen())
-            self._changed_in = self._version
+            self._shown.mark_change()
             self._tell("")
 
     def keep(self) -> None:
@@ -176,13 +163,13 @@ class LiveRoom:
             ConflictError: Things stand elsewhere by now than was seen.
         """
         with self._changed:
-            self._require_seen(seen)
+            self._shown.require(seen)
             if not self._undo:
                 return
             *self._undo, scene = self._undo
             self._gesture = None
             self._trial = ""
-            with _explained():
+            with explained():
                 self._go_to(scene)
 
     def save(self) -> None:
@@ -280,7 +267,7 @@ class LiveRoom:
             MoveError: A file that the room needs cannot be used.
         """
         with self._changed:
-            scene, version = self.scene, self._version
+            scene, version = self.scene, self._shown.version
             report = self._check.report if self._check.is_done else None
         # Not under the lock: it takes a while.
         try:
@@ -295,7 +282,7 @@ class LiveRoom:
             MoveError: A file that the room needs cannot be used.
         """
         with self._changed:
-            scene, places, version = self.scene, self._check.places, self._version
+            scene, places, version = self.scene, self._check.places, self._shown.version
         try:
             return {"version": version, "places": places, "record": bodies_of(scene)}
         except (ValueError, OSError) as error:
@@ -308,11 +295,11 @@ class LiveRoom:
         """
         with self._changed:
             try:
-                data = bytes_of(self.file)
+                data = state_now(self._written)
             except OSError as error:
                 self._tell(refused(error), mistake=True)
                 return
-            if data == self._written.data:
+            if data == self._written.state:
                 if self._mistake:
                     self._refused = None
                     self._tell("")
@@ -335,7 +322,7 @@ class LiveRoom:
         self._undo, self._gesture, self._trial = [], None, ""
         self._check = check
         self._show(check.seen())
-        self._changed_in = self._version
+        self._shown.mark_change()
         more = "; what was moved here and not saved is gone" if lost else ""
         self._tell(f"The file was changed elsewhere and has been read again{more}.")
 
@@ -344,7 +331,8 @@ class LiveRoom:
         with self._changed:
             return self._changed.wait_for(
                 lambda: (
-                    self._closed or (version, notice) != (self._version, self._notice)
+                    self._closed
+                    or (version, notice) != (self._shown.version, self._notice)
                 ),
                 seconds,
             )
@@ -359,8 +347,8 @@ class LiveRoom:
         """Return what a page needs that shows version ``since``, or none."""
         since = since or 0
         with self._changed:
-            found: dict[str, Any] = {"version": self._version, "since": since}
-            before = self._seen.get(since)
+            found: dict[str, Any] = {"version": self._shown.version, "since": since}
+            before = self._shown.at(since)
             if before is None:
                 found["stage"] = lean(document(self.stage))
             else:
@@ -394,15 +382,15 @@ class LiveRoom:
     @property
     def stage(self) -> Stage:
         """What is shown now."""
-        return self._seen[self._version].stage
+        return self._shown.now.stage
 
     def state(self) -> dict[str, Any]:
         """Return where things stand and what can be done, as plain data."""
         with self._changed:
             unit = self.scene.units
             return {
-                "version": self._version,
-                "waiting": self._seen[self._version].waiting,
+                "version": self._shown.version,
+                "waiting": self._shown.now.waiting,
                 "checking": not self._check.is_done,
                 "lesson": self._written.lesson,
                 "unit": unit,
@@ -431,21 +419,11 @@ class LiveRoom:
             # What else about an item is another one now is not followed.
             self._check = LiveCheck(scene)
             self._show(self._check.seen())
-        self._changed_in = self._version
+        self._shown.mark_change()
         self._tell("")
 
-    def _require_seen(self, version: int | None) -> None:
-        """Make sure that a change is made to what stands there now."""
-        known = version is None or self._changed_in <= version <= self._version
-        # Nobody has seen anything below 1: whoever says so asks for all.
-        if not known and version is not None and version > 0:
-            msg = "something has been moved elsewhere meanwhile; look, and do it again"
-            raise ConflictError(msg)
-
     def _show(self, seen: Known) -> None:
-        self._version += 1
-        self._seen[self._version] = seen
-        self._seen.pop(self._version - _KEPT, None)
+        self._shown.add(seen)
         self._changed.notify_all()
 
     def _tell(self, message: str, *, mistake: bool = False) -> None:
@@ -453,25 +431,3 @@ class LiveRoom:
             self._message, self._mistake = message, mistake
             self._notice += 1
         self._changed.notify_all()
-
-
-@contextmanager
-def _explained() -> Iterator[None]:
-    try:
-        yield
-    except ValidationError as error:
-        lines = (
-            str(one.get("ctx", {}).get("error", one["msg"])) for one in error.errors()
-        )
-        raise MoveError("\n".join(lines)) from error
-    except LengthError as error:
-        msg = f"right is {error}"
-        raise MoveError(msg) from error
-    except MeshError as error:
-        raise MoveError(str(error)) from error
-
-
-def _with(scene: Scene, old: Item, new: Item) -> Scene:
-    """Return the scene with an item in another place; all others are the very same."""
-    items = tuple(new if one is old else one for one in scene.items)
-    return scene.model_copy(update={"items": items})

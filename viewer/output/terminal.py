@@ -7,6 +7,7 @@ import shutil
 from typing import TYPE_CHECKING, Final, TextIO
 
 from rich.console import Console
+from rich.text import Text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -20,7 +21,7 @@ NARROWEST: Final = 40
 
 
 def rendered(parts: Iterable[RenderableType], *, width: int, colour: bool) -> str:
-    """Lay out parts one below the other; no line is wider than ``width`` cells."""
+    """Lay out parts one below the other; none that may wrap is too wide."""
     console = Console(
         file=io.StringIO(),
         width=max(width, NARROWEST),
@@ -34,7 +35,9 @@ def rendered(parts: Iterable[RenderableType], *, width: int, colour: bool) -> st
     )
     with console.capture() as capture:
         for part in parts:
-            console.print(part)
+            # Printing forgets that a text says so itself.
+            whole = isinstance(part, Text) and bool(part.no_wrap)
+            console.print(part, no_wrap=whole, crop=not whole, soft_wrap=whole)
     lines = capture.get().removesuffix("\n").split("\n")
     return "".join(f"{line.rstrip()}\n" for line in lines)
 

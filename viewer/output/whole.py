@@ -116,7 +116,7 @@ def write_whole(
     """Write a file whole or not at all, unless the command must keep it.
 
     Args:
-        file: It is written as ``model3d.whole`` does.
+        file: It is written as ``model3d.files`` does.
         data: What it gets.
         is_right: Asked at the last moment whether the old one may go.
 
@@ -127,12 +127,12 @@ def write_whole(
         OSError: It cannot be written, or must not; then nothing has changed.
     """
     # The help of every command is there without the model.
-    from model3d import whole  # noqa: PLC0415
+    from model3d import files  # noqa: PLC0415
 
     why_not = _guard.get(_nothing)(file) if file.exists() else None
     if why_not:
         raise OSError(errno.EEXIST, why_not, str(file))
-    return whole.write_whole(file, data, is_right)
+    return files.write_whole(file, data, is_right)
 
 
 def _nothing(_: Path) -> None:

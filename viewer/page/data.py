@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import struct
+from collections import Counter
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
@@ -12,7 +13,7 @@ import numpy as np
 from viewer.stage import difference
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from viewer.stage import Shape, Stage
 
@@ -31,6 +32,10 @@ _USUAL: Final[dict[str, Any]] = {
 
 _LISTS: Final = ("badges", "labels", "dimensions", "judgements")
 """Keys of a stage that are lists of records."""
+_KINDS: Final = frozenset({"f32", "u16", "u32"})
+"""Keys of packed numbers."""
+_LONG: Final = 64
+"""Characters. Shorter numbers are not worth a place in a list."""
 _STEPS: Final = 20_000
 """Of a metre. Points that share one are one: a line there looks the same."""
 _POINT: Final = 12
@@ -56,6 +61,43 @@ def lean(document: dict[str, Any]) -> dict[str, Any]:
         steps.append({**step, "change": {**change, **places}})
         before.update(lists)
     return {**document, "shapes": _lean_shapes(document["shapes"]), "steps": steps}
+
+
+def once(data: dict[str, Any]) -> dict[str, Any]:
+    """Return data in which long numbers that stand in it several times stand once.
+
+    They are listed under ``numbers``, and ``{"again": 3}`` stands for the fourth. The
+    steps of a lesson have much in common: the faces of two racks alike, for one.
+    """
+    count = Counter(text for _, text in _packed(data))
+    kept: dict[tuple[str, str], int] = {}
+
+    def told(value: Any) -> Any:  # noqa: ANN401 - any part of the data
+        if isinstance(value, list | tuple):
+            return [told(one) for one in value]
+        if not isinstance(value, dict):
+            return value
+        if len(found := [*_packed(value, below=False)]) == 1 == len(value):
+            if count[found[0][1]] > 1:
+                return {"again": kept.setdefault(found[0], len(kept))}
+            return value
+        return {key: told(one) for key, one in value.items()}
+
+    short = told(data)
+    return {**short, "numbers": [{kind: text} for kind, text in kept]}
+
+
+def _packed(value: Any, *, below: bool = True) -> Iterator[tuple[str, str]]:  # noqa: ANN401 - any part of the data
+    """Yield kind and text of long packed numbers, of all that is below too."""
+    if isinstance(value, dict):
+        for key, one in value.items():
+            if key in _KINDS and isinstance(one, str) and len(one) >= _LONG:
+                yield key, one
+            elif below:
+                yield from _packed(one)
+    elif below and isinstance(value, list | tuple):
+        for one in value:
+            yield from _packed(one)
 
 
 def _places(before: list[Any], after: list[Any]) -> list[Any]:

@@ -16,7 +16,7 @@ from string import Template
 from typing import TYPE_CHECKING, Any, Final
 
 from viewer.output.whole import write_whole
-from viewer.page.data import lean
+from viewer.page.data import lean, once
 from viewer.page.whatif import whatif
 from viewer.stage import build_stage, document, palette, plain
 from viewer.stage.lesson import lesson_stage
@@ -87,7 +87,7 @@ def page(
     Args:
         stage: What is shown.
         still: A PNG picture, shown by browsers that draw no 3D.
-        live: What a page that is served must know, see ``viewer.live.server``.
+        live: What a page that is served must know, see ``viewer.live.serving.server``.
         whatif: What a page must know that judges by itself what is moved in it.
     """
     data = {
@@ -104,7 +104,7 @@ def page(
         title=html.escape(stage.title),
         counts=html.escape(_counts(stage)),
         style=style,
-        data=_json(data),
+        data=_json(once(data)),
         script=script,
     )
     # Half a surrogate pair in a title has no UTF-8.

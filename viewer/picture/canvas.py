@@ -11,7 +11,9 @@ import pyvista as pv
 
 from viewer.picture.graphics import require_graphics
 from viewer.picture.passes import in_order, light_room
+from viewer.picture.section import opened_up
 from viewer.stage import palette
+from viewer.stage.hatched import hatched
 from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
 from viewer.stage.surfaces import Surface, one_surface
 
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from viewer.picture.section import Cut
     from viewer.stage.parts import Shape, View
 
     Picture = NDArray[np.uint8]
@@ -47,21 +50,28 @@ class Quality:
     plain: bool
 
 
-STILL: Final = Quality(shadows=32, fine=2, plain=False)
+STILL: Final = Quality(shadows=16, fine=2, plain=False)
 FILM: Final = Quality(shadows=0, fine=2, plain=True)
 
 
 class Studio:
     """A camera and lights; it shows one set of shapes at a time.
 
-    Use it in a ``with`` statement: it holds memory of the graphics.
+    Use it in a ``with`` statement: it holds memory of the graphics. With a cut it
+    shows what that leaves of them.
 
     Raises:
         DrawingError: There is no usable OpenGL.
     """
 
-    def __init__(self, size: tuple[int, int], quality: Quality = STILL) -> None:
+    def __init__(
+        self,
+        size: tuple[int, int],
+        quality: Quality = STILL,
+        cut: Cut | None = None,
+    ) -> None:
         require_graphics()
+        self.cut = cut
         self._size = size
         self._fine = quality.fine
         window = [side * quality.fine for side in size]
@@ -85,12 +95,15 @@ class Studio:
         self._plotter.close()
 
     def show(self, shapes: Iterable[Shape]) -> None:
-        """Show these shapes and no others."""
+        """Show these shapes and no others, what is in the way hatched."""
+        drawn = hatched(shapes)
         # Each change would else draw a picture of its own.
         self._plotter.suppress_rendering = True
         self._plotter.clear_actors()
         lines = self._fine * edge_scale(self._size[1])
-        add_shapes(self._plotter, shapes, lines)
+        if self.cut is not None:
+            drawn = opened_up(drawn, self.cut)
+        add_shapes(self._plotter, drawn, lines)
 
     def shoot(self, view: View) -> Picture:
         """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""

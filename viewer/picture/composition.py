@@ -46,11 +46,11 @@ def compose_picture(
         view: The camera.
         names: Write the ids of things.
         notes: Texts of this picture only.
-        sizes: Dimension lines; left out, those that are short, and about one item all
-            of its own.
+        sizes: Dimension lines; left out, those that are short, or where none is and
+            the picture is about one item all of its own.
     """
     shapes = list(visible(stage, view))
-    if plan.of is not None:
+    if plan.of is not None and studio.cut is None:
         shapes = list(seen_past(shapes, view, plan.of))
     studio.show(shapes)
     drawn = Image.fromarray(studio.shoot(view))
@@ -89,7 +89,9 @@ def signs_in(
         sizes: Dimension lines, as ``compose_picture`` takes them.
     """
     if sizes is None:
-        sizes = short_sizes(stage) if plan.of is None else stage.dimensions
+        short = short_sizes(stage)
+        # About one item what decides comes first; what is met only where nothing does.
+        sizes = short if plan.of is None or short else stage.dimensions
     frame = plan.room.wider(-6.0 * plan.scale)
     return arrange_signs(
         stage,

@@ -106,7 +106,7 @@ def turn_film(
     _check(path, size, frames)
     stage = build_stage(scene, report)
     words = in_words(stage)
-    plan = spoken(size, words)
+    plan = spoken(size, words, stage=stage)
     start = BEARINGS["south-east"]
     bearings = [start - 360.0 * n / frames for n in range(frames)]
     seen = [held(stage, towards_eye(bearing)) for bearing in bearings]

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import io
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
+
+import numpy as np
 
 from viewer.output.whole import write_whole
 from viewer.picture.composition import compose_picture
 from viewer.picture.free import free_stage, free_words
 from viewer.picture.graphics import require_graphics
+from viewer.picture.person import person_shape
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
-from viewer.stage.cameras import ABOVE
-from viewer.stage.views import about, view_of_item, view_of_place
+from viewer.stage.cameras import ABOVE, framed
+from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,6 +26,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Report
     from model3d.mending.place_answer import PlaceAnswer
     from model3d.scene.scene import Scene
+    from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout
     from viewer.sheet.signage import PointText
     from viewer.stage import Dimension, Stage, View
@@ -29,7 +34,27 @@ if TYPE_CHECKING:
 SIZE: Final = (1600, 1000)
 """Pixels, where nothing else is said."""
 SMALLEST: Final = (480, 320)
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """How a picture is to look.
+
+    Attributes:
+        grey: In shades of grey, as many printers print it.
+        person: A person stands in it, to show how much room there is.
+        section: It is cut open through the item it is about, and seen from its side.
+    """
+
+    grey: bool = False
+    person: bool = False
+    section: bool = False
+
+
+PLAIN: Final = Looks()
 LARGEST: Final = (8000, 8000)
+_AROUND: Final = 0.12
+"""Share of the picture kept free about what a section shows."""
 
 
 def picture(
@@ -40,6 +65,7 @@ def picture(
     of: str | None = None,
     looking_from: str | None = None,
     size: tuple[int, int] = SIZE,
+    looks: Looks = PLAIN,
 ) -> None:
     """Write a picture of a room as PNG.
 
@@ -51,14 +77,22 @@ def picture(
         looking_from: Where the viewer stands, as ``cameras.DIRECTIONS`` lists it. Left
             out: where the least is hidden; for a room south-east if that is as good.
         size: Width and height, pixels.
+        looks: Whether it is grey, cut open, and a person stands in it.
 
     Raises:
-        ValueError: No such item or view, or a size out of bounds.
+        ValueError: No such item or view, a size out of bounds, or a section through
+            no item, or through one without a front.
         DrawingError: This machine cannot draw.
         OSError: The file cannot be written.
     """
     check_size(size)
     stage = build_stage(scene, report, of=of)
+    if looks.section:
+        if of is None:
+            msg = "a section goes through an item: it needs --of ITEM"
+            raise ValueError(msg)
+        _section(about(stage, of), of, path, looking_from, size, looks)
+        return
     plan = layout(stage, size, of=of)
     aspect = plan.aspect
     if of is None:
@@ -66,7 +100,7 @@ def picture(
     else:
         stage = about(stage, of)
         view = view_of_item(stage, of, aspect, looking_from=looking_from)
-    _draw(stage, plan, view, path)
+    _draw(_Shot(_peopled(stage, view, of, looks), plan, view), path, looks)
 
 
 def free_picture(
@@ -77,6 +111,7 @@ def free_picture(
     *,
     looking_from: str | None = None,
     size: tuple[int, int] = SIZE,
+    looks: Looks = PLAIN,
 ) -> None:
     """Write a picture of where an item may be put as PNG.
 
@@ -87,6 +122,7 @@ def free_picture(
         path: The file; it is written whole or not at all.
         looking_from: Where the viewer stands; left out, above.
         size: Width and height, pixels.
+        looks: Whether it is grey, and a person stands in it.
 
     Raises:
         ValueError: No such view, or a size out of bounds.
@@ -99,7 +135,8 @@ def free_picture(
     title = f"Where {found.places.item} may stand"
     plan = layout(stage, size, words=words, title=title)
     view = view_of_place(stage, plan.aspect, looking_from=looking_from or ABOVE)
-    _draw(stage, plan, view, path, notes=notes)
+    stage = _peopled(stage, view, found.places.item, looks)
+    _draw(_Shot(stage, plan, view, notes=notes), path, looks)
 
 
 def step_picture(
@@ -109,6 +146,7 @@ def step_picture(
     *,
     looking_from: str | None = None,
     size: tuple[int, int] = SIZE,
+    looks: Looks = PLAIN,
 ) -> None:
     """Write a picture of a step of a lesson as PNG, with what is said at it.
 
@@ -119,6 +157,7 @@ def step_picture(
         looking_from: Where the viewer stands instead, as ``cameras.DIRECTIONS`` lists
             it.
         size: Width and height, pixels.
+        looks: Whether it is grey, and a person stands in it.
 
     Raises:
         ValueError: No such step or view, or a size out of bounds.
@@ -135,25 +174,73 @@ def step_picture(
     words = step_words(stage, number)
     plan = layout(step.stage, size, words=words, title=stage.lesson)
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
-    _draw(step.stage, plan, view, path, sizes=sizes_of_step(step.stage, step.item))
+    sizes = sizes_of_step(step.stage, step.item)
+    peopled = _peopled(step.stage, view, step.item, looks)
+    _draw(_Shot(peopled, plan, view, sizes), path, looks)
 
 
-def _draw(
+def _peopled(stage: Stage, view: View, item: str | None, looks: Looks) -> Stage:
+    """Return a stage with a person in it: the legend tells of it as of all else."""
+    person = person_shape(stage, view, item) if looks.person else None
+    return stage if person is None else replace(stage, shapes=(*stage.shapes, person))
+
+
+def _section(
     stage: Stage,
-    plan: Layout,
-    view: View,
+    of: str,
     path: Path,
-    *,
-    sizes: Sequence[Dimension] | None = None,
-    notes: Sequence[PointText] = (),
+    looking_from: str | None,
+    size: tuple[int, int],
+    looks: Looks,
 ) -> None:
+    require_graphics()
+    from viewer.picture.section import cut_through, seen_sizes  # noqa: PLC0415 - as below
+
+    cut = cut_through(stage, of, looking_from)
+    plan = layout(stage, size, of=of, title=cut.words)
+    # Straight from the side, where the item, its spaces and what is in them are seen.
+    own = [s for s in stage.shapes if s.item == of or s.role in {"space", "intrusion"}]
+    points = np.concatenate([s.vertices for s in own if len(s.vertices)])
+    view = framed(points, cut.towards, aspect=plan.aspect, margin=_AROUND)
+    short = short_sizes(stage)
+    sizes = seen_sizes(short or stage.dimensions, cut)
+    left = {
+        one.item
+        for one in stage.shapes
+        if len(one.vertices) and cut.heights(one.vertices).min() < 0.0
+    }
+    labels = tuple(one for one in stage.labels if one.item in left)
+    stage = _peopled(replace(stage, labels=labels), view, of, looks)
+    _draw(_Shot(stage, plan, view, sizes, cut=cut), path, looks)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shot:
+    """What is drawn: a stage as it is seen, with what is written into it."""
+
+    stage: Stage
+    plan: Layout
+    view: View
+    sizes: Sequence[Dimension] | None = None
+    notes: Sequence[PointText] = ()
+    cut: Cut | None = None
+
+
+def _draw(shot: _Shot, path: Path, looks: Looks) -> None:
     require_graphics()
     from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
 
-    with Studio(plan.room_size) as studio:
-        image = compose_picture(studio, stage, plan, view, notes=notes, sizes=sizes)
+    with Studio(shot.plan.room_size, cut=shot.cut) as studio:
+        image = compose_picture(
+            studio,
+            shot.stage,
+            shot.plan,
+            shot.view,
+            notes=shot.notes,
+            sizes=shot.sizes,
+        )
     stream = io.BytesIO()
-    image.save(stream, "PNG")
+    image.convert("L" if looks.grey else "RGB").save(stream, "PNG", compress_level=4)
     write_whole(path, stream.getvalue())
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from viewer.figure.drawing import Figure
+    from viewer.figure.drafting.drawing import Figure
 
 Paper = Literal["a4", "letter"]
 
@@ -16,7 +16,8 @@ SIZES: dict[Paper, tuple[float, float]] = {
 }
 """Width and height of the papers, millimetres."""
 
-Tone = Literal["plain", "strong", "small", "caution"]
+Tone = Literal["plain", "strong", "small", "caution", "question"]
+"""How sentences are set; a question stays with what follows it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +91,15 @@ class Counts:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing to scale."""
+    """A drawing to scale.
+
+    Attributes:
+        figure: The drawing.
+        kept: It stays on the page of what follows it.
+    """
 
     figure: Figure
+    kept: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +107,26 @@ class Signature:
     """A place to sign: what is to be filled in."""
 
     lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Boxes:
+    """Answers to choose from, each with a box to tick."""
+
+    texts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """Empty lines to write on.
+
+    Attributes:
+        title: What is to be written.
+        lines: How many.
+    """
+
+    title: str
+    lines: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +145,8 @@ Block = (
     | Counts
     | Drawing
     | Signature
+    | Boxes
+    | Ruled
     | Contents
 )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from viewer.report.content import Contents, Counts, Document, Heading, Paragraph, Table
+from viewer.report.cures import cures_of
 from viewer.report.room_part import room_blocks
 from viewer.wording.words import CAUTION
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
     from model3d import Report
     from viewer.report.content import Block, Paper
+    from viewer.report.cures import Cures
 
 
 def dossier(
@@ -21,6 +23,7 @@ def dossier(
     paper: Paper,
     every: bool = False,
     told: Callable[[str], None] = lambda _: None,
+    cured: Sequence[Cures] | None = None,
 ) -> Document:
     """Return the report of rooms: a summary of the set, then room by room.
 
@@ -29,14 +32,18 @@ def dossier(
         paper: What it is printed on.
         every: A sheet for every item, not only where there is something to say.
         told: Is told the name of each sheet before it is made.
+        cured: What is proved to put each room right; None: it is looked for.
     """
     blocks: list[Block] = []
     if len(reports) > 1:
         blocks += _summary(reports)
     for number, report in enumerate(reports, start=1):
+        if cured is None:
+            told(f"{report.scene}: what cures it")
         blocks += room_blocks(
             report,
             number,
+            cures_of(report) if cured is None else cured[number - 1],
             paper=paper,
             every=every,
             several=len(reports) > 1,

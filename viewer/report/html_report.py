@@ -7,8 +7,9 @@ from importlib.resources import files
 from itertools import count
 from typing import TYPE_CHECKING, Final
 
-from viewer.figure.svg import svg
+from viewer.figure.files.svg import svg
 from viewer.report.content import (
+    Boxes,
     Contents,
     Counts,
     Drawing,
@@ -16,6 +17,7 @@ from viewer.report.content import (
     Pairs,
     Paragraph,
     Points,
+    Ruled,
     Signature,
     Table,
 )
@@ -88,14 +90,28 @@ def _block(block: Block, document: Document, numbers: count[int]) -> Iterator[st
             yield f'<dl class="counts">{rows}</dl>'
         case Drawing():
             drawn = svg(block.figure, name=f"drawing-{next(numbers)}")
-            yield f"<figure>{drawn}</figure>"
+            kept = ' class="kept"' if block.kept else ""
+            yield f"<figure{kept}>{drawn}</figure>"
+        case Signature() | Boxes() | Ruled():
+            yield _to_fill(block)
+        case Contents():
+            yield from _contents(block, document)
+
+
+def _to_fill(block: Signature | Boxes | Ruled) -> str:
+    """Return what is filled in on paper."""
+    match block:
         case Signature():
             rows = "".join(
                 f"<div><dt>{_t(one)}</dt><dd></dd></div>" for one in block.lines
             )
-            yield f'<dl class="signature">{rows}</dl>'
-        case Contents():
-            yield from _contents(block, document)
+            return f'<dl class="signature">{rows}</dl>'
+        case Boxes():
+            items = "".join(f"<li>{_t(text)}</li>" for text in block.texts)
+            return f'<ul class="boxes">{items}</ul>'
+        case Ruled():
+            lines = "<div></div>" * block.lines
+            return f'<div class="ruled"><p>{_t(block.title)}</p>{lines}</div>'
 
 
 def _table(table: Table) -> Iterator[str]:

@@ -6,24 +6,34 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.provenance import provenance
 from model3d.wording import length
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.rack_front import rack_figure
-from viewer.figure.reach_detail import reach_figure, reaching
-from viewer.figure.subject import subject_of
-from viewer.figure.way_plan import way_figures
+from viewer.figure.item.rack_front import rack_figure
+from viewer.figure.item.reach_detail import reach_figure, reaching
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.way import way_figures
+from viewer.figure.things.subject import subject_of
 from viewer.report.content import Drawing, Heading, Pairs, Paragraph, Points, Table
-from viewer.report.rows import asked, called, cure, size_rows, verdict_words, way_words
+from viewer.report.mend_text import PROVED
+from viewer.report.rows import (
+    asked,
+    called,
+    cure_words,
+    size_rows,
+    verdict_words,
+    way_words,
+)
 from viewer.wording.words import units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Judgement, Report
+    from model3d.mending.remedies import Mend
     from model3d.provenance import Provenance, Source
     from model3d.scene.item import Item
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed
     from viewer.report.content import Block
+    from viewer.report.cures import Cures
 
 _HIGH: Final = 162.0
 """Millimetres of height that an item's drawing takes at most."""
@@ -33,7 +43,7 @@ _ORDER: Final = {"not-met": 0, "open": 1, "met": 2}
 
 
 def item_blocks(
-    report: Report, subject: str, name: str, width: float
+    report: Report, subject: str, name: str, width: float, cures: Cures
 ) -> Iterator[Block]:
     """Yield the sheet of one subject.
 
@@ -42,19 +52,24 @@ def item_blocks(
         subject: Id of the item, the door or the room.
         name: Anchor of the sheet.
         width: Of its drawings, millimetres.
+        cures: What is proved to put the room right.
     """
     arrangement, units = report.arrangement, units_of(report)
-    yield Heading(2, called(subject, arrangement), name, new_page=True)
+    drawings = [*_drawings(report, subject, width)]
+    # What has no drawing is short: it needs no page of its own.
+    new_page = bool(drawings)
+    yield Heading(2, called(subject, arrangement), name, new_page=new_page)
     placed = arrangement.items.get(subject) if arrangement else None
     judged = [one for one in report.judgements if one.subject == subject]
     judged.sort(key=lambda one: _ORDER[one.verdict])
     told = [one for one in judged if one.verdict != "met"]
     for one in told:
-        yield Paragraph(f"{asked(one)}: {verdict_words(one)}. {one.reason}", "strong")
-        words = cure(one, units)
-        if words and words not in one.reason:
-            yield Paragraph(f"Missing: {words}" if one.verdict == "not-met" else words)
-    yield from _drawings(report, subject, width)
+        words = f"{asked(one)}: {verdict_words(one)}, {one.citation}. {one.reason}"
+        yield Paragraph(words, "strong")
+        if one.missing and one.missing not in one.reason:
+            yield Paragraph(one.missing)
+        yield from _cures(cures.of(one))
+    yield from drawings
     if placed is not None and placed.item is not None and arrangement is not None:
         yield Pairs(tuple(_inputs(placed, placed.item, arrangement.scene)))
     measured = [one for one in judged if one.required]
@@ -67,6 +82,18 @@ def item_blocks(
     book = provenance(report)
     if book is not None:
         yield from _origins(told or judged, book, placed, name)
+
+
+def _cures(mend: Mend | None) -> Iterator[Block]:
+    """Yield what cures a breach."""
+    words = cure_words(mend)
+    if mend is None or not words:
+        return
+    if not mend.remedies:
+        yield Paragraph(f"What cures it: {words[0][0].lower()}{words[0][1:]}")
+        return
+    yield Paragraph(f"What cures it, the smallest change first. {PROVED}")
+    yield Points(words)
 
 
 def _drawings(report: Report, subject: str, width: float) -> Iterator[Block]:
@@ -82,14 +109,16 @@ def _drawings(report: Report, subject: str, width: float) -> Iterator[Block]:
         yield Drawing(figure)
 
 
-def _decisive(judgement: Judgement, found: tuple[Source, ...]) -> list[Source]:
-    """Leave out other sentences that print the same figure as the one cited."""
-    cited = {one.size for one in found if one.citation == judgement.citation}
-    return [
-        one
-        for one in found
-        if one.size not in cited or one.citation == judgement.citation
-    ]
+def _decisive(judgement: Judgement, found: tuple[Source, ...]) -> Iterator[Source]:
+    """Yield one source a size: the sentence cited, else the cell, else the first.
+
+    Other sentences may print the same figure and do not apply.
+    """
+    for size in dict.fromkeys(one.size for one in found):
+        mine = [one for one in found if one.size == size]
+        cited = [one for one in mine if one.citation == judgement.citation]
+        cells = [one for one in mine if "to ground" in one.about]
+        yield (cited or cells or mine)[0]
 
 
 def _inputs(placed: Placed, item: Item, scene: Scene) -> Iterator[tuple[str, str]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rich.table import Table
 from rich.text import Text
@@ -23,9 +23,12 @@ if TYPE_CHECKING:
     from model3d.mending.remedies import Mend
     from model3d.mending.slack import Slack
 
-_PROVED = (
+PROVED: Final = (
     "Each was made and the whole room checked: what it cures is met, nothing is worse."
 )
+NOTHING_FOUND: Final = "None found."
+TIGHTEST: Final = 10
+"""So many of the tightest distances are told."""
 
 
 def mend_text(
@@ -54,12 +57,12 @@ def mend_text(
             number += 1
             table.add_row(str(number), Text(clean(remedy.text)))
         if not one.remedies:
-            table.add_row("", Text(f"None found. {clean(one.why)}"))
+            table.add_row("", Text(f"{NOTHING_FOUND} {clean(one.why)}"))
         parts += [table, ""]
     if not found:
         parts += [Text("Nothing is not met: there is nothing to put right."), ""]
     elif number:
-        parts += [Text(_PROVED), ""]
+        parts += [Text(PROVED), ""]
     parts += [Text(line) for line in CAUTION]
     return rendered(parts, width=width, colour=colour)
 
@@ -98,7 +101,7 @@ def slack_text(
         *_head(scene, "how far things may come before what is met fails")
     ]
     table = Table.grid(padding=(0, 2))
-    for one in found[:_TIGHTEST]:
+    for one in found[:TIGHTEST]:
         table.add_row(
             length(one.distance, scene.units),
             clean(one.thing),
@@ -111,9 +114,6 @@ def slack_text(
         parts += ["", Text(words, style="bold")]
     parts += ["", *(Text(line) for line in CAUTION)]
     return rendered(parts, width=width, colour=colour)
-
-
-_TIGHTEST = 10
 
 
 def _head(scene: Scene, words: str) -> Iterator[RenderableType]:

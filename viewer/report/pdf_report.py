@@ -8,9 +8,10 @@ from importlib.resources import files
 from itertools import count
 from typing import TYPE_CHECKING, Any, Final
 
-from viewer.figure.svg import svg
-from viewer.figure.typesetter import is_there, missing, typeset
+from viewer.figure.files.svg import svg
+from viewer.figure.files.typesetter import is_there, missing, typeset
 from viewer.report.content import (
+    Boxes,
     Contents,
     Counts,
     Drawing,
@@ -18,6 +19,7 @@ from viewer.report.content import (
     Pairs,
     Paragraph,
     Points,
+    Ruled,
     Signature,
     Table,
 )
@@ -35,7 +37,7 @@ _INSTEAD: Final = (
 )
 _UNBROKEN: Final = re.compile(r"\S{22}(?=\S)")
 """So many signs without a blank get a place where the line may break."""
-_BREAK: Final = "\N{ZERO WIDTH SPACE}"
+BREAK: Final = "\N{ZERO WIDTH SPACE}"
 
 
 def check_typesetter() -> None:
@@ -96,12 +98,24 @@ def _block(block: Block, numbers: count[int]) -> dict[str, Any]:
                 "svg": svg(block.figure, name=f"drawing-{next(numbers)}"),
                 "about": clean(block.figure.about),
                 "width": block.figure.width,
+                "kept": block.kept,
             }
-        case Signature():
-            found = {"kind": "signature", "lines": list(block.lines)}
+        case Signature() | Boxes() | Ruled():
+            found = _to_fill(block)
         case Contents():
             found = {"kind": "contents", "title": _t(block.title)}
     return found
+
+
+def _to_fill(block: Signature | Boxes | Ruled) -> dict[str, Any]:
+    """Return what is filled in on paper."""
+    match block:
+        case Signature():
+            return {"kind": "signature", "lines": list(block.lines)}
+        case Boxes():
+            return {"kind": "boxes", "texts": [_t(text) for text in block.texts]}
+        case Ruled():
+            return {"kind": "ruled", "title": _t(block.title), "lines": block.lines}
 
 
 def _table(table: Table) -> dict[str, Any]:
@@ -120,4 +134,4 @@ def _table(table: Table) -> dict[str, Any]:
 
 
 def _t(text: str) -> str:
-    return _UNBROKEN.sub(lambda match: match[0] + _BREAK, clean(text))
+    return _UNBROKEN.sub(lambda match: match[0] + BREAK, clean(text))

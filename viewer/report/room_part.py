@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.judging.results import ROOM
 from model3d.provenance import provenance
 from model3d.wording import length
-from viewer.figure.room_plan import room_figure
+from viewer.figure.plans.room import room_figure
 from viewer.report.content import (
     SIZES,
     Counts,
@@ -21,7 +21,8 @@ from viewer.report.content import (
     Table,
 )
 from viewer.report.item_part import item_blocks
-from viewer.report.rows import asked, called, cure, deciding_row, way_words
+from viewer.report.mend_text import PROVED
+from viewer.report.rows import asked, called, cure_words, deciding_row, way_words
 from viewer.wording.words import (
     CAUTION,
     NO_PLACE,
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 
     from model3d import Judgement, Report, Verdict
     from viewer.report.content import Block, Paper
+    from viewer.report.cures import Cures
 
 MARGIN: Final = 15.0
 """Millimetres of a page on the left and on the right."""
@@ -50,6 +52,7 @@ _PREMISES: Final = {
 def room_blocks(
     report: Report,
     number: int,
+    cures: Cures,
     *,
     paper: Paper,
     every: bool,
@@ -61,6 +64,7 @@ def room_blocks(
     Args:
         report: What the check answered.
         number: Of the room in the report, from 1.
+        cures: What is proved to put it right.
         paper: What it is printed on.
         every: A sheet for every item, not only where there is something to say.
         several: There are other rooms.
@@ -71,7 +75,7 @@ def room_blocks(
     yield Paragraph("Working space report", "strong")
     yield Counts(tuple((word, report.counts[verdict]) for verdict, word in _COUNTED))
     yield Pairs(tuple(_facts(report)))
-    yield from _not_met(report, name, every=every)
+    yield from _not_met(report, name, cures, every=every)
     yield from _open(report, name, every=every)
     told(f"{report.scene}: plan of the room")
     width = SIZES[paper][0] - 2 * MARGIN
@@ -80,8 +84,9 @@ def room_blocks(
         yield Drawing(room_figure(report, width, _PLAN))
     for subject in subjects(report, every=every):
         told(f"{report.scene}: {subject}")
-        yield from item_blocks(report, subject, f"{name}-{anchor(subject)}", width)
-    yield from _end(report, name)
+        sheet = f"{name}-{anchor(subject)}"
+        yield from item_blocks(report, subject, sheet, width, cures)
+    yield from _end(report, name, cures)
 
 
 _COUNTED: Final[tuple[tuple[Verdict, str], ...]] = (
@@ -160,7 +165,9 @@ def _link(one: Judgement, name: str, *, every: bool) -> str:
     return f"{name}-{anchor(one.subject)}" if has_sheet else ""
 
 
-def _not_met(report: Report, name: str, *, every: bool) -> Iterator[Block]:
+def _not_met(
+    report: Report, name: str, cures: Cures, *, every: bool
+) -> Iterator[Block]:
     found = [one for one in report.judgements if one.verdict == "not-met"]
     yield Heading(2, f"Not met ({len(found)})", f"{name}-not-met")
     if not found:
@@ -177,17 +184,23 @@ def _not_met(report: Report, name: str, *, every: bool) -> Iterator[Block]:
                 needed,
                 f"{there}\n{margin}" if there != margin else there,
                 way_words(one, report, units),
-                cure(one, units) or one.reason,
+                "\nor: ".join(cure_words(cures.of(one))[:_CURES]) or one.reason,
             )
         )
     yield Table(
-        "What is not met, and what is missing",
-        ("Item", "Requirement", "Required", "There, margin", "In the way", "Missing"),
+        "What is not met, and what cures it",
+        ("Item", "Requirement", "Required", "There, margin", "In the way", "Cure"),
         tuple(rows),
-        (2.2, 2.9, 2.1, 2.6, 2.3, 3.4),
+        (2.1, 2.5, 2.1, 2.4, 2.2, 4.3),
         tuple(_link(one, name, every=every) for one in found),
         frozenset({0}),
     )
+    if any(one.remedies for one in cures.mends.values()):
+        yield Paragraph(f"Cures are proved. {PROVED}", "small")
+
+
+_CURES: Final = 2
+"""So many remedies of a breach are told on the first page; its sheet tells all."""
 
 
 def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
@@ -218,9 +231,10 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
     )
 
 
-def _end(report: Report, name: str) -> Iterator[Block]:
+def _end(report: Report, name: str, cures: Cures) -> Iterator[Block]:
     yield Heading(2, "What this rests on", f"{name}-rests", new_page=True)
     yield from _met(report, name)
+    yield from _tightest(report, name, cures)
     if report.no_place:
         yield Heading(3, "No place yet", f"{name}-no-place", listed=False)
         names = ", ".join(report.no_place)
@@ -277,6 +291,35 @@ def _met(report: Report, name: str) -> Iterator[Block]:
     if exceptions:
         yield Paragraph("Met by an exception:", "strong")
         yield Points(tuple(exceptions))
+
+
+def _tightest(report: Report, name: str, cures: Cures) -> Iterator[Block]:
+    """Tell how little what is met holds by, and what to measure again."""
+    if not cures.tightest:
+        return
+    yield Heading(3, "The tightest of what is met", f"{name}-tightest", listed=False)
+    units, arrangement = units_of(report), report.arrangement
+    rows = tuple(
+        (
+            length(one.distance, units),
+            called(one.thing, arrangement),
+            f"{requirement_words(one.requirement)}: {called(one.subject, arrangement)}",
+        )
+        for one in cures.tightest
+    )
+    title = "How much nearer things may come before what is met fails"
+    heads = ("By less than", "This may come nearer", "Before this fails")
+    yield Table(title, heads, rows, (2.4, 4, 6))
+    again = cures.again
+    if again is not None:
+        thing, subject = (
+            called(one, arrangement) for one in (again.thing, again.subject)
+        )
+        yield Paragraph(
+            f"Measure again: from {thing} to {subject}. What is left over there, "
+            f"{length(again.distance, units)}, is less than the survey tolerance.",
+            "strong",
+        )
 
 
 def _overrides(report: Report) -> Iterator[str]:

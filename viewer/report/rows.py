@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
-from model3d.wording import length
-from viewer.wording.shortfall import REACH, in_the_way, shortfall
+from viewer.report.mend_text import NOTHING_FOUND
+from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import NOTHING, provided_words, required_words
 from viewer.wording.words import WORDS, amount, part_words, requirement_words
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Judgement, Report
+    from model3d.mending.remedies import Mend
     from model3d.standing.arrangement import Arrangement
 
 NONE: Final = "\N{EN DASH}"
@@ -45,8 +46,17 @@ def asked(judgement: Judgement) -> str:
 
 
 def size_rows(judgement: Judgement, units: str) -> Iterator[tuple[str, ...]]:
-    """Yield size, required, there and margin of a judgement, a row a size."""
-    for name in judgement.required:
+    """Yield size, required, there and margin of a judgement, a row a size.
+
+    A size that nothing was measured of is left out where another one was measured.
+    """
+    short = shortfall(judgement)
+    told = [
+        name
+        for name in judgement.required
+        if name in judgement.provided or (short and short.size == name)
+    ]
+    for name in told or judgement.required:
         yield (
             name,
             required_words(judgement, name, units),
@@ -99,34 +109,13 @@ def way_words(judgement: Judgement, report: Report, units: str) -> str:
     return "\n".join(found) or NONE
 
 
-def cure(judgement: Judgement, units: str) -> str:
-    """Say what is missing, so that a reader knows what would put it right."""
-    short = shortfall(judgement)
-    names = [
-        (hit.part or "itself") if hit.item == judgement.subject else hit.item
-        for hit in judgement.intrusions
-    ]
-    things = ", ".join(sorted({*names}))
-    if short is None:
-        return judgement.missing or (f"Clear the space of {things}." if names else "")
-    if short.size == ANGLE:
-        by = f"{short.by:.1f}".removesuffix(".0")
-        return f"Free the leaf's way by {by}\N{DEGREE SIGN} more{_of(things)}."
-    short_by = length(short.by, units)
-    if short.most:
-        if short.size == REACH:
-            worst = [
-                f"{hit.item} by {length(hit.reach - hit.allowed, units)}"
-                for hit in judgement.intrusions
-                if hit.reach and hit.allowed and hit.reach > hit.allowed
-            ]
-            return f"Bring back {', '.join(worst)}." if worst else ""
-        return f"Lower the {short.size} by {short_by}."
-    return f"Gain {short_by} of {short.size}{_of(things)}."
-
-
-def _of(things: str) -> str:
-    return f": {things} stands in it" if things else ""
+def cure_words(mend: Mend | None) -> tuple[str, ...]:
+    """Return the proved remedies of a breach, or that none was found and why."""
+    if mend is None:
+        return ()
+    if not mend.remedies:
+        return (f"{NOTHING_FOUND} {mend.why}",)
+    return tuple(one.text for one in mend.remedies)
 
 
 def verdict_words(judgement: Judgement) -> str:

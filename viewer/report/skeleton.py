@@ -70,7 +70,8 @@ room:
   # {known[0].upper()}{known[1:]}.
   height: {height}
   # What faces the room: a word for all four walls, or one each, such as
-  # {{north: concrete, east: block, south: gypsum, west: brick}}.
+  # {{north: concrete, east: block, south: gypsum, west: brick}}. Grounded surfaces,
+  # such as concrete, may ask for more depth in front of what faces them.
   walls: concrete
   # What switches the light: manual, automatic or both.
   # lighting: {{control: manual}}

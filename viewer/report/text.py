@@ -66,7 +66,8 @@ def reports_text(
 
 def _refused(one: Refused) -> Iterator[RenderableType]:
     words = f"{clean(str(one.file))}: refused, {one.count}"
-    yield Text(words, style=COLOURS["not-met"])
+    # One line, however long the name: programs look for it.
+    yield Text(words, style=COLOURS["not-met"], no_wrap=True, overflow="ignore")
     yield ""
 
 

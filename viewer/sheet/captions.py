@@ -6,18 +6,25 @@ from collections import Counter
 from typing import TYPE_CHECKING, Final
 
 from viewer.sheet.badges import badge
-from viewer.sheet.layout import LINE, MARGIN, SMALL, SPOKEN, TITLE
+from viewer.sheet.layout import (
+    CAUTION_LETTERS,
+    CAUTION_ROW,
+    LEGEND_ROW,
+    LINE,
+    MARGIN,
+    SMALL,
+    SPOKEN,
+    TITLE,
+)
+from viewer.sheet.meanings import meanings
 from viewer.sheet.places import Rectangle
 from viewer.sheet.side_list import write_list
 from viewer.stage import palette
-from viewer.stage.free import FREE
-from viewer.stage.ground import GRID_WORDS
-from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
 from viewer.wording.cleaning import clean
 from viewer.wording.words import WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import Sheet
@@ -33,15 +40,12 @@ _LONGEST_TITLE: Final = 160
 def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
     """Write title, legend and the list of numbers about a picture."""
     edge = MARGIN * plan.scale
-    top, bottom = plan.room.top, plan.height - 3.2 * SMALL * plan.scale
+    top, bottom = plan.room.top, plan.height - plan.foot
     sheet.box(Rectangle(0, 0, plan.width, top), palette.PAPER)
     sheet.box(Rectangle(0, bottom, plan.width, plan.height), palette.PAPER)
     _title(sheet, stage, plan, edge)
-    _legend(sheet, stage, plan, edge, plan.height - 1.95 * SMALL * plan.scale)
-    small = 0.78 * SMALL * plan.scale
-    caution = sheet.fitted(stage.caution, small, plan.width - 2 * edge)
-    base = plan.height - 0.7 * SMALL * plan.scale
-    sheet.text((edge, base), caution, small, colour=palette.FAINT_INK)
+    _legend(sheet, stage, plan, edge, bottom + 1.25 * SMALL * plan.scale)
+    _caution(sheet, stage, plan, edge)
     if plan.panel is not None:
         panel = plan.panel
         sheet.box(panel, palette.PAPER)
@@ -86,19 +90,31 @@ def _counts(judgements: Sequence[ListedJudgement]) -> str:
 
 def _legend(sheet: Sheet, stage: Stage, plan: Layout, edge: float, base: float) -> None:
     size = SMALL * plan.scale
-    for kind, words, left in legend(stage, plan, sheet.wide):
-        middle = (edge + left + _SWATCH * size / 2, base - 0.36 * size)
+    for kind, words, left, row in legend(stage, plan, sheet.wide):
+        level = base + row * LEGEND_ROW * size
+        middle = (edge + left + _SWATCH * size / 2, level - 0.36 * size)
         _swatch(sheet, kind, middle, 0.6 * size)
-        sheet.text((edge + left + (_SWATCH + 0.45) * size, base), words, size)
+        sheet.text((edge + left + (_SWATCH + 0.45) * size, level), words, size)
+
+
+def _caution(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
+    """Write what a reader must know, all of it."""
+    small = CAUTION_LETTERS * plan.scale
+    lines = sheet.wrapped(stage.caution, plan.width - 2 * edge, small)
+    base = plan.height - 0.7 * SMALL * plan.scale
+    for line in reversed(lines):
+        sheet.text((edge, base), line, small, colour=palette.FAINT_INK)
+        base -= CAUTION_ROW * SMALL * plan.scale
 
 
 def legend(
     stage: Stage, plan: Layout, measure: Measure
-) -> tuple[tuple[str, str, float], ...]:
-    """Return what the legend explains, as far as there is room, what matters first.
+) -> tuple[tuple[str, str, float, int], ...]:
+    """Return what the legend explains, all of it, what matters first.
 
     Returns:
-        Of each sign its kind, what it means, and its place from the left, pixels.
+        Of each sign its kind, what it means, its place from the left, pixels, and its
+        row.
     """
     size = SMALL * plan.scale
     room = plan.width - 2 * MARGIN * plan.scale
@@ -106,41 +122,13 @@ def legend(
     wide = [(_SWATCH + 0.45) * size + measure(words, size) for _, words in signs]
     spare = (room - sum(wide)) / max(len(signs) - 1, 1)
     gap = min(max(spare, 0.8 * size), 1.5 * size)
-    found, at = [], 0.0
+    found, at, row = [], 0.0, 0
     for (kind, words), width in zip(signs, wide, strict=True):
-        if at + width > room + 0.5:
-            break
-        found.append((kind, words, at))
+        if at and at + width > room + 0.5:
+            at, row = 0.0, row + 1
+        found.append((kind, words, at, row))
         at += width + gap
     return tuple(found)
-
-
-def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
-    """Yield every sign that a picture of a stage has, and what it means."""
-    shown = {layer.id for layer in stage.layers if layer.shown}
-    layers = {shape.layer for shape in stage.shapes if shape.layer in shown}
-    strong = {SPACES, INTRUSIONS} & shown
-    roles = {shape.role for shape in stage.shapes if shape.layer in strong}
-    verdicts = {badge.verdict for badge in stage.badges}
-    marks = {shape.id for shape in stage.shapes}
-    if FREE in layers:
-        yield "free", "may be here"
-    if "space" in roles:
-        yield "space", "must be clear"
-    if layers & {WORKING_MET, SPACES_MET}:
-        yield "clear", "clear, as required"
-    if "intrusion" in roles:
-        yield "intrusion", "in the way"
-    if "not-met" in verdicts:
-        yield "not-met", "not met"
-    if "open" in verdicts:
-        yield "open", "open, a person must say"
-    if any(shape.ghost for shape in stage.shapes):
-        yield "ghost", "faint: overhead"
-    if any(mark.endswith("/head-height") for mark in marks):
-        yield "head-height", "head height"
-    if "grid" in marks:
-        yield "grid", f"grid {GRID_WORDS[stage.units]}"
 
 
 def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
@@ -159,12 +147,34 @@ def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
         case "intrusion":
             edge = palette.INTRUSION_EDGE
             sheet.box(box, palette.INTRUSION, edge=edge, width=1.5)
+            for off in (-half, 0.0, half):
+                one = max(-half, off - half), min(half, off + half)
+                other = min(half, off + half), max(-half, off - half)
+                ends = [(x + one[0], y + one[1]), (x + other[0], y + other[1])]
+                sheet.line(ends, edge, 1.0)
         case "ghost":
             fill = palette.mixed(palette.PAPER, palette.EDGE, 0.12)
             edge = palette.mixed(palette.PAPER, palette.EDGE, 0.45)
             sheet.box(box, fill, edge=edge, width=1.0)
         case "not-met" | "open":
             badge(sheet, kind, box, "n", 1.15 * half)
+        case _:
+            _lines_swatch(sheet, kind, middle, half)
+
+
+def _lines_swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
+    """Draw a sign that is made of lines."""
+    x, y = middle
+    match kind:
+        case "way":
+            box = Rectangle(x - half, y - half, x + half, y + half)
+            sheet.box(box, palette.WAY)
+            sheet.dashes((x - half, y), (x + half, y), palette.WAY_EDGE, 1.5)
+        case "person":
+            head = (x, y - 0.55 * half)
+            sheet.disc(head, 0.4 * half, palette.MARK, edge=palette.MARK, width=0.0)
+            body = Rectangle(x - half / 2, y - 0.1 * half, x + half / 2, y + half)
+            sheet.box(body, palette.MARK, radius=0.3 * half)
         case "head-height":
             wide = 1.2 * half
             sheet.dashes((x - wide, y), (x + wide, y), palette.MARK, 1.5)

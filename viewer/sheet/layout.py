@@ -6,7 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from viewer.sheet.meanings import meanings
 from viewer.sheet.places import Rectangle
+from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
     from viewer.stage.parts import ListedJudgement, Stage
@@ -33,6 +35,17 @@ _LETTER: Final = 0.6
 """Width of a letter by its size: a little more than most texts take."""
 MARGIN: Final = 22.0
 """Pixels kept free beside all that is written about a picture."""
+_LEAST_WIDTH: Final = 1000
+"""Pixels. A picture that is narrower has the list below, where lines are long."""
+LEGEND_ROW: Final = 1.6
+"""Height of a row of the legend by the size of its letters."""
+CAUTION_LETTERS: Final = 0.78 * SMALL
+CAUTION_ROW: Final = 1.1
+"""Height of a line of the caution by the size of the legend's letters."""
+_FOOT: Final = 3.2
+"""Height of a legend of one row and a caution of one line, by the same."""
+_SIGN: Final = 3.0
+"""Width of a sign of the legend and the gap beside it, by the same."""
 _COLUMN: Final = 380.0
 """Pixels a column of a list below takes."""
 
@@ -52,6 +65,7 @@ class Layout:
         words: What is said below the room.
         title: In place of the scene's own.
         said: Where it is said; None where nothing is.
+        foot: Pixels that legend and caution take below.
     """
 
     width: int
@@ -65,6 +79,7 @@ class Layout:
     words: str = ""
     title: str = ""
     said: Rectangle | None = None
+    foot: float = _FOOT * SMALL
 
     @property
     def room_size(self) -> tuple[int, int]:
@@ -92,7 +107,9 @@ def scale_of(size: tuple[int, int]) -> float:
     return min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
 
 
-def spoken(size: tuple[int, int], words: str, title: str = "") -> Layout:
+def spoken(
+    size: tuple[int, int], words: str, title: str = "", stage: Stage | None = None
+) -> Layout:
     """Divide a picture of a film: words below the room.
 
     Args:
@@ -100,12 +117,15 @@ def spoken(size: tuple[int, int], words: str, title: str = "") -> Layout:
         words: What is said; of the frames of a film the longest, for all of them are
             divided alike.
         title: In place of the scene's own.
+        stage: What is drawn; left out, the legend has one row.
     """
-    whole = _body(size)
+    foot = _foot(size, stage)
+    whole = _body(size, foot)
     said = _said(whole, words, scale_of(size))
     room = Rectangle(0, whole.top, whole.right, said.top)
+    scale = scale_of(size)
     return Layout(
-        *size, scale_of(size), room, None, (), words=words, title=title, said=said
+        *size, scale, room, None, (), words=words, title=title, said=said, foot=foot
     )
 
 
@@ -133,21 +153,39 @@ def layout(
         for judgement in stage.judgements
         if (judgement.number is not None if of is None else judgement.subject == of)
     )
-    scale, whole = scale_of(size), _body(size)
+    foot = _foot(size, stage)
+    scale, whole = scale_of(size), _body(size, foot)
     said = _said(whole, words, scale) if words else None
     if said is not None:
         whole = Rectangle(0, whole.top, whole.right, said.top)
     room, panel, columns = _listing(whole, size, scale) if listed else (whole, None, 1)
-    return Layout(*size, scale, room, panel, listed, columns, of, words, title, said)
+    return Layout(
+        *size, scale, room, panel, listed, columns, of, words, title, said, foot
+    )
 
 
-def _body(size: tuple[int, int]) -> Rectangle:
+def _foot(size: tuple[int, int], stage: Stage | None) -> float:
+    """Return how high legend and caution are, with room for all of both."""
+    width, scale = size[0], scale_of(size)
+    room = width - 2 * MARGIN * scale
+    letters = SMALL * scale
+    caution = _LETTER * CAUTION_LETTERS * scale * len(" ".join(CAUTION))
+    lines = max(1, math.ceil(caution / room))
+    rows, at = 1, 0.0
+    for _, words in meanings(stage) if stage else ():
+        wide = (_SIGN + _LETTER * len(words)) * letters
+        if at and at + wide > room:
+            rows, at = rows + 1, 0.0
+        at += wide
+    return round(
+        (_FOOT + LEGEND_ROW * (rows - 1) + CAUTION_ROW * (lines - 1)) * letters
+    )
+
+
+def _body(size: tuple[int, int], foot: float) -> Rectangle:
     """Return what is left between the title and the legend."""
     width, height = size
-    scale = scale_of(size)
-    return Rectangle(
-        0, round(2.1 * TITLE * scale), width, height - round(3.2 * SMALL * scale)
-    )
+    return Rectangle(0, round(2.1 * TITLE * scale_of(size)), width, height - foot)
 
 
 def _said(whole: Rectangle, words: str, scale: float) -> Rectangle:
@@ -165,7 +203,7 @@ def _listing(
     """Return the parts for the room and for the list, and the columns of the list."""
     width, height = size
     top, bottom = whole.top, whole.bottom
-    if width >= _WIDE * height:
+    if width >= max(_WIDE * height, _LEAST_WIDTH):
         side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
         return Rectangle(0, top, side, bottom), Rectangle(side, top, width, bottom), 1
     level = bottom - round(_BELOW * height)

@@ -13,6 +13,7 @@ import numpy as np
 
 from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.signage import PlacedSign, Ruled, Signs
+from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -39,6 +40,8 @@ _CROWD: Final = 40
 """More badges than this share one an item."""
 _MOST_BADGES: Final = 150
 """More badges than this hide the room."""
+_LONGEST_THING: Final = 24
+"""Letters of what is named in a badge."""
 _SHORTEST: Final = 14.0
 """Pixels. A dimension line that is seen shorter than that is left out."""
 _LEFT: Final = 1.8
@@ -100,7 +103,7 @@ def arrange_signs(
     labels = stage.labels if names is None else names
     wishes = [
         *_notes(notes, setting),
-        *_badges(stage.badges, setting),
+        *_badges(stage, setting),
         *_sizes(drawn, setting, in_full=in_full),
         *_names(labels, setting),
     ]
@@ -154,20 +157,30 @@ def _notes(notes: Sequence[PointText], setting: SignRoom) -> Iterator[_Wish]:
         yield _Wish(note.look, (note.text,), sign, note.anchor)
 
 
-def _badges(badges: Sequence[Badge], setting: SignRoom) -> Iterator[_Wish]:
+def _badges(stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
     """Yield a badge for each number; open ones of one item share a badge.
 
-    In a crowd all of one item do. What a picture cannot hold is in its list, and in
-    the report.
+    So do all that one thing is in the way of: it is named beside its numbers. In a
+    crowd all of one item do. What a picture cannot hold is in its list, and in the
+    report.
     """
     scale = setting.scale
-    groups: dict[tuple[str, str, int], list[Badge]] = {}
-    crowded = len(badges) > _CROWD
-    for badge in badges:
-        own = 0 if crowded or badge.verdict == "open" else badge.number
-        groups.setdefault((badge.verdict, badge.item, own), []).append(badge)
-    for (verdict, item, _), group in list(groups.items())[:_MOST_BADGES]:
+    groups: dict[tuple[str, str, str], list[Badge]] = {}
+    crowded = len(stage.badges) > _CROWD
+    for badge in stage.badges:
+        thing = ", ".join(stage.judgements[badge.judgement].in_the_way)
+        if crowded or badge.verdict == "open":
+            kin = badge.verdict, badge.item, ""
+        elif thing:
+            kin = badge.verdict, "", thing
+        else:
+            kin = badge.verdict, badge.item, str(badge.number)
+        groups.setdefault(kin, []).append(badge)
+    for (verdict, whose, thing), group in list(groups.items())[:_MOST_BADGES]:
         text = ranges([badge.number for badge in group])
+        if len(group) > 1 and not whose:
+            text = f"{text}  {clean(thing, _LONGEST_THING)}"
+        items = tuple(dict.fromkeys(badge.item for badge in group))
         height = 2 * BADGE * scale
         wide = setting.measure(text, LETTERS * scale, bold=True) + 1.1 * BADGE * scale
         sign = Sign(
@@ -183,7 +196,7 @@ def _badges(badges: Sequence[Badge], setting: SignRoom) -> Iterator[_Wish]:
             (text,),
             sign,
             group[0].anchor,
-            (item,),
+            items,
             tuple(badge.judgement for badge in group),
         )
 

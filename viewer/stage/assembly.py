@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Final, TypeVar
 
@@ -83,7 +84,8 @@ def build_stage(
         msg = "the report does not say where things stand; check the scene again"
         raise ValueError(msg)
     if of is not None and of not in arrangement.items:
-        msg = f"no item {of!r} in the scene"
+        waits = of in report.no_place
+        msg = f"{of} has no place yet" if waits else f"no item {of!r} in the scene"
         raise ValueError(msg)
     kept = kept or Kept()
     judgements = ordered(report)
@@ -168,6 +170,12 @@ def _marked(
             stopped = reached if one.verdict == "not-met" else 0.0
             shown = leaves.get(place, stopped)
             turned[place] = Turned(shown, reached, one.required.get(ANGLE))
+    if any(one.way is not None and one.verdict == "not-met" for one in judgements):
+        # So the rule looks at a way out: with every leaf open as far as it goes.
+        turned = {
+            place: replace(one, shown=leaves.get(place, min(one.reached, 90.0)))
+            for place, one in turned.items()
+        }
     for place, angle in leaves.items():
         if place not in turned:
             turned[place] = Turned(angle, max(angle, 90.0), None)

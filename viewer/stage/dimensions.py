@@ -8,6 +8,7 @@ import numpy as np
 
 from model3d.judging.results import ClearBox
 from viewer.stage.parts import Dimension
+from viewer.stage.ways import across
 from viewer.wording.shortfall import OUT, REACH, RIGHT, UP, axis_of, told_shortfall
 from viewer.wording.sizes import (
     NOTHING,
@@ -54,6 +55,7 @@ def dimensions(judgement: Judgement, index: int, units: str) -> Iterator[Dimensi
     """
     tested = _decisive(judgement) or judgement.line
     if tested is None:
+        yield from _of_way(judgement, index, units)
         return
     missing = told_shortfall(judgement)
     worst = missing.size if missing else ""
@@ -89,6 +91,36 @@ def dimensions(judgement: Judgement, index: int, units: str) -> Iterator[Dimensi
             short=short,
             most=name in judgement.limit,
         )
+
+
+def _of_way(judgement: Judgement, index: int, units: str) -> Iterator[Dimension]:
+    """Yield the width of a way out where it is narrowest."""
+    way, name = judgement.way, "width"
+    asked = judgement.required.get(name)
+    if way is None or asked is None or judgement.verdict == "met":
+        return
+    there = way.narrowest
+    if not there < asked:
+        return
+    start, end, onwards = across(way, asked)
+    reached_start, reached_end, _ = across(way, there)
+    brief, brief_other = briefs(judgement, name, units)
+    yield Dimension(
+        judgement=index,
+        item=judgement.subject,
+        name=name,
+        start=start,
+        end=end,
+        reached_start=reached_start,
+        reached_end=reached_end,
+        aside=onwards,
+        required=required_words(judgement, name, units),
+        provided=provided_words(judgement, name, units) or NOTHING,
+        brief=brief,
+        brief_other=brief_other,
+        short=True,
+        most=False,
+    )
 
 
 def _decisive(judgement: Judgement) -> ClearBox | None:

@@ -57,8 +57,8 @@ def free_shapes(ground: Ground) -> Iterator[Shape]:
     """Yield the map of an item's free places, and the item at the best of them."""
     if ground.triangles:
         corners = np.array(ground.triangles).reshape(-1, 2)
-        edges = [_closed(np.array(ring)[:-1]) for ring in ground.rings]
-        yield _shape(ground, "floor", _raised(corners), np.concatenate(edges))
+        rims = np.concatenate([_closed(np.array(ring)[:-1]) for ring in ground.rings])
+        yield _shape(ground, "floor", _raised(corners), rims)
     for number, stretch in enumerate(ground.stretches):
         corners = _band(stretch)
         points = _raised(corners[[0, 1, 2, 0, 2, 3]])

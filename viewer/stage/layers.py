@@ -20,6 +20,7 @@ SPACES: Final = "spaces"
 WORKING_MET: Final = "working-spaces-met"
 SPACES_MET: Final = "spaces-met"
 INTRUSIONS: Final = "intrusions"
+WAYS: Final = "ways-out"
 DIMENSIONS: Final = "dimensions"
 BADGES: Final = "badges"
 LABELS: Final = "labels"
@@ -31,6 +32,11 @@ LAYERS: Final = (
         SPACES,
         "Required spaces, not met or open",
         "Space that must be clear, of every requirement that is not met or open.",
+    ),
+    Layer(
+        WAYS,
+        "Ways out, not met or open",
+        "The way out as wide as it must be, where it is too narrow or in question.",
     ),
     Layer(
         WORKING_MET,

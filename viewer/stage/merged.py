@@ -10,6 +10,7 @@ import numpy as np
 
 from viewer.stage.layers import LAYERS
 from viewer.stage.spaces import intrusion_shapes, key, space_shapes
+from viewer.stage.ways import way_shapes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -64,4 +65,8 @@ def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[Shape, ...]:
 
 
 def _drawn(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:
-    return *space_shapes(judgement, 0, shown=shown), *intrusion_shapes(judgement, 0)
+    return (
+        *space_shapes(judgement, 0, shown=shown),
+        *intrusion_shapes(judgement, 0),
+        *way_shapes(judgement, key(judgement)),
+    )

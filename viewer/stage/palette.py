@@ -22,6 +22,10 @@ INTRUSION_EDGE: Final = "#4A1800"
 """Edges of what stands in a required space."""
 INTRUSION_TEXT: Final = "#A84A00"
 """The same for letters on a light ground: darker, so that they can be read."""
+WAY: Final = "#DDD3DC"
+"""The ribbon of a way out that is too narrow or in question."""
+WAY_EDGE: Final = "#5E4A5C"
+"""The line along it."""
 SELECTION: Final = "#F0E442"
 """What is picked."""
 SELECTION_EDGE: Final = "#7A7000"
@@ -74,6 +78,8 @@ CLEAR_OPACITY: Final = 0.02
 CLEAR_FOOTPRINT_OPACITY: Final = 0.14
 OPEN_LEAF_OPACITY: Final = 0.32
 """Of a leaf that stands open."""
+WAY_OPACITY: Final = 0.85
+"""Of the ribbon of a way out: where its pieces overlap it is hardly darker."""
 GLASS_OPACITY: Final = 0.3
 """Of what is in the way and belongs to a wall that is not drawn."""
 ENVELOPE_OPACITY: Final = 0.1

@@ -42,8 +42,6 @@ _POST: Final = 0.04
 """Metres. Side of a rack's upright."""
 _SHELF: Final = 0.03
 """Metres. Thickness of a drawn shelf where none is stated."""
-_WRONG: Final = 0.55
-"""Share of the colour of what is in the way in an item that is itself not met."""
 _MOST_CELLS: Final = 200
 """Of a row; a longer row is drawn as one block."""
 
@@ -149,7 +147,8 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         vertices=surface.vertices,
         faces=surface.faces,
         edges=surface.edges,
-        colour=palette.mixed(colour, palette.INTRUSION, _WRONG) if wrong else colour,
+        # The subject of a finding is not in the way: it is outlined, not painted.
+        colour=colour,
         edge_colour=palette.INTRUSION if wrong else palette.EDGE,
         opacity=palette.GHOST_OPACITY if ghost else 1.0,
         edge_opacity=palette.GHOST_EDGE_OPACITY if ghost else 1.0,

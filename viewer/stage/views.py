@@ -27,8 +27,11 @@ _MOST_SAMPLED: Final = 60
 """Shapes that are looked at to find a good stand."""
 FRAME: Final = 0.1
 """Share of the picture kept free about one item."""
-_PICKED: Final = 0.6
-"""Share of the colour of what is picked in the item a picture is about."""
+_LIGHTER: Final = 0.5
+"""Share of white in the item a picture is about: a strong colour would mix with the
+blue of its spaces to one that means nothing."""
+_OUTLINED: Final = 3.2
+"""Pixels. Width of its edges."""
 
 
 def about(stage: Stage, of: str) -> Stage:
@@ -164,8 +167,8 @@ def _is_outside(shape: Shape) -> bool:
 
 
 def _picked(shape: Shape) -> Shape:
-    colour = palette.mixed(shape.colour, palette.SELECTION, _PICKED)
-    return replace(shape, colour=colour)
+    colour = palette.mixed(shape.colour, palette.PAPER, _LIGHTER)
+    return replace(shape, colour=colour, edge_width=max(shape.edge_width, _OUTLINED))
 
 
 def _is_about(stage: Stage, shape: Shape, of: str) -> bool:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.stage import palette
 from viewer.stage.cameras import suited
+from viewer.stage.hatched import hatched
 from viewer.stage.hung import opened
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
 from viewer.stage.views import seen_past
@@ -57,8 +58,10 @@ def shapes_shown(state: State) -> dict[str, tuple[Shape, ...]]:
             # same.
             if shape.id in own and _BY_PICKED.get(layer, layer) not in state.hidden:
                 found[layer].append(_strong(drawn) if layer in _BY_PICKED else drawn)
+                found[layer] += _hatching(drawn)
         elif layer not in state.hidden:
             found[layer].append(drawn)
+            found[layer] += _hatching(drawn)
             if shape.role in _MARKED and shape.item in picked:
                 found[PICKED].append(_marked(_plain(shape, None)))
     return {layer: tuple(shapes) for layer, shapes in found.items()}
@@ -87,6 +90,11 @@ def _in_the_sight(state: State) -> Iterator[tuple[str, Shape]]:
 
 
 # Kept, so that a layer in which nothing changes is known to be the same.
+@lru_cache(maxsize=_MOST_KEPT)
+def _hatching(shape: Shape) -> tuple[Shape, ...]:
+    return tuple(hatched([shape]))[1:]
+
+
 @lru_cache(maxsize=_MOST_KEPT)
 def _plain(shape: Shape, ahead: tuple[float, float] | None) -> Shape:
     """Return a shape as it is drawn by itself.

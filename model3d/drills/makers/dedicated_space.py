@@ -60,8 +60,8 @@ def sketch(dice: Dice) -> Sketch:
         "height",
         put,
         ask=f"An {called.lower()}, {name}, protected against condensation and leaks, "
-        "runs over the switchboard SB1. Its underside is {size} above the top of the board. Is the "
-        "space above the board met?",
+        "runs over the switchboard SB1. Its underside is {size} above the top of the "
+        "board. Is the space above the board met?",
         needs="{limit} above it are the board's own, below the structural ceiling",
         learn="the space above a board is its own; what does not serve the electrical "
         "installation keeps out, protected or not",

@@ -73,7 +73,7 @@ def is_text_stl(data: bytes) -> bool:
     if len(data) < _STL_HEAD:
         return True
     (count,) = struct.unpack_from("<I", data, _STL_HEAD - 4)
-    return len(data) != _STL_HEAD + count * _STL_TRIANGLE
+    return len(data) != _STL_HEAD + int(count) * _STL_TRIANGLE
 
 
 def require_obj(data: bytes) -> None:
@@ -92,13 +92,13 @@ class _Element(NamedTuple):
 
     Attributes:
         name: What they are.
-        count: How many.
+        rows: How many.
         numbers: Sizes in bytes of the numbers in a row, and of the count of a list.
         lists: Sizes in bytes of one number of each list in a row.
     """
 
     name: str
-    count: int
+    rows: int
     numbers: tuple[int, ...]
     lists: tuple[int, ...]
 
@@ -115,16 +115,16 @@ def require_ply(data: bytes) -> None:
         raise MeshFileError(msg)
     is_text, elements = _ply_header(data[:end].decode("ascii", "replace"))
     for one in elements:
-        require_few(one.count, one.count if one.name == "face" else 0)
+        require_few(one.rows, one.rows if one.name == "face" else 0)
     body = len(data) - end
     if is_text:
         # A number has a blank or the end of a line before it.
         left = data.count(b" ", end) + data.count(b"\n", end) + data.count(b"\t", end)
-        least = sum(one.count * len(one.numbers) for one in elements)
+        least = sum(one.rows * len(one.numbers) for one in elements)
         size = 1
     else:
         left = body
-        least = sum(one.count * sum(one.numbers) for one in elements)
+        least = sum(one.rows * sum(one.numbers) for one in elements)
         size = min((size for one in elements for size in one.lists), default=1)
     if left < least:
         raise MeshFileError(TOO_SHORT)

@@ -60,9 +60,9 @@ def _joined(part: shapely.Polygon) -> list[Points]:
     for pair in sides.values():
         if len(pair) == _SHARED:
             one, other = map(root, pair)
-            ring = _of_both(rings[one], rings[other]) if one != other else None
-            if ring is not None:
-                rings[one], now[other] = ring, one
+            both = _of_both(rings[one], rings[other]) if one != other else None
+            if both is not None:
+                rings[one], now[other] = both, one
                 del rings[other]
     return list(rings.values())
 

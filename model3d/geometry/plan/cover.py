@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import shapely
 
+from model3d.geometry.plan.mitred import mitred
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -72,6 +73,6 @@ def closes(outlooks: Iterable[NDArray[np.float64]], face: Rectangle) -> bool:
     if shapely.area(pieces).sum() < area - slack:
         return False
     asked = shapely.box(*face)
-    grown = shapely.buffer(pieces, TOUCH, join_style="mitre")
+    grown = mitred(pieces, TOUCH)
     hidden = shapely.union_all(grown).intersection(asked)
     return bool(hidden.buffer(TOUCH).covers(asked))

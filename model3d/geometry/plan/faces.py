@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from model3d.geometry.plan.mitred import mitred
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -54,7 +56,7 @@ def inner_points(area: shapely.Polygon, most: int) -> list[Corner]:
     middle, margin = roomiest(area)
     if margin <= _FINE:
         return [middle]
-    inner = shapely.get_parts(area.buffer(-margin / 2, join_style="mitre"))
+    inner = shapely.get_parts(mitred(area, -margin / 2))
     around = [at for part in inner for at in part.exterior.coords[:-1]]
     spread = max(1, -(-len(around) // (most - 1)))
     return [middle, *((float(x), float(y)) for x, y in around[::spread])]

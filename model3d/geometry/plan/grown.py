@@ -1,7 +1,7 @@
 """Polygons grown by a distance, exactly: also where they have shallow hollows.
 
-A buffer of the polygon as a whole, of GEOS 3.14 too, leaves out hollows shallower than a
-hundredth of the distance, which is more than the tolerance of contact.
+A buffer of the polygon as a whole, of GEOS 3.14 too, leaves out hollows that are
+shallower than a hundredth of the distance, which is more than the tolerance of contact.
 """
 
 from __future__ import annotations

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
+from model3d.geometry.plan.mitred import mitred
 from model3d.geometry.plan.union import joined, less
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ def mirrored(plan: shapely.Geometry) -> shapely.Geometry:
 
 def shrunk(plan: shapely.Geometry, by: float) -> shapely.Geometry:
     """Return a plan without a rim of some metres; corners stay corners."""
-    return shapely.buffer(plan, -by, join_style="mitre", mitre_limit=10)
+    return mitred(plan, -by, mitre_limit=10)
 
 
 def taken(

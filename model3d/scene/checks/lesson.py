@@ -63,8 +63,10 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     looked_at = word(step.look.at) if isinstance(step.look, Look) else None
     if looked_at not in reserved and (fault := missing(looked_at, there)):
         mistakes.append((("look", "at"), fault))
-    for number, name in numbered(str, step.find):
-        if fault := missing(name, there):
+    # Of a step with mistakes it may be anything.
+    named: object = step.find
+    for number, name in enumerate(named if isinstance(named, tuple | list) else ()):
+        if fault := missing(word(name), there):
             mistakes.append((("find", number), fault))
     for name in step.expect:
         if fault := missing(name, {*there, "room"}):

@@ -31,8 +31,10 @@ T = TypeVar("T")
 
 DEEPEST: Final = 64
 """Lists and mappings inside each other."""
-MOST_VALUES: Final = 2_000_000
+MOST_VALUES: Final = 5_000_000
 """Values of one file, each alias counted as all that it stands for."""
+_LONG: Final = 2**20
+"""Characters; a room of a thousand items has a third of it."""
 _NO_TAG: Final = "a value without a tag"
 _BREAKS: Final = "\x85\u2028\u2029"
 _STAND_INS: Final = "\U000f0085\U000f2028\U000f2029"
@@ -75,8 +77,11 @@ def by_either(text: str, read: Callable[[str, Any], T]) -> T:
         read: What reads it, given the text and one of the library's loaders.
     """
     # Lines end as in YAML 1.2, and not where YAML 1.1 would have them end as well.
-    plain = text if text.isascii() else text.translate(_NO_BREAKS)
-    # The plain one says more exactly what is wrong.
+    has_breaks = not text.isascii() and any(sign in text for sign in _BREAKS)
+    plain = text.translate(_NO_BREAKS) if has_breaks else text
+    # The plain one says more exactly what is wrong, but takes a hundred times as long.
+    if yaml.__with_libyaml__ and len(text) > _LONG:
+        return read(plain, yaml.CBaseLoader)
     if yaml.__with_libyaml__:
         with suppress(yaml.YAMLError, ValueError):
             return read(plain, yaml.CBaseLoader)
@@ -139,6 +144,7 @@ class _Reading:
         self.count = 0
         self.stack: list[_Open] = []
         self.anchors: dict[str, Node] = {}
+        self.last = 0
 
     def take(self, event: Any) -> None:  # noqa: ANN401 - any of the parser's events
         match event:
@@ -172,6 +178,7 @@ class _Reading:
                 self.fault(mark, f"found {found(text)}, right is {error}")
         elif tag not in (None, "!"):
             self.bad_tag(mark, tag)
+        self.last = max(event.end_mark.index - 1, 0)
         self.add(mark, value, event.anchor)
 
     def mark_of_nothing(self, mark: Any) -> Position:  # noqa: ANN401 - as _mark
@@ -181,8 +188,9 @@ class _Reading:
         """
         index, text = mark.index, self.text
         if self.stack and not isinstance(self.stack[-1].node.value, list):
-            behind = text.rfind(":", 0, index) + 1
-            blank = _BLANK.match(text, behind)
+            # The key before it is the last that was read: no colon is further back.
+            behind = text.rfind(":", self.last, index) + 1
+            blank = _BLANK.match(text, behind) if behind else None
             if blank and behind <= index <= blank.end():
                 index = behind if self.stack[-1].flow else blank.end()
         line = mark.line - text.count("\n", index, mark.index)
@@ -198,7 +206,7 @@ class _Reading:
             self.bad_tag(mark, event.tag)
         if len(self.stack) >= DEEPEST:
             raise _too_deep(mark)
-        node = Node(mark, value, height=1, open=True)
+        node = Node(mark, value, {}, {}, height=1, open=True)
         is_key = bool(self.stack) and self.stack[-1].wants_key
         if is_key:
             what = "a mapping" if value == {} else "a list"

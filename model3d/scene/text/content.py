@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from model3d.geometry.files.content import content, is_plain
+from model3d.files import content, is_plain
 from model3d.scene.mistakes import Mistake, SceneError
 from model3d.scene.text.nodes import START, Position
 

@@ -35,6 +35,9 @@ if TYPE_CHECKING:
     from model3d.scene.text.copies import Vector
     from model3d.scene.text.nodes import Node
 
+Inherited = dict[str, tuple[Any, GearType]]
+"""What a type says, by key, and the type that says it."""
+
 MOST_COPIES: Final = 10_000
 """Copies of all items of one file."""
 _MOST_LISTED: Final = 50_000
@@ -79,13 +82,21 @@ class Expansion:
     types: Types = field(default_factory=dict)
     entries: dict[Loc, Entry] = field(default_factory=dict)
     mistakes: list[Told] = field(default_factory=list)
+    _known: dict[str, Inherited] = field(default_factory=dict)
+
+    def inherited(self, name: str) -> Inherited:
+        """Return what a type says, and what it is built on, key by key."""
+        if name not in self._known:
+            said: Inherited = {}
+            for one in reversed(chain_of(name, self.types)):
+                said |= {key: (value, one) for key, value in one.values().items()}
+            self._known[name] = said
+        return self._known[name]
 
     def values_of(self, name: str) -> dict[str, Any]:
         """Return all that a type says, with what it is built on."""
-        said: dict[str, Any] = {}
-        for one in reversed(chain_of(name, self.types)):
-            said |= one.values()
-        return {key: value for key, value in said.items() if value is not None}
+        said = self.inherited(name)
+        return {key: value for key, (value, _) in said.items() if value is not None}
 
     def entry_at(self, loc: Loc) -> tuple[Entry | None, Loc]:
         """Return what a place in the data belongs to, and the rest of the way."""
@@ -262,21 +273,16 @@ def with_type(
         message = unknown_type(name, made.types)
         made.mistakes.append(made.source.told((*loc, "type"), message))
         return own, Entry(loc, broken=True)
-    inherited: dict[str, GearType] = {}
-    values: dict[str, Any] = {}
-    for one in reversed(chain):
-        for key, value in one.values().items():
-            values[key] = value
-            inherited[key] = one
-    gone = [key for key in values if key in own or values[key] is None]
-    for key in gone:
-        del values[key], inherited[key]
+    said = made.inherited(chain[0].name)
+    kept = {key: one for key, one in said.items() if key not in own}
+    values = {key: value for key, (value, _) in kept.items() if value is not None}
+    inherited = {key: kept[key][1] for key in values}
     # An empty value at the item takes the type's away, and leaves nothing itself.
-    kept = {key: own[key] for key in own if own[key] is not None or key not in gone}
+    own = {key: own[key] for key in own if own[key] is not None or key not in said}
     end = chain[-1].base
     broken = end is not None
-    first = {"id": kept.pop("id")} if "id" in kept else {}
-    return {**first, **values, **kept}, Entry(loc, 0, 1, chain[0], inherited, broken)
+    first = {"id": own.pop("id")} if "id" in own else {}
+    return {**first, **values, **own}, Entry(loc, 0, 1, chain[0], inherited, broken)
 
 
 def _additions(data: Mapping[str, Any]) -> Iterator[tuple[Loc, dict[str, Any]]]:

@@ -62,12 +62,19 @@ class Source:
         root: What is in it.
         folder: Its folder, as seen from the scene's; None for the scene itself.
         units: What its bare numbers mean; None where that is said by the scene.
+        same: The scene's bare numbers mean the same.
     """
 
     file: str
     root: Node
     folder: PurePosixPath | None = None
     units: str | None = None
+    same: bool = False
+
+    @property
+    def other(self) -> str | None:
+        """What its bare numbers mean, where the scene's mean something else."""
+        return None if self.same else self.units
 
     def told(self, loc: Loc, message: str) -> Told:
         """Return a mistake in this file."""
@@ -103,7 +110,7 @@ class GearType:
 
     def value(self, key: str) -> object:
         """Return what it says at a key, so that it means the same in any scene."""
-        value, units = self.node.value[key], self.source.units
+        value, units = self.node.value[key], self.source.other
         folder = self.source.folder
         if key == "mesh" and folder is not None and isinstance(value, str):
             return (folder / value).as_posix() if value else value
@@ -116,8 +123,8 @@ class GearType:
         said = {key: self.value(key) for key in self.node.value if key != "type"}
         mesh = said.get("mesh")
         bare = isinstance(mesh, str) and not mesh.lower().endswith(_GLB)
-        if bare and self.source.units and said.get("units") is None:
-            said["units"] = self.source.units
+        if bare and self.source.other and said.get("units") is None:
+            said["units"] = self.source.other
         return said
 
 
@@ -217,7 +224,8 @@ def _gear_file(own: Source, loc: Loc, name: str) -> tuple[Source | None, list[To
         return None, [*told, Told(str(path), mark, (), message)]
     units = node.value.get("units")
     known = units if isinstance(units, str) and units in METRES else None
-    source = Source(str(path), node, PurePosixPath(name).parent, known)
+    same = known == own.root.value.get("units")
+    source = Source(str(path), node, PurePosixPath(name).parent, known, same)
     return source, [*told, *_file_mistakes(source)]
 
 

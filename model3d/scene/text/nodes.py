@@ -38,6 +38,11 @@ class NotReadError(Exception):
         self.mark = mark
 
 
+# A file may have millions of words and numbers, with nothing in any of them.
+_NO_PARTS: Final[dict[str | int, Node]] = {}
+_NO_KEYS: Final[dict[str, Position]] = {}
+
+
 @dataclass(slots=True)
 class Node:
     """A value, where it is written, and the same of everything in it.
@@ -54,8 +59,8 @@ class Node:
 
     mark: Position
     value: Any
-    parts: dict[str | int, Node] = field(default_factory=dict)
-    keys: dict[str, Position] = field(default_factory=dict)
+    parts: dict[str | int, Node] = field(default_factory=lambda: _NO_PARTS)
+    keys: dict[str, Position] = field(default_factory=lambda: _NO_KEYS)
     count: int = 1
     height: int = 0
     open: bool = False

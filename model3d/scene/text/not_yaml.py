@@ -31,18 +31,16 @@ def explanation(error: yaml.MarkedYAMLError, text: str) -> tuple[Position, str]:
 
 
 def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
-    return (
-        place
-        if isinstance(place, Position)
-        else Position(place.line + 1, place.column + 1)
-    )
+    if isinstance(place, Position):
+        return place
+    return Position(place.line + 1, place.column + 1)
 
 
 class _Look:
     """A look at the lines about the place where a parser gave up."""
 
     def __init__(self, text: str, place: Any, began: Any) -> None:  # noqa: ANN401 - as _mark
-        self.lines = [line.rstrip("\r") for line in text.split("\n")]
+        self.lines = re.split(r"\r\n|\r|\n", text)
         self.place = place
         self.began = began
         self.line = self.lines[place.line] if place.line < len(self.lines) else ""
@@ -88,7 +86,7 @@ class _Look:
 
     def quote(self, problem: str) -> tuple[Any, str]:
         if "end of stream" in problem or "document separator" in problem:
-            sign = self.lines[self.began.line][self.began.column]
+            sign = self.sign(self.began).replace('\\"', '"')[1:-1]
             return self.began, (
                 f"found a quote that is not closed, right is another {sign} at the end "
                 r'of the value; inside of "..." a " is written \"'

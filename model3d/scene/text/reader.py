@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -34,6 +35,7 @@ __all__ = [
     "Mistake",
     "SceneError",
     "entries_of",
+    "known_types",
     "read_scene",
     "read_text",
 ]
@@ -96,6 +98,16 @@ def entries_of(content: str, file: Path | str) -> list[Entry]:
     return [short.entries.get(("items", n), Entry(("items", n))) for n in range(many)]
 
 
+def known_types(scene: Scene) -> dict[str, dict[str, Any]]:
+    """Return each type of a scene and of its gear files, with all that it says."""
+    written = {"types": scene.types, "types_from": [*scene.types_from]}
+    node, _ = compose(json.dumps(written))
+    if node is None:
+        return {}
+    short = expanded(node, str(scene.file or "scene.yaml"))
+    return {name: short.values_of(name) for name in short.types}
+
+
 def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     node.value.pop(LINK, None)
     path = Path(file)
@@ -108,7 +120,6 @@ def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     if not mistakes:
         mistakes = _unreadable_meshes(scene)
     if not mistakes and not faults and not short.mistakes:
-        scene.keep_types({name: short.values_of(name) for name in short.types})
         return scene
     raise SceneError(_listed(told_of(short, mistakes, faults), short))
 

@@ -50,7 +50,7 @@ def json_schema() -> Schema:
         by_alias=True, schema_generator=_WithoutTitles, mode="validation"
     )
     parts: Schema = {**made.pop("$defs"), **short.pop("$defs"), Short.__name__: short}
-    for part in (*_parts(Scene), *_parts(Short)):
+    for part in (*parts_of(Scene), *parts_of(Short)):
         _describe(made if part is Scene else parts[part.__name__], part)
     schema = _tidied(made)
     defs = _tidied(parts)
@@ -66,7 +66,7 @@ class _WithoutTitles(GenerateJsonSchema):
         return schema is None
 
 
-def _parts(root: type[Part]) -> Iterator[type[Part]]:
+def parts_of(root: type[Part]) -> Iterator[type[Part]]:
     """Yield every model of the file format that can be reached."""
     waiting: list[type[Part]] = [root]
     seen: set[type[Part]] = set()

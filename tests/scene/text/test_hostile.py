@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d.scene.text import reader as reading
+from model3d.scene.text.composer import compose
 from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:
@@ -93,7 +94,7 @@ def test_aliases_without_end_take_no_time() -> None:
         f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]\n" for n in range(1, 40)
     )
     start = time.perf_counter()
-    with pytest.raises(SceneError, match="found more than 2000000 values"):
+    with pytest.raises(SceneError, match="found more than 5000000 values"):
         read_text(laughs, "laughs.yaml")
     # Written out it would be 10 to the 40th values.
     assert time.perf_counter() - start < 5
@@ -181,3 +182,36 @@ def test_a_mesh_that_is_too_large(tmp_path: Path) -> None:
     mesh = "room: {size: [1, 1], height: 1}\nitems: [{id: A, kind: obstacle, mesh: %s}]"
     with pytest.raises(SceneError, match="right is a file of at most 256 MiB"):
         read_text(HEAD + mesh % "big.ply", tmp_path / "scene.yaml")
+
+
+MANY = 200_000
+
+
+@pytest.mark.parametrize(
+    ("more", "right"),
+    [
+        (
+            "# \u00e9 a comment of about forty characters\n" * MANY,
+            "room: found nothing",
+        ),
+        (f"# {'x' * 40 * MANY}\n", "room: found nothing"),
+        (f'use: "{"x " * 20 * MANY}"\n', "text of at most 10000 characters"),
+        ("# a comment of about forty characters\n" * MANY + "a: [\n", "not YAML"),
+        ("x: {" + ", ".join(f"a{n}" for n in range(20_000)) + "}\n", "unknown key"),
+    ],
+)
+def test_a_long_text_is_read_in_seconds(more: str, right: str) -> None:
+    start = time.perf_counter()
+    with pytest.raises(SceneError, match=right):
+        read_text(HEAD + more, "long.yaml")
+    assert time.perf_counter() - start < 10
+
+
+def test_a_word_of_a_large_file_holds_nothing_of_its_own() -> None:
+    node, faults = compose("a: [1, {b: c}]\n")
+    assert not faults
+    assert node is not None
+    one, other = node.parts["a"].parts[0], node.parts["a"].parts[1].parts["b"]
+    assert one.parts is other.parts
+    assert not one.parts
+    assert not one.keys

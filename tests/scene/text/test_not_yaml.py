@@ -35,6 +35,7 @@ TEXTS = [
     ("title: A\nroom: {size: [1, 2], height: [", "2:30", r"\[ that is not closed"),
     ("title: A\nroom: {size: [1, 2], height: ", "2:7", "{ that is not closed"),
     (f"{HEAD}    size: [1, , 2]\n", "6:15", 'found "," there, right is a value'),
+    (HEAD.replace("\n", "\r") + '    name: "Panel\r', "6:11", 'a quote .* another "'),
     # Colons and dashes.
     (f"{HEAD}    door left\n    rear: bolted\n", "6:5", '"door left" without a colon'),
     (f"{HEAD}    door left\n", "6:5", '"door left" without a colon'),
@@ -58,6 +59,23 @@ TEXTS = [
 def test_what_to_look_for(text: str, place: str, words: str) -> None:
     with pytest.raises(SceneError, match=f"^room.yaml:{place}: not YAML: .*{words}"):
         read_text(text, "room.yaml")
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("title: A\nroom:\nheight: 3\n", '3:1: height: found the key "height" here'),
+        (
+            f"{HEAD}kind: pad\n",
+            '6:1: kind: found the key "kind" here, right is kind of',
+        ),
+    ],
+)
+def test_a_key_that_stands_too_far_to_the_left(text: str, said: str) -> None:
+    with pytest.raises(SceneError) as caught:
+        read_text(text, "room.yaml")
+    assert f"room.yaml:{said}" in str(caught.value)
+    assert "indent it more" in str(caught.value)
 
 
 @pytest.mark.parametrize(("text", "_place", "_words"), TEXTS)

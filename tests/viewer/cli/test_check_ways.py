@@ -14,6 +14,8 @@ import shutil
 import subprocess
 import sys
 import time
+from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -26,8 +28,7 @@ from viewer.cli.main import main
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-    from pathlib import Path
+    from collections.abc import Callable, Iterator
 
     Printed = pytest.CaptureFixture[str]
 
@@ -113,6 +114,25 @@ def test_on_windows_a_pattern_is_expanded(
     assert [file.name for file in files] == ["[b].yaml", "a.yaml", "room.yaml"]
     assert not mistakes
     assert scene_files([odd]) == ([odd], [])
+
+
+def test_a_run_over_a_folder_shows_how_far_it_is(
+    room: Path, monkeypatch: pytest.MonkeyPatch, capsys: Printed
+) -> None:
+    room.with_name("b.yaml").write_text("title: [")
+    begun: list[tuple[int | None, str]] = []
+
+    @contextmanager
+    def shown(whole: int | None = None) -> Iterator[Callable[[str], None]]:
+        yield lambda name: begun.append((whole, Path(name).name))
+
+    monkeypatch.setattr("viewer.cli.given.checked.progress", shown)
+    assert main(["check", str(room.parent)]) == 2
+    assert begun == [(2, "b.yaml"), (2, "room.yaml")]
+    begun.clear()
+    assert main(["check", str(room)]) == 0
+    assert not begun
+    assert "Annex" in capsys.readouterr().out
 
 
 def rested(steps: list[Callable[[], None]]) -> Callable[[float], None]:

@@ -7,10 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from model3d import read_scene
 from tests.paths import SCENES
 from viewer.cli.main import NOT_USABLE, main
 
 PUMPS = str(SCENES / "pump-station.yaml")
+SCHOOL = str(SCENES / "feet-and-inches.yaml")
+TERMINAL = str(SCENES / "high-handles.yaml")
 FOUNDRY = str(SCENES / "one-way-out.yaml")
 
 
@@ -84,19 +87,41 @@ def test_a_report_of_a_set_is_whole_or_not_at_all(
 ) -> None:
     broken = tmp_path / "broken.yaml"
     broken.write_text("title: 3\nunits: mm\n", encoding="utf-8")
-    assert main(["report", PUMPS, str(broken), "-o", "set.html"]) == NOT_USABLE
+    assert main(["report", SCHOOL, str(broken), "-o", "set.html"]) == NOT_USABLE
     told = capsys.readouterr()
     assert told.out == ""
     assert "broken.yaml" in told.err
     assert not (tmp_path / "set.html").exists()
-    assert main(["report", PUMPS, FOUNDRY, "-o", "set.html"]) == 0
+    assert main(["report", SCHOOL, TERMINAL, "-o", "set.html"]) == 0
     text = (tmp_path / "set.html").read_text(encoding="utf-8")
-    assert "Brennan foundry" in text
-    assert "Harbour pump station" in text
+    assert "Oxley Hill school" in text
+    assert str(read_scene(Path(TERMINAL)).title) in text
+    assert "<nav" in text
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("-o", "a.doc"), "ends in .html or .pdf"),
+        (("-o", "nowhere/a.pdf"), "there is no folder nowhere"),
+        (("--rules", "nec-1066"), "nec-1066"),
+    ],
+)
+def test_a_report_that_cannot_be_written_is_one_line(
+    words: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert said in _refusal(capsys, "report", SCHOOL, *words)
+
+
+def test_the_same_scene_gives_the_same_bytes() -> None:
+    for name in ("one.pdf", "other.pdf"):
+        assert main(["report", SCHOOL, "-o", name, "--paper", "letter"]) == 0
+    assert Path("one.pdf").read_bytes() == Path("other.pdf").read_bytes()
+    assert Path("one.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_a_report_under_another_rule_book() -> None:
-    assert main(["report", PUMPS, "--rules", "nec-2026", "-o", "a.html"]) == 0
+    assert main(["report", SCHOOL, "--rules", "nec-2026", "-o", "a.html"]) == 0
     assert "NEC 2026 (nec-2026)" in Path("a.html").read_text(encoding="utf-8")
 
 

@@ -15,7 +15,7 @@ import pytest
 from tests.paths import ROOT
 from tests.viewer.written_rooms import WRITTEN
 from viewer.cli.main import main
-from viewer.live.server import LiveServer
+from viewer.live.serving.server import LiveServer
 from viewer.page.html import WEB
 
 if TYPE_CHECKING:

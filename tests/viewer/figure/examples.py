@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 
 from model3d import check, read_scene
 from tests.paths import ROOMS, SCENES
-from viewer.figure.drawing import Dimension, Text
-from viewer.figure.subject import subject_of
+from viewer.figure.drafting.drawing import Dimension, Text
+from viewer.figure.things.subject import subject_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Report
-    from viewer.figure.drawing import Figure
-    from viewer.figure.subject import Subject
+    from viewer.figure.drafting.drawing import Figure
+    from viewer.figure.things.subject import Subject
 
 
 @cache

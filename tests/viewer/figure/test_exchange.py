@@ -12,18 +12,18 @@ from ezdxf.filemanagement import read
 from PIL import Image
 
 from tests.viewer.figure.examples import report_of, subject
-from viewer.figure.drawing import Dimension
-from viewer.figure.dxf import dxf
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.pens import PENS
-from viewer.figure.printed import printed
-from viewer.figure.room_plan import room_figure
+from viewer.figure.drafting.drawing import Dimension
+from viewer.figure.drafting.pens import PENS
+from viewer.figure.files.dxf import dxf
+from viewer.figure.files.printed import printed
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.room import room_figure
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
-    from viewer.figure.drawing import Figure
+    from viewer.figure.drafting.drawing import Figure
 
 
 def _read(figure: Figure) -> Drawing:
@@ -98,8 +98,8 @@ def test_a_png_is_a_picture_of_it() -> None:
 @pytest.mark.parametrize(
     ("module", "make"),
     [
-        ("viewer.figure.dxf.importlib.util.find_spec", dxf),
-        ("viewer.figure.printed.is_there", lambda one: printed(one, "pdf")),
+        ("viewer.figure.files.dxf.importlib.util.find_spec", dxf),
+        ("viewer.figure.files.printed.is_there", lambda one: printed(one, "pdf")),
     ],
 )
 def test_without_the_extra_one_line_says_what_to_do(

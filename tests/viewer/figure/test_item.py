@@ -8,14 +8,14 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from tests.viewer.figure.examples import report_of, subject, words_of
-from viewer.figure import pens
-from viewer.figure.drawing import Arc, Dimension, Hatch
-from viewer.figure.frame import framed
-from viewer.figure.item_sheet import ALL, item_figure
-from viewer.figure.rack_front import rack_figure
-from viewer.figure.reach_detail import reach_figure
-from viewer.figure.svg import svg
-from viewer.figure.way_plan import way_of
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.drawing import Arc, Dimension, Hatch
+from viewer.figure.files.frame import framed
+from viewer.figure.files.svg import svg
+from viewer.figure.item.rack_front import rack_figure
+from viewer.figure.item.reach_detail import reach_figure
+from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.way import way_of
 from viewer.wording.refusal import UnusableError
 
 SIZE = (180.0, 150.0)
@@ -102,6 +102,44 @@ def test_a_way_out_tells_its_narrowest_place() -> None:
     (line,) = [one for one in figure.marks if one.layer == pens.NARROWEST]
     assert isinstance(line, Dimension)
     assert math.dist(*line.line) * figure.scale == pytest.approx(600, abs=1)
+
+
+def test_only_the_leaves_that_were_taken_as_open_are_drawn_open() -> None:
+    """SB1 is left past open doors, LP1 with all of them shut, in one room."""
+    report = report_of("one-way-out")
+    (past_open, shut) = (
+        next(one.way for one in report.judgements if one.subject == item and one.way)
+        for item in ("SB1", "T1" if not report.of("LP1", "entrance") else "LP1")
+    )
+    assert past_open is not None
+    assert shut is not None
+    assert [one.item for one in past_open.leaves].count("SB1") == 3
+    for leaf in past_open.leaves:
+        assert math.dist(leaf.hinge, leaf.tip) == pytest.approx(
+            math.dist(leaf.hinge, leaf.shut)
+        )
+    assert "between the door of SB1 and wall-south" in words_of(
+        way_of(report, "SB1")(*SIZE)
+    )
+    for item, way in (("SB1", past_open), ("LP1", shut)):
+        figure = way_of(report, item)(*SIZE)
+        drawn = sum(one.layer == pens.LEAF for one in figure.marks)
+        assert drawn == 1 + len(way.leaves)  # and the room's own door
+        words = "open as drawn" if way.leaves else "gear doors shut"
+        assert words in words_of(figure)
+
+
+def test_the_excess_alone_is_hatched_in_the_detail_of_a_reach() -> None:
+    """The pull box is 170 mm past the panel's front, 150 are allowed."""
+    figure = reach_figure(subject("pump-station", "LP1"), *SIZE)
+    outline = next(
+        one.outline
+        for one in figure.marks
+        if isinstance(one, Hatch) and one.layer == pens.IN_THE_WAY
+    )
+    xs = [x for x, _ in outline]
+    assert (max(xs) - min(xs)) * figure.scale == pytest.approx(20, abs=0.5)
+    assert figure.scale <= 15
 
 
 def test_a_page_has_a_title_block_and_the_caution() -> None:

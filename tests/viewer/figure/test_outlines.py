@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from viewer.figure.convex import clipped, hull, outside
-from viewer.figure.hatch import hatched
-from viewer.figure.pens import Pattern
-from viewer.figure.scale import fitting
+from viewer.figure.drafting.convex import clipped, hull, outside
+from viewer.figure.drafting.hatch import hatched
+from viewer.figure.drafting.pens import Pattern
+from viewer.figure.drafting.scale import fitting
 
 place = st.floats(-5, 5).map(lambda value: round(value, 3))
 points = st.lists(st.tuples(place, place), min_size=3, max_size=60)
@@ -79,7 +79,7 @@ def test_a_hatch_covers_its_surface_and_no_more(
     """As much line as surface over spacing: what any hatch comes to."""
     outline = [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
     spacing = 0.5
-    lines = hatched(outline, Pattern((angle,), spacing))
+    lines = hatched(tuple(outline), Pattern((angle,), spacing))
     for one, other in lines:
         for x, y in (one, other):
             assert -0.01 <= x <= width + 0.01
@@ -91,7 +91,7 @@ def test_a_hatch_covers_its_surface_and_no_more(
 
 def test_a_hollow_is_left_free() -> None:
     outline = [(0, 0), (9, 0), (9, 9), (6, 9), (6, 3), (3, 3), (3, 9), (0, 9)]
-    lines = hatched(outline, Pattern((0.0,), 1.0))
+    lines = hatched(tuple(outline), Pattern((0.0,), 1.0))
     through = [line for line in lines if line[0][1] == 6.0]
     assert through == [((0.0, 6.0), (3.0, 6.0)), ((6.0, 6.0), (9.0, 6.0))]
 

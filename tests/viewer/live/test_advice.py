@@ -19,7 +19,8 @@ from model3d import check
 from tests.viewer.browsing import opened
 from tests.viewer.live.test_server import ask, post, running
 from viewer.live.advice import is_move
-from viewer.live.session import LiveRoom, MoveError
+from viewer.live.change import MoveError
+from viewer.live.session import LiveRoom
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

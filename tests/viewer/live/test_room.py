@@ -16,7 +16,8 @@ from model3d import MeshError, check
 from model3d.units import to_metres
 from model3d.wording import INCH_POUND
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live.session import LiveRoom, MoveError
+from viewer.live.change import MoveError
+from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:

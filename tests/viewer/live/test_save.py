@@ -15,7 +15,7 @@ from model3d import Scene, read_text
 from model3d.scene.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from tests.viewer.written_rooms import WRITTEN
-from viewer.live.save import SaveError, edited
+from viewer.live.saving.save import SaveError, edited
 
 FILE = Path("room.yaml")
 

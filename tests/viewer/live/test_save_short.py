@@ -17,7 +17,9 @@ from hypothesis import strategies as st
 from model3d import Scene, read_text
 from model3d.scene.lesson import MoveItem, SetItem
 from model3d.standing.changes import apply_change
-from viewer.live.save import edited
+from viewer.live.change import MoveError
+from viewer.live.saving.save import edited
+from viewer.live.session import LiveRoom
 
 if TYPE_CHECKING:
     from model3d.scene.lesson import Change
@@ -157,3 +159,28 @@ def test_whatever_is_moved_is_read_back(
     text = ROOM.replace("step: 700", f"step: {step if '[' in step else repr(step)}")
     found = changed(text, *(move(f"P{n + 1}", x, y, 0) for n, (x, y) in moves.items()))
     assert isinstance(read_text(found, "room.yaml"), Scene)
+
+
+def test_a_room_follows_its_files_of_gear(tmp_path: Path) -> None:
+    gear, file = tmp_path / "gear.yaml", tmp_path / "room.yaml"
+    said = "units: mm\ntypes: {box: {kind: machine, size: [400, 400, 700]}}\n"
+    gear.write_text(said, encoding="utf-8")
+    head, _, _ = ROOM.partition("types:")
+    room = "room: {size: [9000, 5000], height: 3000}\n"
+    box = "items: [{id: B, type: box, place: {at: [900, 900]}}]\n"
+    file.write_text(f"{head}types_from: gear.yaml\n{room}{box}", encoding="utf-8")
+    live = LiveRoom(file)
+    live.move("B", (100, 0, 0), by=True)
+    gear.write_text(said.replace("400, 700", "600, 700"), encoding="utf-8")
+    with pytest.raises(MoveError, match="changed elsewhere"):
+        live.save()
+    live.follow()
+    assert live.scene.items[0].size == (400, 600, 700)
+    assert "read again" in live.state()["message"]
+    live.move("B", (100, 0, 0), by=True)
+    live.save()
+    assert "[1000, 900]" in file.read_text(encoding="utf-8")
+    gear.unlink()
+    live.follow()
+    assert "a file that is there" in live.state()["message"]
+    assert live.scene.items[0].size == (400, 600, 700)

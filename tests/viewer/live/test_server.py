@@ -24,9 +24,10 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live import file as saving
-from viewer.live.lines import Lines
-from viewer.live.server import LARGEST_BODY, LiveServer, serve
+from viewer.live.saving.lines import Lines
+from viewer.live.saving.save import edited
+from viewer.live.serving.request import LARGEST_BODY
+from viewer.live.serving.server import LiveServer, serve
 from viewer.live.session import LiveRoom
 from viewer.stage import build_stage
 
@@ -497,8 +498,9 @@ def test_a_burst_of_clients_loses_none(server: LiveServer) -> None:
 def test_lines_that_are_slow_or_idle_are_cut(
     server: LiveServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("viewer.live.server._PATIENCE", 0.5)
-    monkeypatch.setattr("viewer.live.server._IDLE", 0.5)
+    monkeypatch.setattr("viewer.live.serving.server.PATIENCE", 0.5)
+    monkeypatch.setattr("viewer.live.serving.handler.PATIENCE", 0.5)
+    monkeypatch.setattr("viewer.live.serving.handler._IDLE", 0.5)
     host = f"Host: 127.0.0.1:{server.server_port}"
     for data in (
         b"",
@@ -562,15 +564,14 @@ def test_saving_over_what_was_changed_elsewhere_is_a_conflict(
 ) -> None:
     post(server, "move", id="BOX", to=[2000, 900, 0])
     changed = WRITTEN.replace("Mill", "Other")
-    done = saving.edited
 
     def slowly(*words: Any) -> str:  # noqa: ANN401 - as the original
-        found = done(*words)
+        found = edited(*words)
         file.write_text(changed, encoding="utf-8", newline="")
         return found
 
     # Somebody saves while the text is being worked out.
-    monkeypatch.setattr(saving, "edited", slowly)
+    monkeypatch.setattr("viewer.live.file.edited", slowly)
     status, answer = post(server, "save")
     assert status == 409
     assert "elsewhere" in answer["message"]

@@ -7,16 +7,15 @@ been moved as the workbench moves it. The judge runs as it does in the page, in 
 from __future__ import annotations
 
 import json
-import shutil
 import subprocess
 from collections import Counter
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
-import pytest
 from pydantic import ValidationError
 
+from model3d import check
 from model3d.check import situate
 from model3d.judging.fit import fit
 from model3d.judging.systems import answers
@@ -28,6 +27,7 @@ from model3d.standing.moves import moved
 from model3d.units import from_metres
 from model3d.working.tested import tested
 from tests.paths import ROOT
+from tests.viewer.node import node
 
 if TYPE_CHECKING:
     import random
@@ -111,6 +111,26 @@ class Asked:
                 found[key_of(judged)] = judged.verdict
         return found
 
+    def after(self, moves: list[tuple[str, Way]], last: str) -> Asked | None:
+        """Return the room after moves; None where they do not stand alone.
+
+        A thing is put to its last place only, and a group has moved as one.
+        """
+        names = [name for name, _ in moves]
+        groups = {
+            n for pair in self.record["groups"].items() for n in (pair[0], *pair[1])
+        }
+        grouped = {self.record["ids"][n] for n in groups}
+        if len({*names, last}) < len(names) + 1 or grouped & {*names}:
+            return None
+        there = self
+        for name, way in moves:
+            situation = there.at(name, way)
+            if situation is None:
+                return None
+            there = Asked(situation.scene)
+        return there if moves else self
+
     def at(self, name: str, way: Way) -> Situation | None:
         """Return the room with an item elsewhere; None where that is no room."""
         scene = self.scene
@@ -140,29 +160,47 @@ class Asked:
 def judged(
     asked: Asked, tries: list[tuple[str, Way]], repeat: int = 1
 ) -> dict[str, Any]:
-    """Return what the script says of places."""
-    node = shutil.which("node")
-    if node is None:
-        pytest.skip("needs node")
+    """Return what the script says of places, one at a time."""
+    return _judged(asked, [[one] for one in tries], repeat)
+
+
+def _judged(
+    asked: Asked, tries: list[list[tuple[str, Way]]], repeat: int = 1
+) -> dict[str, Any]:
     line = json.dumps({"record": asked.record, "tries": tries, "repeat": repeat})
     told = subprocess.run(  # noqa: S603 - our own script
-        [node, str(_SCRIPT)], input=line, capture_output=True, text=True, check=True
+        [node(), str(_SCRIPT)], input=line, capture_output=True, text=True, check=True
     )
     found: dict[str, Any] = json.loads(told.stdout)
     return found
 
 
-def agreement(scene: Scene, count: int, draw: random.Random) -> Agreement:
-    """Return how judge and rules agree about places of a room's items."""
+def agreement(
+    scene: Scene, count: int, draw: random.Random, *, others: int = 0
+) -> Agreement:
+    """Return how judge and rules agree about places of a room's items.
+
+    Args:
+        scene: The room.
+        count: How many places.
+        draw: What they are drawn by.
+        others: How many other things are moved before, at each place; nothing stands
+            on any of them, and none of them stands on something.
+    """
     asked, found = Asked(scene), Agreement()
     tries = list(asked.ways(count, draw)) if scene.items else []
-    told = judged(asked, tries)["found"]
-    for (name, way), one in zip(tries, told, strict=True):
-        situation = asked.at(name, way)
+    before = [asked.ways(others, draw) for _ in tries]
+    moves = [[*more, one] for more, one in zip(map(list, before), tries, strict=True)]
+    told = _judged(asked, moves)["found"]
+    for (name, way), more, one in zip(tries, moves, told, strict=True):
+        there = asked.after(more[:-1], name)
+        if there is None:
+            continue
+        situation = there.at(name, way)
         if situation is None:
             continue
         rules = asked.verdicts(situation, set(asked.keys))
-        touched = {tuple(each["key"]): each["verdict"] for each in one["findings"]}
+        touched = {tuple(each["key"]): each["verdict"] for each in one["answers"]}
         for key in asked.keys:
             said = touched.get(key, asked.before.get(key))
             if key in touched:
@@ -171,9 +209,32 @@ def agreement(scene: Scene, count: int, draw: random.Random) -> Agreement:
                     continue
             else:
                 found.untouched += 1
-            if said != rules.get(key) and not _is_close(asked, name, way, key, said):
+            if said != rules.get(key) and not _is_close(there, name, way, key, said):
                 found.wrong.append((name, way, key, str(said), rules.get(key)))
     return found
+
+
+def changed_unasked(
+    scene: Scene, count: int, draw: random.Random
+) -> Iterator[tuple[str, Way, Key]]:
+    """Yield what the rules say otherwise after a move though the page leaves it be.
+
+    All judgements of the room are asked, the ways out too.
+    """
+    asked = Asked(scene)
+    tries = list(asked.ways(count, draw)) if scene.items else []
+    before = {key_of(one): one.verdict for one in check(scene).judgements}
+    told = judged(asked, tries)["found"]
+    for (name, way), one in zip(tries, told, strict=True):
+        situation = asked.at(name, way)
+        if situation is None:
+            continue
+        now = {key_of(each): each.verdict for each in check(situation.scene).judgements}
+        moot = {tuple(each["key"]) for each in one["answers"]}
+        moot |= {tuple(key) for key in one["unjudged"]}
+        for key, verdict in before.items():
+            if key not in moot and now.get(key) != verdict:
+                yield name, way, key
 
 
 def amounts(scene: Scene, count: int, draw: random.Random) -> list[tuple[float, float]]:
@@ -189,7 +250,7 @@ def amounts(scene: Scene, count: int, draw: random.Random) -> list[tuple[float, 
         situation = asked.at(name, way)
         if situation is None:
             continue
-        for each in one["findings"]:
+        for each in one["answers"]:
             requirement, subject, _, _, side = each["key"]
             if each["verdict"] == "not-met" and each["hits"] and side is None:
                 told = _lacking(situation, requirement, subject)

@@ -17,6 +17,7 @@ from tests.viewer.page.judging import (
     Asked,
     agreement,
     amounts,
+    changed_unasked,
     judged,
 )
 from tests.viewer.written_rooms import room_scene
@@ -68,12 +69,33 @@ def _random(seed: int, count: int) -> Agreement:
     return agreement(scene, count, _draw(f"room {seed}"))
 
 
+@pytest.mark.parametrize("name", ["facing-lineups", "transformer-vault", "angled-room"])
+def test_it_says_so_of_several_things_that_were_moved(name: str) -> None:
+    found = agreement(examples.scene(name), 12, _draw(f"{name}, both"), others=2)
+    assert found.wrong == []
+    assert found.counts
+
+
 @pytest.mark.parametrize("name", ["facing-lineups", "stored-goods", "local-amendment"])
 def test_it_tells_by_how_much(name: str) -> None:
     found = amounts(examples.scene(name), 30, _draw(name))
     assert len(found) > 5
     for told, right in found:
         assert told == pytest.approx(right, abs=CLOSE)
+
+
+@pytest.mark.parametrize("name", examples.NAMES)
+def test_what_it_leaves_as_it_was_is_as_it_was(name: str) -> None:
+    few = 1 if name in {"scanned-pump", "pump-station", "angled-room"} else 4
+    assert (
+        list(changed_unasked(examples.scene(name), few, _draw(f"{name}, left"))) == []
+    )
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_so_it_is_in_random_rooms(seed: int) -> None:
+    scene = Scene.model_validate(random_room(seed))
+    assert list(changed_unasked(scene, 5, _draw(f"left {seed}"))) == []
 
 
 def test_it_tells_what_is_in_the_way_and_by_how_much() -> None:
@@ -89,7 +111,14 @@ def test_it_tells_what_is_in_the_way_and_by_how_much() -> None:
 
 def test_nothing_is_told_where_nothing_has_moved() -> None:
     (one,) = judged(Asked(room_scene()), [("BOX", (0, 0, 0))])["found"]
-    assert one == {"findings": [], "clashes": []}
+    assert one == {"answers": [], "clashes": [], "unjudged": []}
+
+
+def test_a_place_without_anything_in_it_is_no_trouble() -> None:
+    plain = {"title": "Yard", "units": "mm", "rules": "nec-2023", "use": "outdoor"}
+    assert (
+        judged(Asked(Scene.model_validate({**plain, "items": []})), [])["found"] == []
+    )
 
 
 def test_it_says_what_lies_in_what() -> None:
@@ -112,4 +141,4 @@ def _told(
     scene: Scene, name: str, way: tuple[int, int, int], requirement: str, subject: str
 ) -> list[dict[str, Any]]:
     (told,) = judged(Asked(scene), [(name, way)])["found"]
-    return [one for one in told["findings"] if one["key"][:2] == [requirement, subject]]
+    return [one for one in told["answers"] if one["key"][:2] == [requirement, subject]]

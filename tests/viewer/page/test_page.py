@@ -236,9 +236,14 @@ def test_what_stands_in_the_way_has_the_intrusions_colour(room: Opened) -> None:
 def test_the_page_draws_what_the_stage_says() -> None:
     stage = build_stage(room_scene(), check(room_scene()))
     text = page(stage).decode().split('id="data">')[1].split("</script>")[0]
-    for plain, shape in zip(
-        json.loads(text)["stage"]["shapes"], stage.shapes, strict=True
-    ):
+    data = json.loads(text)
+    told = data["numbers"]
+    for short, shape in zip(data["stage"]["shapes"], stage.shapes, strict=True):
+        packed = {name: short[name] for name in ("vertices", "edges", "faces")}
+        again = {
+            name: told[one["again"]] for name, one in packed.items() if "again" in one
+        }
+        plain = {**short, **again}
         vertices = _numbers(plain["vertices"]).reshape(-1, 3)
         edges = _numbers(plain["edges"])
         if "f32" not in plain["edges"]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING
 
@@ -13,11 +14,14 @@ import pytest
 
 from model3d import check
 from tests.viewer.figure.examples import report_of
+from tests.viewer.report.cured import cures_in, report_on
 from tests.viewer.written_rooms import HOSTILE, room_scene
-from viewer.report.content import Drawing, Heading, Table
+from viewer.report.content import Drawing, Heading, Paragraph, Table
+from viewer.report.cures import Cures
 from viewer.report.dossier import dossier
 from viewer.report.html_report import html_report
-from viewer.report.pdf_report import pdf_report
+from viewer.report.mend_text import PROVED, TIGHTEST
+from viewer.report.pdf_report import BREAK, pdf_report
 
 if TYPE_CHECKING:
     from viewer.report.content import Document
@@ -50,8 +54,15 @@ def _read(text: str) -> _Words:
     return found
 
 
+def _school(*, every: bool = False) -> Document:
+    return report_on("feet-and-inches", every=every)
+
+
 def _pump_station(*, every: bool = False) -> Document:
-    return dossier([report_of("pump-station")], paper="a4", every=every)
+    """The pump station; what cures it is another test's."""
+    return dossier(
+        [report_of("pump-station")], paper="a4", every=every, cured=[Cures()]
+    )
 
 
 def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
@@ -64,7 +75,6 @@ def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
         "depth 1.0 m (3 ft 6 in)",
         "484 mm (1 ft 7 1/16 in) short",
         "Discharge riser of pump 2",
-        "Bring back PB1 by 20 mm (13/16 in).",
         "Say the supply of TP1",
         "Licence",
         "Energised equipment can kill",
@@ -72,6 +82,56 @@ def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
         "over 150 to 600 V to ground, condition 2",
     ):
         assert said in words, said
+
+
+def test_what_cures_a_breach_is_what_was_proved() -> None:
+    """The remedies of `mend`: the first page tells some, the item's sheet all."""
+    cures = cures_in("stored-goods")
+    words = [*_read(html_report(report_on("stored-goods"))).words]
+    offered = [one.text for mend in cures.mends.values() for one in mend.remedies]
+    assert offered
+    assert set(offered) <= set(words)
+    for mend in cures.mends.values():
+        first = mend.remedies[0].text if mend.remedies else mend.why
+        assert sum(first in one for one in words) >= 2, first
+    assert any(PROVED in one for one in words)
+
+
+def test_where_nothing_cures_it_the_report_says_so_and_why() -> None:
+    (mend,) = cures_in("above-ceiling").mends.values()
+    assert mend.remedies == ()
+    words = " ".join(_read(html_report(report_on("above-ceiling"))).words)
+    assert f"None found. {mend.why}" in words
+    assert f"What cures it: none found. {mend.why}" in words
+    assert PROVED not in words
+
+
+def test_the_tightest_ten_are_told_and_the_one_to_measure_again() -> None:
+    found = cures_in("meter-stack-outdoors")
+    document = report_on("meter-stack-outdoors")
+    (table,) = [
+        b for b in document.blocks if isinstance(b, Table) and "nearer" in b.title
+    ]
+    assert len(found.tightest) == TIGHTEST == len(table.rows)
+    assert found.again is None
+    report = report_of("meter-stack-outdoors")
+    again = replace(found, again=found.tightest[0])
+    words = " ".join(
+        b.text
+        for b in dossier([report], paper="a4", cured=[again]).blocks
+        if isinstance(b, Paragraph)
+    )
+    assert f"Measure again: from {found.tightest[0].thing}" in words
+    assert "Measure again" not in " ".join(
+        b.text for b in document.blocks if isinstance(b, Paragraph)
+    )
+
+
+def test_the_figure_of_a_sentence_that_does_not_apply_is_no_source() -> None:
+    """NEC 110.26(A)(4) prints 30 in too, for places of limited access."""
+    words = " ".join(_read(html_report(_pump_station())).words)
+    assert "110.26(A)(1)" in words
+    assert "crawl" not in words
 
 
 def test_a_sheet_for_every_item_that_has_something_to_say() -> None:
@@ -85,8 +145,7 @@ def test_a_sheet_for_every_item_that_has_something_to_say() -> None:
 
 
 def test_every_link_leads_somewhere_and_every_anchor_is_one() -> None:
-    reports = [report_of(name) for name in ("pump-station", "one-way-out")]
-    text = html_report(dossier(reports, paper="letter"))
+    text = html_report(report_on("feet-and-inches", "one-way-out", paper="letter"))
     anchors = re.findall(r' id="([^"]+)"', text)
     assert len(anchors) == len(set(anchors))
     links = _read(text).links
@@ -97,7 +156,8 @@ def test_every_link_leads_somewhere_and_every_anchor_is_one() -> None:
 
 def test_a_set_of_rooms_has_a_summary_and_a_table_of_contents() -> None:
     names = ("pump-station", "battery-room", "facing-lineups")
-    document = dossier([report_of(name) for name in names], paper="a4")
+    reports = [report_of(name) for name in names]
+    document = dossier(reports, paper="a4", cured=[Cures()] * len(names))
     (summary,) = [
         b for b in document.blocks if isinstance(b, Table) and b.title == "All rooms"
     ]
@@ -110,7 +170,11 @@ def test_a_set_of_rooms_has_a_summary_and_a_table_of_contents() -> None:
 
 def test_names_are_text_and_nothing_runs() -> None:
     report = check(room_scene())
-    text = html_report(dossier([report], paper="a4", every=True))
+    document = dossier([report], paper="a4", every=True)
+    text = html_report(document)
+    pdf = pypdfium2.PdfDocument(pdf_report(document))
+    title = next(pdf.get_toc()).get_title().replace(BREAK, "")
+    assert title.endswith(HOSTILE)
     found = _read(text)
     assert HOSTILE in " ".join(found.words)
     assert not {"script", "img", "iframe", "link", "object"} & set(found.tags)
@@ -120,15 +184,19 @@ def test_names_are_text_and_nothing_runs() -> None:
 
 
 def test_the_same_scene_gives_the_same_bytes() -> None:
-    assert html_report(_pump_station()) == html_report(_pump_station())
-    assert pdf_report(_pump_station()) == pdf_report(_pump_station())
+    assert html_report(_school()) == html_report(_school())
+    assert pdf_report(_school()) == pdf_report(_school())
 
 
 @pytest.fixture(scope="module")
 def pdf() -> bytes:
     """The report of two rooms as PDF."""
+    return pdf_report(_two())
+
+
+def _two() -> Document:
     reports = [report_of(name) for name in ("pump-station", "battery-room")]
-    return pdf_report(dossier(reports, paper="letter"))
+    return dossier(reports, paper="letter", cured=[Cures(), cures_in("battery-room")])
 
 
 def test_the_pdf_has_real_text_in_figures_too(pdf: bytes) -> None:
@@ -154,13 +222,7 @@ def test_the_pdf_is_tagged_and_its_figures_have_words(pdf: bytes) -> None:
     assert pdfium.FPDFCatalog_IsTagged(document)
     alternatives = [words for page in document for words in _alternatives(page)]
     assert any("RW1 is 516 mm" in words for words in alternatives)
-    drawn = sum(
-        isinstance(block, Drawing)
-        for block in dossier(
-            [report_of(name) for name in ("pump-station", "battery-room")],
-            paper="letter",
-        ).blocks
-    )
+    drawn = sum(isinstance(block, Drawing) for block in _two().blocks)
     assert len(alternatives) == drawn
 
 

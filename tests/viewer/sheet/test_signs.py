@@ -16,9 +16,10 @@ from PIL import Image
 from tests.scenes import examples
 from viewer.picture.composition import compass_box, signs_in
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
-from viewer.sheet.captions import legend, meanings, spoken_lines
+from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import Sheet
+from viewer.sheet.meanings import meanings
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
 from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
@@ -60,13 +61,20 @@ def hold(signs: Signs, plan: Layout) -> None:
 
 
 def numbers(signs: Signs) -> int:
-    """Return how many judgements the badges of a picture stand for."""
-    return sum(
-        int(run.split("-")[-1]) - int(run.split("-")[0]) + 1
+    """Return how many judgements the badges of a picture stand for, by what they say.
+
+    What one thing is in the way of shares a badge, which names the thing.
+    """
+    runs = [
+        run
         for mark in signs.marks
         if mark.look in {"not-met", "open"}
-        for run in mark.lines[0].split(", ")
-    )
+        for run in mark.lines[0].split("  ")[0].split(", ")
+    ]
+    said = sum(int(run.split("-")[-1]) - int(run.split("-")[0]) + 1 for run in runs)
+    meant = sum(len(mark.judgements) for mark in signs.marks)
+    assert said == meant
+    return said
 
 
 def words_of(signs: Signs) -> set[tuple[str, ...]]:

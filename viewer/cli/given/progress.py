@@ -11,6 +11,8 @@ from viewer.wording.cleaning import clean
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from rich.progress import Progress
+
 _LONGEST = 40
 
 
@@ -24,6 +26,26 @@ def progress(whole: int | None = None) -> Iterator[Callable[[str], None]]:
     Yields:
         What is told the name of each step when it begins.
     """
+    with _bar() as bar:
+        task = bar.add_task("", total=whole)
+        yield lambda name: bar.update(
+            task, advance=1, description=clean(name, _LONGEST)
+        )
+
+
+@contextmanager
+def counted() -> Iterator[Callable[[int, int], None]]:
+    """Show how much of some work is done.
+
+    Yields:
+        What is told how many steps are done, and of how many.
+    """
+    with _bar() as bar:
+        task = bar.add_task("", total=None)
+        yield lambda done, whole: bar.update(task, completed=done, total=whole)
+
+
+def _bar() -> Progress:
     from rich.console import Console
     from rich.progress import (
         BarColumn,
@@ -33,7 +55,7 @@ def progress(whole: int | None = None) -> Iterator[Callable[[str], None]]:
         TimeRemainingColumn,
     )
 
-    bar = Progress(
+    return Progress(
         TextColumn("{task.description}", markup=False),
         BarColumn(),
         TaskProgressColumn(),
@@ -42,8 +64,3 @@ def progress(whole: int | None = None) -> Iterator[Callable[[str], None]]:
         transient=True,
         disable=not sys.stderr.isatty(),
     )
-    with bar:
-        task = bar.add_task("", total=whole)
-        yield lambda name: bar.update(
-            task, advance=1, description=clean(name, _LONGEST)
-        )

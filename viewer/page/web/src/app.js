@@ -278,7 +278,9 @@ export class App {
     if (stage === this.base && this.live) {
       for (const part of this.maps.parts(this.item)) picture.extra.add(part);
     }
-    byId("free").hidden = !(this.live && this.item && this.maps.item === this.item);
+    const isMapped = this.live && this.item && this.maps.item === this.item;
+    byId("free").hidden = !isMapped;
+    if (isMapped) byId("free-text").textContent = this.maps.words;
     const shown = { judgement: this.judgement, items: picture.picked, hidden: this.layers.hidden };
     this.marks.show({ ...stage, dimensions: this.#sizes() }, shown);
     this.redraw();

@@ -21,9 +21,23 @@ const SHAPE = {
 
 const KINDS = { f32: Float32Array, u16: Uint16Array, u32: Uint32Array };
 
+let repeated = [];
+
+/** The page's data; numbers that stand in it several times are kept to be looked up. */
+export function dataOf(text) {
+  const data = JSON.parse(text);
+  repeated = data.numbers;
+  return data;
+}
+
+/** Packed numbers themselves, where {again: 3} stands for them. */
+function packedOf(told) {
+  return told.again === undefined ? told : repeated[told.again];
+}
+
 /** Numbers from base64 text: {f32: "..."} and the like. */
-export function unpacked(packed) {
-  const [kind, text] = Object.entries(packed)[0];
+export function unpacked(told) {
+  const [kind, text] = Object.entries(packedOf(told))[0];
   const binary = atob(text);
   const bytes = new Uint8Array(binary.length);
   for (let n = 0; n < binary.length; n++) bytes[n] = binary.charCodeAt(n);
@@ -33,14 +47,15 @@ export function unpacked(packed) {
 function shapeOf(plain) {
   const vertices = unpacked(plain.vertices);
   const ends = unpacked(plain.edges);
+  const arePoints = packedOf(plain.edges).f32 !== undefined;
   return {
     ...SHAPE,
     ...plain,
     label: [plain.item, plain.about].filter(Boolean).join(", "),
     vertices,
     faces: unpacked(plain.faces),
-    edges: plain.edges.f32 === undefined ? pointsAt(ends, vertices) : ends,
-    ends: plain.edges.f32 === undefined ? ends : null,
+    edges: arePoints ? ends : pointsAt(ends, vertices),
+    ends: arePoints ? null : ends,
   };
 }
 

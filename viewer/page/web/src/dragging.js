@@ -5,6 +5,7 @@ import { Plane, Raycaster, Vector2, Vector3 } from "three";
 import { byId, make } from "./dom.js";
 import { TENTHS, bothLengths, lengthWords } from "./lengths.js";
 import { snapped as snappedToMap } from "./maps.js";
+import { FLAG } from "./solids.js";
 
 const UP = new Vector3(0, 0, 1);
 const METRES = { mm: 0.001, m: 1, in: 0.0254, ft: 0.3048 };
@@ -93,7 +94,9 @@ export class Dragging {
     if (isUp && !up) return false;
     mover.gesture += 1;
     const carrier = this.#carrier(item);
-    const to = mover.state.places[item].map((value, axis) => tidy(value + way[axis]));
+    let to = mover.state.places[item].map((value, axis) => tidy(value + way[axis]));
+    const n = isUp ? null : this.#at(item, to);
+    if (n !== null) to = this.#kept(n, to, carrier) ?? to;
     mover.move(item, to);
     this.#gauge(item, to, carrier);
     return true;
@@ -172,8 +175,16 @@ export class Dragging {
     if (onMap) return onMap;
     const n = this.#at(item, to);
     if (n === null || !mover.place) return to;
-    if (isUp) return this.#onFloor(n, to, NEAR) ?? to;
-    return this.held.carrier === "wall" ? (this.#atWall(n, to, HELD) ?? to) : to;
+    return (isUp ? this.#onFloor(n, to, NEAR) : this.#kept(n, to, this.held.carrier)) ?? to;
+  }
+
+  /** Where what hangs on a wall, or stands on a floor or a pad, still does. */
+  #kept(n, to, carrier) {
+    const { solids } = this.mover;
+    if (carrier === "wall") return this.#atWall(n, to, HELD);
+    const below = solids.number.get(carrier);
+    const isFloor = carrier === "floor" || (below !== undefined && solids.is(below, FLAG.underfoot));
+    return isFloor ? this.#onFloor(n, to, Infinity) : null;
   }
 
   /** Where what was let go would be carried again: on a floor, on a pad, at a wall. */
@@ -297,10 +308,10 @@ function isSpace(row) {
 /** What is left over of a space that is clear. */
 function spareOf(app, row, unit) {
   if (row.verdict !== "met") return "";
-  const finding = app.whatif?.findings?.find(
+  const answer = app.whatif?.answers?.find(
     ({ key }) => key[0] === row.requirement && key[1] === row.subject,
   );
-  if (finding?.spare) return `, ${lengthWords(finding.spare, unit)} to spare`;
+  if (answer?.spare) return `, ${lengthWords(answer.spare, unit)} to spare`;
   const size = row.sizes.find(({ name, provided }) => name === "depth" && provided[0]);
   return size ? `, depth ${size.provided[0]} of ${size.required[0]}` : "";
 }

@@ -51,10 +51,10 @@ export function faceOf(app) {
     get whatif() {
       const { whatif } = app;
       if (!whatif) return null;
-      const { state, findings, took } = whatif;
+      const { state, answers, took } = whatif;
       const { solids } = whatif.judge;
       const moved = Object.fromEntries([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
-      return { moved, places: state.places, findings: findings ?? [], took: took ?? 0 };
+      return { moved, places: state.places, answers: answers ?? [], took: took ?? 0 };
     },
     get map() {
       return app.maps && { item: app.maps.item, map: app.maps.map };

@@ -36,7 +36,7 @@ export class Judge {
   }
 
   /** What a move bears on, judged anew: {key, verdict, hits: [{id, by}], why, box}. */
-  findings() {
+  answers() {
     const found = [];
     const { moved } = this.solids;
     if (!moved.size) return found;
@@ -49,6 +49,26 @@ export class Judge {
       if (this.#isTouched(leaf, this.#sweep(leaf))) found.push(this.#leaf(leaf));
     }
     return found;
+  }
+
+  /** The judgements that the moves may bear on and that are not judged here, by their
+   * keys: they looked at what was moved, or asked for what is where it stands now. */
+  unjudged() {
+    const { solids, record } = this;
+    const moved = [...solids.moved];
+    // How far is looked where nothing ends it depends on the whole place.
+    const isWider = moved.some((n) => !solids.isWithin(n));
+    const here = moved.map((n) => widened(solids.boundsNow(n), 2));
+    return record.reads
+      .filter(
+        ({ items, boxes, ways }) =>
+          moved.length &&
+          (ways ||
+            isWider ||
+            items.some((n) => solids.moved.has(n)) ||
+            boxes.some((box) => here.some((own) => isMeeting(box, own)))),
+      )
+      .flatMap(({ keys }) => keys);
   }
 
   /** What lies in what now: {id, other, by, isSure}. */
@@ -169,7 +189,8 @@ export class Judge {
         const [left, right] = span(points, 0);
         const far = Math.max(span(points, 1)[0] - touch, 0);
         const low = Math.max(shape.low, bottom);
-        found.push({ n, points, left, right, near: far, low, end, isWhole: shape.isWhole, start });
+        const { isWhole, high } = shape;
+        found.push({ n, points, left, right, near: far, low, high, end, isWhole, start });
       }
     }
     return found;
@@ -201,6 +222,7 @@ export class Judge {
     Object.assign(told, { box: this.#told(space, where), place: where });
     if (place === null || space.own) {
       told.hits = this.#hits(space, hits, where);
+      told.parts = this.#parts(space, hits, where);
       if (space.own) told.hits.push({ id: this.solids.ids[space.owner], part: space.own[0], by: space.own[1] });
       const soft = space.soft ? "soft" : "";
       // A space that slides no further is shut by what is sure; only that may be doubted.
@@ -400,6 +422,18 @@ export class Judge {
     return { frame: this.#frame(space), left: place, right: place + width, deep: Math.max(0, ...ends), bottom, top };
   }
 
+  /** What of some hits is in a space at a place: rings of points of its frame, and heights. */
+  #parts(space, hits, place) {
+    const [, , width, bottom, top] = this.#box(space, "box");
+    const found = [];
+    for (const { n, points, low, high } of hits) {
+      const ring = between(points, 0, place, place + width);
+      const span = { low: Math.max(low, bottom), high: Math.min(high, top) };
+      if (ring.length >= 3) found.push({ id: this.solids.ids[n], ring, ...span });
+    }
+    return found;
+  }
+
   #leaf(leaf) {
     const told = { key: leaf.key, owner: leaf.owner, hits: [], why: "" };
     const sure = leaf.sure.map((one) => this.#turn(one, leaf, true));
@@ -448,6 +482,15 @@ export class Judge {
     stops.sort((a, b) => a.angle - b.angle);
     return { stops, angle: stops.length ? stops[0].angle : QUARTER, isWhole };
   }
+}
+
+function isMeeting(box, other) {
+  for (let k = 0; k < 3; k++) if (box[k] > other[k + 3] || box[k + 3] < other[k]) return false;
+  return true;
+}
+
+function widened(box, by) {
+  return box.map((value, n) => (n < 3 ? value - by : value + by));
 }
 
 /** The furthest that anything must keep out of a space. */

@@ -131,7 +131,8 @@ export class Judgements {
       detail.append(make("p", { class: "reason" }, `By an exception: ${judgement.exception}`));
     }
     detail.append(make("p", { class: "cite" }, judgement.citation));
-    const remedies = this.does.remedies(stage.judgements.indexOf(judgement));
+    const isShort = judgement.verdict === "not-met";
+    const remedies = isShort && this.does.remedies(stage.judgements.indexOf(judgement));
     if (remedies) detail.append(remedies);
     for (const leaf of leavesOf(stage, judgement)) detail.append(this.#door(leaf, judgement));
     return detail;

@@ -1,7 +1,7 @@
 // Where the picked item may stand, as the program has found it: drawn on the floor; a drag
 // snaps to its edge.
 
-import { BufferAttribute, BufferGeometry, Mesh, Shape, ShapeGeometry, Vector2 } from "three";
+import { BufferAttribute, BufferGeometry, Mesh, ShapeUtils, Vector2 } from "three";
 import { wideLines } from "./batches.js";
 import { faceMaterial, lineMaterial } from "./materials.js";
 
@@ -23,28 +23,27 @@ export class Maps {
     this.map = map;
   }
 
+  /** What there is to say of the map. */
+  get words() {
+    const { regions, bands, why } = this.map;
+    if (why) return "its places cannot be told";
+    return regions.length || bands.length ? "where it may stand" : "no place is free for it";
+  }
+
   /** Objects to be drawn while an item is picked. */
   parts(item) {
     if (!item || item !== this.item || !this.map) return [];
     const parts = [];
     const lines = [];
     for (const { outer, holes } of this.map.regions) {
-      const shape = new Shape(outer.map(([x, y]) => new Vector2(x, y)));
-      shape.holes = holes.map((ring) => new Shape(ring.map(([x, y]) => new Vector2(x, y))));
-      const flat = new ShapeGeometry(shape);
-      const position = flat.getAttribute("position");
-      for (let n = 0; n < position.count; n++) position.setZ(n, LEVEL);
-      parts.push(this.#surface(flat));
+      const [rim, ...inner] = [outer, ...holes].map((ring) => ring.map(([x, y]) => new Vector2(x, y)));
+      const faces = ShapeUtils.triangulateShape(rim, inner).flat();
+      parts.push(this.#surface([outer, ...holes].flat(), faces));
       for (const ring of [outer, ...holes]) lines.push(...ringLines(ring));
     }
     for (const band of this.map.bands) {
       const { ring } = band;
-      const flat = new BufferGeometry();
-      const points = ring.flatMap(([x, y]) => [x, y, LEVEL]);
-      flat.setAttribute("position", new BufferAttribute(Float32Array.from(points), 3));
-      flat.setIndex([0, 1, 2, 0, 2, 3]);
-      flat.computeVertexNormals();
-      parts.push(this.#surface(flat));
+      parts.push(this.#surface(ring, [0, 1, 2, 0, 2, 3]));
       lines.push(...ringLines(ring));
     }
     if (lines.length) {
@@ -55,12 +54,15 @@ export class Maps {
     return parts;
   }
 
-  #surface(geometry) {
-    const count = geometry.getAttribute("position").count;
-    const colour = new Float32Array(count * 3);
-    const tint = hex(this.palette.space);
-    for (let n = 0; n < count; n++) colour.set(tint, n * 3);
-    geometry.setAttribute("color", new BufferAttribute(colour, 3));
+  #surface(points, faces) {
+    const geometry = new BufferGeometry();
+    const flat = points.flatMap(([x, y]) => [x, y, LEVEL]);
+    const colours = points.flatMap(() => hex(this.palette.space));
+    for (const [name, values] of Object.entries({ position: flat, color: colours })) {
+      geometry.setAttribute(name, new BufferAttribute(Float32Array.from(values), 3));
+    }
+    geometry.setIndex(faces);
+    geometry.computeVertexNormals();
     return new Mesh(
       geometry,
       faceMaterial({ opacity: 0.3, oneSided: false, lift: 1, flat: true, facets: false }),

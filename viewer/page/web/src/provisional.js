@@ -18,13 +18,13 @@ const DRAWING = "as-drawn";
 export function provisionalStage({ stage, judge, unit, palette, names }) {
   const { solids } = judge;
   if (!solids.moved.size) return stage;
-  const findings = new Map(judge.findings().map((one) => [nameOfKey(one.key), one]));
+  const answers = new Map(judge.answers().map((one) => [nameOfKey(one.key), one]));
   const moved = new Map([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
-  const touched = touchedReads(judge);
+  const touched = new Set(judge.unjudged().map(nameOfKey));
   const clashes = clashesOf(judge, unit);
   const rows = stage.judgements.map((row, index) => {
-    const finding = findings.get(names[index]);
-    if (finding) return judgedRow(row, finding, unit);
+    const answer = answers.get(names[index]);
+    if (answer) return judgedRow(row, answer, unit);
     if (row.requirement === DRAWING && clashes.has(row.subject)) return clashRow(row, clashes);
     return touched.has(names[index]) ? unjudged(row) : row;
   });
@@ -33,7 +33,7 @@ export function provisionalStage({ stage, judge, unit, palette, names }) {
     rows.push(clashRow(newRow(stage, subject), clashes, found));
   }
   const listed = numbered(rows);
-  const shapes = movedShapes(stage, listed, { moved, findings, names, palette });
+  const shapes = movedShapes(stage, listed, { moved, answers, names, palette });
   return {
     ...stage,
     shapes,
@@ -52,23 +52,6 @@ function nameOfKey([requirement, subject, leaf, tier, side]) {
   if (tier !== null) parts.push(`tier-${tier}`);
   if (side !== null) parts.push(side);
   return parts.join("/");
-}
-
-/** The judgements that looked at what was moved, or at where it stands now. */
-function touchedReads({ solids, record }) {
-  const found = new Set();
-  for (const { keys, items, boxes, ways } of record.reads) {
-    const isTouched =
-      ways ||
-      items.some((n) => solids.moved.has(n)) ||
-      boxes.some((box) => [...solids.moved].some((n) => solids.isNear(n, grown(box, 2))));
-    if (isTouched) for (const key of keys) found.add(nameOfKey(key));
-  }
-  return found;
-}
-
-function grown(box, by) {
-  return box.map((value, n) => (n < 3 ? value - by : value + by));
 }
 
 function clashesOf(judge, unit) {
@@ -132,16 +115,16 @@ function unjudged(row) {
   };
 }
 
-function judgedRow(row, finding, unit) {
-  const words = finding.hits.map((hit) => hitWords(hit, finding, unit));
-  const met = finding.angle === undefined ? "Nothing is in the way." : "It opens to 90 degrees.";
-  const reason = [...words, finding.why].filter(Boolean).join(" ") || met;
-  const others = [...new Set(finding.hits.map((hit) => hit.id))].filter((id) => id !== row.subject);
+function judgedRow(row, answer, unit) {
+  const words = answer.hits.map((hit) => hitWords(hit, answer, unit));
+  const met = answer.angle === undefined ? "Nothing is in the way." : "It opens to 90 degrees.";
+  const reason = [...words, answer.why].filter(Boolean).join(" ") || met;
+  const others = [...new Set(answer.hits.map((hit) => hit.id))].filter((id) => id !== row.subject);
   return {
     ...row,
-    verdict: finding.verdict,
+    verdict: answer.verdict,
     was: row.verdict,
-    brief: words[0] ?? (finding.why || met),
+    brief: words[0] ?? (answer.why || met),
     reason,
     sizes: [],
     in_the_way: others,
@@ -151,7 +134,7 @@ function judgedRow(row, finding, unit) {
   };
 }
 
-function hitWords({ id, part, by, axis, angle }, finding, unit) {
+function hitWords({ id, part, by, axis, angle }, answer, unit) {
   if (angle !== undefined) return `${id} stops the leaf at ${angle.toFixed(1)} degrees.`;
   const name = part ? `${id}: ${part}` : id;
   const much = lengthWords(by, unit);
@@ -191,27 +174,32 @@ function shifted(record, way, name) {
   return { ...record, [name]: record[name].map((value, axis) => value + way[axis] * TENTHS) };
 }
 
-function movedShapes(stage, rows, { moved, findings, names, palette }) {
+function movedShapes(stage, rows, { moved, answers, names, palette }) {
   const found = new Map();
   const rowOf = new Map(names.map((name, n) => [name, rows[n]]));
   for (const shape of stage.shapes.values()) {
     const gone = isResult(shape) && shape.judgements.some((n) => rows[n] !== stage.judgements[n]);
-    if (!gone) found.set(shape.id, movedShape(shape, moved, findings));
+    if (!gone) found.set(shape.id, movedShape(shape, moved, answers));
   }
-  for (const [name, finding] of findings) {
+  for (const [name, answer] of answers) {
     const row = rowOf.get(name);
     const space = stage.shapes.get(`${name}/0`);
-    if (!row || !space || !finding.box) continue;
+    if (!row || !space || !answer.box) continue;
     for (const part of [false, true]) {
       const old = stage.shapes.get(part ? `${name}/0/footprint` : `${name}/0`);
-      if (old) found.set(old.id, spaceShape(old, finding.box, row.verdict, palette, part));
+      if (old) found.set(old.id, spaceShape(old, answer.box, row.verdict, palette, part));
     }
-    row.shapes = row.shapes.filter((id) => found.has(id));
+    for (const [k, part] of (answer.parts ?? []).entries()) {
+      const shape = partShape(space, `${name}/in-the-way-${k}`, answer.box.frame, part, palette);
+      found.set(shape.id, shape);
+      row.shapes = [...row.shapes, shape.id];
+    }
+    row.shapes = [...new Set(row.shapes)].filter((id) => found.has(id));
   }
   return found;
 }
 
-function movedShape(shape, moved, findings) {
+function movedShape(shape, moved, answers) {
   const way = moved.get(shape.item);
   if (!way || isResult(shape)) return shape;
   const by = way.map((value) => value * TENTHS);
@@ -219,9 +207,58 @@ function movedShape(shape, moved, findings) {
   const copy = { ...shape, vertices: shift(shape.vertices), edges: shift(shape.edges) };
   if (!shape.pivot) return copy;
   const hinge = shape.pivot.hinge.map((value, axis) => value + by[axis]);
-  const leaf = findings.get(shape.id.replace("/leaf-", "/door-swing/leaf-"));
+  const leaf = answers.get(shape.id.replace("/leaf-", "/door-swing/leaf-"));
   const reached = leaf?.angle ?? shape.pivot.reached;
   return { ...copy, pivot: { ...shape.pivot, hinge, reached } };
+}
+
+/** What of a thing is in a space, as it is drawn: an upright prism. */
+function partShape(space, id, [x, y, rx, ry, ox, oy], { id: item, ring, low, high }, palette) {
+  const count = ring.length;
+  const corners = [low, high].flatMap((z) =>
+    ring.map(([u, v]) => [x + u * rx + v * ox, y + u * ry + v * oy, z].map((one) => one * TENTHS)),
+  );
+  // Counter-clockwise from above, whichever way the frame turns.
+  const isTurned = area(ring) * (rx * oy - ry * ox) < 0;
+  const faces = [];
+  const add = (a, b, c) => faces.push(...(isTurned ? [a, c, b] : [a, b, c]));
+  for (let n = 1; n < count - 1; n++) {
+    add(0, n + 1, n);
+    add(count, count + n, count + n + 1);
+  }
+  const lines = [];
+  for (let n = 0; n < count; n++) {
+    const next = (n + 1) % count;
+    add(n, next, next + count);
+    add(n, next + count, n + count);
+    lines.push(n, next, n + count, next + count, n, n + count);
+  }
+  return {
+    ...space,
+    id,
+    item,
+    layer: "intrusions",
+    role: "intrusion",
+    about: `in ${space.item}`,
+    vertices: Float32Array.from(corners.flat()),
+    faces: Uint16Array.from(faces),
+    edges: Float32Array.from(lines.flatMap((n) => corners[n])),
+    ends: null,
+    colour: palette.intrusion,
+    edge_colour: palette.intrusion_edge,
+    edge_width: 2.2,
+    opacity: 1,
+    through: true,
+    lift: 2,
+    pickable: true,
+  };
+}
+
+function area(ring) {
+  return ring.reduce((sum, [u, v], n) => {
+    const [toU, toV] = ring[(n + 1) % ring.length];
+    return sum + u * toV - toU * v;
+  }, 0);
 }
 
 /** A space where it was judged, as it is drawn: a box, or its footprint. */

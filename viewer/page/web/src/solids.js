@@ -17,6 +17,7 @@ export const FLAG = {
 };
 
 const STILL = [0, 0, 0];
+const STEP = 3000; // tenths of a millimetre: housekeeping pads are lower than that
 const NEVER = "0";
 const MAY = "1";
 
@@ -28,6 +29,10 @@ export class Solids {
     this.ways = record.ids.map(() => STILL);
     this.moved = new Set();
     this.bounds = record.bodies.map(boundsOf);
+    this.whole = this.bounds.reduce(
+      (a, b) => a.map((value, k) => (k < 3 ? Math.min : Math.max)(value, b[k])),
+      nowhere(),
+    );
     // What may be the floor in front of something, and the holes in it.
     this.floors = this.ids.map((_, n) => n).filter((n) => this.is(n, FLAG.underfoot | FLAG.hole));
   }
@@ -55,6 +60,12 @@ export class Solids {
   /** Whether a solid, where it was told or where it is now, comes into some bounds. */
   comesTo(n, box) {
     return meets(this.bounds[n], STILL, box) || meets(this.bounds[n], this.ways[n], box);
+  }
+
+  /** Whether a solid is within what all of them were within when they were told. */
+  isWithin(n) {
+    const { whole } = this;
+    return this.boundsNow(n).every((value, k) => (k < 3 ? value >= whole[k] : value <= whole[k]));
   }
 
   isNear(n, box) {
@@ -176,19 +187,24 @@ export class Solids {
     return "";
   }
 
-  /** The levels below an item on which it could stand, the highest first. */
+  /** The levels on which an item could stand where it is, the highest first: what it
+   * stands on, and platforms and pads under its middle, up to a step above its underside. */
   floorsUnder(n) {
     const { frame, width, depth, bottom } = this.frontOf(n);
     const { slack } = this.record;
+    const middle = { width: [width / 2 - 1, width / 2 + 1], depth: [-depth / 2 - 1, -depth / 2 + 1] };
+    const whole = { width: [slack, width - slack], depth: [slack - depth, -slack] };
     const group = new Set(this.groupOf(n));
     const found = [{ id: "floor", at: 0 }];
     for (let other = 0; other < this.ids.length; other++) {
       const at = this.bounds[other][5] + this.ways[other][2];
-      const isFloor = this.is(other, FLAG.ofRoom) || this.is(other, FLAG.hole);
-      if (group.has(other) || isFloor || at > bottom + slack) continue;
-      if (!this.is(other, FLAG.underfoot) && Math.abs(at - bottom) > slack) continue;
+      const isRoom = this.is(other, FLAG.ofRoom) || this.is(other, FLAG.hole);
+      const isFloor = this.is(other, FLAG.underfoot);
+      if (group.has(other) || isRoom || at > bottom + STEP) continue;
+      if (!isFloor && Math.abs(at - bottom) > slack) continue;
+      const under = isFloor ? middle : whole;
       for (const { points } of this.shapes(other, frame, at - 4 * slack, at + slack)) {
-        const here = between(between(points, 0, slack, width - slack), 1, slack - depth, -slack);
+        const here = between(between(points, 0, ...under.width), 1, ...under.depth);
         if (here.length) found.push({ id: this.ids[other], at });
       }
     }
@@ -196,8 +212,12 @@ export class Solids {
   }
 }
 
+function nowhere() {
+  return [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+}
+
 function boundsOf(slabs) {
-  const box = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+  const box = nowhere();
   for (const [low, high, ...rings] of slabs) {
     box[2] = Math.min(box[2], low);
     box[5] = Math.max(box[5], high);

@@ -9,6 +9,7 @@ import { Live } from "./live.js";
 export function teach(app) {
   const onStep = (stage, look) => {
     app.doors.reset();
+    app.dragging?.rest();
     app.mover?.setPaused(app.live ? stage !== null : app.lesson.step > 0);
     app.show(stage ?? app.base);
     if (look) app.fly(() => app.camera.poseOf(look));

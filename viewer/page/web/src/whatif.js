@@ -134,7 +134,7 @@ export class WhatIf {
   #judge() {
     const start = performance.now();
     const { judge, palette, base: stage, told } = this;
-    this.findings = judge.solids.moved.size ? judge.findings() : [];
+    this.answers = judge.solids.moved.size ? judge.answers() : [];
     this.took = performance.now() - start;
     this.show(provisionalStage({ stage, judge, unit: told.unit, palette, names: told.rows }));
   }

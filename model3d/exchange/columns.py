@@ -1,0 +1,116 @@
+"""Which column of a list is meant for what: its headings and its rows together."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.exchange.headings import LENGTHS, rank, unit_of
+from model3d.scene.placement import BEARING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from model3d.exchange.headings import Column
+
+_LOOSE: Final = ("id", "kind", "name", "notes")
+"""Several columns may be called so: the one that is called so most plainly is meant."""
+_NOTHING: Final = frozenset(
+    {"-", "--", "\N{EN DASH}", "\N{EM DASH}", "n/a", "na", "tbd", "tbc", "?", "."}
+)
+"""What people write into a cell of which nothing is known."""
+_WALLS: Final = {word[0]: word for word in BEARING} | {word: word for word in BEARING}
+
+
+def cell_at(row: Sequence[str], number: int) -> str:
+    """Return a cell of a row, "" beyond its end and where it says that it is empty.
+
+    >>> cell_at(["A", "TBD"], 1), cell_at(["A"], 1), cell_at(["A"], 0)
+    ('', '', 'A')
+    """
+    text = row[number] if number < len(row) else ""
+    return "" if text.casefold() in _NOTHING else text
+
+
+def wall_of(text: str) -> str:
+    """Return the name of a wall as a scene has it.
+
+    >>> wall_of("North wall"), wall_of("E"), wall_of("Wall 3")
+    ('north', 'east', 'wall-3')
+    """
+    words = text.casefold().split()
+    first = words[0] if words and words[1:] in ([], ["wall"]) else ""
+    return _WALLS.get(first) or "-".join(words)
+
+
+def units_row(
+    columns: Sequence[Column], row: Sequence[str]
+) -> tuple[Column, ...] | None:
+    """Return the columns with the units of a row below the headings, if it is one."""
+    said = {n: unit_of(text.strip("()[] ")) for n, text in enumerate(row) if text}
+    if not said or None in said.values():
+        return None
+    return tuple(replace(one, unit=said.get(one.number) or one.unit) for one in columns)
+
+
+def meant(
+    columns: Iterable[Column], rows: Sequence[Sequence[str]]
+) -> tuple[dict[str, Column], list[tuple[Column, Column]]]:
+    """Return the column for each key, and pairs of columns that mean the same.
+
+    Args:
+        columns: As their headings say.
+        rows: The rows below.
+    """
+    by_key: dict[str, Column] = {}
+    twice: list[tuple[Column, Column]] = []
+    left: list[Column] = []
+    for column in columns:
+        key = column.key
+        if key == "room" and _are_walls(column, rows):
+            key = "wall"
+        if not key:
+            continue
+        other = by_key.setdefault(key, column)
+        if other is not column:
+            if key not in _LOOSE:
+                twice.append((other, column))
+            best, rest = sorted((other, column), key=rank)
+            by_key[key] = best
+            left.append(rest)
+    _fill(by_key, left, rows)
+    return by_key, twice
+
+
+def _fill(
+    by_key: dict[str, Column],
+    left: Sequence[Column],
+    rows: Sequence[Sequence[str]],
+) -> None:
+    """Let what is called another way stand for a tag or a kind that nothing is."""
+    if "id" not in by_key and "name" in by_key:
+        # A list that names its things without a tag means them by that name.
+        by_key["id"] = by_key.pop("name")
+    if "kind" not in by_key:
+        others = [one for one in left if one.key == "id" and _has_words(one, rows)]
+        if "name" in by_key:
+            others.append(by_key["name"])
+        if others:
+            by_key["kind"] = others[0]
+
+
+def _has_words(column: Column, rows: Iterable[Sequence[str]]) -> bool:
+    """Tell whether a column is no mere count of the rows."""
+    return any(
+        any(sign.isalpha() for sign in cell_at(row, column.number)) for row in rows
+    )
+
+
+def _are_walls(column: Column, rows: Iterable[Sequence[str]]) -> bool:
+    texts = [text for row in rows if (text := cell_at(row, column.number))]
+    return bool(texts) and all(wall_of(text) in BEARING for text in texts)
+
+
+def numbers_in(by_key: Mapping[str, Column]) -> list[int]:
+    """Return the places of the columns in which numbers stand."""
+    return [one.number for key, one in by_key.items() if key in {*LENGTHS, "amps"}]

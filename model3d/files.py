@@ -1,0 +1,157 @@
+"""Files of unknown origin are read plainly, and never too much; written whole or not.
+
+What is written is all there, or what was there before.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import re
+import stat
+from contextlib import suppress
+from pathlib import Path
+from typing import TYPE_CHECKING, BinaryIO, Final
+
+try:
+    import fcntl
+except ImportError:  # on Windows, where a file that is open cannot be removed anyway
+    fcntl = None  # type: ignore[assignment]
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+_OWN: Final = ".standclear-"
+_LEFT: Final = re.compile(rf"{re.escape(_OWN)}[0-9a-f]{{16}}\.tmp")
+"""The name of a file on its way to another one's place."""
+_TRIES: Final = 5
+_AT_ONCE: Final = getattr(os, "O_NONBLOCK", 0)
+"""Without it, to open a pipe that nobody writes to would take for ever."""
+_PLAINLY: Final = getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
+NOT_PLAIN: Final = "not a plain file"
+
+
+def is_plain(path: Path) -> bool:
+    """Tell whether a path leads to a plain file, through links too.
+
+    A pipe, a socket, a device and a folder are none.
+    """
+    try:
+        return stat.S_ISREG(path.stat().st_mode)
+    except (OSError, ValueError):
+        return False
+
+
+def content(path: Path, most: int) -> bytes:
+    """Return what is in a plain file, at most one byte more than ``most``.
+
+    Raises:
+        OSError: It cannot be read, or is no plain file; what is no plain file is not
+            even opened.
+    """
+    _require(path.stat().st_mode, path)
+    with os.fdopen(os.open(path, os.O_RDONLY | _AT_ONCE | _PLAINLY), "rb") as stream:
+        # Something else may have taken its place since it was looked at.
+        _require(os.fstat(stream.fileno()).st_mode, path)
+        return stream.read(most + 1)
+
+
+def _require(mode: int, path: Path) -> None:
+    if stat.S_ISDIR(mode):
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    if not stat.S_ISREG(mode):
+        raise OSError(errno.EINVAL, NOT_PLAIN, str(path))
+
+
+def write_whole(
+    file: Path, data: bytes, is_right: Callable[[], bool] = lambda: True
+) -> bool:
+    """Write a file so that there is all of it or the old one, and never a part.
+
+    Args:
+        file: A link stays one, and what it leads to is written. A device or a pipe is
+            written to as it is.
+        data: What it gets.
+        is_right: Asked at the last moment whether the old one may go.
+
+    Returns:
+        Whether it was written.
+
+    Raises:
+        OSError: It cannot be written; then nothing has changed.
+    """
+    if file.exists() and not file.is_file() and not file.is_dir():
+        file.write_bytes(
+            data
+        )  # a device or a pipe, which nothing may take the place of
+        return True
+    target = Path(os.path.realpath(file))
+    _clear(target.parent)
+    try:
+        for _ in range(_TRIES):
+            written = _replaced(target, data, is_right)
+            if written is not None:
+                return written
+    except OSError as error:
+        # The reader knows the file by its own name, not by that of the one beside it.
+        raise OSError(error.errno, error.strerror, str(file)) from error
+    raise OSError(errno.EAGAIN, os.strerror(errno.EAGAIN), str(file))
+
+
+def _replaced(target: Path, data: bytes, is_right: Callable[[], bool]) -> bool | None:
+    """Return whether a file got data, or None where another run was in the way."""
+    beside = target.with_name(f"{_OWN}{os.urandom(8).hex()}.tmp")
+    try:
+        with beside.open("xb") as stream:
+            _is_locked(stream)
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+            if target.is_file():
+                with suppress(FileNotFoundError):
+                    beside.chmod(stat.S_IMODE(target.stat().st_mode))
+            if not is_right():
+                return False
+            if fcntl is not None:
+                return _is_moved(beside, target)
+        return _is_moved(beside, target)  # Windows wants it closed before
+    finally:
+        with suppress(OSError):
+            beside.unlink(missing_ok=True)
+
+
+def _is_moved(beside: Path, target: Path) -> bool | None:
+    try:
+        beside.replace(target)
+    except FileNotFoundError:
+        # Another run took it for left, before it was locked.
+        return None
+    return True
+
+
+def _clear(folder: Path) -> None:
+    """Remove what runs left that were ended while they wrote; not what one writes."""
+    with suppress(OSError):
+        for file in folder.iterdir():
+            if _LEFT.fullmatch(file.name):
+                _remove(file)
+
+
+def _remove(left: Path) -> None:
+    with suppress(OSError):
+        with left.open("rb+") as stream:
+            if not _is_locked(stream):
+                return
+        left.unlink()
+
+
+def _is_locked(stream: BinaryIO) -> bool:
+    """Take a file for this run alone, and tell whether that could be done."""
+    if fcntl is None:
+        return True  # nobody can remove it there while it is open
+    try:
+        fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        # Another run has it; or the file system has no locks, and nobody can tell.
+        return False
+    return True

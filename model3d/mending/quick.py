@@ -1,0 +1,39 @@
+"""What tells in a moment that a rule is not met, before the rule itself is asked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from model3d.judging.fit import fit
+from model3d.working.box import REQUIREMENT, working_space
+from model3d.working.inside import Allowance
+from model3d.working.needs import needs
+
+if TYPE_CHECKING:
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+
+
+def is_still_broken(judged: Judgement, situation: Situation) -> bool:
+    """Tell whether a breach is there for certain in a changed scene; False: perhaps.
+
+    Something reaches into a working space by the least of the depths of all conditions.
+    Which of them holds takes much longer to find out.
+
+    Args:
+        judged: The breach.
+        situation: The changed scene, asked by the figures that a verdict rests on.
+    """
+    item = situation.arrangement.items.get(judged.subject)
+    if judged.requirement != REQUIREMENT or item is None or item.front is None:
+        return False
+    figures = needs(item, situation, situation.measures)
+    space = working_space(item, situation, figures)
+    if space.permission:
+        return False
+    depths = (min(figures.depths),) * 3
+    least = Allowance(item, situation, depths, figures)
+    tolerance = situation.survey_tolerance
+    space = replace(space, limit=least)
+    return bool(fit(space.resized(-tolerance) if tolerance else space, situation).hits)

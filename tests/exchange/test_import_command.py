@@ -1,0 +1,224 @@
+"""``standclear import``: from a list in a file to a scene in a file."""
+
+from __future__ import annotations
+
+import io
+import json
+import sys
+import zipfile
+from typing import TYPE_CHECKING
+
+import pytest
+import yaml
+from openpyxl import Workbook
+
+from model3d import read_scene
+from model3d.exchange import grid
+from tests.paths import ROOT
+from viewer.cli.main import main
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    Printed = pytest.CaptureFixture[str]
+
+LIST = """\
+Tag,Kind,Width (mm),Depth (mm),Height (mm),Wall,Along (mm),Volts,Maker
+LP1,panelboard,500,150,900,north,1000,208Y/120,Invented Works
+T1,transformer,600,500,800,,,,
+"""
+NEW = ("--size", "6000x4000x3000", "--units", "mm", "--rules", "nec-2023")
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "list.csv").write_text(LIST, "utf-8")
+    return tmp_path
+
+
+def test_a_list_becomes_a_scene(folder: Path, capsys: Printed) -> None:
+    assert main(["import", "list.csv", *NEW, "-o", "room.yaml"]) == 0
+    printed = capsys.readouterr()
+    assert printed.out == "room.yaml\n"
+    assert printed.err.splitlines() == [
+        "no place yet: T1",
+        "list.csv: kept as comments only: Maker",
+    ]
+    text = (folder / "room.yaml").read_text("utf-8")
+    assert "    # Maker: Invented Works\n" in text
+    assert [item.id for item in read_scene("room.yaml").items] == ["LP1", "T1"]
+    assert main(["import", "list.csv", *NEW, "-o", "again.yaml"]) == 0
+    assert (folder / "again.yaml").read_text("utf-8") == text
+    assert main(["check", "room.yaml"]) == 0
+    assert "T1: has no place yet" in capsys.readouterr().out
+
+
+def test_a_height_that_is_not_given_is_told(folder: Path) -> None:
+    flat = ("--size", "20 ft x 14 ft", *NEW[2:])
+    assert main(["import", "list.csv", *flat, "-o", "room.yaml"]) == 0
+    text = (folder / "room.yaml").read_text("utf-8")
+    assert "The height of the room is taken, not given" in text
+    assert "size: [20 ft, 14 ft], height: 3000" in text
+
+
+def test_a_list_is_joined_to_a_scene_whose_comments_stay(folder: Path) -> None:
+    old = ROOT / "scenes" / "pump-station.yaml"
+    (folder / "more.csv").write_text(
+        "tag,amps,width,depth,height,kind\nLP1,225,,,,\nNEW,30,4 m,2 m,7 m,ups\n"
+    )
+    words = ["import", "more.csv", "--into", str(old), "-o", "joined.yaml"]
+    assert main(words) == 0
+    before = old.read_text("utf-8").splitlines()
+    after = (folder / "joined.yaml").read_text("utf-8").splitlines()
+    changed = [line for line in after if line not in before]
+    assert changed == [
+        "    supply: {system: 208Y/120, amps: 225}",
+        "  - id: NEW",
+        "    kind: ups",
+        "    size: [4 m, 2 m, 7 m]",
+        "    supply: {amps: 30}",
+    ]
+    assert len(after) == len(before) + 4
+
+
+HEAD = (
+    "title: A\nunits: mm\nrules: nec-2023\nroom: {size: [6000, 4000], height: 3000}\n"
+)
+PAD = "id: P, kind: pad, size: [1, 1, 1], place: {at: [5000, 1000]}"
+
+
+BLOCK = """\
+items:
+    - id: P
+      kind: pad
+      size: [1, 1, 1]
+      name: |
+        A
+        B
+sheet: {project: X}
+"""
+AS_JSON = json.dumps({**yaml.safe_load(HEAD), "items": []})
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        HEAD,
+        f"{HEAD}items: []\n",
+        f"{HEAD}items:\n- {{{PAD}}}  # behind\n\n# at the end\n",
+        f"{HEAD}items: [{{{PAD}}}]\n",
+        HEAD + BLOCK,
+        f"{HEAD}items:\n  - {{{PAD}}}".replace("\n", "\r\n"),
+        AS_JSON,
+    ],
+)
+def test_items_are_put_behind_the_others(folder: Path, text: str) -> None:
+    (folder / "old.yaml").write_bytes(text.encode())
+    assert main(["import", "list.csv", "--into", "old.yaml", "-o", "new.yaml"]) == 0
+    old, new = read_scene("old.yaml"), read_scene("new.yaml")
+    assert new.items[: len(old.items)] == old.items
+    assert [item.id for item in new.items[len(old.items) :]] == ["LP1", "T1"]
+    after = (folder / "new.yaml").read_bytes().decode()
+    for line in text.splitlines():
+        assert line in after or "items" in line
+    assert after.count("\r\n") in (0, after.count("\n"))
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["list.csv"], "--size: found nothing, right is --size, or --into SCENE"),
+        (["list.csv", "--into", "old.yaml", *NEW], "--size: found --into beside it"),
+        (["list.pdf", *NEW], "list.pdf: right is a list that ends in .csv"),
+        (["none.csv", *NEW], "none.csv: No such file"),
+        (["list.csv", *NEW, "--sheet", "A"], "--sheet: found no workbook"),
+        (["list.csv", *NEW, "--mapping", "none.toml"], "none.toml: No such file"),
+        (["list.csv", *NEW[:5], "nec-1"], 'rules: found "nec-1", right is a rule book'),
+        (["list.csv", "--into", "none.yaml"], "none.yaml:1:1: found no such file"),
+        (["bad.csv", *NEW], "bad.csv: row 2, column C (Width): A: found"),
+        (["list.csv", *NEW, "-o", "room.txt"], "a scene ends in .yaml or .yml, not"),
+        (["list.csv", *NEW, "-o", "old.yaml"], "old.yaml: is there already"),
+    ],
+)
+def test_what_cannot_be_used_writes_nothing(
+    folder: Path, words: list[str], said: str, capsys: Printed
+) -> None:
+    (folder / "bad.csv").write_text("Tag,Kind,Width,Depth,Height\nA,ups,1,1 m,1 m\n")
+    (folder / "old.yaml").write_text(HEAD)
+    before = {file: file.read_bytes() for file in folder.iterdir()}
+    target = [] if "-o" in words else ["-o", "room.yaml"]
+    assert main(["import", *words, *target]) == 2
+    printed = capsys.readouterr()
+    assert said in printed.err
+    assert not printed.out
+    assert {file: file.read_bytes() for file in folder.iterdir()} == before
+
+
+def workbook(folder: Path, *sheets: str) -> Path:
+    book = Workbook()
+    for number, name in enumerate(sheets):
+        page = book.active if not number else book.create_sheet()
+        assert page is not None
+        page.title = name
+        for row in LIST.splitlines():
+            cells = row.split(",")
+            page.append(
+                [float(one) if one.isdecimal() else one or None for one in cells]
+            )
+    file = folder / "list.xlsx"
+    book.save(file)
+    return file
+
+
+def test_a_workbook_says_the_same_as_text(folder: Path, capsys: Printed) -> None:
+    workbook(folder, "Gear")
+    assert main(["import", "list.csv", *NEW, "-o", "a.yaml"]) == 0
+    assert main(["import", "list.xlsx", *NEW, "-o", "b.yaml"]) == 0
+    first, second = (folder / name for name in ("a.yaml", "b.yaml"))
+    text = second.read_text("utf-8")
+    assert first.read_text("utf-8") == text.replace("list.xlsx", "list.csv")
+    workbook(folder, "Gear", "Old gear")
+    assert main(["import", "list.xlsx", *NEW, "-o", "c.yaml"]) == 2
+    assert "found lists in Gear and Old gear, right is one" in capsys.readouterr().err
+    named = ["--sheet", "Gear", "-o", "c.yaml"]
+    assert main(["import", "list.xlsx", *NEW, *named]) == 0
+    named = ["--sheet", "None", "-o", "d.yaml"]
+    assert main(["import", "list.xlsx", *NEW, *named]) == 2
+    assert "found no sheet 'None', right is one of Gear" in capsys.readouterr().err
+
+
+def test_workbooks_that_cannot_be_used(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: Printed
+) -> None:
+    words = ["import", "list.xlsx", *NEW, "-o", "room.yaml"]
+    (folder / "list.xlsx").write_bytes(b"no workbook")
+    assert main(words) == 2
+    assert "found no workbook" in capsys.readouterr().err
+    with zipfile.ZipFile(folder / "list.xlsx", "w") as archive:
+        archive.writestr("a", "b")
+    assert main(words) == 2
+    assert "found no workbook" in capsys.readouterr().err
+    file = workbook(folder, "Gear")
+    monkeypatch.setattr(grid, "_LARGEST_INSIDE", 100)
+    assert main(words) == 2
+    assert "MiB inside" in capsys.readouterr().err
+    monkeypatch.undo()
+    monkeypatch.chdir(folder)
+    monkeypatch.setitem(sys.modules, "openpyxl", None)
+    assert main(words) == 2
+    assert 'pip install "standclear[xlsx]"' in capsys.readouterr().err
+    monkeypatch.undo()
+    book = Workbook()
+    page = book.active
+    assert page is not None
+    for row in (["Tag", "Kind", "Width (mm)"], ["A", "ups", "=1+1"]):
+        page.append(row)
+    stream = io.BytesIO()
+    book.save(stream)
+    file.write_bytes(stream.getvalue())
+    monkeypatch.chdir(folder)
+    assert main(words) == 2
+    assert (
+        "cell C2: found a formula that was never worked out" in capsys.readouterr().err
+    )

@@ -1,0 +1,348 @@
+"""Lists of equipment, as offices write them, and every mistake in them with its cell.
+
+The lists are invented. What a spreadsheet calls a column is common practice (A to Z,
+then AA); how numbers are grouped is ISO 80000-1, 7.3; that an unnamed unit is a mistake
+is the product's own contract.
+"""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from model3d import Item, Room, Scene, check
+from model3d.exchange.amounts import AmountError, Signs, length
+from model3d.exchange.grid import GridError, grids_of_text
+from model3d.exchange.joined import Joined, joined
+from model3d.exchange.kind_words import KindError, kind_of, mapping_of
+from model3d.exchange.listing import ScheduleError
+from model3d.exchange.schedule import read_schedule
+from model3d.units import to_metres
+
+ROOM = Scene(
+    title="Annex",
+    units="mm",
+    rules="nec-2023",
+    room=Room(size=(9000, 7000), height=3000, walls="block"),
+)
+
+
+def read(
+    text: str | bytes,
+    *,
+    into: Scene = ROOM,
+    room: str | None = None,
+    mapping: str = "",
+) -> Joined:
+    data = text if isinstance(text, bytes) else text.encode()
+    there = {item.id for item in into.items}
+    kinds = mapping_of(mapping)
+    schedule = read_schedule(
+        grids_of_text(data),
+        "list.csv",
+        units=into.units,
+        kinds=kinds,
+        room=room,
+        there=there,
+    )
+    return joined(into, schedule)
+
+
+def items(text: str | bytes, **more: str) -> dict[str, Item]:
+    return {item.id: item for item in read(text, **more).scene.items}  # type: ignore[arg-type]
+
+
+def mistakes(text: str, into: Scene = ROOM) -> list[str]:
+    with pytest.raises(ScheduleError) as caught:
+        read(text, into=into)
+    return [str(one).removeprefix("list.csv: ") for one in caught.value.mistakes]
+
+
+HEAD = "Tag,Kind,Width (mm),Depth (mm),Height (mm)"
+LISTS = Path(__file__).parent / "lists"
+"""As offices in America write them, and as spreadsheets in Europe do."""
+
+
+def test_a_list_as_american_offices_write_it() -> None:
+    found = items((LISTS / "american.csv").read_bytes())
+    assert [item.kind for item in found.values()] == [
+        "switchboard",
+        "transformer",
+        "panelboard",
+        "battery-cabinet",
+    ]
+    board = found["MSB-1"]
+    assert board.size == ("96 in", "24 in", "90 in")
+    assert board.written()["place"] == {"wall": "north", "along": "4 ft 0 in"}
+    assert board.written()["supply"] == {"system": "480Y/277", "amps": 2000}
+    assert found["T-1"].size == ("30 in", "24 1/2 in", "48 in")
+    assert found["T-1"].place is None
+    assert found["LP-1"].supply is not None
+    assert found["LP-1"].supply.volts == 120
+    assert found["LP-1"].supply.amps == 225
+    batteries = found["BATT-1"].supply
+    assert batteries is not None
+    assert (batteries.volts, batteries.direct_current) == (125, True)
+
+
+def test_a_list_as_european_offices_write_it() -> None:
+    found = items((LISTS / "european.csv").read_bytes())
+    assert found["LP-1"].size == (508, 146, 1000)
+    assert found["LP-1"].name == "Lights north"
+    assert found["LP-1"].written()["place"] == {
+        "wall": "north",
+        "along": 1200.5,
+        "bottom": 900,
+    }
+    assert found["MSB"].size == (2400, 600, "7 ft 1/2 in")
+    assert found["MSB"].supply is not None
+    assert found["MSB"].supply.amps == 1600
+    assert found["DS-1"].size == ("16 in", "6 1/2 in", "24 in")
+
+
+@pytest.mark.parametrize("sign", [",", ";", "\t", "|"])
+@pytest.mark.parametrize("coding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_every_way_to_write_a_table(sign: str, coding: str, end: str) -> None:
+    rows = [HEAD.split(","), ["K\xfcche", "ups", "600", "600", "1800"], [], [""] * 5]
+    text = "".join(f"{sign.join(row)}{end}" for row in rows)
+    (item,) = items(text.encode(coding)).values()
+    assert (item.id, item.kind, item.size) == ("K\xfcche", "ups", (600, 600, 1800))
+
+
+def test_what_a_spreadsheet_says_of_its_own_sign() -> None:
+    assert [*items(f"sep=;\n{HEAD.replace(',', ';')}\nA;ups;1;1;1\n")] == ["A"]
+    said = mistakes(f"sep=;\n{HEAD.replace(',', ';')}\nA;zebra;1;1;1\n")
+    assert said[0].startswith("row 3, column B (Kind): A: found")
+
+
+def test_a_size_in_one_cell() -> None:
+    order = "Tag,Kind,W x H x D (in)\nA,ups,20 x 40 x 5 3/4\n"
+    assert items(order)["A"].size == ("20 in", "5 3/4 in", "40 in")
+    letters = 'Tag,Kind,Dimensions\nA,ups,"16""W x 6.5""D x 24""H"\n'
+    assert items(letters)["A"].size == ("16 in", "6.5 in", "24 in")
+    shared = "Tag,Kind,Size DxWxH\nA,ups,200x600x1800 mm\n"
+    assert items(shared)["A"].size == (600, 200, 1800)
+    (said,) = mistakes("Tag,Kind,Size (mm)\nA,ups,600 x 400 x 200\n")
+    assert "right is each with W, D or H, or a heading" in said
+
+
+def test_units_may_stand_in_a_row_of_their_own() -> None:
+    text = "Tag,Kind,Width,Depth,Height\n,,mm,mm,in\nA,ups,600,600,70\n"
+    assert items(text)["A"].size == (600, 600, "70 in")
+
+
+def test_a_place_by_the_middle_of_the_back() -> None:
+    """60 cm deep, its back at y = 4 m, facing south: its middle is at 3.7 m."""
+    text = "Tag,Kind,W (cm),D (cm),H (cm),X (m),Y (m),Front\nA,ups,60,60,180,3,4,{}\n"
+    south, east = (items(text.format(way))["A"] for way in ("South", "90"))
+    assert south.written()["place"] == {"at": (3000, 3700), "facing": "south"}
+    assert east.written()["place"] == {"at": (3300, 4000), "facing": 90}
+    placed = check(read(text.format("90")).scene).arrangement
+    assert placed is not None
+    low, high = placed.items["A"].solid.bounds
+    assert (low[0], low[1], high[0], high[1]) == pytest.approx((3.0, 3.7, 3.6, 4.3))
+
+
+def test_items_stand_on_one_another() -> None:
+    text = (
+        f"{HEAD},Wall,Along (mm),Stands on,Over,Gap (mm)\n"
+        "P,pad,700,700,100,north,500,,,\nT,transformer,600,500,800,,,P,,\n"
+        "W,wireway,600,200,150,,,,T,50\n"
+    )
+    found = items(text)
+    assert found["T"].written()["place"] == {"stands_on": "P"}
+    assert found["W"].written()["place"] == {"over": "T", "gap": 50}
+
+
+def test_other_columns_of_an_item() -> None:
+    text = (
+        f"{HEAD},Voltage LL,Voltage LG,Door,Door width (mm),Line-up,Global ID,Rear\n"
+        "A,switchboard,800,600,2000,480,277,left,800,L,0Kx,Bolted\n"
+    )
+    item = items(text)["A"].written()
+    assert item["supply"] == {"system": "480Y/277"}
+    assert item["doors"] == ({"hinge": "left", "width": 800},)
+    assert (item["line_up"], item["guid"], item["rear"]) == ("L", "0Kx", "bolted")
+
+
+def test_kinds_by_words_and_by_a_mapping() -> None:
+    for words, kind in (
+        ("MCC", "motor-control-center"),
+        ("Panelboards", "panelboard"),
+        ("Wall-mounted lighting panel", "panelboard"),
+        ("automatic transfer switch, 4-pole", "transfer-switch"),
+        ("Pad mounted transformer", "transformer"),
+        ("wall", "wall"),
+    ):
+        assert kind_of(words, {}) == kind
+    for words, right in (
+        ("UPS output panelboard", "one of panelboard or ups"),
+        ("Widget", "a kind such as panelboard"),
+        ("panelbord", "nearest: panelboard"),
+    ):
+        with pytest.raises(KindError, match=right):
+            kind_of(words, {})
+    mapping = '[kinds]\n"UPS output panelboard" = "panelboard"\n'
+    text = f"{HEAD}\nA,UPS Output  Panelboard,600,200,900\n"
+    assert items(text, mapping=mapping)["A"].kind == "panelboard"
+    for wrong in ('"A" = "panelbord"', "A = 3", "kinds = 3", "A"):
+        with pytest.raises(KindError, match="found "):
+            mapping_of(wrong)
+
+
+MISTAKES = [
+    ("Width\n500", "C (Width)", 'found "500", right is a length with its unit'),
+    ("Width\n", "C (Width)", "found nothing, right is the width"),
+    ("Width\n5 stone", "C (Width)", "right is a length with mm, cm, m, in or ft"),
+    ("Width\n-5 mm", "C (Width)", "right is a length above zero"),
+    ('Width\n"1,200 m"', "C (Width)", "right is 1200 or 1.2: it may be either"),
+    ("Width\n1/0 in", "C (Width)", "a fraction with a denominator above zero"),
+]
+
+
+@pytest.mark.parametrize(("cell", "column", "said"), MISTAKES)
+def test_a_mistake_in_a_length(cell: str, column: str, said: str) -> None:
+    title, text = cell.split("\n")
+    rows = f"Tag,Kind,{title},Depth,Height\nA,ups,{text},5 mm,5 mm\n"
+    (line,) = mistakes(rows)
+    assert line.startswith(f"row 2, column {column}: A: ")
+    assert said in line
+
+
+def test_every_mistake_is_told_at_once_with_row_and_column() -> None:
+    text = (
+        f"{HEAD},Wall,Along,Volts,Amps,Door\n"
+        "A,panelboard,500,150,900,north,1 m,208Y/120,225,left\n"
+        "A,ups,1,1,1,,,,,\n"
+        ",ups,1,1,1,,,,,\n"
+        "B,widget,1,1,1,nroth,2 m,999Q,x,lefft\n"
+        "C,ups,,,,east,,,,\n"
+        "D,ups,1,1,1,,30 mm,,,\n"
+        "E,,1,1,1,,,,,\n"
+    )
+    said = mistakes(text)
+    assert [line.split(": ")[0] for line in said] == [
+        "row 3, column A (Tag)",
+        "row 4, column A (Tag)",
+        "row 5, column B (Kind)",
+        "row 5, column F (Wall)",
+        "row 5, column H (Volts)",
+        "row 5, column I (Amps)",
+        "row 5, column J (Door)",
+        "row 6, column C (Width (mm))",
+        "row 6, column G (Along)",
+        "row 7, column G (Along)",
+        "row 8, column B (Kind)",
+    ]
+    assert 'found "A" again, as in row 2' in said[0]
+    assert "nearest: north" in said[3]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("a,b\n1,2\n", "found no headings"),
+        ("", "found no headings"),
+        ("Kind,Width\nups,1\n", "found no column Tag"),
+        ("Tag,Kind,Width,W\nA,ups,1,1\n", "found the same as in column C (Width)"),
+        ("Tag,Kind,Width,Depth,Height\n", "found no rows"),
+        ("Tag,Kind,Room\nA,ups,E1\nB,ups,E2\n", 'found the rooms "E1" and "E2"'),
+    ],
+)
+def test_what_is_no_list(text: str, said: str) -> None:
+    assert said in mistakes(text)[0]
+
+
+def test_only_the_rows_of_a_room_are_taken() -> None:
+    text = f"Room,{HEAD}\nELEC 215,A,ups,1,1,1\nMech,B,zebra,1,1,1\n"
+    assert [*items(text, room="elec 215")] == ["A"]
+    with pytest.raises(ScheduleError, match='found no room "X", right is "ELEC 215"'):
+        read(text, room="X")
+
+
+def test_a_list_is_joined_by_id() -> None:
+    old = Item(
+        id="A",
+        kind="panelboard",
+        size=(500, 150, 900),
+        place={"wall": "north", "along": 500},
+        supply={"system": "208Y/120", "amps": 100},
+        door="left",
+    )
+    scene = ROOM.with_item(old)
+    found = read("Tag,Amps,Description\nA,225,Lights\n", into=scene)
+    assert found.new == ()
+    assert found.scene.items[0].written() == {
+        **old.written(),
+        "name": "Lights",
+        "supply": {"system": "208Y/120", "amps": 225},
+    }
+    # A description says what is new; it makes nothing else of what is there.
+    described = f"Tag,Description,{HEAD.partition('Kind,')[2]}\n"
+    assert items(f"{described}B,Lights panelboard,1,1,1\n")["B"].kind == "panelboard"
+    assert "right is a kind" in mistakes(f"{described}B,Lights,1,1,1\n")[0]
+    # What the scene does not have must be whole.
+    said = mistakes("Tag,Amps\nB,225\n", into=scene)
+    assert [line.rsplit(": ", 1)[-1] for line in said] == [
+        "no column Kind",
+        "found no size, right is width, depth and height",
+    ]
+
+
+def test_what_does_not_fit_the_scene_is_a_mistake_of_the_row() -> None:
+    (said,) = mistakes(f"{HEAD},Stands on\nA,ups,1,1,1,B\n")
+    assert said.startswith('row 2, column F (Stands on): A: found "B", right is the id')
+    (said,) = mistakes(f"{HEAD}\nfloor,ups,1,1,1\n")
+    assert said.startswith('row 2, column A (Tag): floor: found "floor", a part of the')
+
+
+LENGTHS = st.decimals(1, 99_999, places=2)
+
+
+@given(LENGTHS, st.sampled_from(["mm", "in", "ft", "m"]), st.booleans(), st.booleans())
+def test_a_number_is_read_as_it_is_grouped(
+    value: object, unit: str, comma: object, grouped: object
+) -> None:
+    text = f"{value:,.2f}" if grouped else f"{value:.2f}"
+    if comma:
+        text = text.translate({ord(","): ".", ord("."): ","})
+    signs = Signs(comma=bool(comma), dot=not comma)
+    written = length(f"{text} {unit}", None, "mm", signs)
+    wanted = to_metres(float(str(value)), unit)
+    assert to_metres(written, "mm") == pytest.approx(wanted, rel=1e-9)
+
+
+@given(st.integers(1, 300), st.integers(0, 15), st.sampled_from(['"', "in", " Inches"]))
+def test_a_fraction_of_an_inch_is_read(whole: int, sixteenths: int, unit: str) -> None:
+    text = f"{whole} {sixteenths}/16{unit}"
+    written = length(text, "mm", "mm", Signs(comma=False, dot=False))
+    assert to_metres(written, "mm") == pytest.approx((whole + sixteenths / 16) * 0.0254)
+
+
+@given(st.text("0123456789., '\"-/xmincftX ", max_size=12))
+def test_no_text_is_a_fault(text: str) -> None:
+    """A bare number never gets through, whatever is written around it."""
+    try:
+        written = length(text, None, "mm", Signs(comma=False, dot=False))
+    except AmountError:
+        return
+    assert any(sign in text.casefold() for sign in ("m", "i", "f", "'", '"'))
+    assert to_metres(written, "mm") is not None
+
+
+@given(st.binary(max_size=200))
+def test_no_bytes_are_a_fault(data: bytes) -> None:
+    with suppress(GridError, ScheduleError):
+        read(data)
+
+
+@given(st.lists(st.lists(st.text(max_size=8), max_size=6), max_size=6))
+def test_no_table_is_a_fault(rows: list[list[str]]) -> None:
+    text = "\n".join(";".join(row) for row in [HEAD.split(","), *rows])
+    with suppress(GridError, ScheduleError):
+        read(text.encode("utf-8", "replace"))

@@ -1,0 +1,133 @@
+"""What is no plain file, among the inputs: refused wherever it is, never waited for.
+
+What a pipe, a socket and a device are is POSIX's; the rooms are invented.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from model3d import SceneError
+from model3d.scene.text import content
+from viewer.cli.given.files import scene_files
+from viewer.cli.main import main
+from viewer.live.session import LiveRoom
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+Printed = pytest.CaptureFixture[str]
+
+pytestmark = pytest.mark.skipif(os.name == "nt", reason="Windows has no such files")
+
+SCENE = """\
+title: T
+units: mm
+rules: nec-2023
+room: {size: [5000, 5000], height: 3000}
+"""
+
+
+@pytest.fixture(autouse=True)
+def _patience() -> Iterator[None]:
+    """End what waits for ever."""
+
+    def end(*_: object) -> None:
+        msg = "it waits for what never comes"
+        raise TimeoutError(msg)
+
+    before = signal.signal(signal.SIGALRM, end)
+    signal.alarm(60)
+    yield
+    signal.alarm(0)
+    signal.signal(signal.SIGALRM, before)
+
+
+def refused(capsys: pytest.CaptureFixture[str], *words: str | Path) -> str:
+    """Return the one line that is told of what cannot be used."""
+    assert main([*map(str, words)]) == 2
+    found = capsys.readouterr()
+    assert not found.out
+    (line,) = found.err.splitlines()
+    return line
+
+
+def strange(folder: Path, kind: str, name: str) -> Path:
+    """Make what is no plain file; one behind a link where a word says so."""
+    file = folder / name
+    made = folder / "there" if kind.startswith("link to ") else file
+    match kind.removeprefix("link to "):
+        case "pipe":
+            os.mkfifo(made)
+        case "socket":
+            with socket.socket(socket.AF_UNIX) as one:
+                one.bind(str(made))
+        case "device":
+            made = Path("/dev/zero")  # only root makes devices: it is linked to
+        case _:
+            made.mkdir()
+    if file != made:
+        file.symlink_to(made)
+    return file
+
+
+KINDS = ("pipe", "socket", "folder", "link to pipe", "link to socket", "link to device")
+
+
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind != "folder"])
+def test_as_a_scene(tmp_path: Path, kind: str, capsys: Printed) -> None:
+    file = strange(tmp_path, kind, "room.yaml")
+    line = refused(capsys, "check", file)
+    assert line.endswith("found no plain file, right is a scene file")
+    with pytest.raises(SceneError, match="found no plain file"):
+        LiveRoom(file)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_in_a_folder(tmp_path: Path, kind: str, capsys: Printed) -> None:
+    (tmp_path / "good.yaml").write_text(SCENE)
+    strange(tmp_path, kind, "room.yaml")
+    if kind == "folder":
+        assert main(["check", str(tmp_path)]) == 0
+        return
+    assert main(["check", str(tmp_path)]) == 2
+    found = capsys.readouterr()
+    (line,) = found.err.splitlines()
+    assert "room.yaml" in line
+    assert line.endswith("found no plain file, right is a scene file")
+    assert f"{tmp_path / 'room.yaml'}: refused, 1 mistake" in found.out
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_as_a_mesh(tmp_path: Path, kind: str, capsys: Printed) -> None:
+    scene = tmp_path / "scene.yaml"
+    strange(tmp_path, kind, "part.obj")
+    scene.write_text(f"{SCENE}items: [{{id: A, kind: obstacle, mesh: part.obj}}]\n")
+    assert refused(capsys, "check", scene).startswith(f"{scene}:5:")
+
+
+@pytest.mark.parametrize("kind", ["pipe", "socket", "folder", "link to pipe"])
+def test_as_a_rule_book_that_is_asked_for(
+    tmp_path: Path, kind: str, capsys: Printed
+) -> None:
+    (tmp_path / "scene.yaml").write_text(SCENE)
+    strange(tmp_path, kind, "town.toml")
+    words = ("check", tmp_path / "scene.yaml", "--rules", "town.toml")
+    assert "town.toml" in refused(capsys, *words)
+
+
+def test_of_a_file_in_a_folder_no_more_is_read_than_a_scene_may_have(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(content, "LARGEST", 1000)
+    file = tmp_path / "big.yaml"
+    file.write_text(f"other: {'x' * 2000}\n")
+    assert scene_files([tmp_path]) == ([file], [])
+    file.write_text("other: x\n")
+    assert scene_files([tmp_path])[0] == []

@@ -1,0 +1,54 @@
+"""Hatching lies on the faces of a body, whatever body it is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.scenes import examples
+from viewer.stage.hatched import hatched, hatching
+from viewer.stage.surfaces import _CORNERS, _FACES
+
+if TYPE_CHECKING:
+    from viewer.stage.parts import Points
+
+SIDES = st.tuples(*[st.floats(0.02, 4.0)] * 3)
+
+
+@given(SIDES)
+def test_lines_lie_on_the_faces_of_a_box(sides: tuple[float, float, float]) -> None:
+    lines = hatching(_CORNERS * sides, _FACES)
+    assert 5 <= len(lines) <= 1200
+    for ends in lines:
+        on = np.isclose(ends, 0.0, atol=1e-9) | np.isclose(ends, sides, atol=1e-9)
+        assert on.all(axis=0).any(), ends
+        assert (ends > -1e-9).all()
+        assert (ends < np.array(sides) + 1e-9).all()
+
+
+def test_every_face_of_a_box_is_hatched() -> None:
+    lines = hatching(_CORNERS * (0.5, 0.4, 0.3), _FACES)
+    for axis, side in enumerate((0.5, 0.4, 0.3)):
+        for level in (0.0, side):
+            on = np.isclose(lines[:, :, axis], level).all(axis=1)
+            assert on.sum() >= 3, (axis, level)
+
+
+def test_nothing_has_no_hatching() -> None:
+    nothing: Points = np.empty((0, 3))
+    assert len(hatching(nothing, np.empty((0, 3), dtype=np.int64))) == 0
+
+
+@pytest.mark.parametrize("name", ["pump-station", "stored-goods"])
+def test_only_what_is_in_the_way_is_hatched(name: str) -> None:
+    shapes = examples.stage(name).shapes
+    found = [*hatched(shapes)]
+    added = [shape for shape in found if shape not in shapes]
+    bodies = [shape for shape in shapes if shape.role == "intrusion"]
+    assert bodies
+    assert [one.id for one in added] == [f"{one.id}/hatch" for one in bodies]
+    assert all(len(one.edges) and not len(one.faces) for one in added)

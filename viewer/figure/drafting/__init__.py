@@ -1,0 +1,1 @@
+"""What a drawing is made of: lines, hatches, labels on paper; it knows no room."""

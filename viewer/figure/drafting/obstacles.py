@@ -1,0 +1,310 @@
+"""What stands on a paper already, and which boxes are still free."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
+from viewer.figure.drafting.typeface import ASCENT, DESCENT, wide
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from numpy.typing import NDArray
+
+    from viewer.figure.drafting.drawing import Mark, Spot
+
+    Numbers = NDArray[np.float64]
+
+Box = tuple[float, float, float, float]
+"""Left, top, right and bottom on the paper, millimetres."""
+
+TICK = 0.9
+"""Millimetres. Half of the oblique stroke at the ends of a dimension line."""
+_CHORD = 9.0
+"""Degrees of an arc that are taken as straight."""
+
+
+def box_of(text: Text) -> Box:
+    """Return the box that a text takes."""
+    width = wide(text.text, text.size, bold=text.bold)
+    left = text.at[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width
+    top, bottom = text.at[1] - ASCENT * text.size, text.at[1] + DESCENT * text.size
+    return left, top, left + width, bottom
+
+
+def strokes(mark: Mark) -> Iterator[tuple[Spot, Spot]]:
+    """Yield every straight line that a mark puts on the paper."""
+    match mark:
+        case Line():
+            points = mark.points
+            yield from pairwise(points)
+            if mark.closed and points:
+                yield points[-1], points[0]
+        case Hatch():
+            yield from mark.lines
+        case Area():
+            yield from zip(mark.points, (*mark.points[1:], mark.points[0]), strict=True)
+        case Arc():
+            yield from pairwise(arc_points(mark))
+        case Dimension():
+            yield from dimension_strokes(mark)
+        case Text():
+            pass
+
+
+def surfaces(mark: Mark) -> Iterator[tuple[Spot, ...]]:
+    """Yield every surface that a mark fills."""
+    match mark:
+        case Hatch():
+            yield mark.outline
+        case Area():
+            yield mark.points
+        case _:
+            pass
+
+
+def texts(mark: Mark) -> tuple[Text, ...]:
+    """Return what a mark says."""
+    match mark:
+        case Text():
+            return (mark,)
+        case Dimension():
+            return mark.texts
+        case _:
+            return ()
+
+
+def arc_points(arc: Arc) -> tuple[Spot, ...]:
+    """Return points along an arc, near enough to draw straight lines between."""
+    count = max(2, math.ceil(abs(arc.end - arc.start) / _CHORD) + 1)
+    angles = np.radians(np.linspace(arc.start, arc.end, count))
+    x, y = arc.middle
+    return tuple(
+        (x + arc.radius * math.cos(a), y - arc.radius * math.sin(a)) for a in angles
+    )
+
+
+def dimension_strokes(mark: Dimension) -> Iterator[tuple[Spot, Spot]]:
+    """Yield a dimension's line, its extension lines, its ticks and its leader."""
+    one, other = mark.line
+    yield one, other
+    for measured, end in ((mark.start, one), (mark.end, other)):
+        away = math.dist(measured, end)
+        if away > 2 * _GAP:
+            x, y = (end[0] - measured[0]) / away, (end[1] - measured[1]) / away
+            yield (
+                (measured[0] + x * _GAP, measured[1] + y * _GAP),
+                (end[0] + x * _PAST, end[1] + y * _PAST),
+            )
+        yield (end[0] - TICK, end[1] + TICK), (end[0] + TICK, end[1] - TICK)
+    yield from pairwise(mark.leader)
+
+
+_GAP = 0.8
+"""Millimetres between what is measured and its extension line."""
+_PAST = 1.2
+"""Millimetres that an extension line goes past the dimension line."""
+
+
+_CELLS: Final = 3
+"""Cells of the raster a millimetre, across and down."""
+_LEADER: Final = 0.3
+"""Millimetres that a leader leaves to a text that it passes."""
+_EDGE: Final = 4
+"""Cells around the paper, so that what is asked of its edge lies in the raster."""
+
+
+class Obstacles:
+    """Lines, surfaces and texts that no label may touch, in a raster of small cells.
+
+    Each row of the raster is one whole number, a bit a cell: so a box is asked of its
+    rows at once.
+    """
+
+    def __init__(self, width: float, height: float) -> None:
+        """Start with an empty paper of a size in millimetres."""
+        across, down = (math.ceil(one * _CELLS) + 2 * _EDGE for one in (width, height))
+        self._size = across, down
+        self._lines: list[Box] = []
+        self._texts: list[Box] = []
+        self._surfaces: list[tuple[Spot, ...]] = []
+        self._rows = [0] * down
+        self._is_filled = False
+
+    def add(self, mark: Mark) -> None:
+        """Take a mark as standing on the paper."""
+        # Whatever fills a surface, its edge and its inside are taken.
+        filled = tuple(surfaces(mark))
+        self._surfaces += filled
+        if not filled and self._is_filled:
+            for one, other in strokes(mark):
+                self._cross(one, other)
+        elif not filled:
+            self._lines += [(*one, *other) for one, other in strokes(mark)]
+        for text in texts(mark):
+            box = box_of(text)
+            self._texts.append(box)
+            bits, rows = _bits(box, 0.0)
+            for row in rows:
+                if 0 <= row < len(self._rows):
+                    self._rows[row] |= bits
+
+    def is_free(self, box: Box, apart: float) -> bool:
+        """Tell whether a box on the paper touches nothing.
+
+        Args:
+            box: Left, top, right and bottom.
+            apart: Millimetres that must be left around it, about.
+        """
+        if self._lines or self._surfaces:
+            self._fill()
+        bits, rows = _bits(box, apart)
+        return all(not self._rows[row] & bits for row in rows)
+
+    def lowest(self) -> float:
+        """Return how far down the paper is taken, millimetres."""
+        self._fill()
+        taken = max((n for n, row in enumerate(self._rows) if row), default=-1)
+        return (taken + 1 - _EDGE) / _CELLS if taken >= 0 else 0.0
+
+    def _fill(self) -> None:
+        """Take the cells of all that came since the last time."""
+        image = Image.new("L", self._size)
+        draw = ImageDraw.Draw(image)
+        for outline in self._surfaces:
+            places = [(x * _CELLS + _EDGE, y * _CELLS + _EDGE) for x, y in outline]
+            draw.polygon(places, fill=1, outline=1)
+        cells = np.array(image)
+        if self._lines:
+            x, y = _cells_of(np.array(self._lines))
+            inside = (x >= 0) & (y >= 0) & (x < self._size[0]) & (y < self._size[1])
+            cells[y[inside], x[inside]] = 1
+        self._lines, self._surfaces, self._is_filled = [], [], True
+        (taken,) = np.nonzero(cells.any(axis=1))
+        packed = np.packbits(cells, axis=1, bitorder="little")
+        for number in taken.tolist():
+            self._rows[number] |= int.from_bytes(packed[number].tobytes(), "little")
+
+    def _cross(self, start: Spot, end: Spot) -> None:
+        """Take the cells of one line at once."""
+        x, y = (one * _CELLS + _EDGE for one in start)
+        a, b = (one * _CELLS + _EDGE for one in end)
+        count = math.ceil(max(abs(a - x), abs(b - y)) * 2) + 1
+        for step in range(count + 1):
+            row = math.floor(y + step * (b - y) / count)
+            cell = math.floor(x + step * (a - x) / count)
+            if 0 <= row < len(self._rows) and cell >= 0:
+                self._rows[row] |= 1 << cell
+
+    def crosses_text(self, start: Spot, end: Spot) -> bool:
+        """Tell whether a line would run through a text."""
+        left, right = min(start[0], end[0]), max(start[0], end[0])
+        top, bottom = min(start[1], end[1]), max(start[1], end[1])
+        x, y = _LEADER, _LEADER
+        near = [
+            (box[0] - x, box[1] - y, box[2] + x, box[3] + y)
+            for box in self._texts
+            if box[0] <= right and left <= box[2] and box[1] <= bottom and top <= box[3]
+        ]
+        line = np.array([(*start, *end)])
+        return bool(near) and bool(_hits(np.array(near), line).any())
+
+
+def _bits(box: Box, apart: float) -> tuple[int, range]:
+    """Return the bits of a row that a box takes, and its rows; grown by a distance."""
+    left = max(math.floor((box[0] - apart) * _CELLS) + _EDGE, 0)
+    right = math.ceil((box[2] + apart) * _CELLS) + _EDGE
+    top = math.floor((box[1] - apart) * _CELLS) + _EDGE
+    bottom = math.ceil((box[3] + apart) * _CELLS) + _EDGE
+    return ((1 << max(right - left, 0)) - 1) << left, range(top, bottom)
+
+
+def _cells_of(lines: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return the cells that lines, shape (n, 4), run through: across and down."""
+    start, end = lines[:, :2] * _CELLS + _EDGE, lines[:, 2:] * _CELLS + _EDGE
+    step = end - start
+    counts = np.ceil(np.abs(step).max(axis=1) * 2).astype(np.intp) + 1
+    which = np.repeat(np.arange(len(lines)), counts)
+    first = np.cumsum(counts) - counts
+    share = (np.arange(len(which)) - first[which]) / np.maximum(counts - 1, 1)[which]
+    places = np.floor(start[which] + share[:, None] * step[which]).astype(np.intp)
+    return places[:, 0], places[:, 1]
+
+
+def _overlap(boxes: Numbers, others: Numbers) -> NDArray[np.bool_]:
+    a, b = boxes[:, None, :], others[None, :, :]
+    return np.asarray(
+        (a[..., 0] < b[..., 2])
+        & (b[..., 0] < a[..., 2])
+        & (a[..., 1] < b[..., 3])
+        & (b[..., 1] < a[..., 3])
+    )
+
+
+def _hits(boxes: Numbers, lines: Numbers) -> NDArray[np.bool_]:
+    """Tell which boxes (n, 4) meet which lines (m, 4), shape (n, m)."""
+    left, right = (
+        np.minimum(lines[:, 0], lines[:, 2]),
+        np.maximum(lines[:, 0], lines[:, 2]),
+    )
+    top, bottom = (
+        np.minimum(lines[:, 1], lines[:, 3]),
+        np.maximum(lines[:, 1], lines[:, 3]),
+    )
+    found = (left <= boxes[:, 2:3]) & (right >= boxes[:, 0:1])
+    found &= (top <= boxes[:, 3:4]) & (bottom >= boxes[:, 1:2])
+    # Few pairs are near one another; only of those it is asked more closely.
+    which, of = np.nonzero(found)
+    box, line = boxes[which], lines[of]
+    across, down = line[:, 3] - line[:, 1], line[:, 0] - line[:, 2]
+    middle = (box[:, :2] + box[:, 2:]) / 2 - line[:, :2]
+    half = (box[:, 2:] - box[:, :2]) / 2
+    away = np.abs(middle[:, 0] * across + middle[:, 1] * down)
+    reach = np.abs(across) * half[:, 0] + np.abs(down) * half[:, 1]
+    found[which, of] = away <= reach
+    return np.asarray(found)
+
+
+def _within(boxes: Numbers, surface: Numbers) -> NDArray[np.bool_]:
+    """Tell which boxes have their middle in a surface; its edges are lines too."""
+    x = ((boxes[:, 0] + boxes[:, 2]) / 2)[:, None]
+    y = ((boxes[:, 1] + boxes[:, 3]) / 2)[:, None]
+    a, b = surface[:, 0], surface[:, 1]
+    c, d = np.roll(a, -1), np.roll(b, -1)
+    spans = (b > y) != (d > y)
+    slope = (c - a) / np.where(d == b, 1.0, d - b)
+    left = x < a + (y - b) * slope
+    return np.asarray((spans & left).sum(axis=1) % 2 == 1)
+
+
+def free_of(mark_texts: Sequence[Text], others: Sequence[Mark]) -> list[str]:
+    """Return a line for each text that touches a line, a surface or another text.
+
+    For tests and for whoever draws a new kind of figure: every box is measured.
+    """
+    lines = np.array(
+        [(*a, *b) for mark in others for a, b in strokes(mark)], dtype=float
+    ).reshape(-1, 4)
+    filled = [np.array(one) for mark in others for one in surfaces(mark)]
+    boxes = np.array([box_of(text) for text in mark_texts]).reshape(-1, 4)
+    found = []
+    hits = _hits(boxes, lines) if len(lines) else np.zeros((len(boxes), 0), dtype=bool)
+    shared = _overlap(boxes, boxes)
+    for place, text in enumerate(mark_texts):
+        if hits[place].any():
+            line = lines[int(np.argmax(hits[place]))].round(1).tolist()
+            found.append(f"{text.text!r} touches a line {line}")
+        if any(_within(boxes[place : place + 1], one)[0] for one in filled):
+            found.append(f"{text.text!r} lies on a surface")
+        found += [
+            f"{text.text!r} touches {mark_texts[other].text!r}"
+            for other in np.flatnonzero(shared[place]).tolist()
+            if other > place
+        ]
+    return found

@@ -1,0 +1,181 @@
+"""A paper that a figure is put together on: marks first, then labels where room is."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.drawing import Arc, Dimension, Line, Text
+from viewer.figure.drafting.obstacles import Obstacles, box_of
+from viewer.figure.drafting.spots import away, extent, leader, tried
+from viewer.figure.drafting.typeface import ASCENT, LINE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from viewer.figure.drafting.drawing import Mark, Spot
+    from viewer.figure.drafting.label import Label
+    from viewer.figure.drafting.obstacles import Box
+
+APART: Final = 0.45
+"""Millimetres that are left between a label and anything else."""
+_NEAR: Final = 1.6
+"""Millimetres. A label that is further from its thing gets a leader."""
+_LEFT_OVER: Final = 1.5
+"""Millimetres below the lowest mark."""
+_RIM: Final = 0.35
+"""Millimetres between the number of a note and the ring around it."""
+
+
+class Paper:
+    """Marks that stand, and a place for each label that touches none of them.
+
+    Attributes:
+        width, height: Millimetres.
+        marks: What is drawn.
+        notes: What found no place in the drawing though it decides: the number that
+            stands there instead of it, "" where not even that has room, and its words.
+    """
+
+    def __init__(self, width: float, height: float) -> None:
+        """Take an empty paper of a size in millimetres."""
+        self.width, self.height = width, height
+        self.marks: list[Mark] = []
+        self.notes: list[tuple[str, str]] = []
+        self._obstacles = Obstacles(width, height)
+        self._foot = 0.0
+        self._dropped: set[int] = set()
+        self._pending: list[tuple[Label, int | None]] = []
+
+    def put(self, *marks: Mark) -> None:
+        """Draw marks."""
+        for mark in marks:
+            self.marks.append(mark)
+            self._obstacles.add(mark)
+
+    def label(self, label: Label) -> None:
+        """Ask for a place for words; it is found once everything is drawn."""
+        self._pending.append((label, None))
+
+    def dimension(self, mark: Dimension, label: Label) -> None:
+        """Draw a dimension, and ask for a place for its words."""
+        self._pending.append((label, len(self.marks)))
+        self.put(mark)
+
+    def settle(self) -> None:
+        """Give every label its place, those asked for first before the others.
+
+        What is needed and has no place becomes a note, with its number in the drawing.
+        """
+        lost = [
+            (label, of) for label, of in self._pending if not self._place(label, of)
+        ]
+        for label, of in lost:
+            if label.needed:
+                self._note(label, of)
+            elif of is not None:
+                self._dropped.add(of)
+        self._pending = []
+        self.marks = [
+            mark for n, mark in enumerate(self.marks) if n not in self._dropped
+        ]
+        self._dropped = set()
+
+    def lowest(self) -> float:
+        """Return how far down it is drawn on, with a little paper below."""
+        return round(max(self._obstacles.lowest(), self._foot) + _LEFT_OVER, 2)
+
+    def foot(self, *texts: Text) -> None:
+        """Write below everything, on as much more paper as that takes."""
+        self.put(*texts)
+        self._foot = max([self._foot, *(box_of(one)[3] for one in texts)])
+        self.height = max(self.height, self.lowest())
+
+    def _place(self, label: Label, of: int | None) -> bool:
+        found = self._found(label)
+        if found is None:
+            return False
+        box, line = found
+        self._write(tuple(_written(label, box)), line, of)
+        return True
+
+    def _note(self, label: Label, of: int | None) -> None:
+        """Write the number of a note, in a ring, where the words have no room."""
+        number = str(len(self.notes) + 1)
+        words = " ".join(label.lines)
+        words = f"{label.about}: {words}" if label.about else words
+        room = (0.0, 0.0, self.width, self.height)
+        tag = replace(label, lines=(number,), room=room, bold=1, far=None)
+        across, down = extent(tag)
+        radius = round(math.hypot(across, down) / 2 + _RIM, 3)
+        found = self._found(tag, grown=(radius - across / 2, radius - down / 2))
+        if found is None:
+            self.notes.append(("", words))
+            return
+        box, line = found
+        self.notes.append((number, words))
+        middle = (round((box[0] + box[2]) / 2, 3), round((box[1] + box[3]) / 2, 3))
+        inner = (middle[0] - across / 2, middle[1] - down / 2, *middle)
+        self._write(tuple(_written(tag, inner)), line, of)
+        self.put(Arc(pens.LEADER, middle, radius, 0.0, 360.0))
+
+    def _write(
+        self, texts: tuple[Text, ...], line: tuple[Spot, ...], of: int | None
+    ) -> None:
+        """Write words that have their place, as those of a dimension if it is given."""
+        for text in texts:
+            self._obstacles.add(text)
+        if line:
+            self._obstacles.add(Line(pens.LEADER, line))
+        mark = None if of is None else self.marks[of]
+        if of is not None and isinstance(mark, Dimension):
+            self.marks[of] = replace(mark, texts=texts, leader=line)
+            return
+        self.marks += texts
+        if line:
+            self.marks.append(Line(pens.LEADER, line))
+
+    def _found(
+        self, label: Label, grown: tuple[float, float] = (0.0, 0.0)
+    ) -> tuple[Box, tuple[Spot, ...]] | None:
+        """Return a free place and a leader to it, () where none is needed.
+
+        Args:
+            label: The words.
+            grown: What is kept free around them, across and down, millimetres.
+        """
+        inside, (x, y) = len(label.inside), grown
+        left, top, right, bottom = label.room
+        left, top = max(left, 0.0), max(top, 0.0)
+        right, bottom = min(right, self.width), min(bottom, self.height)
+        for place, (a, b, c, d) in enumerate(tried(label)):
+            box = (a - x, b - y, c + x, d + y)
+            is_inside = left <= box[0] and top <= box[1]
+            is_inside = is_inside and box[2] <= right and box[3] <= bottom
+            if not is_inside or not self._obstacles.is_free(box, APART):
+                continue
+            off = away(label.thing, box)
+            if off > label.reach and place >= inside:
+                continue
+            if place < inside or off <= _NEAR:
+                return box, ()
+            line = leader(label.thing, box, APART + 0.05)
+            if not self._obstacles.crosses_text(*line):
+                return box, line
+        return None
+
+
+def _written(label: Label, box: Box) -> Iterator[Text]:
+    left, top, _, _ = box
+    size = label.size
+    for number, line in enumerate(label.lines):
+        base = round(top + ASCENT * size + number * LINE * size, 3)
+        yield Text(
+            label.layer,
+            (round(left, 3), base),
+            line,
+            size,
+            bold=number < label.bold,
+        )

@@ -1,0 +1,1 @@
+"""Plan, front and side of one item, and its details."""

@@ -1,0 +1,114 @@
+"""The names on a view of an item: its own with its supply, and those of the others."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.provenance import provenance
+from viewer.figure.drafting.label import SIZE, Label
+from viewer.figure.drafting.typeface import wrapped
+from viewer.stage.names import shortened
+from viewer.wording.cleaning import clean
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+
+    from model3d.standing.placed import Placed
+    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.obstacles import Box
+    from viewer.figure.drafting.pane import Pane
+    from viewer.figure.drafting.paper import Paper
+    from viewer.figure.things.scenery import Piece
+    from viewer.figure.things.subject import Subject
+    from viewer.figure.things.view import Which
+
+_LONGEST: Final = 34
+"""Characters of a name beside an id."""
+_WIDEST: Final = 22.0
+"""Millimetres that a name takes in a line, as far as its words allow."""
+_SMALLEST: Final = 1.2
+"""Millimetres of paper; what is drawn smaller in the window has no name there."""
+
+
+def name_subject(
+    paper: Paper, pane: Pane, which: Which, subject: Subject, own: Piece
+) -> None:
+    """Write what the item is; in plan also its voltage to ground and the condition."""
+    lines = [shortened(subject.placed.id)]
+    if which == "plan":
+        lines += [*about(subject)]
+    low, high = own.low, own.high
+    middle = ((low + high) / 2).tolist()
+    point = pane.at(*middle)
+    thing = _box(pane, low, high)
+    paper.label(Label(tuple(lines), thing, pane.room, bold=1, inside=(point,)))
+
+
+def _box(pane: Pane, low: Points, high: Points) -> Box:
+    """Return a rectangle of the view on the paper."""
+    left, bottom = pane.at(*low.tolist())
+    right, top = pane.at(*high.tolist())
+    return left, top, right, bottom
+
+
+def about(subject: Subject) -> Iterable[str]:
+    """Yield what decides the depth: the voltage to ground, and the condition."""
+    volts = subject.placed.volts
+    if subject.placed.live:
+        known = "voltage not stated" if volts is None else f"{volts:.0f} V to ground"
+        yield known
+    working = subject.working
+    if working is not None and working.condition is not None:
+        book = provenance(subject.report)
+        yield f"condition {book.condition_name(working) if book else ''}".strip()
+
+
+def name_things(
+    paper: Paper,
+    pane: Pane,
+    shown: Iterable[Piece],
+    wrong: Collection[str] = (),
+    above: float = float("inf"),
+) -> None:
+    """Write the names of other things that a view shows.
+
+    Args:
+        paper: Where they are written.
+        pane: The view.
+        shown: The things.
+        wrong: Ids of those that are in the way: their names must be there.
+        above: What is wholly nearer to the reader is told as overhead, lest its name
+            is taken for that of what lies below it; metres of the view.
+    """
+    for one in sorted(shown, key=lambda one: one.placed.id):
+        low = np.maximum(one.low, np.array(pane.low))
+        high = np.minimum(one.high, np.array(pane.high))
+        size = (high - low) * 1000 / pane.scale
+        is_wrong = one.placed.id in wrong
+        if not is_wrong and max(size) < _SMALLEST:
+            continue
+        middle = ((low + high) / 2).tolist()
+        point = pane.at(*middle)
+        overhead = one.far >= above
+        plain = f"{shortened(one.placed.id)} overhead" if overhead else one.placed.id
+        lines = named(one.placed) if is_wrong else (shortened(plain),)
+        paper.label(
+            Label(
+                lines,
+                _box(pane, low, high),
+                pane.room,
+                bold=int(is_wrong),
+                inside=() if is_wrong or overhead else (point,),
+                needed=is_wrong,
+            )
+        )
+
+
+def named(placed: Placed) -> tuple[str, ...]:
+    """Return an id with the name that people gave the thing."""
+    name = placed.item.name if placed.item else None
+    if not name:
+        return (shortened(placed.id),)
+    return shortened(placed.id), *wrapped(clean(name, _LONGEST), SIZE, _WIDEST)

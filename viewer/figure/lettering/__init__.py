@@ -1,0 +1,1 @@
+"""Dimensions as one chain, the key, notes below a drawing."""

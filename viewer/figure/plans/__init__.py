@@ -1,0 +1,1 @@
+"""The plan of a room, and of a way out of it."""

@@ -1,0 +1,255 @@
+"""The plan of a room: what stands where, what is judged, how far things are apart."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.judging.results import ClearBox
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.axes import NORTH_UP
+from viewer.figure.drafting.convex import hull
+from viewer.figure.drafting.drawing import Figure, Text
+from viewer.figure.drafting.pane import Pane
+from viewer.figure.drafting.paper import Paper
+from viewer.figure.drafting.scale import draw_bar, fitting, scale_words
+from viewer.figure.lettering.chains import depth_of, draw_chains, lanes, words_width
+from viewer.figure.lettering.key import draw_north, draw_row
+from viewer.figure.lettering.notes import complete
+from viewer.figure.plans.names import is_crowded, is_overhead, verdicts, write_names
+from viewer.figure.plans.sizes import aisles, wall_chains
+from viewer.figure.things.leaf import turned_leaf
+from viewer.figure.things.masonry import THICK, plan_cuts
+from viewer.figure.things.room_leaves import room_leaves
+from viewer.figure.things.scenery import Piece, pieces, visible
+from viewer.figure.things.subject import arrangement_of, outline_of
+from viewer.wording.cleaning import clean
+from viewer.wording.words import units_of
+
+if TYPE_CHECKING:
+    from model3d import Report
+    from model3d.standing.arrangement import Arrangement
+    from viewer.figure.drafting.drawing import Spot
+    from viewer.figure.lettering.chains import Chain
+
+_AROUND: Final = 0.25
+"""Metres around a room that are shown."""
+_OUTDOORS: Final = 0.8
+"""Metres around what stands where there is no room."""
+_GUESS: Final = 60.0
+"""Millimetres that a plan's margins take, about."""
+_LINK: Final = 8.0
+"""Millimetres of a chain that each of its links takes, at least on average."""
+_BELOW: Final = 27.0
+"""Millimetres below a plan for its title, its key, north and scale bar."""
+_BESIDE: Final = 44.0
+"""Millimetres that north and the scale bar take beside the key."""
+
+
+def room_figure(report: Report, width: float, height: float) -> Figure:
+    """Draw the plan of a room, with its key, to the largest scale that fits."""
+    paper, scale = complete(
+        lambda high, more: _drawn(report, width, high, more), height
+    )
+    return Figure(
+        f"{report.scene}: plan of the room",
+        told_of_room(report),
+        paper.width,
+        paper.height,
+        scale,
+        tuple(paper.marks),
+    )
+
+
+def _drawn(
+    report: Report, width: float, height: float, more: float
+) -> tuple[Paper, float]:
+    """Draw the plan; ``more`` is room beside it for words, millimetres."""
+    arrangement, units = arrangement_of(report), units_of(report)
+    low, high = bounds(arrangement)
+    told = [*wall_chains(arrangement, units)]
+    # A first guess of the scale tells which chains would be too dense to be read.
+    guess = _scale(units, low, high, (width - _GUESS, height - _GUESS))
+    sides = lanes(one for one in told if _is_readable(one, guess))
+    left, right = (
+        more
+        + (
+            depth_of(sides[side]) + words_width(sides[side]) + 1.0
+            if side in sides
+            else 8.0
+        )
+        for side in ("left", "right")
+    )
+    top, bottom = (
+        depth_of(sides[side]) + 7.0 if side in sides else 4.0
+        for side in ("top", "bottom")
+    )
+    room = (width - left - right, height - top - bottom - _BELOW)
+    scale = _scale(units, low, high, room)
+    over = max(room[0] - _paper(high[0] - low[0], scale), 0.0) / 2
+    deep = top + _paper(high[1] - low[1], scale) + bottom
+    pane = Pane(
+        NORTH_UP,
+        low,
+        high,
+        scale,
+        round(left + over, 3),
+        round(top, 3),
+        (0.0, 0.0, width, deep),
+    )
+    paper = Paper(width, round(deep + _BELOW, 3))
+    draw_room(paper, pane, report)
+    draw_chains(paper, pane, sides)
+    aisles(paper, pane, report)
+    write_names(paper, pane, report)
+    crowded = is_crowded(verdicts(report.judgements))
+    heavy = ", heavy names: not met or open" if crowded else ""
+    below(paper, pane, units, f"Plan of the room{heavy}")
+    paper.settle()
+    return paper, scale
+
+
+def _is_readable(chain: Chain, scale: float) -> bool:
+    """Tell whether the links of a chain are long enough for words on average."""
+    low, high = chain.span
+    return _paper(high - low, scale) >= _LINK * len(chain.links)
+
+
+def _scale(units: str, low: Spot, high: Spot, room: tuple[float, float]) -> float:
+    return fitting(
+        units,
+        lambda scale: (
+            _paper(high[0] - low[0], scale) <= room[0]
+            and _paper(high[1] - low[1], scale) <= room[1]
+        ),
+    )
+
+
+def _paper(metres: float, scale: float) -> float:
+    return metres * 1000 / scale
+
+
+def bounds(arrangement: Arrangement) -> tuple[Spot, Spot]:
+    """Return the window of a room's plan, metres."""
+    outline = np.array(arrangement.shell.outline).reshape(-1, 2)
+    ends = [outline]
+    for leaf in room_leaves(arrangement):
+        tips = np.array([(0.0, leaf.radius, 0.0), (leaf.radius, 0.0, 0.0)])
+        ends.append(leaf.frame.world(tips)[:, :2])
+    ends += [
+        np.array(placed.solid.bounds)[:, :2]
+        for placed in arrangement.items.values()
+        if not placed.of_room
+    ]
+    points = np.concatenate(ends)
+    if not len(points):
+        points = np.array([(0.0, 0.0), (1.0, 1.0)])
+    around = THICK + _AROUND if len(outline) else _OUTDOORS
+    low, high = points.min(axis=0) - around, points.max(axis=0) + around
+    return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
+
+
+def draw_room(
+    paper: Paper, pane: Pane, report: Report, *, spaces: bool = True
+) -> tuple[Piece, ...]:
+    """Draw walls, doors and what stands in a room, and return the things drawn.
+
+    Args:
+        paper: Where it is drawn.
+        pane: The plan.
+        report: What the check answered.
+        spaces: Draw the working spaces, and what is in the way.
+    """
+    arrangement = arrangement_of(report)
+    for cut in plan_cuts(arrangement):
+        outline = pane.axes.seen(
+            np.column_stack([cut.outline, np.zeros(len(cut.outline))])
+        )[:, :2]
+        pane.hatch(paper, cut.layer, outline)
+        pane.outline(paper, pens.WALL, outline)
+    for leaf in room_leaves(arrangement):
+        turned_leaf(paper, pane, leaf, leaf.opens_to, None, words=False)
+    found = pieces(arrangement, pane.axes, (pane.low, pane.high))
+    lower = [one for one in found if not is_overhead(one)]
+    for one, edges in visible(lower):
+        pane.lines(paper, pens.SUBJECT if one.placed.live else pens.THING, edges)
+    for one in found:
+        if is_overhead(one):
+            pane.lines(paper, pens.OVERHEAD, one.edges)
+    live_fronts(paper, pane, arrangement)
+    if spaces:
+        _spaces(paper, pane, report)
+    return tuple(found)
+
+
+def live_fronts(paper: Paper, pane: Pane, arrangement: Arrangement) -> None:
+    """Hatch the fronts that people work at while they are live."""
+    deep = 1.2 * pane.scale / 1000
+    for placed in arrangement.items.values():
+        front = placed.front
+        if not placed.live or front is None:
+            continue
+        back = -min(deep, front.depth / 2)
+        ends = np.array(
+            [
+                (0.0, back, 0.0),
+                (front.width, back, 0.0),
+                (front.width, 0.0, 0.0),
+                (0.0, 0.0, 0.0),
+            ]
+        )
+        pane.hatch(
+            paper, pens.LIVE, hull(pane.axes.seen(front.frame.world(ends))[:, :2])
+        )
+
+
+def _spaces(paper: Paper, pane: Pane, report: Report) -> None:
+    drawn: set[bytes] = set()
+    for one in report.judgements:
+        if one.requirement == "working-space":
+            for shape in one.shapes:
+                if isinstance(shape, ClearBox):
+                    pane.outline(paper, pens.SPACE, outline_of(shape, pane.axes))
+        if one.verdict != "not-met":
+            continue
+        for hit in one.intrusions:
+            points = np.array([hit.low, hit.high])
+            if hit.body is not None and len(hit.body.vertices):
+                points = hit.body.vertices
+            outline = hull(pane.axes.seen(points)[:, :2])
+            key = np.round(outline, 3).tobytes()
+            if len(outline) > 2 and key not in drawn:  # noqa: PLR2004 - a surface
+                drawn.add(key)
+                pane.hatch(paper, pens.IN_THE_WAY, outline)
+                pane.outline(paper, pens.IN_THE_WAY, outline)
+
+
+def below(paper: Paper, pane: Pane, units: str, title: str) -> None:
+    """Draw a plan's title below it, with north, scale bar and key."""
+    used = {mark.layer for mark in paper.marks}
+    top = pane.room[3]
+    words = f"{title} {scale_words(pane.scale, units)}"
+    paper.put(Text(pens.SHEET, (0.5, round(top + 4.5, 3)), words, 3.0, bold=True))
+    draw_north(paper, (5.5, round(top + 16.0, 3)), pane.axes)
+    draw_bar(paper, (14.0, round(top + 14.0, 3)), pane.scale, units)
+    at = (_BESIDE + 18.0, round(top + 8.5, 3))
+    draw_row(paper, at, paper.width - at[0], used)
+
+
+def told_of_room(report: Report) -> str:
+    """Return what a room's plan shows, in sentences."""
+    counts = report.counts
+    told = verdicts(report.judgements)
+    bad = [name for name, verdict in sorted(told.items()) if verdict == "not-met"]
+    asked = [name for name, verdict in sorted(told.items()) if verdict == "open"]
+    parts = [f"Plan to scale of {report.scene}, north up."]
+    if bad:
+        parts.append(f"Something is not met at {', '.join(bad)}.")
+    if asked:
+        parts.append(f"Something is open at {', '.join(asked)}.")
+    parts.append(
+        f"{counts['not-met']} judgements are not met, {counts['open']} open, "
+        f"{counts['met']} met."
+    )
+    return clean(" ".join(parts))

@@ -1,0 +1,236 @@
+"""A way out as a ribbon of the width that is asked for, and where it is narrowest."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.wording import lengths
+from viewer.figure.drafting import pens
+from viewer.figure.drafting.axes import NORTH_UP
+from viewer.figure.drafting.drawing import Arc, Dimension, Figure, Line
+from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.pane import Pane
+from viewer.figure.drafting.paper import Paper
+from viewer.figure.drafting.scale import fitting
+from viewer.figure.lettering.notes import complete
+from viewer.figure.plans.names import write_names
+from viewer.figure.plans.room import below, bounds, draw_room
+from viewer.figure.things.subject import arrangement_of
+from viewer.stage.names import shortened
+from viewer.wording.cleaning import clean
+from viewer.wording.refusal import UnusableError
+from viewer.wording.sizes import required_words
+from viewer.wording.words import requirement_words, units_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from model3d import Judgement, Report
+    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.drawing import Spot
+
+_HIGH: Final = 120.0
+"""Millimetres of height that a way's plan takes at most."""
+_BELOW: Final = 27.0
+_MARGIN: Final = 8.0
+_ROUND: Final = 12
+"""Corners of the round end of a piece of ribbon."""
+
+
+def way_figures(
+    report: Report, subject: str, width: float, *, met: bool = False
+) -> Iterator[Figure]:
+    """Yield the ways out of an item's working space, those that are in question.
+
+    Args:
+        report: What the check answered.
+        subject: Id of the item.
+        width: Of the paper, millimetres.
+        met: Those that are met too.
+    """
+    drawn: set[tuple[Spot, ...]] = set()
+    for one in report.judgements:
+        if one.subject != subject or one.way is None:
+            continue
+        if (one.verdict == "met" and not met) or one.way.points in drawn:
+            continue
+        drawn.add(one.way.points)
+        yield way_figure(report, one, width)
+
+
+def way_of(report: Report, item: str) -> Callable[[float, float], Figure]:
+    """Return what draws the way out of an item's working space, the worst one.
+
+    Raises:
+        UnusableError: No way was looked for, or none was found.
+    """
+    order = {"not-met": 0, "open": 1, "met": 2}
+    found = [one for one in report.judgements if one.subject == item and one.way]
+    if not found:
+        words = f"no way out of {item} was found that could be drawn"
+        raise UnusableError([f"standclear: {words}"])
+    worst = min(found, key=lambda one: order[one.verdict])
+    return lambda width, height: way_figure(report, worst, width, height)
+
+
+def way_figure(
+    report: Report, judgement: Judgement, width: float, height: float = _HIGH
+) -> Figure:
+    """Draw the way out that a judgement found.
+
+    Raises:
+        ValueError: The judgement has no way.
+    """
+    way = judgement.way
+    if way is None:
+        msg = f"{judgement.subject} has no way out to be drawn"
+        raise ValueError(msg)
+    title = f"Way out of {judgement.subject} to {way.door}"
+    paper, scale = complete(
+        lambda high, more: _drawn(report, judgement, title, (width, high), more), height
+    )
+    about = f"{title}, in plan. {requirement_words(judgement.requirement)}: "
+    return Figure(
+        title,
+        clean(about + judgement.reason),
+        paper.width,
+        paper.height,
+        scale,
+        tuple(paper.marks),
+    )
+
+
+def _drawn(
+    report: Report,
+    judgement: Judgement,
+    title: str,
+    size: tuple[float, float],
+    more: float,
+) -> tuple[Paper, float]:
+    """Draw a way; ``more`` is room beside the plan for words, millimetres."""
+    arrangement, units = arrangement_of(report), units_of(report)
+    low, high = bounds(arrangement)
+    width, height = size
+    scale = fitting(
+        units,
+        lambda scale: (
+            (high[0] - low[0]) * 1000 / scale <= width - 2 * (_MARGIN + more)
+            and (high[1] - low[1]) * 1000 / scale
+            <= height - _BELOW - _MARGIN - 2 * more
+        ),
+    )
+    deep = round((high[1] - low[1]) * 1000 / scale + 4.0 + 2 * more, 3)
+    left = round((width - (high[0] - low[0]) * 1000 / scale) / 2, 3)
+    pane = Pane(NORTH_UP, low, high, scale, left, 2.0 + more, (0.0, 0.0, width, deep))
+    paper = Paper(width, round(deep + _BELOW, 3))
+    _ribbon(paper, pane, judgement)
+    draw_room(paper, pane, report, spaces=False)
+    open_ = _open_leaves(paper, pane, judgement)
+    assert judgement.way is not None  # noqa: S101 - the caller asks
+    paper.put(Line(pens.WAY, pane.spots(np.array(judgement.way.points))))
+    _narrowest(paper, pane, judgement, units)
+    write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
+    doors = "gear doors open as drawn" if open_ else "gear doors shut"
+    below(paper, pane, units, f"{clean(title, 60)}, {doors}")
+    paper.settle()
+    return paper, scale
+
+
+def _ribbon(paper: Paper, pane: Pane, judgement: Judgement) -> None:
+    """Fill a way as wide as is asked for; its pieces overlap at the bends."""
+    assert judgement.way is not None  # noqa: S101 - the caller asks
+    half = judgement.required.get("width", judgement.way.narrowest) / 2
+    points = np.array(judgement.way.points)
+    for one, after in pairwise(points):
+        pane.area(paper, pens.WAY, _piece(one, after, half))
+
+
+def _piece(one: Points, after: Points, half: float) -> Points:
+    """Return a piece of ribbon with round ends, counter-clockwise."""
+    turn = math.atan2(after[1] - one[1], after[0] - one[0])
+    ends = []
+    for middle, start in ((after, turn - math.pi / 2), (one, turn + math.pi / 2)):
+        angles = np.linspace(start, start + math.pi, _ROUND)
+        ends.append(middle + half * np.column_stack([np.cos(angles), np.sin(angles)]))
+    return np.concatenate(ends)
+
+
+def _open_leaves(paper: Paper, pane: Pane, judgement: Judgement) -> bool:
+    """Draw the equipment doors that were taken as open; tell whether there are any."""
+    assert judgement.way is not None  # noqa: S101 - the caller asks
+    for leaf in judgement.way.leaves:
+        hinge, shut, tip = (pane.at(*one) for one in (leaf.hinge, leaf.shut, leaf.tip))
+        closed, stands = (
+            math.degrees(math.atan2(hinge[1] - one[1], one[0] - hinge[0]))
+            for one in (shut, tip)
+        )
+        # Whichever way round the paper shows it, an arc runs counter-clockwise.
+        swing = (stands - closed + 180.0) % 360.0 - 180.0
+        start = round(min(closed, closed + swing), 3)
+        radius = round(math.dist(hinge, shut), 3)
+        end = round(start + abs(swing), 3)
+        paper.put(
+            Line(pens.LEAF, (hinge, tip)), Arc(pens.SWING, hinge, radius, start, end)
+        )
+    return bool(judgement.way.leaves)
+
+
+def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> None:
+    """Draw the width of a way where it is least, across it."""
+    way = judgement.way
+    assert way is not None  # noqa: S101 - the caller asks
+    if not math.isfinite(way.narrowest):
+        return
+    along = _direction(way.points, way.at)
+    half = way.narrowest / 2
+    across = (-along[1] * half, along[0] * half)
+    one = (way.at[0] - across[0], way.at[1] - across[1])
+    other_end = (way.at[0] + across[0], way.at[1] + across[1])
+    a, b = pane.at(*one), pane.at(*other_end)
+    mark = Dimension(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
+    own, other = lengths(way.narrowest, units)
+    lines = [f"narrowest: {own} ({other})"]
+    if way.between:
+        lines.append(_bounds(way.between))
+    if "width" in judgement.required:
+        lines.append(f"of {required_words(judgement, 'width', units)}")
+    label = Label(
+        tuple(lines),
+        at_point(pane.at(*way.at)),
+        pane.room,
+        layer=pens.NARROWEST,
+        bold=len(lines) if judgement.verdict == "not-met" else 1,
+        about="way out",
+    )
+    paper.dimension(mark, label)
+
+
+def _bounds(between: tuple[str, ...]) -> str:
+    """Return what a way is narrowest between, or the exit that it is narrowest at."""
+    one, *others = (shortened(name) for name in between)
+    return f"between {one} and {others[0]}" if others else f"at {one}"
+
+
+def _direction(points: tuple[Spot, ...], at: Spot) -> Spot:
+    """Return the way a route runs where it is nearest to a point."""
+
+    def away(one: Spot, after: Spot) -> float:
+        step = (after[0] - one[0], after[1] - one[1])
+        size = step[0] ** 2 + step[1] ** 2
+        share = (at[0] - one[0]) * step[0] + (at[1] - one[1]) * step[1]
+        share = min(max(share / size, 0.0), 1.0) if size else 0.0
+        near = (one[0] + share * step[0], one[1] + share * step[1])
+        return math.dist(near, at)
+
+    pairs = [
+        (one, after) for one, after in pairwise(points) if math.dist(one, after) > 0
+    ]
+    if not pairs:
+        return (1.0, 0.0)
+    one, after = min(pairs, key=lambda pair: round(away(*pair), 6))
+    length = math.dist(one, after)
+    return ((after[0] - one[0]) / length, (after[1] - one[1]) / length)

@@ -1,0 +1,1 @@
+"""What stands in a room, as a drawing shows it from one side."""

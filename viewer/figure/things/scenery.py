@@ -1,0 +1,210 @@
+"""What stands in the room as outlines and edges, what is hidden left out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.standing.racks import cell_rows
+from viewer.figure.drafting.convex import hull, outside, shifted
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from model3d.scene.scene import Scene
+    from model3d.standing.arrangement import Arrangement
+    from model3d.standing.placed import Placed
+    from viewer.figure.drafting.axes import Axes
+    from viewer.figure.drafting.convex import Points
+    from viewer.stage.parts import Faces
+
+_BOX: Final = 8
+"""Corners of a box; it is convex, and seen along an axis only its outline shows."""
+_SHARP: Final = 0.87
+"""Cosine of the angle from which an edge between two faces is drawn."""
+_MOST_FACES: Final = 4000
+"""Of a mesh whose edges are looked for; a finer one is drawn by its outline."""
+_SAME: Final = 1e-6
+_MOST_CELLS: Final = 60
+"""Of a row of cells that are drawn one by one."""
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A thing as a view shows it, metres of the view.
+
+    Attributes:
+        placed: The thing.
+        outline: Convex, shape (k, 2).
+        far, near: How far it comes towards the reader, at least and at most.
+        edges: What is drawn of it, shape (n, 2, 2).
+        fine: What is drawn in it in fine lines: cells and their shelves.
+        whole: It fills its outline, so that it hides what is behind it.
+    """
+
+    placed: Placed
+    outline: Points
+    far: float
+    near: float
+    edges: Points
+    fine: Points
+    whole: bool
+
+    @cached_property
+    def low(self) -> Points:
+        """Lowest right and up, shape (2,)."""
+        return np.asarray(self.outline.min(axis=0))
+
+    @cached_property
+    def high(self) -> Points:
+        """Highest right and up, shape (2,)."""
+        return np.asarray(self.outline.max(axis=0))
+
+
+def pieces(
+    arrangement: Arrangement,
+    axes: Axes,
+    window: tuple[tuple[float, float], tuple[float, float]],
+    but: str = "",
+    span: tuple[float, float] = (-np.inf, np.inf),
+) -> list[Piece]:
+    """Return the things of a room that reach into a window, as a view shows them.
+
+    Args:
+        arrangement: The room.
+        axes: From where it looks.
+        window: Lowest and highest right and up, metres of the view.
+        but: Id of a thing that is left out.
+        span: From where to where towards the reader things are looked for, metres.
+    """
+    found = (
+        piece(placed, axes, arrangement.scene)
+        for placed in _near(arrangement, axes, window, span)
+        if placed.id != but
+    )
+    low, high = np.array(window)
+    return [one for one in found if (one.high > low).all() and (one.low < high).all()]
+
+
+def _near(
+    arrangement: Arrangement,
+    axes: Axes,
+    window: tuple[tuple[float, float], tuple[float, float]],
+    span: tuple[float, float],
+) -> Iterator[Placed]:
+    """Yield what may reach into a window, by its bounds alone."""
+    things = [one for one in arrangement.items.values() if not one.of_room]
+    if not things:
+        return
+    bounds = np.array([one.solid.bounds for one in things])
+    turn = np.array([axes.right, axes.up, axes.towards])
+    middle = (bounds.mean(axis=1) - np.array(axes.origin)) @ turn.T
+    half = (bounds[:, 1] - bounds[:, 0]) / 2 @ np.abs(turn).T
+    low, high = (np.array([*end, far]) for end, far in zip(window, span, strict=True))
+    near = ((middle + half > low) & (middle - half < high)).all(axis=1)
+    yield from (things[place] for place in np.flatnonzero(near))
+
+
+def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
+    """Return one thing as a view shows it."""
+    vertices, faces = placed.solid.mesh
+    seen = axes.seen(vertices)
+    outline = hull(seen[:, :2])
+    sides = loop(outline)
+    whole = len(vertices) == _BOX or placed.item is None or placed.item.mesh is None
+    if len(vertices) != _BOX or len(outline) != 4:  # noqa: PLR2004 - a rectangle
+        sides = _edges(seen, faces) if len(faces) <= _MOST_FACES else sides
+    fine = np.empty((0, 2, 2))
+    if placed.item is not None and placed.item.tiers:
+        fine = np.concatenate(_cells(placed, axes, scene))
+    far, near = float(seen[:, 2].min()), float(seen[:, 2].max())
+    return Piece(placed, outline, far, near, sides, fine, whole)
+
+
+def loop(outline: Points) -> Points:
+    """Return the sides of an outline, shape (k, 2, 2)."""
+    return np.stack([outline, shifted(outline)], axis=1)
+
+
+def box_outline(points: Points, axes: Axes) -> Points:
+    """Return the convex outline of world points, shape (n, 3), in a view."""
+    return hull(axes.seen(points)[:, :2])
+
+
+def visible(
+    found: Iterable[Piece], hiding: Iterable[Points] = ()
+) -> Iterator[tuple[Piece, Points]]:
+    """Yield each thing with the edges that nothing before it hides, nearest first.
+
+    Args:
+        found: The things.
+        hiding: Convex outlines that hide all of them.
+    """
+    order = sorted(found, key=lambda one: (-one.near, -one.far, one.placed.id))
+    over = [*hiding]
+    before = [*over, *(one.outline for one in order)]
+    boxes = np.array([(*one.min(axis=0), *one.max(axis=0)) for one in before])
+    hides = np.array([*(True for _ in over), *(one.whole for one in order)], dtype=bool)
+    for number, one in enumerate(order, start=len(over)):
+        low, high = boxes[number, :2], boxes[number, 2:]
+        near = hides[:number] & (boxes[:number, :2] <= high).all(axis=1)
+        near &= (boxes[:number, 2:] >= low).all(axis=1)
+        edges = np.concatenate([one.edges, one.fine])
+        for place in np.flatnonzero(near).tolist():
+            edges = outside(edges, before[place])
+        yield one, edges
+
+
+def _edges(seen: Points, faces: Faces) -> Points:
+    """Return where a surface bends sharply or turns away from the reader."""
+    places, of = np.unique(np.round(seen, 5), axis=0, return_inverse=True)
+    corners = of.reshape(-1)[faces]
+    triangles = places[corners]
+    normals = np.cross(
+        triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
+    )
+    length = np.linalg.norm(normals, axis=1)
+    whole = length > 0
+    corners, normals = corners[whole], normals[whole] / length[whole, None]
+    ends = np.sort(corners[:, [0, 1, 1, 2, 2, 0]].reshape(-1, 2), axis=1)
+    owner = np.repeat(np.arange(len(corners)), 3)
+    keys = ends[:, 0] * len(places) + ends[:, 1]
+    order = np.argsort(keys, kind="stable")
+    _, first, count = np.unique(keys[order], return_index=True, return_counts=True)
+    one = owner[order[first]]
+    last = np.minimum(first + 1, len(order) - 1)
+    other = owner[order[last]]
+    ahead = normals[:, 2] > _SAME  # it looks at the reader
+    turns = ahead[one] != ahead[other]
+    bends = np.einsum("ij,ij->i", normals[one], normals[other]) < _SHARP
+    drawn = (count == 1) | turns | (bends & (ahead[one] | ahead[other]))
+    lines: Points = places[ends[order[first]][drawn]][:, :, :2]
+    long = np.abs(lines[:, 0] - lines[:, 1]).max(axis=1) > _SAME
+    return np.asarray(lines[long])
+
+
+def _cells(placed: Placed, axes: Axes, scene: Scene) -> Sequence[Points]:
+    found = []
+    for row in cell_rows(placed, scene):
+        count = row.cells if row.cells <= _MOST_CELLS else 1
+        step = row.width / count
+        for number in range(count):
+            ends = np.array(
+                [
+                    (x, y, z)
+                    for x in (number * step, (number + 1) * step)
+                    for y in (0.0, row.depth)
+                    for z in (row.shelf, row.top)
+                ]
+            )
+            found.append(loop(box_outline(row.frame.world(ends), axes)))
+        shelf = np.array(
+            [(0.0, 0.0, row.shelf), (row.width, row.depth, row.shelf)], dtype=float
+        )
+        ends = axes.seen(row.frame.world(shelf))[:, :2]
+        if abs(ends[0, 1] - ends[1, 1]) < _SAME:  # an elevation
+            found.append(ends.reshape(1, 2, 2))
+    return found or [np.empty((0, 2, 2))]

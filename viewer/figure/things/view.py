@@ -1,0 +1,162 @@
+"""One item from above, from in front or from the side, with what is asked of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Final, Literal
+
+import numpy as np
+
+from viewer.figure.drafting import axes as looks
+from viewer.figure.drafting.convex import hull
+from viewer.figure.lettering.chains import Chain, chains, lanes, own_size
+from viewer.figure.things.scenery import box_outline, piece
+from viewer.figure.things.subject import outline_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+
+    from model3d.standing.placed import Front
+    from viewer.figure.drafting.axes import Axes
+    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.drawing import Spot
+    from viewer.figure.lettering.chains import Side
+    from viewer.figure.things.subject import Subject
+
+Which = Literal["plan", "front", "side"]
+
+VIEWS: Final[dict[Which, str]] = {
+    "plan": "Plan",
+    "front": "Front",
+    "side": "From the right",
+}
+"""The views of an item and their titles."""
+
+_MAKES: Final[dict[Which, Callable[[Front], Axes]]] = {
+    "plan": lambda front: looks.above(front.frame),
+    "front": lambda front: looks.front(front.frame),
+    "side": lambda front: looks.side(front.frame),
+}
+_AROUND: Final = 0.3
+"""Metres of the room that are shown around what matters."""
+_BELOW: Final = 0.13
+"""Metres of the floor that are shown where it is cut."""
+_TO_THE_CEILING: Final = 0.9
+"""Metres. A ceiling that is so near above what matters is shown."""
+_BEST: Final[dict[str, Which]] = {
+    "depth": "plan",
+    "width": "plan",
+    "gap": "plan",
+    "spacing": "plan",
+}
+"""The view in which a size is told, where it is not told upright."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Prospect:
+    """A view that is planned, before its scale is known.
+
+    Attributes:
+        which: The view.
+        axes: From where it looks.
+        low, high: The window, metres of the view.
+        sides: Chains of dimensions in its margins.
+    """
+
+    which: Which
+    axes: Axes
+    low: Spot
+    high: Spot
+    sides: dict[Side, list[list[Chain]]] = field(default_factory=dict)
+
+
+def prospects(subject: Subject, views: Iterable[Which]) -> tuple[Prospect, ...]:
+    """Plan views of an item; a size is told in one of them only."""
+    wanted = tuple(views)
+    told: set[tuple[int, str]] = set()
+    found = []
+    for which in wanted:
+        axes = _MAKES[which](subject.front)
+        low, high = _window(subject, axes, which)
+        told_here = [
+            *_sizes(subject, axes, which, wanted, told),
+            *_own(subject, axes, which),
+        ]
+        found.append(Prospect(which, axes, low, high, lanes(_once(told_here))))
+    return tuple(found)
+
+
+def _once(found: Iterable[Chain]) -> Iterator[Chain]:
+    """Leave out chains that say the same of the same place."""
+    seen: set[tuple[object, ...]] = set()
+    for one in found:
+        key = (one.side, *(link.lines for link in one.links), *_rounded(one.span))
+        if key not in seen:
+            seen.add(key)
+            yield one
+
+
+def _rounded(span: tuple[float, float]) -> tuple[float, float]:
+    return round(span[0], 4), round(span[1], 4)
+
+
+def _window(subject: Subject, axes: Axes, which: Which) -> tuple[Spot, Spot]:
+    own = piece(subject.placed, axes, subject.arrangement.scene)
+    parts = [own.outline]
+    parts += [outline_of(box, axes) for _, box in subject.boxes()]
+    parts += [hull(axes.seen(points)[:, :2]) for _, points in subject.in_the_way()]
+    parts += [_swept(leaf, axes) for leaf, _, _ in subject.leaves()]
+    points = np.concatenate(parts)
+    low, high = points.min(axis=0) - _AROUND, points.max(axis=0) + _AROUND
+    if which != "plan":
+        low[1] = min(float(points[:, 1].min()), 0.0) - _BELOW
+        height = subject.arrangement.shell.height
+        top = float(points[:, 1].max())
+        if height is not None and height - top < _TO_THE_CEILING:
+            high[1] = max(height + _BELOW, top + _AROUND / 2)
+    return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
+
+
+def _swept(leaf: object, axes: Axes) -> Points:
+    frame, radius = leaf.frame, leaf.radius  # type: ignore[attr-defined]
+    ends = np.array([(0.0, 0.0, 0.0), (radius, 0.0, 0.0), (0.0, radius, 0.0)])
+    ends[:, 2] = leaf.bottom  # type: ignore[attr-defined]
+    return box_outline(frame.world(ends), axes)
+
+
+def _sizes(
+    subject: Subject,
+    axes: Axes,
+    which: Which,
+    wanted: tuple[Which, ...],
+    told: set[tuple[int, str]],
+) -> Iterator[Chain]:
+    for number, judgement in enumerate(subject.judgements):
+        for chain in chains(judgement, subject.units, axes):
+            best = _BEST.get(chain.name)
+            if best in wanted and best != which:
+                continue
+            if (number, chain.name) not in told:
+                told.add((number, chain.name))
+                yield chain
+
+
+def _own(subject: Subject, axes: Axes, which: Which) -> Iterator[Chain]:
+    """Yield the item's own sizes: its width from in front, its heights."""
+    if which != "front":
+        return
+    own = piece(subject.placed, axes, subject.arrangement.scene)
+    (left, bottom), (right, top) = own.low.tolist(), own.high.tolist()
+    units = subject.units
+    width = own_size((left, bottom), (right, bottom), units)
+    yield Chain("own width", "bottom", (width,))
+    space = subject.space()
+    floor = space.low[2] if space else 0.0
+    links = [own_size((right, bottom), (right, top), units)]
+    if bottom - floor > _STANDS:
+        links.insert(0, own_size((right, floor), (right, bottom), units))
+    yield Chain("own height", "right", tuple(links))
+
+
+_STANDS: Final = 0.001
+"""Metres. What is nearer to the floor stands on it."""

@@ -1,0 +1,1 @@
+"""The server that a page of the room talks to."""

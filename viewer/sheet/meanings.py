@@ -1,0 +1,38 @@
+"""The signs of a picture and what each of them means."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from viewer.stage.free import FREE
+from viewer.stage.ground import GRID_WORDS
+from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WAYS, WORKING_MET
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from viewer.stage.parts import Stage
+
+
+def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
+    """Yield every sign that a picture of a stage has, and what it means."""
+    shown = {layer.id for layer in stage.layers if layer.shown}
+    layers = {shape.layer for shape in stage.shapes if shape.layer in shown}
+    strong = {SPACES, INTRUSIONS} & shown
+    roles = {shape.role for shape in stage.shapes if shape.layer in strong}
+    verdicts = {badge.verdict for badge in stage.badges}
+    marks = {shape.id for shape in stage.shapes}
+    known = (
+        ("free", "may be here", FREE in layers),
+        ("space", "must be clear", "space" in roles),
+        ("clear", "clear, as required", bool(layers & {WORKING_MET, SPACES_MET})),
+        ("intrusion", "in the way", "intrusion" in roles),
+        ("way", "way out, as wide as it must be", WAYS in layers),
+        ("not-met", "not met", "not-met" in verdicts),
+        ("open", "open, a person must say", "open" in verdicts),
+        ("ghost", "faint: overhead", any(shape.ghost for shape in stage.shapes)),
+        ("head-height", "head height", any(m.endswith("/head-height") for m in marks)),
+        ("person", "a person, 1.75 m tall", "person" in marks),
+        ("grid", f"grid {GRID_WORDS[stage.units]}", "grid" in marks),
+    )
+    yield from ((kind, words) for kind, words, there in known if there)
