@@ -53,6 +53,21 @@ def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
             yield f"{worst.stopped(one.id)}: {clear} stay clear."
 
 
+def unmeasured(situation: Situation, door: str = "") -> str:
+    """Ask for the clear opening of a door, or of each; empty where all are known."""
+    room = situation.scene.room
+    names = [
+        one.id
+        for one in (room.doors if room else ())
+        if one.overall and door in {"", one.id}
+    ]
+    if not names:
+        return ""
+    return (
+        f"The size of {', '.join(names)} is over its frame: measure the clear opening."
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class _Asked:
     """A way that is looked for.

@@ -31,8 +31,10 @@ person must say how one gets over it. What is higher still is in the way. A rise
 from the level before it: two steps are a stair. A stair is a way up where something as
 high as its top adjoins it, from the opposite side. Where a working space lies on a
 platform with no way down, or off the floor of the room, its way out is left open. Where
-it is not said how a door hangs and it matters, it is asked. Less than 200 mm wide or
-500 mm high nobody gets through (common practice): that is no way at all.
+it is not said how a door hangs and it matters, it is asked. A door whose size is said
+to be over its frame is narrower than that: nothing is met until it is measured. Less
+than 200 mm wide or 500 mm high nobody gets through (common practice): that is no way at
+all.
 
 Source: NEC 110.26(C)(1), 110.26(A), 110.33(A); 29 CFR 1910.303(g)(1)(iii), (h)(4)(i);
 29 CFR 1926.403(i)(1)(iii), (j)(4)(i). The height of a step is that of a stair's riser,
@@ -45,7 +47,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
-from model3d.egress.doorways import stopped_leaves
+from model3d.egress.doorways import stopped_leaves, unmeasured
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.ground import ground_of
@@ -117,6 +119,9 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     judged = _shut(asked, found)
     if found.path is not None and not over:
         judged = _opened(asked, found, judged)
+    if judged.verdict == "met" and (doubt := unmeasured(situation)):
+        reason = sentences(judged.reason, doubt)
+        judged = replace(judged, verdict="open", reason=reason, missing=doubt)
     yield replace(judged, firm=_is_firm(asked, judged))
 
 
@@ -135,6 +140,8 @@ def is_met(item: Placed, situation: Situation) -> bool:
         return False
     if not entry.given or not ways.ground.exits:
         return not entry.given
+    if unmeasured(situation):
+        return False
     asked = _Asked(item, situation, entry, printed=entry.flag("printed"))
     opened = situation.book.entry(TABLES[1])
     applies = _applies(opened, item, situation)[0] is not False

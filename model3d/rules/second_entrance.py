@@ -37,6 +37,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
+from model3d.egress.doorways import unmeasured
 from model3d.egress.ground import ground_of
 from model3d.egress.large import Piece, large_pieces, pieces
 from model3d.egress.line_up import breadth
@@ -202,6 +203,8 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
         for by in (-tolerance, tolerance)
     ):
         doubts.append(situation.survey_doubt)
+    if found.verdict == "met":
+        doubts.append(unmeasured(situation))
     if found.verdict == "not-met" and asked.where_practicable:
         doubts.append(_PRACTICABLE)
     if found.verdict != "met" or asked.piece.unsaid:

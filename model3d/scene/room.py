@@ -39,6 +39,9 @@ class RoomDoor(Part):
     """What opens it; panic and fire-exit mean listed hardware."""
     opens_to: Annotated[Number, Field(gt=0, le=180)] | None = None
     """How far it opens, in degrees."""
+    overall: bool = False
+    """Width and height are over its frame, as building models give them: ways out stay
+    open until the clear opening is measured."""
 
 
 def _which(value: Any) -> str | None:  # noqa: ANN401 - whatever is written

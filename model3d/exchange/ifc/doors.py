@@ -98,11 +98,12 @@ def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall |
         "along": max(middle - width / 2, 0.0),
         "width": min(width, math.dist(a, b)),
         "height": height,
+        "overall": True,
     }
     sill = float(door.points[:, 2].min()) - floor
     if abs(sill) > _THRESHOLD:
         data["sill"] = sill
-    notes = ["width and height are the model's overall ones: measure the clear opening"]
+    notes: list[str] = []
     return InWall(door, data | _swing(door, a, b, notes), tuple(notes))
 
 

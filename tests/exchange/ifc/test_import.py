@@ -89,6 +89,7 @@ def test_a_room_comes_whole(tmp_path: Path, schema: str, unit: str) -> None:
     (only,) = scene.room.doors
     assert only.width == pytest.approx(0.9)
     assert only.height == pytest.approx(2.1)
+    assert only.overall
     # The south wall's left end, seen from inside, is its east end.
     assert only.along == pytest.approx(14 - 11.9)
     items = {item.id: item for item in scene.items}
