@@ -12,14 +12,8 @@ from __future__ import annotations
 
 from model3d.check import check
 from model3d.codebook import BOOKS, BookError, load_book
-from model3d.judging.results import (
-    Assumption,
-    ClearBox,
-    Intrusion,
-    Judgement,
-    Report,
-    Verdict,
-)
+from model3d.judging.report import Assumption, Report
+from model3d.judging.results import ClearBox, Intrusion, Judgement, Verdict
 from model3d.lessons import LessonError, StepResult, run_lesson
 from model3d.scene.item import AskedSpace, Item, Leaf, Tier
 from model3d.scene.lesson import Lesson

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.codebook import load_book
-from model3d.judging.results import Assumption, Report
+from model3d.judging.report import Assumption, Report
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
 from model3d.rules import all_questions

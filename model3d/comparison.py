@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any, Final
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from model3d.judging.results import Judgement, Report, Verdict
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement, Verdict
     from model3d.scene.scene import Scene
 
 Key = tuple[str, str, int | None, int | None, str | None]

@@ -25,7 +25,8 @@ from model3d.units import LengthError
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from model3d.judging.results import Report, Verdict
+    from model3d.judging.report import Report
+    from model3d.judging.results import Verdict
     from model3d.scene.lesson import Change, Look, Step
     from model3d.scene.scene import Scene
 

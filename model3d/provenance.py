@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry, RuleBook
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
 
 CHECKED: Final[dict[Mark, str]] = {
     "read": "read in the source",

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from model3d.drills.sketch import Sketch, Written
-    from model3d.judging.results import Judgement, Report, Verdict
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement, Verdict
 
 _MOST_DRAWN: Final = 200
 """Rooms that are drawn before it is a fault of the program."""

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from model3d.egress.exits import WIDEST, left_over
+from model3d.egress.middles import Middles
 from model3d.egress.necks import necks_among
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.grown import convex_parts, grown, rim, sides
-from model3d.geometry.plan.mitred import mitred
-from model3d.geometry.plan.route import Net
+from model3d.geometry.plan.grown import convex_parts
 from model3d.geometry.plan.union import less
 from model3d.geometry.sweep import QUARTER
 from model3d.geometry.tolerance import TOUCH
@@ -24,15 +22,11 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    Lines = NDArray[np.object_]
     Points = NDArray[np.float64]
 
     from model3d.egress.door_leaf import Hanging
     from model3d.egress.exits import Exit, Plan
     from model3d.egress.necks import Necks
-
-_FEW: Final = 4
-"""Sides of a quarter of a round where corners are cut."""
 
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""
@@ -41,13 +35,8 @@ _SPLINTER: Final = 1e-18
 """Square metres. A nanometre each way: what rounding leaves at a corner. Nobody
 stands there, or leaves it."""
 
-_DIGITS: Final = 5
-"""Of metres: ways that differ by less in width are drawn alike."""
-
 CONTACT: Final = 2 * TOUCH
 """Metres. A person may touch on both sides: a way narrower by this still counts."""
-
-Corners: TypeAlias = Literal["pointed", "cut", "round"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,17 +73,7 @@ class Floor:
     added: tuple[Plan, ...]
     below: Floor | None = None
     hopeful: bool = False
-    _shrunk: dict[tuple[float, Corners], flat.Geometry] = field(
-        default_factory=dict, repr=False
-    )
-    _grown: dict[tuple[int, float], list[flat.Geometry]] = field(
-        default_factory=dict, repr=False
-    )
-    _edges: dict[float, NDArray[np.object_]] = field(default_factory=dict, repr=False)
     _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
-    _nets: dict[tuple[float, Corners, float], tuple[Net, ...]] = field(
-        default_factory=dict, repr=False
-    )
     _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
 
     def with_obstacles(self, more: Iterable[Plan]) -> Floor:
@@ -192,6 +171,14 @@ class Floor:
         return _flat(self.added)
 
     @cached_property
+    def middles(self) -> Middles:
+        """Where the middle of a person can be."""
+        plans = tuple(plan for _, plan in self._flat)
+        goals = tuple(one.goal for one in self.exits)
+        below = None if self.below is None else self.below.middles
+        return Middles(self.region, plans, goals, below)
+
+    @cached_property
     def tree(self) -> flat.STRtree:
         """The obstacles' shapes, to be found by where they are."""
         return flat.STRtree([plan for _, plan in self.obstacles])
@@ -235,7 +222,9 @@ class Floor:
                 less than the width, by ``CONTACT``, to let contact be.
         """
         if width not in self._parts:
-            places = [p for p in flat.get_parts(self.shrunk(width)) if p.area > 0]
+            places = [
+                p for p in flat.get_parts(self.middles.shrunk(width)) if p.area > 0
+            ]
             flat.prepare(places)
             self._parts[width] = tuple(
                 Part(one, tuple(e for e in self.exits if one.intersects(e.goal)))
@@ -253,7 +242,7 @@ class Floor:
         points, radius = flat.points(spots), width / 2
         found = flat.intersects(self.region, points)
         found[self.tree.query(points, predicate="dwithin", distance=radius)[0]] = False
-        edge = self._edge(radius)
+        edge = self.middles.edge(radius)
         beside = flat.intersects(edge[:, None], points).any(axis=0)
         return np.asarray(found & ~beside)
 
@@ -266,14 +255,20 @@ class Floor:
         """
         radius = width / 2
         near = self.tree.query(area, predicate="dwithin", distance=radius)
-        taken = [one for number in near.tolist() for one in self._about(number, radius)]
-        edge = self._edge(radius)
+        taken = [
+            one
+            for number in near.tolist()
+            for one in self.middles.about(number, radius)
+        ]
+        edge = self.middles.edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
         found = flat.get_parts(less(area, taken))
         found = found[flat.area(found) > _SPLINTER]
         return found[self._is_inside(found, radius)].tolist()  # type: ignore[no-any-return]
 
-    def _is_inside(self, pieces: Lines, radius: float) -> NDArray[np.bool_]:
+    def _is_inside(
+        self, pieces: NDArray[np.object_], radius: float
+    ) -> NDArray[np.bool_]:
         """Tell which pieces of free floor lie within the room.
 
         Rounding may leave a sliver of an area beyond a wall that runs through it, where
@@ -312,88 +307,6 @@ class Floor:
         if not shut:
             return part
         return Part(part.place, tuple(one for one in part.exits if one not in shut))
-
-    def shrunk(self, width: float, corners: Corners = "round") -> flat.Geometry:
-        """Return the floor less half a width around everything.
-
-        Args:
-            width: Metres.
-            corners: How it goes round corners. Pointed and cut corners take a little
-                more away than round ones and have few points.
-        """
-        key = (width, corners)
-        if key not in self._shrunk:
-            whole = self.region
-            if self.below is not None:
-                whole = self.below.shrunk(width, corners)
-            self._shrunk[key] = less(whole, self._taken(width / 2, corners))
-        return self._shrunk[key]
-
-    def nets(self, width: float, corners: Corners) -> tuple[Net, ...]:
-        """Return the places of a person of a width, each ready to be routed through.
-
-        Only those that have an exit.
-        """
-        key = (width, corners, 0.0)
-        if key not in self._nets:
-            self._nets[key] = self._netted(self.shrunk(width, corners))
-        return self._nets[key]
-
-    def barred_nets(
-        self, width: float, corners: Corners, least: float, barred: Lines
-    ) -> tuple[Net, ...]:
-        """Return the same, with lines across the floor that nobody crosses.
-
-        Args:
-            width: Metres.
-            corners: How it goes round corners.
-            least: The width of a way to which all that is narrower is barred, metres.
-            barred: The lines.
-        """
-        key = (width, corners, round(least, _DIGITS))
-        if key not in self._nets:
-            bars = flat.buffer(barred, TOUCH / 2, cap_style="flat").tolist()
-            self._nets[key] = self._netted(less(self.shrunk(width, corners), bars))
-        return self._nets[key]
-
-    def _netted(self, places: flat.Geometry) -> tuple[Net, ...]:
-        goals = flat.union_all([one.goal for one in self.exits])
-        return tuple(
-            Net(one, one.intersection(goals))
-            for one in flat.get_parts(places)
-            if one.area > 0 and one.intersects(goals)
-        )
-
-    def _about(self, number: int, radius: float) -> list[flat.Geometry]:
-        """Return what a person's middle must keep off about one of the obstacles."""
-        if self.below is not None and number < len(self.below.obstacles):
-            return self.below._about(number, radius)  # noqa: SLF001 - it is a floor too
-        key = (number, radius)
-        if key not in self._grown:
-            self._grown[key] = grown([self.obstacles[number][1]], radius)
-        return self._grown[key]
-
-    def _edge(self, radius: float) -> NDArray[np.object_]:
-        """Return what a person's middle must keep off beside the edge of the region."""
-        if self.below is not None:
-            return self.below._edge(radius)  # noqa: SLF001 - it is a floor too
-        if radius not in self._edges:
-            self._edges[radius] = np.array(rim(self.region, radius), dtype=object)
-        return self._edges[radius]
-
-    def _taken(self, radius: float, corners: Corners) -> list[flat.Geometry]:
-        """Return what a person's middle must keep off, of what stands on this floor."""
-        plans = [plan for _, plan in self._flat]
-        if corners == "round":
-            edge = [] if self.below else self._edge(radius).tolist()
-            return [*edge, *grown(plans, radius)]
-        shapes = [] if self.below else sides(self.region)
-        for one in plans:
-            shapes += dict.fromkeys((one, *convex_parts(one)))
-        if corners == "pointed":
-            return list(mitred(shapes, radius, cap_style="square"))
-        outer = radius / math.cos(math.pi / 4 / _FEW)
-        return list(flat.buffer(shapes, outer, quad_segs=_FEW))
 
 
 def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:

@@ -14,7 +14,8 @@ from model3d.judging.results import Way
 
 if TYPE_CHECKING:
     from model3d.egress.exits import Exit
-    from model3d.egress.floor import Corners, Floor, Lines
+    from model3d.egress.floor import Floor
+    from model3d.egress.middles import Corners, Lines
     from model3d.egress.necks import Necks
     from model3d.geometry.frame import Corner
 
@@ -124,9 +125,9 @@ class Trip:
         """
         styles: tuple[Corners, ...] = ("pointed", "cut", "round")
         for corners in styles:
-            nets = self.floor.nets(wide, corners)
+            nets = self.floor.middles.nets(wide, corners)
             if barred is not None:
-                nets = self.floor.barred_nets(wide, corners, self.width, barred)
+                nets = self.floor.middles.barred_nets(wide, corners, self.width, barred)
             for net in nets:
                 start = net.nearest(self.area, self.hint)
                 points = () if start is None else net.route(start)

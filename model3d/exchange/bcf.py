@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from model3d.judging.results import Report
+    from model3d.judging.report import Report
 
     Point = NDArray[np.float64]
 

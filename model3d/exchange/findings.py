@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from model3d.judging.results import Intrusion, Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Intrusion, Judgement
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.following.watch import Watched
-    from model3d.judging.results import Report
+    from model3d.judging.report import Report
     from model3d.scene.scene import Scene
 
     Boxes = NDArray[np.float64]

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from model3d.following.watch import Watched
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
     from model3d.standing.arrangement import Arrangement
 

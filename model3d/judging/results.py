@@ -1,28 +1,20 @@
 """What a check answers: frozen records that every face only reads.
 
-Every length in these records is in metres. Only ``Report.document`` and ``Report.json``
-give the contract's millimetres, rounded once, so that the same scene gives the same
-bytes.
+Every length in these records is in metres.
 """
 
 from __future__ import annotations
 
-import json
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from model3d.judging.rows import rows
-from model3d.notebook import html_table
-from model3d.wording import CAUTION, part_words
+from model3d.wording import part_words
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame, Triple
     from model3d.geometry.solid import Body
     from model3d.geometry.sweep import Sweep
-    from model3d.judging.rows import Row
-    from model3d.standing.arrangement import Arrangement
 
 Verdict = Literal["met", "not-met", "open"]
 VERDICTS: Final[tuple[Verdict, ...]] = ("met", "not-met", "open")
@@ -202,180 +194,3 @@ class Judgement:
         part = part_words(self.leaf, self.tier, self.side)
         what = f"{self.subject} {self.requirement}{f' {part}' if part else ''}"
         return f"<{what}: {self.verdict}>"
-
-
-@dataclass(frozen=True, slots=True)
-class Assumption:
-    """Something that was not said and was taken for granted."""
-
-    item: str
-    what: str
-
-
-@dataclass(frozen=True, slots=True)
-class Report:
-    """All judgements of one scene; lengths in metres, in ``document`` in millimetres.
-
-    Attributes:
-        scene: Title of the scene.
-        file: The scene's file, or "".
-        rules: Id of the rule book.
-        judgements: In a stable order: by subject, requirement, leaf, tier and side.
-        assumed: What was taken for granted.
-        unread: Citations of what decides here and was not read in any source: to be
-            verified against the adopted code.
-        no_place: Ids of the items that have no place yet: they are not judged, and in
-            nobody's way.
-        arrangement: The scene as it was judged, for what draws it.
-    """
-
-    scene: str
-    file: str
-    rules: str
-    judgements: tuple[Judgement, ...]
-    assumed: tuple[Assumption, ...] = ()
-    unread: tuple[str, ...] = ()
-    no_place: tuple[str, ...] = ()
-    arrangement: Arrangement | None = field(default=None, repr=False, compare=False)
-
-    def __repr__(self) -> str:
-        return f"<Report {self.scene!r} ({self.rules}): {self._told_counts}>"
-
-    def _repr_html_(self) -> str:
-        columns = "subject requirement part verdict measure required provided margin"
-        names = (*columns.split(), "reason")
-        order = {"not-met": 0, "open": 1, "met": 2}
-        table = sorted(self.table(), key=lambda row: order[str(row["verdict"])])
-        title = f"{self.scene} ({self.rules}): {self._told_counts}; lengths in mm"
-        rows_told = [[row[name] for name in names] for row in table]
-        notes = [
-            f"{item} has no place yet: it is not judged." for item in self.no_place
-        ]
-        return html_table(title, names, rows_told, (*notes, *CAUTION))
-
-    @property
-    def _told_counts(self) -> str:
-        return ", ".join(f"{count} {verdict}" for verdict, count in self.counts.items())
-
-    @property
-    def counts(self) -> dict[Verdict, int]:
-        """How many judgements there are of each verdict."""
-        found = Counter(judgement.verdict for judgement in self.judgements)
-        return {verdict: found[verdict] for verdict in VERDICTS}
-
-    @property
-    def passed(self) -> bool:
-        """Whether nothing is not met."""
-        return not self.counts["not-met"]
-
-    def of(self, subject: str, requirement: str | None = None) -> tuple[Judgement, ...]:
-        """Return the judgements of one subject, of all requirements or of one."""
-        return tuple(
-            judgement
-            for judgement in self.judgements
-            if judgement.subject == subject
-            and requirement in (None, judgement.requirement)
-        )
-
-    def document(self) -> dict[str, Any]:
-        """Return the contract's JSON document, lengths in millimetres."""
-        found: dict[str, Any] = {
-            "format": 1,
-            "scene": self.scene,
-            "file": self.file,
-            "rules": self.rules,
-            "counts": self.counts,
-            "judgements": [_judgement(judgement) for judgement in self.judgements],
-            "assumed": [{"item": a.item, "what": a.what} for a in self.assumed],
-        }
-        if self.unread:
-            found["unread"] = list(self.unread)
-        if self.no_place:
-            found["no_place"] = list(self.no_place)
-        return found
-
-    def table(self) -> list[Row]:
-        """Return a plain row a judgement, ready for a data frame.
-
-        The columns are those of ``check --format csv``; lengths are millimetres.
-        """
-        return rows(self.document())
-
-    def json(self, *, indent: int | None = None) -> str:
-        """Return the document as JSON text: the same bytes for the same scene."""
-        return json.dumps(self.document(), ensure_ascii=False, indent=indent)
-
-
-def _judgement(judgement: Judgement) -> dict[str, Any]:
-    found: dict[str, Any] = {
-        "requirement": judgement.requirement,
-        "subject": judgement.subject,
-        "leaf": judgement.leaf,
-        "tier": judgement.tier,
-        "side": judgement.side,
-        "verdict": judgement.verdict,
-        "citation": judgement.citation,
-        "required": _sizes(judgement.required),
-        "printed": {name: list(texts) for name, texts in judgement.printed.items()},
-        "provided": _sizes(judgement.provided),
-        "limit": dict(judgement.limit),
-        "margin": _margin(judgement),
-        "condition": judgement.condition,
-        "place": None if judgement.place is None else _mm(judgement.place),
-        "reason": judgement.reason,
-        "exception": judgement.exception or None,
-    }
-    kept = {key: value for key, value in found.items() if value not in (None, {})}
-    if judgement.intrusions:
-        kept["intrusions"] = [_intrusion(one) for one in judgement.intrusions]
-    if judgement.way is not None:
-        kept["way"] = _way(judgement.way)
-    return kept
-
-
-def _way(way: Way) -> dict[str, Any]:
-    return {
-        "door": way.door,
-        "points": [[_mm(x), _mm(y)] for x, y in way.points],
-        "narrowest": _mm(way.narrowest),
-        "at": [_mm(value) for value in way.at],
-    }
-
-
-def _intrusion(intrusion: Intrusion) -> dict[str, Any]:
-    found: dict[str, Any] = {
-        "item": intrusion.item,
-        "part": intrusion.part or None,
-        "volume": None
-        if intrusion.volume is None
-        else _zero(round(intrusion.volume, 7)),
-        "low": [_mm(value) for value in intrusion.low],
-        "high": [_mm(value) for value in intrusion.high],
-        "reach": None if intrusion.reach is None else _mm(intrusion.reach),
-    }
-    return {key: value for key, value in found.items() if value is not None}
-
-
-def _margin(judgement: Judgement) -> float | None:
-    if judgement.margin is None:
-        return None
-    if ANGLE in judgement.required:
-        return _zero(round(judgement.margin, 2))
-    return _mm(judgement.margin)
-
-
-def _sizes(sizes: Sizes) -> dict[str, float]:
-    return {
-        name: _zero(round(value, 2)) if name == ANGLE else _mm(value)
-        for name, value in sizes.items()
-    }
-
-
-def _mm(metres: float) -> float:
-    """Return millimetres to the hundredth: finer than any tolerance, free of noise."""
-    return _zero(round(metres * 1000, 2))
-
-
-def _zero(value: float) -> float:
-    """Return the value, without the sign that rounding may leave on a zero."""
-    return value + 0.0

@@ -13,7 +13,8 @@ from model3d.rules import all_questions, all_rules, question
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
     from model3d.mending.posed import Posed
     from model3d.rules import Rule

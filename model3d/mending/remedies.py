@@ -15,7 +15,8 @@ from model3d.mending.remedy import Bench, Remedy
 from model3d.mending.search import offered
 
 if TYPE_CHECKING:
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
     from model3d.scene.scene import Scene
 
 _BEYOND: Final = {

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 
     from model3d.following import Following
     from model3d.following.supposition import Supposition
-    from model3d.judging.results import Judgement, Report, Verdict
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement, Verdict
     from model3d.judging.situation import Situation
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene

@@ -43,31 +43,22 @@ IBC 1011.5.2.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.codebook.unread import unread_figures, unread_rules
-from model3d.egress.doorways import stopped_leaves, unmeasured
-from model3d.egress.exits import BODY
+from model3d.egress.doors_open import doors_count, judged_open
+from model3d.egress.doors_shut import judged_shut
+from model3d.egress.doorways import unmeasured
 from model3d.egress.floor import CONTACT
 from model3d.egress.ground import ground_of
-from model3d.egress.large import is_large
 from model3d.egress.opened import least_left
 from model3d.egress.search import passes
-from model3d.egress.shut import LOWEST, is_on_floor, leave
-from model3d.egress.told import (
-    WIDTH_AND_HEIGHT,
-    neck_words,
-    size,
-    size_told,
-    spot,
-    way_words,
-)
+from model3d.egress.shut import is_on_floor, leave
+from model3d.egress.way_asked import WayAsked
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
-from model3d.judging.results import Judgement
-from model3d.wording import ASK_DOORS, LEAF_TAKEN, sentences
+from model3d.wording import ASK_DOORS, sentences
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
 from model3d.working.sides import TITLES, WORKED_AT, reached, turned
@@ -75,17 +66,13 @@ from model3d.working.sides import TITLES, WORKED_AT, reached, turned
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.codebook import Entry
-    from model3d.egress.opened import Opened
-    from model3d.egress.shut import Leaving
     from model3d.egress.ways import Doors
-    from model3d.judging.results import Verdict
+    from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("entrance", "equipment-doors-open", "high-voltage-entrance")
 REQUIREMENT: Final = requirement_of(__name__)
-_OPEN: Final = "With equipment doors open at 90 degrees"
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -106,7 +93,9 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     entry = situation.book.entry(TABLES[2] if over else TABLES[0])
     if not entry.given:
         return
-    asked = _Asked(item, situation, entry, printed=over or entry.flag("printed"))
+    asked = WayAsked(
+        REQUIREMENT, item, situation, entry, printed=over or entry.flag("printed")
+    )
     if not ground_of(situation).exits:
         if is_relieved(situation):
             # The opening to a place of limited access is judged by its own rule.
@@ -116,9 +105,10 @@ def _claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     stand = ways_of(situation).stand(item)
     found = leave(stand, situation, asked.width, asked.height)
-    judged = _shut(asked, found)
+    judged = judged_shut(asked, found)
     if found.path is not None and not over:
-        judged = _opened(asked, found, judged)
+        entry = situation.book.entry(TABLES[1])
+        judged = judged_open(asked, found, judged, entry)
     if judged.verdict == "met" and (doubt := unmeasured(situation)):
         reason = sentences(judged.reason, doubt)
         judged = replace(judged, verdict="open", reason=reason, missing=doubt)
@@ -142,9 +132,9 @@ def is_met(item: Placed, situation: Situation) -> bool:
         return not entry.given
     if unmeasured(situation):
         return False
-    asked = _Asked(item, situation, entry, printed=entry.flag("printed"))
+    asked = WayAsked(REQUIREMENT, item, situation, entry, printed=entry.flag("printed"))
     opened = situation.book.entry(TABLES[1])
-    applies = _applies(opened, item, situation)[0] is not False
+    applies = doors_count(opened, item, situation)[0] is not False
     width, height = asked.width, asked.height
     if applies:
         # Doors must leave what is printed for them, or what there is with doors shut.
@@ -167,7 +157,7 @@ def is_met(item: Placed, situation: Situation) -> bool:
 _DOORS: Final[tuple[Doors, ...]] = ("stated", "all")
 
 
-def _is_firm(asked: _Asked, judged: Judgement) -> bool:
+def _is_firm(asked: WayAsked, judged: Judgement) -> bool:
     """Tell whether the lesser of each system's figures would change nothing.
 
     The two widths and heights lie close together: they part where a width falls between
@@ -185,225 +175,3 @@ def _is_firm(asked: _Asked, judged: Judgement) -> bool:
     narrow = entry.figure("width").at_least("either") - CONTACT
     width = judged.provided.get("width", 0.0)
     return not narrow - TOUCH <= width < asked.width
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What one item's way out must be.
-
-    Attributes:
-        item: The item.
-        situation: The room.
-        entry: What the rule book says.
-        printed: The size holds for the item; else it is a measure only.
-    """
-
-    item: Placed
-    situation: Situation
-    entry: Entry
-    printed: bool
-
-    @property
-    def width(self) -> float:
-        return self.situation.least(self.entry.figure("width"))
-
-    @property
-    def height(self) -> float:
-        return self.situation.least(self.entry.figure("height"))
-
-    @property
-    def judgement(self) -> Judgement:
-        """What every judgement of the item begins with."""
-        return Judgement(
-            requirement=REQUIREMENT,
-            subject=self.item.id,
-            verdict="met",
-            citation=self.entry.citation,
-            reason="",
-            required={"width": self.width, "height": self.height},
-            printed={
-                name: self.situation.printed(self.entry.figure(name))
-                for name in WIDTH_AND_HEIGHT
-            },
-            unread=self.unread,
-        )
-
-    @property
-    def unread(self) -> tuple[str, ...]:
-        figures = [self.entry.figure(name) for name in WIDTH_AND_HEIGHT]
-        return unread_figures(self.entry, figures, self.situation.measures)
-
-    @property
-    def size(self) -> str:
-        """The size that is asked for, as the rule book prints it."""
-        width, height = (self.entry.figure(name) for name in WIDTH_AND_HEIGHT)
-        return size_told(width, height, self.situation)
-
-
-def _shut(asked: _Asked, found: Leaving) -> Judgement:
-    """Judge the way with all equipment doors shut."""
-    judged, situation = asked.judgement, asked.situation
-    if found.path is None:
-        least = size(BODY, LOWEST, situation)
-        why = f"No way leads out of the working space, not even one {least}."
-        reason = sentences(found.asks or why, *stopped_leaves(situation))
-        verdict: Verdict = "open" if found.asks else "not-met"
-        return replace(judged, verdict=verdict, reason=reason, missing=found.asks)
-    path = found.path
-    ways = ways_of(situation)
-    high = ways.clear_height(path.way, asked.width, found.height, found.gait)
-    sizes = {"width": path.way.narrowest, "height": high}
-    judged = replace(
-        judged,
-        provided={name: one for name, one in sizes.items() if one < float("inf")},
-        margin=min(sizes[name] - judged.required[name] for name in sizes),
-        way=path.drawn,
-    )
-    words = way_words(path, situation)
-    if found.height < asked.height:
-        words = sentences(words, f"It is {situation.length(found.height)} high.")
-    if found.enough:
-        words = sentences(words, *stopped_leaves(situation, path.way.door))
-        doubt = found.asks or _survey(asked, found, larger=True)
-        verdict = "open" if doubt else "met"
-        reason = sentences(words, doubt)
-        return replace(judged, verdict=verdict, reason=reason, missing=doubt)
-    words = sentences(words, *stopped_leaves(situation))
-    narrow = path.way.narrowest < asked.width - CONTACT
-    judged = replace(judged, short="width" if narrow else "height")
-    if not asked.printed:
-        doubt = sentences(
-            f"The rule book prints {asked.size} for large equipment only "
-            f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
-            "reviewer decides.",
-            found.asks,
-        )
-        reason = sentences(words, doubt)
-        return replace(judged, verdict="open", reason=reason, missing=doubt)
-    doubt = _survey(asked, found, larger=False)
-    verdict = "open" if doubt else "not-met"
-    reason = sentences(words, f"Required is {asked.size}.", doubt)
-    return replace(judged, verdict=verdict, reason=reason, missing=doubt)
-
-
-def _survey(asked: _Asked, found: Leaving, *, larger: bool) -> str:
-    """Say so where the survey tolerance decides."""
-    situation = asked.situation
-    tolerance = situation.survey_tolerance
-    if not tolerance:
-        return ""
-    by = tolerance if larger else -tolerance
-    stand = ways_of(situation).stand(asked.item)
-    again = leave(stand, situation, asked.width + by, asked.height + by)
-    if again.enough == found.enough:
-        return ""
-    return situation.survey_doubt
-
-
-def _opened(asked: _Asked, found: Leaving, judged: Judgement) -> Judgement:
-    """Judge the way again with equipment doors open, where the book asks for it."""
-    situation, item = asked.situation, asked.item
-    entry = situation.book.entry(TABLES[1])
-    applies, missing = _applies(entry, item, situation)
-    if applies is False or found.path is None:
-        return judged
-    # Where less is there already, the doors must not take any more of it.
-    width = min(situation.least(entry.figure("width")), found.path.way.narrowest)
-    height = min(situation.least(entry.figure("height")), found.height)
-    tolerance = situation.survey_tolerance
-
-    def left(doors: Doors, by: float = 0.0) -> Opened | None:
-        return least_left(item, situation, width + by, height + by, doors)
-
-    def shuts(doors: Doors, by: float = 0.0) -> Opened | None:
-        opened = left(doors, by)
-        bars = opened is not None and opened.width < width + by - CONTACT
-        return opened if bars else None
-
-    if (shut := shuts("stated")) is not None:
-        survey = "" if shuts("stated", -tolerance) else situation.survey_doubt
-        doubt = sentences(missing, found.asks, survey)
-        return _shut_by(shut, judged, entry, doubt, situation)
-    if judged.verdict == "not-met":
-        return judged
-    if (shut := shuts("all")) is not None:
-        leaves = ways_of(situation).leaves
-        unsaid = sorted({leaf.item for leaf in leaves if leaf.assumed})
-        doubt = (
-            f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
-            "the whole front was taken, hinged either side. Say how they open (door or "
-            "doors)."
-        )
-        doubt = sentences(doubt, judged.missing)
-        return _shut_by(shut, judged, entry, doubt, situation)
-    if judged.verdict == "open":
-        return judged
-    if tolerance and shuts("all", tolerance):
-        doubt = situation.survey_doubt
-        reason = sentences(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
-        return replace(judged, verdict="open", reason=reason, missing=doubt)
-    return _clear(left("all"), judged, item, situation)
-
-
-def _clear(
-    opened: Opened | None, judged: Judgement, item: Placed, situation: Situation
-) -> Judgement:
-    """Return the judgement where open doors leave enough, and say how much."""
-    leaves = ways_of(situation).leaves
-    own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
-    judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
-    clear = "The way stays clear with equipment doors open"
-    if opened is None or opened.width >= judged.provided["width"] - TOUCH:
-        return replace(judged, reason=sentences(judged.reason, f"{clear}."))
-    if opened.path is not None:
-        clear = f"{clear}; it is then {neck_words(opened.path, situation)}"
-    return replace(
-        _narrowed(judged, opened), reason=sentences(judged.reason, f"{clear}.")
-    )
-
-
-def _narrowed(judged: Judgement, opened: Opened) -> Judgement:
-    """Return the judgement with the width that open doors leave, where that is less."""
-    if opened.width >= judged.provided["width"]:
-        return judged
-    sizes = {**judged.provided, "width": opened.width}
-    return replace(
-        judged,
-        provided=sizes,
-        margin=min(sizes[name] - judged.required[name] for name in sizes),
-        way=judged.way if opened.path is None else opened.path.drawn,
-    )
-
-
-def _shut_by(
-    shut: Opened, judged: Judgement, entry: Entry, doubt: str, situation: Situation
-) -> Judgement:
-    """Return the judgement where open doors shut somebody in; open where in doubt."""
-    unread = unread_rules(entry, "measured_at")
-    return replace(
-        _narrowed(judged, shut),
-        verdict="open" if doubt else "not-met",
-        citation=entry.citation,
-        reason=sentences(_shut_words(shut, situation), doubt),
-        missing=doubt,
-        short="width",
-        unread=tuple(dict.fromkeys((*judged.unread, *unread))),
-        margin=min(shut.width, judged.provided["width"]) - judged.required["width"],
-    )
-
-
-def _applies(
-    entry: Entry, item: Placed, situation: Situation
-) -> tuple[bool | None, str]:
-    """Tell whether open doors count for an item, or what is missing to know it."""
-    words = entry.words("applies")
-    if not entry.given or "none" in words:
-        return False, ""
-    return (True, "") if "all" in words else is_large(item, situation)
-
-
-def _shut_words(shut: Opened, situation: Situation) -> str:
-    if shut.path is None:
-        here = spot(shut.at, situation)
-        return f"{_OPEN} no way is left from {here}."
-    return f"{_OPEN}: {way_words(shut.path, situation)}"

@@ -84,7 +84,7 @@ def test_the_way_lies_on_the_floor_shrunk_by_half_the_width() -> None:
     floor = ways_of(situation).floor(HEIGHT)
     path = widest_way(floor, shapely.box(0.5, 0.5, 1.5, 1.0), (1.0, 0.7), WIDTH)
     assert path is not None
-    place = floor.shrunk(WIDTH - CONTACT).buffer(1e-6)
+    place = floor.middles.shrunk(WIDTH - CONTACT).buffer(1e-6)
     assert place.covers(shapely.LineString(path.way.points))
 
 

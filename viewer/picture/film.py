@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
     from PIL import Image
 
-    from model3d.judging.results import Report
+    from model3d.judging.report import Report
     from model3d.scene.scene import Scene
     from viewer.sheet.layout import Layout
     from viewer.stage import Dimension, Shape, Stage, View

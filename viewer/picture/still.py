@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from model3d.judging.results import Report
+    from model3d.judging.report import Report
     from model3d.mending.place_answer import PlaceAnswer
     from model3d.scene.scene import Scene
     from viewer.picture.section import Cut

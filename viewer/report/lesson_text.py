@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from model3d.judging.results import Report, Verdict
+    from model3d.judging.report import Report
+    from model3d.judging.results import Verdict
     from model3d.lessons import StepResult, Unmet
     from model3d.scene.scene import Scene
     from viewer.report.lesson_words import StepJudgement

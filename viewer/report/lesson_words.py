@@ -18,7 +18,8 @@ from viewer.wording.words import amount
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.judging.results import Judgement, Report, Sizes
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement, Sizes
     from model3d.lessons import StepResult
     from model3d.scene.lesson import Change, Choice, Step
     from model3d.scene.scene import Scene

@@ -38,7 +38,8 @@ from viewer.wording.words import CAUTION, from_memory, no_place_words
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Front

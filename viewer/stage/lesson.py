@@ -18,7 +18,7 @@ from viewer.stage.sights import best_view, screens
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.judging.results import Report
+    from model3d.judging.report import Report
     from model3d.lessons import StepResult
     from model3d.scene.lesson import Change, Look
     from model3d.scene.scene import Scene

@@ -22,7 +22,8 @@ from viewer.wording.words import first_sentence, part_words, requirement_words
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
     from viewer.stage.parts import Point, Points, Shape, View
 
 _OF_ROWS: Final = ("space", "footprint", "intrusion")

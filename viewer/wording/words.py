@@ -12,7 +12,8 @@ from model3d.wording import CAUTION, bracketed, lengths, part_words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d.judging.results import Report, Verdict
+    from model3d.judging.report import Report
+    from model3d.judging.results import Verdict
 
 __all__ = [
     "CAUTION",

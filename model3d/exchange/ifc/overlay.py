@@ -31,7 +31,8 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from model3d.exchange.findings import Faces, Points
-    from model3d.judging.results import Judgement, Report
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
 
 _BLUE, _RED = (0.34, 0.71, 0.91), (0.84, 0.37, 0.0)
 _CLEAR, _DENSE = 0.7, 0.3
