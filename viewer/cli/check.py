@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.answers import answers
+from viewer.cli.given.answers import LOST, answers
 from viewer.cli.given.arguments import output_argument, scenes_argument
 from viewer.cli.given.files import STANDARD_INPUT, scene_files
 from viewer.cli.given.portfolio import jobs_of, portfolio_arguments, shard_files
@@ -199,9 +199,8 @@ def _answers(rooms: Sequence[Room], question: Question, jobs: int) -> list[Answe
 
     work = partial(answer, question=question)
     found = answers(work, rooms, [room.file for room in rooms], jobs)
-    why = "not judged: the process that was at work on it ended"
     return [
-        lost(room, question, f"{why} ({one.why})") if isinstance(one, Lost) else one
+        lost(room, question, LOST.format(one.why)) if isinstance(one, Lost) else one
         for room, one in zip(rooms, found, strict=True)
     ]
 

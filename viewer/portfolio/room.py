@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from viewer.portfolio.foundation import foundation
+from viewer.portfolio.unusable import unusable, usable
 from viewer.report.formats import formats
-from viewer.wording.refusal import Refused, fault, refused
+from viewer.wording.refusal import Refused
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -76,7 +77,7 @@ def answer(room: Room, question: Question) -> Answer:
 def lost(room: Room, question: Question, why: str) -> Answer:
     """Return the answer of a room whose process is gone; it says why."""
     basis = foundation(room.file, None, question)
-    return _answered(_as_a_whole(room.file, why), basis, question)
+    return _answered(unusable(room.file, why), basis, question)
 
 
 def _answered(one: Report | Refused, basis: Basis, question: Question) -> Answer:
@@ -87,22 +88,16 @@ def _answered(one: Report | Refused, basis: Basis, question: Question) -> Answer
 
 
 def _checked(room: Room, question: Question) -> Report | Refused:
-    # The help of every command is there without the model.
-    from model3d import BookError, MeshError, SceneError, check  # noqa: PLC0415
-
-    file = room.file
     asked = {"rules": question.rules, "measures": question.measures}
     said = {key: value for key, value in asked.items() if value is not None}
-    try:
+
+    def judge() -> Report:
+        # The help of every command is there without the model.
+        from model3d import check  # noqa: PLC0415
+
         return check(_scene(room).model_copy(update=said))
-    except SceneError as error:
-        return Refused(file, error.mistakes)
-    except (BookError, MeshError) as error:
-        return _as_a_whole(file, *str(error).splitlines())
-    except OSError as error:
-        return _as_a_whole(file, refused(error))
-    except Exception as error:  # noqa: BLE001 - one that the program fails on
-        return _as_a_whole(file, fault(error))
+
+    return usable(room.file, judge)
 
 
 def _scene(room: Room) -> Scene:
@@ -112,11 +107,3 @@ def _scene(room: Room) -> Scene:
     if room.data is None:
         return read_scene(room.file)
     return read_data(room.data, room.file)
-
-
-def _as_a_whole(file: Path, *messages: str) -> Refused:
-    """Refuse a scene for what is none of its lines."""
-    from model3d import Mistake  # noqa: PLC0415
-
-    lines = (" ".join(message.split()) for message in messages)
-    return Refused(file, tuple(Mistake(str(file), 0, 0, "", "", one) for one in lines))

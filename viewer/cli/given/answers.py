@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from contextlib import closing, suppress
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from viewer.cli.given.files import STANDARD_INPUT
 from viewer.cli.given.progress import counted
@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
     from viewer.portfolio.pool import Lost
 
+LOST: Final = "not judged: the process that was at work on it ended ({})"
+"""What is said of a room whose process is gone, with how it ended."""
 Task = TypeVar("Task")
 Result = TypeVar("Result")
 
