@@ -28,6 +28,9 @@ class Change:
         old, new: The verdicts; None where there is no such judgement.
         why: What was changed in the scene that bears on it, and what is said now.
         citation: Of the sentence that decides now, or that decided.
+        reason: What is said now, alone.
+        cited: Of the sentence that decided before, and of the one that decides now;
+            None where there is no such judgement.
     """
 
     subject: str
@@ -39,6 +42,8 @@ class Change:
     new: Verdict | None
     why: str
     citation: str
+    reason: str
+    cited: tuple[str | None, str | None]
 
     def document(self) -> dict[str, Any]:
         """Return the change with the contract's keys; those that do not apply go."""
@@ -113,12 +118,18 @@ def _change(
         hit.item for one in (before, after) if one for hit in one.intrusions
     }
     said = [written[name] for name in sorted(names) if name in written]
-    if after is not None:
-        said.append(after.reason)
-    else:
-        said.append(_gone(key, reports))
-    citation = told.citation if told else ""
-    return Change(*key, *verdicts, " ".join(said), citation)
+    reason = after.reason if after else _gone(key, reports)
+    return Change(
+        *key,
+        *verdicts,
+        why=" ".join((*said, reason)),
+        citation=told.citation if told else "",
+        reason=reason,
+        cited=(
+            before.citation if before else None,
+            after.citation if after else None,
+        ),
+    )
 
 
 def _gone(key: Key, reports: tuple[Report, Report]) -> str:

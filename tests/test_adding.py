@@ -310,15 +310,19 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report
+    from viewer.report.basis import Basis
+    from viewer.report.formats import Manner
 
 
-def write(
-    checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
-) -> None:
-    """Write how much is met, and whether remedies are asked for."""
-    reports = (one for one in checked if not isinstance(one, Refused))
-    more = ", to be mended" if mend else ""
-    emit("".join(f"{one.counts[\'met\']} met{more}\\n" for one in reports), output)
+def part(one: Report | Refused, basis: Basis, manner: Manner) -> str:
+    """Return how much is met, and whether remedies are asked for."""
+    more = ", to be mended" if manner.mend else ""
+    return "" if isinstance(one, Refused) else f"{one.counts['met']} met{more}\\n"
+
+
+def write(parts: Sequence[str], output: Path | None, manner: Manner) -> None:
+    """Write a line a scene."""
+    emit("".join(parts), output)
 '''
 
 
@@ -332,5 +336,5 @@ def test_a_command_and_a_format(tree: Tree) -> None:
     told = tree.run("-m", "viewer.cli", "check", room, "--format", "tally", status=1)
     assert told == "36 met\n"
     told = " ".join(tree.run("-m", "viewer.cli", "check", "--help").split())
-    assert "{text,csv,json,tally}" in told
+    assert "{text,csv,json,jsonl,parquet,tally}" in told
     assert "With --format tally every scene is its count of what is met" in told

@@ -4,20 +4,37 @@ from __future__ import annotations
 
 import sys
 import textwrap
+from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli.given.answers import LOST, answers
 from viewer.cli.given.arguments import output_argument, scenes_argument
-from viewer.cli.given.checked import checked_scenes, refused_lines
-from viewer.cli.given.files import scene_files
+from viewer.cli.given.files import STANDARD_INPUT, scene_files
+from viewer.cli.given.portfolio import jobs_of, portfolio_arguments, shard_files
 from viewer.cli.given.target import check_target
+from viewer.cli.given.version import version
 from viewer.cli.given.watch import watch
-from viewer.report.formats import DEFAULT, about_formats, formats, tells_remedies
+from viewer.report.formats import (
+    DEFAULT,
+    Manner,
+    about_formats,
+    format_of,
+    formats,
+    is_for_files,
+    is_read_again,
+    tells_remedies,
+)
 from viewer.wording.cleaning import clean
-from viewer.wording.refusal import Refused, UnusableError
+from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from pathlib import Path
+    from collections.abc import Mapping, Sequence
+
+    from viewer.portfolio.question import Question
+    from viewer.portfolio.room import Answer, Room
+    from viewer.report.rows_kept import Row
 
 RANK: Final = 1
 _FORMATS: Final = textwrap.fill(
@@ -31,6 +48,8 @@ examples:
   standclear check room.yaml --rules nec-2026 --measures either
   standclear check rooms annex.yaml --format json -o reports.jsonl
   standclear check rooms --format csv -o judgements.csv
+  standclear check rooms --jobs 8 -o results.parquet
+  standclear check rooms --changed-since results.parquet -o results.parquet
   standclear check room.yaml --watch
 
 {_FORMATS}
@@ -45,7 +64,9 @@ def take(parser: ArgumentParser) -> None:
     """Take scenes, and how to judge and report them."""
     scenes_argument(parser, "; or - for one that is read from standard input")
     parser.add_argument(
-        "--format", choices=(*formats(),), default=DEFAULT, help=f"default: {DEFAULT}"
+        "--format",
+        choices=(*formats(),),
+        help=f"default: what the ending of the file with -o says, else {DEFAULT}",
     )
     parser.add_argument(
         "--mend",
@@ -67,6 +88,14 @@ def take(parser: ArgumentParser) -> None:
         "--watch",
         action="store_true",
         help="check again whenever a file is saved, until Ctrl-C",
+    )
+    portfolio_arguments(parser)
+    parser.add_argument(
+        "--changed-since",
+        metavar="RESULTS",
+        type=Path,
+        help="keep the rows of this .parquet or .jsonl file of rooms that are as they "
+        "were, judged as they would be now, and judge only the others",
     )
     output_argument(parser)
 
@@ -91,8 +120,10 @@ def run(arguments: Namespace) -> int:
 
 
 def _refuse_contradictions(arguments: Namespace) -> None:
+    arguments.format = format_of(arguments.format, arguments.output)
+    form = formats()[arguments.format]
     found = []
-    if arguments.mend and not tells_remedies(formats()[arguments.format]):
+    if arguments.mend and not tells_remedies(form):
         told = [word for word, one in formats().items() if tells_remedies(one)]
         found.append(
             f"--mend: found --format {arguments.format}, which has no place for "
@@ -100,8 +131,22 @@ def _refuse_contradictions(arguments: Namespace) -> None:
         )
     if arguments.watch and arguments.output is not None:
         found.append("--watch: found -o beside it, right is --watch without a file")
+    if is_for_files(form) and arguments.output is None:
+        found.append(
+            f"--format {arguments.format}: found no -o FILE, right is one: it is no "
+            "text for a terminal"
+        )
+    if arguments.changed_since is not None and not is_read_again(form):
+        kept = [word for word, one in formats().items() if is_read_again(one)]
+        found.append(
+            f"--changed-since: found --format {arguments.format}, which keeps no rows, "
+            f"right is {' or '.join(kept)}"
+        )
     if found:
         raise UnusableError(found)
+    jobs_of(arguments)
+    if hasattr(form, "ready"):
+        form.ready()
 
 
 def _watched(arguments: Namespace) -> int:
@@ -119,18 +164,93 @@ def _watched(arguments: Namespace) -> int:
     return NOTHING_NOT_MET
 
 
-def _told(arguments: Namespace, files: list[Path]) -> int:
+def _told(arguments: Namespace, named: list[Path]) -> int:
     """Check scenes and write what came of them; return the exit status.
 
     Raises:
-        UnusableError: Some cannot be used; they are told in their places.
+        UnusableError: Some cannot be used; they are told in their places. Or which
+            scenes are meant, or what is kept of them, cannot be made out.
     """
-    checked = checked_scenes(files, rules=arguments.rules, measures=arguments.measures)
-    lines = refused_lines(checked)
-    if not lines or len(files) > 1:
-        form = formats()[arguments.format]
-        form.write(checked, arguments.output, mend=arguments.mend)
+    files = shard_files(arguments, named)
+    earlier = _earlier(arguments.changed_since)
+    question = _question(arguments)
+    rooms = [_room(file, earlier) for file in files]
+    found = _answers(rooms, question, jobs_of(arguments))
+    lines = [line for one in found for line in one.lines]
+    if not lines or len(named) > 1:
+        parts = [
+            earlier[room.file.as_posix()] if one.kept else one.part
+            for room, one in zip(rooms, found, strict=True)
+        ]
+        form = formats()[question.form]
+        form.write(parts, arguments.output, question.manner)
     if lines:
         raise UnusableError(lines)
-    passed = all(one.passed for one in checked if not isinstance(one, Refused))
+    passed = all(
+        _passed(earlier[room.file.as_posix()]) if one.kept else one.passed
+        for room, one in zip(rooms, found, strict=True)
+    )
     return NOTHING_NOT_MET if passed else SOMETHING_NOT_MET
+
+
+def _answers(rooms: Sequence[Room], question: Question, jobs: int) -> list[Answer]:
+    from viewer.portfolio.pool import Lost
+    from viewer.portfolio.room import answer, lost
+
+    work = partial(answer, question=question)
+    found = answers(work, rooms, [room.file for room in rooms], jobs)
+    return [
+        lost(room, question, LOST.format(one.why)) if isinstance(one, Lost) else one
+        for room, one in zip(rooms, found, strict=True)
+    ]
+
+
+def _question(arguments: Namespace) -> Question:
+    from viewer.portfolio.question import Question
+
+    hashed = is_read_again(formats()[arguments.format])
+    return Question(
+        arguments.rules,
+        arguments.measures,
+        arguments.format,
+        _manner(arguments),
+        hashed,
+        version() if hashed else "",
+    )
+
+
+def _manner(arguments: Namespace) -> Manner:
+    stream = None if arguments.output else sys.stdout
+    if stream is None or not stream.isatty():
+        return Manner(arguments.mend)
+    from viewer.output.terminal import wants_colour, width_of
+
+    return Manner(arguments.mend, width_of(stream), wants_colour(stream))
+
+
+def _room(file: Path, earlier: Mapping[str, list[Row]]) -> Room:
+    from viewer.portfolio.room import Room
+
+    if file == STANDARD_INPUT:
+        from model3d.scene.text.content import LARGEST
+
+        # Other processes have another.
+        return Room(file, sys.stdin.buffer.read(LARGEST + 1))
+    rows = earlier.get(file.as_posix())
+    if not rows:
+        return Room(file)
+    from viewer.report.rows_kept import basis_of
+
+    return Room(file, before=basis_of(rows[0]))
+
+
+def _earlier(file: Path | None) -> Mapping[str, list[Row]]:
+    if file is None:
+        return {}
+    from viewer.portfolio.earlier import earlier_rows
+
+    return earlier_rows(file)
+
+
+def _passed(rows: Sequence[Row]) -> bool:
+    return all(row["verdict"] != "not-met" for row in rows)

@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Final, NoReturn, Protocol, cast
 import viewer.cli
 from viewer.cli.completion import complete
 from viewer.cli.given.inputs import why_kept
+from viewer.cli.given.version import version
 from viewer.output.whole import emit, guarded, reader_may_leave
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, fault, refused
@@ -173,12 +174,7 @@ class _Version(argparse.Action):
     """Prints the version, which is looked for only when it is asked for."""
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
-        metadata = import_module("importlib.metadata")
-        try:
-            version = metadata.version("standclear")
-        except metadata.PackageNotFoundError:
-            version = "(not installed)"
-        emit(f"standclear {version}\n")
+        emit(f"standclear {version() or '(not installed)'}\n")
         parser.exit()
 
 

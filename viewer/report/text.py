@@ -42,6 +42,10 @@ _MOST_NAMES: Final = 60
 """So many subjects that meet a requirement are named; the JSON names them all."""
 
 
+Tally = Counter["Verdict"] | None
+"""How many judgements there are of each verdict; None of a scene that is refused."""
+
+
 def reports_text(
     checked: Sequence[Report | Refused],
     *,
@@ -55,13 +59,27 @@ def reports_text(
         width: Columns that no line exceeds.
         colour: Add colours, by escape sequences; they say nothing that words do not.
     """
-    parts: list[RenderableType] = []
-    for one in checked:
-        parts += [*_refused(one)] if isinstance(one, Refused) else _report(one, width)
-    if len(checked) > 1:
-        parts += [_total(checked), ""]
+    told = (report_text(one, width=width, colour=colour) for one in checked)
+    tallies = [tally_of(one) for one in checked]
+    return "".join((*told, end_text(tallies, width=width, colour=colour)))
+
+
+def report_text(one: Report | Refused, *, width: int, colour: bool) -> str:
+    """Return what is told of one scene, without what ends all of it."""
+    parts = _refused(one) if isinstance(one, Refused) else _report(one, width)
+    return rendered(parts, width=width, colour=colour)
+
+
+def end_text(tallies: Sequence[Tally], *, width: int, colour: bool) -> str:
+    """Return what stands below all scenes: what they come to, and the caution."""
+    parts: list[RenderableType] = [_total(tallies), ""] if len(tallies) > 1 else []
     parts += [Text(line) for line in CAUTION]
     return rendered(parts, width=width, colour=colour)
+
+
+def tally_of(one: Report | Refused) -> Tally:
+    """Return how many judgements of each verdict a scene has."""
+    return None if isinstance(one, Refused) else Counter(one.counts)
 
 
 def _refused(one: Refused) -> Iterator[RenderableType]:
@@ -107,18 +125,18 @@ def _counts(counts: Counter[Verdict]) -> Text:
     return Text(", ").join(Text(*word) for word in words)
 
 
-def _total(checked: Sequence[Report | Refused]) -> RenderableType:
+def _total(tallies: Sequence[Tally]) -> RenderableType:
     counts: Counter[Verdict] = Counter()
-    reports = [one for one in checked if not isinstance(one, Refused)]
-    refused = len(checked) - len(reports)
-    if not reports:
+    judged = [one for one in tallies if one is not None]
+    refused = len(tallies) - len(judged)
+    if not judged:
         return Text(f"{refused} scenes, all of them refused")
-    for report in reports:
-        counts.update(report.counts)
-    failed = sum(not report.passed for report in reports)
+    for one in judged:
+        counts.update(one)
+    failed = sum(one["not-met"] > 0 for one in judged)
     bad = f"{failed} of them with something not met" if failed else "nothing not met"
     more = f"{refused} of them refused, " if refused else ""
-    return Text.assemble(f"{len(checked)} scenes, {more}{bad}: ", _counts(counts))
+    return Text.assemble(f"{len(tallies)} scenes, {more}{bad}: ", _counts(counts))
 
 
 def _heading(verdict: Verdict, count: int) -> Text:

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from viewer.cli.given.files import scene_files
 
 if TYPE_CHECKING:
     from argparse import Namespace
-    from collections.abc import Iterator
-
-    from model3d import Scene
 
 
 def why_kept(arguments: Namespace, target: Path) -> str | None:
@@ -41,24 +38,12 @@ def _is_same(target: Path, file: Path) -> bool:
         return False
 
 
-def _used(file: Path) -> list[str]:
+def _used(file: Path) -> tuple[str, ...]:
     """Return the names of the files that a scene uses, relative to it."""
-    from model3d import SceneError, read_scene
+    from model3d.scene.text.content import scene_bytes
+    from model3d.scene.text.uses import files_used
 
     try:
-        scene: Scene = read_scene(file)
-    except SceneError:
-        return []
-    return [*_files(scene.written())]
-
-
-def _files(value: Any) -> Iterator[str]:  # noqa: ANN401 - any part of a scene
-    if isinstance(value, dict):
-        for key, one in value.items():
-            if key in {"mesh", "rules"} and isinstance(one, str):
-                yield one
-            else:
-                yield from _files(one)
-    elif isinstance(value, list | tuple):
-        for one in value:
-            yield from _files(one)
+        return files_used(scene_bytes(file), file)
+    except (OSError, ValueError):
+        return ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from viewer.wording.cleaning import clean
 
@@ -33,8 +33,15 @@ def progress(whole: int | None = None) -> Iterator[Callable[[str], None]]:
         )
 
 
+class Told(Protocol):
+    """Is told how many steps are done, of how many, and what to say of it."""
+
+    def __call__(self, done: int, whole: int, words: str = "") -> None:
+        """Show it."""
+
+
 @contextmanager
-def counted() -> Iterator[Callable[[int, int], None]]:
+def counted() -> Iterator[Told]:
     """Show how much of some work is done.
 
     Yields:
@@ -42,7 +49,12 @@ def counted() -> Iterator[Callable[[int, int], None]]:
     """
     with _bar() as bar:
         task = bar.add_task("", total=None)
-        yield lambda done, whole: bar.update(task, completed=done, total=whole)
+
+        def tell(done: int, whole: int, words: str = "") -> None:
+            said = clean(words, _LONGEST)
+            bar.update(task, completed=done, total=whole, description=said)
+
+        yield tell
 
 
 def _bar() -> Progress:

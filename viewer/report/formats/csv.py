@@ -8,37 +8,49 @@ from viewer.output.whole import emit
 from viewer.wording.refusal import Refused
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
     from model3d import Report
+    from viewer.report.basis import Basis
+    from viewer.report.formats import Manner
 
 TELLS_REMEDIES: Final = False
+ENDING: Final = ".csv"
 REFUSED: Final = "refused"
 """What stands for a verdict in the row of a scene that cannot be used."""
 
 
+def part(
+    one: Report | Refused,
+    basis: Basis,  # noqa: ARG001 - the columns are fixed
+    manner: Manner,  # noqa: ARG001 - the command refuses remedies
+) -> str:
+    """Return a row a judgement (RFC 4180, lines end in LF)."""
+    if isinstance(one, Refused):
+        reason = "; ".join(one.lines)
+        return _text([{"file": one.file.name, "verdict": REFUSED, "reason": reason}])
+    return _text(one.table())
+
+
 def write(
-    checked: Sequence[Report | Refused],
+    parts: Sequence[str],
     output: Path | None,
-    *,
-    mend: bool,  # noqa: ARG001 - the command refuses it: the columns are fixed
+    manner: Manner,  # noqa: ARG001 - it is for programs
 ) -> None:
-    """Write a row a judgement, below one row of columns (RFC 4180, lines end in LF)."""
+    """Write the rows of all scenes below one row of columns."""
+    from model3d.judging.rows import COLUMNS
+
+    head = _text([dict(zip(COLUMNS, COLUMNS, strict=True))])
+    emit("".join((head, *parts)), output, exact=True)
+
+
+def _text(rows: Iterable[Mapping[str, object]]) -> str:
     import csv
     import io
 
     from model3d.judging.rows import COLUMNS
 
     stream = io.StringIO()
-    table = csv.DictWriter(stream, COLUMNS, lineterminator="\n")
-    table.writeheader()
-    for one in checked:
-        if isinstance(one, Refused):
-            reason = "; ".join(one.lines)
-            table.writerow(
-                {"file": one.file.name, "verdict": REFUSED, "reason": reason}
-            )
-        else:
-            table.writerows(one.table())
-    emit(stream.getvalue(), output, exact=True)
+    csv.DictWriter(stream, COLUMNS, lineterminator="\n").writerows(rows)
+    return stream.getvalue()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from viewer.output.whole import emit
 from viewer.wording.refusal import Refused
@@ -12,22 +12,32 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report
+    from viewer.report.basis import Basis
+    from viewer.report.formats import Manner
+
+ENDING: Final = ".json"
 
 
-def write(
-    checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
-) -> None:
-    """Write reports for programs; with remedies only where they are asked for."""
-    lines = (_line(one, mend=mend) for one in checked)
-    emit("".join(f"{line}\n" for line in lines), output, exact=True)
-
-
-def _line(one: Report | Refused, *, mend: bool) -> str:
+def part(
+    one: Report | Refused,
+    basis: Basis,  # noqa: ARG001 - a report says what it is of
+    manner: Manner,
+) -> str:
+    """Return a report for programs; with remedies only where they are asked for."""
     if isinstance(one, Refused):
         import json
 
         return json.dumps(one.document(), ensure_ascii=False)
-    return _with_remedies(one) if mend else one.json()
+    return _with_remedies(one) if manner.mend else one.json()
+
+
+def write(
+    parts: Sequence[str],
+    output: Path | None,
+    manner: Manner,  # noqa: ARG001 - it is for programs
+) -> None:
+    """Write a line a scene."""
+    emit("".join(f"{line}\n" for line in parts), output, exact=True)
 
 
 def _with_remedies(report: Report) -> str:

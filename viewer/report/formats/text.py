@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import sys
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from viewer.output.whole import emit
@@ -13,22 +13,46 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report
+    from viewer.report.basis import Basis
+    from viewer.report.formats import Manner
+    from viewer.report.text import Tally
 
 
-def write(
-    checked: Sequence[Report | Refused], output: Path | None, *, mend: bool
-) -> None:
-    """Write reports for people, as wide as the terminal."""
-    from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.text import reports_text
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What is told of a scene, and further below what cures it."""
 
-    stream = None if output else sys.stdout
-    width, colour = width_of(stream), wants_colour(stream)
-    text = reports_text(checked, width=width, colour=colour)
-    if mend:
-        reports = (one for one in checked if not isinstance(one, Refused))
-        text += "".join(_remedies(one, width, colour=colour) for one in reports)
-    emit(text, output)
+    text: str
+    tally: Tally
+    remedies: str = ""
+
+
+def part(
+    one: Report | Refused,
+    basis: Basis,  # noqa: ARG001 - people are told the file
+    manner: Manner,
+) -> Part:
+    """Return a report for people, as wide as the terminal."""
+    from viewer.output.terminal import PLAIN_WIDTH
+    from viewer.report.text import report_text, tally_of
+
+    width = manner.width or PLAIN_WIDTH
+    text = report_text(one, width=width, colour=manner.colour)
+    if not manner.mend or isinstance(one, Refused):
+        return Part(text, tally_of(one))
+    return Part(text, tally_of(one), _remedies(one, width, colour=manner.colour))
+
+
+def write(parts: Sequence[Part], output: Path | None, manner: Manner) -> None:
+    """Write reports, then what they come to, then the remedies of each."""
+    from viewer.output.terminal import PLAIN_WIDTH
+    from viewer.report.text import end_text
+
+    tallies = [one.tally for one in parts]
+    width = manner.width or PLAIN_WIDTH
+    end = end_text(tallies, width=width, colour=manner.colour)
+    text = "".join(one.text for one in parts)
+    emit("".join((text, end, *(one.remedies for one in parts))), output)
 
 
 def _remedies(report: Report, width: int, *, colour: bool) -> str:

@@ -1,0 +1,99 @@
+"""Print what many rooms cost: ``python -m tests.bench.portfolio``; ``--quick``: less.
+
+Elapsed times of the whole command, so other work on the machine counts; beside them
+processor time, which says what a free machine would need.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import yaml
+
+from tests.bench.halls import hall
+from tests.bench.measures import PROGRAM, ROOT
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a run costs.
+
+    Attributes:
+        elapsed: Seconds.
+        processor: Seconds of all its processes together.
+    """
+
+    elapsed: float
+    processor: float
+
+
+def write_halls(folder: Path, rooms: int, boxes: int) -> None:
+    """Write so many halls of so many boxes, each a little other than the next."""
+    folder.mkdir()
+    written = hall(boxes).written()
+    for number in range(rooms):
+        text = yaml.safe_dump({**written, "title": f"Hall {number}"}, sort_keys=False)
+        (folder / f"{number:05}.yaml").write_text(text, encoding="utf-8")
+
+
+def cost(folder: Path, output: Path, *words: str) -> Cost:
+    """Check a folder by the whole command and return what that costs."""
+    start, before = time.perf_counter(), os.times()
+    done = subprocess.run(  # noqa: S603 - this Python
+        [sys.executable, "-c", PROGRAM, "check", folder, "-o", output, *words],
+        cwd=ROOT,
+        check=False,
+    )
+    assert done.returncode in {0, 1}
+    after = os.times()
+    processor = (
+        after.children_user
+        + after.children_system
+        - before.children_user
+        - before.children_system
+    )
+    return Cost(time.perf_counter() - start, processor)
+
+
+_LINE: Final = "{:<58} {:>12} {:>12} {:>8}  {}\n"
+
+
+def main() -> None:
+    """Measure in this one run and print a table."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="a small run")
+    rooms, boxes = (24, 100) if parser.parse_args().quick else (200, 300)
+    sys.stdout.write(_LINE.format("measured", "this", "against", "ratio", "aim"))
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name) / "rooms"
+        write_halls(folder, rooms, boxes)
+        one, two = (Path(name) / f"{jobs}.jsonl" for jobs in (1, 2))
+        alone = cost(folder, one)
+        pair = cost(folder, two, "--jobs", "2")
+        assert one.read_bytes() == two.read_bytes()
+        again = cost(folder, two, "--changed-since", str(one))
+        assert one.read_bytes() == two.read_bytes()
+    what = f"{rooms} rooms of {boxes} boxes"
+    _tell(f"{what}: one job / two, elapsed", alone.elapsed, pair.elapsed, ">= 1.7")
+    used = pair.processor, alone.processor
+    _tell(f"{what}: two jobs / one, processor", *used, "about 1")
+    kept = again.processor, alone.processor
+    _tell(f"{what}: nothing changed since / all", *kept, "-")
+
+
+def _tell(what: str, this: float, against: float, aim: str) -> None:
+    ratio = f"{this / against:.2f}"
+    cells = (f"{this:.2f} s", f"{against:.2f} s", ratio, aim)
+    sys.stdout.write(_LINE.format(what, *cells))
+
+
+if __name__ == "__main__":
+    main()

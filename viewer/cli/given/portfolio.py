@@ -1,0 +1,52 @@
+"""How many rooms are worked on at once, and which of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from viewer.wording.refusal import UnusableError
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from pathlib import Path
+
+
+def portfolio_arguments(parser: ArgumentParser) -> None:
+    """Take how many processes work, and which part of the rooms is meant."""
+    parser.add_argument(
+        "--jobs",
+        metavar="N",
+        default="1",
+        help="so many processes work side by side, with the same result; default: 1",
+    )
+    parser.add_argument(
+        "--shard",
+        metavar="PART/PARTS",
+        help="only this part of the scenes, like 3/40: for a batch system, which takes "
+        "1/40 to 40/40 each by itself",
+    )
+
+
+def jobs_of(arguments: Namespace) -> int:
+    """Return how many processes are asked for.
+
+    Raises:
+        UnusableError: It is no whole number from 1.
+    """
+    asked: str = arguments.jobs
+    if asked.isascii() and asked.isdecimal() and int(asked) > 0:
+        return int(asked)
+    raise UnusableError([f"--jobs: found {asked}, right is a whole number from 1"])
+
+
+def shard_files(arguments: Namespace, files: list[Path]) -> list[Path]:
+    """Return the scene files of the part that is asked for.
+
+    Raises:
+        UnusableError: There is no such part.
+    """
+    if arguments.shard is None:
+        return files
+    from viewer.portfolio.shard import shard_of
+
+    return shard_of(arguments.shard, files)

@@ -1,0 +1,13 @@
+"""Which version of the program this is."""
+
+from __future__ import annotations
+
+
+def version() -> str:
+    """Return the version; nothing where the program was not installed."""
+    from importlib import metadata
+
+    try:
+        return metadata.version("standclear")
+    except metadata.PackageNotFoundError:
+        return ""
