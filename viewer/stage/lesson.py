@@ -88,7 +88,7 @@ def _task(result: StepResult) -> Task:
     """Return what a step asks of the class, and what its trainer reads."""
     step, scene = result.step, result.scene
     things = [(one.id, one.name or one.kind) for one in scene.items]
-    things += [(door.id, "door") for door in scene.room.doors]
+    things += [(one.id, "door") for one in scene.room.doors] if scene.room else []
     return Task(
         choices=tuple(Choice(one.text, one.right, one.why) for one in step.choices),
         find=step.find,

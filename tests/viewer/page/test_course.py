@@ -7,7 +7,7 @@ contrast of 4.5 to 1 and all else axe looks for is WCAG 2.2, levels A and AA.
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import pytest
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 AXE = WEB / "node_modules" / "axe-core" / "axe.min.js"
+Scheme = Literal["dark", "light"]
 SERIOUS = {"serious", "critical"}
 
 
@@ -105,7 +106,8 @@ def test_what_is_moved_in_one_lesson_is_not_in_another(course: Opened) -> None:
 def test_light_and_dark_follow_the_system_until_one_is_chosen(course: Opened) -> None:
     page = course.page
     theme = "document.documentElement.dataset.theme"
-    for scheme in ("dark", "light"):
+    schemes: tuple[Scheme, ...] = ("dark", "light")
+    for scheme in schemes:
         page.emulate_media(color_scheme=scheme)
         page.wait_for_timeout(50)
         assert page.evaluate(theme) == scheme
@@ -154,7 +156,7 @@ def test_nothing_is_scrolled_sideways_on_a_phone(
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_serious(course: Opened, scheme: str) -> None:
+def test_axe_finds_nothing_serious(course: Opened, scheme: Scheme) -> None:
     if not AXE.is_file():
         pytest.skip("axe-core is missing: npm ci in viewer/page/web")
     page = course.page
