@@ -50,6 +50,8 @@ COLOURS: Final = {
     "clear-edge": palette.CLEAR_EDGE,
     "intrusion": palette.INTRUSION,
     "intrusion-edge": palette.INTRUSION_EDGE,
+    "way": palette.WAY,
+    "way-edge": palette.WAY_EDGE,
     "selection": palette.SELECTION,
     "selection-edge": palette.SELECTION_EDGE,
     # White figures on the intrusion's own colour would be too faint to read.

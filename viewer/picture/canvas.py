@@ -81,7 +81,8 @@ class Studio:
         self._plotter: Any = plotter
         plotter.disable_anti_aliasing()
         self._plain = quality.plain
-        plotter.render_window.SetAlphaBitPlanes(not quality.plain)
+        drawn_in: Any = plotter.render_window
+        drawn_in.SetAlphaBitPlanes(not quality.plain)
         light_room(plotter)
         plotter.renderer.SetPass(in_order(quality.shadows))
 
@@ -130,7 +131,8 @@ def pixels(window: Any, *, clear: bool) -> Picture:  # noqa: ANN401 - no types
     taken.Update()
     image = taken.GetOutput()
     width, height, _ = image.GetDimensions()
-    colours = vtk_to_numpy(image.GetPointData().GetScalars())
+    told: Any = vtk_to_numpy
+    colours: Picture = told(image.GetPointData().GetScalars())
     return np.flipud(colours.reshape(height, width, -1)).copy()
 
 

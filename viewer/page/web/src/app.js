@@ -157,6 +157,10 @@ export class App {
     this.doors.show(stage);
     this.layers.show(stage);
     this.views?.setViews(stage.views);
+    const ribbons = [...stage.shapes.values()].filter((shape) => shape.layer === "ways-out");
+    const isEnd = ribbons.some((shape) => shape.id.endsWith("/way-end"));
+    byId("ribbon").hidden = !ribbons.length;
+    byId("ribbon-text").textContent = isEnd ? "how far one gets" : "way out";
     const drawn = [...stage.shapes.values()].flatMap((shape) => [shape.vertices, shape.edges]);
     const { low, high } = boundsOf([...drawn, stage.low, stage.high]);
     this.camera.room = {
