@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from model3d.judging.report import Report
-    from model3d.judging.results import Verdict
+    from model3d.judging.results import Judgement, Verdict
     from model3d.scene.lesson import Change, Look, Step
     from model3d.scene.scene import Scene
 
@@ -128,8 +128,9 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
     """Run the lesson of a scene, each step from the scene the step before left.
 
     Raises:
-        LessonError: The scene has no lesson, a change leads to no scene, or a
-            requirement that is named is none.
+        LessonError: The scene has no lesson, a change leads to no scene, a
+            requirement that is named is none, or nothing becomes met by moving what
+            is to be dragged.
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
     """
@@ -160,6 +161,12 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
                 ),
             )
         )
+        if step.drag and not goals(results[-1]):
+            msg = (
+                f"found nothing that becomes met by moving {step.drag}, right is what "
+                "is expected to be met and was not met before"
+            )
+            raise LessonError(msg, number)
     return tuple(results)
 
 
@@ -187,6 +194,31 @@ def expectations(step: Step) -> Iterator[tuple[str, str, Verdict]]:
                 yield item, requirement, verdict
         else:
             yield item, "", wanted
+
+
+def goals(result: StepResult) -> tuple[Judgement, ...]:
+    """Return what is to become met by moving the item that a step asks to drag.
+
+    That is what the step expects to be met and its own changes do meet, if it was not
+    met before. Without such an item there is none.
+    """
+    if result.step.drag is None:
+        return ()
+    wanted = {
+        (item, name)
+        for item, name, verdict in expectations(result.step)
+        if verdict == "met"
+    }
+    short = {
+        _place(one) for one in result.before.judgements if one.verdict == "not-met"
+    }
+    return tuple(
+        one
+        for one in result.report.judgements
+        if one.verdict == "met"
+        and _place(one) in short
+        and wanted & {(one.subject, ""), (one.subject, one.requirement)}
+    )
 
 
 def lesson_document(scene: Scene, results: Iterable[StepResult]) -> dict[str, Any]:
@@ -221,6 +253,7 @@ def _document(result: StepResult) -> dict[str, Any]:
         "ask": result.ask,
         "choices": [one.model_dump() for one in result.step.choices],
         "find": [*result.step.find],
+        "drag": result.step.drag,
         "notes": result.step.notes or "",
         "minutes": result.step.minutes,
         "look": look and look.model_dump(by_alias=True, exclude_none=True),
@@ -239,6 +272,11 @@ def _document(result: StepResult) -> dict[str, Any]:
         ],
         "report": result.report.document(),
     }
+
+
+def _place(one: Judgement) -> tuple[object, ...]:
+    """Return what a judgement is about: the same before and after a change."""
+    return one.subject, one.requirement, one.leaf, one.tier, one.side
 
 
 def _know(step: Step, names: tuple[str, ...], number: int) -> None:

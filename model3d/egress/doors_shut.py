@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from model3d.egress.dead_end import dead_end
 from model3d.egress.doorways import stopped_leaves
 from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
@@ -27,7 +28,11 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
         why = f"No way leads out of the working space, not even one {least}."
         reason = sentences(found.asks or why, *stopped_leaves(situation))
         verdict: Verdict = "open" if found.asks else "not-met"
-        return replace(judged, verdict=verdict, reason=reason, missing=found.asks)
+        stand = ways_of(situation).stand(asked.item)
+        end = None if found.asks else dead_end(stand, situation)
+        return replace(
+            judged, verdict=verdict, reason=reason, missing=found.asks, dead_end=end
+        )
     path = found.path
     ways = ways_of(situation)
     high = ways.clear_height(path.way, asked.width, found.height, found.gait)

@@ -160,6 +160,8 @@ class Judgement:
         shapes: The spaces tested, to be drawn.
         line: Where ``short`` was measured, to be drawn, where no space says so.
         way: The way out that was found.
+        dead_end: Where no way was found, the one as near to an exit as somebody gets,
+            to be drawn.
         firm: Something is in the way by more than the figures of two systems differ.
     """
 
@@ -188,6 +190,7 @@ class Judgement:
     line: SizeLine | None = field(default=None, repr=False, compare=False)
     unknown: tuple[str, ...] = field(default=(), repr=False, compare=False)
     way: Way | None = None
+    dead_end: Way | None = field(default=None, repr=False, compare=False)
     firm: bool = field(default=False, repr=False, compare=False)
 
     def __repr__(self) -> str:

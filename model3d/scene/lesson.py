@@ -231,6 +231,9 @@ class Step(Part):
     """Answers to choose from; at least one of them is right."""
     find: tuple[Name, ...] = ()
     """Ids of the items and room doors that the class shall find and name."""
+    drag: Name | None = None
+    """Id of the item that the class shall move until all is met that the step expects
+    to be met."""
     notes: Words | None = None
     """What only the trainer reads."""
     minutes: Annotated[Number, Field(gt=0, le=600)] | None = None

@@ -96,6 +96,37 @@ LESSON: Final[Plain] = {
 }
 """Changes of ROOM, one of them behind a question."""
 
+QUESTIONS: Final[Plain] = {
+    "title": "What is in the way?",
+    "steps": [
+        {
+            "ask": "Is the machine a fault?",
+            "choices": [
+                {"text": "No", "right": False, "why": "1.0 m is asked for."},
+                {"text": "Yes", "right": True, "why": "Only 300 mm are there."},
+            ],
+            "say": "It is.",
+            "notes": "Let them measure it.",
+            "minutes": 2,
+        },
+        {
+            "ask": "Which things are faults?",
+            "find": ["BOX", "WW1"],
+            "say": "The machine and the wireway.",
+        },
+        {
+            "ask": "Where may the machine stand?",
+            "drag": "BOX",
+            "say": "700 farther.",
+            "do": [{"move": "BOX", "by": [0, -700, 0]}],
+            "expect": {"CP1": {"working-space": "met"}},
+        },
+    ],
+}
+"""An answer to choose, things to find, one to move. The machine stands 300 mm
+before the control panel's front at 2700, which needs 1.0 m: NEC 2023 Table
+110.26(A)(1), condition 2 or 3."""
+
 
 def room_scene(**more: Any) -> Scene:  # noqa: ANN401 - whatever a scene has
     """Return ROOM with other or more keys."""

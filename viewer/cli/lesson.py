@@ -9,15 +9,14 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument, paper_argument
 from viewer.cli.given.files import scene_files
+from viewer.cli.given.lessons import run_lessons
 from viewer.cli.given.target import check_target
 from viewer.output.whole import emit, write_whole
-from viewer.wording.refusal import UnusableError, refused
+from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from model3d import Scene
-    from model3d.lessons import StepResult
     from viewer.report.content import Paper
     from viewer.report.lesson_text import Told
 
@@ -92,7 +91,7 @@ def run(arguments: Namespace) -> int:
     _check_asked(arguments)
     if output is not None:
         check_target(output, "a lesson", scenes=scene_files(arguments.scenes)[0])
-    lessons = _lessons(arguments.scenes)
+    lessons = run_lessons(arguments.scenes)
     if output is not None and output.suffix.lower() in _HANDOUTS:
         _write_handout(lessons, output, arguments.paper)
     elif arguments.format == "json":
@@ -158,55 +157,3 @@ def _write_handout(lessons: list[Told], output: Path, paper: Paper) -> None:
     write_whole(
         output, pdf_report(document) if as_pdf else html_report(document).encode()
     )
-
-
-def _lessons(paths: list[Path]) -> list[Told]:
-    """Run the lessons that are meant.
-
-    A file that is named must have one. In a folder the scenes without one are passed
-    over, but one must have some.
-    """
-    lessons: list[Told] = []
-    mistakes: list[str] = []
-    for path in paths:
-        files, wrong = scene_files([path])
-        mistakes += wrong
-        found = 0
-        for file in files:
-            try:
-                scene = _scene(file)
-                if scene.lesson is not None or file == path:
-                    lessons.append((scene, _results(scene)))
-                    found += 1
-            except UnusableError as error:
-                mistakes += error.mistakes
-                found += 1
-        if files and not found:
-            mistakes.append(
-                f"{path}: found no lesson in this folder, right is a folder with one"
-            )
-    if mistakes:
-        raise UnusableError(mistakes)
-    return lessons
-
-
-def _scene(file: Path) -> Scene:
-    from model3d import SceneError, read_scene
-
-    try:
-        return read_scene(file)
-    except SceneError as error:
-        raise UnusableError(map(str, error.mistakes)) from error
-
-
-def _results(scene: Scene) -> tuple[StepResult, ...]:
-    from model3d import BookError, MeshError
-    from model3d.lessons import LessonError, run_lesson
-
-    try:
-        return run_lesson(scene)
-    except (BookError, LessonError, MeshError) as error:
-        lines = str(error).splitlines()
-        raise UnusableError(f"{scene.file}: {line}" for line in lines) from error
-    except OSError as error:
-        raise UnusableError([f"{scene.file}: {refused(error)}"]) from error

@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.arguments import file_argument, scene_argument
+from viewer.cli.given.arguments import file_argument
+from viewer.cli.given.files import scene_files
+from viewer.cli.given.lessons import checked_lessons
 from viewer.cli.given.scene import checked_scene
 from viewer.cli.given.target import check_target, tell_file
 from viewer.wording.refusal import UnusableError
@@ -20,20 +22,31 @@ MORE: Final = """\
 examples:
   standclear page room.yaml -o room.html
   standclear page room.yaml -o room.html --still
+  standclear page scenes/lessons -o course.html
 
+A folder, or several scenes, give one page with all their lessons and an index; a page
+of a lesson asks its questions, checks what is dragged and keeps the score.
 The page is one file that needs no network: turn the room, pick a judgement, cut it
 open, play the lesson. Drag a thing in it or type its place: what the page can judge by
 itself is told at once, provisional; the rest is open. The same scene gives the same
 bytes; with --still on one machine, for what draws may differ from one to the other.
 """
+_ENDINGS: Final = ("html", "htm")
 _STILL: Final = (960, 600)
 """Pixels of the still picture."""
 _COLOURS: Final = 64
 
 
 def take(parser: ArgumentParser) -> None:
-    """Take a scene and where its page goes."""
-    scene_argument(parser)
+    """Take a scene, or the lessons of several, and where the page goes."""
+    parser.add_argument(
+        "scenes",
+        metavar="SCENE",
+        nargs="+",
+        type=Path,
+        help="a scene file; or several with lessons, or a folder: every scene with a "
+        "lesson in it and below",
+    )
     file_argument(parser, "the page", "html")
     parser.add_argument(
         "--still",
@@ -52,15 +65,41 @@ def run(arguments: Namespace) -> int:
     from model3d.lessons import LessonError
     from viewer.page import html
 
-    target: Path = arguments.output or Path(f"{arguments.scene.stem}.html")
-    check_target(target, "a page", ("html", "htm"), [arguments.scene])
-    scene, report = checked_scene(arguments.scene)
+    paths: list[Path] = arguments.scenes
+    if len(paths) > 1 or paths[0].is_dir():
+        return _write_course(arguments)
+    (file,) = paths
+    target: Path = arguments.output or Path(f"{file.stem}.html")
+    check_target(target, "a page", _ENDINGS, [file])
+    scene, report = checked_scene(file)
     still = _still(scene, report) if arguments.still else None
     try:
         html.write(scene, report, target, still=still)
     except LessonError as error:
         lines = str(error).splitlines()
-        raise UnusableError(f"{arguments.scene}: {line}" for line in lines) from error
+        raise UnusableError(f"{file}: {line}" for line in lines) from error
+    tell_file(target)
+    return 0
+
+
+def _write_course(arguments: Namespace) -> int:
+    """Write the page of several lessons.
+
+    Raises:
+        UnusableError: A scene cannot be used or has no lesson, or a still is asked for.
+    """
+    from model3d.lessons import LessonError
+    from viewer.page import html
+
+    target: Path = arguments.output or Path("course.html")
+    check_target(target, "a page", _ENDINGS, scene_files(arguments.scenes)[0])
+    if arguments.still:
+        msg = "found --still with several lessons, right is with one scene"
+        raise UnusableError([f"standclear: {msg}"])
+    try:
+        html.write_course(checked_lessons(arguments.scenes), target)
+    except LessonError as error:
+        raise UnusableError(str(error).splitlines()) from error
     tell_file(target)
     return 0
 

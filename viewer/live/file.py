@@ -10,9 +10,7 @@ from model3d import LessonError, read_scene
 from model3d.scene.text.content import scene_bytes
 from viewer.live.saving.save import edited
 from viewer.output.whole import write_whole
-from viewer.page.data import lean
-from viewer.stage import document
-from viewer.stage.lesson import lesson_stage
+from viewer.page.taught import taught
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -109,8 +107,8 @@ def lesson(written: SceneFile) -> dict[str, Any]:
     if not written.lesson:
         msg = "the scene has no lesson"
         raise LessonError(msg)
-    stage = lesson_stage(written.scene)
-    return {"lesson": written.number, "stage": lean(document(stage))}
+    _, told = taught(written.scene)
+    return {"lesson": written.number, "stage": told}
 
 
 def state_now(written: SceneFile) -> bytes:

@@ -15,14 +15,16 @@ from importlib.resources import files
 from string import Template
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d import LessonError
 from viewer.output.whole import write_whole
 from viewer.page.data import lean, once
+from viewer.page.taught import taught
 from viewer.page.whatif import whatif
 from viewer.stage import build_stage, document, palette, plain
-from viewer.stage.lesson import lesson_stage
 from viewer.stage.views import view_of_place
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from model3d import Report, Scene
@@ -30,6 +32,9 @@ if TYPE_CHECKING:
 
 WEB: Final = files("viewer.page") / "web"
 """The folder of the page's parts; viewer.js is built from the source in it."""
+
+COURSE: Final = "Lessons"
+"""The title of a page with several lessons."""
 
 _ASPECT: Final = 1.6
 """Width over height that the page's script takes a view to be made for."""
@@ -45,6 +50,8 @@ COLOURS: Final = {
     "clear-edge": palette.CLEAR_EDGE,
     "intrusion": palette.INTRUSION,
     "intrusion-edge": palette.INTRUSION_EDGE,
+    "way": palette.WAY,
+    "way-edge": palette.WAY_EDGE,
     "selection": palette.SELECTION,
     "selection-edge": palette.SELECTION_EDGE,
     # White figures on the intrusion's own colour would be too faint to read.
@@ -71,12 +78,56 @@ def write(
         LessonError: The scene's lesson cannot be run.
         ValueError: The report does not say where things stand.
     """
-    stage = lesson_stage(scene) if scene.lesson else build_stage(scene, report)
-    write_whole(path, page(stage, still=still, whatif=whatif(scene, report)))
+    if scene.lesson:
+        stage, told = taught(scene)
+    else:
+        stage, told = build_stage(scene, report), None
+    write_whole(path, page(stage, told, still=still, whatif=whatif(scene, report)))
+
+
+def write_course(lessons: Sequence[tuple[Scene, Report]], path: Path) -> None:
+    """Write one page with several lessons and their index, whole or not at all.
+
+    Args:
+        lessons: Scenes with lessons, and what the check answered, in their order.
+        path: The file; one that is there is replaced.
+
+    Raises:
+        OSError: The file cannot be written; then nothing has changed.
+        LessonError: A lesson cannot be run; it says which scene's.
+        ValueError: A report does not say where things stand.
+    """
+    course = []
+    for scene, report in lessons:
+        stage, told = _named(scene)
+        room = _room(stage, told, whatif(scene, report))
+        course.append({**room, **_entry(scene)})
+    words = f"{len(course)} lessons."
+    write_whole(path, _written({"course": course, "live": None}, COURSE, words))
+
+
+def _named(scene: Scene) -> tuple[Stage, dict[str, Any]]:
+    try:
+        return taught(scene)
+    except LessonError as error:
+        msg = f"{scene.file}: {error}"
+        raise LessonError(msg) from error
+
+
+def _entry(scene: Scene) -> dict[str, Any]:
+    """Return what the index says of a lesson."""
+    steps = scene.lesson.steps if scene.lesson else ()
+    minutes = [step.minutes for step in steps if step.minutes is not None]
+    return {
+        "place": scene.title,
+        "questions": sum(step.ask is not None for step in steps),
+        "minutes": sum(minutes) if minutes else None,
+    }
 
 
 def page(
     stage: Stage,
+    told: dict[str, Any] | None = None,
     *,
     still: bytes | None = None,
     live: dict[str, Any] | None = None,
@@ -86,25 +137,40 @@ def page(
 
     Args:
         stage: What is shown.
+        told: Its document as a page takes it; made of the stage where it is left out.
         still: A PNG picture, shown by browsers that draw no 3D.
         live: What a page that is served must know, see ``viewer.live.serving.server``.
         whatif: What a page must know that judges by itself what is moved in it.
     """
     data = {
-        "stage": lean(document(stage)),
-        "start": plain(view_of_place(stage, _ASPECT)),
-        "palette": {name.replace("-", "_"): value for name, value in COLOURS.items()},
+        **_room(stage, told or lean(document(stage)), whatif),
         "live": live,
-        "whatif": whatif,
         "still": None if still is None else _data_uri(still),
     }
+    return _written(data, stage.title, _counts(stage))
+
+
+def _room(
+    stage: Stage, told: dict[str, Any], whatif: dict[str, Any] | None
+) -> dict[str, Any]:
+    return {
+        "stage": told,
+        "start": plain(view_of_place(stage, _ASPECT)),
+        "whatif": whatif,
+    }
+
+
+def _written(data: dict[str, Any], title: str, words: str) -> bytes:
+    """Return a page with its data, its title and what is said without a script."""
+    names = {name.replace("-", "_"): value for name, value in COLOURS.items()}
+    live = data["live"] is not None
     style, script = _style(), _part("viewer.js").replace("</script", "<\\/script")
     text = Template(_part("template.html")).substitute(
-        policy=policy(style, script, live=live is not None),
-        title=html.escape(stage.title),
-        counts=html.escape(_counts(stage)),
+        policy=policy(style, script, live=live),
+        title=html.escape(title),
+        counts=html.escape(words),
         style=style,
-        data=_json(once(data)),
+        data=_json(once({**data, "palette": names})),
         script=script,
     )
     # Half a surrogate pair in a title has no UTF-8.

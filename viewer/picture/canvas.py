@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
 import pyvista as pv
+from vtkmodules.util.numpy_support import vtk_to_numpy
+from vtkmodules.vtkRenderingCore import vtkWindowToImageFilter
 
 from viewer.picture.graphics import require_graphics
 from viewer.picture.passes import in_order, light_room
@@ -18,7 +20,7 @@ from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, L
 from viewer.stage.surfaces import Surface, one_surface
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable, Iterable, Sequence
+    from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
     from numpy.typing import NDArray
@@ -78,8 +80,9 @@ class Studio:
         plotter = pv.Plotter(off_screen=True, window_size=window, lighting="none")
         self._plotter: Any = plotter
         plotter.disable_anti_aliasing()
-        both = palette.BACKGROUND, palette.BACKGROUND_TOP
-        self._behind = both[:1] if quality.plain else both
+        self._plain = quality.plain
+        drawn_in: Any = plotter.render_window
+        drawn_in.SetAlphaBitPlanes(not quality.plain)
         light_room(plotter)
         plotter.renderer.SetPass(in_order(quality.shadows))
 
@@ -107,39 +110,60 @@ class Studio:
 
     def shoot(self, view: View) -> Picture:
         """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
-        aim(self._plotter.renderer, view, self._size)
+        renderer = self._plotter.renderer
+        aim(renderer, view, self._size)
         self._plotter.suppress_rendering = False
-        return graded([self._before(colour) for colour in self._behind])
-
-    def _before(self, colour: str) -> Picture:
-        """Return the picture with one colour behind the room."""
-        self._plotter.renderer.set_background(colour)
-        self._plotter.render()
-        taken = self._plotter.screenshot(return_img=True)
-        return np.asarray(taken, dtype=np.uint8)
+        renderer.set_background(palette.BACKGROUND if self._plain else "#000000")
+        renderer.SetBackgroundAlpha(float(self._plain))
+        self._plotter.render_window.Render()
+        taken = pixels(self._plotter.render_window, clear=not self._plain)
+        return taken if self._plain else graded(taken)
 
 
-def graded(pictures: Sequence[Picture]) -> Picture:
-    """Return a picture whose background goes from one colour over to another.
+def pixels(window: Any, *, clear: bool) -> Picture:  # noqa: ANN401 - no types
+    """Return what a window shows: red, green and blue, and where clear how opaque."""
+    taken: Any = vtkWindowToImageFilter()
+    taken.SetInput(window)
+    taken.ReadFrontBufferOff()
+    taken.ShouldRerenderOff()
+    if clear:
+        taken.SetInputBufferTypeToRGBA()
+    taken.Update()
+    image = taken.GetOutput()
+    width, height, _ = image.GetDimensions()
+    told: Any = vtk_to_numpy
+    colours: Picture = told(image.GetPointData().GetScalars())
+    return np.flipud(colours.reshape(height, width, -1)).copy()
+
+
+def graded(picture: Picture) -> Picture:
+    """Return a picture before a background that goes from one colour over to another.
 
     A background that the graphics grade themselves makes every soft shadow another one
     each time: what the shadows are worked out from is then nowhere written behind the
     room.
 
     Args:
-        pictures: With the colour below and with that above; one alone stays as it is.
+        picture: On nothing: its colours are as strong as it is opaque, shape
+            (h, w, 4).
 
-    >>> below, above = np.zeros((2, 1, 3), np.uint8), np.full((2, 1, 3), 100, np.uint8)
-    >>> graded([below, above])[:, 0, 0].tolist()
-    [75, 25]
+    >>> graded(np.zeros((2, 1, 4), np.uint8))[:, 0].tolist()
+    [[234, 239, 244], [243, 246, 248]]
+    >>> graded(np.full((1, 1, 4), 255, np.uint8))[0, 0].tolist()
+    [255, 255, 255]
     """
-    low, high = pictures[0], pictures[-1]
-    if len(pictures) == 1:
-        return low
-    rows = len(low)
+    rows = len(picture)
     share = 1 - (np.arange(rows) + 0.5) / rows
-    more = (high.astype(float) - low) * share[:, None, None]
-    return np.asarray(np.rint(low + more), dtype=np.uint8)
+    low, high = (
+        np.array(palette.channels(one))
+        for one in (palette.BACKGROUND, palette.BACKGROUND_TOP)
+    )
+    behind = np.rint(low + (high - low) * share[:, None]).astype(np.uint16)
+    # The greatest number in between is 255 times 255: two bytes hold it.
+    rest = np.uint16(255) - picture[..., 3:]
+    shining = (rest * behind[:, None] + np.uint16(127)) // np.uint16(255)
+    whole = np.minimum(shining + picture[..., :3], np.uint16(255))
+    return np.asarray(whole, dtype=np.uint8)
 
 
 def edge_scale(height: int) -> float:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from PIL import Image
 
+from viewer.picture.inset import draw_inset, inset_of
 from viewer.sheet.badges import badge
 from viewer.sheet.captions import write_captions
 from viewer.sheet.letters import FINE, Sheet
@@ -62,6 +63,9 @@ def compose_picture(
         stage, plan, view, sheet.wide, names=names, notes=notes, sizes=sizes
     )
     draw_signs(sheet, signs, plan.scale)
+    inset = inset_of(stage, plan, projection_of(plan, view))
+    if inset is not None:
+        draw_inset(whole, list(visible(stage, view)), inset, sheet, plan.scale)
     _compass(sheet, projection_of(plan, view), compass_box(plan))
     write_captions(sheet, stage, plan)
     return sheet.finished()
@@ -88,6 +92,8 @@ def signs_in(
         notes: Texts of this picture only.
         sizes: Dimension lines, as ``compose_picture`` takes them.
     """
+    projection = projection_of(plan, view)
+    inset = inset_of(stage, plan, projection)
     if sizes is None:
         short = short_sizes(stage)
         # About one item what decides comes first; what is met only where nothing does.
@@ -95,12 +101,12 @@ def signs_in(
     frame = plan.room.wider(-6.0 * plan.scale)
     return arrange_signs(
         stage,
-        SignRoom(projection_of(plan, view), frame, measure, plan.scale),
+        SignRoom(projection, frame, measure, plan.scale),
         sizes=sizes,
         names=None if names else (),
         notes=notes,
         in_full=plan.of is not None,
-        taken=[compass_box(plan)],
+        taken=[compass_box(plan), *([] if inset is None else [inset.box])],
     )
 
 

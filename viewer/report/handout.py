@@ -102,6 +102,8 @@ def _for_class(
         if step.choices:
             yield Boxes(tuple(f"{at}) {one.text}" for at, one in lettered(step)))
             yield Ruled("Why", _FEWER)
+        elif step.drag:
+            yield Ruled(f"Where shall {step.drag} stand, and why", _LINES)
         elif step.find:
             yield Ruled("Found", len(step.find))
         else:
@@ -173,6 +175,8 @@ def _answered(result: StepResult, units: str, at: str, width: float) -> Iterator
         )
     if step.find:
         yield Paragraph(f"To be found: {', '.join(step.find)}.")
+    if step.drag:
+        yield Paragraph(f"In the page {step.drag} is dragged until that is met.")
     if step.notes:
         yield Heading(3, "For the trainer", f"{at}-notes", listed=False)
         yield Paragraph(step.notes)

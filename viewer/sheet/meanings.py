@@ -27,7 +27,7 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
         ("space", "must be clear", "space" in roles),
         ("clear", "clear, as required", bool(layers & {WORKING_MET, SPACES_MET})),
         ("intrusion", "in the way", "intrusion" in roles),
-        ("way", "way out, as wide as it must be", WAYS in layers),
+        ("way", _way_words(stage), WAYS in layers),
         ("not-met", "not met", "not-met" in verdicts),
         ("open", "open, a person must say", "open" in verdicts),
         ("ghost", "faint: overhead", any(shape.ghost for shape in stage.shapes)),
@@ -36,3 +36,13 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
         ("grid", f"grid {GRID_WORDS[stage.units]}", "grid" in marks),
     )
     yield from ((kind, words) for kind, words, there in known if there)
+
+
+def _way_words(stage: Stage) -> str:
+    """Return what the ribbons on the floor are."""
+    ribbons = [one for one in stage.shapes if one.layer == WAYS and len(one.faces)]
+    ends = sum(one.layer == WAYS and not len(one.faces) for one in stage.shapes)
+    if not ends:
+        return "way out, as wide as it must be"
+    only = ends == len(ribbons)
+    return "no way out: how far one gets" if only else "way out, or how far one gets"

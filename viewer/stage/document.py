@@ -24,7 +24,7 @@ def document(stage: Stage) -> dict[str, Any]:
     """Return plain data for JSON: the keys are the attributes of the records.
 
     Steps of a lesson are given as what they change, see ``difference``:
-    ``{"say", "ask", "look", "change"}``.
+    ``{"say", "ask", "look", "task", "change"}``.
     """
     found: dict[str, Any] = {"format": FORMAT, **plain(stage)}
     found["steps"] = []
@@ -35,6 +35,7 @@ def document(stage: Stage) -> dict[str, Any]:
                 "say": step.say,
                 "ask": step.ask,
                 "look": plain(step.look),
+                "task": plain(step.task),
                 "change": difference(before, step.stage),
             }
         )

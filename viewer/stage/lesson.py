@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.judging.results import ANGLE
-from model3d.lessons import run_lesson
+from model3d.lessons import goals, run_lesson
 from model3d.scene.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.assembly import build_stage
 from viewer.stage.cameras import ABOVE, corners_of, direction, framed
-from viewer.stage.parts import StageStep
+from viewer.stage.parts import Choice, StageStep, Task
 from viewer.stage.sights import best_view, screens
+from viewer.stage.spaces import key
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -74,7 +75,28 @@ def _step(result: StepResult, look: Look | None) -> StageStep:
     view = None if result.look is None else _view(stage, report, result.look)
     items = {item for change in result.step.do for item in _named(change)}
     return StageStep(
-        result.say, result.ask, _solid(stage, items), view, _item(look, report)
+        result.say,
+        result.ask,
+        _solid(stage, items),
+        view,
+        _item(look, report),
+        _task(result),
+    )
+
+
+def _task(result: StepResult) -> Task:
+    """Return what a step asks of the class, and what its trainer reads."""
+    step, scene = result.step, result.scene
+    things = [(one.id, one.name or one.kind) for one in scene.items]
+    things += [(one.id, "door") for one in scene.room.doors] if scene.room else []
+    return Task(
+        choices=tuple(Choice(one.text, one.right, one.why) for one in step.choices),
+        find=step.find,
+        things=tuple(sorted(things)) if step.find else (),
+        drag=step.drag or "",
+        goals=tuple(key(one) for one in goals(result)),
+        notes=step.notes or "",
+        minutes=step.minutes,
     )
 
 

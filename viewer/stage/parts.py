@@ -290,6 +290,46 @@ class ListedJudgement:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """One of the answers that a class chooses from.
+
+    Attributes:
+        text: The answer.
+        right: Whether it is right.
+        why: Why it is right, or wrong.
+    """
+
+    text: str
+    right: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What a step of a lesson asks of the class beside its question, and who leads it.
+
+    Attributes:
+        choices: Answers to choose from.
+        find: Ids of what is to be found and named.
+        things: Ids and names of all that may be named; only where something is to be
+            found.
+        drag: Id of the item that is to be moved, or "".
+        goals: Ids of the judgements, see ``viewer.stage.spaces.key``, that are to be
+            met then: not met before the step, met after it.
+        notes: What only the trainer reads, or "".
+        minutes: How long the step takes in class; None where that is not said.
+    """
+
+    choices: tuple[Choice, ...] = ()
+    find: tuple[str, ...] = ()
+    things: tuple[tuple[str, str], ...] = ()
+    drag: str = ""
+    goals: tuple[str, ...] = ()
+    notes: str = ""
+    minutes: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class StageStep:
     """One step of a lesson.
 
@@ -299,6 +339,7 @@ class StageStep:
         stage: The stage after the step.
         look: Where the camera goes; None leaves it where it is.
         item: What is looked at, if it is there; of this step or one before.
+        task: What is asked of the class.
     """
 
     say: str
@@ -306,6 +347,7 @@ class StageStep:
     stage: Stage
     look: View | None = None
     item: str | None = None
+    task: Task = Task()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Ways out that are too narrow or in question: a ribbon on the floor."""
+"""Ways out that are too narrow, in question or not there: a ribbon on the floor."""
 
 from __future__ import annotations
 
@@ -21,6 +21,10 @@ if TYPE_CHECKING:
 
 _LEVEL: Final = 0.003
 """Metres. How far a ribbon lies above the floor, and its line above the ribbon."""
+_BAR: Final = 0.7
+"""Metres. How long the bar is across the end of a way that leads nowhere."""
+_BAR_WIDTH: Final = 5.0
+"""Of that bar, as the widths of edges are given."""
 _ROUND: Final = 13
 """Points of a round end."""
 
@@ -28,24 +32,57 @@ _ROUND: Final = 13
 def way_shapes(judgement: Judgement, name: str) -> Iterator[Shape]:
     """Yield the ribbon of a way that is not met or open, as wide as is asked for.
 
+    Where no way leads out it is that of how far somebody gets, as wide as they are.
+
     Args:
         judgement: What was found.
         name: Of the judgement's shapes.
     """
     way = judgement.way
+    if judgement.dead_end is not None and way is None:
+        yield from _stopped(judgement, judgement.dead_end, name)
+        return
     if way is None or judgement.verdict == "met" or len(way.points) < 2:  # noqa: PLR2004 - ends
         return
     half = judgement.required.get("width", way.narrowest) / 2
     if not math.isfinite(half):
         return
+    yield _drawn(judgement, way, name, half, f"way out to {way.door}")
+
+
+def _stopped(judgement: Judgement, way: Way, name: str) -> Iterator[Shape]:
+    """Yield the ribbon of how far somebody gets, and a bar across its end."""
+    about = f"no way out: this far towards {way.door}"
+    start, end, _ = across(way, _BAR)
+    if len(way.points) > 1:
+        yield _drawn(judgement, way, name, way.narrowest / 2, about)
+    yield Shape(
+        id=f"{name}/way-end",
+        item=judgement.subject,
+        layer=WAYS,
+        role="footprint",
+        kind=judgement.requirement,
+        about=about,
+        vertices=np.zeros((0, 3)),
+        faces=NO_FACES,
+        edges=np.array([[start, end]]),
+        colour=palette.INTRUSION,
+        edge_colour=palette.INTRUSION,
+        edge_width=_BAR_WIDTH,
+        pickable=False,
+        judgements=(0,),
+    )
+
+
+def _drawn(judgement: Judgement, way: Way, name: str, half: float, about: str) -> Shape:
     vertices, faces = _ribbon(np.array(way.points), half)
-    ribbon = Shape(
+    return Shape(
         id=f"{name}/way",
         item=judgement.subject,
         layer=WAYS,
         role="footprint",
         kind=judgement.requirement,
-        about=f"way out to {way.door}",
+        about=about,
         vertices=vertices,
         faces=faces,
         edges=_line(way.points),
@@ -57,7 +94,6 @@ def way_shapes(judgement: Judgement, name: str) -> Iterator[Shape]:
         pickable=False,
         judgements=(0,),
     )
-    yield ribbon
 
 
 def across(way: Way, width: float) -> tuple[Point, Point, Point]:

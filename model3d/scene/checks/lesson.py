@@ -55,7 +55,7 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     mistakes: list[Found] = []
     if not (step.said("say") or step.said("ask")):
         mistakes.append(((), "found neither say nor ask, right is at least one"))
-    mistakes += _question(step)
+    mistakes += _question(step, stage)
     for number, change in numbered(Part, step.do):
         mistakes += within(("do", number), _change(change, stage))
     there = {*stage.items, *stage.doors}
@@ -74,17 +74,38 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     return mistakes
 
 
-def _question(step: Step) -> list[Found]:
+def _question(step: Step, stage: Stage) -> list[Found]:
     """Return what does not fit together in a question."""
     asked = step.said("ask")
     mistakes: list[Found] = [
         ((key,), f"found {key} without a question, right is beside ask")
-        for key in ("choices", "find")
+        for key in ("choices", "find", "drag")
         if getattr(step, key) and not asked
     ]
     choices = numbered(Choice, step.choices)
     if choices and all(choice.right is False for _, choice in choices):
         mistakes.append((("choices",), "found no right answer, right is at least one"))
+    return mistakes + _drag(step, stage)
+
+
+def _drag(step: Step, stage: Stage) -> list[Found]:
+    """Return what is wrong with what is to be moved: it stands there already."""
+    item = word(step.drag)
+    if item is None:
+        return []
+    mistakes: list[Found] = []
+    if fault := missing(item, {*stage.items}):
+        mistakes.append((("drag",), fault))
+    # Of a step with mistakes it may be anything.
+    expected: object = step.expect
+    wanted = expected.values() if isinstance(expected, dict) else ()
+    if not any(
+        "met" in (one.values() if isinstance(one, dict) else [one]) for one in wanted
+    ):
+        goal = (
+            "found nothing that is expected to be met, right is at least one in expect"
+        )
+        mistakes.append((("drag",), goal))
     return mistakes
 
 

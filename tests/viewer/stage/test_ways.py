@@ -8,8 +8,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from model3d import Scene, check
+from model3d.egress.exits import BODY
 from tests.scenes import examples
 from viewer.sheet.meanings import meanings
+from viewer.stage import build_stage
 from viewer.stage.layers import WAYS
 from viewer.stage.ways import across
 
@@ -79,3 +82,61 @@ def test_a_width_across_lies_across() -> None:
 def test_the_legend_tells_of_ways_where_there_are_any() -> None:
     assert "way" in dict(meanings(examples.stage(NAME)))
     assert "way" not in dict(meanings(examples.stage("clean-small-room")))
+
+
+def test_where_no_way_leads_out_it_is_drawn_how_far_one_gets() -> None:
+    """A partition from wall to wall, 1500 mm before the board: nobody gets past it."""
+    board = {
+        "id": "SB1",
+        "kind": "switchboard",
+        "size": [1000, 500, 2000],
+        "place": {"wall": "north", "along": 500},
+        "supply": {"system": "208Y/120", "amps": 400},
+        "door": "bolted",
+        "rear": "bolted",
+    }
+    partition = {
+        "id": "W1",
+        "kind": "wall",
+        "size": [4000, 100, 2700],
+        "place": {"at": [2000, 1400], "facing": "north"},
+    }
+    door = {
+        "id": "D1",
+        "wall": "south",
+        "along": 3000,
+        "width": 900,
+        "height": 2100,
+        "opens": "out",
+        "hinge": "left",
+    }
+    scene = Scene.model_validate(
+        {
+            "title": "Shut in",
+            "units": "mm",
+            "rules": "nec-2023",
+            "room": {"size": [4000, 4000], "height": 2700, "doors": [door]},
+            "items": [board, partition],
+        }
+    )
+    report = check(scene)
+    (judged,) = report.of("SB1", "entrance")
+    assert judged.verdict == "not-met"
+    end = judged.dead_end
+    assert judged.way is None
+    assert end is not None
+    assert end.door == "D1"
+    # The partition's front is at 1450; whoever stands there is half as wide before it.
+    assert end.points[-1][1] == pytest.approx(1.45 + BODY / 2, abs=1e-3)
+    assert end.points[0][1] > 2.0
+    # As near to the door as it goes: that is 100 to 1000 mm from the west wall.
+    assert 0.1 < end.points[-1][0] < 1.0
+    shapes = [one for one in build_stage(scene, report).shapes if one.layer == WAYS]
+    assert [len(one.faces) > 0 for one in shapes] == [True, False]
+    ribbon, bar = shapes
+    assert ribbon.vertices[:, 1].min() == pytest.approx(1.45, abs=2e-3)
+    assert bar.edges[..., 1].mean() == pytest.approx(end.points[-1][1])
+    assert "towards D1" in bar.about
+    assert ("way", "no way out: how far one gets") in [
+        *meanings(build_stage(scene, report))
+    ]

@@ -5,6 +5,7 @@ import { Camera } from "./camera.js";
 import { Controls } from "./controls.js";
 import { nameOf, stageOf } from "./data.js";
 import { byId, make } from "./dom.js";
+import { Course } from "./course.js";
 import { Doors } from "./doors.js";
 import { Dragging } from "./dragging.js";
 import { Judgements } from "./judgements.js";
@@ -17,6 +18,7 @@ import { Picture, clear } from "./picture.js";
 import { Section } from "./section.js";
 import { sizeLines } from "./sizes.js";
 import { goLive, stepOfKey, teach } from "./teaching.js";
+import { Viewing } from "./viewing.js";
 import { Views } from "./views.js";
 import { WhatIf } from "./whatif.js";
 
@@ -28,11 +30,13 @@ const REST = 200; // milliseconds without a movement until everything is drawn
 const LATER = 500; // milliseconds until what is printed is written anew
 
 export class App {
-  constructor({ stage, start, palette, live, still, whatif }) {
+  constructor({ course, palette, live, still, ...room }) {
+    const { stage, start, whatif } = course ? course[0] : room;
     this.start = start; // the view in which most of what is wrong is seen
     this.base = stageOf(stage);
     this.stage = this.base;
     this.palette = palette;
+    this.viewing = new Viewing(byId("tools"), () => this.lesson);
     this.judgement = null; // index of the judgement that is picked
     this.item = null; // id of the item that is picked
     this.camera = new Camera();
@@ -46,7 +50,7 @@ export class App {
       follow: (leaf, act) => this.doors.follow(leaf, act),
       canMove: (item) => Boolean(this.mover?.state.places[item]),
       more: (item) => this.mover?.form(item) ?? null,
-      remedies: (index) => this.live?.remedies(index) ?? null,
+      remedies: (index) => (this.mover === this.live && this.live?.remedies(index)) || null,
     });
     this.layers = new Layers(byId("layers"), () => this.#refresh());
     this.layers.reset(this.stage);
@@ -59,24 +63,45 @@ export class App {
     if (live) goLive(this, live);
     else if (whatif) this.#ask(whatif);
     this.show(this.stage);
-    if (this.stage.lesson) teach(this).take(this.base);
+    if (course) this.course = new Course(byId("course"), course, (told) => this.open(told));
+    else if (this.stage.lesson) teach(this).take(this.base);
     this.#listen();
   }
 
-  /** What moves things: the program that serves the page, or the page itself. */
+  /** What moves things: a question that asks for it, the program that serves the page, or
+   * the page itself. */
   get mover() {
-    return this.live ?? this.whatif ?? null;
+    return this.trial ?? this.live ?? this.whatif ?? null;
+  }
+
+  /** Show another room with its lesson, as it was left. */
+  open({ stage, start, whatif, memory }) {
+    this.trial = null;
+    this.start = start;
+    this.base = stageOf(stage);
+    this.pick(null);
+    this.section.choose("off");
+    this.doors.reset();
+    this.layers.reset(this.base);
+    this.#ask(whatif);
+    this.show(this.base);
+    (this.lesson ?? teach(this)).take(this.base, memory);
+    if (!this.lesson.step) this.goal = () => this.poseOf(this.firstView());
+    this.camera.isFree = false;
+    if (this.picture) this.resize();
   }
 
   #ask(told) {
     const { base: stage, palette } = this;
     const show = (changed) => {
+      if (this.whatif !== asked) return;
       this.base = changed;
-      if (!this.whatif.isPaused) this.show(changed);
+      if (!asked.isPaused) this.show(changed);
       this.dragging?.settle();
     };
-    this.whatif = new WhatIf(told, { stage, palette, show });
-    this.whatif.start();
+    const asked = new WhatIf(told, { stage, palette, show });
+    this.whatif = asked;
+    this.whatif.enter();
   }
 
   #buildPicture(still) {
@@ -99,7 +124,11 @@ export class App {
     this.dragging = new Dragging(this);
     this.maps = new Maps(this.palette);
     new Controls(canvas, this.camera, {
-      pick: (x, y) => this.pickItem(this.picture.pick(x, y)?.shape.item ?? null, STAY),
+      pick: (x, y) => {
+        const item = this.picture.pick(x, y)?.shape.item ?? null;
+        this.lesson?.named(item);
+        this.pickItem(item, STAY);
+      },
       over: (x, y) => this.#over(x, y),
       moved: () => {
         this.movedAt = performance.now();
@@ -109,6 +138,7 @@ export class App {
       drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
       drop: () => this.dragging.drop(),
       step: (right, up, isUp) => this.dragging.step(right, up, isUp),
+      goesOn: () => Boolean(this.lesson?.steps.length) && !this.dragging.canMove(this.item),
     });
     canvas.addEventListener("webglcontextrestored", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
@@ -127,6 +157,10 @@ export class App {
     this.doors.show(stage);
     this.layers.show(stage);
     this.views?.setViews(stage.views);
+    const ribbons = [...stage.shapes.values()].filter((shape) => shape.layer === "ways-out");
+    const isEnd = ribbons.some((shape) => shape.id.endsWith("/way-end"));
+    byId("ribbon").hidden = !ribbons.length;
+    byId("ribbon-text").textContent = isEnd ? "how far one gets" : "way out";
     const drawn = [...stage.shapes.values()].flatMap((shape) => [shape.vertices, shape.edges]);
     const { low, high } = boundsOf([...drawn, stage.low, stage.high]);
     this.camera.room = {
@@ -155,7 +189,7 @@ export class App {
         ` ${words}`,
       ),
     );
-    byId("counts").replaceChildren(...counts);
+    byId("counts").replaceChildren(...(stage.isMasked ? [] : counts));
     clearTimeout(this.tabling);
     this.tabling = setTimeout(() => this.#fillTable(), this.picture ? LATER : 0);
   }
@@ -373,13 +407,18 @@ export class App {
   #listen() {
     document.addEventListener("keydown", (event) => {
       const isField = event.target.matches?.("input, textarea, select");
+      if (document.querySelector("dialog[open]")) return;
       if (event.key === "Escape") this.pick(null);
       else if (event.key === "Home" && !isField) byId("whole").click();
+      else if (!isField && !event.repeat && this.viewing.take(event)) void 0;
+      else if (this.course?.isShown) return;
       else if (this.lesson && stepOfKey(event, isField))
         this.lesson.go(stepOfKey(event, isField));
       else return;
       event.preventDefault();
     });
+    byId("undo").addEventListener("click", () => this.mover?.undo());
+    byId("back").addEventListener("click", () => this.mover?.putBack?.());
     byId("whole").addEventListener("click", () => this.fly(() => this.poseOf(this.firstView())));
     addEventListener("beforeprint", () => {
       this.#fillTable();

@@ -8,8 +8,9 @@ const KEY_ZOOM = 1.2;
 
 export class Controls {
   /** @param does {{pick(x, y), over(x, y), moved(), grab(x, y, isTouch), drag(x, y, isUp), drop(),
-   *   step(right, up, isUp)}}; grab tells whether a drag moves an item and not the camera,
-   *   step whether a key has moved one. */
+   *   step(right, up, isUp), goesOn()}}; grab tells whether a drag moves an item and not the
+   *   camera, step whether a key has moved one, goesOn whether the arrow keys are a lesson's
+   *   where the mouse has brought the focus here. */
   constructor(canvas, camera, does) {
     Object.assign(this, { canvas, camera, does });
     this.fingers = new Map();
@@ -24,9 +25,12 @@ export class Controls {
     on("wheel", this.#wheel, { passive: false });
     on("contextmenu", (event) => event.preventDefault());
     on("keydown", this.#key);
+    this.isByHand = false; // whether the mouse or a finger has brought the focus
+    on("blur", () => (this.isByHand = false));
   }
 
   #down(event) {
+    if (document.activeElement !== this.canvas) this.isByHand = true;
     this.canvas.setPointerCapture(event.pointerId);
     this.fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
     if (this.fingers.size > 1) {
@@ -97,6 +101,7 @@ export class Controls {
     const way = { ArrowLeft: [1, 0], ArrowRight: [-1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[
       event.key
     ];
+    if (way && !way[1] && !event.shiftKey && this.isByHand && this.does.goesOn()) return;
     // Arrow keys move what is picked; where nothing is, they turn the room.
     if (way && this.does.step(-way[0], way[1], event.shiftKey)) void 0;
     else if (way && event.shiftKey) camera.pan(way[0] * KEY_PAN, way[1] * KEY_PAN, canvas.clientHeight);

@@ -97,6 +97,13 @@ export function stagesOf(stage) {
   return found;
 }
 
+/** A stage that tells nothing of what the check has found. */
+export function maskedOf(stage) {
+  const shapes = new Map([...stage.shapes].filter(([, shape]) => !isResult(shape)));
+  const none = { judgements: [], badges: [], dimensions: [] };
+  return { ...stage, ...none, shapes, isMasked: true };
+}
+
 /** Whether a shape comes from the check, and is no thing in the room. */
 export function isResult(shape) {
   return shape.role === "intrusion" || shape.role === "space" || shape.role === "footprint";

@@ -15,7 +15,9 @@ export function draw(tag, attributes = {}, ...children) {
 function filled(element, attributes, children) {
   for (const [name, value] of Object.entries(attributes)) {
     if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
-    else if (value === true) element.setAttribute(name, "");
+    else if (name.startsWith("aria-") && typeof value === "boolean") {
+      element.setAttribute(name, String(value)); // said either way: "" would be neither
+    } else if (value === true) element.setAttribute(name, "");
     else if (value !== false && value !== null && value !== undefined) {
       element.setAttribute(name, String(value));
     }

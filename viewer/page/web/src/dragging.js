@@ -308,7 +308,7 @@ function isSpace(row) {
 /** What is left over of a space that is clear. */
 function spareOf(app, row, unit) {
   if (row.verdict !== "met") return "";
-  const answer = app.whatif?.answers?.find(
+  const answer = app.mover?.answers?.find(
     ({ key }) => key[0] === row.requirement && key[1] === row.subject,
   );
   if (answer?.spare) return `, ${lengthWords(answer.spare, unit)} to spare`;

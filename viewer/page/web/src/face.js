@@ -25,6 +25,9 @@ export function faceOf(app) {
     get lesson() {
       return app.lesson && { step: app.lesson.step, answered: app.lesson.answered };
     },
+    get score() {
+      return app.lesson?.score ?? null;
+    },
     get angles() {
       return Object.fromEntries(app.doors.angles);
     },
@@ -49,7 +52,7 @@ export function faceOf(app) {
       return app.live && { version: app.live.version, ...app.live.state };
     },
     get whatif() {
-      const { whatif } = app;
+      const whatif = app.trial ?? app.whatif;
       if (!whatif) return null;
       const { state, answers, took } = whatif;
       const { solids } = whatif.judge;

@@ -11,6 +11,7 @@ const GROUPS = [
 ];
 const FOLDED = new Set(["unjudged", "met"]);
 const NOTHING = "No requirement applies to anything in this scene.";
+const HIDDEN = "Hidden until the answer is shown.";
 const ABOUT = {
   open: "Something is missing, or a person must decide.",
 };
@@ -42,7 +43,9 @@ export class Judgements {
       const rows = [...stage.judgements.entries()].filter(([, one]) => groupOf(one) === verdict);
       if (rows.length) this.holder.append(this.#group(stage, verdict, title, rows, picked));
     }
-    if (!stage.judgements.length) this.holder.append(make("p", { class: "quiet" }, NOTHING));
+    if (!stage.judgements.length) {
+      this.holder.append(make("p", { class: "quiet nothing" }, stage.isMasked ? HIDDEN : NOTHING));
+    }
     this.holder.scrollTop = scrollTop;
     if (this.holder.contains(active)) active.focus({ preventScroll: true });
     else if (name) this.#rowOf(name)?.focus({ preventScroll: true });
@@ -208,7 +211,7 @@ export class Judgements {
         !judgement.isUnjudged &&
         (judgement.subject === item || judgement.in_the_way.includes(item)),
     );
-    if (!own.length && stage.provisional) return "";
+    if (!own.length && (stage.provisional || stage.isMasked)) return "";
     if (!own.length) return make("p", { class: "quiet" }, "No requirement applies to it.");
     const chips = own.map(([index, judgement]) =>
       this.#verdictChip(index, judgement, item, index === picked),

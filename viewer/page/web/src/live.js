@@ -30,13 +30,22 @@ export class Live {
     this.#status();
   }
 
-  start() {
+  /** Be what moves things from now on. */
+  enter() {
     byId("live").hidden = false;
-    byId("undo").addEventListener("click", () => this.undo());
+    byId("live").className = "";
+    byId("save").hidden = false;
+    byId("back").hidden = true;
+    byId("provisional").hidden = true;
+    document.body.classList.remove("moved");
+    this.#status();
+  }
+
+  start() {
+    this.enter();
     byId("save").addEventListener("click", () => this.save());
     byId("keep").addEventListener("click", () => this.keep());
     byId("take-back").addEventListener("click", () => this.undo());
-    this.#status();
     this.#listen();
   }
 

@@ -1,22 +1,48 @@
 // The room while it is live, and while its lesson is played.
 
-import { changed, stageOf } from "./data.js";
+import { changed, maskedOf, stageOf } from "./data.js";
 import { byId } from "./dom.js";
 import { Lesson } from "./lesson.js";
 import { Live } from "./live.js";
+import { WhatIf } from "./whatif.js";
 
 /** Have a lesson's steps shown; it is still to be taken. */
 export function teach(app) {
-  const onStep = (stage, look) => {
+  const onStep = (stage, look, question) => {
     app.doors.reset();
     app.dragging?.rest();
+    end(app);
     app.mover?.setPaused(app.live ? stage !== null : app.lesson.step > 0);
-    app.show(stage ?? app.base);
+    app.show(question?.hidesAll ? maskedOf(stage) : (stage ?? app.base));
+    if (question?.trial) begin(app, stage, question);
     if (look) app.fly(() => app.camera.poseOf(look));
     else if (stage === null) app.fly(() => app.poseOf(app.firstView()));
   };
-  app.lesson = new Lesson(byId("lesson"), { isLive: Boolean(app.live), onStep });
+  const onEnd = () => app.course?.next();
+  const endWords = () => app.course?.nextWords ?? "";
+  const does = { isLive: Boolean(app.live), onStep, onEnd, endWords };
+  app.lesson = new Lesson(byId("lesson"), does);
   return app.lesson;
+}
+
+/** Let the room before a step be changed, and judge what is moved there in the page. */
+function begin(app, stage, question) {
+  const show = (moved) => {
+    if (app.trial !== trial) return;
+    app.show(moved);
+    app.dragging?.settle();
+    question.judge(moved, trial.told.rows);
+  };
+  const trial = new WhatIf(question.trial, { stage, palette: app.palette, show });
+  app.trial = trial;
+  trial.enter();
+  app.hold(question.drag);
+}
+
+function end(app) {
+  if (!app.trial) return;
+  app.trial = null;
+  app.mover?.enter();
 }
 
 /** Follow the program that serves the page. */
@@ -54,6 +80,6 @@ async function learn(app) {
 export function stepOfKey(event, isField) {
   if (event.key === "PageDown") return 1;
   if (event.key === "PageUp") return -1;
-  if (isField || event.ctrlKey || event.metaKey || event.altKey) return 0;
+  if (isField || event.ctrlKey || event.metaKey || event.altKey || event.shiftKey) return 0;
   return { ArrowRight: 1, ArrowLeft: -1 }[event.key] ?? 0;
 }

@@ -31,7 +31,7 @@ export class Views {
     this.onView = onView;
     this.buttons = new Map();
     for (const [name, text] of GRID) {
-      const words = name === "above" ? "View from above" : `View from the ${name}`;
+      const words = name === "above" ? "Top: view from above" : `${text}: view from the ${name}`;
       const button = make(
         "button",
         {

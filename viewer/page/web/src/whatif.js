@@ -31,13 +31,14 @@ export class WhatIf {
     this.waiting = null;
   }
 
-  start() {
+  /** Be what moves things from now on. */
+  enter() {
     byId("live").hidden = false;
     byId("live").className = "whatif";
     byId("save").hidden = true;
     byId("back").hidden = false;
-    byId("undo").addEventListener("click", () => this.undo());
-    byId("back").addEventListener("click", () => this.putBack());
+    byId("busy").hidden = true;
+    byId("trial").hidden = true;
     byId("provisional").textContent = PROVISIONAL;
     this.#status();
   }

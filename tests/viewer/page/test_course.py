@@ -1,0 +1,217 @@
+"""Several lessons on one page: index, places kept, light and dark, large, narrow.
+
+What must be so is the product's own contract; the rooms are invented. That text has a
+contrast of 4.5 to 1 and all else axe looks for is WCAG 2.2, levels A and AA.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any, Literal
+
+import pytest
+
+from tests.viewer.browsing import Opened, opened
+from tests.viewer.written_rooms import LESSON, QUESTIONS, ROOM
+from viewer.cli.main import main
+from viewer.page.html import WEB
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from playwright.sync_api import Browser
+
+AXE = WEB / "node_modules" / "axe-core" / "axe.min.js"
+Scheme = Literal["dark", "light"]
+SERIOUS = {"serious", "critical"}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Scenes of two lessons, and one without."""
+    path = tmp_path_factory.mktemp("lessons")
+    for name, more in (
+        ("a", {"lesson": LESSON}),
+        ("b", {"lesson": QUESTIONS}),
+        ("c", {}),
+    ):
+        text = json.dumps({**ROOM, **more})
+        (path / f"{name}.json").write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="module")
+def course_file(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("course") / "course.html"
+    assert main(["page", str(folder), "-o", str(path)]) == 0
+    return path
+
+
+@pytest.fixture
+def course(browser: Browser, course_file: Path) -> Iterator[Opened]:
+    """The page of both: in the end nothing went wrong, nothing was asked for."""
+    with opened(browser, course_file.as_uri()) as found:
+        yield found
+    assert found.complaints == []
+    assert found.asked == [course_file.as_uri()]
+
+
+def test_the_index_leads_to_every_lesson_and_keeps_its_place(course: Opened) -> None:
+    page = course.page
+    lessons = page.locator(".lessons button")
+    assert lessons.count() == 2
+    assert "How far may a wireway stick out?" in lessons.nth(0).inner_text()
+    assert "3 steps \u00b7 1 question" in lessons.nth(0).inner_text()
+    assert "about 2 min" in lessons.nth(1).inner_text()
+    assert page.locator("#room").is_hidden()
+    assert page.locator(".course-caution").is_visible()
+    # By keys alone.
+    lessons.nth(1).focus()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Enter")
+    assert course.tell("lesson") == {"step": 1, "answered": False}
+    page.locator(".answer").nth(1).click()
+    page.keyboard.press("ArrowRight")
+    page.locator("#all-lessons").click()
+    assert "Step 1 of 3, score 1 of 1" in lessons.nth(1).inner_text()
+    assert "Score so far: 1 of 1." in page.locator("#course").inner_text()
+    # The index is no lesson: its keys lead nowhere.
+    page.keyboard.press("ArrowRight")
+    lessons.nth(0).click()
+    assert course.tell("lesson") == {"step": 0, "answered": True}
+    for _ in range(4):
+        page.keyboard.press("ArrowRight")
+    assert course.tell("lesson") == {"step": 3, "answered": True}
+    assert page.locator("#lesson .next").inner_text() == "Next lesson"
+    page.keyboard.press("ArrowRight")
+    assert course.tell("lesson") == {"step": 1, "answered": True}
+    assert "What is in the way?" in page.locator("#lesson").inner_text()
+    assert page.locator("#lesson .score").inner_text() == "Score 1 of 1"
+
+
+def test_what_is_moved_in_one_lesson_is_not_in_another(course: Opened) -> None:
+    page = course.page
+    page.locator(".lessons button").nth(0).click()
+    course.tell("pickItem('BOX')")
+    page.locator("[data-way='1']").fill("2000")
+    page.keyboard.press("Enter")
+    course.wait("whatif.moved.BOX !== undefined")
+    page.locator("#all-lessons").click()
+    page.locator(".lessons button").nth(1).click()
+    assert course.tell("whatif.moved") == {}
+    assert page.locator("#provisional").is_hidden()
+
+
+def test_light_and_dark_follow_the_system_until_one_is_chosen(course: Opened) -> None:
+    page = course.page
+    theme = "document.documentElement.dataset.theme"
+    schemes: tuple[Scheme, ...] = ("dark", "light")
+    for scheme in schemes:
+        page.emulate_media(color_scheme=scheme)
+        page.wait_for_timeout(50)
+        assert page.evaluate(theme) == scheme
+    page.keyboard.press("d")
+    assert page.evaluate(theme) == "dark"
+    page.emulate_media(color_scheme="dark")
+    page.emulate_media(color_scheme="light")
+    assert page.evaluate(theme) == "dark"
+
+
+def test_text_is_large_for_a_projector(course: Opened) -> None:
+    page = course.page
+    size = "parseFloat(getComputedStyle(document.body).fontSize)"
+    before = page.evaluate(size)
+    page.get_by_role("button", name="Large text").click()
+    assert page.evaluate(size) > 1.4 * before
+    page.keyboard.press("l")
+    assert page.evaluate(size) == before
+
+
+def test_the_keys_are_shown_in_the_page(course: Opened) -> None:
+    page = course.page
+    page.keyboard.press("?")
+    dialog = page.get_by_role("dialog", name="Keys")
+    assert "full screen" in dialog.inner_text()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Escape")
+    assert dialog.is_hidden()
+
+
+@pytest.mark.parametrize("keys", ["", "l"])
+def test_nothing_is_scrolled_sideways_on_a_phone(
+    browser: Browser, course_file: Path, keys: str
+) -> None:
+    with opened(browser, course_file.as_uri(), size=(390, 800)) as found:
+        page = found.page
+        page.keyboard.type(keys)
+        wide = "document.documentElement.scrollWidth"
+        assert page.evaluate(wide) <= 390
+        page.locator(".lessons button").nth(1).click()
+        for _ in range(6):
+            page.keyboard.press("ArrowRight")
+            found.rest()
+            assert page.evaluate(wide) <= 390
+        assert found.complaints == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_serious(course: Opened, scheme: Scheme) -> None:
+    if not AXE.is_file():
+        pytest.skip("axe-core is missing: npm ci in viewer/page/web")
+    page = course.page
+    page.emulate_media(color_scheme=scheme)
+    page.evaluate(AXE.read_text("utf-8"))
+    assert barriers(course) == []
+    page.locator(".lessons button").nth(1).click()
+    for _ in range(6):
+        page.keyboard.press("ArrowRight")
+        course.rest()
+        if not course.tell("lesson.answered"):
+            for choice in page.locator(".answer").all()[:1]:
+                choice.click()
+        assert barriers(course) == []
+    page.locator("#list button.row").first.click()
+    for box in ("#layer-box", "#section-box"):
+        page.locator(f"{box} summary").click()
+    page.locator("[data-axis=x]").click()
+    page.keyboard.press("t")
+    assert barriers(course) == []
+    page.keyboard.press("?")
+    assert barriers(course) == []
+    page.keyboard.press("Escape")
+
+
+def barriers(room: Opened) -> list[dict[str, Any]]:
+    """Return what axe finds that is serious, with where it is."""
+    found = room.page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    return [
+        {"id": one["id"], "at": [node["html"][:160] for node in one["nodes"]]}
+        for one in found["violations"]
+        if one["impact"] in SERIOUS
+    ]
+
+
+def test_what_is_no_course_is_a_line(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "course.html"
+    for given, wrong in (
+        ([folder / "a.json", folder / "c.json"], "c.json: found no lesson"),
+        ([folder, "--still"], "found --still with several lessons"),
+    ):
+        assert main(["page", *map(str, given), "-o", str(target)]) == 2
+        (line,) = capsys.readouterr().err.splitlines()
+        assert wrong in line
+        assert not target.exists()
+
+
+def test_the_same_lessons_give_the_same_bytes(
+    folder: Path, course_file: Path, tmp_path: Path
+) -> None:
+    again = tmp_path / "again.html"
+    assert main(["page", str(folder), "-o", str(again)]) == 0
+    assert again.read_bytes() == course_file.read_bytes()
+    script = len((WEB / "viewer.js").read_bytes())
+    # What all of them need stands there once.
+    assert len(again.read_bytes()) < 2 * script

@@ -1,0 +1,175 @@
+"""Questions of a lesson in the page: chosen, found, dragged, and the score of it.
+
+What must be so is the product's own contract; that 1.0 m is asked for is NEC 2023 Table
+110.26(A)(1). The room is invented.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from model3d import check
+from tests.viewer.browsing import Opened, opened
+from tests.viewer.written_rooms import QUESTIONS, room_scene
+from viewer.page.html import write
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from playwright.sync_api import Browser
+
+ON = "ArrowRight"
+
+
+@pytest.fixture(scope="module")
+def asking_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("asking") / "asking.html"
+    scene = room_scene(lesson=QUESTIONS)
+    write(scene, check(scene), path)
+    return path
+
+
+@pytest.fixture
+def asking(browser: Browser, asking_file: Path) -> Iterator[Opened]:
+    """The page of the questions: nothing went wrong, nothing was asked for."""
+    with opened(browser, asking_file.as_uri()) as found:
+        yield found
+    assert found.complaints == []
+    assert found.asked == [asking_file.as_uri()]
+
+
+def on(room: Opened, times: int) -> None:
+    for _ in range(times):
+        room.page.keyboard.press(ON)
+    room.rest()
+
+
+def test_the_right_arrow_goes_through_to_the_end(asking: Opened) -> None:
+    seen = []
+    for _ in range(7):
+        state = asking.tell("lesson")
+        seen.append((state["step"], state["answered"]))
+        on(asking, 1)
+    assert seen == [
+        (0, True),
+        *((step, answered) for step in (1, 2, 3) for answered in (False, True)),
+    ]
+    assert asking.tell("score") == {"points": 0, "of": 4}
+    assert "Step 3 of 3" in asking.page.locator("#lesson").inner_text()
+
+
+def test_the_right_arrow_goes_on_after_a_click_in_the_room(asking: Opened) -> None:
+    on(asking, 1)
+    asking.page.locator("#room").click(position={"x": 5, "y": 200})
+    before = asking.tell("camera.azimuth")
+    on(asking, 1)
+    assert asking.tell("lesson") == {"step": 1, "answered": True}
+    # Where the keyboard has come to the room, its keys turn it.
+    asking.page.locator("#whole").focus()
+    asking.page.locator("#room").focus()
+    on(asking, 1)
+    assert asking.tell("lesson")["step"] == 1
+    assert asking.tell("camera.azimuth") != before
+
+
+def test_each_choice_says_why_and_the_first_counts(asking: Opened) -> None:
+    on(asking, 1)
+    lesson = asking.page.locator("#lesson")
+    answers = lesson.locator(".answer")
+    assert "Only 300 mm" not in lesson.inner_text()
+    answers.nth(0).click()
+    assert "Wrong 1.0 m is asked for." in lesson.inner_text()
+    answers.nth(1).click()
+    assert "Right Only 300 mm are there." in lesson.inner_text()
+    on(asking, 1)
+    assert asking.tell("score") == {"points": 0, "of": 1}
+    asking.page.reload()
+    asking.wait("stats.firstFrame !== null")
+    on(asking, 1)
+    # By keys alone.
+    answers.nth(1).focus()
+    asking.page.keyboard.press("Enter")
+    assert asking.tell("score") == {"points": 1, "of": 1}
+    assert asking.page.evaluate("document.activeElement.className").startswith("answer")
+    asking.page.keyboard.press(ON)
+    assert asking.tell("lesson") == {"step": 1, "answered": True}
+    # What was chosen stays, and cannot be chosen any more.
+    answers.nth(0).evaluate("(one) => one.click()")
+    assert asking.tell("score") == {"points": 1, "of": 1}
+    asking.page.keyboard.press("ArrowLeft")
+    asking.page.keyboard.press(ON)
+    assert asking.tell("lesson") == {"step": 1, "answered": True}
+    asking.asked.pop()
+
+
+def test_nothing_is_told_of_what_is_to_be_found(asking: Opened) -> None:
+    on(asking, 3)
+    assert asking.tell("lesson") == {"step": 2, "answered": False}
+    assert asking.tell("rows") == []
+    roles = {one["role"] for one in asking.tell("shapes()")}
+    assert not roles & {"intrusion", "space", "footprint"}
+    assert asking.page.locator("#counts").inner_text() == ""
+    assert asking.page.locator(".badge").count() == 0
+    assert "Hidden until" in asking.page.locator("#list").inner_text()
+    things = asking.page.locator(".thing")
+    assert things.count() == 6
+    things.filter(has_text="BOX").click()
+    things.filter(has_text="L1").click()
+    pressed = asking.page.locator(".thing[aria-pressed=true]")
+    assert pressed.count() == 2
+    # A click in the room names a thing, or takes it back.
+    asking.page.locator("[data-view=south]").click()
+    asking.rest()
+    asking.page.mouse.click(*asking.tell("onScreen(2.7, 2.0, 0.4)"))
+    assert pressed.count() == 1
+    asking.page.mouse.click(*asking.tell("onScreen(2.7, 2.0, 0.4)"))
+    assert pressed.count() == 2
+    on(asking, 1)
+    # One of two is found, another thing named takes one off.
+    assert asking.tell("score") == {"points": 0, "of": 3}
+    told = asking.page.locator("#lesson .task").inner_text()
+    assert "missed" in told
+    assert "no fault" in told
+    assert len(asking.tell("rows")) > 0
+
+
+def test_it_is_dragged_until_it_is_met(asking: Opened) -> None:
+    on(asking, 5)
+    page, task = asking.page, asking.page.locator("#lesson .moved-task")
+    assert asking.tell("lesson") == {"step": 3, "answered": False}
+    assert asking.tell("picked.item") == "BOX"
+    north = page.locator("[data-way='1']")
+    north.fill("2000")
+    page.keyboard.press("Enter")
+    asking.wait("whatif.answers.length > 0")
+    assert "Not yet. CP1" in task.inner_text()
+    assert asking.tell("score") == {"points": 0, "of": 3}
+    # 2700 - 1000 - 200: the machine just leaves 1.0 m.
+    north.fill("1500")
+    page.keyboard.press("Enter")
+    asking.wait("score.points === 1")
+    assert "Met, as far as this page can judge" in task.inner_text()
+    page.locator("#lesson .next").click()
+    assert asking.tell("lesson") == {"step": 3, "answered": True}
+    assert asking.tell("score") == {"points": 1, "of": 4}
+    # The step's own room is shown again, and nothing of what was tried.
+    assert page.locator("#provisional").is_hidden()
+    row = next(
+        one
+        for one in asking.tell("rows")
+        if (one["subject"], one["requirement"]) == ("CP1", "working-space")
+    )
+    assert row["verdict"] == "met"
+
+
+def test_the_trainers_notes_are_shown_on_demand(asking: Opened) -> None:
+    on(asking, 1)
+    notes = asking.page.locator(".notes")
+    assert notes.is_hidden()
+    asking.page.keyboard.press("t")
+    assert "2 minutes. Let them measure it." in notes.inner_text()
+    asking.page.locator(".trainer").click()
+    assert notes.is_hidden()
