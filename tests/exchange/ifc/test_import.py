@@ -110,6 +110,10 @@ def test_a_room_comes_whole(tmp_path: Path, schema: str, unit: str) -> None:
     assert space.provided["depth"] == pytest.approx(0.8)
     assert [one.item for one in space.intrusions] == ["Cupboard"]
     assert not [one for one in found.assumed if "mesh" in one.what]
+    # The way out goes by a door that is known over its frame only: never met.
+    (entrance,) = found.of("LP1", "entrance")
+    assert entrance.verdict == "open"
+    assert "measure the clear opening" in entrance.reason
 
 
 def test_the_front_is_towards_the_room(tmp_path: Path) -> None:
