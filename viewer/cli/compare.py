@@ -97,7 +97,8 @@ def _compared(arguments: Namespace) -> list[Compared]:
     if not rules:
         return [_two_scenes(arguments.scenes)]
     if len(rules) != _TWO:
-        msg = f"found --rules {len(rules)} times, right is twice: the one and the other"
+        times = "once" if len(rules) == 1 else f"{len(rules)} times"
+        msg = f"found --rules {times}, right is twice: the one and the other"
         raise UnusableError([f"standclear: {msg}"])
     files, mistakes = scene_files(arguments.scenes)
     found: list[Compared] = []

@@ -119,6 +119,7 @@ class _Open:
         dropped: What comes next is the value of a key that cannot be used.
         is_key: The whole stands where a key should.
         flow: It is written in brackets.
+        again: A second id stands in it: what follows belongs to another item.
     """
 
     node: Node
@@ -126,6 +127,7 @@ class _Open:
     key: str | None = None
     dropped: bool = False
     is_key: bool = False
+    again: bool = False
 
     @property
     def wants_key(self) -> bool:
@@ -268,11 +270,20 @@ class _Reading:
             self.fault(mark, f"found {what}, right is each key written out{right}")
             top.dropped = True
         elif key in top.node.keys:
-            self.fault(mark, f"found the key {key} again, right is each key once", key)
+            self.key_again(mark, key, top)
             top.dropped = True
         else:
             top.key = key
             top.node.keys[key] = mark
+
+    def key_again(self, mark: Position, key: str, top: _Open) -> None:
+        if key == "id":
+            # The rest of what follows is of the other item: no mistake of its own.
+            top.again = True
+            right = 'each key once, or "- id" where another item begins'
+            self.fault(mark, f"found the key id again, right is {right}", key)
+        elif not top.again:
+            self.fault(mark, f"found the key {key} again, right is each key once", key)
 
     def attach(self, node: Node) -> None:
         top = self.stack[-1]

@@ -133,7 +133,7 @@ def test_a_line_break_in_an_id_stays_on_its_line() -> None:
     with pytest.raises(SceneError) as caught:
         read_text(HEAD + room + item, "two\nlines.yaml")
     (line,) = str(caught.value).splitlines()
-    assert r"A\nB\x1b[31m: size[0]: found 0" in line
+    assert r"A\nB\x1b[31m: size #1: found 0" in line
 
 
 def test_half_a_character_in_text_is_refused() -> None:
