@@ -62,8 +62,8 @@ def joined(
     faulty = {mistake.row for mistake in mistakes}
     items: dict[str, Item] = dict(there)
     for entry in schedule.entries:
-        said = (types or {}).get(entry.data.get("type", ""), {})
-        written = there[entry.id].written() if entry.id in there else dict(said)
+        of_type = (types or {}).get(entry.data.get("type", ""), {})
+        written = there[entry.id].written() if entry.id in there else dict(of_type)
         items[entry.id], wrong = usable(Item, _merged(written, entry.data))
         mistakes += [
             _told(schedule, entry, loc, said)

@@ -165,10 +165,10 @@ def _entry(
     tags[tag] = number
     one = Row(reading, number, row, tag)
     kind = one.kind()
-    said = reading.types.get(kind.get("type", ""), {})
-    data = {"id": tag} | kind | one.plain() | one.size(typed="size" in said)
+    of_type = reading.types.get(kind.get("type", ""), {})
+    data = {"id": tag} | kind | one.plain() | one.size(typed="size" in of_type)
     data |= (
-        one.place(data.get("size") or said.get("size"))
+        one.place(data.get("size") or of_type.get("size"))
         | one.supply()
         | one.words()
         | one.others()

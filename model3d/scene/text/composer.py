@@ -33,8 +33,13 @@ DEEPEST: Final = 64
 """Lists and mappings inside each other."""
 MOST_VALUES: Final = 5_000_000
 """Values of one file, each alias counted as all that it stands for."""
+_TOO_MANY: Final = f"found more than {MOST_VALUES} values, right is a file of one room"
 _LONG: Final = 2**20
 """Characters; a room of a thousand items has a third of it."""
+_BEFORE_VALUES: Final = (",", "- ", ": ")
+_NO_VALUE: Final = re.compile(
+    r""""[^"\\]*(?:\\.[^"\\]*)*"|'[^']*'|#[^\n]*""", re.DOTALL
+)
 _NO_TAG: Final = "a value without a tag"
 _BREAKS: Final = "\x85\u2028\u2029"
 _STAND_INS: Final = "\U000f0085\U000f2028\U000f2029"
@@ -54,6 +59,8 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
         NotReadError: It is no YAML, holds several documents, nests too deep, or
             stands for too many values.
     """
+    if has_too_many(text):
+        raise NotReadError(START, _TOO_MANY)
     try:
         return by_either(text, _read)
     except ReaderError as error:
@@ -67,6 +74,23 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
     except (yaml.YAMLError, ValueError, OverflowError, AssertionError) as error:
         # The parser meets some broken escapes and directives with a plain error.
         raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
+
+
+def has_too_many(text: str, most: int = MOST_VALUES) -> bool:
+    """Tell without reading it whether a text surely stands for more values.
+
+    A comma, a dash and a colon each go before a value. In words they may stand as well,
+    but no text of a scene is so long that it has millions of them. What is quoted or a
+    comment does not count. Where this cannot tell, reading counts each value.
+
+    >>> has_too_many("size: [1, 2, 3]", 2), has_too_many("size: [1]  # 1, 2, 3", 2)
+    (True, False)
+    """
+    return _signs_in(text) > most and _signs_in(_NO_VALUE.sub("", text)) > most
+
+
+def _signs_in(text: str) -> int:
+    return sum(map(text.count, _BEFORE_VALUES))
 
 
 def by_either(text: str, read: Callable[[str, Any], T]) -> T:
@@ -306,8 +330,7 @@ class _Reading:
     def counted(self, mark: Position, more: int) -> None:
         self.count += more
         if self.count > MOST_VALUES:
-            msg = f"found more than {MOST_VALUES} values, right is a file of one room"
-            raise NotReadError(mark, msg)
+            raise NotReadError(mark, _TOO_MANY)
 
     def bad_tag(self, mark: Position, tag: str) -> None:
         self.fault(mark, f"found the tag {written_tag(tag)}, right is {_NO_TAG}")

@@ -6,23 +6,16 @@ from collections import Counter
 from functools import cache
 from typing import TYPE_CHECKING
 
-from model3d import check, read_scene
-from tests.paths import ROOMS, SCENES
+from tests.paths import ROOMS
+from tests.scenes.examples import report as report_of
 from viewer.figure.drawing import Dimension, Text
 from viewer.figure.subject import subject_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d import Report
     from viewer.figure.drawing import Figure
     from viewer.figure.subject import Subject
-
-
-@cache
-def report_of(name: str) -> Report:
-    """Judge an example room."""
-    return check(read_scene(SCENES / f"{name}.yaml"))
 
 
 @cache
