@@ -171,7 +171,7 @@ def as_meshes(scene: Plain) -> Plain:
 
 @cache
 def mesh_folder() -> Path:
-    """Return the folder of a scene whose things are meshes; it goes with the process."""
+    """Return the folder of a scene of meshes, which goes with the process."""
     folder = tempfile.TemporaryDirectory()
     atexit.register(folder.cleanup)
     return Path(folder.name)
