@@ -14,6 +14,7 @@ from openpyxl import Workbook
 
 from model3d import read_scene
 from model3d.exchange import grid
+from model3d.scene.placement import At
 from tests.paths import ROOT
 from viewer.cli.main import main
 
@@ -236,7 +237,7 @@ def test_a_row_may_name_a_type_of_the_scene_as_its_kind(folder: Path) -> None:
     assert main(words) == 0
     one, other, third = read_scene("new.yaml").items
     assert one.size == other.size == ("20 in", "6 in", "36 in")
-    assert other.place is not None
+    assert isinstance(other.place, At)
     assert other.place.at == (3000.0, 2076.2)  # half of 6 in before the back's middle
     assert third.size == ("1 m", "1 m", "1 m")
     text = (folder / "new.yaml").read_text("utf-8")

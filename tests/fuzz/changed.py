@@ -181,8 +181,8 @@ def mesh_folder() -> Path:
 def _faces() -> str:
     # Wavefront OBJ: corners count from 1, and a face's run counter-clockwise from
     # outside. A corner's number has x in its lowest bit, then y, then z.
-    sides = ((1, 3, 4, 2), (5, 6, 8, 7), (1, 2, 6, 5), (3, 7, 8, 4))
-    sides += ((1, 5, 7, 3), (2, 4, 8, 6))
+    sides = [(1, 3, 4, 2), (5, 6, 8, 7), (1, 2, 6, 5), (3, 7, 8, 4)]
+    sides += [(1, 5, 7, 3), (2, 4, 8, 6)]
     halves = [half for a, b, c, d in sides for half in ((a, b, c), (a, c, d))]
     return "".join(f"f {a} {b} {c}\n" for a, b, c in halves)
 

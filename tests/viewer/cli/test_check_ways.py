@@ -297,7 +297,11 @@ def test_watch_looks_at_what_lies_in_other_folders(
     def written(depth: int) -> Callable[[], None]:
         kind = f"{{kind: machine, size: [500, {depth}, 900]}}"
         text = f"units: mm\ntypes: {{box: {kind}}}\n"
-        return lambda: gear.write_text(text, "utf-8") and None
+
+        def save() -> None:
+            gear.write_text(text, "utf-8")
+
+        return save
 
     written(400)()
     place = {"at": [1000, 1000]}
