@@ -25,8 +25,8 @@ from viewer.report.mend_text import PROVED
 from viewer.report.rows import asked, called, cure_words, deciding_row, way_words
 from viewer.wording.words import (
     CAUTION,
-    NO_PLACE,
     from_memory,
+    no_place,
     requirement_words,
     units_of,
 )
@@ -238,7 +238,7 @@ def _end(report: Report, name: str, cures: Cures) -> Iterator[Block]:
     if report.no_place:
         yield Heading(3, "No place yet", f"{name}-no-place", listed=False)
         names = ", ".join(report.no_place)
-        yield Paragraph(f"{names}: {NO_PLACE}")
+        yield Paragraph(f"{names}: {no_place(len(report.no_place))}")
     if report.assumed:
         yield Heading(
             3, "Assumed, because nothing was said", f"{name}-assumed", listed=False
