@@ -157,6 +157,30 @@ def is_met(item: Placed, situation: Situation) -> bool:
     )
 
 
+def is_no_breach(item: Placed, situation: Situation) -> bool:
+    """Tell whether nothing that ``claims`` judges of an item is not met, for certain.
+
+    Where no size holds, a way for the most slender is enough for that, as high as asked
+    for. False says nothing: ask ``claims``.
+    """
+    if not item.live or item.front is None:
+        return True
+    entry = situation.book.entry(TABLES[0])
+    ways = ways_of(situation)
+    worked_at = any(word == WORKED_AT for _, word in reached(item))
+    if worked_at or is_high_voltage(item, situation) or not entry.given:
+        return False
+    if not ways.ground.exits or entry.flag("printed"):
+        return False
+    if _applies(situation.book.entry(TABLES[1]), item, situation)[0] is not False:
+        return False
+    floor = ways.floor(situation.least(entry.figure("height")))
+    stand = ways.stand(item)
+    if floor.swinging or not is_on_floor(stand, floor.region):
+        return False
+    return passes(floor, ways.standing(stand, floor), BODY + CONTACT)
+
+
 _DOORS: Final[tuple[Doors, ...]] = ("stated", "all")
 
 

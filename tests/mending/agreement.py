@@ -51,9 +51,11 @@ def disagreements(
     """Return where map and rules differ, and how many places were free and barred."""
     found, free, barred = [], 0, 0
     for one in free_places(scene, name).maps:
+        before: set[Key] | None = None
         for by, is_free in _sampled(one, count, draw):
             place = one.stance.place(by)
-            broken = _broken(one.posed, place)
+            before = _before(one.posed) if before is None else before
+            broken = _broken(one.posed, place, before)
             if is_free != (not broken):
                 found.append(Disagreement(place, is_free, broken))
             free, barred = free + is_free, barred + (not is_free)
@@ -89,21 +91,17 @@ def _sampled(
             yield by, bool(is_free)
 
 
-def _broken(posed: Posed, place: At | AtWall) -> list[Key]:
+def _broken(posed: Posed, place: At | AtWall, before: set[Key]) -> list[Key]:
     situation = posed.at(place)
-    before = {
-        name: _not_met(there, set(posed.moved) if inside else None)
-        for name, there, inside in (
-            ("others", posed.base, False),
-            ("carried", posed.bare, True),
-        )
-    }
     either = situation.by("either") if situation.accepted == "either" else situation
     return [
-        key
-        for key in _not_met(either)
-        if key[1] == posed.name or key not in before["others"] | before["carried"]
+        key for key in _not_met(either) if key[1] == posed.name or key not in before
     ]
+
+
+def _before(posed: Posed) -> set[Key]:
+    """Return what is not met wherever the item is: of others, and of what it has."""
+    return _not_met(posed.base) | _not_met(posed.bare, set(posed.moved))
 
 
 def _not_met(situation: Situation, only: set[str] | None = None) -> set[Key]:
