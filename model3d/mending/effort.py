@@ -14,7 +14,7 @@ _MOST: Final = 1500
 """So many changes are tried in a small room at most."""
 _LEAST: Final = 60
 """So many are tried in any."""
-_WORK: Final = 60_000
+_WORK: Final = 80_000
 """Changes times things in the room: to judge a change takes as long as there is much
 that it may touch."""
 _TRIANGLES: Final = 10
