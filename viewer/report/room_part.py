@@ -197,8 +197,13 @@ def _not_met(
     )
     if any(one.remedies for one in cures.mends.values()):
         yield Paragraph(f"Cures are proved. {PROVED}", "small")
+    cut_short = [one for one in cures.mends.values() if one.cut_short]
+    if cut_short:
+        where = f"{len(cut_short)} of {len(found)}"
+        yield Paragraph(f"Cures of {where}: {cut_short[0].cut_short} {_SEARCH}")
 
 
+_SEARCH: Final = "standclear mend searches on without that limit."
 _CURES: Final = 2
 """So many remedies of a breach are told on the first page; its sheet tells all."""
 
