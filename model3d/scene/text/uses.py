@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 _KEYS: Final = frozenset({"mesh", "points", "rules"})
 """Keys at which a file may stand; a rule book's name is one with an ending."""
+_WORDS: Final = (b"mesh", b"points", b".toml", b"types_from")
+"""One of these stands in every text that names a file, unless it is escaped."""
 _ENDINGS: Final = (*MESH_ENDINGS, *GEAR_ENDINGS, ".toml")
 
 
@@ -33,6 +35,8 @@ def files_used(data: bytes, file: Path, more: tuple[str, ...] = ()) -> tuple[str
         more: Names that are looked at as if they stood in the scene.
     """
     folder = file.parent
+    if not more and _names_nothing(data):
+        return ()
     content = _content(data, file)
     names = {*more, *_named(content)}
     for name in _gear(content):
@@ -45,6 +49,11 @@ def files_used(data: bytes, file: Path, more: tuple[str, ...] = ()) -> tuple[str
         name for name in names if not file_fault(name, folder, _ENDINGS, LARGEST_MESH)
     )
     return tuple(sorted(good))
+
+
+def _names_nothing(data: bytes) -> bool:
+    """Tell whether a text has no key for a file, without reading it as YAML."""
+    return b"\\" not in data and not any(word in data for word in _WORDS)
 
 
 def _content(data: bytes, file: Path) -> object:
