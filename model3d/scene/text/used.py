@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 _NAMING: Final = ("mesh", "points", "rules", "types_from")
-"""Keys that name a file, or several in a list."""
+"""Keys that name a file; files of gear may be several, in a list."""
+_WORDS: Final = (b"mesh", b"points", b".toml", b"types_from")
+"""One of these stands in every text that names a file, unless it is escaped."""
 _ENDINGS: Final = (*MESH_ENDINGS, *GEAR_ENDINGS, ".toml")
 
 
@@ -31,6 +33,8 @@ def files_used(data: bytes, file: Path, more: tuple[str, ...] = ()) -> tuple[str
         file: The scene's file; others are looked for beside it.
         more: Names that are looked at as if they stood in the scene.
     """
+    if not more and _names_nothing(data):
+        return ()
     folder = file.parent
     named = used_files(file, data)
     inside = [one for one in named if one.is_relative_to(folder)]
@@ -39,6 +43,11 @@ def files_used(data: bytes, file: Path, more: tuple[str, ...] = ()) -> tuple[str
         name for name in names if not file_fault(name, folder, _ENDINGS, LARGEST_MESH)
     )
     return tuple(sorted(good))
+
+
+def _names_nothing(data: bytes) -> bool:
+    """Tell whether a text has no key for a file, without reading it as YAML."""
+    return b"\\" not in data and not any(word in data for word in _WORDS)
 
 
 def used_files(file: Path, data: bytes | None = None) -> list[Path]:
@@ -72,7 +81,8 @@ def _names(value: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401 - any part 
     if isinstance(value, dict):
         for key, one in value.items():
             if key in _NAMING:
-                many = one if isinstance(one, list) else [one]
+                is_list = key == "types_from" and isinstance(one, list)
+                many = one if is_list else [one]
                 yield from ((key, name) for name in many if _is_name(name))
             else:
                 yield from _names(one)
