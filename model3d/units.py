@@ -7,6 +7,8 @@ import re
 from fractions import Fraction
 from typing import Final, Literal
 
+from model3d.length_slips import meant
+
 Unit = Literal["mm", "m", "in", "ft"]
 
 METRES: Final[dict[str, float]] = {"mm": 0.001, "m": 1.0, "in": 0.0254, "ft": 0.3048}
@@ -26,10 +28,13 @@ _FEET_INCHES = re.compile(
 _MARKS: Final = {"'": "ft", '"': "in"}
 _TYPOGRAPHIC: Final = str.maketrans(
     {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
+    | {"\N{RIGHT DOUBLE QUOTATION MARK}": '"'}
 )
 _FARTHEST: Final = 1e7
 """Metres; models come with the coordinates of a country's grid, and no further."""
 _LONGEST_TEXT: Final = 60
+_FINEST: Final = 128
+"""The largest denominator: beyond, the stroke stands between two lengths."""
 _DECIMALS: Final = {"mm": 8, "m": 10, "in": 10, "ft": 10}
 """Kept when a length is written: finer than a nanometre, coarser than a float."""
 
@@ -121,7 +126,9 @@ def _written(text: str, unit: str) -> float:
         match = _BARE.fullmatch(text) or _ONE.fullmatch(text)
         match = match or _FEET_INCHES.fullmatch(text)
     if match is None:
-        msg = 'a length such as 762, "30 in", "6 ft 6 1/2 in" or "6\'-6 1/2\\""'
+        near = meant(text) if len(text) <= _LONGEST_TEXT else None
+        known = '762, "30 in", "6 ft 6 1/2 in" or "6\'-6 1/2\\""'
+        msg = f"a length such as {near or known}"
         raise LengthError(msg)
     groups = match.groupdict()
     if "ft" in groups:
@@ -134,10 +141,14 @@ def _written(text: str, unit: str) -> float:
 
 def _number(text: str) -> float:
     try:
-        return float(sum(Fraction(part) for part in text.split()))
+        parts = [Fraction(part) for part in text.split()]
     except ZeroDivisionError:
         msg = "a fraction with a denominator above zero"
         raise LengthError(msg) from None
+    if "/" in text and int(text.rpartition("/")[2]) > _FINEST:
+        msg = f"one length, or a fraction with a denominator up to {_FINEST}"
+        raise LengthError(msg)
+    return float(sum(parts))
 
 
 def feet_inches(metres: float, *, denominator: int = 16) -> str:

@@ -50,10 +50,18 @@ def nearest(word: str, known: Iterable[str]) -> str:
     'known are nec-2020, nec-2023'
     """
     words = list(known)
-    close = difflib.get_close_matches(word, words, n=1)
+    close = difflib.get_close_matches(word, words, n=3)
+    # Another year is not a misspelling: nobody knows which one was meant.
+    close = [one for one in close if not _is_another_number(word, one)]
     if close:
         return f"did you mean {close[0]}?"
     return f"known are {', '.join(words)}"
+
+
+def _is_another_number(word: str, known: str) -> bool:
+    same = [*filter(str.isalpha, word)] == [*filter(str.isalpha, known)]
+    digits = (sorted(filter(str.isdecimal, one)) for one in (word, known))
+    return same and len({tuple(one) for one in digits}) > 1
 
 
 def wrong(found: object, right: str, where: str = "") -> BookError:

@@ -9,7 +9,7 @@ from model3d.exchange.listing import CellMistake, ScheduleError
 from model3d.exchange.schedule_row import SIZES
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.item import Item
-from model3d.scene.mistakes import dotted
+from model3d.scene.mistakes import counted, dotted
 from model3d.scene.salvage import usable
 
 if TYPE_CHECKING:
@@ -39,10 +39,19 @@ class Joined:
     scene: Scene
 
 
-def joined(scene: Scene, schedule: Schedule) -> Joined:
+def joined(
+    scene: Scene,
+    schedule: Schedule,
+    types: Mapping[str, Mapping[str, Any]] | None = None,
+) -> Joined:
     """Return a scene with the items of a list.
 
     What the list says of an item takes the place of what the scene says of it.
+
+    Args:
+        scene: The scene.
+        schedule: The list.
+        types: What each type of the scene says, for rows that name one.
 
     Raises:
         ScheduleError: What the list says is no item, or does not fit the scene.
@@ -53,7 +62,8 @@ def joined(scene: Scene, schedule: Schedule) -> Joined:
     faulty = {mistake.row for mistake in mistakes}
     items: dict[str, Item] = dict(there)
     for entry in schedule.entries:
-        written = there[entry.id].written() if entry.id in there else {}
+        of_type = (types or {}).get(entry.data.get("type", ""), {})
+        written = there[entry.id].written() if entry.id in there else dict(of_type)
         items[entry.id], wrong = usable(Item, _merged(written, entry.data))
         mistakes += [
             _told(schedule, entry, loc, said)
@@ -69,7 +79,7 @@ def joined(scene: Scene, schedule: Schedule) -> Joined:
                 if _is_new(entry, tuple(inner), faulty):
                     mistakes.append(_told(schedule, entry, tuple(inner), said))
             case _:
-                where = f"{scene.file or schedule.file}: {dotted(loc)}"
+                where = f"{scene.file or schedule.file}: {counted(dotted(loc))}"
                 mistakes.append(CellMistake(where, 0, None, "", said))
     if mistakes:
         raise ScheduleError(dict.fromkeys(mistakes))
@@ -85,7 +95,8 @@ def _is_new(entry: Entry, loc: Loc, faulty: Collection[int]) -> bool:
 
 def _merged(written: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, Any]:
     merged = {**written, **said}
-    if "supply" in written and "supply" in said:
+    merged.pop("type", None)
+    if "supply" in written and "supply" in said and "type" not in said:
         supply = {**written["supply"], **said["supply"]}
         if "system" in said["supply"]:
             supply.pop("to_ground", None)  # what it is, follows from the system
@@ -98,7 +109,7 @@ def _merged(written: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, An
 
 def _told(schedule: Schedule, entry: Entry, loc: Loc, said: str) -> CellMistake:
     column = _column(entry.columns, loc)
-    field = "" if column else dotted(loc)
+    field = "" if column else counted(dotted(loc))
     message = f"{field}: {said}" if field else said
     return CellMistake(schedule.file, entry.row, column, entry.id, message)
 

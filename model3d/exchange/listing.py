@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from model3d.exchange.amounts import signs_of
 from model3d.exchange.columns import cell_at
@@ -69,6 +69,7 @@ class Listing:
         units: Of the scene that it is written into.
         kinds: What the list's own words for kinds mean.
         there: Ids of items that the scene has.
+        types: What each type of the scene says.
         signs: How it writes numbers.
         mistakes: What was found so far.
     """
@@ -79,6 +80,7 @@ class Listing:
     units: str
     kinds: Mapping[str, str]
     there: Collection[str]
+    types: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     signs: Signs = field(default_factory=lambda: signs_of(()))
     mistakes: list[CellMistake] = field(default_factory=list)
 

@@ -68,6 +68,7 @@ def read_schedule(
     kinds: Mapping[str, str],
     room: str | None = None,
     there: Collection[str] = (),
+    types: Mapping[str, Mapping[str, Any]] | None = None,
 ) -> Schedule:
     """Return the items of a list.
 
@@ -78,6 +79,7 @@ def read_schedule(
         kinds: What the list's own words for kinds mean.
         room: Only the rows of this room.
         there: Ids of items that the scene has; these rows need not say all.
+        types: What each type of the scene says; a row may name one as its kind.
 
     Raises:
         ScheduleError: There is no list, or nobody can tell which rows are meant.
@@ -91,7 +93,7 @@ def read_schedule(
     if rows and (in_units := units_row(columns, rows[0][1])):
         columns, rows = in_units, rows[1:]
     by_key, twice = meant(columns, [row for _, row in rows])
-    reading = Listing(file, columns, by_key, units, kinds, there)
+    reading = Listing(file, columns, by_key, units, kinds, there, types or {})
     if "id" not in by_key:
         reading.mistake(first + 1, None, "", "found no column Tag, right is one")
     for one, other in twice:
@@ -162,6 +164,13 @@ def _entry(
         return None
     tags[tag] = number
     one = Row(reading, number, row, tag)
-    data = {"id": tag} | one.kind() | one.plain() | one.size()
-    data |= one.place(data.get("size")) | one.supply() | one.words() | one.others()
+    kind = one.kind()
+    of_type = reading.types.get(kind.get("type", ""), {})
+    data = {"id": tag} | kind | one.plain() | one.size(typed="size" in of_type)
+    data |= (
+        one.place(data.get("size") or of_type.get("size"))
+        | one.supply()
+        | one.words()
+        | one.others()
+    )
     return Entry(number, tag, data, tuple(one.notes()), reading.by_key)

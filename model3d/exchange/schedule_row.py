@@ -73,12 +73,23 @@ class Row:
                     else f"{said}: no column Kind",
                 )
             return {}
+        if (named := self._type(words)) is not None:
+            is_there = self.tag in self.reading.there
+            kind = self.reading.types[named].get("kind")
+            return {"kind": kind} if is_there else {"type": named}
         try:
             look = kind_in if described else kind_of
             return {"kind": look(words, self.reading.kinds)}
         except KindError as error:
             self.wrong("kind", str(error))
             return {}
+
+    def _type(self, words: str) -> str | None:
+        """Return the type of the scene that is named, in any letters, if one is."""
+        plain = "-".join(words.casefold().split())
+        return next(
+            (one for one in self.reading.types if one.casefold() == plain), None
+        )
 
     def plain(self) -> dict[str, Any]:
         """Return what is taken as it is written."""
@@ -101,13 +112,13 @@ class Row:
             return found_words
         return found_words | {"doors": [{"hinge": hinge, "width": width}]}
 
-    def size(self) -> dict[str, Any]:
-        """Return the size, from three cells or from one."""
+    def size(self, *, typed: bool = False) -> dict[str, Any]:
+        """Return the size, from three cells or from one; a type may have it instead."""
         if self.cell("size"):
             return self._size_in_one()
         said = {key: self.cell(key) for key in SIZES}
         if not any(said.values()):
-            if self.tag not in self.reading.there:
+            if self.tag not in self.reading.there and not typed:
                 self.wrong("width", "found no size, right is width, depth and height")
             return {}
         for key in SIZES:
@@ -151,7 +162,8 @@ class Row:
             for key in ("along", "y", "bottom", "top"):
                 if self.cell(key):
                     said = f"found {found(self.cell(key))} without a wall or x"
-                    self.wrong(key, f"{said}, right is both, or neither: no place yet")
+                    right = "a wall or x as well, or nothing: no place yet"
+                    self.wrong(key, f"{said}, right is {right}")
             return {}
         if len(named) > 1:
             self.wrong(named[1], f"found {listed(named, 'and')}, right is one of them")

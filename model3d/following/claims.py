@@ -16,7 +16,7 @@ import numpy as np
 
 from model3d.check import report_of, situate
 from model3d.following.supposition import Supposition
-from model3d.following.watch import Note, watched
+from model3d.following.watch import Change, Note, meet, watched
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
@@ -75,7 +75,7 @@ class _Claim:
 
     def is_touched(self, moved: set[str], here: Boxes) -> bool:
         """Tell whether it looked at what moved, or where that stands now."""
-        return not moved.isdisjoint(self.items) or _meet(self.boxes, here)
+        return not moved.isdisjoint(self.items) or meet(self.boxes, here)
 
 
 class Following:
@@ -146,26 +146,35 @@ class Following:
         Raises:
             ValueError: An item is new, or is gone.
         """
-        situation, touched = self._changed(scene)
+        situation, touched = self._changed(scene, supposed=True)
         due = {**self._due, **touched}
         before = {key: claim.judgements for key, claim in self._claims.items()}
         return Supposition(situation, before, sorted(due, key=lambda key: due[key]))
 
-    def _changed(self, scene: Scene) -> tuple[Watched, dict[_Key, int]]:
-        """Return a changed scene, and the claims that the change may touch."""
+    def _changed(
+        self, scene: Scene, *, supposed: bool = False
+    ) -> tuple[Watched, dict[_Key, int]]:
+        """Return a changed scene, and the claims that the change may touch.
+
+        Args:
+            scene: The scene.
+            supposed: It is only supposed, so that it may rest on what is followed.
+        """
         old = self._situation
         plain = rearrange(old.plain, scene)
-        new = watched(Situation(plain, old.book, old.measures, old.accepted), old)
         moved = {
             name
             for name, placed in plain.items.items()
             if placed is not old.plain.items[name]
         }
-        if not moved:
-            return new, {}
         here = np.array([plain.items[name].solid.bounds for name in moved])
         there = np.array([old.plain.items[name].solid.bounds for name in moved])
         both = np.concatenate([here, there])
+        change = Change(old, frozenset(moved), both) if supposed else None
+        asked = Situation(plain, old.book, old.measures, old.accepted)
+        new = watched(asked, old, change)
+        if not moved:
+            return new, {}
         # How far a space is looked at that has no end depends on the whole place.
         whole = new.size != old.size
         touched = {
@@ -224,14 +233,5 @@ def _rank(claim: _Claim, moved: set[str], places: Boxes) -> int:
         for one in claim.judgements
         for shape in one.shapes
     ]
-    inside = _meet(np.array(spaces).reshape(-1, 2, 3), places)
+    inside = meet(np.array(spaces).reshape(-1, 2, 3), places)
     return _SOON if inside else _LATER
-
-
-def _meet(boxes: Boxes, others: Boxes) -> bool:
-    """Tell whether any of some boxes meets any of the others."""
-    if not len(boxes):
-        return False
-    low = np.maximum(boxes[:, None, 0], others[None, :, 0])
-    high = np.minimum(boxes[:, None, 1], others[None, :, 1])
-    return bool((low <= high).all(axis=2).any())

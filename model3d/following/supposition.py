@@ -78,20 +78,29 @@ class Supposition:
     def remade(self) -> Iterator[tuple[Judgement, ...]]:
         """Yield what comes of every claim that may be touched, the dearest last.
 
-        What is met for certain, and of which a rule can tell so quickly, is left out.
+        What is no worse than before for certain, and of which a rule can tell so
+        quickly, is left out: what is met, or was not met before and is no breach.
         """
         for key in self._touched:
-            if key in self._made or not self._is_met(key):
+            if key in self._made or not self._is_no_worse(key):
                 yield self._claim(key)
 
-    def _is_met(self, key: Key) -> bool:
+    def _is_no_worse(self, key: Key) -> bool:
+        if self._tells("is_met", key):
+            return True
+        before = self._before.get(key, ())
+        was_met = not before or any(one.verdict == "met" for one in before)
+        return not was_met and self._tells("is_no_breach", key)
+
+    def _tells(self, quick: str, key: Key) -> bool:
+        """Return what a rule tells quickly of an item; False where it has no such."""
         number, name = key
-        is_met = getattr(all_rules()[number], "is_met", None)
-        if is_met is None or not name:
+        tell = getattr(all_rules()[number], quick, None)
+        if tell is None or not name:
             return False
         situation = self._situation
         situation.watch.note = Note()
-        return bool(is_met(situation.arrangement.items[name], situation))
+        return bool(tell(situation.arrangement.items[name], situation))
 
     @cached_property
     def report(self) -> Report:

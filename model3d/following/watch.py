@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
+
+import numpy as np
 
 from model3d.egress.ground import Ground
 from model3d.egress.ways import Ways
@@ -19,6 +21,8 @@ from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
+
+    from numpy.typing import NDArray
 
     from model3d.geometry.frame import Triple
     from model3d.geometry.solid import Solid
@@ -56,6 +60,49 @@ class Watch:
     note: Note = field(default_factory=Note)
 
 
+@runtime_checkable
+class Asking(Protocol):
+    """What was found, and asks a situation something later on."""
+
+    def asked_in(self, situation: Situation) -> object | None:
+        """Return the same, asking another situation; None where it cannot be."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """What was moved between two situations.
+
+    Attributes:
+        before: The first of them.
+        moved: The ids of all that was moved or changed.
+        boxes: Where that was, and where it is: corners, shape (n, 2, 3).
+    """
+
+    before: Watched
+    moved: frozenset[str]
+    boxes: NDArray[np.float64]
+
+    def touches(self, note: Note) -> bool:
+        """Tell whether a claim looked at what moved, or where that was or is."""
+        if not self.moved.isdisjoint(note.items):
+            return True
+        return meet(np.array(note.boxes).reshape(-1, 2, 3), self.boxes)
+
+
+def meet(boxes: NDArray[np.float64], others: NDArray[np.float64]) -> bool:
+    """Tell whether any of some boxes meets any of the others.
+
+    Args:
+        boxes: Lowest and highest corners, shape (n, 2, 3).
+        others: The same, shape (m, 2, 3).
+    """
+    if not len(boxes):
+        return False
+    low = np.maximum(boxes[:, None, 0], others[None, :, 0])
+    high = np.minimum(boxes[:, None, 1], others[None, :, 1])
+    return bool((low <= high).all(axis=2).any())
+
+
 @dataclass(frozen=True)
 class Watched(Situation):
     """A situation whose items and indices write notes.
@@ -63,10 +110,12 @@ class Watched(Situation):
     Attributes:
         plain: The arrangement with its items as they are.
         watch: Where notes are written.
+        change: What was moved since another situation; None where that is not known.
     """
 
     plain: Arrangement
     watch: Watch
+    change: Change | None = None
 
     @cached_property
     def index(self) -> SolidIndex:
@@ -88,12 +137,50 @@ class Watched(Situation):
         """Return what work finds; who uses it has looked at all that it rests on."""
         key = (work, *about)
         before = self.watch.note
-        if key not in self._notes:
+        if key not in self._notes and not self._carry(key):
             self.watch.note = self._notes[key] = Note(ways=work in _SHARED)
         found = super().remembered(work, *about)
         self.watch.note = before
         before.add(self._notes[key])
         return found
+
+    def noted(self, key: tuple[object, ...]) -> tuple[Note | None, object]:
+        """Return what was found already, and what that looked at; None: nothing was."""
+        if key not in self._known:
+            return None, None
+        return self._notes.get(key), self._known[key]
+
+    def _carry(self, key: tuple[object, ...]) -> bool:
+        """Take over what was found before the change, if nothing of it has changed.
+
+        What hangs together with the whole room is not: ways out, and the situation
+        itself. What asks a situation something later on must ask this one.
+        """
+        earlier = self._earlier
+        if earlier is None or self.change is None:
+            return False
+        note, found = earlier.noted(key)
+        if note is None or note.ways or isinstance(found, Situation):
+            return False
+        if self.change.touches(note):
+            return False
+        if isinstance(found, Asking):
+            found = found.asked_in(self)
+            if found is None:
+                return False
+        self._notes[key], self._known[key] = note, found
+        return True
+
+    @cached_property
+    def _earlier(self) -> Watched | None:
+        """The situation before the change, asked by the same figures.
+
+        How far a space is looked at that has no end depends on the size of the place.
+        """
+        if self.change is None or self.change.before.size != self.size:
+            return None
+        found = self.change.before
+        return found if found.measures == self.measures else found.by(self.measures)  # type: ignore[return-value]
 
     def _noting(self, items: Iterable[Placed]) -> SolidIndex:
         # To build an index, every place must be looked at: that is no claim's doing.
@@ -101,12 +188,15 @@ class Watched(Situation):
         return _Index(plain, self.watch)
 
 
-def watched(situation: Situation, before: Watched | None = None) -> Watched:
+def watched(
+    situation: Situation, before: Watched | None = None, change: Change | None = None
+) -> Watched:
     """Return a situation that notes what is looked at.
 
     Args:
         situation: The room.
         before: The same room, watched, before some items were moved.
+        change: What was moved since then, where it may rest on what was found there.
     """
     plain = situation.arrangement
     watch = Watch() if before is None else before.watch
@@ -119,9 +209,8 @@ def watched(situation: Situation, before: Watched | None = None) -> Watched:
             else _noting(placed, watch)
         )
     noting = Arrangement(plain.scene, plain.shell, items, plain.no_place)
-    return Watched(
-        noting, situation.book, situation.measures, situation.accepted, plain, watch
-    )
+    said = situation.book, situation.measures, situation.accepted
+    return Watched(noting, *said, plain, watch, change)
 
 
 _PLACE: Final = ("solid", "front")

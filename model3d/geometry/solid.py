@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any, Final, Protocol
 
 import numpy as np
 
@@ -24,6 +24,7 @@ from model3d.geometry.views import (
     Seen,
     TriangleView,
     bounds_of,
+    once,
     turned_over,
 )
 
@@ -115,11 +116,16 @@ class Box:
             ends = u + math.copysign(self.depth, ox * fx + oy * fy)
             side = v + math.copysign(self.width, along)
         else:
-            return TriangleView.of(*self.mesh, frame, closed=self.closed)
+            return _seen(self, frame, self.known)
         return BoxView(
             (min(u, ends), min(v, side), self.bottom),
             (max(u, ends), max(v, side), self.top),
         )
+
+    @cached_property
+    def known(self) -> dict[Hashable, Any]:
+        """How it was seen already from frames in which it is turned."""
+        return {}
 
 
 @dataclass(frozen=True)
@@ -164,7 +170,13 @@ class Mesh:
 
     def seen_from(self, frame: Frame) -> Seen:
         """Return the mesh in a frame, as triangles."""
-        return TriangleView.of(*self.mesh, frame, closed=self.closed)
+        if len(self.faces) > _MANY:
+            return TriangleView.of(*self.mesh, frame, closed=self.closed)
+        return _seen(self, frame, self._views)
+
+    @cached_property
+    def _views(self) -> dict[Hashable, Any]:
+        return {}
 
     @cached_property
     def known(self) -> dict[Hashable, Any]:
@@ -174,6 +186,22 @@ class Mesh:
         most of its meshes the same.
         """
         return {}
+
+
+_MANY: Final = 5000
+"""Triangles. How a mesh of more is seen is worked out again, for that fills memory."""
+_FRAMES: Final = 16
+"""From so many frames it is remembered how a body is seen."""
+
+
+def _seen(solid: Box | Mesh, frame: Frame, known: dict[Hashable, Any]) -> Seen:
+    """Return a body in a frame as triangles; it is turned there once."""
+    return once(
+        known,
+        frame,
+        lambda: TriangleView.of(*solid.mesh, frame, closed=solid.closed),
+        _FRAMES,
+    )
 
 
 class _Surface:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
 import numpy as np
 
@@ -14,12 +14,43 @@ from model3d.geometry.intervals import Interval, merged
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable
+
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
 
 Extents = tuple[Triple, Triple]
+Found = TypeVar("Found")
+
+_MOST_KNOWN: Final = 128
+"""So many answers are kept; a room that is judged again asks for far fewer."""
+_LARGE: Final = 500
+"""Triangles. What is seen of more is worked out again, for that fills memory."""
+
+
+def once(
+    known: dict[Hashable, Any],
+    key: Hashable,
+    work: Callable[[], Found],
+    most: int = _MOST_KNOWN,
+) -> Found:
+    """Return what work finds, which is done once and remembered.
+
+    Args:
+        known: What was found already; where it is full it is forgotten.
+        key: What is asked.
+        work: Finds the answer; it depends on nothing that may change.
+        most: So many answers are kept.
+    """
+    if key not in known:
+        found = work()
+        if len(known) >= most:
+            known.clear()
+        known[key] = found
+    kept: Found = known[key]
+    return kept
 
 
 class Seen(Protocol):
@@ -124,6 +155,7 @@ class TriangleView:
     faces: Faces
     triangles: Points
     closed: bool
+    _known: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)
 
     @staticmethod
     def of(points: Points, faces: Faces, frame: Frame, *, closed: bool) -> TriangleView:
@@ -133,6 +165,19 @@ class TriangleView:
 
     def extents(self, low: Triple, high: Triple) -> Extents | None:
         """Return the extents of what lies in a box of the frame, or None."""
+        # What is far away is common, and told without being cut.
+        lows, highs = once(self._known, "bounds", self._bounds)
+        if any(a > d for a, d in zip(lows, high, strict=True)) or any(
+            b < c for b, c in zip(highs, low, strict=True)
+        ):
+            return None
+        # A room in which one thing is moved about is asked most of it again.
+        return once(self._known, (low, high), lambda: self._extents(low, high))
+
+    def _bounds(self) -> Extents:
+        return bounds_of(self.triangles.reshape(-1, 3))
+
+    def _extents(self, low: Triple, high: Triple) -> Extents | None:
         points = self.points(low, high)
         return bounds_of(points) if len(points) else None
 
@@ -189,7 +234,10 @@ class TriangleView:
 
     def outlook(self, low: Triple, high: Triple) -> Points:
         """Return what hides it from in front: its triangles."""
-        return cut(self.triangles, low, high)[:, :, ::2]
+        if len(self.faces) > _LARGE:
+            return cut(self.triangles, low, high)[:, :, ::2]
+        key = ("outlook", low, high)
+        return once(self._known, key, lambda: cut(self.triangles, low, high)[:, :, ::2])
 
     def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return the edges of what lies in a box; a lone corner is one of no length."""

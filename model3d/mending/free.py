@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Corner
     from model3d.geometry.intervals import Interval
+    from model3d.mending.effort import Effort
     from model3d.mending.posed import Posed
     from model3d.mending.stance import Stance
 
@@ -40,16 +41,18 @@ class Field:
         posed: The item there.
         wall: The wall of the room that it hangs on; None where walls bound the area.
         within: All displacements that are asked about.
+        effort: How often rules may be asked; None: as often as it takes.
     """
 
     posed: Posed
     wall: str | None
     within: flat.Geometry
+    effort: Effort | None = None
 
     @cached_property
     def probe(self) -> Probe:
         """The rules, for what is in doubt."""
-        return Probe(self.posed)
+        return Probe(self.posed, self.effort)
 
     @cached_property
     def bars(self) -> tuple[Bar, ...]:

@@ -41,7 +41,7 @@ def nearest(bench: Bench, name: str, judged: Judgement) -> Iterator[Corner]:
         judged: What is to be cured.
     """
     if name not in bench.maps:
-        bench.maps[name] = around(bench.situation, name, _REACH)
+        bench.maps[name] = around(bench.situation, name, _REACH, bench.effort)
     found: Around = bench.maps[name]
     ignored = bench.broken - {(judged.requirement, judged.subject)}
     if found.free is None:

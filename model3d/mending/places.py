@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from model3d.judging.situation import Situation
+    from model3d.mending.effort import Effort
     from model3d.scene.item import Item
     from model3d.scene.placement import Facing, Place
     from model3d.scene.scene import Scene
@@ -208,13 +209,16 @@ class Around:
     here: tuple[float, float]
 
 
-def around(situation: Situation, name: str, reach: float) -> Around:
+def around(
+    situation: Situation, name: str, reach: float, effort: Effort | None = None
+) -> Around:
     """Return where an item may be moved to from where it is.
 
     Args:
         situation: The scene.
         name: The item's id.
         reach: How far it is moved at the most, but along its wall, metres.
+        effort: How often rules may be asked; None: as often as it takes.
 
     Raises:
         PlaceError: The item is not there, or cannot be put elsewhere by a map.
@@ -223,11 +227,13 @@ def around(situation: Situation, name: str, reach: float) -> Around:
     item = next(one for one in situation.scene.items if one.id == name)
     front = situation.arrangement.items[name].front
     if front is None or item.size is None or item.place is None:
-        return Around(None, Field(Posed(situation, name), None, near), (0.0, 0.0))
+        alone = Field(Posed(situation, name), None, near, effort)
+        return Around(None, alone, (0.0, 0.0))
     for stance in _stances(situation, item, ()):
         if stance.wall is None:
             free = _map(situation, item, stance)
-            return Around(free, free.field, (0.0, 0.0))
+            field = replace(free.field, effort=effort)
+            return Around(replace(free, field=field), field, (0.0, 0.0))
         x, y = front.frame.out
         if abs(x - stance.out[0]) + abs(y - stance.out[1]) < _SAME_WAY:
             left = front.frame.to_plan(0.0, -front.depth)
@@ -240,9 +246,11 @@ def around(situation: Situation, name: str, reach: float) -> Around:
                 ways = flat.LineString(
                     [(here[0] + x * a, here[1] + y * a) for a in (-reach, reach)]
                 )
-                field = Field(posed, stance.walls_count, flat.union_all([line, ways]))
+                both = flat.union_all([line, ways])
+                field = Field(posed, stance.walls_count, both, effort)
                 return Around(Free(field, stance, line), field, here)
-    return Around(None, Field(Posed(situation, name), None, near), (0.0, 0.0))
+    alone = Field(Posed(situation, name), None, near, effort)
+    return Around(None, alone, (0.0, 0.0))
 
 
 _SAME_WAY: Final = 1e-6

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
+    from model3d.mending.effort import Effort
     from model3d.mending.posed import Posed
     from model3d.rules import Rule
     from model3d.scene.placement import At, AtWall
@@ -35,9 +36,12 @@ class Probe:
 
     Attributes:
         posed: The item.
+        effort: How often they may be asked; None: as often as it takes. What is not
+            asked counts as not met.
     """
 
     posed: Posed
+    effort: Effort | None = None
 
     def is_met(self, place: At | AtWall, keys: Iterable[tuple[str, str]]) -> bool:
         """Tell whether nothing that is asked about is not met at a place.
@@ -46,6 +50,8 @@ class Probe:
             place: Where the item is.
             keys: Requirement and subject of what is asked about.
         """
+        if self.effort is not None and not self.effort.take():
+            return False
         situation = _lenient(self.posed.at(place))
         for requirement, name in keys:
             item = situation.arrangement.items[name]

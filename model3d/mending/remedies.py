@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import TYPE_CHECKING, Any, Final
 
@@ -17,6 +17,7 @@ from model3d.mending.search import offered
 if TYPE_CHECKING:
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
+    from model3d.mending.effort import Effort
     from model3d.scene.scene import Scene
 
 _BEYOND: Final = {
@@ -42,11 +43,13 @@ class Mend:
         judged: The breach.
         remedies: The smallest first; none where nothing was found.
         why: Why there is none.
+        cut_short: What was not searched; "" where all was.
     """
 
     judged: Judgement
     remedies: tuple[Remedy, ...]
     why: str = ""
+    cut_short: str = ""
 
 
 def bench_of(scene: Scene, step: float | None = None) -> Bench:
@@ -65,8 +68,12 @@ def bench_of(scene: Scene, step: float | None = None) -> Bench:
     return Bench(following, report, step_of(scene) if step is None else step)
 
 
-def bench_of_report(report: Report) -> Bench:
+def bench_of_report(report: Report, effort: Effort | None = None) -> Bench:
     """Return a scene that was checked already, on which changes may be tried.
+
+    Args:
+        report: What the check says.
+        effort: How many changes may be tried; None: as many as it takes.
 
     Raises:
         ValueError: The report does not say what was judged.
@@ -75,16 +82,22 @@ def bench_of_report(report: Report) -> Bench:
         msg = "the report does not say what was judged"
         raise ValueError(msg)
     scene = report.arrangement.scene
-    return Bench(Following(scene), report, step_of(scene))
+    return Bench(Following(scene), report, step_of(scene), effort)
 
 
 def mends(bench: Bench) -> tuple[Mend, ...]:
-    """Return what may be done about everything that is not met."""
-    return tuple(
-        mend(judged, bench)
-        for judged in bench.report.judgements
-        if judged.verdict == "not-met"
-    )
+    """Return what may be done about everything that is not met.
+
+    Where only so many changes may be tried, each breach has an equal share of what is
+    left.
+    """
+    broken = [one for one in bench.report.judgements if one.verdict == "not-met"]
+    found = []
+    for number, judged in enumerate(broken):
+        if bench.effort is not None:
+            bench.effort.begin(len(broken) - number)
+        found.append(mend(judged, bench))
+    return tuple(found)
 
 
 def mend(judged: Judgement, bench: Bench) -> Mend:
@@ -92,12 +105,23 @@ def mend(judged: Judgement, bench: Bench) -> Mend:
     found = single(judged, bench)
     if not found:
         found = _pairs(judged, bench)
+    cut_short = _cut_short(bench)
     if found:
-        return Mend(judged, tuple(found))
-    why = _BEYOND.get(judged.requirement)
+        return Mend(judged, tuple(found), cut_short=cut_short)
+    why = cut_short or _BEYOND.get(judged.requirement)
     if why is None:
         why = "No single change and no pair of changes that was tried cures it."
-    return Mend(judged, (), why)
+    return Mend(judged, (), why, cut_short)
+
+
+def _cut_short(bench: Bench) -> str:
+    if bench.effort is None or not bench.spent:
+        return ""
+    return (
+        f"Not everything was searched: of this room {bench.effort.total} changes are "
+        "tried at most, shared among all that is not met. Other changes, smaller ones "
+        "too, may cure it."
+    )
 
 
 def single(judged: Judgement, bench: Bench) -> list[Remedy]:
@@ -144,7 +168,7 @@ def _alone(judged: Judgement, bench: Bench, without: str) -> list[Remedy]:
     items = tuple(item for item in bench.scene.items if item.id != without)
     try:
         scene = bench.scene.model_copy(update={"items": items, "lesson": None})
-        less = bench_of(scene, bench.step)
+        less = replace(bench_of(scene, bench.step), effort=bench.effort)
     except (KeyError, ValueError):  # something stands on it
         return []
     same = [one for one in less.report.judgements if key_of(one) == key_of(judged)]

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Verdict
     from model3d.judging.situation import Situation
+    from model3d.mending.effort import Effort
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene
 
@@ -102,11 +103,13 @@ class Bench:
         following: The scene, of which is known what each judgement looked at.
         report: What a check of it says.
         step: What changes are rounded to, metres.
+        effort: How many changes may be tried; None: as many as it takes.
     """
 
     following: Following
     report: Report
     step: float
+    effort: Effort | None = None
 
     @property
     def scene(self) -> Scene:
@@ -145,12 +148,22 @@ class Bench:
     def _sound(self) -> dict[str, bool]:
         return {}
 
+    @property
+    def spent(self) -> bool:
+        """Whether no more changes may be tried for this breach."""
+        return self.effort is not None and self.effort.spent
+
+    def _may_try(self) -> bool:
+        return self.effort is None or self.effort.take()
+
     def length(self, metres: float) -> str:
         """Write a length in both systems, the scene's own first."""
         return self.situation.length(metres)
 
     def seems_cured(self, judged: Judgement, do: Sequence[Change]) -> bool:
         """Tell whether the rule itself is met after changes; the rest is not asked."""
+        if not self._may_try():
+            return False
         scene = sketched(self.scene, do)
         if scene is None:
             return False
@@ -171,6 +184,8 @@ class Bench:
 
         The whole scene is judged after the changes, the judgement itself first.
         """
+        if not self._may_try():
+            return False
         supposed = self._suppose(do)
         if supposed is None:
             return False

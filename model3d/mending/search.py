@@ -67,7 +67,7 @@ def offered(
     heapq.heapify(waiting)
     found: dict[str, Remedy] = {}
     proofs = 0
-    while waiting and len(found) < most and proofs < _MOST_PROOFS:
+    while waiting and len(found) < most and proofs < _MOST_PROOFS and not bench.spent:
         one = heapq.heappop(waiting)
         if one.amount is None:
             amount = first_amount(one.family, judged, bench)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
 
 from model3d.drawn.runs import is_run
+from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.solid import Mesh
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -79,12 +83,19 @@ def _runs_through(
         body = other if is_run(now) else now
         if body.front is None or body.kind.structure or body.kind.hole:
             continue
-        if _share(now, other) and not _share(was, before.items[name]):
+        if _share(now, other, was) and not _share(was, before.items[name], was):
             return True
     return False
 
 
-def _share(one: Placed, other: Placed) -> bool:
+def _share(one: Placed, other: Placed, was: Placed) -> bool:
+    """Tell whether two things share room.
+
+    Args:
+        one: A thing.
+        other: Another one.
+        was: The first where it was before it was moved.
+    """
     (low, high), (bottom, top) = one.solid.bounds, other.solid.bounds
     depths = [
         min(b, d) - max(a, c) for a, b, c, d in zip(low, high, bottom, top, strict=True)
@@ -92,5 +103,26 @@ def _share(one: Placed, other: Placed) -> bool:
     if min(depths) <= TOUCH:
         return False
     between = max(low[2], bottom[2]), min(high[2], top[2])
-    plans = [footprint(placed.solid, *between) for placed in (one, other)]
+    plans = _plan(one, was, between), footprint(other.solid, *between)
     return bool(plans[0].intersection(plans[1]).area > TOUCH**2)
+
+
+def _plan(one: Placed, was: Placed, between: tuple[float, float]) -> flat.Geometry:
+    """Return what a thing covers between two heights; of a mesh as it was, moved.
+
+    Its plan is dear, and the same wherever it is put at its height.
+    """
+    now, old = one.solid, was.solid
+    if now is old or not isinstance(now, Mesh) or not isinstance(old, Mesh):
+        return footprint(now, *between)
+    if now.vertices.shape != old.vertices.shape or now.faces is not old.faces:
+        return footprint(now, *between)
+    away = now.vertices - old.vertices
+    by = away[0]
+    if abs(by[2]) > _SAME or np.abs(away - by).max() > _SAME:
+        return footprint(now, *between)
+    return flat.transform(footprint(old, *between), lambda at: at + by[:2])
+
+
+_SAME: Final = 1e-9
+"""Metres. Rounding."""

@@ -49,6 +49,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors_open import doors_count, judged_open
 from model3d.egress.doors_shut import judged_shut
 from model3d.egress.doorways import unmeasured
+from model3d.egress.exits import BODY
 from model3d.egress.floor import CONTACT
 from model3d.egress.ground import ground_of
 from model3d.egress.opened import least_left
@@ -152,6 +153,30 @@ def is_met(item: Placed, situation: Situation) -> bool:
         for doors in _DOORS
         if (left := least_left(item, situation, width, height, doors)) is not None
     )
+
+
+def is_no_breach(item: Placed, situation: Situation) -> bool:
+    """Tell whether nothing that ``claims`` judges of an item is not met, for certain.
+
+    Where no size holds, a way for the most slender is enough for that, as high as asked
+    for. False says nothing: ask ``claims``.
+    """
+    if not item.live or item.front is None:
+        return True
+    entry = situation.book.entry(TABLES[0])
+    ways = ways_of(situation)
+    worked_at = any(word == WORKED_AT for _, word in reached(item))
+    if worked_at or is_high_voltage(item, situation) or not entry.given:
+        return False
+    if not ways.ground.exits or entry.flag("printed"):
+        return False
+    if doors_count(situation.book.entry(TABLES[1]), item, situation)[0] is not False:
+        return False
+    floor = ways.floor(situation.least(entry.figure("height")))
+    stand = ways.stand(item)
+    if floor.swinging or not is_on_floor(stand, floor.region):
+        return False
+    return passes(floor, ways.standing(stand, floor), BODY + CONTACT)
 
 
 _DOORS: Final[tuple[Doors, ...]] = ("stated", "all")

@@ -10,6 +10,15 @@ from typing import TYPE_CHECKING, Any, Final, get_args
 
 from pydantic import ValidationError
 
+from model3d.scene.expected import (
+    BESIDE,
+    NEEDED,
+    OTHER,
+    about_commas,
+    comma_in,
+    count_of,
+    likely,
+)
 from model3d.scene.item import Item
 from model3d.scene.lesson import CHANGES, which_change
 from model3d.scene.mistakes import (
@@ -24,7 +33,7 @@ from model3d.scene.mistakes import (
 )
 from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
-from model3d.scene.placement import PLACES, REFERENCES
+from model3d.scene.placement import PLACES
 from model3d.scene.room import Room
 from model3d.scene.stated import Stated
 
@@ -70,53 +79,6 @@ _MOST_KEYS: Final = 12
 """A longer list of what would be right helps nobody."""
 _MOST_ERRORS: Final = 20_000
 """More than anybody reads; a file made to have millions of them must not take hours."""
-_OTHER: Final = "a value of another kind"
-"""Where a later version of the library has an error that is not in the list."""
-_BESIDE: Final = "fields"
-"""Where the model keeps what the file has beside ``set``."""
-_NEEDED: Final = {
-    **dict.fromkeys((*REFERENCES, *CHANGES), "the id of an item"),
-    "add": "an item",
-    "title": "a title",
-    "units": "mm, m, in or ft",
-    "rules": "a rule book such as nec-2023",
-    "id": "an id of its own",
-    "kind": "a kind such as panelboard, pipe or obstacle",
-    "hinge": "left or right",
-    "width": "a width",
-    "height": "a height",
-    "wall": "the name of a wall",
-    "along": "a length from the wall's left end",
-    "count": "how many there are",
-    "shelf": "the height of the shelf above the rack's underside",
-    "cells": "the number of cells",
-    "cell": "width, depth and height of a cell",
-    "at": "the id of an item",
-    "by": "east, north and up",
-    "to": "an angle in degrees",
-    "steps": "a list of steps",
-    "text": "the words of an answer",
-    "right": "true or false",
-    "why": "why it is right or wrong",
-    _BESIDE: "the new values beside set",
-}
-"""What would be right where a field is missing that must be there."""
-
-_COUNTED: Final = {
-    "size": "width, depth and height",
-    "cell": "width, depth and height",
-    "section": "width and height",
-    "access_opening": "width and length",
-    "from": "x, y and z",
-    "to": "x, y and z",
-    "at": "x and y",
-    "by": "east, north and up",
-    "shift": "three lengths",
-    "step": "right, out and up",
-    "turn": "degrees about x, y and z",
-    "outline": "x and y",
-}
-"""What a list of a fixed length holds."""
 
 
 def explained(error: ValidationError, root: type[Part], data: object) -> list[Found]:
@@ -200,18 +162,18 @@ def _is_long_enough(detail: ErrorDetails, loc: Loc, data: object) -> bool:
 def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     kind, context = detail["type"], detail.get("ctx", {})
     value = at_loc(data, loc)
-    what = found(value)
+    what, more = found(value), ""
     if kind == "missing" and isinstance(loc[-1], int):
         # One of a fixed number of values: the list is at fault, not its end.
         loc = loc[:-1]
-        what, right = found(at_loc(data, loc)), _count(loc)
+        what, right = found(at_loc(data, loc)), count_of(loc)
     elif kind == "missing":
-        right = _NEEDED.get(str(loc[-1]), _OTHER)
-        loc = loc[:-1] if loc[-1] == _BESIDE else loc
+        right = NEEDED.get(str(loc[-1]), OTHER)
+        loc = loc[:-1] if loc[-1] == BESIDE else loc
     elif kind in ("place", "change"):
         loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)
     elif kind == "too_long":
-        right = _count(loc)
+        right, more = count_of(loc), about_commas(value)
     elif kind == "too_short":
         what_it_is = "mapping" if isinstance(value, dict) else "list"
         right = f"a {what_it_is} of at least {context['min_length']}"
@@ -220,8 +182,8 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     elif kind == "value_error":
         right = str(context["error"])
     else:
-        right = _RIGHT.get(kind, _OTHER).format(**context)
-    return loc, f"found {what}, right is {right}"
+        right = likely(kind, loc, value) or _RIGHT.get(kind, OTHER).format(**context)
+    return loc, f"found {what}, right is {right}{more}"
 
 
 def _unknown_keys(
@@ -234,7 +196,11 @@ def _unknown_keys(
             known = _keys(_part_at(root, tuple(parent)))
             there = at_loc(data, _written(tuple(parent)))
             free = [name for name in known if not _has(there, name)]
-            yield _unknown(_written(detail["loc"]), str(key), known, free)
+            if comma := comma_in(there, key):
+                loc = (*_written(tuple(parent)), comma[0])
+                yield loc, None, comma[1]
+            else:
+                yield _unknown(_written(detail["loc"]), str(key), known, free)
 
 
 def _unknown(
@@ -281,12 +247,6 @@ def _choice(value: object, expected: str) -> str:
     words = expected.replace("'", "").replace(" or ", ", ").split(", ")
     near = nearest(value, words) if isinstance(value, str) else None
     return f"{listed(words)} (nearest: {near})" if near else listed(words)
-
-
-def _count(loc: Loc) -> str:
-    name = next((str(step) for step in reversed(loc) if isinstance(step, str)), "")
-    # Of the two sizes there are, an item's has three numbers and a room's has two.
-    return "x and y" if loc == ("room", "size") else _COUNTED.get(name, _OTHER)
 
 
 def _written(loc: Loc) -> Loc:

@@ -36,7 +36,8 @@ Count = Annotated[int, Field(strict=True, gt=0, le=10_000)]
 def _known_kind(kind: str) -> str:
     if kind not in KINDS:
         called = listed(kinds_called(kind))
-        other = f"a kind such as panelboard, pipe or obstacle{hint(kind, KINDS)}"
+        near = hint(kind, KINDS) or " (standclear kinds lists them)"
+        other = f"a kind such as panelboard, pipe or obstacle{near}"
         raise ValueError(called or other)
     return kind
 

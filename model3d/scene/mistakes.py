@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -18,6 +19,8 @@ Found = tuple[Loc, str]
 _SHORT: Final = 40
 _LIST: Final = 24
 """Characters of a value, and of a list, that a message repeats."""
+_EXACT: Final = 15
+"""Digits that a float keeps."""
 
 
 class Key(str):
@@ -35,8 +38,9 @@ class Mistake:
         line: Line in the file, the first is 1; 0 where it is none of a line.
         column: Column in that line, the first is 1.
         item: Id of the item or personnel door, or nothing.
-        field: Dotted path below the item, for example ``doors[1].width``; from the
-            top of the file where there is no item.
+        field: Dotted path below the item, for example ``doors[1].width``, which
+            counts from 0 as programs do; from the top of the file where there is no
+            item. In the line for people the same is ``doors #2.width``.
         message: What was found and what would be right.
     """
 
@@ -49,7 +53,8 @@ class Mistake:
 
     def __str__(self) -> str:
         where = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
-        parts = (where, _shortened(self.item), self.field, self.message)
+        field = counted(self.field)
+        parts = (where, _shortened(self.item), field, self.message)
         return ": ".join(_on_one_line(part) for part in parts if part)
 
 
@@ -76,7 +81,7 @@ class NotFittingError(ValueError):
     """
 
     def __init__(self, found: tuple[Found, ...]) -> None:
-        lines = (f"{dotted(loc)}: {message}" for loc, message in found)
+        lines = (f"{counted(dotted(loc))}: {message}" for loc, message in found)
         super().__init__("\n".join(lines))
         self.found = found
 
@@ -94,6 +99,15 @@ def dotted(loc: Loc) -> str:
         else:
             text += f".{_shortened(step)}" if text else _shortened(step)
     return text
+
+
+def counted(field: str) -> str:
+    """Write the way to a value so that lists are counted from 1, as people do.
+
+    >>> counted("doors[1].width"), counted("size[0]")
+    ('doors #2.width', 'size #1')
+    """
+    return re.sub(r"\[(\d+)\]", lambda one: f" #{int(one[1]) + 1}", field)
 
 
 def found(value: object) -> str:
@@ -169,6 +183,8 @@ def _found_number(value: float) -> str:
         return str(value) if abs(value) < 10**_SHORT else "an endless number"
     if math.isnan(value):
         return ".nan"
+    if value.is_integer() and abs(value) < 10**_EXACT:
+        return str(int(value))  # what a list has as 508 is a float by now
     return str(value).replace("inf", ".inf")
 
 

@@ -29,6 +29,11 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     'diameter'
     >>> nearest("zebra", ["panelboard", "pad"]) is None
     True
+
+    Another number is not a misspelling: nobody knows which one was meant.
+
+    >>> nearest("nec-2011", ["nec-2014", "nec-2017"]) is None
+    True
     """
     words = [*known]
     if len(word) > _LONGEST or len(words) > _MOST_WORDS:
@@ -39,6 +44,7 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     by_small = {name.casefold(): name for name in words}
     small = word.casefold()
     found = get_close_matches(small, by_small, n=3, cutoff=like)
+    found = [name for name in found if not _is_another_number(small, name)]
     if not found:
         found = [name for name in by_small if sorted(name) == sorted(small)]
     if not found and len(small) >= _SHORTEST_START:
@@ -52,6 +58,13 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
         return SequenceMatcher(None, name, small).ratio(), shared
 
     return by_small[max(found, key=likeness)]
+
+
+def _is_another_number(word: str, name: str) -> bool:
+    """Tell whether two words differ in their digits alone, and not in their order."""
+    same = [*filter(str.isalpha, word)] == [*filter(str.isalpha, name)]
+    digits = (sorted(filter(str.isdecimal, one)) for one in (word, name))
+    return same and len({tuple(one) for one in digits}) > 1
 
 
 def hint(word: str, known: Iterable[str]) -> str:

@@ -15,6 +15,7 @@ from model3d.working.front import faces, front_of, under_rack
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
+    from model3d.judging.space import Limit
     from model3d.standing.placed import Placed
     from model3d.working.needs import Needs
 
@@ -109,6 +110,36 @@ class Allowance:
         below = under_rack(self.item, self.situation.scene)
         apart = placed.bottom >= front.top - TOUCH or placed.top <= below + TOUCH
         return self.needs.reach if apart else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Without:
+    """A limit that asks nothing of some items.
+
+    Attributes:
+        limit: What it asks of all others.
+        hidden: The ids of those.
+    """
+
+    limit: Limit
+    hidden: frozenset[str]
+
+    def __call__(self, placed: Placed) -> Stretch | None:
+        """Return what part of the space a solid must keep out of."""
+        return None if placed.id in self.hidden else self.limit(placed)
+
+
+def asked_in(limit: Limit, situation: Situation) -> Limit | None:
+    """Return a working space's limit as it is asked in another situation.
+
+    None where nobody knows how.
+    """
+    if isinstance(limit, Allowance):
+        return replace(limit, situation=situation)
+    if isinstance(limit, Without):
+        found = asked_in(limit.limit, situation)
+        return None if found is None else Without(found, limit.hidden)
+    return None
 
 
 def _meters(situation: Situation) -> Excuse | None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.plan.cover import closes
+from model3d.geometry.plan.cover import closes, not_hidden, spots
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import BoxView, reaching
 from model3d.judging.fit import fit_at, order_of_place, places_of_change
-from model3d.working.inside import GROUNDED
+from model3d.working.inside import GROUNDED, Without
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Triple
     from model3d.judging.fit import Fit
     from model3d.judging.situation import Situation
-    from model3d.judging.space import Limit, Space, Stretch
+    from model3d.judging.space import Space, Stretch
     from model3d.standing.placed import Placed
     from model3d.working.inside import Allowance
 
@@ -152,7 +152,7 @@ def _may_close(space: Space, situation: Situation) -> bool:
 
 def _in_sight(place: float, space: Space, situation: Situation) -> tuple[Space, Fit]:
     hidden = _hidden(space, situation, place)
-    seen = replace(space, limit=_without(space.limit, hidden)) if hidden else space
+    seen = replace(space, limit=Without(space.limit, hidden)) if hidden else space
     return seen, fit_at(place, seen, situation)
 
 
@@ -163,11 +163,6 @@ def _hidden(space: Space, situation: Situation, place: float) -> frozenset[str]:
     found = _ahead(space, situation, (low, high))
     kept = {one.placed.id for one in _until_closed(found, space, place)}
     return frozenset(one.placed.id for one in found if one.placed.id not in kept)
-
-
-def _without(limit: Limit, hidden: frozenset[str]) -> Limit:
-    """Return a limit that asks nothing of some items."""
-    return lambda placed: None if placed.id in hidden else limit(placed)
 
 
 def _seen(
@@ -194,11 +189,13 @@ def _until_closed(found: list[Ahead], space: Space, place: float) -> list[Ahead]
     """Return what the sweep meets before its face is closed, the nearest first."""
     face = (place, space.bottom, place + space.width, space.top)
     closing: list[Ahead] = []
-    closed = _ENDLESS
+    closed, seen = _ENDLESS, spots(face)
     for one in found:
         if one.may_close:
             closing.append(one)
-            if closes((other.outlook for other in closing), face):
+            seen = not_hidden(seen, one.outlook)
+            # To put all together is dear: only where no spot is seen past it.
+            if not len(seen) and closes((other.outlook for other in closing), face):
                 closed = max(other.behind for other in closing)
                 break
     return [one for one in found if one.distance <= closed + TOUCH]

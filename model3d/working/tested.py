@@ -9,7 +9,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.fit import fit, fit_at
 from model3d.working.box import working_space
 from model3d.working.footing import edge_of_floor
-from model3d.working.inside import Allowance
+from model3d.working.inside import Allowance, asked_in
 from model3d.working.needs import needs
 from model3d.working.opposite import in_this_room, opposite
 
@@ -53,6 +53,16 @@ class Tested:
     def depth(self) -> float:
         """The depth that holds by what lies opposite, metres."""
         return self.opposite.depth
+
+    def asked_in(self, situation: Situation) -> Tested | None:
+        """Return the same in a situation that differs nowhere where it looked.
+
+        None where that is not known.
+        """
+        limit = asked_in(self.space.limit, situation)
+        if limit is None:
+            return None
+        return replace(self, space=replace(self.space, limit=limit))
 
 
 def tested(item: Placed, situation: Situation) -> Tested:

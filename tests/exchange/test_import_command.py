@@ -14,6 +14,7 @@ from openpyxl import Workbook
 
 from model3d import read_scene
 from model3d.exchange import grid
+from model3d.scene.placement import At
 from tests.paths import ROOT
 from viewer.cli.main import main
 
@@ -58,8 +59,8 @@ def test_a_height_that_is_not_given_is_told(folder: Path) -> None:
     flat = ("--size", "20 ft x 14 ft", *NEW[2:])
     assert main(["import", "list.csv", *flat, "-o", "room.yaml"]) == 0
     text = (folder / "room.yaml").read_text("utf-8")
-    assert "The height of the room is taken, not given" in text
-    assert "size: [20 ft, 14 ft], height: 3000" in text
+    assert "NOT SAID, so measure it and put it right" in text
+    assert "size: [20 ft, 14 ft]\n" in text
 
 
 def test_a_list_is_joined_to_a_scene_whose_comments_stay(folder: Path) -> None:
@@ -222,3 +223,43 @@ def test_workbooks_that_cannot_be_used(
     assert (
         "cell C2: found a formula that was never worked out" in capsys.readouterr().err
     )
+
+
+def test_a_row_may_name_a_type_of_the_scene_as_its_kind(folder: Path) -> None:
+    gear = "units: in\ntypes: {Small-Panel: {kind: panelboard, size: [20, 6, 36]}}\n"
+    (folder / "gear.yaml").write_text(gear, "utf-8")
+    (folder / "old.yaml").write_text(f"{HEAD}types_from: gear.yaml\n", "utf-8")
+    head = "tag,kind,width,depth,height,x (m),y (m),facing,wall,along (m)"
+    rows = ["P1,small panel,,,,,,,north,1", "P2,SMALL-PANEL,,,,3,2,north,,"]
+    rows += ["P3,small panel,1 m,1 m,1 m,,,,,"]
+    (folder / "list.csv").write_text("\n".join([head, *rows]), "utf-8")
+    words = ["import", "list.csv", "--into", "old.yaml", "-o", "new.yaml"]
+    assert main(words) == 0
+    one, other, third = read_scene("new.yaml").items
+    assert one.size == other.size == ("20 in", "6 in", "36 in")
+    assert isinstance(other.place, At)
+    assert other.place.at == (3000.0, 2076.2)  # half of 6 in before the back's middle
+    assert third.size == ("1 m", "1 m", "1 m")
+    text = (folder / "new.yaml").read_text("utf-8")
+    assert text.count("type: Small-Panel") == len(rows)
+    assert text.count("size:") == 2  # of the room and of P3
+    again = [*words[:3], "new.yaml", "-o", "again.yaml"]
+    assert main(again) == 0
+    assert (folder / "again.yaml").read_text("utf-8") == text
+
+
+def test_what_a_list_does_not_say_stands_in_comments(folder: Path) -> None:
+    assert main(["import", "list.csv", *NEW, "-o", "room.yaml"]) == 0
+    scene = read_scene("room.yaml")
+    assert scene.room is not None
+    assert (scene.room.walls, scene.room.doors) == (None, ())
+    text = (folder / "room.yaml").read_text("utf-8")
+    whole = text.replace("  # walls: concrete", "  walls: concrete")
+    whole = whole.replace("  # doors:\n  #   - ", "  doors:\n    - ")
+    whole = whole.replace("  # lighting: ", "  lighting: ")
+    (folder / "whole.yaml").write_text(whole, "utf-8")
+    room = read_scene("whole.yaml").room
+    assert room is not None
+    assert (room.walls, len(room.doors)) == ("concrete", 1)
+    assert room.lighting is not None
+    assert max(map(len, text.splitlines())) <= 98

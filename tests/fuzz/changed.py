@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import atexit
 import copy
 import math
+import tempfile
+from functools import cache
+from itertools import product
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
@@ -154,6 +159,44 @@ def split(scene: Plain) -> Plain:
     return {**found, "items": items}
 
 
+def as_meshes(scene: Plain) -> Plain:
+    """Give every thing but gear as the mesh of its box, beside ``mesh_folder()``."""
+    found = copy.deepcopy(scene)
+    for one in found["items"]:
+        if one["id"].startswith("B"):
+            one["mesh"] = _box_mesh(one.pop("size"))
+            one["units"] = "mm"
+    return found
+
+
+@cache
+def mesh_folder() -> Path:
+    """Return the folder of a scene of meshes, which goes with the process."""
+    folder = tempfile.TemporaryDirectory()
+    atexit.register(folder.cleanup)
+    return Path(folder.name)
+
+
+@cache
+def _faces() -> str:
+    # Wavefront OBJ: corners count from 1, and a face's run counter-clockwise from
+    # outside. A corner's number has x in its lowest bit, then y, then z.
+    sides = [(1, 3, 4, 2), (5, 6, 8, 7), (1, 2, 6, 5), (3, 7, 8, 4)]
+    sides += [(1, 5, 7, 3), (2, 4, 8, 6)]
+    halves = [half for a, b, c, d in sides for half in ((a, b, c), (a, c, d))]
+    return "".join(f"f {a} {b} {c}\n" for a, b, c in halves)
+
+
+def _box_mesh(size: list[float]) -> str:
+    name = f"{'x'.join(map(str, size))}.obj"
+    corners = product(*((0, one) for one in reversed(size)))
+    text = "".join(f"v {x} {y} {z}\n" for z, y, x in corners)
+    file = mesh_folder() / name
+    if not file.exists():
+        file.write_text(text + _faces(), "utf-8")
+    return name
+
+
 CHANGES: Final[dict[str, Callable[[Plain], Plain]]] = {
     "turned": turned,
     "mirrored": mirrored,
@@ -164,6 +207,7 @@ CHANGES: Final[dict[str, Callable[[Plain], Plain]]] = {
     "in inches": in_inches,
     "beside others": beside_others,
     "split": split,
+    "as meshes": as_meshes,
 }
 
 

@@ -8,7 +8,8 @@ from collections import defaultdict
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import Scene, check
-from tests.fuzz.changed import CHANGES
+from model3d.scene.scene import Origin
+from tests.fuzz.changed import CHANGES, mesh_folder
 from tests.fuzz.rooms import astride, room
 
 if TYPE_CHECKING:
@@ -69,7 +70,8 @@ def smaller(example: Example) -> Iterator[Example]:
 def rows(scene: dict[str, Any]) -> dict[tuple[str, str], list[Row]]:
     """Return verdicts and figures by requirement and subject, in millimetres."""
     found: dict[tuple[str, str], list[Row]] = defaultdict(list)
-    for one in check(Scene.model_validate(scene)).document()["judgements"]:
+    made = Scene.model_validate(scene, context=Origin(mesh_folder() / "scene.yaml"))
+    for one in check(made).document()["judgements"]:
         # What is told of a drawing names the walls by what they are called.
         if one["requirement"] == "as-drawn" or one["subject"].startswith(_OF_NAMES):
             continue

@@ -51,9 +51,10 @@ def disagreements(
     """Return where map and rules differ, and how many places were free and barred."""
     found, free, barred = [], 0, 0
     for one in free_places(scene, name).maps:
-        before = _before(one.posed)
+        before: set[Key] | None = None
         for by, is_free in _sampled(one, count, draw):
             place = one.stance.place(by)
+            before = _before(one.posed) if before is None else before
             broken = _broken(one.posed, place, before)
             if is_free != (not broken):
                 found.append(Disagreement(place, is_free, broken))
@@ -90,17 +91,17 @@ def _sampled(
             yield by, bool(is_free)
 
 
-def _before(posed: Posed) -> set[Key]:
-    """Return what is not met wherever the item stands."""
-    return _not_met(posed.base) | _not_met(posed.bare, set(posed.moved))
-
-
 def _broken(posed: Posed, place: At | AtWall, before: set[Key]) -> list[Key]:
     situation = posed.at(place)
     either = situation.by("either") if situation.accepted == "either" else situation
     return [
         key for key in _not_met(either) if key[1] == posed.name or key not in before
     ]
+
+
+def _before(posed: Posed) -> set[Key]:
+    """Return what is not met wherever the item is: of others, and of what it has."""
+    return _not_met(posed.base) | _not_met(posed.bare, set(posed.moved))
 
 
 def _not_met(situation: Situation, only: set[str] | None = None) -> set[Key]:

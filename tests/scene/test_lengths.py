@@ -76,7 +76,7 @@ def test_how_far_is_the_same_in_every_unit(unit: str) -> None:
 def test_how_thin_is_the_same_in_every_unit(unit: str) -> None:
     thin = 2e-5 / METRES[unit]
     read_text(scene(unit, block(thin)), "scene.json")
-    for written in (thin / 4, "0.005 mm", "1/10000 in"):
+    for written in (thin / 4, "0.005 mm", "0.0001 in"):
         (line,) = mistakes(scene(unit, block(written)))
         assert line.startswith("size[0]: found ")
         assert "right is a length of at least " in line

@@ -122,7 +122,7 @@ def test_cross_checks_forgive_what_is_no_scene() -> None:
 
 def test_a_mistake_is_one_line() -> None:
     mistake = Mistake("pump.yaml", 14, 5, "LP1", "size[1]", "found -3")
-    assert str(mistake) == "pump.yaml:14:5: LP1: size[1]: found -3"
+    assert str(mistake) == "pump.yaml:14:5: LP1: size #2: found -3"
     bare = Mistake("pump.yaml", 1, 1, "", "", "found nothing")
     assert (
         str(SceneError((mistake, bare))) == f"{mistake}\npump.yaml:1:1: found nothing"
@@ -176,7 +176,7 @@ def test_mistakes_of_an_item_carry_its_id_and_no_word_of_the_library() -> None:
             'LP1: kind: found "panelbord", right is a kind such as panelboard, pipe or '
             "obstacle (nearest: panelboard)"
         ),
-        "LP1: size[1]: found 0, right is a length above zero",
+        "LP1: size #2: found 0, right is a length above zero",
     ]
     assert {one.item for one in caught.value.mistakes} == {"LP1"}
     with pytest.raises(SceneError, match=r"^CW1: from: found a list of 2|^CW1: from: "):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, get_args
 import pytest
 from pydantic import ValidationError
 
-from model3d.scene import explanation
+from model3d.scene import expected
 from model3d.scene.checks.placement import circles
 from model3d.scene.explanation import explained
 from model3d.scene.item import Item, Leaf
@@ -53,7 +53,7 @@ def test_every_field_and_every_odd_value(
     part: type[Part], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # Words for what is not in the list would be found here as a missing entry.
-    monkeypatch.setattr(explanation, "_OTHER", "{no words}")
+    monkeypatch.setattr(expected, "OTHER", "{no words}")
     told = 0
     for name, field in part.model_fields.items():
         for odd in ODD:

@@ -99,7 +99,8 @@ def _by_rules(arguments: Namespace, kind: str) -> int:
 
     rules: list[str] = arguments.rules
     if len(rules) != _TWO:
-        msg = f"found --rules {len(rules)} times, right is twice: the one and the other"
+        times = "once" if len(rules) == 1 else f"{len(rules)} times"
+        msg = f"found --rules {times}, right is twice: the one and the other"
         raise UnusableError([f"standclear: {msg}"])
     named, mistakes = scene_files(arguments.scenes)
     if mistakes:

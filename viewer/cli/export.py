@@ -83,9 +83,12 @@ def run(arguments: Namespace) -> int:
         raise UnusableError([f"{into}: found no file, right is a building model"])
     scene, report = checked_scene(arguments.scene)
     if kind == "csv":
-        from viewer.report.formats.csv import write
+        from viewer.cli.given.version import version
+        from viewer.report.basis import Basis
+        from viewer.report.formats import Manner, csv
 
-        write([report], target, mend=False)
+        basis = Basis(arguments.scene.as_posix(), None, version(), None)
+        csv.write([csv.part(report, basis, Manner())], target, Manner())
     elif kind == "ifc":
         write_whole(target, _ifc(report, into))
     elif kind == "bcf":

@@ -74,7 +74,11 @@ def run(arguments: Namespace) -> int:
     elif kind != "svg":
         check_printer(kind)
     _, report = checked_scene(arguments.scene)
-    make = _maker(report, item, arguments.view)
+    try:
+        make = _maker(report, item, arguments.view)
+    except UnusableError as error:
+        lines = [f"{arguments.scene}: {one}" for one in error.mistakes]
+        raise UnusableError(lines) from error
     figure = framed(report, arguments.paper, make)
     if kind == "svg":
         data = svg(figure).encode()
@@ -139,9 +143,10 @@ def _subject(report: Report, item: str) -> Subject:
     if item in names:
         words = f"{item} requires no space: there is nothing to draw of it"
         raise _refused(words)
-    words = f"found {item}, right is the id of an item{hint(item, names)}"
+    right = "right is the id of an item of the scene"
+    words = f"found {item}, {right}{hint(item, names)}"
     raise _refused(words)
 
 
 def _refused(words: str) -> UnusableError:
-    return UnusableError([f"standclear: {words}"])
+    return UnusableError([words])

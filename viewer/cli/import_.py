@@ -44,7 +44,8 @@ name, system, amps, door, wall and along (from the wall's left end, seen from in
 facing it), or x, y and facing of the middle of the back, stands on, bottom. Lengths
 need a unit in the cell or in the heading. What has no place yet is listed by check.
 With --into what the list says of an item that is there takes the place of what the
-scene says. A workbook (.xlsx) needs the extra [xlsx].
+scene says, and a row may name a type of it as its kind. A workbook (.xlsx) needs the
+extra [xlsx].
 
 Of a building model one space is taken: --space, or where one works at --around. What is
 no box goes into a mesh file beside the scene. kinds.toml is the table that says which
@@ -52,8 +53,6 @@ class is which kind, to be edited and given by --mapping. Needs the extra [ifc].
 """
 _TEXT: Final = ("csv", "tsv", "txt")
 _WORKBOOK: Final = "xlsx"
-_HEIGHTS: Final = {"mm": 3000.0, "m": 3.0, "in": 120.0, "ft": 10.0}
-"""What is written as the room's height where none is given; a note tells so."""
 _FLAT, _FULL = 2, 3
 
 
@@ -184,33 +183,36 @@ def _mistakes(arguments: Namespace, ending: str) -> list[str]:
 
 def _base(arguments: Namespace) -> tuple[Scene, str]:
     """Return the scene that the list is put into, and its text."""
-    from model3d import Scene, SceneError, read_scene
-    from model3d.scene.manuscript import comment, scene_text
+    from model3d import SceneError, read_scene, read_text
+    from model3d.scene.manuscript import comment
+    from viewer.report.skeleton import as_yaml, skeleton_of_list
 
     if arguments.into is not None:
         with unusable_explained(arguments.into):
             return read_scene(arguments.into), arguments.into.read_bytes().decode()
-    size, height = arguments.size[:_FLAT], arguments.size[_FLAT:]
-    data = {
-        "title": comment(arguments.space or arguments.list.stem),
-        "units": arguments.units,
-        "rules": arguments.rules,
-        "room": {"size": size, "height": (*height, _HEIGHTS[arguments.units])[0]},
-    }
+    stem = arguments.list.stem.replace("-", " ").replace("_", " ").strip()
+    text = skeleton_of_list(
+        comment(arguments.space or stem.capitalize() or "Room"),
+        arguments.units,
+        arguments.rules,
+        [as_yaml(one) for one in arguments.size],
+        comment(arguments.list.name),
+    )
     try:
-        scene = Scene(**data)
+        return read_text(text, arguments.output), text
     except SceneError as error:
-        raise UnusableError(f"standclear: {one}" for one in error.mistakes) from error
-    head = f"# From {comment(arguments.list.name)}. What has no place waits for one.\n"
-    if not height:
-        head += "# The height of the room is taken, not given: measure it.\n"
-    return scene, head + scene_text(data)
+        lines = [
+            f"--{'rules' if one.field == 'rules' else 'size'}: {one.message}"
+            for one in error.mistakes
+        ]
+        raise UnusableError(lines) from error
 
 
 def _schedule(arguments: Namespace, base: Scene) -> Schedule:
     from model3d.exchange.grid import GridError
     from model3d.exchange.listing import ScheduleError
     from model3d.exchange.schedule import read_schedule
+    from model3d.scene.text.reader import known_types
 
     file = arguments.list
     try:
@@ -221,6 +223,7 @@ def _schedule(arguments: Namespace, base: Scene) -> Schedule:
             kinds=_mapping(arguments.mapping),
             room=arguments.space,
             there={item.id for item in base.items},
+            types=known_types(base),
         )
     except GridError as error:
         raise UnusableError([f"{file}: {error}"]) from error
@@ -267,11 +270,12 @@ def _text(
     """Return the text of the scene with the list, and what else is to be told."""
     from model3d.exchange.joined import joined
     from model3d.exchange.listing import ScheduleError
+    from model3d.scene.text.reader import known_types
     from viewer.live.saving.appended import appended
     from viewer.live.saving.save import SaveError, edited
 
     try:
-        found = joined(base, schedule)
+        found = joined(base, schedule, known_types(base))
         beside = base.file or target
         if base.items:
             text = edited(text, base, found.old, beside)

@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Final, NoReturn, Protocol, cast
 import viewer.cli
 from viewer.cli.completion import complete
 from viewer.cli.given.inputs import why_kept
+from viewer.cli.given.misread import misread, unknown_words
 from viewer.cli.given.version import version
 from viewer.output.whole import emit, guarded, reader_may_leave
 from viewer.wording.cleaning import clean
@@ -152,7 +153,8 @@ def _parser() -> argparse.ArgumentParser:
             formatter_class=plain,
         )
         command.take(one)
-        one.set_defaults(command=command)
+        options = [*one._option_string_actions]  # noqa: SLF001 - there is no other way
+        one.set_defaults(command=command, command_word=word, known_options=options)
     return parser
 
 
@@ -166,8 +168,29 @@ class _Parser(argparse.ArgumentParser):
         else:
             super().print_help(file)
 
+    def parse_args(  # type: ignore[override] # of the two that there are, this one
+        self, args: Sequence[str] | None = None, namespace: None = None
+    ) -> argparse.Namespace:
+        """Read a command line; what means nothing is told with what is near it."""
+        arguments, rest = self.parse_known_args(args, namespace)
+        if rest:
+            known = getattr(arguments, "known_options", ())
+            message = unknown_words(rest, known)
+            word = getattr(arguments, "command_word", None)
+            self.exit(NOT_USABLE, _advised(self.prog, word, message))
+        return arguments
+
     def error(self, message: str) -> NoReturn:
-        super().error(clean(message))
+        """Say in one line what is wrong, and where there is more to read."""
+        _, _, word = self.prog.partition(" ")
+        said = misread(clean(message)).removeprefix("COMMAND: ")
+        self.exit(NOT_USABLE, _advised(self.prog, word, said))
+
+
+def _advised(prog: str, word: str | None, message: str) -> str:
+    program = prog.split(" ", maxsplit=1)[0]
+    more = " ".join(filter(None, (program, word, "--help")))
+    return f"{program}: {message} ({more} says more)\n"
 
 
 class _Version(argparse.Action):

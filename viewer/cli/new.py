@@ -147,6 +147,7 @@ def _book(text: str) -> list[str]:
 def _size(text: str, unit: str | None) -> list[str]:
     """Return the lengths of a size as written, such as 6000x4000x3000."""
     from model3d.units import LengthError, to_metres
+    from viewer.report.skeleton import as_yaml
 
     parts = _CROSS.split(text)
     right = "east x north, or east x north x height, such as 6000x4000x3000"
@@ -161,11 +162,4 @@ def _size(text: str, unit: str | None) -> list[str]:
         if unit and not least <= metres <= _LARGEST:
             msg = f"{name} from {least:g} m to {_LARGEST:g} m"
             raise _WrongError(msg)
-    return [_as_yaml(part) for part in parts]
-
-
-def _as_yaml(part: str) -> str:
-    if re.fullmatch(r"[\w./ ]+", part):
-        return part
-    quoted = part.replace('"', r"\"")
-    return f'"{quoted}"'
+    return [as_yaml(part) for part in parts]

@@ -46,7 +46,7 @@ def _hash(file: Path, data: bytes, question: Question) -> str | None:
     """
     from model3d.files import content  # noqa: PLC0415 - the help needs no model
     from model3d.scene.checks.files import LARGEST_MESH  # noqa: PLC0415
-    from model3d.scene.text.uses import files_used  # noqa: PLC0415
+    from model3d.scene.text.used import files_used  # noqa: PLC0415
 
     own = sha256(data).hexdigest()
     names = files_used(data, file, (question.rules,) if question.rules else ())

@@ -22,7 +22,7 @@ def comparison_report(compared: Sequence[Compared]) -> Document:
         blocks += _part(one, number)
     blocks += [Paragraph(line, "caution") for line in CAUTION]
     title = compared[0][0] if len(compared) == 1 else f"{len(compared)} rooms"
-    return Document(f"{title}: what changed", " ".join(CAUTION), "a4", tuple(blocks))
+    return Document(f"{title}: what changed", CAUTION[1], "a4", tuple(blocks))
 
 
 def _part(compared: Compared, number: int) -> Iterator[Block]:

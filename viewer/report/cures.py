@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from model3d.mending.effort import effort_for
 from model3d.mending.probe import key_of
 from model3d.mending.remedies import bench_of_report, mends
 from model3d.mending.slack import slacks, to_measure
@@ -41,7 +42,9 @@ class Cures:
 def cures_of(report: Report) -> Cures:
     """Look for the remedies of a report, and for what is tight in it.
 
-    A report that does not say what was judged has neither.
+    A report that does not say what was judged has neither. In a room where very much
+    stands only so many changes are tried, and each breach says so where that ended the
+    search: a report is not waited for as a search is.
 
     Raises:
         BookError: The scene's rule book cannot be used.
@@ -50,6 +53,7 @@ def cures_of(report: Report) -> Cures:
     if report.arrangement is None:
         return Cures()
     scene = report.arrangement.scene
-    found = {key_of(one.judged): one for one in mends(bench_of_report(report))}
+    bench = bench_of_report(report, effort_for(report.arrangement))
+    found = {key_of(one.judged): one for one in mends(bench)}
     tight = slacks(scene)
     return Cures(found, tight[:TIGHTEST], to_measure(scene, tight))

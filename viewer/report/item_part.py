@@ -94,6 +94,8 @@ def _cures(mend: Mend | None) -> Iterator[Block]:
         return
     yield Paragraph(f"What cures it, the smallest change first. {PROVED}")
     yield Points(words)
+    if mend.cut_short:
+        yield Paragraph(mend.cut_short)
 
 
 def _drawings(report: Report, subject: str, width: float) -> Iterator[Block]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from rich.padding import Padding
 from rich.text import Text
 
 from model3d.wording import length
@@ -113,7 +114,7 @@ def _barred(found: dict[str, Any]) -> Iterator[RenderableType]:
     for (of, requirement), names in list(groups.items())[:_MOST]:
         what = "would stand in" if requirement == "body" else f"{requirement}:"
         told = ", ".join(clean(name) for name in dict.fromkeys(names) if name)
-        yield Text(f"  {clean(of)} {what} {told}")
+        yield Padding(Text(f"{clean(of)} {what} {told}"), (0, 0, 0, 2))
     if len(groups) > _MOST:
         yield Text(f"  and {len(groups) - _MOST} more")
     yield ""

@@ -25,8 +25,8 @@ from viewer.report.mend_text import PROVED
 from viewer.report.rows import asked, called, cure_words, deciding_row, way_words
 from viewer.wording.words import (
     CAUTION,
-    NO_PLACE,
     from_memory,
+    no_place,
     requirement_words,
     units_of,
 )
@@ -197,8 +197,13 @@ def _not_met(
     )
     if any(one.remedies for one in cures.mends.values()):
         yield Paragraph(f"Cures are proved. {PROVED}", "small")
+    cut_short = [one for one in cures.mends.values() if one.cut_short]
+    if cut_short:
+        where = f"{len(cut_short)} of {len(found)}"
+        yield Paragraph(f"Cures of {where}: {cut_short[0].cut_short} {_SEARCH}")
 
 
+_SEARCH: Final = "standclear mend searches on without that limit."
 _CURES: Final = 2
 """So many remedies of a breach are told on the first page; its sheet tells all."""
 
@@ -238,7 +243,7 @@ def _end(report: Report, name: str, cures: Cures) -> Iterator[Block]:
     if report.no_place:
         yield Heading(3, "No place yet", f"{name}-no-place", listed=False)
         names = ", ".join(report.no_place)
-        yield Paragraph(f"{names}: {NO_PLACE}")
+        yield Paragraph(f"{names}: {no_place(len(report.no_place))}")
     if report.assumed:
         yield Heading(
             3, "Assumed, because nothing was said", f"{name}-assumed", listed=False

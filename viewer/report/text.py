@@ -22,7 +22,7 @@ from viewer.wording.cleaning import clean
 from viewer.wording.refusal import Refused
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import deciding, measured
-from viewer.wording.words import CAUTION, NO_PLACE, WORDS, from_memory, units_of
+from viewer.wording.words import CAUTION, WORDS, from_memory, no_place, units_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -271,7 +271,7 @@ def _no_place(report: Report) -> Iterator[RenderableType]:
     if report.no_place:
         yield Text(f"NO PLACE YET ({len(report.no_place)})", style=COLOURS["open"])
         names = ", ".join(clean(item, LONGEST_NAME) for item in report.no_place)
-        yield _hanging(Text("-"), Text(f"{names}: {NO_PLACE}"))
+        yield _hanging(Text("-"), Text(f"{names}: {no_place(len(report.no_place))}"))
 
 
 def unread(citations: Sequence[str]) -> Iterator[RenderableType]:

@@ -86,7 +86,8 @@ def build_stage(
         raise ValueError(msg)
     if of is not None and of not in arrangement.items:
         waits = of in report.no_place
-        msg = f"{of} has no place yet" if waits else f"no item {of!r} in the scene"
+        unknown = f"found {of}, right is the id of an item of the scene"
+        msg = f"{of} has no place yet" if waits else unknown
         raise ValueError(msg)
     kept = kept or Kept()
     judgements = ordered(report)

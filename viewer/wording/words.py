@@ -17,13 +17,13 @@ if TYPE_CHECKING:
 
 __all__ = [
     "CAUTION",
-    "NO_PLACE",
     "SENTENCE",
     "WORDS",
     "amount",
     "amounts",
     "first_sentence",
     "from_memory",
+    "no_place",
     "no_place_words",
     "part_words",
     "requirement_words",
@@ -36,8 +36,6 @@ WORDS: Final[dict[Verdict, str]] = {
     "met": "met",
 }
 """The verdicts as people say them, the worst first."""
-NO_PLACE: Final = "has no place yet, is not judged and is in nobody's way."
-"""What is said of items of which nothing says where they stand."""
 _FEW_NAMES: Final = 3
 SENTENCE: Final = re.compile(r"(?<=\.) +(?=[A-Z])")
 """Between two sentences; not after "No." before a number."""
@@ -81,15 +79,25 @@ def requirement_words(slug: str) -> str:
     return slug.replace("-", " ").capitalize()
 
 
+def no_place(many: int) -> str:
+    """Say of so many items that nothing says where they stand.
+
+    >>> no_place(1)
+    "has no place yet, is not judged and is in nobody's way."
+    """
+    has, is_ = ("has", "is") if many == 1 else ("have", "are")
+    return f"{has} no place yet, {is_} not judged and {is_} in nobody's way."
+
+
 def no_place_words(items: Sequence[str]) -> str:
     """Say what is not judged, for it is not said where it stands; "" if all is.
 
     >>> no_place_words(["A", "B", "C", "D", "E"])
-    "A, B, C and 2 more: has no place yet, is not judged and is in nobody's way."
+    "A, B, C and 2 more: have no place yet, are not judged and are in nobody's way."
     """
     few, more = items[:_FEW_NAMES], len(items) - _FEW_NAMES
     names = ", ".join(few) + (f" and {more} more" if more > 0 else "")
-    return f"{names}: {NO_PLACE}" if items else ""
+    return f"{names}: {no_place(len(items))}" if items else ""
 
 
 def first_sentence(text: str) -> str:

@@ -21,6 +21,10 @@ Rectangle = tuple[float, float, float, float]
 
 _STEPS: Final = 40
 """Halvings: from the size of a room to far below any tolerance."""
+_A_SIDE: Final = 5
+"""Points along each side of a face that are looked at first."""
+_SPARE: Final = 100 * TOUCH
+"""Metres. Far more than anything is grown by before it is asked what it hides."""
 _QUARTER: Final = 32
 """Sides of a quarter round: its chords stay within a twentieth of a millimetre."""
 
@@ -51,6 +55,38 @@ def deepest(covers: Iterable[Rectangle], area: Rectangle) -> float:
 def _longest(covered: shapely.Geometry, asked: shapely.Geometry) -> float:
     a, b, c, d = shapely.union(covered, asked).bounds
     return math.dist((a, b), (c, d))
+
+
+def spots(face: Rectangle) -> NDArray[np.float64]:
+    """Return some points of a face, its corners among them, shape (n, 2).
+
+    Where one of them is seen past a thing, nobody need ask whether all is hidden.
+    """
+    left, bottom, right, top = face
+    across, up = np.linspace(left, right, _A_SIDE), np.linspace(bottom, top, _A_SIDE)
+    return np.stack(np.meshgrid(across, up), axis=-1).reshape(-1, 2)
+
+
+def not_hidden(
+    points: NDArray[np.float64], outlook: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return the points that polygons leave to be seen, with some to spare.
+
+    Args:
+        points: Shape (n, 2).
+        outlook: The polygons, shape (m, k, 2).
+
+    >>> points = np.array([(0.5, 0.5), (2.0, 0.5)])
+    >>> not_hidden(points, np.array([[(0, 0), (1, 0), (1, 1)]]))
+    array([[2. , 0.5]])
+    """
+    if not len(outlook) or not len(points):
+        return points
+    tree = shapely.STRtree(shapely.polygons(outlook))
+    near = tree.query(shapely.points(points), predicate="dwithin", distance=_SPARE)
+    left = np.ones(len(points), dtype=bool)
+    left[near[0]] = False
+    return points[left]
 
 
 def closes(outlooks: Iterable[NDArray[np.float64]], face: Rectangle) -> bool:

@@ -11,7 +11,7 @@ from model3d.geometry.clipping import cut
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import TriangleView
+from model3d.geometry.views import TriangleView, once
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -47,7 +47,7 @@ def footprint(
     if solid.closed and min(top, high) - max(bottom, low) <= TOUCH:
         return _NOTHING
     if isinstance(solid, Box):
-        return _ground(solid)
+        return once(solid.known, "ground", lambda: _ground(solid))
     if not isinstance(solid, Mesh):
         return _shadow(solid, low, high, convex=convex)
     asked = ("footprint", low, high, convex)

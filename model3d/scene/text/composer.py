@@ -33,8 +33,13 @@ DEEPEST: Final = 64
 """Lists and mappings inside each other."""
 MOST_VALUES: Final = 5_000_000
 """Values of one file, each alias counted as all that it stands for."""
+_TOO_MANY: Final = f"found more than {MOST_VALUES} values, right is a file of one room"
 _LONG: Final = 2**20
 """Characters; a room of a thousand items has a third of it."""
+_BEFORE_VALUES: Final = (",", "- ", ": ")
+_NO_VALUE: Final = re.compile(
+    r""""[^"\\]*(?:\\.[^"\\]*)*"|'[^']*'|#[^\n]*""", re.DOTALL
+)
 _NO_TAG: Final = "a value without a tag"
 _BREAKS: Final = "\x85\u2028\u2029"
 _STAND_INS: Final = "\U000f0085\U000f2028\U000f2029"
@@ -54,6 +59,8 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
         NotReadError: It is no YAML, holds several documents, nests too deep, or
             stands for too many values.
     """
+    if has_too_many(text):
+        raise NotReadError(START, _TOO_MANY)
     try:
         return by_either(text, _read)
     except ReaderError as error:
@@ -67,6 +74,23 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
     except (yaml.YAMLError, ValueError, OverflowError, AssertionError) as error:
         # The parser meets some broken escapes and directives with a plain error.
         raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
+
+
+def has_too_many(text: str, most: int = MOST_VALUES) -> bool:
+    """Tell without reading it whether a text surely stands for more values.
+
+    A comma, a dash and a colon each go before a value. In words they may stand as well,
+    but no text of a scene is so long that it has millions of them. What is quoted or a
+    comment does not count. Where this cannot tell, reading counts each value.
+
+    >>> has_too_many("size: [1, 2, 3]", 2), has_too_many("size: [1]  # 1, 2, 3", 2)
+    (True, False)
+    """
+    return _signs_in(text) > most and _signs_in(_NO_VALUE.sub("", text)) > most
+
+
+def _signs_in(text: str) -> int:
+    return sum(map(text.count, _BEFORE_VALUES))
 
 
 def by_either(text: str, read: Callable[[str, Any], T]) -> T:
@@ -119,6 +143,7 @@ class _Open:
         dropped: What comes next is the value of a key that cannot be used.
         is_key: The whole stands where a key should.
         flow: It is written in brackets.
+        again: A second id stands in it: what follows belongs to another item.
     """
 
     node: Node
@@ -126,6 +151,7 @@ class _Open:
     key: str | None = None
     dropped: bool = False
     is_key: bool = False
+    again: bool = False
 
     @property
     def wants_key(self) -> bool:
@@ -268,11 +294,20 @@ class _Reading:
             self.fault(mark, f"found {what}, right is each key written out{right}")
             top.dropped = True
         elif key in top.node.keys:
-            self.fault(mark, f"found the key {key} again, right is each key once", key)
+            self.key_again(mark, key, top)
             top.dropped = True
         else:
             top.key = key
             top.node.keys[key] = mark
+
+    def key_again(self, mark: Position, key: str, top: _Open) -> None:
+        if key == "id":
+            # The rest of what follows is of the other item: no mistake of its own.
+            top.again = True
+            right = 'each key once, or "- id" where another item begins'
+            self.fault(mark, f"found the key id again, right is {right}", key)
+        elif not top.again:
+            self.fault(mark, f"found the key {key} again, right is each key once", key)
 
     def attach(self, node: Node) -> None:
         top = self.stack[-1]
@@ -295,8 +330,7 @@ class _Reading:
     def counted(self, mark: Position, more: int) -> None:
         self.count += more
         if self.count > MOST_VALUES:
-            msg = f"found more than {MOST_VALUES} values, right is a file of one room"
-            raise NotReadError(mark, msg)
+            raise NotReadError(mark, _TOO_MANY)
 
     def bad_tag(self, mark: Position, tag: str) -> None:
         self.fault(mark, f"found the tag {written_tag(tag)}, right is {_NO_TAG}")

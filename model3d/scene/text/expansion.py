@@ -83,6 +83,8 @@ class Expansion:
     entries: dict[Loc, Entry] = field(default_factory=dict)
     mistakes: list[Told] = field(default_factory=list)
     _known: dict[str, Inherited] = field(default_factory=dict)
+    unread: bool = False
+    """A file of gear cannot be read: nobody knows which types it would have."""
 
     def inherited(self, name: str) -> Inherited:
         """Return what a type says, and what it is built on, key by key."""
@@ -117,6 +119,7 @@ def expanded(root: Node, file: str) -> Expansion:
     if not _is_short(root.value):
         return made
     made.types, made.mistakes = types_of(root, file, root.value.get("types_from"))
+    made.unread = any(one.loc[:1] in ((), ("types_from",)) for one in made.mistakes)
     made.data = dict(root.value)
     items = root.value.get("items")
     if isinstance(items, list):
@@ -270,8 +273,9 @@ def with_type(
         return own, Entry(loc)
     chain = chain_of(name, made.types) if isinstance(name, str) else []
     if not chain:
-        message = unknown_type(name, made.types)
-        made.mistakes.append(made.source.told((*loc, "type"), message))
+        if not made.unread:
+            message = unknown_type(name, made.types)
+            made.mistakes.append(made.source.told((*loc, "type"), message))
         return own, Entry(loc, broken=True)
     said = made.inherited(chain[0].name)
     kept = {key: one for key, one in said.items() if key not in own}

@@ -155,6 +155,8 @@ class _Look:
     def indented(self) -> tuple[Any, str]:
         own = len(self.line) - len(self.line.lstrip())
         dash = self.line.lstrip().startswith("- ")
+        if dash and (first := self.without_dash(own)):
+            return first
         _, above = self.above(self.place.line, dash=dash)
         start = re.match(r"\s*" if dash else r"\s*(?:- +)*", above)
         there = start.end() if start else 0
@@ -164,6 +166,25 @@ class _Look:
             f"found a line indented by {own}, right is as many spaces as the lines it "
             f"belongs to: {what} has {there}"
         )
+
+    def without_dash(self, own: int) -> tuple[Any, str] | None:
+        """Look for a first entry of the list that has no dash, above one that has."""
+        first = None
+        for number in range(self.place.line - 1, -1, -1):
+            line = self.lines[number]
+            words = line.strip()
+            if not words or words.startswith("#"):
+                continue
+            margin = len(line) - len(line.lstrip())
+            if margin <= own:
+                is_key = words.split("#")[0].rstrip().endswith(":")
+                return first if is_key else None
+            if words.startswith("-"):
+                return None
+            said = found(words.split(" #")[0].rstrip())
+            mark = Position(number + 1, margin + 1)
+            first = mark, f'found {said} without a dash, right is "- " before it'
+        return None
 
     def above(self, number: int, *, dash: bool = False) -> tuple[int, str]:
         """Return the line that says something before one; with a dash, if asked for."""

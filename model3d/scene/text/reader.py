@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.explanation import item_and_field
 from model3d.scene.meshes import MeshError, mesh_of
-from model3d.scene.mistakes import Mistake, SceneError, dotted, found
+from model3d.scene.mistakes import Key, Mistake, SceneError, dotted, found
 from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.composer import compose
@@ -28,7 +28,8 @@ if TYPE_CHECKING:
 
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""
-_TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
+_LISTS: Final = (".csv", ".tsv", ".xlsx", ".xls")
+"""What the names of lists end with, which are no scenes."""
 
 __all__ = [
     "LARGEST",
@@ -48,6 +49,9 @@ def read_scene(path: Path | str) -> Scene:
         SceneError: The file cannot be read, or something in it is wrong; all
             mistakes of the file, and of the gear files that it names, are in it.
     """
+    if Path(path).suffix.lower() in _LISTS and Path(path).is_file():
+        right = "a scene, which standclear import makes of a list"
+        raise refusal_of(path, START, f"found a list of equipment, right is {right}")
     return read_text(content_of(path), path)
 
 
@@ -74,7 +78,8 @@ def read_text(content: str, file: Path | str) -> Scene:
     except NotReadError as error:
         raise refusal_of(file, error.mark, str(error)) from None
     if node is None or node.value is None:
-        raise refusal_of(file, START, "found an empty file, right is a scene")
+        what = "nothing on standard input" if str(file) == "-" else "an empty file"
+        raise refusal_of(file, START, f"found {what}, right is a scene")
     if not isinstance(node.value, dict):
         message = f"found {found(node.value)}, right is a mapping: title, units, ..."
         raise refusal_of(file, node.mark, message)
@@ -100,7 +105,8 @@ def entries_of(content: str, file: Path | str) -> list[Entry]:
 
 def known_types(scene: Scene) -> dict[str, dict[str, Any]]:
     """Return each type of a scene and of its gear files, with all that it says."""
-    written = {"types": scene.types, "types_from": [*scene.types_from]}
+    named = [*scene.types_from]
+    written = {"units": scene.units, "types": scene.types, "types_from": named}
     node, _ = compose(json.dumps(written))
     if node is None:
         return {}
@@ -117,11 +123,26 @@ def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     short = expanded(node, str(file))
     scene, mistakes = usable(Scene, short.data, Origin(path, checked=True))
     mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
+    mistakes = _without_what_was_meant(mistakes)
     if not mistakes:
         mistakes = _unreadable_meshes(scene)
     if not mistakes and not faults and not short.mistakes:
         return scene
     raise SceneError(_listed(told_of(short, mistakes, faults), short))
+
+
+def _without_what_was_meant(mistakes: list[Found]) -> list[Found]:
+    # A key that was misspelt is one mistake, not a second one for being missing.
+    meant = {
+        (*loc[:-1], message.rpartition("right is ")[2])
+        for loc, message in mistakes
+        if loc and isinstance(loc[-1], Key)
+    }
+    return [
+        (loc, message)
+        for loc, message in mistakes
+        if loc not in meant or not message.startswith("found nothing")
+    ]
 
 
 def _unreadable_meshes(scene: Scene) -> list[Found]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.mistakes import Key, Loc, at_loc
-from model3d.scene.text.gear import Told, chain_of, told_at
+from model3d.scene.text.gear import NOT_IN_A_TYPE, Told, chain_of, told_at
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -92,8 +92,11 @@ def _with_both_lines(
         more = f" and {len(users) - 1} more" if len(users) > 1 else ""
         return told.saying(f"; used in {there}{name and f' ({name})'}{more}")
     entry = of_type.get(told.loc[:_ITEM]) or of_type.get(told.loc[:_ADDED])
+    own = told.loc[len(entry.loc) :] if entry else ()
     if told.file != here or entry is None or entry.type is None:
         return told
+    if own and own[0] in NOT_IN_A_TYPE:
+        return told  # what no type can say has nothing to do with it
     there = told_at(entry.type.source.file, entry.type.mark, told.file)
     return told.saying(f"; of type {entry.type.name} ({there})")
 

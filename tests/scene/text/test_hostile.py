@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d.scene.text import reader as reading
-from model3d.scene.text.composer import compose
+from model3d.scene.text.composer import compose, has_too_many
 from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:
@@ -133,7 +133,7 @@ def test_a_line_break_in_an_id_stays_on_its_line() -> None:
     with pytest.raises(SceneError) as caught:
         read_text(HEAD + room + item, "two\nlines.yaml")
     (line,) = str(caught.value).splitlines()
-    assert r"A\nB\x1b[31m: size[0]: found 0" in line
+    assert r"A\nB\x1b[31m: size #1: found 0" in line
 
 
 def test_half_a_character_in_text_is_refused() -> None:
@@ -215,3 +215,19 @@ def test_a_word_of_a_large_file_holds_nothing_of_its_own() -> None:
     assert one.parts is other.parts
     assert not one.parts
     assert not one.keys
+
+
+def test_a_list_without_end_is_refused_at_a_glance() -> None:
+    text = f"size: [{'1,' * 15_000_000}1]\n"
+    start = time.process_time()
+    with pytest.raises(SceneError, match="found more than 5000000 values"):
+        read_text(text, "long.yaml")
+    # Reading it value by value takes a minute.
+    assert time.process_time() - start < 10
+
+
+def test_signs_in_words_are_no_values() -> None:
+    assert not has_too_many("title: 'a, b - c: d'  # e, f: g", 3)
+    assert not has_too_many('title: "a \\" , , , ,"', 3)
+    assert has_too_many("- a\n- b\n- c\n- d\n", 3)
+    assert has_too_many("{a: 1, b: 2}", 2)

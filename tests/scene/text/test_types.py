@@ -16,6 +16,7 @@ from model3d import Scene, read_text
 from model3d.scene.text.bare import bare_lengths, with_unit
 from model3d.scene.text.composer import compose
 from model3d.scene.text.reader import SceneError, known_types, read_scene
+from model3d.scene.text.used import used_files
 from model3d.standing.moves import axes_of, moved
 from model3d.units import to_metres
 
@@ -115,7 +116,7 @@ def test_a_mistake_in_a_gear_file_names_both_lines(gear: Path) -> None:
     )
     (said,) = mistakes(*lines, file=scene)
     assert said == (
-        f"{gear}:3:43: types.lighting.size[1]: found -6, right is a length above zero; "
+        f"{gear}:3:43: types.lighting.size #2: found -6, right is a length above zero; "
         "used in line 7 of room.yaml (LP1) and 1 more"
     )
 
@@ -136,7 +137,7 @@ def test_what_does_not_fit_at_the_use_names_both_lines(gear: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("types: {a: {size: [1, 2, 3]}}", "1:20: types.a.size[0]: found 1 without a"),
+        ("types: {a: {size: [1, 2, 3]}}", "1:20: types.a.size #1: found 1 without a"),
         ("units: cm\ntypes: {}", '1:8: units: found "cm", right is mm, m, in or ft'),
         ("units: mm\ntypes: 3", "2:8: types: found 3, right is a mapping of types"),
         ("units: mm\ntypes: {a: 3}", "2:12: types.a: found 3, right is a mapping"),
@@ -374,3 +375,22 @@ def test_a_scene_in_python_has_items_of_its_own() -> None:
     for key, value in (("repeat", {"count": 2, "step": 1}), ("type", "a")):
         with pytest.raises(ValueError, match=key):
             Scene.model_validate({**head, "items": [{**item, key: value}]})
+
+
+def test_the_files_that_a_scene_names_are_known_though_it_has_mistakes(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "gear").mkdir()
+    gear = tmp_path / "gear/mine.yaml"
+    gear.write_text("types: {pump: {kind: machine, mesh: pump.stl}}\n", "utf-8")
+    scene = tmp_path / "room.yaml"
+    scene.write_text(
+        "rules: city.toml\ntypes_from: [gear/mine.yaml]\nitems:\n"
+        "  - {id: A, kind: nonsense, mesh: meshes/a.glb, rules: 7}\n",
+        "utf-8",
+    )
+    names = ["city.toml", "gear/mine.yaml", "gear/pump.stl", "meshes/a.glb"]
+    assert used_files(scene) == [tmp_path / name for name in names]
+    scene.write_text("title: [", "utf-8")
+    assert used_files(scene) == []
+    assert used_files(tmp_path / "none.yaml") == []

@@ -284,3 +284,34 @@ def test_schema_is_linked_in_the_first_line(room: Path, capsys: Printed) -> None
     assert room.read_text() == "title: A\n"
     assert main(["schema", "--link", str(yaml)]) == 2
     assert "right is -o FILE" in capsys.readouterr().err
+
+
+def test_watch_looks_at_what_lies_in_other_folders(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Printed
+) -> None:
+    for name in ("rooms", "rooms/gear"):
+        (tmp_path / name).mkdir()
+    gear = tmp_path / "rooms/gear/mine.yaml"
+    room = tmp_path / "rooms/room.yaml"
+
+    def written(depth: int) -> Callable[[], None]:
+        kind = f"{{kind: machine, size: [500, {depth}, 900]}}"
+        text = f"units: mm\ntypes: {{box: {kind}}}\n"
+
+        def save() -> None:
+            gear.write_text(text, "utf-8")
+
+        return save
+
+    written(400)()
+    place = {"at": [1000, 1000]}
+    items = [{"id": "B", "type": "box", "place": place}]
+    scene = {**SCENE, "types_from": "gear/mine.yaml", "items": items}
+    room.write_text(json.dumps(scene), "utf-8")
+    steps: list[Callable[[], None]] = [lambda: None, written(-45), written(4500)]
+    monkeypatch.setattr(time, "sleep", rested(steps))
+    assert main(["check", str(room), "--watch"]) == 130
+    printed = capsys.readouterr()
+    assert printed.out.count("Annex\n") == 2
+    assert "types.box.size #2: found -45" in printed.err
+    assert "as-drawn" in printed.out

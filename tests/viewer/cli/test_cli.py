@@ -459,13 +459,25 @@ def test_help_and_version(capsys: Printed) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", [[], ["chek"], ["check"], ["check", "a", "--format", "pdf"]]
+    "line",
+    [
+        ["chek"],
+        ["check"],
+        ["check", "a", "--format", "pdf"],
+        ["check", "a", "b", "--c"],
+    ],
 )
 def test_a_command_line_with_mistakes_is_2(line: list[str], capsys: Printed) -> None:
     assert main(line) == 2
     found = capsys.readouterr()
     assert not found.out
-    assert found.err.startswith("usage: standclear")
+    (said,) = found.err.splitlines()
+    assert said.startswith("standclear: ")
+
+
+def test_no_command_is_2_and_shows_the_help(capsys: Printed) -> None:
+    assert main([]) == 2
+    assert capsys.readouterr().err.startswith("usage: standclear")
 
 
 def test_every_command_has_a_place_of_its_own_in_the_help() -> None:

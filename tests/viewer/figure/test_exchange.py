@@ -111,3 +111,33 @@ def test_without_the_extra_one_line_says_what_to_do(
         make(figure)  # type: ignore[operator]
     (line,) = refused.value.mistakes
     assert "pip install" in line
+
+
+def test_words_of_a_dimension_leave_its_lines_whole(drawing: Drawing) -> None:
+    many = 0
+    for one in drawing.modelspace().query("DIMENSION"):
+        assert isinstance(one, entities.Dimension)
+        block = one.get_geometry_block()
+        words = [*block.query("MTEXT")] if block is not None else []
+        if block is None or not words:
+            continue
+        many += 1
+        assert words[0].dxf.get("insert") == one.dxf.get("text_midpoint")
+        # One line from end to end, two extension lines at most, and a tick each.
+        lines = [*block.query("LINE")]
+        long = sorted(
+            ((line.dxf.get("end") - line.dxf.get("start")).magnitude for line in lines),
+            reverse=True,
+        )
+        measured = float(one.get_measurement())
+        assert any(length == pytest.approx(measured, abs=0.5) for length in long)
+    assert many > 3
+
+
+def test_hatches_are_thin_and_of_the_colour_of_their_layer(drawing: Drawing) -> None:
+    found = drawing.modelspace().query("HATCH")
+    hatches = [one for one in found if isinstance(one, entities.Hatch) and one.pattern]
+    assert hatches
+    for one in hatches:
+        assert one.dxf.get("lineweight") == 13
+        assert one.rgb == drawing.layers.get(str(one.dxf.get("layer"))).rgb

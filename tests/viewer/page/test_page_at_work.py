@@ -72,6 +72,24 @@ def test_the_section_cuts_and_caps(room: Opened) -> None:
     assert room.tell("cutFaces") == 0
 
 
+def test_the_section_starts_through_what_is_picked_and_says_where_to(
+    room: Opened,
+) -> None:
+    page = room.page
+    page.locator("[data-view=east]").click()
+    room.tell("pickItem('CP1', false)")
+    page.locator("#section-box summary").click()
+    page.locator("[data-axis=x]").click()
+    # The panel is 600 wide and begins 2400 from the west: its middle is at 2700.
+    assert room.tell("section.at") == pytest.approx(2.7, abs=0.02)
+    said = page.locator("#section output")
+    assert "looking west" in said.inner_text()
+    page.locator("#section .place button").click()
+    assert "looking east" in said.inner_text()
+    page.locator("[data-axis=z]").click()
+    assert "looking down" in said.inner_text()
+
+
 def test_what_is_cut_away_has_no_name(room: Opened) -> None:
     names = "texts.map((text) => text.lines.join()).includes('CP1')"
     assert room.tell(names)

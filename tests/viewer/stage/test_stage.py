@@ -258,5 +258,5 @@ def test_nothing_differs_between_a_stage_and_itself() -> None:
 def test_what_cannot_be_shown_is_refused() -> None:
     made = scene()
     report = check(made)
-    with pytest.raises(ValueError, match="no item 'LP9'"):
+    with pytest.raises(ValueError, match="found LP9, right is the id"):
         build_stage(made, report, of="LP9")

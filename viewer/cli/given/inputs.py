@@ -14,9 +14,11 @@ if TYPE_CHECKING:
 def why_kept(arguments: Namespace, target: Path) -> str | None:
     """Return why a file that is there must not be written over, or None.
 
-    The scenes that a command line names must not, nor the meshes and rule books that
-    these use, by whatever name or link the file is called.
+    The scenes that a command line names must not, nor the meshes, rule books and files
+    of gear that these use, by whatever name or link the file is called.
     """
+    from model3d.scene.text.used import used_files
+
     named = getattr(arguments, "scenes", None) or [getattr(arguments, "scene", None)]
     paths = [path for path in named if isinstance(path, Path)]
     scenes, _ = scene_files(paths)
@@ -25,8 +27,8 @@ def why_kept(arguments: Namespace, target: Path) -> str | None:
     asked = getattr(arguments, "rules", None)
     asked = [asked] if isinstance(asked, str) else asked or []
     for scene in scenes:
-        names = [*asked, *_used(scene)]
-        if any(_is_same(target, scene.parent / name) for name in names):
+        files = [*(scene.parent / name for name in asked), *used_files(scene)]
+        if any(_is_same(target, file) for file in files):
             return f"is used by {scene.name}, right is another file"
     return None
 
@@ -36,14 +38,3 @@ def _is_same(target: Path, file: Path) -> bool:
         return target.samefile(file)
     except (OSError, ValueError):
         return False
-
-
-def _used(file: Path) -> tuple[str, ...]:
-    """Return the names of the files that a scene uses, relative to it."""
-    from model3d.scene.text.content import scene_bytes
-    from model3d.scene.text.uses import files_used
-
-    try:
-        return files_used(scene_bytes(file), file)
-    except (OSError, ValueError):
-        return ()

@@ -9,7 +9,7 @@ from viewer.cli.given.files import ENDINGS, STANDARD_INPUT, scene_files
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Collection, Iterator, Sequence
     from pathlib import Path
 
 _USED: Final = (*ENDINGS, ".toml", ".glb", ".stl", ".obj", ".ply")
@@ -36,32 +36,39 @@ def watch(paths: Sequence[Path], do: Callable[[list[Path]], None]) -> None:
     if STANDARD_INPUT in paths:
         msg = "-: found standard input with --watch, right is a file or a folder"
         raise UnusableError([msg])
+    from model3d.scene.text.used import used_files
+
     seen: Stamps | None = None
+    named: set[Path] = set()
     while True:
-        now = _settled(paths)
+        now = _settled(paths, named)
         if now != seen:
-            seen = now
             files, mistakes = scene_files(paths)
             if mistakes:
                 raise UnusableError(mistakes)
+            # What a scene names may lie in other folders. While it is no YAML, for it
+            # is being written, it names what it named before.
+            found = {one for file in files for one in used_files(file)}
+            named = found or named
+            seen = _stamps(paths, named)
             do(files)
         time.sleep(PAUSE)
 
 
-def _settled(paths: Sequence[Path]) -> Stamps:
+def _settled(paths: Sequence[Path], named: Collection[Path]) -> Stamps:
     """Return when each file was written, once nothing is being written."""
-    found = _stamps(paths)
+    found = _stamps(paths, named)
     while True:
         time.sleep(PAUSE / 3)
-        again = _stamps(paths)
+        again = _stamps(paths, named)
         if again == found:
             return found
         found = again
 
 
-def _stamps(paths: Sequence[Path]) -> Stamps:
+def _stamps(paths: Sequence[Path], named: Collection[Path]) -> Stamps:
     found: Stamps = {}
-    for file in _files(paths):
+    for file in _files(paths, named):
         try:
             stat = file.stat()
         except OSError:
@@ -70,8 +77,9 @@ def _stamps(paths: Sequence[Path]) -> Stamps:
     return found
 
 
-def _files(paths: Sequence[Path]) -> Iterator[Path]:
+def _files(paths: Sequence[Path], named: Collection[Path]) -> Iterator[Path]:
     for path in paths:
         beside = path.rglob("*") if path.is_dir() else path.parent.glob("*")
         yield from (file for file in beside if file.suffix.lower() in _USED)
         yield path
+    yield from named

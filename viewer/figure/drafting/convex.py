@@ -32,8 +32,14 @@ def hull(points: Points) -> Points:
         return points
     if len(points) > _MANY:
         points = _outmost(points)
-    places = (np.round(points, 7) + 0.0).tolist()
-    ordered = sorted({(x, y) for x, y in places})
+    # Of few points, as boxes have, each by itself is quicker than all in an array.
+    ordered = sorted(
+        {(round(x, 7) + 0.0, round(y, 7) + 0.0) for x, y in points.tolist()}
+    )
+    if len(ordered) == 4:  # noqa: PLR2004 - a box that is seen along its sides
+        (a, b), (c, d), (e, f), (g, h) = ordered
+        if a == c and e == g and b == f and d == h:
+            return np.array([(a, b), (e, f), (g, h), (c, d)])
     lower, upper = _chain(ordered), _chain(ordered[::-1])
     return np.array(lower[:-1] + upper[:-1] or ordered)
 

@@ -58,9 +58,11 @@ class Pane:
     def spots(self, points: Points) -> tuple[Spot, ...]:
         """Return points of the view, shape (n, 2), on the paper."""
         share = MILLIMETRES / self.scale
-        off = np.array([self.left, self.top])
-        places = (points - (self.low[0], self.high[1])) * (share, -share) + off
-        return tuple((x, y) for x, y in np.round(places, 3).tolist())
+        x, y, left, top = self.low[0], self.high[1], self.left, self.top
+        return tuple(
+            (round((a - x) * share + left, 3), round((y - b) * share + top, 3))
+            for a, b in points.tolist()
+        )
 
     def lines(self, paper: Paper, layer: str, segments: Points) -> None:
         """Draw what of segments, shape (n, 2, 2), lies in the window."""

@@ -150,11 +150,12 @@ class Paper:
         left, top, right, bottom = label.room
         left, top = max(left, 0.0), max(top, 0.0)
         right, bottom = min(right, self.width), min(bottom, self.height)
+        is_free = self._obstacles.is_free
         for place, (a, b, c, d) in enumerate(tried(label)):
+            if a - x < left or b - y < top or c + x > right or d + y > bottom:
+                continue
             box = (a - x, b - y, c + x, d + y)
-            is_inside = left <= box[0] and top <= box[1]
-            is_inside = is_inside and box[2] <= right and box[3] <= bottom
-            if not is_inside or not self._obstacles.is_free(box, APART):
+            if not is_free(box, APART):
                 continue
             off = away(label.thing, box)
             if off > label.reach and place >= inside:

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Figure, Mark, Spot
 
 _NAME: Final = "ezdxf"
+_LEAST: Final = 1e-6
+_MIDDLE: Final = 5
+"""How words of several lines are attached: by their middle."""
 _WEIGHTS: Final = (13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70)
 """Widths of lines that the format knows, hundredths of a millimetre."""
 _STYLE: Final = "FIGURE"
@@ -164,7 +167,9 @@ class _Writer:
             ]
             for angle in pattern.angles
         ]
-        hatch = self._space.add_hatch(dxfattribs={"layer": mark.layer})
+        kept = {"layer": mark.layer, "lineweight": _WEIGHTS[0]}
+        hatch = self._space.add_hatch(dxfattribs=kept)
+        hatch.rgb = channels(PENS[mark.layer].colour)
         hatch.set_pattern_fill(mark.layer.upper(), definition=lines)
         hatch.paths.add_polyline_path(self._all(mark.outline), is_closed=True)
 
@@ -200,7 +205,7 @@ class _Writer:
         words = r"\P".join(clean(text.text) for text in mark.texts) or "<>"
         options: dict[str, Any] = {
             "dimstyle": _STYLE,
-            "text": words,
+            "text": words if not mark.texts else " ",
             "override": {"dimlfac": mark.scale / self._scale},
             "dxfattribs": {"layer": mark.layer},
         }
@@ -224,14 +229,29 @@ class _Writer:
                 **options,
             )
         else:
+            options |= {"text": words}
             options.pop("location", None)
             made = self._space.add_aligned_dim(
                 p1=start, p2=end, distance=0.0, **options
             )
-        made.render()
+        self._rendered(made, words, options.get("location"))
         if mark.leader:
             leader = self._all(mark.leader)
             self._space.add_lwpolyline(leader, dxfattribs={"layer": mark.layer})
 
+    def _rendered(self, made: Any, words: str, at: Spot | None) -> None:  # noqa: ANN401
+        """Draw a dimension; words that have a place of their own are put in last.
 
-_LEAST: Final = 1e-6
+        The library takes words of several lines for one long line, and leaves out what
+        of the others lies below that.
+        """
+        made.render()
+        if at is None:
+            return
+        dimension = made.dimension
+        dimension.dxf.text = words
+        dimension.dxf.text_midpoint = at
+        kept = {"layer": dimension.dxf.layer, "style": _STYLE, "insert": at}
+        height = 2.5 * _CAPITALS * self._scale
+        more = {"char_height": height, "attachment_point": _MIDDLE}
+        dimension.get_geometry_block().add_mtext(words, dxfattribs=kept | more)

@@ -54,10 +54,11 @@ export class App {
     });
     this.layers = new Layers(byId("layers"), () => this.#refresh());
     this.layers.reset(this.stage);
-    this.section = new Section(byId("section"), this.camera, (section) => {
+    const onSection = (section) => {
       this.picture?.setSection(section);
       this.redraw();
-    });
+    };
+    this.section = new Section(byId("section"), this.camera, onSection, () => this.#middle());
     this.#buildPicture(still);
     this.gauges = []; // distances that are shown while something is dragged
     if (live) goLive(this, live);
@@ -263,6 +264,12 @@ export class App {
   boundsOf(item) {
     const found = this.picture.boundsOf(this.#shapesOf(item));
     return found && [...found.low, ...found.high];
+  }
+
+  /** The middle of what is picked. */
+  #middle() {
+    const found = this.item && this.picture?.boundsOf(this.#shapesOf(this.item));
+    return found ? found.low.clone().add(found.high).multiplyScalar(0.5).toArray() : null;
   }
 
   #shapesOf(item) {

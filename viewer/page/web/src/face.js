@@ -78,7 +78,7 @@ export function faceOf(app) {
         firstFrame: app.firstFrame ?? null,
       };
     },
-    pickItem: (id) => app.pickItem(id),
+    pickItem: (id, flies) => app.pickItem(id, flies),
     /** The least and the greatest x, y, z of an item as it is shown. */
     bounds: (item) => app.boundsOf(item),
     isShown: (id) => app.picture.isShown(app.stage.shapes.get(id)),

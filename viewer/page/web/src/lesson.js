@@ -104,8 +104,8 @@ export class Lesson {
 
   /** What a question takes up, without being one. */
   #probed(step) {
-    const { choices, find, drag } = this.steps[step - 1].task;
-    const task = { ...this.steps[step - 1].task };
+    const { task } = this.steps[step - 1];
+    const { choices, find, drag } = task;
     if (!choices.length && !find.length && !drag) return [];
     const probe = new Question({ ask: "", task, trial: drag ? {} : null }, () => {});
     if (choices.length) probe.close();
@@ -237,7 +237,9 @@ export class Lesson {
   #answer(step) {
     const now = this.steps[step - 1];
     const found = now.say ? [make("p", { class: "say" }, now.say)] : [];
-    const changes = turned(this.stages[step - 1], this.stages[step]).slice(0, MOST_CHANGES);
+    // Where faults were to be found, every one is told.
+    const most = now.task.find.length ? Infinity : MOST_CHANGES;
+    const changes = turned(this.stages[step - 1], this.stages[step]).slice(0, most);
     if (changes.length) found.push(make("ul", { class: "changes" }, ...changes.map(changeText)));
     else if (now.ask) found.push(make("p", { class: "quiet" }, "No verdict changes."));
     return found;

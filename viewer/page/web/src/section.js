@@ -10,12 +10,19 @@ const NAMES = [
   ["y", "North\u2013south", "Cut across the room, moved north and south"],
   ["z", "Height", "Cut level, moved up and down"],
 ];
+const LOOKING = {
+  x: { low: "west", high: "east" },
+  y: { low: "south", high: "north" },
+  z: { low: "down", high: "up" },
+};
 const STEPS = 400;
 
 export class Section {
-  /** @param onChange takes {axis, at, keep} or null. */
-  constructor(holder, camera, onChange) {
+  /** @param onChange takes {axis, at, keep} or null. @param middleOf gives the middle of what
+   *   is picked as [x, y, z], null where nothing is. */
+  constructor(holder, camera, onChange, middleOf = () => null) {
     this.camera = camera;
+    this.middleOf = middleOf;
     this.onChange = onChange;
     this.axis = "off";
     this.keep = "high";
@@ -59,7 +66,8 @@ export class Section {
     this.units = stage.units;
   }
 
-  /** Cut along an axis, in the middle, and keep what is farther from the viewer. */
+  /** Cut along an axis, through what is picked or else in the middle of the room, and keep
+   * what is farther from the viewer. */
   choose(axis) {
     this.axis = axis;
     for (const button of this.buttons)
@@ -68,6 +76,9 @@ export class Section {
     if (axis !== "off") {
       const side = this.camera.direction.toArray()[AXES[axis]];
       this.keep = axis === "z" || side > 0 ? "low" : "high";
+      const [low, high] = this.#range();
+      const at = this.middleOf()?.[AXES[axis]] ?? (low + high) / 2;
+      this.slider.value = Math.round(((at - low) / (high - low)) * STEPS);
     }
     this.#changed();
   }
@@ -103,7 +114,8 @@ export class Section {
     if (state) {
       const value = state.at / METRES[this.units];
       const digits = { mm: 0, m: 2, in: 1, ft: 2 }[this.units];
-      this.said.textContent = `${value.toFixed(digits)} ${this.units}`;
+      const looking = LOOKING[state.axis][state.keep];
+      this.said.textContent = `${value.toFixed(digits)} ${this.units}, looking ${looking}`;
       this.slider.setAttribute("aria-valuetext", this.said.textContent);
     }
     this.onChange(state);
