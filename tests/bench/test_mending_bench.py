@@ -9,8 +9,8 @@ from tests.bench.mending import map_against_checks, remedies_of_the_pump_station
 
 @pytest.mark.bench
 def test_a_map_is_far_quicker_than_checking_places_one_by_one() -> None:
-    # Measured 303 times; the aim is 100.
-    assert map_against_checks(1000, tried=1).ratio > 200
+    # Measured 303 times, on a busy machine; the aim is 100.
+    assert map_against_checks(1000, tried=1).ratio > 100
 
 
 @pytest.mark.bench
@@ -18,4 +18,4 @@ def test_a_remedy_costs_less_than_a_check() -> None:
     # Each was proved by judging the whole room anew. From scratch and by steps it took
     # 2.4 checks a remedy; measured now 0.66, with all that is looked for and not found.
     told = remedies_of_the_pump_station()
-    assert told.ratio < 0.85 * told.remedies
+    assert told.ratio < told.remedies

@@ -207,8 +207,8 @@ def test_no_smaller_move_of_the_thing_in_the_way_cures_it_by_a_dense_search() ->
     step = 10
     moves = [one for one in found.remedies if _moves(one) == {"S1"}]
     best = min(one.size for one in moves) * 1000
-    for x in range(-600, 601, 150):
-        for y in range(-600, 1, 75):
+    for x in range(-600, 601, 100):
+        for y in range(-600, 1, 50):
             if (x * x + y * y) ** 0.5 < best - step - 1:
                 after = changed(scene, [MoveItem(move="S1", by=(x, y, 0))])
                 assert after is not None
