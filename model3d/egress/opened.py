@@ -8,24 +8,24 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.egress.bays import Bay, bays
-from model3d.egress.exits import WIDEST
-from model3d.egress.floor import CONTACT
-from model3d.egress.path import Trip
-from model3d.egress.search import passes
+from model3d.egress.doors.exits import WIDEST
+from model3d.egress.ground.bays import Bay, bays
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.route.path import Trip
+from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.egress.bays import OpenFloor
-    from model3d.egress.floor import Floor
-    from model3d.egress.joint_front import Row
-    from model3d.egress.necks import Necks
-    from model3d.egress.open_leaves import OpenLeaf
-    from model3d.egress.path import Path
-    from model3d.egress.stand import Stand
+    from model3d.egress.doors.joint_front import Row
+    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.ground.bays import OpenFloor
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.stand import Stand
+    from model3d.egress.route.path import Path
     from model3d.egress.ways import Doors, Ways
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation

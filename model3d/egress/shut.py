@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.doorways import widest_of
-from model3d.egress.exits import BODY
-from model3d.egress.floor import CONTACT
-from model3d.egress.ground import ground_of
-from model3d.egress.search import passes
+from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.route.doorways import widest_of
+from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import SLACK, TOUCH
 from model3d.wording import ASK_HINGE, ASK_OPENS
@@ -17,10 +17,10 @@ from model3d.wording import ASK_HINGE, ASK_OPENS
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from model3d.egress.floor import Floor
-    from model3d.egress.levels import Gait
-    from model3d.egress.path import Path
-    from model3d.egress.stand import Stand
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.ground.levels import Gait
+    from model3d.egress.ground.stand import Stand
+    from model3d.egress.route.path import Path
     from model3d.geometry.plan import flat
     from model3d.judging.situation import Situation
 

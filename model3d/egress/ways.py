@@ -5,13 +5,13 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from model3d.egress.bays import OpenFloor
-from model3d.egress.floor import CONTACT, Floor
-from model3d.egress.ground import ground_of
-from model3d.egress.joint_front import rows
-from model3d.egress.levels import risers
-from model3d.egress.open_leaves import named, open_leaves
-from model3d.egress.stand import stand_at
+from model3d.egress.doors.joint_front import rows
+from model3d.egress.doors.open_leaves import named, open_leaves
+from model3d.egress.ground.bays import OpenFloor
+from model3d.egress.ground.floor import CONTACT, Floor
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.ground.levels import risers
+from model3d.egress.ground.stand import stand_at
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import less
@@ -20,10 +20,10 @@ from model3d.geometry.tolerance import TOUCH
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from model3d.egress.joint_front import Row
-    from model3d.egress.levels import Gait
-    from model3d.egress.open_leaves import OpenLeaf
-    from model3d.egress.stand import Stand
+    from model3d.egress.doors.joint_front import Row
+    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.ground.levels import Gait
+    from model3d.egress.ground.stand import Stand
     from model3d.judging.results import Way
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Front, Placed

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
 
 import numpy as np
 
-from model3d.egress.ground import Ground
+from model3d.egress.ground.ground import Ground
 from model3d.egress.ways import Ways
 from model3d.geometry.index import SolidIndex
 from model3d.judging.situation import About, Found, Situation

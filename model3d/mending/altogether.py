@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from model3d.mending.probe import key_of
+from model3d.mending.map.probe import key_of
+from model3d.mending.proof.remedy import changed, written
 from model3d.mending.remedies import about, bench_of, mend
-from model3d.mending.remedy import changed, written
 
 if TYPE_CHECKING:
-    from model3d.mending.probe import Key
+    from model3d.mending.map.probe import Key
+    from model3d.mending.proof.remedy import Bench, Remedy
     from model3d.mending.remedies import Mend
-    from model3d.mending.remedy import Bench, Remedy
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Triple
     from model3d.judging.results import Judgement
     from model3d.mending.moving import Vector
-    from model3d.mending.remedy import Bench
+    from model3d.mending.proof.remedy import Bench
     from model3d.scene.item import Item
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from model3d.mending.search import Family
+from model3d.mending.proof.search import Family
 from model3d.scene.lesson import MoveItem
 from model3d.standing.moves import axes_of
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
-    from model3d.mending.remedy import Bench
+    from model3d.mending.proof.remedy import Bench
     from model3d.scene.item import Item
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene

@@ -7,12 +7,12 @@ from itertools import product
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.following import Following
-from model3d.mending.best import step_of
 from model3d.mending.kinds import all_kinds
+from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
-from model3d.mending.probe import key_of
-from model3d.mending.remedy import Bench, Remedy
-from model3d.mending.search import offered
+from model3d.mending.placing.best import step_of
+from model3d.mending.proof.remedy import Bench, Remedy
+from model3d.mending.proof.search import offered
 
 if TYPE_CHECKING:
     from model3d.judging.report import Report

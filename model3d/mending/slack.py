@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.geometry.plan import flat
-from model3d.mending.other_spaces import other_bars
-from model3d.mending.posed import Posed, pose
+from model3d.mending.map.other_spaces import other_bars
+from model3d.mending.map.posed import Posed, pose
 from model3d.scene.kinds import KINDS
 
 if TYPE_CHECKING:

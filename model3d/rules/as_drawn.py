@@ -25,15 +25,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.drawn.bounds import odd_room_sizes, odd_size
-from model3d.drawn.carried import hanging
-from model3d.drawn.cells import cells_too_high
-from model3d.drawn.contradiction import Contradiction
-from model3d.drawn.outside import outside
-from model3d.drawn.overlaps import overlaps, shared_with
-from model3d.drawn.room_doors import doors_that_overlap
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
+from model3d.working.drawn.bounds import odd_room_sizes, odd_size
+from model3d.working.drawn.carried import hanging
+from model3d.working.drawn.cells import cells_too_high
+from model3d.working.drawn.contradiction import Contradiction
+from model3d.working.drawn.outside import outside
+from model3d.working.drawn.overlaps import overlaps, shared_with
+from model3d.working.drawn.room_doors import doors_that_overlap
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

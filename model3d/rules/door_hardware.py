@@ -25,9 +25,9 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
-from model3d.egress.ground import ground_of
-from model3d.egress.large import ask_amps, has_devices, rating
-from model3d.egress.line_up import line_up
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.large.gear import ask_amps, has_devices, rating
+from model3d.egress.large.line_up import line_up
 from model3d.egress.ways import ways_of
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Judgement
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.egress.exits import Exit
+    from model3d.egress.doors.exits import Exit
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor

@@ -22,7 +22,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.ground import ground_of
+from model3d.egress.ground.ground import ground_of
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
@@ -34,7 +34,7 @@ from model3d.working import is_high_voltage
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.egress.door_leaf import RoomLeaf
+    from model3d.egress.doors.door_leaf import RoomLeaf
     from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor
     from model3d.standing.placed import Placed

@@ -46,16 +46,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.doors_open import doors_count, judged_open
-from model3d.egress.doors_shut import judged_shut
-from model3d.egress.doorways import unmeasured
-from model3d.egress.exits import BODY
-from model3d.egress.floor import CONTACT
-from model3d.egress.ground import ground_of
+from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.judged.asked import WayAsked
+from model3d.egress.judged.doors_open import doors_count, judged_open
+from model3d.egress.judged.doors_shut import judged_shut
 from model3d.egress.opened import least_left
-from model3d.egress.search import passes
+from model3d.egress.route.doorways import unmeasured
+from model3d.egress.route.search import passes
 from model3d.egress.shut import is_on_floor, leave
-from model3d.egress.way_asked import WayAsked
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of

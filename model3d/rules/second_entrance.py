@@ -37,13 +37,13 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
-from model3d.egress.doorways import unmeasured
-from model3d.egress.ground import ground_of
-from model3d.egress.large import Piece, large_pieces, pieces
-from model3d.egress.line_up import breadth
-from model3d.egress.second_way import Wanted, second_way
-from model3d.egress.span import span_of
-from model3d.egress.told import WIDTH_AND_HEIGHT
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.large.gear import Piece, large_pieces, pieces
+from model3d.egress.large.line_up import breadth
+from model3d.egress.large.second_way import Wanted, second_way
+from model3d.egress.large.span import span_of
+from model3d.egress.route.doorways import unmeasured
+from model3d.egress.route.told import WIDTH_AND_HEIGHT
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_DOORS, sentences
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry, Figure
-    from model3d.egress.large import Sections
+    from model3d.egress.large.gear import Sections
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from model3d import Scene, check, read_scene
-from model3d.mending.places import free_places
+from model3d.mending.map.places import free_places
 from model3d.mending.remedies import bench_of, mends
 from tests.bench.halls import hall
 from tests.paths import SCENES

@@ -13,11 +13,11 @@ from typing import Final
 
 from model3d import check
 from tests.bench.halls import hall
-from viewer.report.content import Heading
-from viewer.report.cures import Cures
-from viewer.report.dossier import dossier
-from viewer.report.html_report import html_report
-from viewer.report.pdf_report import pdf_report
+from viewer.report.document.content import Heading
+from viewer.report.document.cures import Cures
+from viewer.report.document.dossier import dossier
+from viewer.report.document.html import html_report
+from viewer.report.document.pdf import pdf_report
 
 BOXES: Final = 600
 """One of ten is gear, and each gear has a sheet."""

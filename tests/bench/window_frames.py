@@ -16,7 +16,7 @@ import pyvista as pv  # noqa: TID251 - a plotter is what bodies are drawn with
 from tests.bench.fields import many_boxes
 from viewer.picture.canvas import aim
 from viewer.picture.passes import in_order, light_room
-from viewer.stage.cameras import corners_of, framed, towards_eye
+from viewer.stage.looking.cameras import corners_of, framed, towards_eye
 from viewer.window.bodies import Bodies
 
 if TYPE_CHECKING:

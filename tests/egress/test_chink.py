@@ -6,8 +6,8 @@ from typing import Any, cast
 
 import pytest
 
-from model3d.egress.floor import CONTACT
-from model3d.egress.path import Trip
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.route.path import Trip
 from model3d.geometry.plan import flat
 
 

@@ -11,9 +11,9 @@ import math
 import pytest
 import shapely
 
-from model3d.egress.exits import OPEN_GROUND
-from model3d.egress.floor import CONTACT
-from model3d.egress.search import passes, widest_way
+from model3d.egress.doors.exits import OPEN_GROUND
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.route.search import passes, widest_way
 from model3d.egress.ways import ways_of
 from tests.egress.small_rooms import box, door, room, square
 

@@ -12,14 +12,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.egress.doorways import stopped_leaves
-from model3d.egress.ground import ground_of
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.route.doorways import stopped_leaves
 from model3d.egress.shut import leave
 from model3d.egress.ways import ways_of
 from tests.egress.small_rooms import GEAR, box, door, room, square
 
 if TYPE_CHECKING:
-    from model3d.egress.door_leaf import Hanging
+    from model3d.egress.doors.door_leaf import Hanging
     from model3d.egress.shut import Leaving
     from model3d.judging.situation import Situation
 

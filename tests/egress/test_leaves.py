@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from model3d.egress.open_leaves import open_leaves
+from model3d.egress.doors.open_leaves import open_leaves
 from model3d.egress.ways import ways_of
 from tests.egress.small_rooms import GEAR, box, door, room, square
 

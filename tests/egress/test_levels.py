@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.egress.levels import CLIMB
+from model3d.egress.ground.levels import CLIMB
 from model3d.egress.shut import leave
 from model3d.egress.ways import ways_of
 from tests.egress.small_rooms import box, door, room, square

@@ -6,8 +6,8 @@ import pytest
 
 from model3d import Scene, check, read_scene
 from model3d.check import situate
-from model3d.egress.exits import WIDEST
-from model3d.egress.search import passes, widest_way
+from model3d.egress.doors.exits import WIDEST
+from model3d.egress.route.search import passes, widest_way
 from model3d.egress.ways import ways_of
 from model3d.scene.lesson import MoveItem
 from model3d.standing.changes import apply_change

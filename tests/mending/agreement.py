@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.plan import flat
 from model3d.judging.systems import answers
-from model3d.mending.places import free_places
-from model3d.mending.probe import Key, key_of
+from model3d.mending.map.places import free_places
+from model3d.mending.map.probe import Key, key_of
 from model3d.rules import all_rules, question
 
 if TYPE_CHECKING:
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
     from model3d import Scene
     from model3d.judging.situation import Situation
-    from model3d.mending.free import Free
-    from model3d.mending.posed import Posed
+    from model3d.mending.map.free import Free
+    from model3d.mending.map.posed import Posed
     from model3d.scene.placement import At, AtWall
 
 WAYS: Final = {

@@ -9,9 +9,9 @@ from model3d.mending.effort import Effort, effort_for
 from model3d.mending.remedies import Mend, bench_of, bench_of_report, mends
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
-from viewer.report.content import Paragraph
-from viewer.report.cures import Cures
-from viewer.report.item_part import item_blocks
+from viewer.report.document.content import Paragraph
+from viewer.report.document.cures import Cures
+from viewer.report.document.item_part import item_blocks
 from viewer.report.rows import cure_words
 
 

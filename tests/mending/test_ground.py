@@ -9,18 +9,18 @@ import numpy as np
 import pytest
 
 from model3d import check, read_scene
-from model3d.mending.ground import ground
-from model3d.mending.place_answer import answer
-from model3d.mending.places import free_places
+from model3d.mending.map.places import free_places
+from model3d.mending.placing.answer import answer
+from model3d.mending.placing.ground import ground
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
 from viewer.picture.free import free_stage, free_words
 from viewer.stage import build_stage
-from viewer.stage.free import FREE, free_shapes
+from viewer.stage.bodies.free import FREE, free_shapes
 
 if TYPE_CHECKING:
     from model3d import Scene
-    from model3d.mending.place_answer import PlaceAnswer
+    from model3d.mending.placing.answer import PlaceAnswer
 
 
 def _answer(scene: Scene, name: str) -> PlaceAnswer:

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 
 from model3d import Scene, read_scene
-from model3d.mending.new_item import with_new_item
-from model3d.mending.place_answer import answer
-from model3d.mending.places import PlaceError, free_places
+from model3d.mending.map.places import PlaceError, free_places
+from model3d.mending.placing.answer import answer
+from model3d.mending.placing.new_item import with_new_item
 from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
 from tests.mending.agreement import disagreements

@@ -12,7 +12,8 @@ import shapely
 
 from model3d import Judgement, Report, Scene, check, read_scene
 from model3d.mending.altogether import mend_all
-from model3d.mending.probe import key_of
+from model3d.mending.map.probe import key_of
+from model3d.mending.proof.remedy import changed
 from model3d.mending.remedies import (
     bench_of,
     bench_of_report,
@@ -21,7 +22,6 @@ from model3d.mending.remedies import (
     mends,
     with_remedies,
 )
-from model3d.mending.remedy import changed
 from model3d.scene.lesson import MoveItem
 from model3d.scene.placement import AtWall
 from model3d.standing.moves import axes_of
@@ -31,8 +31,8 @@ from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
 
 if TYPE_CHECKING:
+    from model3d.mending.proof.remedy import Bench, Remedy
     from model3d.mending.remedies import Mend
-    from model3d.mending.remedy import Bench, Remedy
     from model3d.scene.item import Item
     from model3d.standing.placed import Front
 

@@ -13,7 +13,7 @@ from model3d.scene.text.composer import compose
 from model3d.scene.text.schema import json_schema
 from tests.paths import LESSONS, ROOMS, SCENES
 from viewer.stage import build_stage
-from viewer.stage.lesson import lesson_stage
+from viewer.stage.taught.lesson import lesson_stage
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report
-    from viewer.report.comparison_text import Compared
     from viewer.report.editions import RoomChanges
+    from viewer.report.text.comparison import Compared
     from viewer.wording.refusal import Refused
 
 RANK: Final = 11
@@ -147,9 +147,9 @@ def _rooms_text(
     output: Path | None,
 ) -> str:
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.editions_part import editions_documents, editions_report
-    from viewer.report.editions_text import editions_text
-    from viewer.report.html_report import html_report
+    from viewer.report.document.editions_part import editions_documents, editions_report
+    from viewer.report.document.html import html_report
+    from viewer.report.text.editions import editions_text
 
     if kind == "html":
         return html_report(editions_report(rooms, books))
@@ -167,9 +167,9 @@ def _rooms_text(
 def _text(compared: list[Compared], kind: str, output: Path | None) -> str:
     from model3d.comparison import comparison_document
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.comparison_part import comparison_report
-    from viewer.report.comparison_text import comparisons_text
-    from viewer.report.html_report import html_report
+    from viewer.report.document.comparison_part import comparison_report
+    from viewer.report.document.html import html_report
+    from viewer.report.text.comparison import comparisons_text
 
     if kind == "html":
         return html_report(comparison_report(compared))

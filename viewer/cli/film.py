@@ -76,7 +76,7 @@ def _film(
     progress: Callable[[int, int], None],
 ) -> None:
     from viewer.picture.film import door_film, lesson_film, turn_film
-    from viewer.stage.lesson import lesson_stage
+    from viewer.stage.taught.lesson import lesson_stage
 
     size = arguments.size
     if arguments.lesson:

@@ -185,7 +185,7 @@ def _base(arguments: Namespace) -> tuple[Scene, str]:
     """Return the scene that the list is put into, and its text."""
     from model3d import SceneError, read_scene, read_text
     from model3d.scene.manuscript import comment
-    from viewer.report.skeleton import as_yaml, skeleton_of_list
+    from viewer.report.document.skeleton import as_yaml, skeleton_of_list
 
     if arguments.into is not None:
         with unusable_explained(arguments.into):

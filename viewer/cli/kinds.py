@@ -39,7 +39,7 @@ def run(arguments: Namespace) -> int:
         UnusableError: No kind is called so.
     """
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.kinds_text import kinds_text
+    from viewer.report.text.kinds import kinds_text
 
     text = kinds_text(
         _meant(arguments.word),

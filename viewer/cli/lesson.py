@@ -17,8 +17,8 @@ from viewer.wording.refusal import UnusableError
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from viewer.report.content import Paper
-    from viewer.report.lesson_text import Told
+    from viewer.report.document.content import Paper
+    from viewer.report.text.lesson import Told
 
 RANK: Final = 2
 MORE: Final = """\
@@ -83,7 +83,7 @@ def run(arguments: Namespace) -> int:
     """
     from model3d.lessons import lesson_document
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.lesson_text import lessons_text
+    from viewer.report.text.lesson import lessons_text
 
     output: Path | None = arguments.output
     if arguments.new is not None:
@@ -146,9 +146,9 @@ def _write_new(arguments: Namespace, output: Path | None) -> int:
 
 
 def _write_handout(lessons: list[Told], output: Path, paper: Paper) -> None:
-    from viewer.report.handout import handout
-    from viewer.report.html_report import html_report
-    from viewer.report.pdf_report import check_typesetter, pdf_report
+    from viewer.report.document.handout import handout
+    from viewer.report.document.html import html_report
+    from viewer.report.document.pdf import check_typesetter, pdf_report
 
     as_pdf = output.suffix.lower() == ".pdf"
     if as_pdf:

@@ -104,7 +104,7 @@ def run(arguments: Namespace) -> int:
     from model3d.mending.slack import slacks
     from viewer.cli.given.scene import unusable_explained
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.mend_text import (
+    from viewer.report.text.mend import (
         all_text,
         mend_text,
         slack_text,
@@ -213,7 +213,7 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
 
 
 def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
-    from model3d.mending.remedy import changed
+    from model3d.mending.proof.remedy import changed
     from model3d.scene.text.content import scene_bytes
     from viewer.live.saving.save import SaveError, edited
 

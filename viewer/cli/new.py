@@ -62,7 +62,7 @@ def run(arguments: Namespace) -> int:
         OSError: The file cannot be written.
     """
     from model3d import SceneError, read_text
-    from viewer.report.skeleton import skeleton
+    from viewer.report.document.skeleton import skeleton
 
     file: Path = arguments.file
     mistakes = [*_file_mistakes(file)]
@@ -147,7 +147,7 @@ def _book(text: str) -> list[str]:
 def _size(text: str, unit: str | None) -> list[str]:
     """Return the lengths of a size as written, such as 6000x4000x3000."""
     from model3d.units import LengthError, to_metres
-    from viewer.report.skeleton import as_yaml
+    from viewer.report.document.skeleton import as_yaml
 
     parts = _CROSS.split(text)
     right = "east x north, or east x north x height, such as 6000x4000x3000"

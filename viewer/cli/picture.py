@@ -123,8 +123,8 @@ def _of_place(arguments: Namespace, target: Path) -> None:
 
 
 def _of_free(arguments: Namespace, target: Path) -> None:
-    from model3d.mending.place_answer import answer
-    from model3d.mending.places import PlaceError, free_places
+    from model3d.mending.map.places import PlaceError, free_places
+    from model3d.mending.placing.answer import answer
     from viewer.picture.still import Looks, free_picture
 
     if arguments.of is not None or arguments.step is not None or arguments.section:
@@ -152,7 +152,7 @@ def _of_free(arguments: Namespace, target: Path) -> None:
 def _of_step(arguments: Namespace, target: Path) -> None:
     from model3d import read_scene
     from viewer.picture.still import Looks, step_picture
-    from viewer.stage.lesson import lesson_stage
+    from viewer.stage.taught.lesson import lesson_stage
 
     if arguments.of is not None:
         msg = "a step of a lesson says what it looks at: --step goes without --of"

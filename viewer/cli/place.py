@@ -85,12 +85,12 @@ def run(arguments: Namespace) -> int:
         OSError: The output cannot be written.
     """
     from model3d import read_scene
-    from model3d.mending.new_item import with_new_item
-    from model3d.mending.place_answer import answer
-    from model3d.mending.places import PlaceError, free_places
+    from model3d.mending.map.places import PlaceError, free_places
+    from model3d.mending.placing.answer import answer
+    from model3d.mending.placing.new_item import with_new_item
     from viewer.cli.given.scene import unusable_explained
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.place_text import place_text
+    from viewer.report.text.place import place_text
 
     file = arguments.scene
     if arguments.output is not None:

@@ -62,10 +62,10 @@ def run(arguments: Namespace) -> int:
             the extra that is needed is missing.
         OSError: The report cannot be written.
     """
-    from viewer.report.dossier import dossier
-    from viewer.report.html_report import html_report
-    from viewer.report.pdf_report import check_typesetter, pdf_report
-    from viewer.report.room_part import subjects
+    from viewer.report.document.dossier import dossier
+    from viewer.report.document.html import html_report
+    from viewer.report.document.pdf import check_typesetter, pdf_report
+    from viewer.report.document.room_part import subjects
 
     files, mistakes = scene_files(arguments.scenes)
     stem = arguments.scenes[0].resolve().stem

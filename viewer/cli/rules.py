@@ -49,7 +49,7 @@ def run(arguments: Namespace) -> int:
 
 def _books() -> str:
     from model3d import BOOKS, load_book
-    from viewer.report.rules_text import books_text
+    from viewer.report.text.rules import books_text
 
     return books_text({book: load_book(book).name for book in BOOKS})
 
@@ -58,7 +58,7 @@ def _rules(name: str) -> str:
     from model3d import load_book
     from model3d.catalogue import rule_pages, values
     from viewer.output.terminal import wants_colour, width_of
-    from viewer.report.rules_text import rules_text
+    from viewer.report.text.rules import rules_text
 
     path = Path(name)  # an amendment is looked for in a folder, by its name
     book = load_book(path.name if path.suffix else name, path.parent)

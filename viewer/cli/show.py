@@ -76,7 +76,7 @@ def _check_size(size: tuple[int, int]) -> None:
 def _stage(scene: Scene) -> Stage:
     from model3d import check
     from viewer.stage import build_stage
-    from viewer.stage.lesson import lesson_stage
+    from viewer.stage.taught.lesson import lesson_stage
 
     if scene.lesson is None:
         return build_stage(scene, check(scene))

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from model3d.mending.proof.remedy import changed
 from model3d.mending.remedies import bench_of_report, mend
-from model3d.mending.remedy import changed
 from viewer.stage.listed import ordered
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from model3d import Report, Scene
+    from model3d.mending.proof.remedy import Remedy
     from model3d.mending.remedies import Mend
-    from model3d.mending.remedy import Remedy
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import check
-from model3d.mending.place_answer import PlaceAnswer
-from model3d.mending.places import PlaceError, free_places
+from model3d.mending.map.places import PlaceError, free_places
+from model3d.mending.placing.answer import PlaceAnswer
 from viewer.page.places import middle
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import LessonError
-from model3d.provisional.record import bodies_of
+from model3d.mending.provisional.record import bodies_of
 from model3d.standing.moves import moved
 from viewer.live.advice import Advice, advised, is_move, remedied
 from viewer.live.change import (

@@ -21,7 +21,7 @@ from viewer.page.data import lean, once
 from viewer.page.taught import taught
 from viewer.page.whatif import whatif
 from viewer.stage import build_stage, document, palette, plain
-from viewer.stage.views import view_of_place
+from viewer.stage.looking.views import view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

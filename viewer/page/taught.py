@@ -8,7 +8,7 @@ from model3d.lessons import run_lesson
 from viewer.page.data import lean
 from viewer.page.whatif import whatif
 from viewer.stage import document
-from viewer.stage.lesson import lesson_stage
+from viewer.stage.taught.lesson import lesson_stage
 
 if TYPE_CHECKING:
     from model3d import Scene

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from model3d.provisional.record import whole_record
+from model3d.mending.provisional.record import whole_record
 from viewer.page.places import DIGITS, STEP, middle, shown
+from viewer.stage.bodies.spaces import key
 from viewer.stage.listed import ordered
-from viewer.stage.spaces import key
 
 if TYPE_CHECKING:
     from model3d import Report, Scene

@@ -15,9 +15,9 @@ from viewer.picture.graphics import require_graphics
 from viewer.picture.passes import in_order, light_room
 from viewer.picture.section import opened_up
 from viewer.stage import palette
-from viewer.stage.hatched import hatched
+from viewer.stage.bodies.hatched import hatched
+from viewer.stage.bodies.surfaces import Surface, one_surface
 from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
-from viewer.stage.surfaces import Surface, one_surface
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable

@@ -16,7 +16,7 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
 from viewer.stage import palette
-from viewer.stage.views import seen_past, short_sizes, visible
+from viewer.stage.looking.views import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

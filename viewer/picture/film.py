@@ -19,8 +19,8 @@ from viewer.picture.swing import only_swing, outcome, tip
 from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
-from viewer.stage.cameras import BEARINGS, between, orbit, suited, towards_eye
-from viewer.stage.views import about, held, view_of_item, view_of_place
+from viewer.stage.looking.cameras import BEARINGS, between, orbit, suited, towards_eye
+from viewer.stage.looking.views import about, held, view_of_item, view_of_place
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:

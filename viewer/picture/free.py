@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.mending.ground import ground
+from model3d.mending.placing.ground import ground
 from model3d.wording import length
 from viewer.sheet.signage import PointText
-from viewer.stage.free import beyond, with_free
+from viewer.stage.bodies.free import beyond, with_free
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.mending.ground import Ground
-    from model3d.mending.place_answer import PlaceAnswer
+    from model3d.mending.placing.answer import PlaceAnswer
+    from model3d.mending.placing.ground import Ground
     from viewer.stage.parts import Stage
 
 _MOST_TOLD = 24

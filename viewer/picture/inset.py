@@ -13,7 +13,7 @@ from viewer.sheet.letters import FINE
 from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
 from viewer.stage import palette
-from viewer.stage.cameras import framed
+from viewer.stage.looking.cameras import framed
 from viewer.wording.shortfall import REACH
 
 if TYPE_CHECKING:

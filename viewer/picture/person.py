@@ -9,10 +9,10 @@ import numpy as np
 
 from viewer.figure.things.person import TALL, from_the_back, from_the_side
 from viewer.stage import palette
-from viewer.stage.cameras import ABOVE
+from viewer.stage.bodies.surfaces import cover
 from viewer.stage.layers import ROOM
+from viewer.stage.looking.cameras import ABOVE
 from viewer.stage.parts import Shape
-from viewer.stage.surfaces import cover
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

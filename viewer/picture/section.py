@@ -9,9 +9,9 @@ import numpy as np
 import pyvista as pv
 
 from viewer.stage import palette
-from viewer.stage.cameras import BEARINGS, direction, towards_eye
-from viewer.stage.hatched import lines_on
-from viewer.stage.surfaces import NO_EDGES
+from viewer.stage.bodies.hatched import lines_on
+from viewer.stage.bodies.surfaces import NO_EDGES
+from viewer.stage.looking.cameras import BEARINGS, direction, towards_eye
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

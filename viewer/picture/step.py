@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from viewer.stage.cameras import ABOVE, direction, framed, suited
-from viewer.stage.lesson import points_of
-from viewer.stage.views import FRAME, short_sizes, tells, view_of_place
+from viewer.stage.looking.cameras import ABOVE, direction, framed, suited
+from viewer.stage.looking.views import FRAME, short_sizes, tells, view_of_place
+from viewer.stage.taught.lesson import points_of
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:

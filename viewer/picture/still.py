@@ -16,15 +16,15 @@ from viewer.picture.person import person_shape
 from viewer.picture.step import sizes_of_step, step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
-from viewer.stage.cameras import ABOVE, framed
-from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
+from viewer.stage.looking.cameras import ABOVE, framed
+from viewer.stage.looking.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
     from model3d.judging.report import Report
-    from model3d.mending.place_answer import PlaceAnswer
+    from model3d.mending.placing.answer import PlaceAnswer
     from model3d.scene.scene import Scene
     from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout

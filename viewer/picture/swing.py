@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from viewer.stage.hung import opened
+from viewer.stage.bodies.hung import opened
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
-from viewer.report.mend_text import NOTHING_FOUND
+from viewer.report.text.mend import NOTHING_FOUND
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import NOTHING, provided_words, required_words
 from viewer.wording.words import WORDS, amount, part_words, requirement_words

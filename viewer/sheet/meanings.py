@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from viewer.stage.free import FREE
-from viewer.stage.ground import GRID_WORDS
+from viewer.stage.bodies.free import FREE
+from viewer.stage.bodies.ground import GRID_WORDS
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WAYS, WORKING_MET
 
 if TYPE_CHECKING:

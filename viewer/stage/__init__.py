@@ -1,8 +1,8 @@
 """Scene and report as things to draw: plain data, without any graphics."""
 
 from viewer.stage.assembly import build_stage
+from viewer.stage.bodies.hung import opened
 from viewer.stage.document import difference, document, plain
-from viewer.stage.hung import opened
 from viewer.stage.parts import (
     Badge,
     Dimension,

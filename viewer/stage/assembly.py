@@ -10,29 +10,29 @@ from typing import TYPE_CHECKING, Final, TypeVar
 import numpy as np
 
 from model3d.judging.results import ANGLE, ClearBox
-from viewer.stage.cameras import (
+from viewer.stage.bodies.dimensions import dimensions
+from viewer.stage.bodies.ground import ground_shapes
+from viewer.stage.bodies.merged import merged_spaces
+from viewer.stage.bodies.solids import Marked, Turned, item_shapes, overhead_in
+from viewer.stage.bodies.walls import (
+    door_shapes,
+    head_height_marks,
+    wall_height,
+    wall_shapes,
+)
+from viewer.stage.kept import Kept
+from viewer.stage.layers import LAYERS
+from viewer.stage.listed import anchor, badges, ordered, own_shapes, row
+from viewer.stage.looking.cameras import (
     ABOVE,
     BEARINGS,
     corners_of,
     direction,
     framed,
 )
-from viewer.stage.dimensions import dimensions
-from viewer.stage.ground import ground_shapes
-from viewer.stage.kept import Kept
-from viewer.stage.layers import LAYERS
-from viewer.stage.listed import anchor, badges, ordered, own_shapes, row
-from viewer.stage.merged import merged_spaces
+from viewer.stage.looking.sights import NOTHING, best_view, screens
 from viewer.stage.names import labels
 from viewer.stage.parts import Stage
-from viewer.stage.sights import NOTHING, best_view, screens
-from viewer.stage.solids import Marked, Turned, item_shapes, overhead_in
-from viewer.stage.walls import (
-    door_shapes,
-    head_height_marks,
-    wall_height,
-    wall_shapes,
-)
 from viewer.wording.words import CAUTION, from_memory, no_place_words
 
 if TYPE_CHECKING:
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Front
+    from viewer.stage.looking.sights import Screens
     from viewer.stage.parts import (
         Dimension,
         ListedJudgement,
@@ -51,7 +52,6 @@ if TYPE_CHECKING:
         Shape,
         View,
     )
-    from viewer.stage.sights import Screens
 
 _T = TypeVar("_T")
 

@@ -314,7 +314,7 @@ class Task:
         things: Ids and names of all that may be named; only where something is to be
             found.
         drag: Id of the item that is to be moved, or "".
-        goals: Ids of the judgements, see ``viewer.stage.spaces.key``, that are to be
+        goals: Ids of the judgements (``viewer.stage.bodies.spaces.key``) that are to be
             met then: not met before the step, met after it.
         notes: What only the trainer reads, or "".
         minutes: How long the step takes in class; None where that is not said.

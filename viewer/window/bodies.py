@@ -11,7 +11,7 @@ from vtkmodules.vtkRenderingCore import vtkCellPicker
 
 from viewer.picture.canvas import add_shapes
 from viewer.stage import palette
-from viewer.stage.views import is_turned_away
+from viewer.stage.looking.views import is_turned_away
 from viewer.window.caps import caps
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import Final
 
-from viewer.stage.cameras import ABOVE, BEARINGS
+from viewer.stage.looking.cameras import ABOVE, BEARINGS
 from viewer.window import state as ask
 from viewer.window.section import AXES
 from viewer.window.state import State

@@ -8,11 +8,11 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from viewer.stage import palette
-from viewer.stage.cameras import suited
-from viewer.stage.hatched import hatched
-from viewer.stage.hung import opened
+from viewer.stage.bodies.hatched import hatched
+from viewer.stage.bodies.hung import opened
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
-from viewer.stage.views import seen_past
+from viewer.stage.looking.cameras import suited
+from viewer.stage.looking.views import seen_past
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

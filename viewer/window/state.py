@@ -9,7 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
-from viewer.stage.progress import LessonPlace, moved_on, name_of, stage_at, step_at
+from viewer.stage.taught.progress import (
+    LessonPlace,
+    moved_on,
+    name_of,
+    stage_at,
+    step_at,
+)
 from viewer.window.aims import at_all, at_item, at_room, at_view
 from viewer.window.section import AXES, Section
 

@@ -11,7 +11,7 @@ from PIL import Image
 from model3d.wording import bracketed, length
 from viewer.sheet.letters import Sheet
 from viewer.stage import palette
-from viewer.stage.progress import changes, step_at, title_of
+from viewer.stage.taught.progress import changes, step_at, title_of
 from viewer.window.keys import KEYS, LESSON
 from viewer.window.section import NAMES
 from viewer.wording.cleaning import clean

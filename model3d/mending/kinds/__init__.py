@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
-    from model3d.mending.search import Family
+    from model3d.mending.proof.remedy import Bench
+    from model3d.mending.proof.search import Family
 
 
 class RemedyKind(Protocol):

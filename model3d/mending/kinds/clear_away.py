@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from model3d.mending.movable import in_the_way, stays_between, way_out
 from model3d.mending.moving import DOWN, UP, along, own_ways, placed
-from model3d.mending.nearest import nearest
+from model3d.mending.placing.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
-    from model3d.mending.search import Family
+    from model3d.mending.proof.remedy import Bench
+    from model3d.mending.proof.search import Family
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from model3d.mending.movable import item_of
-from model3d.mending.search import Family
+from model3d.mending.proof.search import Family
 from model3d.scene.lesson import SetItem
 from model3d.units import from_metres
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
+    from model3d.mending.proof.remedy import Bench
     from model3d.scene.item import Leaf
     from model3d.scene.scene import Scene
 

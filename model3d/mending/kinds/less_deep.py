@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.mending.movable import in_the_way
-from model3d.mending.search import Family
+from model3d.mending.proof.search import Family
 from model3d.scene.kinds import KINDS
 from model3d.scene.lesson import SetItem
 from model3d.units import from_metres
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
+    from model3d.mending.proof.remedy import Bench
     from model3d.scene.item import Item
     from model3d.scene.lesson import Change
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.mending.map.posed import carried
 from model3d.mending.movable import item_of, may_move, stays_between
 from model3d.mending.moving import DOWN, UP, along
-from model3d.mending.posed import carried
 from model3d.scene.placement import StandsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
-    from model3d.mending.search import Family
+    from model3d.mending.proof.remedy import Bench
+    from model3d.mending.proof.search import Family
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:

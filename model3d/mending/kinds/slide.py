@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from model3d.mending.movable import item_of, may_move
 from model3d.mending.moving import placed
-from model3d.mending.nearest import nearest
+from model3d.mending.placing.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
-    from model3d.mending.search import Family
+    from model3d.mending.proof.remedy import Bench
+    from model3d.mending.proof.search import Family
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:

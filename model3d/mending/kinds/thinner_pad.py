@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.mending.kinds.less_deep import shallower
 from model3d.mending.movable import item_of
-from model3d.mending.search import Family
+from model3d.mending.proof.search import Family
 from model3d.scene.kinds import KINDS
 from model3d.scene.lesson import SetItem
 from model3d.scene.placement import StandsOn
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
-    from model3d.mending.remedy import Bench
+    from model3d.mending.proof.remedy import Bench
     from model3d.scene.item import Item
 from model3d.scene.lesson import Change
 

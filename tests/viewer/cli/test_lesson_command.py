@@ -17,7 +17,7 @@ from model3d import read_scene
 from model3d.lessons import run_lesson
 from viewer.cli.main import main
 from viewer.output.terminal import PLAIN_WIDTH
-from viewer.report.lesson_text import lessons_text
+from viewer.report.text.lesson import lessons_text
 
 Printed = pytest.CaptureFixture[str]
 

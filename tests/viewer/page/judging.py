@@ -19,8 +19,8 @@ from model3d import check
 from model3d.check import situate
 from model3d.judging.fit import fit
 from model3d.judging.systems import answers
-from model3d.mending.probe import key_of
-from model3d.provisional.record import whole_record
+from model3d.mending.map.probe import key_of
+from model3d.mending.provisional.record import whole_record
 from model3d.rules import all_rules, dedicated_space, question
 from model3d.standing.arrangement import rearrange
 from model3d.standing.moves import moved

@@ -12,7 +12,7 @@ from viewer.live.rechecked import LiveCheck
 from viewer.live.session import LiveRoom
 from viewer.page.data import lean, lean_difference
 from viewer.stage import document
-from viewer.stage.lesson import lesson_stage
+from viewer.stage.taught.lesson import lesson_stage
 
 if TYPE_CHECKING:
     from pathlib import Path

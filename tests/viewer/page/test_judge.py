@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import Scene
-from model3d.provisional.record import whole_record
+from model3d.mending.provisional.record import whole_record
 from tests.independent.random_rooms import random_room
 from tests.scenes import examples
 from tests.viewer.page.judging import (

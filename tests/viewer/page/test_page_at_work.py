@@ -20,7 +20,7 @@ from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.written_rooms import room_scene
 from viewer.page.html import page, write
 from viewer.stage import build_stage
-from viewer.stage.views import view_of_place
+from viewer.stage.looking.views import view_of_place
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -26,7 +26,7 @@ from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
 from viewer.sheet.letters import Sheet
 from viewer.stage import StageStep, palette
-from viewer.stage.views import about
+from viewer.stage.looking.views import about
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -18,9 +18,9 @@ from viewer.picture.inset import inset_of
 from viewer.picture.still import picture
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage, palette
-from viewer.stage.cameras import framed
-from viewer.stage.lesson import points_of
-from viewer.stage.views import about, view_of_item
+from viewer.stage.looking.cameras import framed
+from viewer.stage.looking.views import about, view_of_item
+from viewer.stage.taught.lesson import points_of
 
 if TYPE_CHECKING:
     from pathlib import Path

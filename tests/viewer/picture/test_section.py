@@ -13,7 +13,7 @@ from viewer.cli.main import main
 from viewer.picture.person import person_shape
 from viewer.picture.section import cut_through, opened_up
 from viewer.picture.still import Looks, picture
-from viewer.stage.views import view_of_item, view_of_place
+from viewer.stage.looking.views import view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -14,7 +14,7 @@ from tests.viewer.written_rooms import LESSON, room_scene
 from viewer.picture.step import in_words, sizes_of_step, step_words, view_of_step
 from viewer.picture.still import step_picture
 from viewer.sheet.projection import Projection
-from viewer.stage.lesson import lesson_stage, points_of
+from viewer.stage.taught.lesson import lesson_stage, points_of
 
 if TYPE_CHECKING:
     from pathlib import Path

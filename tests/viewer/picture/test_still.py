@@ -28,7 +28,13 @@ from viewer.sheet.places import Rectangle
 from viewer.sheet.signage import PlacedSign, Signs
 from viewer.stage import palette
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET
-from viewer.stage.views import about, seen_past, view_of_item, view_of_place, visible
+from viewer.stage.looking.views import (
+    about,
+    seen_past,
+    view_of_item,
+    view_of_place,
+    visible,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,12 +6,12 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from tests.viewer.figure.examples import report_of
-from viewer.report.cures import cures_of
-from viewer.report.dossier import dossier
+from viewer.report.document.cures import cures_of
+from viewer.report.document.dossier import dossier
 
 if TYPE_CHECKING:
-    from viewer.report.content import Document, Paper
-    from viewer.report.cures import Cures
+    from viewer.report.document.content import Document, Paper
+    from viewer.report.document.cures import Cures
 
 
 @cache

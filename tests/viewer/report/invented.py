@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from model3d import Intrusion, Judgement, Report, Scene, check
 from viewer.output.terminal import PLAIN_WIDTH
-from viewer.report.text import reports_text
+from viewer.report.text.findings import reports_text
 
 DEPTH = Judgement(
     requirement="working-space",

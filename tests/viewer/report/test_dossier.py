@@ -16,15 +16,15 @@ from model3d import check
 from tests.viewer.figure.examples import report_of
 from tests.viewer.report.cured import cures_in, report_on
 from tests.viewer.written_rooms import HOSTILE, room_scene
-from viewer.report.content import Drawing, Heading, Paragraph, Table
-from viewer.report.cures import Cures
-from viewer.report.dossier import dossier
-from viewer.report.html_report import html_report
-from viewer.report.mend_text import PROVED, TIGHTEST
-from viewer.report.pdf_report import BREAK, pdf_report
+from viewer.report.document.content import Drawing, Heading, Paragraph, Table
+from viewer.report.document.cures import Cures
+from viewer.report.document.dossier import dossier
+from viewer.report.document.html import html_report
+from viewer.report.document.pdf import BREAK, pdf_report
+from viewer.report.text.mend import PROVED, TIGHTEST
 
 if TYPE_CHECKING:
-    from viewer.report.content import Document
+    from viewer.report.document.content import Document
 
 
 class _Words(HTMLParser):

@@ -9,16 +9,23 @@ import pytest
 from tests.scenes.examples import LESSON_NAMES, results, taught
 from viewer.cli.main import main
 from viewer.figure.drafting import pens
-from viewer.report.content import Boxes, Drawing, Heading, Paragraph, Points, Ruled
-from viewer.report.handout import handout
-from viewer.report.html_report import html_report
-from viewer.report.pdf_report import pdf_report
+from viewer.report.document.content import (
+    Boxes,
+    Drawing,
+    Heading,
+    Paragraph,
+    Points,
+    Ruled,
+)
+from viewer.report.document.handout import handout
+from viewer.report.document.html import html_report
+from viewer.report.document.pdf import pdf_report
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from viewer.report.content import Block
+    from viewer.report.document.content import Block
 
 NAMES: Final = ("door-hardware", "find-the-seven-faults")
 LESSON: Final = "scenes/lessons/door-hardware.yaml"

@@ -23,7 +23,7 @@ from tests.viewer.report.invented import (
     prose,
     report,
 )
-from viewer.report.table import not_met_rows
+from viewer.report.text.table import not_met_rows
 from viewer.wording.shortfall import in_the_way, names_in_the_way, shortfall
 
 if TYPE_CHECKING:

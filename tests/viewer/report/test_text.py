@@ -31,8 +31,8 @@ from tests.viewer.report.invented import (
     text,
 )
 from viewer.output.terminal import PLAIN_WIDTH, wants_colour, width_of
-from viewer.report.table import LONGEST_LINE
-from viewer.report.text import reports_text
+from viewer.report.text.findings import reports_text
+from viewer.report.text.table import LONGEST_LINE
 from viewer.wording.cleaning import clean
 from viewer.wording.words import CAUTION
 

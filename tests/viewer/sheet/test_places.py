@@ -20,8 +20,8 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs, ranges
 from viewer.stage import View
-from viewer.stage.cameras import BEARINGS
-from viewer.stage.views import short_sizes, view_of_place
+from viewer.stage.looking.cameras import BEARINGS
+from viewer.stage.looking.views import short_sizes, view_of_place
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -22,7 +22,7 @@ from viewer.sheet.letters import Sheet
 from viewer.sheet.meanings import meanings
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
-from viewer.stage.views import about, short_sizes, view_of_item, view_of_place
+from viewer.stage.looking.views import about, short_sizes, view_of_item, view_of_place
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from tests.viewer.panel_room import stage
 from viewer.sheet.projection import Projection
-from viewer.stage.cameras import (
+from viewer.stage.bodies.surfaces import cover, sharp_edges
+from viewer.stage.looking.cameras import (
     ASPECT,
     BEARINGS,
     MARGIN,
@@ -22,7 +23,6 @@ from viewer.stage.cameras import (
     suited,
     towards_eye,
 )
-from viewer.stage.surfaces import cover, sharp_edges
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

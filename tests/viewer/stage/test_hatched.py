@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.scenes import examples
-from viewer.stage.hatched import hatched, hatching
-from viewer.stage.surfaces import _CORNERS, _FACES
+from viewer.stage.bodies.hatched import hatched, hatching
+from viewer.stage.bodies.surfaces import _CORNERS, _FACES
 
 if TYPE_CHECKING:
     from viewer.stage.parts import Points

@@ -18,7 +18,7 @@ from tests.scenes import examples
 from viewer.page.html import page
 from viewer.stage import build_stage, document
 from viewer.stage.layers import SPACES
-from viewer.stage.lesson import lesson_stage
+from viewer.stage.taught.lesson import lesson_stage
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

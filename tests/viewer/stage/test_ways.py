@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from model3d import Scene, check
-from model3d.egress.exits import BODY
+from model3d.egress.doors.exits import BODY
 from tests.scenes import examples
 from viewer.sheet.meanings import meanings
 from viewer.stage import build_stage
+from viewer.stage.bodies.ways import across
 from viewer.stage.layers import WAYS
-from viewer.stage.ways import across
 
 NAME = "around-the-corner"
 

@@ -10,7 +10,7 @@ import pytest
 from tests.viewer.window.window_rooms import stage
 from viewer.sheet.projection import Projection
 from viewer.stage import palette
-from viewer.stage.progress import changes
+from viewer.stage.taught.progress import changes
 from viewer.window.shown import shapes_shown
 from viewer.window.signs import placed
 from viewer.window.state import State, begun, go_on, pick_item, pick_next

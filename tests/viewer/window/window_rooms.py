@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d import check, read_text
 from viewer.stage import build_stage
-from viewer.stage.lesson import lesson_stage
+from viewer.stage.taught.lesson import lesson_stage
 from viewer.window.state import begun
 
 if TYPE_CHECKING:

@@ -19,9 +19,9 @@ from model3d import Judgement, Report, Scene, check
 from model3d.lessons import StepResult
 from model3d.scene.lesson import Step
 from tests.viewer.written_rooms import room_scene
-from viewer.report.lesson_text import lessons_text
-from viewer.report.lesson_words import StepJudgement, sizes
-from viewer.report.text import reports_text
+from viewer.report.text.findings import reports_text
+from viewer.report.text.lesson import lessons_text
+from viewer.report.text.lesson_words import StepJudgement, sizes
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
 from viewer.wording.sizes import briefs, required_words

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report, Scene
-    from viewer.report.lesson_text import Told
+    from viewer.report.text.lesson import Told
 
 One = TypeVar("One")
 

@@ -15,7 +15,7 @@ from viewer.figure.drafting.label import SIZE, Label, at_point
 from viewer.figure.drafting.spots import extent
 from viewer.figure.drafting.typeface import wide
 from viewer.figure.lettering.amount import two_lines
-from viewer.stage.dimensions import dimensions
+from viewer.stage.bodies.dimensions import dimensions
 from viewer.wording.shortfall import shortfall
 from viewer.wording.sizes import required
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Which
-    from viewer.stage.hung import Hung
+    from viewer.stage.bodies.hung import Hung
 
 _ALMOST = 0.05
 """Degrees; a leaf that lacks less opens as far as it must."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.figure.drafting import pens
-from viewer.stage.walls import openings
+from viewer.stage.bodies.walls import openings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

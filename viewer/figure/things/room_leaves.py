@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from viewer.stage.walls import openings
+from viewer.stage.bodies.walls import openings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.scene.room import RoomDoor
     from model3d.standing.arrangement import Arrangement
-    from viewer.stage.surfaces import Basis
+    from viewer.stage.bodies.surfaces import Basis
 
 _RIGHT_ANGLE: Final = 90.0
 

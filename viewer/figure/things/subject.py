@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Front, Placed
     from viewer.figure.drafting.axes import Axes
     from viewer.figure.drafting.convex import Points
-    from viewer.stage.hung import Hung
+    from viewer.stage.bodies.hung import Hung
 
 _ALWAYS: Final = frozenset({"working-space"})
 """Spaces that are drawn though they are met."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from model3d import Report
     from viewer.report.basis import Basis
     from viewer.report.formats import Manner
-    from viewer.report.text import Tally
+    from viewer.report.text.findings import Tally
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ def part(
 ) -> Part:
     """Return a report for people, as wide as the terminal."""
     from viewer.output.terminal import PLAIN_WIDTH
-    from viewer.report.text import report_text, tally_of
+    from viewer.report.text.findings import report_text, tally_of
 
     width = manner.width or PLAIN_WIDTH
     text = report_text(one, width=width, colour=manner.colour)
@@ -46,7 +46,7 @@ def part(
 def write(parts: Sequence[Part], output: Path | None, manner: Manner) -> None:
     """Write reports, then what they come to, then the remedies of each."""
     from viewer.output.terminal import PLAIN_WIDTH
-    from viewer.report.text import end_text
+    from viewer.report.text.findings import end_text
 
     tallies = [one.tally for one in parts]
     width = manner.width or PLAIN_WIDTH
@@ -57,7 +57,7 @@ def write(parts: Sequence[Part], output: Path | None, manner: Manner) -> None:
 
 def _remedies(report: Report, width: int, *, colour: bool) -> str:
     from model3d.mending.remedies import bench_of_report, mends
-    from viewer.report.mend_text import mend_text
+    from viewer.report.text.mend import mend_text
 
     if report.arrangement is None or report.passed:
         return ""

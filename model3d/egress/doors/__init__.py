@@ -1,0 +1,1 @@
+"""Doors that lead out, and leaves that stand open."""

@@ -1,0 +1,1 @@
+"""The floor that people can walk on, and what narrows it."""

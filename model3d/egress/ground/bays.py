@@ -1,0 +1,208 @@
+"""Where people stand between open leaves, and which narrow places there count.
+
+A person in front of gear has open leaves to the left and to the right. The pocket
+between two leaves of one front, or between a leaf and what stands beside it, is no
+passage: it is not asked how wide it is, only how wide the way is past its edges.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.egress.doors.exits import BODY
+from model3d.geometry.plan import flat
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from model3d.egress.doors.joint_front import Row
+    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.ground.necks import Necks
+    from model3d.geometry.frame import Corner
+
+_BESIDE: Final = 2e-3
+"""Metres. How near to its hinge somebody beside a leaf is looked for: nearer than
+anything else there may be."""
+
+_AJAR: Final = 5.0
+"""Degrees. A leaf that opens less leaves nobody room between itself and the front."""
+
+_LEVEL: Final = 0.1
+"""Sine of the angle to the front up to which a neck beside a leaf runs along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """A place beside an open leaf.
+
+    Attributes:
+        at: A point of it, next to the front.
+        along: Unit vector along the front, away from the leaf.
+        out: Unit vector away from the front.
+        reach: How far ahead the leaf stands, metres.
+        guest: The leaf hangs on other gear than is asked about.
+    """
+
+    at: Corner
+    along: Corner
+    out: Corner
+    reach: float
+    guest: bool = False
+
+    def ahead(self, floor: Floor, width: float) -> flat.Polygon:
+        """Return where a person of a width stands who comes out of it."""
+        wide, deep = _room_along(self, floor, width) + TOUCH, self.reach + width
+        (x, y), (right, up), (east, north) = self.at, self.along, self.out
+        return flat.Polygon(
+            [
+                (x + u * right + v * east, y + u * up + v * north)
+                for u, v in ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
+            ]
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class OpenFloor:
+    """The floor with equipment doors open on it.
+
+    Attributes:
+        floor: With the leaves on it.
+        leaves: Those that a person meets there.
+    """
+
+    floor: Floor
+    leaves: tuple[OpenLeaf, ...]
+
+    @cached_property
+    def necks(self) -> Necks:
+        """The narrow places that a way past the leaves comes through."""
+        return self.floor.necks.without(_pockets(self.floor, self.leaves))
+
+
+def bays(
+    row: Row, opened: OpenFloor, depth: float, homes: Mapping[str, Row]
+) -> Iterator[Bay]:
+    """Yield the places between open leaves that people at a row of gear may be in.
+
+    Beside each leaf of the row itself, before its front; beside every other leaf that
+    reaches to before it, as deep as the working space, at the front on which that one
+    hangs; and at the row on both sides of where its edge is nearest.
+
+    Args:
+        row: The gear.
+        opened: The floor with the open leaves on it.
+        depth: Of the working space before the row, metres.
+        homes: By item, the row that it is in.
+    """
+    feet = []
+    standing = row.ahead(depth)
+    for leaf in opened.leaves:
+        if homes[leaf.item] is row:
+            yield from _beside(leaf, row, opened.floor)
+        elif leaf.plan.intersects(standing):
+            for one in _beside(leaf, homes[leaf.item], opened.floor):
+                if row.is_before(one.at):
+                    yield replace(one, guest=True)
+            feet.append(row.frame.to_frame(*leaf.frame.to_plan(*leaf.tip)))
+    for along, ahead in feet:
+        for sign in (-1.0, 1.0):
+            found = _at_foot(row, along, ahead, sign)
+            others = (sign * (other - along) for other, _ in feet)
+            if (
+                ahead > _BESIDE
+                and row.is_before(found.at)
+                and not any(_BESIDE < other < BODY for other in others)
+                and _has_room(found, opened.floor)
+            ):
+                yield found
+
+
+def _beside(leaf: OpenLeaf, row: Row, floor: Floor) -> Iterator[Bay]:
+    """Yield the places on both sides of a leaf, as far as they are before its front.
+
+    On the side to which it closes it is the place before what it uncovers, however
+    narrow; on the other side there may be only the back of the next leaf.
+    """
+    angle = math.atan2(leaf.tip[1], leaf.tip[0])
+    for sign, turn in ((1.0, angle / 2), (-1.0, (angle + math.pi) / 2)):
+        found = _bay(leaf, sign, turn)
+        uncovered = sign > 0 and angle > math.radians(_AJAR)
+        if row.is_before(found.at) and (
+            uncovered or (sign < 0 and _has_room(found, floor))
+        ):
+            yield found
+
+
+def _bay(leaf: OpenLeaf, sign: float, turn: float) -> Bay:
+    frame = leaf.frame
+    at = frame.to_plan(_BESIDE * math.cos(turn), _BESIDE * math.sin(turn))
+    along = (sign * frame.right[0], sign * frame.right[1])
+    return Bay(at, along, frame.out, leaf.tip[1])
+
+
+def _at_foot(row: Row, along: float, ahead: float, sign: float) -> Bay:
+    frame = row.frame
+    at = frame.to_plan(along + sign * _BESIDE, _BESIDE)
+    return Bay(at, (sign * frame.right[0], sign * frame.right[1]), frame.out, ahead)
+
+
+def _has_room(bay: Bay, floor: Floor) -> bool:
+    """Tell whether a body has room along the front."""
+    return _room_along(bay, floor, BODY) >= BODY - TOUCH
+
+
+def _room_along(bay: Bay, floor: Floor, most: float) -> float:
+    """Return how far the front goes on until something stands there, metres."""
+    x, y = bay.at
+    end = (x + most * bay.along[0], y + most * bay.along[1])
+    free = flat.get_parts(floor.free(flat.LineString([bay.at, end])))
+    here = flat.distance(free, flat.Point(bay.at)) <= TOUCH
+    return float(flat.length(free[here]).max(initial=0.0))
+
+
+def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
+    """Tell which necks of a floor are those of pockets beside leaves: no passages.
+
+    They are between two leaves that hang the same way, and along a front between a leaf
+    and what stands beside it and reaches back behind that front.
+    """
+    _, shapes, tree = floor.features
+    necks = floor.necks
+    known = {leaf.plan.wkb: leaf for leaf in leaves}
+    hung = [known.get(text) for text in flat.to_wkb(shapes).tolist()]
+    hangs = np.array([one is not None for one in hung])
+    found = np.zeros(len(necks.widths), dtype=bool)
+    for number in np.flatnonzero(hangs[necks.pairs].any(axis=1)).tolist():
+        leaf, second = (hung[body] for body in necks.pairs[number].tolist())
+        end = necks.lines[number, 2]
+        if leaf is None:
+            leaf, second, end = second, None, necks.lines[number, 1]
+        if leaf is not None and second is not None:
+            (ax, ay), (bx, by) = leaf.frame.out, second.frame.out
+            found[number] = ax * bx + ay * by > 1.0 - _LEVEL
+        elif leaf is not None and _runs_along(leaf, necks.lines[number, 1:3]):
+            # A door's jamb is the end of a wall.
+            there = tree.query(flat.Point(end), "dwithin", TOUCH)
+            found[number] = any(_is_beside(leaf, one) for one in shapes[there])
+    return found & (necks.widths > TOUCH)
+
+
+def _runs_along(leaf: OpenLeaf, line: NDArray[np.float64]) -> bool:
+    (ax, ay), (bx, by) = line.tolist()
+    ahead = (bx - ax) * leaf.frame.out[0] + (by - ay) * leaf.frame.out[1]
+    return bool(abs(ahead) <= _LEVEL * math.hypot(bx - ax, by - ay))
+
+
+def _is_beside(leaf: OpenLeaf, shape: flat.Geometry) -> bool:
+    """Tell whether something reaches back behind the front on which a leaf hangs."""
+    points = flat.get_coordinates(shape) - (leaf.frame.x, leaf.frame.y)
+    return bool((points @ np.array(leaf.frame.out)).min() <= TOUCH)

@@ -1,0 +1,324 @@
+"""The free floor of a room at one height, and who can stand where on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.egress.doors.exits import WIDEST, left_over
+from model3d.egress.ground.middles import Middles
+from model3d.egress.ground.necks import necks_among
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.grown import convex_parts
+from model3d.geometry.plan.union import less
+from model3d.geometry.sweep import QUARTER
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from numpy.typing import NDArray
+
+    Points = NDArray[np.float64]
+
+    from model3d.egress.doors.door_leaf import Hanging
+    from model3d.egress.doors.exits import Exit, Plan
+    from model3d.egress.ground.necks import Necks
+
+_SLIVER: Final = 1e-8
+"""Square metres. What is smaller is rounding."""
+
+_SPLINTER: Final = 1e-18
+"""Square metres. A nanometre each way: what rounding leaves at a corner. Nobody
+stands there, or leaves it."""
+
+CONTACT: Final = 2 * TOUCH
+"""Metres. A person may touch on both sides: a way narrower by this still counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A connected place for the middle of a person of one width.
+
+    Attributes:
+        place: Where the middle may be.
+        exits: The exits that are reached from there.
+    """
+
+    place: flat.Polygon
+    exits: tuple[Exit, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Floor:
+    """The free floor of a room, for all that stand up to one height.
+
+    Attributes:
+        region: The room with the passages of its exits.
+        exits: The exits that are high enough.
+        walls: The room's walls by name, as lines without their openings.
+        added: What stands on it, by name, as polygons in plan; where there is a floor
+            below, what stands on this one besides.
+        below: The same floor with less on it.
+        hopeful: Of the ways in which a door may hang the best one counts; else it must
+            do whichever way it hangs.
+    """
+
+    region: flat.Geometry
+    exits: tuple[Exit, ...]
+    walls: tuple[Plan, ...]
+    added: tuple[Plan, ...]
+    below: Floor | None = None
+    hopeful: bool = False
+    _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
+    _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
+
+    def with_obstacles(self, more: Iterable[Plan]) -> Floor:
+        """Return the floor with more standing on it."""
+        added = _flat(more)
+        if not added:
+            return self
+        return self._with(added, self.exits)
+
+    def _with(self, added: tuple[Plan, ...], exits: tuple[Exit, ...]) -> Floor:
+        # Nobody leaves by a door that is none of the exits: it is a piece of wall.
+        kept = {one.id for one in exits}
+        shut = [
+            (one.id, one.gap.buffer(TOUCH / 2, cap_style="flat"))
+            for one in self.exits
+            if one.id not in kept and one.gap is not None
+        ]
+        standing = (*added, *_flat(shut))
+        return Floor(self.region, exits, self.walls, standing, self, self.hopeful)
+
+    @cached_property
+    def as_hoped(self) -> Floor:
+        """The floor where every door hangs in the best way that is possible."""
+        return Floor(self.region, self.exits, self.walls, (), self, hopeful=True)
+
+    @cached_property
+    def swinging(self) -> tuple[Exit, ...]:
+        """The exits whose own leaf may be in the way to them."""
+        return tuple(
+            one
+            for one in self.exits
+            if any(self._is_taken(one, hanging) for hanging in one.hangings)
+        )
+
+    @cached_property
+    def plain(self) -> Floor:
+        """The floor with those exits only whose own leaf is in nobody's way."""
+        kept = tuple(one for one in self.exits if one not in self.swinging)
+        return self._with((), kept) if self.swinging else self
+
+    def past(self, way_out: Exit, number: int, angle: float) -> Floor:
+        """Return the floor for somebody who leaves by one door.
+
+        Args:
+            way_out: The door.
+            number: Which of the ways in which it may hang.
+            angle: To which it is held open, degrees.
+        """
+        key = (way_out.id, number, angle)
+        if key not in self._past:
+            hanging = way_out.hangings[number]
+            added = _flat(left_over(way_out, hanging, angle))
+            alone = replace(way_out, width=hanging.clear, hangings=())
+            self._past[key] = self._with(added, (alone,))
+        return self._past[key]
+
+    def _is_taken(self, way_out: Exit, hanging: Hanging) -> bool:
+        """Tell whether a door that hangs one way takes anything from who leaves by it.
+
+        Who comes as wide as the door can be goes round the leaf at a right angle where
+        nothing else is as near to it as that.
+        """
+        plans = [plan for _, plan in left_over(way_out, hanging, QUARTER)]
+        inside = len(hanging.leaves) if hanging.opens == "in" else 0
+        if len(plans) > inside:
+            return True
+        wide = min(hanging.clear, WIDEST)
+        others = [line for name, line in self.walls if name not in _own(way_out)]
+        return any(
+            len(self.tree.query(plan, predicate="dwithin", distance=wide)) > 0
+            or flat.dwithin(others, plan, wide).any()
+            for plan in plans
+        )
+
+    def _leads(self, way_out: Exit, area: flat.Geometry, width: float) -> bool:
+        """Tell whether somebody comes past a door's own leaf, out of a free area."""
+        found = (
+            any(
+                part.exits
+                for angle in (*hanging.angles(), hanging.angle_for(width))
+                if angle is not None
+                for _, part in self.past(way_out, number, angle).places(area, width)
+            )
+            for number, hanging in enumerate(way_out.hangings)
+        )
+        return any(found) if self.hopeful else all(found)
+
+    @cached_property
+    def obstacles(self) -> tuple[Plan, ...]:
+        """All that stands on it, one polygon each."""
+        return (*(self.below.obstacles if self.below else ()), *self._flat)
+
+    @cached_property
+    def _flat(self) -> tuple[Plan, ...]:
+        return _flat(self.added)
+
+    @cached_property
+    def middles(self) -> Middles:
+        """Where the middle of a person can be."""
+        plans = tuple(plan for _, plan in self._flat)
+        goals = tuple(one.goal for one in self.exits)
+        below = None if self.below is None else self.below.middles
+        return Middles(self.region, plans, goals, below)
+
+    @cached_property
+    def tree(self) -> flat.STRtree:
+        """The obstacles' shapes, to be found by where they are."""
+        return flat.STRtree([plan for _, plan in self.obstacles])
+
+    @cached_property
+    def features(self) -> tuple[list[str], NDArray[np.object_], flat.STRtree]:
+        """Names and shapes of all that is in the way, convex each, and their tree.
+
+        Walls are lines; of a shape with hollows each side is one.
+        """
+        named: list[Plan] = []
+        for name, plan in self.obstacles:
+            named += [(name, one) for one in convex_parts(plan)]
+        for name, line in self.walls:
+            named += [(name, one) for one in flat.get_parts(line)]
+        shapes = np.array([plan for _, plan in named], dtype=object)
+        return [name for name, _ in named], shapes, flat.STRtree(shapes)
+
+    @cached_property
+    def necks(self) -> Necks:
+        """The narrow places between all that is in the way."""
+        _, shapes, tree = self.features
+        return necks_among(shapes, tree, WIDEST)
+
+    def free(self, area: flat.Geometry) -> flat.Geometry:
+        """Return what is free of an area."""
+        near = self.tree.query(area, predicate="intersects")
+        taken = [self.obstacles[number][1] for number in near.tolist()]
+        return less(area.intersection(self.region), taken)
+
+    def is_clear(self, way: flat.Geometry, width: float) -> bool:
+        """Tell whether a way, a line or a convex area, is clear to a width."""
+        swept = way.buffer(width / 2)
+        return bool(swept.area - self.free(swept).area <= _SLIVER)
+
+    def parts(self, width: float) -> tuple[Part, ...]:
+        """Return where the middle of a person of a width can be, in connected parts.
+
+        Args:
+            width: Metres. Whoever touches something stands clear of it: pass a little
+                less than the width, by ``CONTACT``, to let contact be.
+        """
+        if width not in self._parts:
+            places = [
+                p for p in flat.get_parts(self.middles.shrunk(width)) if p.area > 0
+            ]
+            flat.prepare(places)
+            self._parts[width] = tuple(
+                Part(one, tuple(e for e in self.exits if one.intersects(e.goal)))
+                for one in places
+            )
+        return self._parts[width]
+
+    def has_room(self, spots: Points, width: float) -> NDArray[np.bool_]:
+        """Tell at which points the middle of a person of a width can be.
+
+        Args:
+            spots: Shape (n, 2).
+            width: Metres.
+        """
+        points, radius = flat.points(spots), width / 2
+        found = flat.intersects(self.region, points)
+        found[self.tree.query(points, predicate="dwithin", distance=radius)[0]] = False
+        edge = self.middles.edge(radius)
+        beside = flat.intersects(edge[:, None], points).any(axis=0)
+        return np.asarray(found & ~beside)
+
+    def pieces(self, area: flat.Geometry, width: float) -> list[flat.Polygon]:
+        """Return where in an area the middle of a person can be, in connected pieces.
+
+        Args:
+            area: Free floor.
+            width: Metres, as in ``parts``.
+        """
+        radius = width / 2
+        near = self.tree.query(area, predicate="dwithin", distance=radius)
+        taken = [
+            one
+            for number in near.tolist()
+            for one in self.middles.about(number, radius)
+        ]
+        edge = self.middles.edge(radius)
+        taken += edge[flat.intersects(edge, area)].tolist()
+        found = flat.get_parts(less(area, taken))
+        found = found[flat.area(found) > _SPLINTER]
+        return found[self._is_inside(found, radius)].tolist()  # type: ignore[no-any-return]
+
+    def _is_inside(
+        self, pieces: NDArray[np.object_], radius: float
+    ) -> NDArray[np.bool_]:
+        """Tell which pieces of free floor lie within the room.
+
+        Rounding may leave a sliver of an area beyond a wall that runs through it, where
+        nothing is about a person.
+        """
+        inner = flat.point_on_surface(pieces)
+        beside = flat.dwithin(self.region.boundary, inner, radius / 2)
+        return np.asarray(flat.intersects(self.region, inner) & ~beside)
+
+    def places(
+        self, area: flat.Geometry, width: float
+    ) -> list[tuple[flat.Polygon, Part]]:
+        """Return where in an area the middle of a person can be, each with its part.
+
+        Args:
+            area: Free floor.
+            width: Metres, as in ``parts``.
+        """
+        found = []
+        for piece in self.pieces(area, width):
+            inner = piece.representative_point()
+            found += [
+                (piece, self._without_shut(piece, part, width))
+                for part in self.parts(width)
+                if part.place.contains(inner)
+            ]
+        return found
+
+    def _without_shut(self, piece: flat.Geometry, part: Part, width: float) -> Part:
+        """Return a part without the exits whose own leaf keeps a person from them."""
+        shut = [
+            one
+            for one in self.swinging
+            if one in part.exits and not self._leads(one, piece, width)
+        ]
+        if not shut:
+            return part
+        return Part(part.place, tuple(one for one in part.exits if one not in shut))
+
+
+def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
+    """Return plans with one polygon each."""
+    return tuple(
+        (name, one)
+        for name, plan in plans
+        for one in flat.get_parts(plan)
+        if one.area > 0
+    )
+
+
+def _own(way_out: Exit) -> tuple[str, str]:
+    """Return the names of the walls that a leaf may touch: its own, and the passage."""
+    return way_out.wall, way_out.id

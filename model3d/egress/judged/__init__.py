@@ -1,0 +1,1 @@
+"""A way out judged, with equipment doors shut and open."""

@@ -1,0 +1,137 @@
+"""Judge a way out again with equipment doors open, where the book asks for it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.codebook.unread import unread_rules
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.large.gear import is_large
+from model3d.egress.opened import least_left
+from model3d.egress.route.told import neck_words, spot, way_words
+from model3d.egress.ways import ways_of
+from model3d.geometry.tolerance import TOUCH
+from model3d.wording import LEAF_TAKEN, sentences
+
+if TYPE_CHECKING:
+    from model3d.codebook import Entry
+    from model3d.egress.judged.asked import WayAsked
+    from model3d.egress.opened import Opened
+    from model3d.egress.shut import Leaving
+    from model3d.egress.ways import Doors
+    from model3d.judging.results import Judgement
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+
+_OPEN: Final = "With equipment doors open at 90 degrees"
+
+
+def judged_open(
+    asked: WayAsked, found: Leaving, judged: Judgement, entry: Entry
+) -> Judgement:
+    """Judge the way again with equipment doors open, where the book asks for it."""
+    situation, item = asked.situation, asked.item
+    applies, missing = doors_count(entry, item, situation)
+    if applies is False or found.path is None:
+        return judged
+    # Where less is there already, the doors must not take any more of it.
+    width = min(situation.least(entry.figure("width")), found.path.way.narrowest)
+    height = min(situation.least(entry.figure("height")), found.height)
+    tolerance = situation.survey_tolerance
+
+    def left(doors: Doors, by: float = 0.0) -> Opened | None:
+        return least_left(item, situation, width + by, height + by, doors)
+
+    def shuts(doors: Doors, by: float = 0.0) -> Opened | None:
+        opened = left(doors, by)
+        bars = opened is not None and opened.width < width + by - CONTACT
+        return opened if bars else None
+
+    if (shut := shuts("stated")) is not None:
+        survey = "" if shuts("stated", -tolerance) else situation.survey_doubt
+        doubt = sentences(missing, found.asks, survey)
+        return _shut_by(shut, judged, entry, doubt, situation)
+    if judged.verdict == "not-met":
+        return judged
+    if (shut := shuts("all")) is not None:
+        leaves = ways_of(situation).leaves
+        unsaid = sorted({leaf.item for leaf in leaves if leaf.assumed})
+        doubt = (
+            f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
+            "the whole front was taken, hinged either side. Say how they open (door or "
+            "doors)."
+        )
+        doubt = sentences(doubt, judged.missing)
+        return _shut_by(shut, judged, entry, doubt, situation)
+    if judged.verdict == "open":
+        return judged
+    if tolerance and shuts("all", tolerance):
+        doubt = situation.survey_doubt
+        reason = sentences(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
+        return replace(judged, verdict="open", reason=reason, missing=doubt)
+    return _clear(left("all"), judged, item, situation)
+
+
+def _clear(
+    opened: Opened | None, judged: Judgement, item: Placed, situation: Situation
+) -> Judgement:
+    """Return the judgement where open doors leave enough, and say how much."""
+    leaves = ways_of(situation).leaves
+    own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
+    judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
+    clear = "The way stays clear with equipment doors open"
+    if opened is None or opened.width >= judged.provided["width"] - TOUCH:
+        return replace(judged, reason=sentences(judged.reason, f"{clear}."))
+    if opened.path is not None:
+        clear = f"{clear}; it is then {neck_words(opened.path, situation)}"
+    return replace(
+        _narrowed(judged, opened), reason=sentences(judged.reason, f"{clear}.")
+    )
+
+
+def _narrowed(judged: Judgement, opened: Opened) -> Judgement:
+    """Return the judgement with the width that open doors leave, where that is less."""
+    if opened.width >= judged.provided["width"]:
+        return judged
+    sizes = {**judged.provided, "width": opened.width}
+    return replace(
+        judged,
+        provided=sizes,
+        margin=min(sizes[name] - judged.required[name] for name in sizes),
+        way=judged.way if opened.path is None else opened.path.drawn,
+    )
+
+
+def _shut_by(
+    shut: Opened, judged: Judgement, entry: Entry, doubt: str, situation: Situation
+) -> Judgement:
+    """Return the judgement where open doors shut somebody in; open where in doubt."""
+    unread = unread_rules(entry, "measured_at")
+    return replace(
+        _narrowed(judged, shut),
+        verdict="open" if doubt else "not-met",
+        citation=entry.citation,
+        reason=sentences(_shut_words(shut, situation), doubt),
+        missing=doubt,
+        short="width",
+        unread=tuple(dict.fromkeys((*judged.unread, *unread))),
+        margin=min(shut.width, judged.provided["width"]) - judged.required["width"],
+    )
+
+
+def _shut_words(shut: Opened, situation: Situation) -> str:
+    if shut.path is None:
+        here = spot(shut.at, situation)
+        return f"{_OPEN} no way is left from {here}."
+    return f"{_OPEN}: {way_words(shut.path, situation)}"
+
+
+def doors_count(
+    entry: Entry, item: Placed, situation: Situation
+) -> tuple[bool | None, str]:
+    """Tell whether open doors count for an item, or what is missing to know it."""
+    words = entry.words("applies")
+    if not entry.given or "none" in words:
+        return False, ""
+    return (True, "") if "all" in words else is_large(item, situation)

@@ -1,0 +1,84 @@
+"""Judge a way out with all equipment doors shut."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.judged.dead_end import dead_end
+from model3d.egress.route.doorways import stopped_leaves
+from model3d.egress.route.told import size, way_words
+from model3d.egress.shut import LOWEST, leave
+from model3d.egress.ways import ways_of
+from model3d.wording import sentences
+
+if TYPE_CHECKING:
+    from model3d.egress.judged.asked import WayAsked
+    from model3d.egress.shut import Leaving
+    from model3d.judging.results import Judgement, Verdict
+
+
+def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
+    """Judge the way with all equipment doors shut."""
+    judged, situation = asked.judgement, asked.situation
+    if found.path is None:
+        least = size(BODY, LOWEST, situation)
+        why = f"No way leads out of the working space, not even one {least}."
+        reason = sentences(found.asks or why, *stopped_leaves(situation))
+        verdict: Verdict = "open" if found.asks else "not-met"
+        stand = ways_of(situation).stand(asked.item)
+        end = None if found.asks else dead_end(stand, situation)
+        return replace(
+            judged, verdict=verdict, reason=reason, missing=found.asks, dead_end=end
+        )
+    path = found.path
+    ways = ways_of(situation)
+    high = ways.clear_height(path.way, asked.width, found.height, found.gait)
+    sizes = {"width": path.way.narrowest, "height": high}
+    judged = replace(
+        judged,
+        provided={name: one for name, one in sizes.items() if one < float("inf")},
+        margin=min(sizes[name] - judged.required[name] for name in sizes),
+        way=path.drawn,
+    )
+    words = way_words(path, situation)
+    if found.height < asked.height:
+        words = sentences(words, f"It is {situation.length(found.height)} high.")
+    if found.enough:
+        words = sentences(words, *stopped_leaves(situation, path.way.door))
+        doubt = found.asks or _survey(asked, found, larger=True)
+        verdict = "open" if doubt else "met"
+        reason = sentences(words, doubt)
+        return replace(judged, verdict=verdict, reason=reason, missing=doubt)
+    words = sentences(words, *stopped_leaves(situation))
+    narrow = path.way.narrowest < asked.width - CONTACT
+    judged = replace(judged, short="width" if narrow else "height")
+    if not asked.printed:
+        doubt = sentences(
+            f"The rule book prints {asked.size} for large equipment only "
+            f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
+            "reviewer decides.",
+            found.asks,
+        )
+        reason = sentences(words, doubt)
+        return replace(judged, verdict="open", reason=reason, missing=doubt)
+    doubt = _survey(asked, found, larger=False)
+    verdict = "open" if doubt else "not-met"
+    reason = sentences(words, f"Required is {asked.size}.", doubt)
+    return replace(judged, verdict=verdict, reason=reason, missing=doubt)
+
+
+def _survey(asked: WayAsked, found: Leaving, *, larger: bool) -> str:
+    """Say so where the survey tolerance decides."""
+    situation = asked.situation
+    tolerance = situation.survey_tolerance
+    if not tolerance:
+        return ""
+    by = tolerance if larger else -tolerance
+    stand = ways_of(situation).stand(asked.item)
+    again = leave(stand, situation, asked.width + by, asked.height + by)
+    if again.enough == found.enough:
+        return ""
+    return situation.survey_doubt

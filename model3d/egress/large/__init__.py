@@ -1,0 +1,1 @@
+"""Large gear: a second way out, and what makes one needless."""

@@ -1,0 +1,265 @@
+"""Ways out at both ends of a working space, or what stands in for the second one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.large.ends import (
+    ENDS,
+    clear_depth,
+    exits_at,
+    is_in_sight,
+    room_beyond,
+    spare_apart,
+)
+from model3d.egress.large.straight import Sight
+from model3d.egress.shut import ask_hanging
+from model3d.egress.ways import ways_of
+from model3d.geometry.tolerance import TOUCH
+from model3d.wording import sentences
+
+if TYPE_CHECKING:
+    from model3d.egress.doors.exits import Exit
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.large.span import Span
+    from model3d.judging.results import Verdict
+    from model3d.judging.situation import Situation
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is asked of a piece of gear.
+
+    Attributes:
+        span: Its working space.
+        width, height: Of each way, metres.
+        size: The same as the rule book prints it.
+        unobstructed, doubled: Citations of the exceptions; "" where the book has none.
+    """
+
+    span: Span
+    width: float
+    height: float
+    size: str
+    unobstructed: str
+    doubled: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Whether it is kept, and why.
+
+    Attributes:
+        verdict: Open where one way leads along the front only.
+        reason: In some sentences, without what is missing.
+        citation: Of the exception that decides; "" where none does.
+        missing: What a person must decide, where it is open.
+    """
+
+    verdict: Verdict
+    reason: str
+    citation: str = ""
+    missing: str = ""
+
+
+_ASIDE: Final = 1e-9
+"""Cosine below which two directions count as at right angles: rounding of a turn."""
+
+_DECIDES: Final = (
+    "The authority having jurisdiction decides whether a way along the front of the "
+    "gear counts as continuous and unobstructed."
+)
+
+
+def second_way(wanted: Wanted, situation: Situation, by: float = 0.0) -> Answer:
+    """Tell whether a way leaves at each end, or an exception holds.
+
+    Args:
+        wanted: What is asked.
+        situation: The room.
+        by: How much larger everything must be, metres.
+    """
+    return situation.remembered(_second_way, wanted, by)
+
+
+def _second_way(wanted: Wanted, by: float, situation: Situation) -> Answer:
+    floor = ways_of(situation).floor(wanted.height + by)
+    found = _answer(wanted, floor, situation, by)
+    if found.verdict == "not-met":
+        found = _as_hoped(found, wanted, floor, situation, by)
+    return found
+
+
+def _as_hoped(
+    found: Answer, wanted: Wanted, floor: Floor, situation: Situation, by: float
+) -> Answer:
+    """Leave it open where it hangs on how a personnel door does, which nobody says."""
+    asks = [ask_hanging(one.id, situation) for one in floor.exits]
+    ask = sentences(*dict.fromkeys(asks))
+    if not ask or _answer(wanted, floor.as_hoped, situation, by).verdict == "not-met":
+        return found
+    return Answer("open", found.reason, found.citation, ask)
+
+
+def _answer(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> Answer:
+    span, width = wanted.span, wanted.width + by
+    reach = situation.reach_ahead(span.frame, span.left, span.right)
+    found = {end: exits_at(span, floor, width, end, reach) for end in ENDS}
+    if all(found.values()):
+        ends = ", ".join(
+            f"{end}: {', '.join(one.id for one in found[end])}" for end in ENDS
+        )
+        return Answer("met", f"A way leaves the working space at each end ({ends}).")
+    where = " and ".join(f"at the {end} end" for end in ENDS if not found[end])
+    short = f"No way {wanted.size} leaves the working space {where}."
+    return _excepted(wanted, floor, situation, by, short)
+
+
+def _excepted(
+    wanted: Wanted, floor: Floor, situation: Situation, by: float, short: str
+) -> Answer:
+    """Answer where one way is left at most: whether that is enough."""
+    span, width = wanted.span, wanted.width + by
+    beyond = room_beyond(span, floor, width)
+    may_be = _Straight(wanted, floor, width, by) if wanted.unobstructed else None
+    outside = None
+    if may_be and beyond is not None and beyond >= width - CONTACT:
+        outside = may_be.leads_to(barred=True)
+    if may_be and outside and may_be.is_in_sight(outside):
+        return _straight_away(wanted, outside)
+    twice, reason = _doubled(wanted, floor, situation, by)
+    if twice:
+        return Answer("met", reason, wanted.doubled)
+    if outside:
+        return _straight_away(wanted, outside)
+    short = sentences(short, reason)
+    along = may_be.leads_to(barred=False) if may_be else None
+    if along is None:
+        none = "No way that is continuous and unobstructed leads to an exit."
+        return Answer("not-met", sentences(short, none if may_be else ""))
+    if beyond is None:
+        free = "something in the working space bars the way straight out of it."
+    elif beyond == 0:
+        free = "nothing is free beyond the working space."
+    elif beyond < width - CONTACT:
+        free = f"{situation.length(beyond)} are free beyond the working space."
+    else:
+        free = "beyond the working space no such way leads on."
+    said = sentences(short, f"The way to {along.id} leads along the front: {free}")
+    return Answer("open", said, wanted.unobstructed, _DECIDES)
+
+
+def _straight_away(wanted: Wanted, way_out: Exit) -> Answer:
+    reason = (
+        f"One way is enough, for it is continuous and unobstructed "
+        f"({wanted.unobstructed}): the working space can be left straight away from "
+        f"the gear, and the way on to {way_out.id} runs outside it."
+    )
+    return Answer("met", reason, wanted.unobstructed)
+
+
+@dataclass(frozen=True, slots=True)
+class _Straight:
+    """Ways that may be continuous and unobstructed."""
+
+    wanted: Wanted
+    floor: Floor
+    width: float
+    by: float
+
+    def leads_to(self, *, barred: bool) -> Exit | None:
+        """Return an exit that such a way leads to, one in sight if there is one.
+
+        One beside the gear, that is left in the direction opposite to the front's,
+        counts only in sight or as far from the gear as the depth: else the way leads
+        back to the gear.
+
+        Args:
+            barred: Whether the way must run outside the working space.
+        """
+        span, floor = self.wanted.span, self.floor
+        if barred:
+            floor = floor.with_obstacles([("the working space", span.whole)])
+        sight = Sight(span, floor, self.width)
+        found = [one for one in floor.exits if sight.reaches(one)]
+        seen = [one for one in found if self.is_in_sight(one)]
+        kept = [
+            one
+            for one in found
+            if not _leads_back(span, one)
+            or spare_apart(span, one)[0] >= self.by - TOUCH
+        ]
+        return next(iter((*seen, *kept)), None)
+
+    def is_in_sight(self, way_out: Exit) -> bool:
+        """Tell whether an exit is in sight from all along the front."""
+        return is_in_sight(self.wanted.span, self.floor, self.width, way_out)
+
+
+def _leads_back(span: Span, way_out: Exit) -> bool:
+    """Tell whether leaving by an exit is going back towards the plane of the gear."""
+    (ax, ay), (bx, by) = way_out.inside, span.frame.out
+    return ax * bx + ay * by > _ASIDE
+
+
+def _doubled(
+    wanted: Wanted, floor: Floor, situation: Situation, by: float
+) -> tuple[bool, str]:
+    """Tell whether the depth is doubled and an entrance keeps the distance."""
+    if not wanted.doubled:
+        return False, ""
+    clear = [
+        (clear_depth(stand, situation, twice) - twice, twice)
+        for stand in wanted.span.stands
+        for twice in [2 * stand.space.depth + by]
+    ]
+    lacking, twice = min(clear)
+    if lacking < 0:
+        length = situation.length(twice + lacking)
+        return False, f"The depth is not doubled: it is clear to {length}."
+    found = _entrances(wanted, floor, by)
+    if not found:
+        return (
+            False,
+            "The depth is doubled, but no way leads from there to an entrance.",
+        )
+    spare, away, name = max(found, key=lambda one: one[0])
+    if spare >= -TOUCH:
+        bounded = away < float("inf")
+        where = (
+            f"{situation.length(away)} from the equipment" if bounded else "all round"
+        )
+        return True, (
+            f"One way is enough, for the depth is doubled ({wanted.doubled}): the "
+            f"working space is clear to twice its depth and {name} is {where}."
+        )
+    return False, (
+        f"The depth is doubled, but {name} is only {situation.length(away)} from the "
+        "equipment, less than the depth."
+    )
+
+
+def _entrances(
+    wanted: Wanted, floor: Floor, by: float
+) -> list[tuple[float, float, str]]:
+    """Return the entrances that are reached from every section, by name.
+
+    Each with how much further from the gear it is than must be, where that is least,
+    and how far it is there, metres.
+    """
+    clear, span = wanted.width + by - CONTACT, wanted.span
+    reached = [
+        {
+            one
+            for _, part in floor.places(stand.standing(floor), clear)
+            for one in part.exits
+        }
+        for stand in span.stands
+    ]
+    return [
+        (spare - by, away, one.id)
+        for one in sorted(set.intersection(*reached), key=lambda one: one.id)
+        for spare, away in [spare_apart(span, one)]
+    ]

@@ -1,0 +1,1 @@
+"""The search for a way, and what is told of one."""

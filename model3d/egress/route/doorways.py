@@ -1,0 +1,157 @@
+"""Ways out past the leaf of the door that they lead to, whichever way it hangs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.ground.ground import ground_of
+from model3d.egress.route.search import passes, widest_way
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from model3d.egress.doors.exits import Exit
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.route.path import Path
+    from model3d.geometry.frame import Corner
+    from model3d.geometry.plan import flat
+    from model3d.judging.situation import Situation
+
+_FINE: Final = 1e-5
+"""Metres. How closely a width is searched: far finer than it is told."""
+
+
+def widest_of(
+    floor: Floor,
+    area: flat.Geometry,
+    hint: Corner,
+    asked: float,
+    least: float = BODY,
+) -> Path | None:
+    """Find the widest way from an area to any exit; None where there is none.
+
+    Args:
+        floor: The free floor.
+        area: Free floor where the way begins: anywhere in it.
+        hint: Where in the area, as near as may be.
+        asked: How wide it shall be, metres.
+        least: What is narrower is no way, metres.
+    """
+    return _Asked(area, hint, asked, least).best(floor)
+
+
+def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
+    """Yield what keeps leaves from opening, of one door or of each, as sentences."""
+    for one in ground_of(situation).exits:
+        stopped = [way for way in one.hangings if way.clear < way.width - CONTACT]
+        if stopped and door in {"", one.id}:
+            worst = min(stopped, key=lambda way: way.clear)
+            clear = situation.length(worst.clear)
+            yield f"{worst.stopped(one.id)}: {clear} stay clear."
+
+
+def unmeasured(situation: Situation, door: str = "") -> str:
+    """Ask for the clear opening of a door, or of each; empty where all are known."""
+    room = situation.scene.room
+    names = [
+        one.id
+        for one in (room.doors if room else ())
+        if one.overall and door in {"", one.id}
+    ]
+    if not names:
+        return ""
+    return (
+        f"The size of {', '.join(names)} is over its frame: measure the clear opening."
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A way that is looked for.
+
+    Attributes:
+        area, hint: Where it begins.
+        width: How wide it shall be, metres.
+        least: What is narrower is no answer, metres.
+    """
+
+    area: flat.Geometry
+    hint: Corner
+    width: float
+    least: float
+
+    def search(self, floor: Floor) -> Path | None:
+        """Return the widest way on a floor where leaves stand still."""
+        return widest_way(floor, self.area, self.hint, self.width, self.least)
+
+    def best(self, floor: Floor) -> Path | None:
+        """Return the widest of the ways to each exit."""
+        if not floor.swinging:
+            return self.search(floor)
+        found = [self._to(one, floor) for one in floor.swinging]
+        return _widest([self.search(floor.plain), *found])
+
+    def _to(self, door: Exit, floor: Floor) -> Path | None:
+        """Return the way to a door, the narrowest of those by which it may hang."""
+        found = [
+            self._past(floor, door, number) for number in range(len(door.hangings))
+        ]
+        if floor.hopeful:
+            return _widest(found)
+        kept = [path for path in found if path is not None]
+        if len(kept) < len(found):
+            return None
+        return min(kept, key=lambda path: path.way.narrowest)
+
+    def _past(self, floor: Floor, door: Exit, number: int) -> Path | None:
+        """Return the way past the leaf, with the leaf held where that is best.
+
+        At a right angle, as far open as it goes, or no further than the way takes.
+        """
+        hanging = door.hangings[number]
+        found = _widest(
+            self.search(floor.past(door, number, angle)) for angle in hanging.angles()
+        )
+        so_far = found.way.narrowest if found is not None else 0.0
+        if so_far >= hanging.clear - CONTACT:
+            return found
+        return self._held(floor, door, number, so_far) or found
+
+    def _held(
+        self, floor: Floor, door: Exit, number: int, so_far: float
+    ) -> Path | None:
+        """Return the widest way with the leaf held just far enough open for it.
+
+        None where that is no wider than a way is so far.
+        """
+        hanging = door.hangings[number]
+
+        def held(width: float) -> Floor | None:
+            angle = hanging.angle_for(width)
+            if angle is None:
+                return None
+            one = floor.past(door, number, angle)
+            return one if passes(one, self.area, width - _FINE + CONTACT) else None
+
+        low = max(self.least - CONTACT, so_far + _FINE)
+        best = held(low)
+        high = hanging.clear
+        while best is not None and high - low > _FINE:
+            middle = (low + high) / 2
+            wider = held(middle)
+            if wider is None:
+                high = middle
+            else:
+                best, low = wider, middle
+        return None if best is None else self.search(best)
+
+
+def _widest(found: Iterable[Path | None]) -> Path | None:
+    return max(
+        (path for path in found if path is not None),
+        key=lambda path: path.way.narrowest,
+        default=None,
+    )

@@ -1,0 +1,165 @@
+"""A way out as it is told and drawn: its points, and where it is narrowest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.egress.ground.floor import CONTACT
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.string import fewer
+from model3d.judging.results import Way
+
+if TYPE_CHECKING:
+    from model3d.egress.doors.exits import Exit
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.ground.middles import Corners, Lines
+    from model3d.egress.ground.necks import Necks
+    from model3d.geometry.frame import Corner
+
+CLOSE: Final = 1e-6
+"""Metres. Widths and places that differ by less are one."""
+
+_NARROW: Final = (0.45, 0.3, 0.2, 0.1, 0.05, 0.02, 0.009)
+"""Metres. Ways that are too narrow for the person asked about are drawn as somebody
+goes who is as wide as one of these: to shrink the floor for every width takes long."""
+
+
+@dataclass(frozen=True, slots=True)
+class Neck:
+    """The narrowest place of a way.
+
+    Attributes:
+        width: Metres; no more than WIDEST is looked into.
+        at: Where, in plan.
+        between: What it is between: two names, or the exit alone at its opening;
+            nothing where it is where the person stands at first.
+    """
+
+    width: float
+    at: Corner
+    between: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A way out with what is narrowest on it.
+
+    Attributes:
+        way: Its points, where it leads and how wide it is.
+        neck: Where it is narrowest, and beside what.
+    """
+
+    way: Way
+    neck: Neck
+
+    @property
+    def drawn(self) -> Way | None:
+        """The way, if its points are known."""
+        return self.way if self.way.points else None
+
+
+@dataclass(frozen=True, slots=True)
+class Trip:
+    """A way that is known to be there and how it is to be drawn.
+
+    Attributes:
+        floor: The free floor.
+        area: Free floor where the way begins: anywhere in it.
+        hint: Where in the area, as near as may be.
+        width: How wide it is, metres.
+        asked: How wide the person is who is asked about, metres.
+        necks: The narrow places that count.
+    """
+
+    floor: Floor
+    area: flat.Geometry
+    hint: Corner
+    width: float
+    asked: float
+    necks: Necks
+
+    def path(self, *, room_to_stand: bool = False) -> Path:
+        """Return the way with its points.
+
+        Args:
+            room_to_stand: It is narrowest where the person stands.
+        """
+        points = self._points()
+        start, end = (points[0], points[-1]) if points else (self.hint, self.hint)
+        neck = None if room_to_stand else self._neck(points or (self.hint,))
+        neck = neck or Neck(self.width, start, ())
+        name = self._exit_at(end).id
+        way = Way(name, points, self.width, neck.at, between=neck.between)
+        return Path(way, neck)
+
+    def _points(self) -> tuple[Corner, ...]:
+        """Return the points of the way; empty where rounding bars even that.
+
+        The person asked about takes a way that may be narrower somewhere; where it is,
+        what is narrower is barred.
+        """
+        wide = min(self.width, self.asked) - CONTACT
+        if self.width < self.asked - CONTACT:
+            # Of a chink no wider than contact no points are told.
+            narrower = (one for one in _NARROW if one < self.width - CONTACT)
+            wide = max(narrower, default=0.0)
+        if wide <= 0:
+            return ()
+        points = self._route(wide)
+        first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))
+        if not points or first >= last:
+            return points
+        narrower = flat.linestrings(self.necks.lines[first:last, 1:3])
+        if flat.intersects(narrower, flat.LineString(points)).any():
+            return self._route(wide, narrower) or points
+        return points
+
+    def _route(self, wide: float, barred: Lines | None = None) -> tuple[Corner, ...]:
+        """Return the points of a way that a person of a width can go.
+
+        Corners are gone round with a little more room than needed, so that there are
+        few points; as near as can be where that leaves no way.
+        """
+        styles: tuple[Corners, ...] = ("pointed", "cut", "round")
+        for corners in styles:
+            nets = self.floor.middles.nets(wide, corners)
+            if barred is not None:
+                nets = self.floor.middles.barred_nets(wide, corners, self.width, barred)
+            for net in nets:
+                start = net.nearest(self.area, self.hint)
+                points = () if start is None else net.route(start)
+                if points:
+                    return points if corners == "pointed" else fewer(points, net.plan)
+        return ()
+
+    def _exit_at(self, end: Corner) -> Exit:
+        """Return the exit where the way ends."""
+        spot, exits = flat.Point(end), self.floor.exits
+        wide = [one for one in exits if one.width >= self.width - CONTACT]
+        return min(wide or exits, key=lambda one: one.goal.distance(spot))
+
+    def _neck(self, points: tuple[Corner, ...]) -> Neck | None:
+        """Return the neck that the way comes through; at a door, that it is the door.
+
+        None where none is as narrow.
+        """
+        widths, width = self.necks.widths, self.width
+        first, last = np.searchsorted(widths, (width - CLOSE, width + CLOSE))
+        if first == last:
+            return None
+        way = flat.LineString([*points, points[-1]])
+        across = flat.linestrings(self.necks.lines[first:last, 1:3])
+        number = int(first + flat.distance(across, way).argmin())
+        names, _, _ = self.floor.features
+        between = sorted(names[body] for body in self.necks.pairs[number].tolist())
+        at = self.necks.middle(number)
+        for one in self.floor.exits:
+            if one.opening is None or abs(one.width - width) > CLOSE:
+                continue
+            if one.passage.distance(flat.Point(at)) <= CLOSE:
+                middle = one.opening.interpolate(0.5, normalized=True)
+                return Neck(width, (float(middle.x), float(middle.y)), (one.id,))
+        return Neck(width, at, tuple(dict.fromkeys(between)))

@@ -1,0 +1,1 @@
+"""Where an item may stand: a map in plan, made of what each requirement bars."""

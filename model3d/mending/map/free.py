@@ -1,0 +1,220 @@
+"""The places that are left: what no bar covers, with the rules asked where in doubt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+from model3d.geometry.intervals import merged
+from model3d.geometry.plan import flat, swept
+from model3d.geometry.plan.faces import faces, inner_points
+from model3d.mending.map.bar import CONTACT, Bar
+from model3d.mending.map.other_spaces import other_bars
+from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars
+from model3d.mending.map.own_spaces import own_bars
+from model3d.mending.map.probe import Probe
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from model3d.geometry.frame import Corner
+    from model3d.geometry.intervals import Interval
+    from model3d.mending.effort import Effort
+    from model3d.mending.map.posed import Posed
+    from model3d.mending.map.stance import Stance
+
+_MOST_FACES: Final = 600
+"""So many doubtful parts of a map are asked about; what is beyond counts as barred."""
+_POINTS: Final = 5
+"""So many points of a doubtful part are asked about, and all of them must be free."""
+_THIN: Final = 1e-7
+"""Metres. What is narrower is a slip of rounding and no place."""
+
+
+@dataclass(frozen=True)
+class Field:
+    """What bars an item that is moved about in one orientation.
+
+    Attributes:
+        posed: The item there.
+        wall: The wall of the room that it hangs on; None where walls bound the area.
+        within: All displacements that are asked about.
+        effort: How often rules may be asked; None: as often as it takes.
+    """
+
+    posed: Posed
+    wall: str | None
+    within: flat.Geometry
+    effort: Effort | None = None
+
+    @cached_property
+    def probe(self) -> Probe:
+        """The rules, for what is in doubt."""
+        return Probe(self.posed, self.effort)
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        """All that bars places, or may, in an order of its own."""
+        box = flat.box(*self.within.buffer(10 * CONTACT).bounds)
+        found = [
+            *own_bars(self.posed, box),
+            *leaf_bars(self.posed, box),
+            *body_bars(self.posed, box, self.wall),
+            *asked_bars(self.posed, box),
+            *other_bars(self.posed, box),
+        ]
+        if self.posed.uncertain:
+            found = [
+                replace(one, sure="asked")
+                if one.sure == "barred" and one.requirement != BODY
+                else one
+                for one in found
+            ]
+        kept = [one for one in found if one.plan.intersects(self.within)]
+        return tuple(sorted(kept, key=lambda b: (b.requirement, b.of, b.by, b.sure)))
+
+
+@dataclass(frozen=True)
+class Free:
+    """Where an item may stand in one orientation.
+
+    Attributes:
+        field: What bars it.
+        stance: How a displacement is written as a place.
+        within: The displacements that are asked about: a line, or an area.
+        ignored: Requirement and subject of what bars nothing.
+    """
+
+    field: Field
+    stance: Stance
+    within: flat.Geometry
+    ignored: frozenset[tuple[str, str]] = frozenset()
+
+    @property
+    def posed(self) -> Posed:
+        """The item."""
+        return self.field.posed
+
+    @property
+    def probe(self) -> Probe:
+        """The rules, for what is in doubt."""
+        return self.field.probe
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        """All that bars places, or may, in an order of its own."""
+        return tuple(
+            one
+            for one in self.field.bars
+            if one.key not in self.ignored and one.plan.intersects(self.within)
+        )
+
+    def of(self, *sure: str) -> list[Bar]:
+        """Return the bars that are so sure."""
+        return [one for one in self.bars if one.sure in sure]
+
+    @cached_property
+    def intervals(self) -> tuple[Interval, ...]:
+        """Of a line: what is free, as distances from its start, rising."""
+        barred = merged(self._on_line(self.of("barred")))
+        free = _between(barred, self.within.length)
+        ends = {end for pair in self._on_line(self.of("asked")) for end in pair}
+        found: list[Interval] = []
+        for low, high in free:
+            cuts = [low, *sorted(e for e in ends if low < e < high), high]
+            found += [
+                (a, b)
+                for a, b in pairwise(cuts)
+                if not ends or self._is_cell_free(a, b)
+            ]
+        return tuple(_joined(found))
+
+    def _is_cell_free(self, low: float, high: float) -> bool:
+        parts = (0.5, 0.1, 0.9)
+        return all(self._is_free(self.at(low + (high - low) * p)) for p in parts)
+
+    def _on_line(self, bars: Iterable[Bar]) -> list[Interval]:
+        (x, y), *_ = self.within.coords
+        dx, dy = self.stance.along
+        found = []
+        for one in bars:
+            for part in flat.get_parts(flat.intersection(self.within, one.plan)):
+                away = [
+                    (a - x) * dx + (b - y) * dy for a, b in flat.get_coordinates(part)
+                ]
+                if max(away) - min(away) > _THIN:
+                    found.append((float(min(away)), float(max(away))))
+        return found
+
+    def at(self, away: float) -> Corner:
+        """Return the displacement at a distance along the line."""
+        (x, y), *_ = self.within.coords
+        dx, dy = self.stance.along
+        return x + away * dx, y + away * dy
+
+    @cached_property
+    def area(self) -> flat.Geometry:
+        """Of an area: the displacements that are free."""
+        free = swept.taken(self.within, [one.plan for one in self.of("barred")])
+        asked = [one.plan for one in self.of("asked") if one.plan.intersects(free)]
+        if not asked:
+            return free
+        doubtful = flat.intersection(free, flat.union_all(asked))
+        sure = swept.taken(free, [flat.union_all(asked)])
+        cells = faces(doubtful, asked)[:_MOST_FACES]
+        kept = [
+            cell
+            for cell in cells
+            if all(map(self._is_free, inner_points(cell, _POINTS)))
+        ]
+        return swept.closed(flat.union_all([sure, *kept]))
+
+    def _is_free(self, by: Corner) -> bool:
+        here = flat.Point(by)
+        keys = {one.key for one in self.of("asked") if one.plan.intersects(here)}
+        if not keys:
+            return True
+        return self.probe.is_met(self.stance.place(by), sorted(keys))
+
+    def opens(self) -> list[tuple[Bar, flat.Geometry]]:
+        """Return what leaves free places open, and where, as displacements."""
+        free = self.line if self.stance.on_wall else self.area
+        found = []
+        for one in self.of("open"):
+            there = flat.intersection(one.plan, free)
+            if there.length > _THIN:
+                found.append((one, there))
+        return found
+
+    @cached_property
+    def line(self) -> flat.Geometry:
+        """What is free of a line, as lines and points."""
+        parts = [flat.LineString([self.at(a), self.at(b)]) for a, b in self.intervals]
+        return flat.union_all(parts)
+
+
+BODY: Final = "body"
+
+
+def _between(shut: list[Interval], length: float) -> list[Interval]:
+    """Return what is left of a line, ends included."""
+    here, found = 0.0, []
+    for low, high in shut:
+        if low > here + _THIN:
+            found.append((here, low))
+        here = max(here, high)
+    if length > here + _THIN or not shut:
+        found.append((here, length))
+    return found
+
+
+def _joined(cells: list[Interval]) -> list[Interval]:
+    found: list[Interval] = []
+    for low, high in cells:
+        if found and low <= found[-1][1] + _THIN:
+            found[-1] = (found[-1][0], high)
+        else:
+            found.append((low, high))
+    return found

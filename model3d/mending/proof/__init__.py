@@ -1,0 +1,1 @@
+"""A remedy, and the second check that proves it."""

@@ -1,0 +1,237 @@
+"""A change as data that puts a judgement right, and the proof that it does."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain
+from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import ValidationError
+
+from model3d.check import situate
+from model3d.mending.map.probe import Key, key_of
+from model3d.mending.proof.quick import is_still_broken
+from model3d.mending.proof.soundness import stands_well
+from model3d.scene.item import Item
+from model3d.scene.lesson import MoveItem, SetItem, changed_fields
+from model3d.standing.changes import ChangeError, apply_change
+from model3d.standing.moves import moved
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from model3d.following import Following
+    from model3d.following.supposition import Supposition
+    from model3d.judging.report import Report
+    from model3d.judging.results import Judgement, Verdict
+    from model3d.judging.situation import Situation
+    from model3d.mending.effort import Effort
+    from model3d.scene.lesson import Change
+    from model3d.scene.scene import Scene
+
+_RANK: Final[dict[Verdict, int]] = {"met": 0, "open": 1, "not-met": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change that puts a judgement right and makes nothing worse.
+
+    Attributes:
+        do: The change, in the language of lessons.
+        size: How far something is moved in all, metres; 0 where nothing moves.
+        text: What is done, in a sentence.
+    """
+
+    do: tuple[Change, ...]
+    size: float
+    text: str
+
+    def document(self) -> dict[str, Any]:
+        """Return the contract's plain data, the size in millimetres."""
+        return {
+            "do": [written(change) for change in self.do],
+            "size": round(self.size * 1000, 2) + 0.0,
+            "text": self.text,
+        }
+
+
+def written(change: Change) -> dict[str, Any]:
+    """Return a change as it would be written in a lesson."""
+    found: dict[str, Any] = change.model_dump(by_alias=True, exclude_unset=True)
+    return found
+
+
+def changed(scene: Scene, do: Sequence[Change]) -> Scene | None:
+    """Return a scene after changes; None where what comes of them is no scene."""
+    try:
+        for change in do:
+            scene = apply_change(scene, change)
+    except (ChangeError, ValidationError, ValueError):
+        return None
+    return scene
+
+
+def sketched(scene: Scene, do: Sequence[Change]) -> Scene | None:
+    """Return a scene with items moved and set, of which the parts are not compared.
+
+    That is quick, and enough to ask a rule; what is offered is made by ``changed``.
+    """
+    items = {item.id: item for item in scene.items}
+    try:
+        for change in do:
+            match change:
+                case MoveItem():
+                    items[change.move] = moved(scene, items[change.move], change.by)
+                case SetItem():
+                    old = items[change.set]
+                    fields = changed_fields(old.written(), change.fields)
+                    items[change.set] = Item.model_validate(fields)
+                case _:
+                    return changed(scene, do)
+            scene = scene.model_copy(update={"items": tuple(items.values())})
+    except (ValidationError, ValueError):
+        return None
+    return scene
+
+
+@dataclass(frozen=True)
+class Bench:
+    """A scene on which changes are tried.
+
+    Attributes:
+        following: The scene, of which is known what each judgement looked at.
+        report: What a check of it says.
+        step: What changes are rounded to, metres.
+        effort: How many changes may be tried; None: as many as it takes.
+    """
+
+    following: Following
+    report: Report
+    step: float
+    effort: Effort | None = None
+
+    @property
+    def scene(self) -> Scene:
+        """The scene."""
+        return self.following.scene
+
+    @cached_property
+    def before(self) -> dict[Key, Verdict]:
+        """Every verdict of the scene as it is."""
+        return {key_of(one): one.verdict for one in self.report.judgements}
+
+    @cached_property
+    def broken(self) -> frozenset[tuple[str, str]]:
+        """Requirement and subject of what is not met."""
+        return frozenset(
+            (one.requirement, one.subject)
+            for one in self.report.judgements
+            if one.verdict == "not-met"
+        )
+
+    @cached_property
+    def situation(self) -> Situation:
+        """The scene as maps of free places start from it."""
+        return situate(self.scene)
+
+    @cached_property
+    def maps(self) -> dict[str, Any]:
+        """Maps of free places that were made already."""
+        return {}
+
+    @cached_property
+    def _supposed(self) -> dict[str, Supposition | None]:
+        return {}
+
+    @cached_property
+    def _sound(self) -> dict[str, bool]:
+        return {}
+
+    @property
+    def spent(self) -> bool:
+        """Whether no more changes may be tried for this breach."""
+        return self.effort is not None and self.effort.spent
+
+    def _may_try(self) -> bool:
+        return self.effort is None or self.effort.take()
+
+    def length(self, metres: float) -> str:
+        """Write a length in both systems, the scene's own first."""
+        return self.situation.length(metres)
+
+    def seems_cured(self, judged: Judgement, do: Sequence[Change]) -> bool:
+        """Tell whether the rule itself is met after changes; the rest is not asked."""
+        if not self._may_try():
+            return False
+        scene = sketched(self.scene, do)
+        if scene is None:
+            return False
+        supposed = self.following.suppose(scene)
+        if not stands_well(self.situation.arrangement, supposed.arrangement):
+            return False
+        if is_still_broken(judged, supposed.situation):
+            return False
+        return is_cured(judged, supposed.seems(judged.requirement, judged.subject))
+
+    def after(self, do: Sequence[Change]) -> Report | None:
+        """Return what a check of the whole scene says after changes."""
+        supposed = self._suppose(do)
+        return None if supposed is None else supposed.report
+
+    def proves(self, judged: Judgement, do: Sequence[Change]) -> bool:
+        """Tell whether changes put a judgement right and make none worse.
+
+        The whole scene is judged after the changes, the judgement itself first.
+        """
+        if not self._may_try():
+            return False
+        supposed = self._suppose(do)
+        if supposed is None:
+            return False
+        found = supposed.judge(judged.requirement, judged.subject)
+        return is_cured(judged, found) and self._is_sound(do, supposed)
+
+    def _suppose(self, do: Sequence[Change]) -> Supposition | None:
+        name = _name(do)
+        if name not in self._supposed:
+            scene = changed(self.scene, do)
+            found = None if scene is None else self.following.suppose(scene)
+            self._supposed[name] = found
+        return self._supposed[name]
+
+    def _is_sound(self, do: Sequence[Change], supposed: Supposition) -> bool:
+        name = _name(do)
+        if name not in self._sound:
+            before = self.situation.arrangement
+            remade = chain.from_iterable(supposed.remade())
+            self._sound[name] = stands_well(before, supposed.arrangement) and not any(
+                map(self._is_worse, remade)
+            )
+        return self._sound[name]
+
+    def worse(self, report: Report) -> list[Judgement]:
+        """Return what is worse than before; what is new counts where it is not met."""
+        return list(filter(self._is_worse, report.judgements))
+
+    def _is_worse(self, one: Judgement) -> bool:
+        return _RANK[one.verdict] > _RANK[self.before.get(key_of(one), "met")]
+
+
+def _name(do: Sequence[Change]) -> str:
+    return repr([written(change) for change in do])
+
+
+def is_cured(judged: Judgement, found: Sequence[Judgement]) -> bool:
+    """Tell whether what was not met is met.
+
+    Where an item has other leaves now, all of them must be met.
+    """
+    own = [
+        one
+        for one in found
+        if (one.requirement, one.subject) == (judged.requirement, judged.subject)
+    ]
+    same = [one for one in own if key_of(one) == key_of(judged)]
+    asked = same or own
+    return bool(asked) and all(one.verdict == "met" for one in asked)

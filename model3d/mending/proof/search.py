@@ -1,0 +1,151 @@
+"""The smallest changes of some families that cure a breach, each proved in turn."""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.mending.proof.remedy import Remedy
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from model3d.judging.results import Judgement
+    from model3d.mending.proof.remedy import Bench
+    from model3d.scene.lesson import Change
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Changes of one kind that differ in an amount alone.
+
+    Attributes:
+        do: The changes for an amount in metres; None where there is no such change.
+        text: The sentence for an amount.
+        least: The amount that is tried first, metres.
+        most: No greater amount is tried.
+        moves: The amount is the length of a move.
+        fixed: The amount is not rounded: it is a place that was worked out.
+    """
+
+    do: Callable[[float], tuple[Change, ...] | None]
+    text: Callable[[float], str]
+    least: float
+    most: float
+    moves: bool = True
+    fixed: bool = False
+
+
+MORE: Final = (1, 3, 9)
+"""Steps by which an amount is raised that cures the breach and breaks something else.
+"""
+_MOST_PROOFS: Final = 16
+"""So many whole checks are made for one breach."""
+_SLIP: Final = 1e-6
+"""Of a step: rounding."""
+
+
+def offered(
+    families: Iterable[Family], judged: Judgement, bench: Bench, most: int
+) -> list[Remedy]:
+    """Return the smallest proved remedies of some families, the smallest first.
+
+    A family waits with the least that it may come to, and its amount is looked for when
+    nothing smaller is left.
+
+    Args:
+        families: Changes that may cure the breach.
+        judged: The breach.
+        bench: The scene.
+        most: So many are enough.
+    """
+    waiting = [
+        _Candidate(family.least if family.moves else 0.0, number, family)
+        for number, family in enumerate(families)
+    ]
+    heapq.heapify(waiting)
+    found: dict[str, Remedy] = {}
+    proofs = 0
+    while waiting and len(found) < most and proofs < _MOST_PROOFS and not bench.spent:
+        one = heapq.heappop(waiting)
+        if one.amount is None:
+            amount = first_amount(one.family, judged, bench)
+            if amount is not None:
+                heapq.heappush(waiting, one.of(amount))
+            continue
+        do, text = one.family.do(one.amount), one.family.text(one.amount)
+        if do is None or text in found:
+            continue
+        proofs += 1
+        if bench.proves(judged, do):
+            size = one.amount if one.family.moves else 0.0
+            found[text] = Remedy(do, size, text)
+        elif one.tries < len(MORE) and not one.family.fixed:
+            more = one.amount + MORE[one.tries] * bench.step
+            if more <= one.family.most:
+                heapq.heappush(waiting, one.of(more, one.tries + 1))
+    return list(found.values())
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class _Candidate:
+    """A family that waits for its turn.
+
+    Attributes:
+        size: What it comes to at the least, metres; what moves nothing goes first.
+        number: Of the family.
+        family: The family itself.
+        amount: What is to be proved; None: not looked for yet.
+        tries: How often it was raised.
+    """
+
+    size: float
+    number: int
+    family: Family = field(compare=False)
+    amount: float | None = field(default=None, compare=False)
+    tries: int = field(default=0, compare=False)
+
+    def of(self, amount: float, tries: int = 0) -> _Candidate:
+        """Return it with an amount to be proved."""
+        size = round(amount, 6) if self.family.moves else 0.0
+        return replace(self, size=size, amount=amount, tries=tries)
+
+
+def first_amount(family: Family, judged: Judgement, bench: Bench) -> float | None:
+    """Return the smallest amount of a family by which the rule itself is met.
+
+    By doubling and halving, as for what only gets better with more; then downwards as
+    long as less does it too. None: no amount does it.
+    """
+    if family.fixed:
+        return family.least if _seems(family, family.least, judged, bench) else None
+    step = bench.step
+    count, last = max(_up(family.least / step), 1), int(family.most / step + _SLIP)
+    if count > last:
+        return None
+
+    def cures(number: int) -> bool:
+        return _seems(family, number * step, judged, bench)
+
+    low, high = count - 1, count
+    while not cures(high):
+        if high >= last:
+            return None
+        low, high = high, min(2 * high - count + 1, last)
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if cures(middle) else (middle, high)
+    while high > 1 and high <= count and cures(high - 1):
+        high -= 1
+    return high * step
+
+
+def _up(count: float) -> int:
+    whole = int(count)
+    return whole if count - whole <= _SLIP else whole + 1
+
+
+def _seems(family: Family, amount: float, judged: Judgement, bench: Bench) -> bool:
+    do = family.do(amount)
+    return do is not None and bench.seems_cured(judged, do)

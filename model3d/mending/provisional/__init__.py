@@ -1,0 +1,1 @@
+"""A room as data for the page's own small judge, which knows no rule."""

@@ -1,0 +1,1 @@
+"""The page of the scene format, with its figures, from the models."""

@@ -1,0 +1,1 @@
+"""What may be drawn in what, and what cannot be."""

@@ -1,0 +1,177 @@
+"""Items outside the room: beyond its walls, above its ceiling, below its floor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.geometry.plan import flat
+from model3d.geometry.plan.outline import is_convex
+from model3d.geometry.solid import Box
+from model3d.working.drawn.bounds import odd_room_sizes
+from model3d.working.drawn.contradiction import Contradiction, slack
+from model3d.working.drawn.runs import is_run
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from numpy.typing import NDArray
+
+    from model3d.geometry.frame import Corner
+    from model3d.judging.situation import Situation
+    from model3d.standing.placed import Placed
+
+_BURIED: Final = 3.0
+"""Metres. So far beyond a wall or ceiling, or below the floor, runs are drawn on."""
+_FANS: Final = 0.3
+"""Metres. So far a machine is let into a wall: a fan, a louvre."""
+_STEPS: Final = 200
+"""Parts of a footprint's edge that are asked how far outside they are."""
+
+
+def outside(item: Placed, situation: Situation) -> Iterator[Contradiction]:
+    """Yield how far an item is outside the room, beyond what its kind may be."""
+    shell = situation.arrangement.shell
+    tolerance = slack(situation)
+    (x, y, low), (far_x, far_y, high) = item.solid.bounds
+    height = float("inf") if shell.height is None else shell.height
+    level = low >= -tolerance and high <= height + tolerance
+    plan = (x + tolerance, y + tolerance, far_x - tolerance, far_y - tolerance)
+    within = not shell.outline or _floor(shell.outline).holds(*plan)
+    if (level and within) or any(odd_room_sizes(situation)):
+        return
+    if not within:
+        yield from _beyond_walls(item, _floor(shell.outline), situation)
+    if high > height + tolerance and not _may_rise(item, low - height, tolerance):
+        yield _told(high - height, "above the ceiling", situation)
+    if low < -tolerance and not _may_sink(item, situation):
+        yield _told(-low, "below the floor", situation)
+
+
+@dataclass(frozen=True)
+class _Floor:
+    """The floor of a room in plan."""
+
+    plan: flat.Polygon
+
+    @cached_property
+    def convex(self) -> bool:
+        """Whether no corner points inwards."""
+        return is_convex(flat.get_coordinates(self.plan)[:-1].tolist())
+
+    @cached_property
+    def _square(self) -> tuple[float, float, float, float] | None:
+        """Its bounds, where it is a rectangle along the axes."""
+        bounds = self.plan.bounds
+        return bounds if self.plan.equals(flat.box(*bounds)) else None
+
+    def holds(self, x: float, y: float, far_x: float, far_y: float) -> bool:
+        """Tell whether bounds, which may be turned over, lie within it."""
+        square = self._square
+        if square is None:
+            return bool(self.plan.covers(flat.box(x, y, far_x, far_y)))
+        a, b, c, d = square
+        return a <= x and b <= y and far_x <= c and far_y <= d
+
+
+@lru_cache(maxsize=8)
+def _floor(outline: tuple[Corner, ...]) -> _Floor:
+    plan = flat.Polygon(outline)
+    flat.prepare(plan)
+    return _Floor(plan)
+
+
+def _told(metres: float, where: str, situation: Situation) -> Contradiction:
+    words = f"reaches {situation.length(metres)} {where}"
+    return Contradiction(words, "outside", metres)
+
+
+def _beyond_walls(
+    item: Placed, floor: _Floor, situation: Situation
+) -> Iterator[Contradiction]:
+    tolerance = slack(situation)
+    points = _points_outside(item, floor)
+    far = flat.distance(flat.points(points), floor.plan)
+    most = float(far.max(initial=0.0))
+    if most <= tolerance or _may_be_let_in(item, floor.plan, most, tolerance):
+        return
+    shell = situation.arrangement.shell
+    lines = [flat.LineString([line.start, line.end]) for line in shell.lines]
+    near = np.array([flat.distance(line, flat.points(points)) for line in lines])
+    nearest = near.argmin(axis=0)
+    for number, line in enumerate(shell.lines):
+        most = float(far[nearest == number].max(initial=0.0))
+        if most > tolerance and line.name not in shell.open_sides:
+            yield _told(most, f"beyond {line.id}", situation)
+
+
+def _points_outside(item: Placed, floor: _Floor) -> NDArray[np.float64]:
+    """Return the corners in plan of what of an item lies outside, shape (n, 2)."""
+    corners = np.unique(item.solid.mesh[0][:, :2], axis=0)
+    if not isinstance(item.solid, Box):
+        return corners
+    plan = flat.convex_hull(flat.multipoints(corners))
+    part = plan.difference(floor.plan)
+    if not floor.convex:
+        # Where a corner of the room points into an item, no corner of the item need
+        # lie outside.
+        part = flat.segmentize(part, plan.length / _STEPS)
+    points: NDArray[np.float64] = flat.get_coordinates(part)
+    return points
+
+
+def _may_be_let_in(
+    item: Placed, floor: flat.Polygon, far: float, tolerance: float
+) -> bool:
+    """Tell whether an item may stand in a wall, or beyond it, as it does."""
+    corners = item.solid.mesh[0][:, :2]
+    hull = flat.convex_hull(flat.multipoints(corners))
+    apart = float(flat.distance(floor, hull))
+    if is_run(item):
+        return apart <= _BURIED
+    kind = item.kind
+    if kind.structure or kind.hole or kind.built_in or kind.boxed:
+        return apart <= tolerance
+    if kind.machine:
+        return apart <= tolerance and far <= _FANS
+    front = item.front
+    if not kind.flush or front is None:
+        return False
+    ends: Sequence[Corner] = [front.frame.to_plan(u, 0.0) for u in (0.0, front.width)]
+    return bool(floor.buffer(tolerance).covers(flat.LineString(ends)))
+
+
+def _may_rise(item: Placed, apart: float, tolerance: float) -> bool:
+    """Tell whether an item may reach into the ceiling; it begins ``apart`` above it."""
+    kind = item.kind
+    if is_run(item):
+        return apart <= _BURIED
+    may = kind.structure or kind.built_in or kind.boxed or kind.in_ceiling
+    return may and apart <= tolerance
+
+
+def _may_sink(item: Placed, situation: Situation) -> bool:
+    """Tell whether an item may reach below the floor."""
+    kind, tolerance = item.kind, slack(situation)
+    if kind.hole:
+        return True
+    if is_run(item):
+        return item.top >= -_BURIED
+    if kind.structure or kind.built_in or kind.boxed:
+        return item.top >= -tolerance
+    return _stands_in_pit(item, situation, tolerance)
+
+
+def _stands_in_pit(item: Placed, situation: Situation, tolerance: float) -> bool:
+    """Tell whether pits reach as far down as an item does, and as far around it."""
+    plans = [
+        flat.convex_hull(flat.multipoints(other.solid.mesh[0][:, :2]))
+        for other in situation.beside(item)
+        if other.kind.hole and other.bottom <= item.bottom + tolerance
+    ]
+    corners = flat.multipoints(item.solid.mesh[0][:, :2])
+    pits = flat.union_all(plans).buffer(tolerance)
+    return bool(pits.covers(flat.convex_hull(corners)))

@@ -1,0 +1,1 @@
+"""What is handed over: a report as a document, and what it is written as."""

@@ -1,0 +1,1 @@
+"""What stands in a room and what it needs, as shapes."""

@@ -1,0 +1,88 @@
+"""Hatching on the faces of a body: it tells what is in the way without colour."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.stage.bodies.surfaces import NO_EDGES, NO_FACES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from viewer.stage.parts import Faces, Points, Shape
+
+_ACROSS: Final = np.array([1.0, 0.62, 1.37])
+"""Planes across this way cut the faces: no upright or level face lies along them, and
+no two walls of a box are hatched alike."""
+_WIDE: Final = 0.09
+"""Metres between two lines of a large body."""
+_LINES: Final = 9
+"""A small body has about so many."""
+_LEAST: Final = 0.012
+_MOST: Final = 90
+"""Lines across a body: a long one has them farther apart."""
+
+
+def hatched(shapes: Iterable[Shape]) -> Iterator[Shape]:
+    """Yield shapes, and after each that is in the way the hatching on its faces."""
+    for shape in shapes:
+        yield shape
+        if shape.role == "intrusion" and len(shape.faces):
+            yield lines_on(shape)
+
+
+def lines_on(shape: Shape, across: Points = _ACROSS) -> Shape:
+    """Return hatching on the faces of a shape.
+
+    Args:
+        shape: It has faces.
+        across: Which way the planes face that cut them.
+    """
+    lines = hatching(shape.vertices, shape.faces, across)
+    return replace(
+        shape,
+        id=f"{shape.id}/hatch",
+        vertices=lines.reshape(-1, 3),
+        faces=NO_FACES,
+        edges=lines,
+        edge_width=1.2,
+        through=False,
+        pickable=False,
+        lift=shape.lift + 1,
+    )
+
+
+def hatching(vertices: Points, faces: Faces, across: Points = _ACROSS) -> Points:
+    """Return lines on the faces of a body, shape (k, 2, 3)."""
+    if not len(faces):
+        return NO_EDGES
+    levels = vertices @ (across / np.linalg.norm(across))
+    low, high = float(levels.min()), float(levels.max())
+    step = max(min(_WIDE, (high - low) / _LINES), (high - low) / _MOST, _LEAST)
+    corners, heights = vertices[faces], levels[faces]
+    found = []
+    for level in np.arange(np.ceil(low / step) * step, high, step):
+        above = heights > level
+        cut = above.any(axis=1) & ~above.all(axis=1)
+        if cut.any():
+            found.append(_cut(corners[cut], heights[cut], float(level)))
+    return np.concatenate(found) if found else NO_EDGES
+
+
+def _cut(corners: Points, heights: Points, level: float) -> Points:
+    """Return where a plane crosses triangles that it crosses, shape (n, 2, 3)."""
+    above = heights > level
+    # The corner that is alone on its side comes first.
+    alone = np.where(above.sum(axis=1) == 1, above.argmax(axis=1), above.argmin(axis=1))
+    rows = np.arange(len(corners))
+    tip, tip_at = corners[rows, alone], heights[rows, alone]
+    ends = []
+    for turn in (1, 2):
+        other = (alone + turn) % 3
+        foot, foot_at = corners[rows, other], heights[rows, other]
+        share = (level - tip_at) / (foot_at - tip_at)
+        ends.append(tip + share[:, None] * (foot - tip))
+    return np.stack(ends, axis=1)

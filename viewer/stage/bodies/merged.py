@@ -1,0 +1,72 @@
+"""Spaces that several requirements ask for: one shape, which belongs to all of them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.stage.bodies.spaces import intrusion_shapes, key, space_shapes
+from viewer.stage.bodies.ways import way_shapes
+from viewer.stage.layers import LAYERS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from model3d.judging.results import Judgement
+    from viewer.stage.kept import Kept
+    from viewer.stage.parts import Shape
+
+_RANKS: Final = {layer.id: rank for rank, layer in enumerate(LAYERS)}
+
+
+def merged_spaces(
+    judgements: Sequence[Judgement], of: str | None, kept: Kept
+) -> list[Shape]:
+    """Return spaces and what is in them; what several judgements share is one shape.
+
+    Drawn several times it would be the darker the more rules ask for it. It is drawn
+    as the judgement says that matters most: in the first of their layers.
+
+    Args:
+        judgements: In the order of their rows.
+        of: An item whose spaces are shown in full even where they are met.
+        kept: What was made for stages before.
+    """
+    found: dict[tuple[str, str, bytes], Shape] = {}
+    for index, one in enumerate(judgements):
+        shown = one.verdict != "met" or one.subject == of
+        name = key(one)
+        drawn = kept.again(
+            ("spaces", name), (one, shown), partial(_drawn, one, shown=shown)
+        )
+        # Apart from the shapes, for rows come and go: then all the others move on.
+        of_row = kept.again(
+            ("of row", name), (drawn, index), partial(_of_row, drawn, index)
+        )
+        for shape in of_row:
+            place = np.round(shape.vertices, 4).tobytes()
+            same = shape.role, shape.item, place
+            known = found.get(same)
+            found[same] = shape if known is None else _both(known, shape)
+    return list(found.values())
+
+
+def _both(known: Shape, more: Shape) -> Shape:
+    """Return the shape of two in the same place: as the more important one is drawn."""
+    drawn = min(known, more, key=lambda shape: _RANKS[shape.layer])
+    return replace(drawn, id=known.id, judgements=(*known.judgements, *more.judgements))
+
+
+def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[Shape, ...]:
+    return tuple(replace(shape, judgements=(index,)) for shape in shapes)
+
+
+def _drawn(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:
+    return (
+        *space_shapes(judgement, 0, shown=shown),
+        *intrusion_shapes(judgement, 0),
+        *way_shapes(judgement, key(judgement)),
+    )

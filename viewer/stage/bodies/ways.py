@@ -1,0 +1,155 @@
+"""Ways out that are too narrow, in question or not there: a ribbon on the floor."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.stage import palette
+from viewer.stage.bodies.surfaces import NO_FACES, dashed
+from viewer.stage.layers import WAYS
+from viewer.stage.parts import Shape
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from model3d.judging.results import Judgement, Way
+    from viewer.stage.parts import Faces, Point, Points
+
+_LEVEL: Final = 0.003
+"""Metres. How far a ribbon lies above the floor, and its line above the ribbon."""
+_BAR: Final = 0.7
+"""Metres. How long the bar is across the end of a way that leads nowhere."""
+_BAR_WIDTH: Final = 5.0
+"""Of that bar, as the widths of edges are given."""
+_ROUND: Final = 13
+"""Points of a round end."""
+
+
+def way_shapes(judgement: Judgement, name: str) -> Iterator[Shape]:
+    """Yield the ribbon of a way that is not met or open, as wide as is asked for.
+
+    Where no way leads out it is that of how far somebody gets, as wide as they are.
+
+    Args:
+        judgement: What was found.
+        name: Of the judgement's shapes.
+    """
+    way = judgement.way
+    if judgement.dead_end is not None and way is None:
+        yield from _stopped(judgement, judgement.dead_end, name)
+        return
+    if way is None or judgement.verdict == "met" or len(way.points) < 2:  # noqa: PLR2004 - ends
+        return
+    half = judgement.required.get("width", way.narrowest) / 2
+    if not math.isfinite(half):
+        return
+    yield _drawn(judgement, way, name, half, f"way out to {way.door}")
+
+
+def _stopped(judgement: Judgement, way: Way, name: str) -> Iterator[Shape]:
+    """Yield the ribbon of how far somebody gets, and a bar across its end."""
+    about = f"no way out: this far towards {way.door}"
+    start, end, _ = across(way, _BAR)
+    if len(way.points) > 1:
+        yield _drawn(judgement, way, name, way.narrowest / 2, about)
+    yield Shape(
+        id=f"{name}/way-end",
+        item=judgement.subject,
+        layer=WAYS,
+        role="footprint",
+        kind=judgement.requirement,
+        about=about,
+        vertices=np.zeros((0, 3)),
+        faces=NO_FACES,
+        edges=np.array([[start, end]]),
+        colour=palette.INTRUSION,
+        edge_colour=palette.INTRUSION,
+        edge_width=_BAR_WIDTH,
+        pickable=False,
+        judgements=(0,),
+    )
+
+
+def _drawn(judgement: Judgement, way: Way, name: str, half: float, about: str) -> Shape:
+    vertices, faces = _ribbon(np.array(way.points), half)
+    return Shape(
+        id=f"{name}/way",
+        item=judgement.subject,
+        layer=WAYS,
+        role="footprint",
+        kind=judgement.requirement,
+        about=about,
+        vertices=vertices,
+        faces=faces,
+        edges=_line(way.points),
+        colour=palette.WAY,
+        edge_colour=palette.WAY_EDGE,
+        edge_width=2.0,
+        # Drawn with what is translucent, so that no shadows of corners fall on it.
+        opacity=palette.WAY_OPACITY,
+        pickable=False,
+        judgements=(0,),
+    )
+
+
+def across(way: Way, width: float) -> tuple[Point, Point, Point]:
+    """Return two ends of a width across a way where it is narrowest, and the way on.
+
+    Args:
+        way: The way.
+        width: Metres.
+    """
+    east, north = _direction(way)
+    x, y = way.at
+    half = width / 2
+    return (
+        (x - north * half, y + east * half, 2 * _LEVEL),
+        (x + north * half, y - east * half, 2 * _LEVEL),
+        (east, north, 0.0),
+    )
+
+
+def _ribbon(points: Points, half: float) -> tuple[Points, Faces]:
+    """Return pieces with round ends; they overlap at the bends."""
+    parts, faces, count = [], [NO_FACES], 0
+    for one, after in pairwise(points):
+        piece = _piece(one, after, half)
+        fan = np.arange(1, len(piece) - 1)
+        faces.append(count + np.column_stack([np.zeros_like(fan), fan, fan + 1]))
+        parts.append(np.column_stack([piece, np.full(len(piece), _LEVEL)]))
+        count += len(piece)
+    return np.concatenate(parts), np.concatenate(faces)
+
+
+def _piece(one: Points, after: Points, half: float) -> Points:
+    turn = math.atan2(after[1] - one[1], after[0] - one[0])
+    ends = []
+    for middle, start in ((after, turn - math.pi / 2), (one, turn + math.pi / 2)):
+        angles = np.linspace(start, start + math.pi, _ROUND)
+        ends.append(middle + half * np.column_stack([np.cos(angles), np.sin(angles)]))
+    return np.concatenate(ends)
+
+
+def _line(points: tuple[tuple[float, float], ...]) -> Points:
+    line = np.array([(x, y, 2 * _LEVEL) for x, y in points])
+    return dashed(np.stack([line[:-1], line[1:]], axis=1), dash=0.16, gap=0.09)
+
+
+def _direction(way: Way) -> tuple[float, float]:
+    """Return the way a route runs where it is nearest to its narrowest place."""
+    here = np.array(way.at)
+    best, found = math.inf, (1.0, 0.0)
+    for one, after in pairwise(np.array(way.points)):
+        step = after - one
+        long = float(np.hypot(*step))
+        if not long:
+            continue
+        share = min(max(float(np.dot(here - one, step)) / long**2, 0.0), 1.0)
+        away = float(np.hypot(*(one + share * step - here)))
+        if away < best:
+            best, found = away, (float(step[0]) / long, float(step[1]) / long)
+    return found

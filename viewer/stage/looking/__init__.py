@@ -1,0 +1,1 @@
+"""From where one looks, and what is seen from there."""

@@ -1,0 +1,238 @@
+"""What a picture shows of a stage, and from where."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from viewer.stage import palette
+from viewer.stage.bodies.hung import opened
+from viewer.stage.layers import INTRUSIONS, SPACES, WORKING_MET
+from viewer.stage.looking.cameras import direction, framed, towards_eye
+from viewer.stage.looking.sights import best_stand, best_view, sampled, screens
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from viewer.stage.parts import Dimension, Point, Points, Shape, Stage, View
+
+_OF_ROWS: Final = ("space", "footprint", "intrusion")
+_MOST_SIZES: Final = 10
+"""Dimension lines in a picture of a whole place."""
+_GRAZING: Final = -0.3
+"""A wall turned away by less may be seen by a camera that stands near."""
+_MOST_SAMPLED: Final = 60
+"""Shapes that are looked at to find a good stand."""
+FRAME: Final = 0.1
+"""Share of the picture kept free about one item."""
+_LIGHTER: Final = 0.5
+"""Share of white in the item a picture is about: a strong colour would mix with the
+blue of its spaces to one that means nothing."""
+_OUTLINED: Final = 3.2
+"""Pixels. Width of its edges."""
+
+
+def about(stage: Stage, of: str) -> Stage:
+    """Return the stage of a picture about one item: its spaces, sizes and numbers.
+
+    The item is marked; the spaces of other items are left out.
+    """
+    return replace(
+        stage,
+        shapes=tuple(
+            _picked(shape) if shape.item == of and _is_outside(shape) else shape
+            for shape in stage.shapes
+            if shape.role not in _OF_ROWS or _is_about(stage, shape, of)
+        ),
+        badges=tuple(badge for badge in stage.badges if badge.item == of),
+        dimensions=tuple(
+            one
+            for one in stage.dimensions
+            if one.item == of and (one.short or tells(stage, one))
+        ),
+    )
+
+
+def short_sizes(stage: Stage) -> tuple[Dimension, ...]:
+    """Return the sizes that a picture of the whole place shows, of the first rows.
+
+    More than a few would hide the room; the list beside it has them all.
+    """
+    return tuple(one for one in stage.dimensions if one.short)[:_MOST_SIZES]
+
+
+def view_of_place(
+    stage: Stage, aspect: float, *, looking_from: str | None = None
+) -> View:
+    """Return the camera that fills a picture with the whole place.
+
+    Args:
+        stage: What there is.
+        aspect: Width by height of the picture.
+        looking_from: A compass direction, or above; left out, where little of what is
+            in the way is hidden.
+
+    Raises:
+        ValueError: There is no view of that name.
+    """
+    if looking_from is None:
+        towards = towards_eye(*best_stand(_important(stage), screens(stage.shapes)))
+    else:
+        towards = direction(looking_from)
+    name = looking_from or ""
+    return framed(held(stage, towards), towards, aspect=aspect, name=name)
+
+
+def view_of_item(
+    stage: Stage, of: str, aspect: float, *, looking_from: str | None = None
+) -> View:
+    """Return the camera that fills a picture with one item and its spaces.
+
+    Args:
+        stage: Of a picture about the item.
+        of: The item's id.
+        aspect: Width by height of the picture.
+        looking_from: As for a whole place.
+
+    Raises:
+        ValueError: There is no view of that name.
+    """
+    shapes = [
+        shape for shape in stage.shapes if shape.item == of or shape.role in _OF_ROWS
+    ]
+    points = _extent(shapes)
+    if looking_from is not None:
+        towards = direction(looking_from)
+        return framed(points, towards, aspect=aspect, name=looking_from, margin=FRAME)
+    ahead = next((shape.ahead for shape in shapes if shape.ahead), None)
+    return best_view(points, ahead, screens(stage.shapes), aspect=aspect)
+
+
+def visible(stage: Stage, looked_from: Point | View) -> Iterator[Shape]:
+    """Yield the shapes a picture shows, leaves turned as far as they are shown.
+
+    A wall that is seen from behind is left out, with its edges; the part of it that is
+    in the way is seen through.
+
+    Args:
+        stage: What there is.
+        looked_from: The camera; or only the way to it, as long as it is not placed.
+    """
+    shown = {layer.id for layer in stage.layers if layer.shown}
+    away = {
+        shape.id
+        for shape in stage.shapes
+        if shape.one_sided and is_turned_away(shape, looked_from)
+    }
+    for shape in stage.shapes:
+        if shape.layer not in shown or shape.id in away:
+            continue
+        if shape.role == "intrusion" and shape.item in away:
+            yield replace(shape, opacity=palette.GLASS_OPACITY)
+        else:
+            yield opened(shape)
+
+
+def seen_past(shapes: Sequence[Shape], view: View, of: str) -> Iterator[Shape]:
+    """Yield shapes, those faintly that stand before one item and its spaces.
+
+    What is itself in one of the item's spaces stays as it is.
+    """
+    spaces = [s for s in shapes if s.role in _OF_ROWS or s.item == of]
+    kept = {shape.item for shape in spaces}
+    points = np.concatenate([sampled(s.vertices) for s in spaces if len(s.vertices)])
+    solids = [s for s in shapes if s.role == "solid" and s.item not in kept]
+    before = screens(solids).before(points, np.array(view.eye))
+    drawn = [s for s in solids if not s.ghost and len(s.vertices)]
+    faint = {s.item for s, hides in zip(drawn, before, strict=True) if hides}
+    for shape in shapes:
+        yield _ghost(shape) if shape.item in faint else shape
+
+
+def _ghost(shape: Shape) -> Shape:
+    return replace(
+        shape,
+        opacity=min(shape.opacity, palette.GHOST_OPACITY),
+        edge_opacity=palette.GHOST_EDGE_OPACITY,
+        ghost=True,
+    )
+
+
+def _is_outside(shape: Shape) -> bool:
+    """Tell whether a shape is what is seen of an item: its body, its closed leaves."""
+    closed = shape.pivot is not None and not shape.pivot.shown
+    return shape.role == "solid" or (shape.role == "leaf" and closed)
+
+
+def _picked(shape: Shape) -> Shape:
+    colour = palette.mixed(shape.colour, palette.PAPER, _LIGHTER)
+    return replace(shape, colour=colour, edge_width=max(shape.edge_width, _OUTLINED))
+
+
+def _is_about(stage: Stage, shape: Shape, of: str) -> bool:
+    return any(stage.judgements[index].subject == of for index in shape.judgements)
+
+
+def tells(stage: Stage, one: Dimension) -> bool:
+    """Tell whether a size says something that the item's own size does not."""
+    requirement = stage.judgements[one.judgement].requirement
+    return requirement == "working-space" or one.name in {"clearance", "gap", "spacing"}
+
+
+def held(stage: Stage, towards: Point) -> Points:
+    """Return the points that a picture of the whole place must hold, shape (n, 3).
+
+    Indoors the floor is one of them; outdoors the ground may run out of the picture.
+    """
+    walls = sum(one.kind == "wall" and one.role == "surface" for one in stage.shapes)
+    outdoors = walls < len(stage.outline) or not stage.outline
+    held = [
+        shape
+        for shape in visible(stage, towards)
+        if not outdoors or (shape.item not in {"", "floor"} and shape.role != "cut")
+    ]
+    return _extent(held or visible(stage, towards))
+
+
+def _important(stage: Stage) -> Points:
+    """Return points on what is in the way, and in spaces that are not met or open.
+
+    Where nothing is, in the working spaces that are met.
+    """
+    for layers in ({SPACES, INTRUSIONS}, {WORKING_MET}):
+        shapes = [
+            shape
+            for shape in stage.shapes
+            if shape.role in {"space", "intrusion"} and shape.layer in layers
+        ]
+        step = -(-len(shapes) // _MOST_SAMPLED) or 1
+        parts = [sampled(shape.vertices, 3) for shape in shapes[::step]]
+        if parts:
+            return np.concatenate(parts)
+    return np.empty((0, 3))
+
+
+def _extent(shapes: Iterable[Shape]) -> Points:
+    """Return all points of shapes that must be in the picture, shape (n, 3)."""
+    parts = [
+        points
+        for shape in shapes
+        for points in (shape.vertices, shape.edges.reshape(-1, 3))
+    ]
+    return np.concatenate(parts)
+
+
+def is_turned_away(shape: Shape, looked_from: Point | View) -> bool:
+    """Tell whether a camera, or one somewhere in a direction, sees it from behind."""
+    if shape.ahead is None:
+        return False
+    if isinstance(looked_from, tuple):
+        east, north, _ = looked_from
+        least = _GRAZING
+    else:
+        place = (shape.edges if len(shape.edges) else shape.vertices).reshape(-1, 3)[0]
+        east, north = np.subtract(looked_from.eye, place)[:2]
+        least = 0.0
+    return bool(shape.ahead[0] * east + shape.ahead[1] * north < least)

@@ -1,0 +1,1 @@
+"""A lesson: a stage for each step, and how one goes through it."""
