@@ -167,7 +167,7 @@ class _Model:
         name = f"{subject} {judgement.requirement}"
         element = self._proxy(own, name, SPACE, space.points, space.faces, _CLEAR)
         said = {
-            "EquipmentGlobalId": (_NAME, guid_of(self.report, subject) or subject),
+            **self._who("Equipment", subject),
             "Rule": (_LABEL, judgement.requirement),
             "Citation": (_LABEL, judgement.citation),
             "Result": (_LABEL, judgement.verdict),
@@ -212,13 +212,9 @@ class _Model:
             if self.report.arrangement
             else None
         )
-        gear, thing = (
-            guid_of(self.report, one) or one
-            for one in (judgement.subject, intrusion.item)
-        )
         said = {
-            "EquipmentGlobalId": (_NAME, gear),
-            "ObstacleGlobalId": (_NAME, thing),
+            **self._who("Equipment", judgement.subject),
+            **self._who("Obstacle", intrusion.item),
             "ObstacleKind": (_LABEL, placed.kind.name if placed else ""),
             "Rule": (_LABEL, judgement.requirement),
             "Citation": (_LABEL, judgement.citation),
@@ -291,6 +287,16 @@ class _Model:
                 style = self.make("IfcPresentationStyleAssignment", [style])
             self.styles[transparency] = style
         return self.styles[transparency]
+
+    def _who(self, role: str, item: str) -> dict[str, tuple[str, str]]:
+        """Return what says who an item is: its GlobalId in the model, where it has one.
+
+        What only the scene knows, a wall of the room say, has its name alone.
+        """
+        return {
+            f"{role}GlobalId": (_NAME, guid_of(self.report, item) or ""),
+            f"{role}Name": (_LABEL, item),
+        }
 
     def _say(self, key: UUID, element: Any, name: str, said: dict[str, Any]) -> None:
         properties = [

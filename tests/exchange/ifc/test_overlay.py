@@ -65,7 +65,12 @@ def test_a_file_of_its_own_is_valid_and_says_what_was_found(
     finding = util.get_psets(tank)["Standclear_Finding"]
     assert finding["ClearDepth"] == pytest.approx(0.6)
     assert finding["ObstacleGlobalId"] == TANK
+    assert finding["ObstacleName"] == "Tank"
     assert finding["HeightTo"] == pytest.approx(1.2)
+    # What is no GlobalId never stands for one (ISO 16739-1, IfcGloballyUniqueId: 22).
+    sets = [util.get_psets(one) for one in found.values()]
+    told = [one.get("Standclear_Finding", {}).get("ObstacleGlobalId") for one in sets]
+    assert {len(one) for one in told if one is not None} == {22}
     other = util.get_psets(found["LP1 dedicated-space"])
     assert "Standclear_RequiredSpace" in other
 
