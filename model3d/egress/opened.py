@@ -11,6 +11,7 @@ import numpy as np
 from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.bays import Bay, bays
 from model3d.egress.ground.floor import CONTACT
+from model3d.egress.route.past_leaf import WaysPast
 from model3d.egress.route.path import Trip
 from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
@@ -19,12 +20,13 @@ from model3d.geometry.plan import flat
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import OpenLeaf
     from model3d.egress.ground.bays import OpenFloor
     from model3d.egress.ground.floor import Floor
-    from model3d.egress.ground.necks import Necks
     from model3d.egress.ground.stand import Stand
+    from model3d.egress.route.past_leaf import WayLeft
     from model3d.egress.route.path import Path
     from model3d.egress.ways import Doors, Ways
     from model3d.geometry.frame import Corner
@@ -54,12 +56,14 @@ class Opened:
         at: From where, in plan.
         trip: How that way is to be drawn; None where there is none.
         leaves: The doors that are open then.
+        exits: The ways out of the room then.
     """
 
     width: float
     at: Corner
     trip: Trip | None
     leaves: tuple[OpenLeaf, ...] = ()
+    exits: tuple[Exit, ...] = ()
 
     @cached_property
     def path(self) -> Path | None:
@@ -77,17 +81,24 @@ class _Start:
 
     Attributes:
         at: In plan.
-        width: Of the way out from there with the doors open, metres.
-        open: The room with the doors open.
-        necks: Those that count there.
+        way: The way out from there with the doors open.
+        ways: All of them.
         place: Where the way that is drawn begins.
     """
 
     at: Corner
-    width: float
-    open: OpenFloor
-    necks: Necks
+    way: WayLeft
+    ways: WaysPast
     place: flat.Geometry | Bay
+
+    @property
+    def width(self) -> float:
+        return self.way.width
+
+    @property
+    def closely(self) -> _Start:
+        """The same with the widest way there is."""
+        return replace(self, way=self.ways.closely(self.at))
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +112,13 @@ class _Asked:
 
 
 def least_left(
-    item: Placed, situation: Situation, width: float, height: float, doors: Doors
+    item: Placed,
+    situation: Situation,
+    width: float,
+    height: float,
+    doors: Doors,
+    *,
+    hopeful: bool = False,
 ) -> Opened | None:
     """Return the narrowest of the ways that open doors leave; None where none is there.
 
@@ -116,35 +133,59 @@ def least_left(
         width: Of the way, metres.
         height: Of the way, metres.
         doors: Which equipment doors are open.
+        hopeful: Personnel doors hang in the best way that is possible.
     """
     ways = ways_of(situation)
-    if ways.floor(height, doors) is ways.floor(height, "stated"):
+    if not any(leaf.assumed for leaf in ways.leaves):
         doors = "stated"
-    return situation.remembered(_least_left, ways.row(item), width, height, doors)
+    row = ways.row(item)
+    return situation.remembered(_least_left, row, width, height, doors, hopeful)
 
 
 def _least_left(
-    row: Row, width: float, height: float, doors: Doors, situation: Situation
+    row: Row,
+    width: float,
+    height: float,
+    doors: Doors,
+    hopeful: bool,  # noqa: FBT001 - a part of the key
+    situation: Situation,
 ) -> Opened | None:
     ways = ways_of(situation)
     shut = ways.floor(height)
     opened = ways.opened(height, doors)
     if opened.floor is shut:
         return None
+    if hopeful:
+        shut, opened = shut.as_hoped, replace(opened, floor=opened.floor.as_hoped)
     asked = _Asked(row, ways, shut, width)
     starts = list(_starts(asked, opened, row.items))
     if doors == "all" and any(one.width < width - CONTACT for one in starts):
         starts = list(_one_hinge_at_a_time(asked, opened, height))
     if not starts:
         return Opened(float("inf"), (0.0, 0.0), None)
-    worst = min(starts, key=lambda one: one.width)
-    floor, trip = worst.open.floor, None
+    worst = _worst(starts)
+    opened = worst.way.open
+    floor, trip = opened.floor, None
     if floor.exits and _CHINK <= worst.width < float("inf"):
         wide = min(worst.width, WIDEST)
         place = worst.place
         area = place.ahead(floor, wide) if isinstance(place, Bay) else place
-        trip = Trip(floor, area, worst.at, wide, width, worst.necks)
-    return Opened(worst.width, worst.at, trip, worst.open.leaves)
+        necks = worst.ways.necks(opened)
+        trip = Trip(floor, area, worst.at, wide, width, necks)
+    exits = worst.ways.opened.floor.exits
+    return Opened(worst.width, worst.at, trip, opened.leaves, exits)
+
+
+def _worst(starts: list[_Start]) -> _Start:
+    """Return where the widest way is the narrowest."""
+    first, *others = sorted(starts, key=lambda one: one.width)
+    worst = first.closely
+    for one in others:
+        # What it is at first is never more than it is when looked at closely.
+        if one.width >= worst.width:
+            break
+        worst = min(worst, one.closely, key=lambda found: found.width)
+    return worst
 
 
 def _one_hinge_at_a_time(
@@ -158,6 +199,8 @@ def _one_hinge_at_a_time(
     for item in asked.row.items:
         own = [one for one in opened.leaves if one.assumed and one.item == item.id]
         variants = [asked.ways.opened_but(height, leaf) for leaf in own]
+        if opened.floor.hopeful:
+            variants = [replace(one, floor=one.floor.as_hoped) for one in variants]
         for one in variants or [opened]:
             yield from _starts(asked, one, (item,))
 
@@ -187,9 +230,9 @@ def _between(
         for bay, has_way in zip(near, easy, strict=True)
         if has_way or _had_way(asked.shut, bay.at, asked.width)
     ]
-    widths = opened.necks.ways_out([bay.at for bay in found])
-    for bay, wide in zip(found, widths.tolist(), strict=True):
-        yield _Start(bay.at, wide, opened, opened.necks, bay)
+    ways = WaysPast(opened, asked.width)
+    for bay, way in zip(found, ways.out_of([bay.at for bay in found]), strict=True):
+        yield _Start(bay.at, way, ways, bay)
 
 
 def _is_before(item: Placed, at: Corner) -> bool:
@@ -205,7 +248,7 @@ def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[boo
 
     Where nobody does there may be other room: this is only quick.
     """
-    if not near or not shut.exits:
+    if not near or not shut.exits or shut.swinging:
         return [False] * len(near)
     away = width / 2 - _AHEAD
     spots = np.array([one.at for one in near]) + away * np.array(
@@ -219,7 +262,10 @@ def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[boo
 def _had_way(shut: Floor, at: Corner, width: float) -> bool:
     """Tell whether somebody of a width can stand over a point and has a way out."""
     near = flat.Point(at).buffer(width / 2, quad_segs=16)
-    return passes(shut, shut.free(near), width)
+    area = shut.free(near)
+    if not shut.swinging:
+        return passes(shut, area, width)
+    return any(part.exits for _, part in shut.places(area, width - CONTACT))
 
 
 def _standing(
@@ -238,9 +284,10 @@ def _standing(
         had = _leading_out(shut, pieces, clear)
         places = [one for one in map(floor.free, had) if one.area > _SPOT]
     inner = [_inner(one) for one in places]
-    widths = floor.necks.ways_out(inner)
-    for n in np.flatnonzero(widths <= clear + _SAME).tolist():
-        yield _Start(inner[n], float(widths[n]), opened, floor.necks, places[n])
+    ways = WaysPast(opened, asked.width, pockets=True)
+    for at, way, place in zip(inner, ways.out_of(inner), places, strict=True):
+        if way.width <= clear + _SAME:
+            yield _Start(at, way, ways, place)
 
 
 def _leading_out(
@@ -248,6 +295,12 @@ def _leading_out(
 ) -> list[flat.Polygon]:
     if not floor.exits:
         return []
+    if floor.swinging:
+        return [
+            one
+            for one in pieces
+            if any(part.exits for _, part in floor.places(one, clear))
+        ]
     widths = floor.necks.ways_out([_inner(one) for one in pieces])
     return [
         one

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from model3d.egress.doors.hindered import hindered
 from model3d.egress.doors.joint_front import rows
 from model3d.egress.doors.open_leaves import named, open_leaves
 from model3d.egress.ground.bays import OpenFloor
@@ -117,7 +118,8 @@ class Ways:
         key = (height, doors)
         if key not in self._opened:
             leaves = self.standing_leaves(height, doors)
-            self._opened[key] = OpenFloor(self.floor(height, doors), leaves)
+            floor = self._hindered(self.floor(height, doors), doors)
+            self._opened[key] = OpenFloor(floor, leaves)
         return self._opened[key]
 
     def opened_but(self, height: float, leaf: OpenLeaf) -> OpenFloor:
@@ -125,7 +127,18 @@ class Ways:
         leaves = tuple(o for o in self.standing_leaves(height, "all") if o is not leaf)
         plans = [named(one) for one in leaves if one.assumed]
         floor = self.floor(height, "stated").with_obstacles(plans)
-        return OpenFloor(floor, leaves)
+        return OpenFloor(self._hindered(floor, "all", leaf), leaves)
+
+    def _hindered(
+        self, floor: Floor, doors: Doors, but: OpenLeaf | None = None
+    ) -> Floor:
+        """Return a floor whose doors open as far as open leaves let them."""
+        leaves = [
+            one
+            for one in self.leaves
+            if one is not but and (doors == "all" or not one.assumed)
+        ]
+        return floor.with_exits(hindered(floor.exits, leaves))
 
     @cached_property
     def rows(self) -> Mapping[str, Row]:

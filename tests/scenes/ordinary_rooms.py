@@ -6,7 +6,6 @@ with the scene file beside it; the limits are those of the rule books' tables.
 
 from __future__ import annotations
 
-import math
 from math import asin, atan2, degrees, hypot
 from typing import Final
 
@@ -311,14 +310,9 @@ ORDINARY: Final = {
             Told("D1", SWINGS),
         ),
         met=(
-            # From the tip of its open door, 600 off the south wall and 500 off the east
-            # wall, to the far jamb of D1 at 1300.
-            Told(
-                "DS1",
-                WAY,
-                {"width": 610},
-                {"width": round(math.hypot(500, 700), 1), "height": 2100},
-            ),
+            # D1's leaf turns about the south jamb, 1600 from the bench. Held so that it
+            # leaves as much beside the bench as of the door, it leaves half of that.
+            Told("DS1", WAY, {"width": 610}, {"width": 1600 / 2, "height": 2100}),
             Told("MCC1", WS, {"depth": 900}, {"depth": 1200}, condition=1),
         ),
     ),

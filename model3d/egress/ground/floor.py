@@ -94,6 +94,10 @@ class Floor:
         standing = (*added, *_flat(shut))
         return Floor(self.region, exits, self.walls, standing, self, self.hopeful)
 
+    def with_exits(self, exits: tuple[Exit, ...]) -> Floor:
+        """Return the floor with the same exits, whose leaves open otherwise."""
+        return self if exits == self.exits else self._with((), exits)
+
     @cached_property
     def as_hoped(self) -> Floor:
         """The floor where every door hangs in the best way that is possible."""

@@ -9,7 +9,9 @@ from model3d.codebook.unread import unread_rules
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.large.gear import is_large
 from model3d.egress.opened import least_left
+from model3d.egress.route.doorways import stopped_among
 from model3d.egress.route.told import neck_words, spot, way_words
+from model3d.egress.shut import ask_hanging
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import LEAF_TAKEN, sentences
@@ -40,8 +42,9 @@ def judged_open(
     height = min(situation.least(entry.figure("height")), found.height)
     tolerance = situation.survey_tolerance
 
-    def left(doors: Doors, by: float = 0.0) -> Opened | None:
-        return least_left(item, situation, width + by, height + by, doors)
+    def left(doors: Doors, by: float = 0.0, *, hopeful: bool = False) -> Opened | None:
+        wide, high = width + by, height + by
+        return least_left(item, situation, wide, high, doors, hopeful=hopeful)
 
     def shuts(doors: Doors, by: float = 0.0) -> Opened | None:
         opened = left(doors, by)
@@ -50,7 +53,10 @@ def judged_open(
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else situation.survey_doubt
-        doubt = sentences(missing, found.asks, survey)
+        hoped = left("stated", hopeful=True)
+        may_do = hoped is None or hoped.width >= width - CONTACT
+        asks = [ask_hanging(one.id, situation) for one in shut.exits] if may_do else []
+        doubt = sentences(missing, found.asks, *dict.fromkeys(asks), survey)
         return _shut_by(shut, judged, entry, doubt, situation)
     if judged.verdict == "not-met":
         return judged
@@ -123,8 +129,13 @@ def _shut_by(
 def _shut_words(shut: Opened, situation: Situation) -> str:
     if shut.path is None:
         here = spot(shut.at, situation)
-        return f"{_OPEN} no way is left from {here}."
-    return f"{_OPEN}: {way_words(shut.path, situation)}"
+        stopped = stopped_among(shut.exits, situation)
+        return sentences(f"{_OPEN} no way is left from {here}.", *stopped)
+    door = shut.path.way.door
+    said = f"{_OPEN}: {way_words(shut.path, situation)}"
+    if not {door, f"the leaf of {door}"} & set(shut.path.neck.between):
+        return said
+    return sentences(said, *stopped_among(shut.exits, situation, door))
 
 
 def doors_count(

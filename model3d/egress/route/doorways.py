@@ -45,7 +45,14 @@ def widest_of(
 
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
     """Yield what keeps leaves from opening, of one door or of each, as sentences."""
-    for one in ground_of(situation).exits:
+    yield from stopped_among(ground_of(situation).exits, situation, door)
+
+
+def stopped_among(
+    exits: Iterable[Exit], situation: Situation, door: str = ""
+) -> Iterator[str]:
+    """Yield the same of some exits."""
+    for one in exits:
         stopped = [way for way in one.hangings if way.clear < way.width - CONTACT]
         if stopped and door in {"", one.id}:
             worst = min(stopped, key=lambda way: way.clear)
