@@ -156,7 +156,7 @@ def _least_left(
     if opened.floor is shut:
         return None
     if hopeful:
-        shut, opened = shut.as_hoped, replace(opened, floor=opened.floor.as_hoped)
+        shut, opened = shut.as_hoped, opened.on(opened.floor.as_hoped)
     asked = _Asked(row, ways, shut, width)
     starts = list(_starts(asked, opened, row.items))
     if doors == "all" and any(one.width < width - CONTACT for one in starts):
@@ -200,7 +200,7 @@ def _one_hinge_at_a_time(
         own = [one for one in opened.leaves if one.assumed and one.item == item.id]
         variants = [asked.ways.opened_but(height, leaf) for leaf in own]
         if opened.floor.hopeful:
-            variants = [replace(one, floor=one.floor.as_hoped) for one in variants]
+            variants = [one.on(one.floor.as_hoped) for one in variants]
         for one in variants or [opened]:
             yield from _starts(asked, one, (item,))
 

@@ -8,7 +8,7 @@ passage: it is not asked how wide it is, only how wide the way is past its edges
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -81,6 +81,13 @@ class OpenFloor:
 
     floor: Floor
     leaves: tuple[OpenLeaf, ...]
+    _others: dict[Floor, OpenFloor] = field(default_factory=dict, repr=False)
+
+    def on(self, floor: Floor) -> OpenFloor:
+        """Return the same leaves on another floor; it is kept."""
+        if floor not in self._others:
+            self._others[floor] = OpenFloor(floor, self.leaves)
+        return self._others[floor]
 
     @cached_property
     def necks(self) -> Necks:

@@ -53,8 +53,10 @@ def judged_open(
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else situation.survey_doubt
-        hoped = left("stated", hopeful=True)
-        may_do = hoped is None or hoped.width >= width - CONTACT
+        may_do = False
+        if any(len(one.hangings) > 1 for one in shut.exits):
+            hoped = left("stated", hopeful=True)
+            may_do = hoped is None or hoped.width >= width - CONTACT
         asks = [ask_hanging(one.id, situation) for one in shut.exits] if may_do else []
         doubt = sentences(missing, found.asks, *dict.fromkeys(asks), survey)
         return _shut_by(shut, judged, entry, doubt, situation)

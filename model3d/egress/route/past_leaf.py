@@ -6,7 +6,7 @@ the angle that is best, while the equipment doors stay open.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
@@ -70,7 +70,7 @@ class WaysPast:
             return self._on(self.opened, points)
         found = [[WayLeft(0.0, self.opened)] * len(points)]
         if floor.plain.exits:
-            found.append(self._on(replace(self.opened, floor=floor.plain), points))
+            found.append(self._on(self.opened.on(floor.plain), points))
         found += [self._to(one, points, closely=closely) for one in floor.swinging]
         return [max(ways, key=_width) for ways in zip(*found, strict=True)]
 
@@ -120,8 +120,7 @@ class WaysPast:
             yield way
 
     def _held(self, door: Exit, number: int, angle: float) -> OpenFloor:
-        floor = self.opened.floor.past(door, number, angle)
-        return replace(self.opened, floor=floor)
+        return self.opened.on(self.opened.floor.past(door, number, angle))
 
     def _on(self, opened: OpenFloor, points: Sequence[Corner]) -> list[WayLeft]:
         widths = self.necks(opened).ways_out(points)
