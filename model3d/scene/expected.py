@@ -59,6 +59,7 @@ _COUNTED: Final = {
     "step": "right, out and up",
     "turn": "degrees about x, y and z",
     "outline": "x and y",
+    "origin": "x, y and z",
 }
 """What a list of a fixed length holds."""
 

@@ -15,7 +15,6 @@ import subprocess
 import sys
 import time
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -25,10 +24,12 @@ from viewer.cli.given import watch as watching
 from viewer.cli.given.files import scene_files
 from viewer.cli.given.target import check_target
 from viewer.cli.main import main
+from viewer.report.formats import formats
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
+    from pathlib import Path
 
     Printed = pytest.CaptureFixture[str]
 
@@ -120,18 +121,20 @@ def test_a_run_over_a_folder_shows_how_far_it_is(
     room: Path, monkeypatch: pytest.MonkeyPatch, capsys: Printed
 ) -> None:
     room.with_name("b.yaml").write_text("title: [")
-    begun: list[tuple[int | None, str]] = []
+    told: list[tuple[float, str]] = []
 
     @contextmanager
-    def shown(whole: int | None = None) -> Iterator[Callable[[str], None]]:
-        yield lambda name: begun.append((whole, Path(name).name))
+    def shown() -> Iterator[Callable[[int, int, str], None]]:
+        yield lambda done, whole, words: told.append((done / whole, words))
 
-    monkeypatch.setattr("viewer.cli.given.checked.progress", shown)
+    monkeypatch.setattr("viewer.cli.given.answers.counted", shown)
     assert main(["check", str(room.parent)]) == 2
-    assert begun == [(2, "b.yaml"), (2, "room.yaml")]
-    begun.clear()
+    shares, words = zip(*told, strict=True)
+    assert [*words] == ["0 of 2 rooms", "1 of 2 rooms", "2 of 2 rooms"]
+    assert shares[0] == 0 < shares[1] < shares[2] == 1
+    told.clear()
     assert main(["check", str(room)]) == 0
-    assert not begun
+    assert not told
     assert "Annex" in capsys.readouterr().out
 
 
@@ -247,7 +250,7 @@ def asked(line: str, tmp_path: Path) -> list[str]:
 
 def test_a_shell_completes_commands_options_and_rule_books(tmp_path: Path) -> None:
     assert asked("standclear sche", tmp_path) == ["schema"]
-    assert set(asked("standclear check --format ", tmp_path)) == {"text", "json", "csv"}
+    assert set(asked("standclear check --format ", tmp_path)) == {*formats()}
     assert "nec-2023" in asked("standclear check a.yaml --rules nec-20", tmp_path)
 
 
