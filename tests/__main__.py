@@ -2,7 +2,7 @@
 
 All steps run, also after one has failed, and a summary says which did. The exit
 status is 0 only if every step passed. ``--quick`` leaves out coverage, and the tests
-that measure, draw, open a window or a browser, or look at very many rooms.
+that measure, draw, open a window or a browser, run long, or look at very many rooms.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ BESIDE: Final[Steps] = {
 """What is run beside the tests; the arguments of the Python interpreter."""
 PYTEST: Final = ("-m", "pytest", "-n", "auto", "--dist", "loadfile", "-m")
 QUICK: Final[Steps] = {
-    "tests": (*PYTEST, "not (bench or browser or many or render or screen)"),
+    "tests": (*PYTEST, "not (bench or browser or long or many or render or screen)"),
 }
 WHOLE: Final[Steps] = {
     "tests": (*PYTEST, "not (bench or many)", "--cov"),

@@ -14,6 +14,8 @@ from viewer.cli.main import main
 if TYPE_CHECKING:
     from pathlib import Path
 
+pytestmark = pytest.mark.long
+
 BOARD = {
     "IFC2X3": "IfcElectricDistributionPoint",
     "IFC4": "IfcElectricDistributionBoard",

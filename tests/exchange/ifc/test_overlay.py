@@ -20,6 +20,8 @@ from tests.exchange.rooms import PANEL, TANK, crowded, free
 if TYPE_CHECKING:
     from pathlib import Path
 
+pytestmark = pytest.mark.long
+
 
 def opened(data: bytes) -> Any:
     return ifcopenshell.file.from_string(data.decode())

@@ -14,6 +14,8 @@ from tests.exchange.ifc.written_models import Model
 if TYPE_CHECKING:
     from pathlib import Path
 
+pytestmark = pytest.mark.long
+
 
 @pytest.fixture
 def model(tmp_path: Path) -> Path:

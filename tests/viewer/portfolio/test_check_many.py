@@ -35,6 +35,8 @@ from viewer.report.rows_kept import COLUMNS
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+pytestmark = pytest.mark.long
+
 Printed = pytest.CaptureFixture[str]
 
 

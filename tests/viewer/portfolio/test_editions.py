@@ -16,6 +16,8 @@ from tests.viewer.portfolio.rooms import BOX, PANEL, portfolio, room, write
 from viewer.cli.main import main
 from viewer.portfolio.pool import Lost
 
+pytestmark = pytest.mark.long
+
 BOOKS = ("--rules", "nec-2020", "--rules", "nec-2023")
 
 Printed = pytest.CaptureFixture[str]

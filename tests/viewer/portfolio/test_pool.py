@@ -20,6 +20,8 @@ from viewer.portfolio.pool import Lost, results
 if TYPE_CHECKING:
     from pathlib import Path
 
+pytestmark = pytest.mark.long
+
 PROGRAM = f"""
 import sys
 sys.path.insert(0, {str(ROOT)!r})
