@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
 
 import pytest
+import xmlschema
 
 from model3d import check
 from model3d.exchange.bcf import VERSIONS, bcf
@@ -108,7 +109,6 @@ def test_every_part_is_valid_by_the_official_schemas(
     folder = schemas(version)
     if folder is None:
         pytest.skip("the schemas are not here")
-    xmlschema = pytest.importorskip("xmlschema")
     by_end = {
         "markup.bcf": "markup.xsd",
         "viewpoint.bcfv": "visinfo.xsd",

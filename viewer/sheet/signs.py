@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from viewer.sheet.measured import along_lines, measured
 from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.signage import PlacedSign, Ruled, Signs
 from viewer.wording.cleaning import clean
@@ -18,6 +19,7 @@ from viewer.wording.cleaning import clean
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
+    from viewer.sheet.measured import Measured
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
     from viewer.sheet.signage import PointText, SignRoom, Style
@@ -42,14 +44,8 @@ _MOST_BADGES: Final = 150
 """More badges than this hide the room."""
 _LONGEST_THING: Final = 24
 """Letters of what is named in a badge."""
-_SHORTEST: Final = 14.0
-"""Pixels. A dimension line that is seen shorter than that is left out."""
 _LEFT: Final = 1.8
 """Times as long as the part its text hides must a dimension line be."""
-_BESIDE: Final = 7.0
-"""Pixels. Half the side of the spots along a line that no text should cover."""
-_OFFSET: Final = 0.14
-"""Metres a dimension line is moved off its space."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,21 +56,6 @@ class _Wish:
     point: Point
     items: tuple[str, ...] = ()
     judgements: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Measured:
-    """A size in the picture.
-
-    Attributes:
-        size: What is written.
-        rule: Its line; None where it would be too short to be seen.
-        anchor: The pixel the text is about.
-    """
-
-    size: Dimension
-    rule: Ruled | None
-    anchor: Spot
 
 
 def arrange_signs(
@@ -99,7 +80,7 @@ def arrange_signs(
         taken: Where nothing may be.
     """
     projection, scale = setting.projection, setting.scale
-    drawn = [*_measured(sizes, projection)]
+    drawn = [*measured(sizes, projection)]
     labels = stage.labels if names is None else names
     wishes = [
         *_notes(notes, setting),
@@ -116,7 +97,7 @@ def arrange_signs(
         [wish.sign for wish in wishes],
         setting.frame,
         taken=taken,
-        keep_clear=[*_precious(stage.shapes, projection), *_lines(drawn, scale)],
+        keep_clear=[*_precious(stage.shapes, projection), *along_lines(drawn, scale)],
         gap=4.0 * scale,
     )
     marks = tuple(
@@ -221,7 +202,7 @@ def ranges(numbers: Sequence[int]) -> str:
 
 
 def _sizes(
-    drawn: Sequence[_Measured], setting: SignRoom, *, in_full: bool
+    drawn: Sequence[Measured], setting: SignRoom, *, in_full: bool
 ) -> Iterator[_Wish]:
     scale = setting.scale
     for one in drawn:
@@ -284,62 +265,14 @@ def _names(labels: Iterable[Label], setting: SignRoom) -> Iterator[_Wish]:
         yield _Wish(look, (label.text,), sign, label.anchor, (label.item,))
 
 
-def _measured(
-    sizes: Sequence[Dimension], projection: Projection
-) -> Iterator[_Measured]:
-    """Yield sizes with their lines; one too short to be seen is written all the same.
-
-    Unless it is one that is met: that matters too little.
-    """
-    for one in sizes:
-        rule = _rule(one, projection)
-        if rule is not None:
-            (a, b), (c, d) = rule.line
-            yield _Measured(one, rule, ((a + c) / 2, (b + d) / 2))
-        elif one.short:
-            middle = projection.pixels(np.array([one.start, one.end])).mean(axis=0)
-            if np.isfinite(middle).all():
-                yield _Measured(one, None, (float(middle[0]), float(middle[1])))
-
-
-def _rule(one: Dimension, projection: Projection) -> Ruled | None:
-    aside = np.array(one.aside) * _OFFSET
-    points = np.array([one.start, one.end, one.reached_start, one.reached_end])
-    on = projection.pixels(points[:2])
-    off = projection.pixels(points[:2] + aside)
-    second = projection.pixels(points[2:] + aside * 0.45)
-    if not np.isfinite(np.concatenate([on, off, second])).all():
-        return None
-    if math.dist(on[0], on[1]) < _SHORTEST:
-        return None
-    return Ruled(_pair(on), _pair(off), _pair(second) if one.short else None)
-
-
 def _middle(start: Point, end: Point) -> Point:
     x, y, z = ((one + other) / 2 for one, other in zip(start, end, strict=True))
     return x, y, z
 
 
-def _pair(points: np.ndarray) -> tuple[Spot, Spot]:
-    (a, b), (c, d) = points.tolist()
-    return (a, b), (c, d)
-
-
 def _inside(spot: Spot, frame: Rectangle) -> bool:
     x, y = spot
     return frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
-
-
-def _lines(drawn: Iterable[_Measured], scale: float) -> Iterator[Rectangle]:
-    """Yield spots along the lines of what is there, so that they stay to be seen."""
-    half = _BESIDE * scale
-    for one in drawn:
-        if one.rule is not None and one.rule.reached is not None:
-            (a, b), (c, d) = one.rule.reached
-            count = max(2, round(math.hypot(c - a, d - b) / (3 * half)))
-            for n in range(count):
-                x, y = (a + (c - a) * n / (count - 1), b + (d - b) * n / (count - 1))
-                yield Rectangle(x - half, y - half, x + half, y + half)
 
 
 def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Rectangle]:
