@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.answers import LOST, answers
 from viewer.cli.given.arguments import output_argument, scenes_argument
+from viewer.cli.given.cluster import cluster_arguments, cluster_faults
 from viewer.cli.given.files import STANDARD_INPUT, scene_files
 from viewer.cli.given.portfolio import jobs_of, portfolio_arguments, shard_files
 from viewer.cli.given.target import check_target
-from viewer.cli.given.version import version
 from viewer.cli.given.watch import watch
+from viewer.portfolio.version import version
 from viewer.report.formats import (
     DEFAULT,
     Manner,
@@ -90,6 +91,7 @@ def take(parser: ArgumentParser) -> None:
         help="check again whenever a file is saved, until Ctrl-C",
     )
     portfolio_arguments(parser)
+    cluster_arguments(parser)
     parser.add_argument(
         "--changed-since",
         metavar="RESULTS",
@@ -142,6 +144,7 @@ def _refuse_contradictions(arguments: Namespace) -> None:
             f"--changed-since: found --format {arguments.format}, which keeps no rows, "
             f"right is {' or '.join(kept)}"
         )
+    found += cluster_faults(arguments)
     if found:
         raise UnusableError(found)
     jobs_of(arguments)
@@ -175,8 +178,8 @@ def _told(arguments: Namespace, named: list[Path]) -> int:
     earlier = _earlier(arguments.changed_since)
     question = _question(arguments)
     rooms = [_room(file, earlier) for file in files]
-    found = _answers(rooms, question, jobs_of(arguments))
-    lines = [line for one in found for line in one.lines]
+    found, lines = _answers(arguments, rooms, question)
+    lines += [line for one in found for line in one.lines]
     if not lines or len(named) > 1:
         parts = [
             earlier[room.file.as_posix()] if one.kept else one.part
@@ -193,16 +196,24 @@ def _told(arguments: Namespace, named: list[Path]) -> int:
     return NOTHING_NOT_MET if passed else SOMETHING_NOT_MET
 
 
-def _answers(rooms: Sequence[Room], question: Question, jobs: int) -> list[Answer]:
+def _answers(
+    arguments: Namespace, rooms: Sequence[Room], question: Question
+) -> tuple[list[Answer], list[str]]:
+    """Return what comes of each room, and what is said of the run itself."""
+    if arguments.cluster is not None:
+        from viewer.cli.given.cluster import cluster_answers_of
+
+        return cluster_answers_of(arguments, rooms, question)
     from viewer.portfolio.pool import Lost
     from viewer.portfolio.room import answer, lost
 
     work = partial(answer, question=question)
-    found = answers(work, rooms, [room.file for room in rooms], jobs)
-    return [
+    found = answers(work, rooms, [room.file for room in rooms], jobs_of(arguments))
+    judged = [
         lost(room, question, LOST.format(one.why)) if isinstance(one, Lost) else one
         for room, one in zip(rooms, found, strict=True)
     ]
+    return judged, []
 
 
 def _question(arguments: Namespace) -> Question:

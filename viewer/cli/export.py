@@ -83,7 +83,7 @@ def run(arguments: Namespace) -> int:
         raise UnusableError([f"{into}: found no file, right is a building model"])
     scene, report = checked_scene(arguments.scene)
     if kind == "csv":
-        from viewer.cli.given.version import version
+        from viewer.portfolio.version import version
         from viewer.report.basis import Basis
         from viewer.report.formats import Manner, csv
 

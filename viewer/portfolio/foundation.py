@@ -34,6 +34,7 @@ def foundation(file: Path, data: bytes | None, question: Question) -> Basis:
         _hash(file, data, question) if question.hashed and data is not None else None,
         question.version,
         " ".join(asked) or None,
+        str(file),
     )
 
 

@@ -54,7 +54,7 @@ def answer(room: Room, question: Question) -> Answer:
     """Judge a room, unless what its earlier answer stands on is the same."""
     if not question.hashed:
         basis = foundation(room.file, None, question)
-        return _answered(_checked(room, question), basis, question)
+        return answered(checked(room, question), basis, question)
     from model3d.scene.text.content import scene_bytes  # noqa: PLC0415 - see main
 
     data = room.data
@@ -67,8 +67,8 @@ def answer(room: Room, question: Question) -> Answer:
     # Two programs that do not know their version may be different ones.
     if basis == room.before and basis.hash and basis.version:
         return Answer(None, kept=True)
-    return _answered(
-        _checked(Room(room.file, data), question),
+    return answered(
+        checked(Room(room.file, data), question),
         basis,
         question,
     )
@@ -76,18 +76,24 @@ def answer(room: Room, question: Question) -> Answer:
 
 def lost(room: Room, question: Question, why: str) -> Answer:
     """Return the answer of a room whose process is gone; it says why."""
-    basis = foundation(room.file, None, question)
-    return _answered(unusable(room.file, why), basis, question)
+    return answered(unusable(room.file, why), basis_without(room, question), question)
 
 
-def _answered(one: Report | Refused, basis: Basis, question: Question) -> Answer:
+def basis_without(room: Room, question: Question) -> Basis:
+    """Return the basis of a room of which nobody knows what was read."""
+    return foundation(room.file, None, question)
+
+
+def answered(one: Report | Refused, basis: Basis, question: Question) -> Answer:
+    """Return the answer of a room that was judged, or refused."""
     part = formats()[question.form].part(one, basis, question.manner)
     if isinstance(one, Refused):
         return Answer(part, one.lines)
     return Answer(part, passed=one.passed)
 
 
-def _checked(room: Room, question: Question) -> Report | Refused:
+def checked(room: Room, question: Question) -> Report | Refused:
+    """Judge a room, or refuse it with all that is wrong with it."""
     asked = {"rules": question.rules, "measures": question.measures}
     said = {key: value for key, value in asked.items() if value is not None}
 

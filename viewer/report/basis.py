@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,9 +15,11 @@ class Basis:
             asked for, or it cannot be read.
         version: Of the program.
         asked: What was asked for instead of what the scene says, or None.
+        shown: The scene's file as the system writes it, for people.
     """
 
     path: str
     hash: str | None
     version: str
     asked: str | None
+    shown: str = field(default="", compare=False)

@@ -9,7 +9,7 @@ from viewer.cli.given.files import STANDARD_INPUT
 from viewer.cli.given.progress import counted
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Generator, Sequence
     from pathlib import Path
 
     from viewer.portfolio.pool import Lost
@@ -18,6 +18,7 @@ LOST: Final = "not judged: the process that was at work on it ended ({})"
 """What is said of a room whose process is gone, with how it ended."""
 Task = TypeVar("Task")
 Result = TypeVar("Result")
+Found = TypeVar("Found")
 
 
 def answers(
@@ -38,23 +39,37 @@ def answers(
         return [work(tasks[0])]
     from viewer.portfolio.pool import results
 
-    sizes = [_size(file) for file in files]
     order = [*range(len(tasks))]
     if jobs > 1:  # a large one at the end would keep one process busy, and only one
-        order.sort(key=lambda number: -sizes[number])
+        order.sort(key=lambda number: -_size(files[number]))
+    coming = results(work, [tasks[one] for one in order], jobs)
     found: dict[int, Result | Lost] = {}
+    gather(coming, [files[one] for one in order], found)
+    return [
+        found[place] for _, place in sorted(zip(order, range(len(order)), strict=True))
+    ]
+
+
+def gather(
+    coming: Generator[tuple[int, Found]],
+    files: Sequence[Path],
+    found: dict[int, Found],
+) -> None:
+    """Take what comes, and show how far that is.
+
+    Args:
+        coming: Numbers of files, and what comes of each.
+        files: All files; how long each takes is told by its size.
+        found: Gets what has come, also where it comes to an early end.
+    """
+    sizes = [_size(file) for file in files]
     done, whole = 0, sum(sizes)
-    with (
-        counted() as told,
-        closing(results(work, [tasks[one] for one in order], jobs)) as coming,
-    ):
-        told(0, whole, f"0 of {len(tasks)} rooms")
-        for place, result in coming:
-            number = order[place]
-            found[number] = result
+    with counted() as told, closing(coming):
+        told(0, whole, f"0 of {len(files)} rooms")
+        for number, one in coming:
+            found[number] = one
             done += sizes[number]
-            told(done, whole, f"{len(found)} of {len(tasks)} rooms")
-    return [found[number] for number in range(len(tasks))]
+            told(done, whole, f"{len(found)} of {len(files)} rooms")
 
 
 def _size(file: Path) -> int:

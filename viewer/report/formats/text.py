@@ -29,7 +29,7 @@ class Part:
 
 def part(
     one: Report | Refused,
-    basis: Basis,  # noqa: ARG001 - people are told the file
+    basis: Basis,
     manner: Manner,
 ) -> Part:
     """Return a report for people, as wide as the terminal."""
@@ -37,7 +37,8 @@ def part(
     from viewer.report.text.findings import report_text, tally_of
 
     width = manner.width or PLAIN_WIDTH
-    text = report_text(one, width=width, colour=manner.colour)
+    colour, shown = manner.colour, basis.shown
+    text = report_text(one, width=width, colour=colour, shown=shown)
     if not manner.mend or isinstance(one, Refused):
         return Part(text, tally_of(one))
     return Part(text, tally_of(one), _remedies(one, width, colour=manner.colour))

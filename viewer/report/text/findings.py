@@ -64,9 +64,18 @@ def reports_text(
     return "".join((*told, end_text(tallies, width=width, colour=colour)))
 
 
-def report_text(one: Report | Refused, *, width: int, colour: bool) -> str:
-    """Return what is told of one scene, without what ends all of it."""
-    parts = _refused(one) if isinstance(one, Refused) else _report(one, width)
+def report_text(
+    one: Report | Refused, *, width: int, colour: bool, shown: str = ""
+) -> str:
+    """Return what is told of one scene, without what ends all of it.
+
+    Args:
+        one: The scene's report, or why there is none.
+        width: Columns that no line exceeds.
+        colour: Add colours, by escape sequences.
+        shown: What its file is called; else what it was read from.
+    """
+    parts = _refused(one) if isinstance(one, Refused) else _report(one, width, shown)
     return rendered(parts, width=width, colour=colour)
 
 
@@ -89,8 +98,8 @@ def _refused(one: Refused) -> Iterator[RenderableType]:
     yield ""
 
 
-def _report(report: Report, width: int) -> Iterator[RenderableType]:
-    yield from _head(report)
+def _report(report: Report, width: int, shown: str) -> Iterator[RenderableType]:
+    yield from _head(report, shown)
     yield ""
     for section in (
         [*_not_met(report, width)],
@@ -105,10 +114,11 @@ def _report(report: Report, width: int) -> Iterator[RenderableType]:
             yield ""
 
 
-def _head(report: Report) -> Iterator[RenderableType]:
+def _head(report: Report, shown: str) -> Iterator[RenderableType]:
     yield Text(clean(report.scene, _LONGEST_TITLE), style="bold")
     scene = report.arrangement.scene if report.arrangement else None
-    file = str(scene.file) if scene and scene.file else report.file
+    read = str(scene.file) if scene and scene.file else report.file
+    file = shown or read
     where = ", ".join(clean(words) for words in (file, report.rules) if words)
     yield Text.assemble(where, ": ", _counts(Counter(report.counts)))
 
