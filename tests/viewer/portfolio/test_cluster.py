@@ -20,6 +20,8 @@ from viewer.cli.main import main
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+pytestmark = pytest.mark.long
+
 Printed = pytest.CaptureFixture[str]
 Process = subprocess.Popen[bytes]
 
@@ -194,7 +196,7 @@ while sum(client.run(executed).values()) < 5:
 def test_a_worker_that_is_killed_half_way_loses_nothing(
     rooms: Path, cluster: Cluster
 ) -> None:
-    _pumps(rooms, 16)
+    _pumps(rooms, 10)
     assert main(["check", "rooms", "-o", "one.jsonl"]) == 1
     first = cluster.start_worker()
     cluster.start_worker()
@@ -222,8 +224,9 @@ parcel.judge_parcel = judge_parcel
 """
 
 
+@pytest.mark.usefixtures("rooms")
 def test_a_room_that_takes_workers_down_is_told_in_its_place(
-    rooms: Path, cluster: Cluster, capsys: Printed
+    cluster: Cluster, capsys: Printed
 ) -> None:
     cluster.start("worker", "--nthreads", "1", first=DEADLY)
     words = ["check", "rooms/a", "--format", "jsonl"]
