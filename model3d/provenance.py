@@ -71,14 +71,25 @@ class Provenance:
                 found.update(dict.fromkeys(_figures(entry, judgement, volts)))
         return tuple(found)
 
-    def condition_name(self, judgement: Judgement) -> str:
-        """Return a judgement's condition as the book calls it, or ""."""
-        if judgement.condition is None:
+    def condition_name(self, judgement: Judgement, volts: float | None) -> str:
+        """Return the condition that decides a figure as the book calls it, or "".
+
+        Args:
+            judgement: With its condition.
+            volts: To ground, of its subject: where every condition has the same depth
+                at that, none decides.
+        """
+        if judgement.condition is None or volts is None:
             return ""
         for table in _tables().get(judgement.requirement, ()):
             entry = self._book.entry(table)
-            if entry.given and entry.has(_NAMES):
-                return entry.words(_NAMES)[judgement.condition - 1]
+            if not entry.given or not entry.has(_NAMES):
+                continue
+            row = entry.row(volts)
+            if row.above < volts <= row.up_to:
+                cells = {cell.texts for cell in row.cells}
+                name = entry.words(_NAMES)[judgement.condition - 1]
+                return name if len(cells) > 1 else ""
         return str(judgement.condition)
 
 
@@ -131,7 +142,7 @@ def _cell(
         about = f"{ends} V to ground"
         if row.up_to != float("inf"):
             about = f"{ends} to {row.up_to:.0f} V to ground"
-    if judgement.condition is not None:
+    if judgement.condition is not None and len({cell.texts for cell in row.cells}) > 1:
         names = entry.words(_NAMES) if entry.has(_NAMES) else ("1", "2", "3")
         about = f"{about}, condition {names[place]}"
     yield _source(size, about, found[0], entry.cite("rows"))

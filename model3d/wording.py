@@ -20,6 +20,11 @@ ASK_OPENS: Final = "Say whether {} opens in or out (opens)."
 ASK_HINGE: Final = "Say where {} is hinged (hinge)."
 ASK_HARDWARE: Final = "Say what hardware {} has (hardware)."
 NO_LISTED_HARDWARE: Final = "{} has no listed panic or fire exit hardware."
+NOTHING_THERE: Final = "Nothing is in the way."
+UP_TO: Final = "up to "
+"""How a required size begins of which the book prints where it ends, not how long."""
+ABOVE: Final = " above "
+"""What stands in such a size between a length and the item that it is measured from."""
 CAUTION: Final = (
     "Energised equipment can kill: distances alone do not make work on it safe.",
     "The authority having jurisdiction decides by local code; a licensed person signs.",
@@ -59,9 +64,17 @@ def bracketed(texts: Iterable[str]) -> str:
 
     >>> bracketed(("1.0 m", "3 ft 6 in")), bracketed(("36 in", ""))
     ('1.0 m (3 ft 6 in)', '36 in')
+    >>> bracketed(("up to 1.8 m above LP1", "up to 6 ft above LP1"))
+    'up to 1.8 m (6 ft) above LP1'
     """
-    first, *other = texts
-    return f"{first} ({other[0]})" if any(other) else first
+    first, *others = texts
+    other = others[0] if others else ""
+    if not other:
+        return first
+    if not first.startswith(UP_TO):
+        return f"{first} ({other})"
+    own, above, what = first.partition(ABOVE)
+    return f"{own} ({other.partition(ABOVE)[0].removeprefix(UP_TO)}){above}{what}"
 
 
 def within_survey(tolerance: float, units: str) -> str:
@@ -77,6 +90,30 @@ def within_survey(tolerance: float, units: str) -> str:
 def sentences(*parts: str) -> str:
     """Put sentences together and leave out what is empty."""
     return " ".join(part for part in parts if part)
+
+
+def nothing_else(reason: str) -> str:
+    """Say that nothing else is in the way, where a sentence tells what stands there.
+
+    >>> nothing_else("Nothing is in the way. Condition 1: nothing live is opposite.")
+    'Nothing else is in the way. Condition 1: nothing live is opposite.'
+    """
+    return reason.replace(NOTHING_THERE, NOTHING_THERE.replace(" is", " else is"), 1)
+
+
+def headed(title: str, reason: str) -> str:
+    """Put words before a reason, which goes on in lower case unless an id begins it.
+
+    >>> headed("Behind it", "The way leads to D1."), headed("Above it", "D1 is near.")
+    ('Behind it: the way leads to D1.', 'Above it: D1 is near.')
+    """
+    first, space, rest = reason.partition(" ")
+    low = first.lower() if first in _BEGINNINGS else first
+    return f"{title}: {low}{space}{rest}"
+
+
+_BEGINNINGS: Final = frozenset({"No", "Nothing", "The", "With"})
+"""Words of the reasons' own that begin one."""
 
 
 def part_words(leaf: int | None, tier: int | None, side: str | None) -> str:

@@ -11,7 +11,7 @@ from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan.outline import is_convex, reach_inside
 from model3d.geometry.solid import intersection
 from model3d.geometry.tolerance import TOUCH
-from model3d.wording import INCH_POUND, bracketed, length, within_survey
+from model3d.wording import INCH_POUND, bracketed, length, lengths, within_survey
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -191,6 +191,10 @@ class Situation:
     def length(self, metres: float) -> str:
         """Write a measured length in the scene's own system, the other in brackets."""
         return length(metres, self.scene.units)
+
+    def stated(self, metres: float) -> str:
+        """Write a figure that the scene states, in the scene's own system alone."""
+        return lengths(metres, self.scene.units)[0]
 
     @cached_property
     def survey_doubt(self) -> str:

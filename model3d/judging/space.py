@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final, Literal
 
+from model3d.wording import NOTHING_THERE
+
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
     from model3d.judging.results import Printed, Sizes
@@ -142,7 +144,7 @@ class Space:
     permission: str = ""
     missing: str = ""
     unknown: tuple[str, ...] = ()
-    clear: str = "Nothing is in the way."
+    clear: str = NOTHING_THERE
     words: Mapping[Along, str] = field(default_factory=dict)
     printed: Printed = field(default_factory=dict)
     unread: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

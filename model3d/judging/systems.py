@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ANGLE, VERDICTS, Judgement
 from model3d.judging.verdict import APART, judge, margin
+from model3d.wording import UP_TO
 
 if TYPE_CHECKING:
     from model3d.codebook import Measures
@@ -113,7 +114,11 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
         name: own.get(name, size) if name in again.provided else size
         for name, size in again.required.items()
     }
-    texts = [one.printed[name][-1] for name in missed if name in one.printed]
+    texts = [
+        one.printed[name][-1].removeprefix(UP_TO)
+        for name in missed
+        if name in one.printed
+    ]
     entry = situation.book.entry("units-of-measure")
     by = " and ".join(texts) if texts else "the figures of the other system"
     verb = "Kept" if again.verdict == "met" else "Judged"

@@ -10,7 +10,7 @@ from model3d.judging.fit import fit
 from model3d.judging.provided import provided
 from model3d.judging.results import ClearBox, Intrusion, Judgement
 from model3d.judging.space import ANY
-from model3d.wording import bracketed, sentences
+from model3d.wording import bracketed, nothing_else, sentences
 
 if TYPE_CHECKING:
     from model3d.judging.fit import Fit, Hit
@@ -45,7 +45,7 @@ def judge(
     said = (_reason(space, situation, found, short, sizes), why)
     if not found.all:
         # That nothing is in the way decides nothing while something is to be said.
-        said = said[::-1]
+        said = ("", why) if verdict == "open" else said[::-1]
     judged = Judgement(
         requirement=space.requirement,
         subject=space.subject,
@@ -99,12 +99,15 @@ def resting_on(judged: Judgement, excuses: dict[str, Excuse]) -> Judgement:
 
     The first of them is cited.
     """
-    said = (f"{name} may stand there by {excuse}." for name, excuse in excuses.items())
+    names: dict[str, list[str]] = {}
+    for name, excuse in excuses.items():
+        names.setdefault(str(excuse), []).append(name)
+    said = (f"{', '.join(of)} may stand there by {by}." for by, of in names.items())
     first = next(iter(excuses.values()))
     return replace(
         judged,
         citation=first.citation,
-        reason=" ".join((judged.reason, *said)),
+        reason=" ".join((nothing_else(judged.reason), *said)),
         exception=str(first),
         unread=(*judged.unread, *first.unread),
     )
@@ -246,31 +249,40 @@ def _reason(
     length = situation.length
     if short == REACH and space.reach is not None:
         past, name = max((reach(hit, space) or 0.0, hit.placed.id) for hit in found.all)
+        also = _also(found, name)
         if past <= space.reach:
-            return f"{name} reaches {length(past)} past the front{_others(found)}."
+            return f"{name} reaches {length(past)} past the front.{also}"
         allowed = bracketed(space.reach_printed or (length(space.reach),))
         return (
             f"{name} reaches {length(past)} past the front, "
             f"{length(past - space.reach)} more than the {allowed} that "
-            f"is allowed{_others(found)}."
+            f"is allowed.{also}"
         )
     axis = {"out": 1, "up": 2}.get(space.measures.get(short, ""), 0)
     first = min(found.all, key=lambda hit: (hit.extents[0][axis], hit.placed.id))
     name, (low, high) = _named(first, space), first.extents
+    also = _also(found, first.placed.id)
     match space.measures.get(short):
         case "out":
             away = space.words.get("out", "ahead of the front")
             run = _widest_run(space, situation, sizes)
-            return f"{name} is {length(low[1])} {away}{_others(found)}.{run}"
+            return f"{name} is {_far(low[1], away, situation)}.{also}{run}"
         case "up":
-            up = length(low[2] - space.bottom)
             away = space.words.get("up", "above the floor")
-            return f"{name} is {up} {away}{_others(found)}."
+            return f"{name} is {_far(low[2] - space.bottom, away, situation)}.{also}"
         case "across":
             run = length(sizes.get(short, 0.0))
-            return f"{name} stands beside it: {run} is clear{_others(found)}."
+            return f"{name} stands beside it: {run} is clear.{also}"
     size = " x ".join(length(b - a) for a, b in zip(low, high, strict=True))
-    return f"{name} is in the space with {size}{_others(found)}."
+    return f"{name} is in the space with {size}.{also}"
+
+
+def _far(metres: float, away: str, situation: Situation) -> str:
+    """Say how far away something is; of what is no way off, where it is."""
+    if metres > TOUCH:
+        return f"{situation.length(metres)} {away}"
+    place = away.removeprefix("ahead of ").removeprefix("from ")
+    return f"right at {place}" if place != away else f"right {away}"
 
 
 def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
@@ -279,19 +291,20 @@ def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
     run = next((sizes.get(name) for name in asked if name in space.required), None)
     if run is None or run >= _own_width(space) - TOUCH:
         return ""
-    return f" Beside it {situation.length(run)} of the front stay clear."
+    return f" Beside it {situation.length(run)} of the front is clear."
 
 
 def _named(hit: Hit, space: Space) -> str:
     if hit.placed.id != space.subject:
         return hit.placed.id
-    return f"{hit.placed.id}: {hit.placed.part or 'it itself'}"
+    part = hit.placed.part or "it itself"
+    return f"{part[0].upper()}{part[1:]}"
 
 
-def _others(found: Fit) -> str:
+def _also(found: Fit, named: str) -> str:
     """Name what else is in the way."""
-    names = sorted({hit.placed.id for hit in found.all})
-    return f" (in the way: {', '.join(names)})" if len(names) > 1 else ""
+    names = sorted({hit.placed.id for hit in found.all} - {named})
+    return f" Also in the way: {', '.join(names)}." if names else ""
 
 
 def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> Intrusion:

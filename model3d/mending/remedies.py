@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 _BEYOND: Final = {
     "illumination": "It asks for light, or for what switches it.",
     "high-voltage-separation": "It asks for a partition, or for a fact to be stated.",
-    "battery-room": "It asks for another door or no gas pipe in the room.",
+    "battery-room": "No move inside the room cures it.",
     "door-hardware": "It asks for another room door, which stays unless asked.",
     "limited-access": "It asks for another opening, and structure stays.",
     "guarded-live-parts": "It asks for a guard, or for live parts higher up.",

@@ -152,7 +152,7 @@ def _hardware(door: RoomDoor) -> tuple[Verdict, str]:
     if door.hardware is None:
         return "open", ASK_HARDWARE.format(door.id)
     if door.hardware in _LISTED:
-        return "met", f"Its hardware is {door.hardware}."
+        return "met", f"It has listed {door.hardware.replace('-', ' ')} hardware."
     return "not-met", NO_LISTED_HARDWARE.format(door.id)
 
 

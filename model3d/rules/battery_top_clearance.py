@@ -154,9 +154,12 @@ class _Tier:
         """Judge the space above the cells, and tell how high it is."""
         found = judge(self._clearance(entry), self.situation)
         height = found.provided.get("clearance")
-        if found.intrusions or height is None:
+        if found.intrusions and self.asked is not None:
+            asks = f"The maker asks for {self.situation.stated(self.asked)}."
+            return replace(found, reason=f"{found.reason} {asks}")
+        if height is None:
             return found
-        told = f"{self.situation.length(height)} are clear above the cells."
+        told = f"{self.situation.length(height)} is clear above the cells."
         if self._is_unsure:
             # How far the shelf hangs below its upper face is what is asked.
             length = self.situation.length(height)
@@ -177,6 +180,9 @@ class _Tier:
             top=row.highest + (asked or 0.0),
             limit=self._limit,
             required={} if asked is None else {"clearance": asked},
+            printed={}
+            if asked is None
+            else {"clearance": (self.situation.stated(asked),)},
             measures={"clearance": "up"},
             citations={ANY: entry.citation},
             missing=self._question(),

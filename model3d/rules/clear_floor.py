@@ -64,7 +64,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         told = it.space.permission
         yield replace(judged, verdict="open", reason=told, missing=told)
     elif it.found.all:
-        told = "Nothing breaks the floor but what the working space tells."
+        told = "Nothing breaks the floor but what the working space tells of already."
         yield replace(judged, reason=told)
     else:
         yield judged

@@ -32,7 +32,7 @@ from model3d.judging.fit import fit
 from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Excuse, Space, Stretch
 from model3d.judging.verdict import judge
-from model3d.wording import bracketed, sentences
+from model3d.wording import ABOVE, UP_TO, bracketed, sentences
 from model3d.working import is_high_voltage
 from model3d.working.overhead import Overhead
 
@@ -68,7 +68,9 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         judgement = replace(judgement, reason=reason, margin=short)
     if judgement.verdict == "met":
         for placed, key in zone.excepted():
-            judgement = zone.told(judgement, f"{placed.id} is {_EXCEPTED[key]}", key)
+            what = "a guard against leaks" if placed.kind.leak_guard else _EXCUSES[key]
+            words = f"{placed.id} is {what}, and may be in the space"
+            judgement = zone.told(judgement, words, key)
         judgement = _with_above(judgement, zone)
     yield judgement
 
@@ -136,6 +138,7 @@ class _Zone:
             top=self.top,
             limit=self.kept_out,
             required={"width": front.width, "depth": front.depth, "height": self.top},
+            printed={"height": self._limits()},
             measures={"height": "up"},
             citations={ANY: self.entry.citation},
             clear=sentences("Nothing foreign is in the space.", self.ends()),
@@ -145,14 +148,24 @@ class _Zone:
 
     def ends(self) -> str:
         """Say how far up the zone goes."""
+        situation = self.situation
         if self.lowered:
-            return "The space goes up to the structural ceiling."
+            top = situation.length(self.top)
+            return (
+                f"The space goes up to the structural ceiling, {top} above the floor."
+            )
+        return f"The space goes {bracketed(self._limits())}."
+
+    def _limits(self) -> tuple[str, ...]:
+        """Tell where the zone ends as the book does, which prints no height of it."""
+        if self.lowered:
+            return (f"{UP_TO}the ceiling",)
         figure, situation = self.entry.figure("height_above"), self.situation
         texts = situation.printed(figure)
         if situation.measures == "either":
             # The lesser figure is the one that the zone was measured by.
             texts = figure.texts if figure.si < figure.inch_pound else texts
-        return f"The space goes up to {bracketed(texts)} above {self.item.id}."
+        return tuple(f"{UP_TO}{text}{ABOVE}{self.item.id}" for text in texts)
 
     def kept_out(self, placed: Placed) -> Stretch | None:
         """Tell what part of the zone a body must keep out of."""
@@ -204,7 +217,7 @@ class _Zone:
         """Add a sentence to the reason, with the citation of what it rests on."""
         unread = (*judgement.unread, *unread_rules(self.entry, key))
         cited = self.entry.cite(key)
-        found = Excuse(_EXCEPTED.get(key, "protected against leaks"), cited)
+        found = Excuse(_EXCUSES.get(key, "protected against leaks"), cited)
         return replace(
             judgement,
             reason=f"{judgement.reason} {words} ({cited}).",
@@ -223,7 +236,10 @@ class _Zone:
         key = "protected_in_zone"
         if self.entry.has(key) and self.entry.flag(key):
             cited = self.entry.cite(key)
-            yield f"What is isolated or protected may be there: protected ({cited})."
+            yield (
+                "What is isolated or protected may be there; where that is so, say "
+                f"protected: true ({cited})."
+            )
 
     def _foreign(self, placed: Placed, low: float) -> Stretch | None:
         foreign = _is_foreign(placed)
@@ -263,11 +279,11 @@ class _Zone:
                 yield placed.id, "Nothing says whether it is structural: taken as not."
 
 
-_EXCEPTED: Final = {
-    "overhang_permitted": "a roof overhang, which is excepted",
-    "suspended_ceiling": "a suspended ceiling, which may be in the space",
-    "sprinklers": "a sprinkler, which may be in the space",
-    "protected_in_zone": "isolated or protected, or protects, and may be in the space",
+_EXCUSES: Final = {
+    "overhang_permitted": "a roof overhang",
+    "suspended_ceiling": "a suspended ceiling",
+    "sprinklers": "a sprinkler",
+    "protected_in_zone": "isolated or protected",
 }
 """What may be in the zone, by the key of the sentence that says so."""
 

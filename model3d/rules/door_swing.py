@@ -41,6 +41,8 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("door-angle", "limited-access")
 REQUIREMENT: Final = requirement_of(__name__)
+_SHUT: Final = 0.05
+"""Degrees. A leaf that opens no further opens not at all."""
 
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
@@ -130,6 +132,8 @@ def _reason(turn: _Turn) -> str:
     if not turn.stops:
         return "The leaf opens to 90 degrees."
     angle, placed = turn.stops[0]
+    if angle < _SHUT:
+        return f"{placed.id} keeps the leaf shut."
     return f"{placed.id} stops the leaf at {angle:.1f} degrees."
 
 

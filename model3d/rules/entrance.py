@@ -61,7 +61,7 @@ from model3d.egress.shut import is_on_floor, leave
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
-from model3d.wording import ASK_DOORS, sentences
+from model3d.wording import ASK_DOORS, headed, sentences
 from model3d.working import is_high_voltage
 from model3d.working.front import is_relieved
 from model3d.working.sides import TITLES, WORKED_AT, reached, turned
@@ -86,7 +86,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     for side, word in reached(item):
         if word == WORKED_AT:
             for judged in _claims(turned(item, side), situation):
-                reason = f"{TITLES[side]}: {judged.reason}"
+                reason = headed(TITLES[side], judged.reason)
                 yield replace(judged, side=side, reason=reason)
 
 

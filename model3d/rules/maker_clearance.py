@@ -30,6 +30,7 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.scene.placement import StandsOn
+from model3d.wording import headed, sentences
 from model3d.working.front import front_of
 from model3d.working.sides import SIDES, side_front
 
@@ -65,7 +66,11 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         length = 0.0 if written is None else situation.scene.metres(written)
         if length > 0:
             judged = judge(_space(item, side, length, entry, situation), situation)
-            yield replace(judged, side=side, reason=f"{title}: {judged.reason}")
+            asked = f"Its maker asks for {situation.stated(length)}."
+            reason = sentences(
+                headed(title, judged.reason), asked if judged.intrusions else ""
+            )
+            yield replace(judged, side=side, reason=reason)
 
 
 def _space(
@@ -91,9 +96,10 @@ def _space(
         top=top,
         limit=_AllBut(item, situation, side, depth),
         required={"clearance": length},
+        printed={"clearance": (situation.stated(length),)},
         measures={"clearance": "up" if side == "above" else "out"},
         citations={ANY: entry.cite(key)},
-        clear="what the maker wants clear is clear.",
+        clear=f"The {situation.stated(length)} that its maker asks for is clear.",
         words=_WORDS[side][1],
         unread={ANY: unread_rules(entry, key)},
     )

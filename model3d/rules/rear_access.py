@@ -26,6 +26,7 @@ from model3d.codebook.unread import unread_figures
 from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space
 from model3d.judging.verdict import judge
+from model3d.wording import headed
 from model3d.working import needs
 from model3d.working.box import permission_of
 from model3d.working.footing import floor_in_front
@@ -64,7 +65,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         there = turned(item, side)
         if word == WORKED_AT:
             judged = judge_working_space(there, situation, _words(side))
-            reason = f"{TITLES[side]}: {judged.reason}"
+            reason = headed(TITLES[side], judged.reason)
             yield replace(judged, requirement=REQUIREMENT, side=side, reason=reason)
         elif word == PASSIVE:
             yield from _horizontal(there, side, situation)
@@ -107,4 +108,4 @@ def _horizontal(
         reach_printed=figures.printed.get("reach", ()),
     )
     judged = judge(space, situation)
-    yield replace(judged, side=side, reason=f"{TITLES[side]}: {judged.reason}")
+    yield replace(judged, side=side, reason=headed(TITLES[side], judged.reason))

@@ -11,6 +11,7 @@ from model3d.judging.limit import at_least
 from model3d.judging.provided import provided
 from model3d.judging.space import ANY
 from model3d.judging.verdict import clear_box, judge
+from model3d.wording import nothing_else
 from model3d.working.front import faces, front_of, is_limited
 from model3d.working.inside import Allowance
 from model3d.working.tested import deepest, tested
@@ -41,7 +42,7 @@ def judge_working_space(
     space = _with_depth(it, words or {})
     judged = judge(space, situation, it.found, _sizes(it, space, situation))
     judged = replace(judged, condition=None if _unknown(it) else it.opposite.condition)
-    judged = _with_condition(judged, it, situation)
+    judged = _with_condition(_with_own_size(judged, it), it, situation)
     if judged.verdict == "met":
         judged = _with_doubts(judged, it, situation)
     return judged
@@ -75,6 +76,23 @@ def _sizes(it: Tested, space: Space, situation: Situation) -> Sizes:
     if TOUCH < depth < float("inf"):
         sizes[DEPTH] = depth + it.figures.behind
     return {name: sizes[name] for name in space.measures if name in sizes}
+
+
+def _with_own_size(judged: Judgement, it: Tested) -> Judgement:
+    """Say so where the size that is short is the item's own, and no printed one."""
+    own, front, name = it.item.id, front_of(it.item), judged.short
+    if judged.verdict == "met" or name in judged.printed:
+        return judged
+    wide = abs(it.space.width - front.width) < TOUCH
+    high = abs(it.space.top - front.top) < TOUCH
+    match name:
+        case "width" if wide:
+            said = f"The space is as wide as {own}."
+        case "height" if high:
+            said = f"The space goes up to the top of {own}."
+        case _:
+            return judged
+    return replace(judged, reason=f"{judged.reason} {said}")
 
 
 def _with_condition(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
@@ -136,7 +154,7 @@ def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgeme
     return replace(
         judged,
         verdict="open",
-        reason=f"{doubt} {judged.reason}",
+        reason=f"{doubt} {nothing_else(judged.reason)}",
         missing=doubt,
         unknown=("width",) if narrow else (),
         exception="",

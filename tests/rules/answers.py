@@ -70,6 +70,11 @@ def _sizes(key: str) -> Callable[[Any, Plain], bool]:
     return compare
 
 
+def _printed(wanted: dict[str, list[str]], found: Plain) -> bool:
+    printed = found.get("printed", {})
+    return all(printed.get(name) == texts for name, texts in wanted.items())
+
+
 def _intrusions(wanted: list[str], found: Plain) -> bool:
     return sorted(wanted) == sorted(one["item"] for one in found.get("intrusions", []))
 
@@ -106,6 +111,7 @@ _COMPARE: Final[dict[str, Callable[[Any, Plain], bool]]] = {
     **{key: _same(key) for key in ("verdict", "leaf", "tier", "condition")},
     **{key: _near(key) for key in ("margin", "place")},
     **{key: _sizes(key) for key in ("required", "provided")},
+    "printed": _printed,
     "citation": _citation,
     "intrusions": _intrusions,
     "reach": _of_intrusions("reach", CLOSE),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from model3d.wording import bracketed
+from model3d.wording import UP_TO, bracketed
 from viewer.wording.shortfall import asked_about
 from viewer.wording.words import amounts
 
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
+    from viewer.wording.shortfall import Shortfall
 
 NOTHING: Final = "none"
 """What there is of a size that decides, where nothing at all is clear."""
@@ -54,13 +55,32 @@ def provided_words(judgement: Judgement, name: str, units: str) -> str:
     return bracketed(provided(judgement, name, units))
 
 
+def lacking(judgement: Judgement, short: Shortfall, units: str) -> tuple[str, str]:
+    """Return by how much a size falls short, in both systems.
+
+    Where nothing at all is clear that is the required size, as its book prints it.
+    """
+    if short.provided is None:
+        return required(judgement, short.size, units)
+    return amounts(short.size, short.by, units)
+
+
 def compared(there: str, needed: str, *, most: bool) -> str:
     """Return what there is beside what is required.
 
     >>> compared("516 mm", "1.0 m", most=False), compared("170 mm", "150 mm", most=True)
     ('516 mm of 1.0 m', '170 mm, at most 150 mm')
     """
-    return f"{there}, {_AT_MOST} {needed}" if most else f"{there} of {needed}"
+    return f"{there}, {_AT_MOST} {needed}" if most else f"{there} {of(needed)}"
+
+
+def of(needed: str) -> str:
+    """Return what is required as it follows on what there is of it.
+
+    >>> of("1.0 m"), of("up to the ceiling")
+    ('of 1.0 m', 'of the height up to the ceiling')
+    """
+    return f"of the height {needed}" if needed.startswith(UP_TO) else f"of {needed}"
 
 
 def briefs(judgement: Judgement, name: str, units: str) -> tuple[str, str]:

@@ -67,6 +67,11 @@ class WayAsked:
         return unread_figures(self.entry, figures, self.situation.measures)
 
     @property
+    def printed_for(self) -> str:
+        """The equipment that the rule book prints that size for."""
+        return " and ".join(self.entry.words("printed_for"))
+
+    @property
     def size(self) -> str:
         """The size that is asked for, as the rule book prints it."""
         width, height = (self.entry.figure(name) for name in WIDTH_AND_HEIGHT)

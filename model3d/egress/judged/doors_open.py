@@ -134,7 +134,8 @@ def _shut_words(shut: Opened, situation: Situation) -> str:
         stopped = stopped_among(shut.exits, situation)
         return sentences(f"{_OPEN} no way is left from {here}.", *stopped)
     door = shut.path.way.door
-    said = f"{_OPEN}: {way_words(shut.path, situation)}"
+    words = way_words(shut.path, situation)
+    said = f"{_OPEN} {words[0].lower()}{words[1:]}"
     if not {door, f"the leaf of {door}"} & set(shut.path.neck.between):
         return said
     return sentences(said, *stopped_among(shut.exits, situation, door))

@@ -9,7 +9,7 @@ from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.judged.dead_end import dead_end
 from model3d.egress.route.doorways import stopped_leaves
-from model3d.egress.route.told import size, way_words
+from model3d.egress.route.told import low_words, size, way_words
 from model3d.egress.shut import LOWEST, leave
 from model3d.egress.ways import ways_of
 from model3d.wording import sentences
@@ -44,8 +44,13 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
         way=path.drawn,
     )
     words = way_words(path, situation)
+    narrow = path.way.narrowest < asked.width - CONTACT
     if found.height < asked.height:
-        words = sentences(words, f"It is {situation.length(found.height)} high.")
+        words = (
+            sentences(words, f"It is {situation.length(found.height)} high.")
+            if narrow
+            else low_words(path, found.height, situation)
+        )
     if found.enough:
         words = sentences(words, *stopped_leaves(situation, path.way.door))
         doubt = found.asks or _survey(asked, found, larger=True)
@@ -53,11 +58,10 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
         reason = sentences(words, doubt)
         return replace(judged, verdict=verdict, reason=reason, missing=doubt)
     words = sentences(words, *stopped_leaves(situation))
-    narrow = path.way.narrowest < asked.width - CONTACT
     judged = replace(judged, short="width" if narrow else "height")
     if not asked.printed:
         doubt = sentences(
-            f"The rule book prints {asked.size} for large equipment only "
+            f"The rule book prints {asked.size} for {asked.printed_for} only "
             f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
             "reviewer decides.",
             found.asks,

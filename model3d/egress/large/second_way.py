@@ -144,7 +144,7 @@ def _excepted(
     elif beyond == 0:
         free = "nothing is free beyond the working space."
     elif beyond < width - CONTACT:
-        free = f"{situation.length(beyond)} are free beyond the working space."
+        free = f"{situation.length(beyond)} is free beyond the working space."
     else:
         free = "beyond the working space no such way leads on."
     said = sentences(short, f"The way to {along.id} leads along the front: {free}")

@@ -57,7 +57,7 @@ def stopped_among(
         if stopped and door in {"", one.id}:
             worst = min(stopped, key=lambda way: way.clear)
             clear = situation.length(worst.clear)
-            yield f"{worst.stopped(one.id)}: {clear} stay clear."
+            yield f"{worst.stopped(one.id)}: {clear} is clear."
 
 
 def unmeasured(situation: Situation, door: str = "") -> str:

@@ -17,12 +17,31 @@ WIDTH_AND_HEIGHT: Final = ("width", "height")
 
 def way_words(path: Path, situation: Situation) -> str:
     """Tell where a way leads, how wide it is at its narrowest, and what is there."""
-    way = path.way
-    to = "over the open side at " if way.door in _open_sides(situation) else "to "
-    if way.narrowest >= WIDEST:
+    if path.way.narrowest >= WIDEST:
         wide = f"is everywhere {situation.length(WIDEST)} wide or more"
-        return f"The way leads {to}{way.door} and {wide}."
-    return f"The way leads {to}{way.door}; it is {neck_words(path, situation)}."
+        return f"The way leads {_to(path, situation)} and {wide}."
+    return f"The way leads {_to(path, situation)}; it is {neck_words(path, situation)}."
+
+
+def low_words(path: Path, height: float, situation: Situation) -> str:
+    """Tell where a way leads that is wide enough, and how low it is.
+
+    Args:
+        path: The way.
+        height: Of the tallest who can go there upright, metres.
+        situation: The room.
+    """
+    low = f"it is no higher than {situation.length(height)}"
+    return f"The way leads {_to(path, situation)}; {low}."
+
+
+def _to(path: Path, situation: Situation) -> str:
+    door = path.way.door
+    return (
+        f"over the open side at {door}"
+        if door in _open_sides(situation)
+        else f"to {door}"
+    )
 
 
 def neck_words(path: Path, situation: Situation) -> str:

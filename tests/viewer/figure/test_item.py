@@ -44,6 +44,13 @@ def test_the_sheet_of_the_pumps_panel_says_what_is_wrong() -> None:
         assert said in words, said
 
 
+def test_a_condition_that_decides_no_figure_is_not_named() -> None:
+    """NEC Table 110.26(A)(1): up to 150 V to ground 900 mm (3 ft) in any condition."""
+    words = words_of(item_figure(subject("pump-station", "DS1"), ALL, *SIZE))
+    assert "120 V to ground" in words
+    assert not [word for word in words if word.startswith("condition")]
+
+
 def test_dimensions_are_as_long_as_they_say() -> None:
     figure = item_figure(subject("pump-station", "PCP1"), ALL, *SIZE)
     found = [mark for mark in figure.marks if isinstance(mark, Dimension)]

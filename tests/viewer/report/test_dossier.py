@@ -76,6 +76,7 @@ def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
         "484 mm (1 ft 7 1/16 in) short",
         "Discharge riser of pump 2",
         "Say the supply of TP1",
+        "Measured: depth 3950 mm (12 ft 11 1/2 in).",
         "Licence",
         "Energised equipment can kill",
         "verify against the adopted code",

@@ -62,7 +62,9 @@ def about(subject: Subject) -> Iterable[str]:
     working = subject.working
     if working is not None and working.condition is not None:
         book = provenance(subject.report)
-        yield f"condition {book.condition_name(working) if book else ''}".strip()
+        condition = book.condition_name(working, volts) if book else ""
+        if condition:
+            yield f"condition {condition}"
 
 
 def name_things(

@@ -17,7 +17,7 @@ from viewer.figure.drafting.typeface import wide
 from viewer.figure.lettering.amount import two_lines
 from viewer.stage.bodies.dimensions import dimensions
 from viewer.wording.shortfall import shortfall
-from viewer.wording.sizes import required
+from viewer.wording.sizes import lacking, of, required
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -144,8 +144,9 @@ def _links(
     if math.dist(reached_end, end) < _LEAST:
         lost = (start, reached_start)
     if math.dist(*lost) > _LEAST:
-        by, by_too = two_lines(short.by, units, "short")
-        yield Link(*lost, (by, by_too, f"of {needed}"), missing=True)
+        by, by_other = lacking(judgement, short, units)
+        lines = (f"{by} short", f"({by_other})" if by_other else "", of(needed))
+        yield Link(*lost, tuple(filter(None, lines)), missing=True)
 
 
 def lanes(found: Iterable[Chain]) -> dict[Side, list[list[Chain]]]:

@@ -28,6 +28,7 @@ from viewer.report.rows import (
     way_words,
 )
 from viewer.report.text.mend import PROVED
+from viewer.wording.shortfall import REACH
 from viewer.wording.words import units_of
 
 if TYPE_CHECKING:
@@ -225,10 +226,11 @@ def _origins(
     for one in told:
         parts = [f"{asked(one)}: decided by {one.citation}."]
         volts = placed.volts if placed else None
-        condition = book.condition_name(one)
-        if condition:
-            known = "not stated" if volts is None else f"{volts:.0f} V"
-            parts.append(f"Voltage to ground {known}, condition {condition}.")
+        decides = one.short != REACH and one.condition is not None
+        if decides and volts is not None:
+            condition = book.condition_name(one, volts)
+            named = f", condition {condition}" if condition else ""
+            parts.append(f"Voltage to ground {volts:.0f} V{named}.")
         parts += [
             f"{source.size.capitalize()} {source.printed} ({source.about}): "
             f"{source.citation}, {source.checked}."

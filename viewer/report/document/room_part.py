@@ -23,6 +23,7 @@ from viewer.report.document.content import (
 from viewer.report.document.item_part import item_blocks
 from viewer.report.rows import asked, called, cure_words, deciding_row, way_words
 from viewer.report.text.mend import PROVED
+from viewer.wording.sizes import measured
 from viewer.wording.words import (
     CAUTION,
     from_memory,
@@ -221,7 +222,7 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
         (
             called(one.subject, report.arrangement).replace(", ", "\n", 1),
             f"{asked(one)}\n{one.citation}",
-            one.missing or one.reason,
+            _to_state(one, units_of(report)),
             "",
         )
         for one in found
@@ -234,6 +235,13 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
         tuple(_link(one, name, every=every) for one in found),
         frozenset({0}),
     )
+
+
+def _to_state(judgement: Judgement, units: str) -> str:
+    """Say what is missing, and what was measured of it."""
+    said = judgement.missing or judgement.reason
+    sizes = measured(judgement, units, said)
+    return f"{said} Measured: {sizes}." if sizes else said
 
 
 def _end(report: Report, name: str, cures: Cures) -> Iterator[Block]:

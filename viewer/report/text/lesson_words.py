@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.lessons import expectations
 from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
-from model3d.wording import length
+from model3d.wording import bracketed, length
 from viewer.report.text.table import which
 from viewer.wording.shortfall import asked_about, shortfall
-from viewer.wording.sizes import NOTHING, provided_words, required_words
-from viewer.wording.words import amount
+from viewer.wording.sizes import NOTHING, lacking, provided_words, required_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -213,7 +212,7 @@ def _told_sizes(turn: StepJudgement) -> list[str]:
 def _short(now: Judgement, short: Shortfall, units: str) -> str:
     needed = required_words(now, short.size, units)
     there = provided_words(now, short.size, units) or NOTHING
-    by = amount(short.size, short.by, units)
+    by = bracketed(lacking(now, short, units))
     if short.most:
         return f"{short.size}: {needed}, it is {there}, {by} {short.too}"
     return f"{short.size}: {needed} required, {there} there, short by {by}"

@@ -15,7 +15,7 @@ from model3d.judging.results import ANGLE
 from model3d.wording import lengths
 from viewer.wording.cleaning import clean
 from viewer.wording.shortfall import in_the_way, shortfall
-from viewer.wording.sizes import NOTHING, deciding, required
+from viewer.wording.sizes import NOTHING, deciding, lacking, required
 from viewer.wording.words import part_words, units_of
 
 if TYPE_CHECKING:
@@ -123,7 +123,8 @@ def _sizes(
     needed, printed_too = required(judgement, short.size, units)
     metres = short.provided
     there = (NOTHING, "") if metres is None else _both(metres, units)
-    by, by_too = _both(short.by, units)
+    by, by_other = lacking(judgement, short, units)
+    by_too = f"({by_other})" if by_other else ""
     if short.most:
         needed, by = f"at most {needed}", f"{by} {short.too}"
     return (needed, f"({printed_too})" if printed_too else ""), there, (by, by_too)
