@@ -75,17 +75,21 @@ export function stageOf(plain) {
 const LISTS = ["badges", "labels", "dimensions", "judgements"];
 
 /** The stage after a change; what does not change is shared with the stage before: in a
- * list a number is the place of the same record before. */
+ * list a number is the place of the same record before, and like of one that has much in
+ * common; a shape that is alike says the keys that are others. */
 export function changed(stage, change) {
-  const { drop, put, ...other } = change;
+  const { drop, put, alike = [], ...other } = change;
   for (const name of LISTS) {
     if (!other[name]) continue;
-    other[name] = other[name].map((record) =>
-      typeof record === "number" ? stage[name][record] : record,
-    );
+    other[name] = other[name].map((record) => {
+      if (typeof record === "number") return stage[name][record];
+      const { like, ...more } = record;
+      return like === undefined ? record : { ...stage[name][like], ...more };
+    });
   }
   const shapes = new Map(stage.shapes);
   for (const id of drop) shapes.delete(id);
+  for (const shape of alike) shapes.set(shape.id, { ...shapes.get(shape.id), ...shape });
   for (const shape of put) shapes.set(shape.id, shapeOf(shape));
   return { ...stage, ...other, shapes };
 }

@@ -17,7 +17,8 @@ const MOST_HEIGHT = 0.36; // share of the window that the words may take
 
 export class Lesson {
   /** @param {{isLive: boolean, onStep, onEnd, endWords}} does onStep takes the stage to show,
-   *   null where no step is shown, the view to fly to or null, and the question that is open;
+   *   null where no step is shown, the view to fly to or null, the question that is open, and
+   *   what is told of the stage: sizes, item, remedies, and the stage before, to move from;
    *   onEnd is what comes after the last step, endWords its name or "". */
   constructor(holder, does) {
     this.holder = holder;
@@ -194,8 +195,20 @@ export class Lesson {
   #tell(look) {
     const { step, answered, stages, does } = this;
     const question = answered ? null : this.#questionOf(step);
-    const shown = answered || question.hidesAll ? stages[step] : stages[step - 1];
-    does.onStep(step || !does.isLive ? shown : null, look, question);
+    const at = answered || question.hidesAll ? step : step - 1; // the step whose room is shown
+    const stage = step || !does.isLive ? stages[at] : null;
+    const told = { stage, sizes: [], item: null, remedies: null, before: null };
+    if (!question?.hidesAll && at) Object.assign(told, this.#toldAt(at));
+    if (answered && step) told.before = stages[step - 1];
+    does.onStep(stage, look, question, told);
+  }
+
+  /** What a step tells of its room: its sizes, what it looks at, what may be done. */
+  #toldAt(step) {
+    const { sizes, item, remedies } = this.steps[step - 1];
+    const { dimensions } = this.stages[step];
+    const drawn = sizes.map((size) => (typeof size === "number" ? dimensions[size] : size));
+    return { sizes: drawn, item, remedies };
   }
 
   /** @param isAnswer whether only the answer is new: then only that is read out. */

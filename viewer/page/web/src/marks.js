@@ -34,14 +34,12 @@ export class Marks {
     this.obstacles = [];
   }
 
-  /** Show what a stage says; of the sizes only those of one judgement, of nothing else. */
+  /** Show what a stage says. */
   show({ badges, dimensions, labels }, { judgement, items, hidden }) {
     this.texts.replaceChildren();
     this.stems.replaceChildren();
     this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, judgement));
-    const sizes = hidden.has("dimensions")
-      ? []
-      : dimensions.filter((size) => size.judgement === judgement);
+    const sizes = hidden.has("dimensions") ? [] : [...dimensions];
     this.sizes = sizes.sort((a, b) => b.short - a.short).map((size) => this.#size(size));
     const names = hidden.has("labels") ? [] : labels;
     this.names = names
@@ -82,12 +80,12 @@ export class Marks {
 
   #size(size) {
     const lines = [
-      make("span", { class: "size-name" }, `${size.name} `),
+      size.name && make("span", { class: "size-name" }, `${size.name} `),
       make("b", {}, size.required),
     ];
     const element = make(
       "div",
-      { class: `size${size.short ? " short" : ""}` },
+      { class: `size${size.short ? " short" : ""}${size.judgement === null ? " own" : ""}` },
       make("div", {}, ...lines),
     );
     if (size.short) {

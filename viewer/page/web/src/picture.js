@@ -50,6 +50,7 @@ export class Picture {
     this.picked = new Set(); // ids of items that are filled with the selection's colour
     this.outlined = new Set(); // and of those in the way of them
     this.angles = new Map();
+    this.shifts = new Map(); // how far shapes are drawn from where they are, metres
     this.section = null;
     this.ahead = null;
     this.headlight = light(this.scene);
@@ -76,7 +77,7 @@ export class Picture {
     const size = shapes.size > MANY ? pieceSize(shapes) : 0;
     const wanted = new Map();
     for (const shape of shapes.values()) {
-      const isOwn = isSingle(shape) || shape.item === ahead?.item;
+      const isOwn = isSingle(shape) || shape.item === ahead?.item || this.shifts.has(shape.id);
       const key = isOwn
         ? `one ${shape.id}`
         : `${size ? `crowd ${size} ${pieceOf(shape, size)}` : "some"} ${lookOf(shape)}`;
@@ -102,6 +103,14 @@ export class Picture {
   setAhead(ahead) {
     const isOther = ahead?.item !== this.ahead?.item;
     this.ahead = ahead;
+    if (isOther) this.#batch();
+    this.refresh();
+  }
+
+  /** Draw some shapes some way from where they are. */
+  setShifts(shifts) {
+    const isOther = [...shifts.keys()].join() !== [...this.shifts.keys()].join();
+    this.shifts = shifts;
     if (isOther) this.#batch();
     this.refresh();
   }
@@ -160,6 +169,8 @@ export class Picture {
   matrixOf = (shape) => {
     const turned = shape.pivot ? turn(shape.pivot, this.angleOf(shape)) : null;
     const { ahead } = this;
+    const shift = this.shifts.get(shape.id);
+    if (shift) return new Matrix4().makeTranslation(shift).multiply(turned ?? new Matrix4());
     if (ahead?.item !== shape.item || isResult(shape)) return turned;
     return new Matrix4().makeTranslation(ahead.by).multiply(turned ?? new Matrix4());
   };

@@ -11,10 +11,12 @@ const NEARER = 0.06; // metres the line of what is there lies nearer to the spac
 /** The lines of some dimensions, ready to be drawn in front of everything. */
 export function sizeLines(dimensions, palette) {
   const required = [];
+  const own = []; // of the author of a lesson
   const provided = [];
   for (const size of dimensions) {
     const aside = new Vector3(...size.aside);
-    required.push(...line(size.start, size.end, aside, ASIDE, true));
+    const lines = size.judgement === null ? own : required;
+    lines.push(...line(size.start, size.end, aside, ASIDE, true));
     if (!size.short) continue;
     provided.push(...line(size.reached_start, size.reached_end, aside, ASIDE - NEARER, false));
   }
@@ -24,6 +26,9 @@ export function sizeLines(dimensions, palette) {
     found.push(
       wideLines(required, lineMaterial({ ...style, colour: palette.space_edge, width: 2 })),
     );
+  }
+  if (own.length) {
+    found.push(wideLines(own, lineMaterial({ ...style, colour: palette.ink, width: 2 })));
   }
   if (provided.length) {
     found.push(

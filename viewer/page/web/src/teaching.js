@@ -8,13 +8,21 @@ import { WhatIf } from "./whatif.js";
 
 /** Have a lesson's steps shown; it is still to be taken. */
 export function teach(app) {
-  const onStep = (stage, look, question) => {
+  const onStep = (stage, look, question, told) => {
+    app.motion.stop();
     app.doors.reset();
+    // What is not told while a question hides it, or is moved, is not drawn either.
+    app.told = question?.hidesAll || question?.trial ? null : told;
+    if (!app.live) {
+      const rows = app.lesson.step ? told.remedies : app.base.remedies;
+      app.remedies.take(stage, question ? {} : rows);
+    }
     app.dragging?.rest();
     end(app);
     app.mover?.setPaused(app.live ? stage !== null : app.lesson.step > 0);
     app.show(question?.hidesAll ? maskedOf(stage) : (stage ?? app.base));
     if (question?.trial) begin(app, stage, question);
+    else if (told.before) app.motion.play(told.before, stage);
     if (look) app.fly(() => app.camera.poseOf(look));
     else if (stage === null) app.fly(() => app.poseOf(app.firstView()));
   };

@@ -142,7 +142,11 @@ export class WhatIf {
 
   form(id) {
     if (!this.state.places[id]) return null;
-    if (this.isPaused) return make("p", { class: "quiet" }, "Go to the lesson's beginning to move it.");
+    if (this.isPaused) {
+      const isPlayed = !byId("played").hidden;
+      const words = isPlayed ? "Put the remedy back to move it." : "Go to the lesson's beginning to move it.";
+      return make("p", { class: "quiet" }, words);
+    }
     this.shown = placeForm(this, id, this.shown);
     const { number, moved } = this.judge.solids;
     this.shown.back.hidden = !moved.has(number.get(id));
