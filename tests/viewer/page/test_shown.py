@@ -1,7 +1,7 @@
 """What a step of a lesson draws in the page, what moves, and remedies that are played.
 
-What must be so is the product's own contract; the rooms are invented. Figures are worked
-out by hand beside each check.
+What must be so is the product's own contract; the rooms are invented. Figures are
+worked out by hand beside each check.
 """
 
 from __future__ import annotations
@@ -87,11 +87,11 @@ def test_a_step_draws_its_dimensions(page_of: Begin) -> None:
     assert not any("mounted at" in line for line in lines_of(room))
 
 
-def test_a_space_that_slides_leaves_its_centred_place_as_a_ghost(
-    page_of: Begin,
-) -> None:
-    """The heater is 50 from the panel, the centred space reaches (762 - 508) / 2 = 127:
-    it slides 77 to the right, to the east before a panel on the north wall.
+def test_a_space_that_slides_leaves_a_ghost_where_it_was(page_of: Begin) -> None:
+    """The heater is 50 from the panel, the centred space reaches 127 past it.
+
+    That is (762 - 508) / 2, so it slides 77 to the right: to the east, before a panel
+    on the north wall.
     """
     room = page_of("width")
     room.page.keyboard.press(ON)
