@@ -6,6 +6,7 @@ import { Vector3 } from "three";
 import { draw, make } from "./dom.js";
 
 const GAP = 3; // pixels between two texts
+const SHORTEST = 30; // pixels of a line whose size is told
 const STEM = 26; // pixels from a badge to what it points at
 const ROUND = [90, 50, 130, 10, 170, 270, 310, 230].map((degrees) => (degrees * Math.PI) / 180);
 const SHIFTS = [
@@ -61,6 +62,7 @@ export class Marks {
         type: "button",
         tabindex: -1,
         title: `Judgement ${number}: ${item}`,
+        "aria-label": `${number}: judgement of ${item}`,
         onclick: () => this.room.onPick(badge.judgement),
       },
       String(number),
@@ -99,7 +101,9 @@ export class Marks {
     const anchors = [0.5, 0.3, 0.7, 0.1, 0.9].map((part) =>
       start.clone().lerp(end, part).addScaledVector(aside, ASIDE),
     );
-    return { element, anchors, aside };
+    // What decides, and what an author has drawn, is told however short its line is.
+    const ends = size.short || size.judgement === null ? null : [start, end];
+    return { element, anchors, aside, ends };
   }
 
   #name(label, picked) {
@@ -118,8 +122,10 @@ export class Marks {
     const seenAt = (point) => this.#seen(point, width, height);
     const order = [...this.badges].sort((a, b) => b.first - a.first);
     for (const mark of order) this.#placeBadge(mark, seenAt(mark.anchor), taken, width, height);
-    for (const mark of this.sizes)
-      this.#placeText(mark, sizePlaces(mark, seenAt), taken, width, height);
+    for (const mark of this.sizes) {
+      const places = isSeen(mark, seenAt) ? sizePlaces(mark, seenAt) : [];
+      this.#placeText(mark, places, taken, width, height);
+    }
     for (const mark of this.names)
       this.#placeText(mark, namePlaces(mark, seenAt), taken, width, height);
   }
@@ -185,6 +191,13 @@ function badgeRoom(mark, at, taken, width, height) {
     }
   }
   return null;
+}
+
+/** Whether the line of a size is long enough to be made out. */
+function isSeen({ ends }, seenAt) {
+  if (!ends) return true;
+  const [start, end] = ends.map(seenAt);
+  return !start || !end || Math.hypot(end.x - start.x, end.y - start.y) >= SHORTEST;
 }
 
 /** Places of a size: off its line, so that it does not cover it, the nearest first. */

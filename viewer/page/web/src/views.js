@@ -62,6 +62,11 @@ export class Views {
   show() {
     const eighth = Math.round(this.camera.azimuth / (Math.PI / 4));
     const side = this.camera.elevation > 1.3 ? "above" : COMPASS[((eighth % 8) + 8) % 8];
-    for (const [name, button] of this.buttons) button.classList.toggle("here", name === side);
+    for (const [name, button] of this.buttons) {
+      const isHere = name === side;
+      button.classList.toggle("here", isHere);
+      if (isHere) button.setAttribute("aria-current", "true");
+      else button.removeAttribute("aria-current");
+    }
   }
 }
