@@ -182,7 +182,7 @@ def _answered(result: StepResult, units: str, at: str, width: float) -> Iterator
         yield Paragraph(step.notes)
     if step.show:
         told = "; ".join(shown(one, result.scene) for one in step.show)
-        yield Paragraph(f"Shown in the picture: {told}.")
+        yield Paragraph(f"Drawn in the page: {told}.")
     deeds = tuple(deed(change, result.scene) for change in step.do)
     if deeds:
         yield Heading(3, "What is changed", f"{at}-do", listed=False)
