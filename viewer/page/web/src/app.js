@@ -1,28 +1,28 @@
 // What is picked, shown and played, and who has to know of it.
 
 import { Vector3 } from "three";
-import { Camera } from "./camera.js";
-import { Controls } from "./controls.js";
-import { nameOf, stageOf } from "./data.js";
+import { Camera } from "./view/camera.js";
+import { Controls } from "./view/controls.js";
+import { nameOf, stageOf } from "./scene/data.js";
 import { byId, make } from "./dom.js";
-import { Course } from "./course.js";
-import { Doors } from "./doors.js";
-import { Dragging } from "./dragging.js";
-import { Judgements } from "./judgements.js";
-import { boundsOf, cornersOf } from "./geometry.js";
-import { Layers } from "./layers.js";
-import { Maps } from "./maps.js";
-import { Marks } from "./marks.js";
-import { Motion, slidesOf } from "./motion.js";
-import { countsOf, judgementTable, printStill } from "./paper.js";
-import { Picture, clear } from "./picture.js";
-import { Remedies } from "./remedies.js";
-import { Section } from "./section.js";
-import { sizeLines } from "./sizes.js";
-import { goLive, stepOfKey, teach } from "./teaching.js";
-import { Viewing } from "./viewing.js";
-import { Views } from "./views.js";
-import { WhatIf } from "./whatif.js";
+import { Course } from "./lesson/course.js";
+import { Doors } from "./view/doors.js";
+import { Dragging } from "./panels/dragging.js";
+import { Judgements } from "./panels/judgements.js";
+import { boundsOf, cornersOf } from "./scene/geometry.js";
+import { Layers } from "./view/layers.js";
+import { Maps } from "./drawing/maps.js";
+import { Marks } from "./drawing/marks.js";
+import { Motion, slidesOf } from "./lesson/motion.js";
+import { countsOf, judgementTable, printStill } from "./panels/paper.js";
+import { Picture, clear } from "./drawing/picture.js";
+import { Remedies } from "./panels/remedies.js";
+import { Section } from "./view/section.js";
+import { sizeLines } from "./drawing/sizes.js";
+import { goLive, stepOfKey, teach } from "./lesson/teaching.js";
+import { Viewing } from "./view/viewing.js";
+import { Views } from "./view/views.js";
+import { WhatIf } from "./judge/whatif.js";
 
 const SOLID = new Set(["solid", "leaf", "surface"]);
 
