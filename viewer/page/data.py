@@ -125,7 +125,7 @@ def brief_change(change: dict[str, Any], before: dict[str, Any]) -> dict[str, An
             alike.append({"id": shape["id"], **other})
         else:
             put.append(shape)
-    lists = {
+    lists: dict[str, Any] = {
         name: [_like(before[name], one) for one in change[name]]
         for name in _LISTS
         if name in change
