@@ -257,6 +257,7 @@ def _document(result: StepResult) -> dict[str, Any]:
         "notes": result.step.notes or "",
         "minutes": result.step.minutes,
         "look": look and look.model_dump(by_alias=True, exclude_none=True),
+        "show": [one.model_dump(by_alias=True) for one in result.step.show],
         "open": [
             {"item": one.item, "leaf": one.leaf, "angle": one.angle}
             for one in result.opened

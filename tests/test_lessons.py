@@ -10,7 +10,7 @@ from typing import Any, Final
 
 import pytest
 
-from model3d import Scene, check
+from model3d import Scene, check, read_scene
 from model3d.lessons import (
     LessonError,
     OpenedLeaf,
@@ -19,6 +19,7 @@ from model3d.lessons import (
     run_lesson,
     verdict_of,
 )
+from tests.paths import LESSONS
 
 SPACE: Final = "working-space"
 SWING: Final = "door-swing"
@@ -227,3 +228,25 @@ def test_document_is_plain_and_whole() -> None:
         {"item": "LP1", "requirement": None, "expected": "open", "found": "met"},
         {"item": "WW1", "requirement": SPACE, "expected": "met", "found": None},
     ]
+
+
+def test_every_question_of_the_course_can_be_answered_and_scored() -> None:
+    """Who always says yes, or always no, has about half of them right."""
+    right = {"Yes": 0, "No": 0}
+    for file in sorted(LESSONS.glob("*.yaml")):
+        lesson = read_scene(file).lesson
+        assert lesson is not None
+        for number, step in enumerate(lesson.steps, start=1):
+            at = (file.stem, number)
+            assert not step.ask or step.choices or step.find or step.drag, at
+            if not step.choices:
+                continue
+            assert 2 <= len(step.choices) <= 4, at
+            (told,) = [one for one in step.choices if one.right]
+            assert all(one.why for one in step.choices), at
+            words = {one.text.split(",")[0].split(" ")[0] for one in step.choices}
+            first = told.text.split(",")[0].split(" ")[0]
+            if right.keys() <= words and first in right:
+                right[first] += 1
+    assert sum(right.values()) > 50
+    assert 0.4 < right["Yes"] / sum(right.values()) < 0.6

@@ -64,6 +64,7 @@ _COUNTED: Final = {
 """What a list of a fixed length holds."""
 
 
+_ENDS: Final = ("from", "to")
 _MAPPINGS: Final = {
     "supply": "{system: 480Y/277, amps: 400}",
     "room": "{size: [6000, 4000], height: 3000}",
@@ -81,6 +82,15 @@ _LEADING: Final = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[A-Za-z%]+\s*")
 _BEHIND_COMMA: Final = re.compile(r"\d+\s*(?:mm|m|in|ft)?")
 _GROUP: Final = 1000
 _FIRST_GROUP: Final = 100
+
+
+def needed(loc: Loc) -> str:
+    """Say what would be right at a place where something must stand."""
+    name = str(loc[-1])
+    # An end of a leaf's way is an angle, an end of a dimension is a point.
+    if "show" in loc and name in _ENDS:
+        return _COUNTED[name]
+    return NEEDED.get(name, OTHER)
 
 
 def count_of(loc: Loc) -> str:

@@ -12,12 +12,12 @@ from pydantic import ValidationError
 
 from model3d.scene.expected import (
     BESIDE,
-    NEEDED,
     OTHER,
     about_commas,
     comma_in,
     count_of,
     likely,
+    needed,
 )
 from model3d.scene.item import Item
 from model3d.scene.lesson import CHANGES, which_change
@@ -168,7 +168,7 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
         loc = loc[:-1]
         what, right = found(at_loc(data, loc)), count_of(loc)
     elif kind == "missing":
-        right = NEEDED.get(str(loc[-1]), OTHER)
+        right = needed(loc)
         loc = loc[:-1] if loc[-1] == BESIDE else loc
     elif kind in ("place", "change"):
         loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)

@@ -220,6 +220,17 @@ class Choice(Part):
     """Why it is right, or wrong."""
 
 
+class ShownSize(Part):
+    """A dimension of the author's own, drawn in the room; its length is measured."""
+
+    from_: Annotated[Point3, Field(alias="from")]
+    """One end: east, north, up, in the room."""
+    to: Point3
+    """The other end."""
+    label: Annotated[str, Field(min_length=1, max_length=60)] | None = None
+    """What is written before the length, for example free."""
+
+
 class Step(Part):
     """One step of a lesson; it starts from the scene the step before left."""
 
@@ -242,6 +253,8 @@ class Step(Part):
     """The changes of this step."""
     look: Look | None = None
     """Where the viewer looks."""
+    show: Annotated[tuple[ShownSize, ...], Field(max_length=12)] = ()
+    """Dimensions of the author's own, drawn as long as the step is shown."""
     expect: Annotated[dict[str, Expectation], Field(default_factory=dict)]
     """What the check must say of an item after this step, by the item's id: the worst
     of its verdicts, or a verdict for each requirement that is named."""

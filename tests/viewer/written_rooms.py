@@ -81,6 +81,9 @@ LESSON: Final[Plain] = {
         {
             "say": "The wireway is mounted higher.",
             "look": {"at": "LP1", "from": "south-east"},
+            "show": [
+                {"from": [600, 2850, 0], "to": [600, 2850, 900], "label": "mounted at"}
+            ],
             "do": [{"move": "WW1", "by": [0, 0, 300]}],
         },
         {

@@ -32,6 +32,8 @@ _USUAL: Final[dict[str, Any]] = {
 
 _LISTS: Final = ("badges", "labels", "dimensions", "judgements")
 """Keys of a stage that are lists of records."""
+_GEOMETRY: Final = frozenset({"vertices", "faces", "edges"})
+"""Keys of a shape that the script unpacks."""
 _KINDS: Final = frozenset({"f32", "u16", "u32"})
 """Keys of packed numbers."""
 _LONG: Final = 64
@@ -102,6 +104,50 @@ def _packed(value: Any, *, below: bool = True) -> Iterator[tuple[str, str]]:  # 
 
 def _places(before: list[Any], after: list[Any]) -> list[Any]:
     return [before.index(one) if one in before else one for one in after]
+
+
+def brief_change(change: dict[str, Any], before: dict[str, Any]) -> dict[str, Any]:
+    """Return a lean change that says only what is other than before.
+
+    A record of a list that has much in common with one before is given as ``{"like":
+    its place, ...}`` with the keys that are others; so are shapes under ``alike``.
+
+    Args:
+        change: As ``lean_difference`` gives it.
+        before: The document of the stage that it changes, lean.
+    """
+    old = {shape["id"]: shape for shape in before["shapes"]}
+    alike, put = [], []
+    for shape in change["put"]:
+        was = old.get(shape["id"], {})
+        other = _other(was, shape)
+        if was and was.keys() <= shape.keys() and not other.keys() & _GEOMETRY:
+            alike.append({"id": shape["id"], **other})
+        else:
+            put.append(shape)
+    lists: dict[str, Any] = {
+        name: [_like(before[name], one) for one in change[name]]
+        for name in _LISTS
+        if name in change
+    }
+    return {**change, "put": put, "alike": alike, **lists}
+
+
+def _like(before: list[Any], record: Any) -> Any:  # noqa: ANN401 - a record or its place
+    if not isinstance(record, dict) or not before:
+        return record
+    others = [_other(one, record) for one in before]
+    place = min(range(len(others)), key=lambda n: len(others[n]))
+    return {"like": place, **others[place]}
+
+
+def _other(before: dict[str, Any], after: dict[str, Any]) -> dict[str, Any]:
+    """Return the keys whose values are others than before."""
+    return {
+        key: value
+        for key, value in after.items()
+        if key not in before or before[key] != value
+    }
 
 
 def lean_change(change: dict[str, Any]) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d import LessonError
 from viewer.output.whole import write_whole
 from viewer.page.data import lean, once
+from viewer.page.remedies import remedies
 from viewer.page.taught import taught
 from viewer.page.whatif import whatif
 from viewer.stage import build_stage, document, palette, plain
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report, Scene
+    from model3d.scene.lesson import Change
     from viewer.stage import Stage
 
 WEB: Final = files("viewer.page") / "web"
@@ -81,8 +83,14 @@ def write(
     if scene.lesson:
         stage, told = taught(scene)
     else:
-        stage, told = build_stage(scene, report), None
+        stage = build_stage(scene, report)
+        told = lean(document(stage))
+        told["remedies"] = remedies(report, stage, _drawn)
     write_whole(path, page(stage, told, still=still, whatif=whatif(scene, report)))
+
+
+def _drawn(scene: Scene, report: Report, _: Sequence[Change]) -> Stage:
+    return build_stage(scene, report)
 
 
 def write_course(lessons: Sequence[tuple[Scene, Report]], path: Path) -> None:

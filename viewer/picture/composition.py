@@ -128,7 +128,7 @@ def draw_signs(sheet: Sheet, signs: Signs, scale: float) -> None:
 def _draw_rule(sheet: Sheet, rule: Ruled, scale: float) -> None:
     for end, off in zip(rule.ends, rule.line, strict=True):
         sheet.line([end, off], palette.SPACE_EDGE, 1.0 * scale, solid=0.6)
-    _ticked(sheet, rule.line, palette.SPACE_EDGE, scale)
+    _ticked(sheet, rule.line, palette.INK if rule.own else palette.SPACE_EDGE, scale)
     if rule.reached is not None:
         _ticked(sheet, rule.reached, palette.INTRUSION, scale)
 

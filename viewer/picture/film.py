@@ -13,14 +13,20 @@ from viewer.output.whole import write_whole
 from viewer.picture.animation import FORMATS, encoded
 from viewer.picture.composition import compose_picture
 from viewer.picture.graphics import require_graphics
-from viewer.picture.step import in_words, sizes_of_step, step_words
+from viewer.picture.step import in_words, step_words
 from viewer.picture.still import check_size
 from viewer.picture.swing import only_swing, outcome, tip
 from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
 from viewer.stage.looking.cameras import BEARINGS, between, orbit, suited, towards_eye
-from viewer.stage.looking.views import about, held, view_of_item, view_of_place
+from viewer.stage.looking.views import (
+    about,
+    held,
+    sizes_about,
+    view_of_item,
+    view_of_place,
+)
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
@@ -190,18 +196,18 @@ def lesson_film(
 
 def _lesson(stage: Stage, aspect: float) -> Iterator[_Shot]:
     view = view_of_place(stage, aspect)
-    title, now, item = stage.lesson, stage, stage.steps[0].item
+    title, now = stage.lesson, stage
+    sizes = sizes_about(stage, stage.steps[0].item)
     for number, step in enumerate(stage.steps, 1):
         goal = suited(step.look, aspect) if step.look else view
         asked = step_words(stage, number, asked=True)
-        frame = partial(_Shot, now, title=title, sizes=sizes_of_step(now, item))
+        frame = partial(_Shot, now, title=title, sizes=sizes)
         if step.ask:
             yield frame(view, asked, shown=_reading(asked))
         for n in range(1, 0 if goal == view else _MOVE):
             yield frame(between(view, goal, n / _MOVE), asked)
-        now, view, item = step.stage, goal, step.item
+        now, view, sizes = step.stage, goal, step.sizes
         said = step_words(stage, number)
-        sizes = sizes_of_step(now, item)
         yield _Shot(now, view, said, shown=_reading(said), title=title, sizes=sizes)
 
 

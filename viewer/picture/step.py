@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from viewer.stage.looking.cameras import ABOVE, direction, framed, suited
-from viewer.stage.looking.views import FRAME, short_sizes, tells, view_of_place
+from viewer.stage.looking.views import FRAME, view_of_place
 from viewer.stage.taught.lesson import points_of
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Dimension, Stage, View
+    from viewer.stage.parts import Stage, View
 
 
 def step_words(stage: Stage, number: int, *, asked: bool = False) -> str:
@@ -34,18 +34,6 @@ def in_words(stage: Stage) -> str:
     return "Not met:  " + ";  ".join(
         f"{one.number} {clean(one.subject)} {one.title.lower()}" for one in bad
     )
-
-
-def sizes_of_step(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
-    """Return the sizes that a step shows: those that are short, and its item's.
-
-    Args:
-        stage: After the step.
-        item: What is looked at.
-    """
-    short = short_sizes(stage)
-    own = (one for one in stage.dimensions if one.item == item and tells(stage, one))
-    return (*short, *(one for one in own if one not in short))
 
 
 def view_of_step(

@@ -13,7 +13,7 @@ from viewer.picture.composition import compose_picture
 from viewer.picture.free import free_stage, free_words
 from viewer.picture.graphics import require_graphics
 from viewer.picture.person import person_shape
-from viewer.picture.step import sizes_of_step, step_words, view_of_step
+from viewer.picture.step import step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
 from viewer.stage.looking.cameras import ABOVE, framed
@@ -174,9 +174,8 @@ def step_picture(
     words = step_words(stage, number)
     plan = layout(step.stage, size, words=words, title=stage.lesson)
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
-    sizes = sizes_of_step(step.stage, step.item)
     peopled = _peopled(step.stage, view, step.item, looks)
-    _draw(_Shot(peopled, plan, view, sizes), path, looks)
+    _draw(_Shot(peopled, plan, view, step.sizes), path, looks)
 
 
 def _peopled(stage: Stage, view: View, item: str | None, looks: Looks) -> Stage:

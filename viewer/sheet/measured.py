@@ -44,14 +44,14 @@ class Measured:
 def measured(sizes: Sequence[Dimension], projection: Projection) -> Iterator[Measured]:
     """Yield sizes with their lines; one too short to be seen is written all the same.
 
-    Unless it is one that is met: that matters too little.
+    Unless it is one that is met: that matters too little. A lesson's own matters.
     """
     for one in sizes:
         rule = _rule(one, projection)
         if rule is not None:
             (a, b), (c, d) = rule.line
             yield Measured(one, rule, ((a + c) / 2, (b + d) / 2))
-        elif one.short:
+        elif one.short or one.judgement is None:
             middle = projection.pixels(np.array([one.start, one.end])).mean(axis=0)
             if np.isfinite(middle).all():
                 yield Measured(one, None, (float(middle[0]), float(middle[1])))
@@ -67,7 +67,8 @@ def _rule(one: Dimension, projection: Projection) -> Ruled | None:
         return None
     if math.dist(on[0], on[1]) < _SHORTEST:
         return None
-    return Ruled(_pair(on), _pair(off), _pair(second) if one.short else None)
+    reached = _pair(second) if one.short else None
+    return Ruled(_pair(on), _pair(off), reached, own=one.judgement is None)
 
 
 def _pair(points: np.ndarray) -> tuple[Spot, Spot]:

@@ -61,11 +61,13 @@ class Ruled:
         ends: Of the required size on the space itself.
         line: The same, moved off the space.
         reached: Of what is there, on a second line; None where it is enough.
+        own: It is a lesson's own, and says nothing of what is required.
     """
 
     ends: tuple[Spot, Spot]
     line: tuple[Spot, Spot]
     reached: tuple[Spot, Spot] | None
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -208,9 +208,10 @@ def _sizes(
     for one in drawn:
         size = one.size
         lines = [line for line in (size.brief, size.brief_other) if line]
-        look: Style = "short-size" if size.short else "size"
+        own = size.judgement is None
+        look: Style = "short-size" if size.short else "name" if own else "size"
         if in_full:
-            lines = [f"{size.name} {size.required}"]
+            lines = [f"{size.name} {size.required}".strip()]
             there = "it is" if size.most else "there"
             lines += [f"{there} {size.provided}"] if size.short else []
             look = "sizes" if len(lines) > 1 else look
@@ -222,11 +223,12 @@ def _sizes(
             sum(letters) * _LINE + _PAD * scale,
             near=10.0 * scale,
             far=420.0 * scale,
-            must=size.short,
+            must=size.short or own,
         )
         on = one.rule is not None and _holds(one.rule, sign)
         middle = _middle(size.start, size.end)
-        yield _Wish(look, tuple(lines), replace(sign, on=on), middle, (size.item,))
+        items = (size.item,) if size.item else ()
+        yield _Wish(look, tuple(lines), replace(sign, on=on), middle, items)
 
 
 def _holds(rule: Ruled, sign: Sign) -> bool:

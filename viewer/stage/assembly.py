@@ -315,6 +315,8 @@ def _bare_lines(
     """Return the ends of the sizes that belong to no space, by their rows."""
     found: defaultdict[int, list[Points]] = defaultdict(list)
     for size in lines:
+        if size.judgement is None:
+            continue
         if judgements[size.judgement].line is not None:
             ends = size.start, size.end, size.reached_start, size.reached_end
             found[size.judgement].append(np.array(ends))

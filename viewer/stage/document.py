@@ -24,7 +24,9 @@ def document(stage: Stage) -> dict[str, Any]:
     """Return plain data for JSON: the keys are the attributes of the records.
 
     Steps of a lesson are given as what they change, see ``difference``:
-    ``{"say", "ask", "look", "task", "change"}``.
+    ``{"say", "ask", "look", "item", "task", "sizes", "change"}``;
+    of the sizes one that the
+    step's stage has is given as its place there.
     """
     found: dict[str, Any] = {"format": FORMAT, **plain(stage)}
     found["steps"] = []
@@ -35,7 +37,14 @@ def document(stage: Stage) -> dict[str, Any]:
                 "say": step.say,
                 "ask": step.ask,
                 "look": plain(step.look),
+                "item": step.item,
                 "task": plain(step.task),
+                "sizes": [
+                    plain(one)
+                    if one.judgement is None
+                    else step.stage.dimensions.index(one)
+                    for one in step.sizes
+                ],
                 "change": difference(before, step.stage),
             }
         )

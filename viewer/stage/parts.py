@@ -169,9 +169,11 @@ class Dimension:
     """A size that is required and what is there, as a line with two ends.
 
     Attributes:
-        judgement: Index of the judgement.
-        item: Id of the judgement's subject.
-        name: depth, width, height, reach, clearance, spacing or gap.
+        judgement: Index of the judgement; None of a dimension that the author of a
+            lesson has drawn.
+        item: Id of the judgement's subject, or "".
+        name: depth, width, height, reach, clearance, spacing or gap; or what the
+            author calls it, or "".
         start, end: The ends of the required size, on the space itself.
         reached_start, reached_end: The ends of what is there; the same where enough is.
         aside: Unit vector: the way the line is moved off the space.
@@ -182,7 +184,7 @@ class Dimension:
         most: Whether what is required is a greatest figure, not a least one.
     """
 
-    judgement: int
+    judgement: int | None
     item: str
     name: str
     start: Point
@@ -340,6 +342,8 @@ class StageStep:
         look: Where the camera goes; None leaves it where it is.
         item: What is looked at, if it is there; of this step or one before.
         task: What is asked of the class.
+        sizes: The dimensions that are drawn: the author's own first, then those of the
+            stage that tell what the step is about.
     """
 
     say: str
@@ -348,6 +352,7 @@ class StageStep:
     look: View | None = None
     item: str | None = None
     task: Task = Task()
+    sizes: tuple[Dimension, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from viewer.sheet.signs import arrange_signs
 from viewer.stage import palette
 from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
 from viewer.stage.looking.views import short_sizes
+from viewer.stage.taught.progress import step_at
 from viewer.window.shown import picked_items
 from viewer.window.state import pick, pick_item
 
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
     from viewer.sheet.signage import PlacedSign
-    from viewer.stage.parts import Point
+    from viewer.stage.parts import Dimension, Point
     from viewer.window.keys import Change
     from viewer.window.state import State
 
@@ -53,7 +54,7 @@ def placed(state: State, seen: Projection, scale: float) -> Signs:
         scale: Of letters.
     """
     stage, picked = state.stage, state.picked
-    badges, labels, sizes = stage.badges, stage.labels, short_sizes(stage)
+    badges, labels, sizes = stage.badges, stage.labels, _sizes(state)
     if picked is not None:
         kept = {*picked.select, *picked_items(state)}
         badges = tuple(one for one in badges if one.judgement == state.judgement)
@@ -77,6 +78,12 @@ def placed(state: State, seen: Projection, scale: float) -> Signs:
         sizes=_in_sight(state, seen, sizes, lambda one: [one.start, one.end]),
         in_full=picked is not None,
     )
+
+
+def _sizes(state: State) -> tuple[Dimension, ...]:
+    """Return the sizes that are written while nothing is picked."""
+    step = step_at(state.start, state.place)
+    return short_sizes(state.stage) if step is None else step.sizes
 
 
 def _in_sight(
@@ -138,5 +145,5 @@ def asked_at(signs: Signs, spot: Spot) -> Change | None:
         if box.left <= x < box.right and box.top <= y < box.bottom:
             if mark.judgements:
                 return partial(pick, number=mark.judgements[0])
-            return partial(pick_item, item=mark.items[0])
+            return partial(pick_item, item=mark.items[0]) if mark.items else None
     return None

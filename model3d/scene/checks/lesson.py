@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.item import item_mistakes, kind_of
 from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.placement import circle_message, circles, support_mistakes
-from model3d.scene.checks.setting import numbered, word
+from model3d.scene.checks.setting import SLACK, numbered, word
 from model3d.scene.checks.stage import Stage, missing, site_change_mistakes
 from model3d.scene.checks.whole import reserved_ids
 from model3d.scene.item import Item
@@ -20,6 +21,7 @@ from model3d.scene.lesson import (
     OpenLeaf,
     RemoveItem,
     SetItem,
+    ShownSize,
     Step,
     changed_fields,
     which_change,
@@ -63,6 +65,8 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     looked_at = word(step.look.at) if isinstance(step.look, Look) else None
     if looked_at not in reserved and (fault := missing(looked_at, there)):
         mistakes.append((("look", "at"), fault))
+    for number, size in numbered(ShownSize, step.show):
+        mistakes += within(("show", number), _shown(size, stage))
     # Of a step with mistakes it may be anything.
     named: object = step.find
     for number, name in enumerate(named if isinstance(named, tuple | list) else ()):
@@ -86,6 +90,17 @@ def _question(step: Step, stage: Stage) -> list[Found]:
     if choices and all(choice.right is False for _, choice in choices):
         mistakes.append((("choices",), "found no right answer, right is at least one"))
     return mistakes + _drag(step, stage)
+
+
+def _shown(size: ShownSize, stage: Stage) -> list[Found]:
+    """Return what is wrong with a dimension: an end too far, or no length."""
+    ruler = stage.setting.ruler
+    if far := length_mistakes(size, ruler):
+        return far
+    start, end = ruler.point(size.from_, 3), ruler.point(size.to, 3)
+    if start is not None and end is not None and math.dist(start, end) < SLACK:
+        return [(("to",), "found the same place as from, right is another place")]
+    return []
 
 
 def _drag(step: Step, stage: Stage) -> list[Found]:

@@ -3,7 +3,7 @@
 // try is a list of moves [id, way], one after the other.
 
 import { createInterface } from "node:readline";
-import { Judge } from "../../../viewer/page/web/src/judge.js";
+import { Judge } from "../../../viewer/page/web/src/judge/judge.js";
 
 for await (const line of createInterface({ input: process.stdin })) {
   const { record, tries, repeat = 1 } = JSON.parse(line);

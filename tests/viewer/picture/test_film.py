@@ -20,13 +20,13 @@ from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer.picture import film
 from viewer.picture.animation import encoded
 from viewer.picture.film import door_film, lesson_film, turn_film
-from viewer.picture.step import in_words, sizes_of_step
+from viewer.picture.step import in_words
 from viewer.picture.swing import only_swing, tip
 from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
 from viewer.sheet.letters import Sheet
 from viewer.stage import StageStep, palette
-from viewer.stage.looking.views import about
+from viewer.stage.looking.views import about, sizes_about
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -148,7 +148,7 @@ def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     assert frames[1].shown >= 2500
     assert len(frames) > 4
     sizes = [frame.sizes for frame in (frames[0], frames[-1])]
-    assert sizes == [sizes_of_step(one, None) for one in (first, second)]
+    assert sizes == [sizes_about(one, None) for one in (first, second)]
 
 
 def test_a_film_says_what_is_not_met() -> None:

@@ -11,9 +11,13 @@ import numpy as np
 import pytest
 
 from tests.viewer.written_rooms import LESSON, room_scene
-from viewer.picture.step import in_words, sizes_of_step, step_words, view_of_step
+from viewer.picture.step import in_words, step_words, view_of_step
 from viewer.picture.still import step_picture
+from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
+from viewer.sheet.signage import SignRoom
+from viewer.sheet.signs import arrange_signs
+from viewer.stage.looking.views import sizes_about
 from viewer.stage.taught.lesson import lesson_stage, points_of
 
 if TYPE_CHECKING:
@@ -71,7 +75,7 @@ def test_another_place_to_stand_looks_at_the_same_thing() -> None:
 def test_a_step_shows_the_sizes_of_what_it_looks_at_though_they_are_met() -> None:
     """208Y/120 is 120 V to ground: 900 mm deep by NEC 2023 Table 110.26(A)(1)."""
     step = STAGE.steps[1]
-    sizes = sizes_of_step(step.stage, step.item)
+    sizes = sizes_about(step.stage, step.item)
     own = {one.name: one.brief for one in sizes if one.item == "LP1"}
     assert own["depth"] == "900 mm"
     assert own["width"] == "762 mm"
@@ -79,7 +83,7 @@ def test_a_step_shows_the_sizes_of_what_it_looks_at_though_they_are_met() -> Non
     assert [one.item for one in sizes if one.short] == [
         one.item for one in step.stage.dimensions if one.short
     ]
-    assert all(one.short for one in sizes_of_step(step.stage, None))
+    assert all(one.short for one in sizes_about(step.stage, None))
 
 
 @pytest.mark.parametrize("number", [0, 4, -1])
@@ -87,3 +91,40 @@ def test_a_step_that_is_not_there_is_refused(number: int, tmp_path: Path) -> Non
     with pytest.raises(ValueError, match=f"found step {number}, right is .* 1 to 3"):
         step_picture(STAGE, number, tmp_path / "step.png")
     assert not list(tmp_path.iterdir())
+
+
+def test_the_authors_own_dimension_is_measured_and_drawn() -> None:
+    """900 mm / 25.4 are 35.43 in: 2 ft 11 7/16 in to the nearest sixteenth."""
+    (own,) = [one for one in STAGE.steps[0].sizes if one.judgement is None]
+    assert own.required == "900 mm (2 ft 11 7/16 in)"
+    assert (own.name, own.brief, own.brief_other) == (
+        "mounted at",
+        "mounted at 900 mm",
+        "2 ft 11 7/16 in",
+    )
+    assert (own.start, own.end) == ((0.6, 2.85, 0.0), (0.6, 2.85, 0.9))
+    # It is moved square to itself, and the camera does not look along that way.
+    assert own.aside[2] == pytest.approx(0)
+    view = STAGE.steps[0].look
+    assert view is not None
+    sight = np.subtract(view.target, view.eye)
+    assert abs(sight @ own.aside) < 0.8 * np.linalg.norm(sight)
+    assert all(one.judgement is not None for one in STAGE.steps[1].sizes)
+
+
+def test_a_picture_writes_the_authors_dimension() -> None:
+    view = view_of_step(STAGE, 1, ASPECT)
+    signs = arrange_signs(
+        STAGE.steps[0].stage,
+        SignRoom(
+            Projection(view, 900, 600),
+            Rectangle(0, 0, 900, 600),
+            lambda text, size, **_: 0.6 * size * len(text),
+            1.0,
+        ),
+        sizes=STAGE.steps[0].sizes,
+    )
+    assert [rule.own for rule in signs.rules].count(True) == 1
+    (mark,) = [one for one in signs.marks if one.lines[0].startswith("mounted")]
+    assert mark.lines == ("mounted at 900 mm", "2 ft 11 7/16 in")
+    assert mark.items == ()

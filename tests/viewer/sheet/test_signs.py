@@ -15,14 +15,20 @@ from PIL import Image
 
 from tests.scenes import examples
 from viewer.picture.composition import compass_box, signs_in
-from viewer.picture.step import sizes_of_step, step_words, view_of_step
+from viewer.picture.step import step_words, view_of_step
 from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import Sheet
 from viewer.sheet.meanings import meanings
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
-from viewer.stage.looking.views import about, short_sizes, view_of_item, view_of_place
+from viewer.stage.looking.views import (
+    about,
+    short_sizes,
+    sizes_about,
+    view_of_item,
+    view_of_place,
+)
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
@@ -119,7 +125,7 @@ def test_in_a_picture_of_a_step_no_sign_covers_another(name: str) -> None:
         words = step_words(lesson, number)
         plan = layout(step.stage, size, words=words, title=lesson.lesson)
         view = view_of_step(lesson, number, plan.aspect)
-        sizes = sizes_of_step(step.stage, step.item)
+        sizes = sizes_about(step.stage, step.item)
         signs = signs_in(step.stage, plan, view, SHEET.wide, sizes=sizes)
         hold(signs, plan)
         assert numbers(signs) == len(step.stage.badges)

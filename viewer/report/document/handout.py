@@ -25,7 +25,7 @@ from viewer.report.document.content import (
     Table,
 )
 from viewer.report.document.room_part import MARGIN
-from viewer.report.text.lesson_words import deed, lettered, sizes, title, turns
+from viewer.report.text.lesson_words import deed, lettered, shown, sizes, title, turns
 from viewer.report.text.table import repeated
 from viewer.stage.looking.cameras import ABOVE, direction
 from viewer.wording.words import CAUTION, WORDS
@@ -180,6 +180,9 @@ def _answered(result: StepResult, units: str, at: str, width: float) -> Iterator
     if step.notes:
         yield Heading(3, "For the trainer", f"{at}-notes", listed=False)
         yield Paragraph(step.notes)
+    if step.show:
+        told = "; ".join(shown(one, result.scene) for one in step.show)
+        yield Paragraph(f"Drawn in the page: {told}.")
     deeds = tuple(deed(change, result.scene) for change in step.do)
     if deeds:
         yield Heading(3, "What is changed", f"{at}-do", listed=False)

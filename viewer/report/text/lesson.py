@@ -12,7 +12,7 @@ from rich.text import Text
 from model3d.lessons import expectations
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.report.text.findings import COLOURS, unread
-from viewer.report.text.lesson_words import deed, lettered, sizes, title, turns
+from viewer.report.text.lesson_words import deed, lettered, shown, sizes, title, turns
 from viewer.report.text.table import (
     LONGEST_LINE,
     LONGEST_NAME,
@@ -111,6 +111,9 @@ def _step(result: StepResult, units: str) -> Iterator[StepRow]:
     for number, change in enumerate(result.step.do):
         words = clean(deed(change, result.scene), LONGEST_REASON)
         yield "" if number else "Do", Text(words)
+    for number, size in enumerate(result.step.show):
+        words = clean(shown(size, result.scene), LONGEST_REASON)
+        yield "" if number else "Show", Text(words)
     if result.say:
         said = Text(clean(result.say, _LONGEST_WORDS))
         yield "Answer" if result.ask else "Say", said

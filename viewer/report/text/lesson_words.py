@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import dataclass
 from string import ascii_lowercase
 from typing import TYPE_CHECKING, Any, Final
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Sizes
     from model3d.lessons import StepResult
-    from model3d.scene.lesson import Change, Choice, Step
+    from model3d.scene.lesson import Change, Choice, ShownSize, Step
     from model3d.scene.scene import Scene
     from viewer.report.text.table import Repeated
     from viewer.wording.shortfall import Shortfall
@@ -79,6 +80,13 @@ def deed(change: Change, scene: Scene) -> str:
             leaf = f", leaf {change.leaf + 1}," if change.leaf else ""
             far = f"to {change.to:g} degrees, or as far as it goes"
             return f"{change.open}{leaf} opened {far}"
+
+
+def shown(size: ShownSize, scene: Scene) -> str:
+    """Return a dimension of the author's own, its length in both systems of units."""
+    ends = zip(size.from_, size.to, strict=True)
+    far = math.hypot(*(scene.metres(b) - scene.metres(a) for a, b in ends))
+    return f"{size.label or ''} {length(far, scene.units)}".strip()
 
 
 def _moved(metres: float, way: tuple[str, str], units: str) -> str:

@@ -63,6 +63,18 @@ def short_sizes(stage: Stage) -> tuple[Dimension, ...]:
     return tuple(one for one in stage.dimensions if one.short)[:_MOST_SIZES]
 
 
+def sizes_about(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
+    """Return the sizes that a step shows: those that are short, and its item's own.
+
+    Args:
+        stage: After the step.
+        item: What is looked at.
+    """
+    short = short_sizes(stage)
+    own = (one for one in stage.dimensions if one.item == item and tells(stage, one))
+    return (*short, *(one for one in own if one not in short))
+
+
 def view_of_place(
     stage: Stage, aspect: float, *, looking_from: str | None = None
 ) -> View:
@@ -177,6 +189,8 @@ def _is_about(stage: Stage, shape: Shape, of: str) -> bool:
 
 def tells(stage: Stage, one: Dimension) -> bool:
     """Tell whether a size says something that the item's own size does not."""
+    if one.judgement is None:
+        return True
     requirement = stage.judgements[one.judgement].requirement
     return requirement == "working-space" or one.name in {"clearance", "gap", "spacing"}
 

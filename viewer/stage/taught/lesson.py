@@ -14,7 +14,9 @@ from viewer.stage.assembly import build_stage
 from viewer.stage.bodies.spaces import key
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
+from viewer.stage.looking.views import sizes_about
 from viewer.stage.parts import Choice, StageStep, Task
+from viewer.stage.taught.shown import shown_sizes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -58,6 +60,34 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     return replace(start, lesson=title, steps=tuple(steps))
 
 
+def stage_beside(
+    results: Sequence[StepResult],
+    number: int,
+    scene: Scene,
+    report: Report,
+    do: Sequence[Change],
+) -> Stage:
+    """Return the stage of a scene that might be in a step's place.
+
+    It looks at the same and has the same leaves open.
+
+    Args:
+        results: What came of the steps.
+        number: Of the step, from 1; 0 for the start of the lesson.
+        scene: The scene.
+        report: What the check says of it.
+        do: What makes it of the step's own scene.
+    """
+    look = _looks(results)[max(number - 1, 0)]
+    of = _item(look, report)
+    if not number:
+        return build_stage(scene, report, of=of)
+    result = replace(results[number - 1], report=report)
+    stage = build_stage(scene, report, of=of, leaves=_leaves(result))
+    changes = (*result.step.do, *do)
+    return _solid(stage, {item for change in changes for item in _named(change)})
+
+
 def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     """Return what each step looks at; where it does not say, as the step before."""
     looks: list[Look | None] = []
@@ -74,13 +104,15 @@ def _step(result: StepResult, look: Look | None) -> StageStep:
     )
     view = None if result.look is None else _view(stage, report, result.look)
     items = {item for change in result.step.do for item in _named(change)}
+    item = _item(look, report)
     return StageStep(
         result.say,
         result.ask,
         _solid(stage, items),
         view,
-        _item(look, report),
+        item,
         _task(result),
+        (*shown_sizes(result.step, result.scene, view), *sizes_about(stage, item)),
     )
 
 

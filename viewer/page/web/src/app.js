@@ -1,26 +1,28 @@
 // What is picked, shown and played, and who has to know of it.
 
 import { Vector3 } from "three";
-import { Camera } from "./camera.js";
-import { Controls } from "./controls.js";
-import { nameOf, stageOf } from "./data.js";
+import { Camera } from "./view/camera.js";
+import { Controls } from "./view/controls.js";
+import { nameOf, stageOf } from "./scene/data.js";
 import { byId, make } from "./dom.js";
-import { Course } from "./course.js";
-import { Doors } from "./doors.js";
-import { Dragging } from "./dragging.js";
-import { Judgements } from "./judgements.js";
-import { boundsOf, cornersOf } from "./geometry.js";
-import { Layers } from "./layers.js";
-import { Maps } from "./maps.js";
-import { Marks } from "./marks.js";
-import { countsOf, judgementTable, printStill } from "./paper.js";
-import { Picture, clear } from "./picture.js";
-import { Section } from "./section.js";
-import { sizeLines } from "./sizes.js";
-import { goLive, stepOfKey, teach } from "./teaching.js";
-import { Viewing } from "./viewing.js";
-import { Views } from "./views.js";
-import { WhatIf } from "./whatif.js";
+import { Course } from "./lesson/course.js";
+import { Doors } from "./view/doors.js";
+import { Dragging } from "./panels/dragging.js";
+import { Judgements } from "./panels/judgements.js";
+import { boundsOf, cornersOf } from "./scene/geometry.js";
+import { Layers } from "./view/layers.js";
+import { Maps } from "./drawing/maps.js";
+import { Marks } from "./drawing/marks.js";
+import { Motion, slidesOf } from "./lesson/motion.js";
+import { countsOf, judgementTable, printStill } from "./panels/paper.js";
+import { Picture, clear } from "./drawing/picture.js";
+import { Remedies } from "./panels/remedies.js";
+import { Section } from "./view/section.js";
+import { sizeLines } from "./drawing/sizes.js";
+import { goLive, stepOfKey, teach } from "./lesson/teaching.js";
+import { Viewing } from "./view/viewing.js";
+import { Views } from "./view/views.js";
+import { WhatIf } from "./judge/whatif.js";
 
 const SOLID = new Set(["solid", "leaf", "surface"]);
 
@@ -50,8 +52,19 @@ export class App {
       follow: (leaf, act) => this.doors.follow(leaf, act),
       canMove: (item) => Boolean(this.mover?.state.places[item]),
       more: (item) => this.mover?.form(item) ?? null,
-      remedies: (index) => (this.mover === this.live && this.live?.remedies(index)) || null,
+      remedies: (index) => {
+        if (this.live) return this.mover === this.live ? this.live.remedies(index) : null;
+        return this.remedies.listed(this.stage, index);
+      },
     });
+    this.told = null; // what a step of a lesson tells of its room
+    this.motion = new Motion(this);
+    this.remedies = new Remedies({
+      idle: () => !this.trial,
+      show: (stage, before) => this.#play(stage, before),
+      pick: (index) => this.pick(index),
+    });
+    this.remedies.take(this.base, this.base.remedies);
     this.layers = new Layers(byId("layers"), () => this.#refresh());
     this.layers.reset(this.stage);
     const onSection = (section) => {
@@ -84,6 +97,8 @@ export class App {
     this.section.choose("off");
     this.doors.reset();
     this.layers.reset(this.base);
+    this.told = null;
+    this.remedies.take(this.base, this.base.remedies);
     this.#ask(whatif);
     this.show(this.base);
     (this.lesson ?? teach(this)).take(this.base, memory);
@@ -103,6 +118,15 @@ export class App {
     const asked = new WhatIf(told, { stage, palette, show });
     this.whatif = asked;
     this.whatif.enter();
+  }
+
+  /** Show the room after a remedy; without a stage to come from, as it was. */
+  #play(stage, before) {
+    if (before) this.wasPaused = this.mover?.isPaused;
+    this.mover?.setPaused(before ? true : this.wasPaused);
+    this.motion.stop();
+    this.show(stage);
+    if (before) this.motion.play(before, stage);
   }
 
   #buildPicture(still) {
@@ -211,6 +235,7 @@ export class App {
     this.mover?.picked?.(this.item);
     this.dragging?.rest();
     this.#refresh();
+    if (judgement && this.motion.slides.length) this.motion.play(null, this.stage);
     if (judgement && flies) this.fly(() => this.#poseFor(judgement));
   }
 
@@ -316,6 +341,13 @@ export class App {
     if (!this.layers.hidden.has("dimensions")) {
       for (const lines of sizeLines(this.#sizes(), this.palette)) picture.extra.add(lines);
     }
+    const isTold = this.told?.stage === stage;
+    const about = judgement ? [judgement] : [];
+    if (!judgement && isTold) about.push(...stage.judgements.filter((one) => one.subject === this.told.item));
+    this.motion.take(slidesOf(stage, about));
+    const ghosts = this.layers.hidden.has("spaces") ? [] : this.motion.ghosts(stage, this.palette);
+    for (const lines of ghosts) picture.extra.add(lines);
+    byId("ghost").hidden = !ghosts.length;
     if (stage === this.base && this.live) {
       for (const part of this.maps.parts(this.item)) picture.extra.add(part);
     }
@@ -324,12 +356,30 @@ export class App {
     if (isMapped) byId("free-text").textContent = this.maps.words;
     const shown = { judgement: this.judgement, items: picture.picked, hidden: this.layers.hidden };
     this.marks.show({ ...stage, dimensions: this.#sizes() }, shown);
+    this.#setAlternative();
     this.redraw();
   }
 
-  /** The sizes of the judgement that is picked; while something moves its distances. */
+  /** Say in words what the picture shows, for those who do not see it. */
+  #setAlternative() {
+    const { stage, told } = this;
+    const counts = countsOf(stage).map(({ words, count }) => `${count} ${words}`);
+    const parts = [stage.title, stage.isMasked ? "What is judged is hidden" : counts.join(", ")];
+    const sizes = this.#sizes().map(({ name, required, short, most, provided }) => {
+      const there = short ? `, ${most ? "it is" : "there is"} ${provided}` : "";
+      return `${name} ${required}${there}`.trim();
+    });
+    if (this.item) parts.push(`Picked: ${stage.shapes.get(this.item)?.label ?? this.item}`);
+    else if (told?.stage === stage && told.item) parts.push(`Looked at: ${told.item}`);
+    if (sizes.length) parts.push(`Sizes drawn: ${sizes.join("; ")}`);
+    byId("room-words").textContent = `${parts.join(". ")}.`;
+  }
+
+  /** The sizes of the judgement that is picked, or else of the step that is shown; while
+   * something moves its distances. */
   #sizes() {
     if (this.gauges.length) return this.gauges.map((size) => ({ ...size, judgement: this.judgement }));
+    if (this.judgement === null) return this.told?.stage === this.stage ? this.told.sizes : [];
     return this.stage.dimensions.filter((size) => size.judgement === this.judgement);
   }
 

@@ -59,6 +59,13 @@ export function faceOf(app) {
       const moved = Object.fromEntries([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
       return { moved, places: state.places, answers: answers ?? [], took: took ?? 0 };
     },
+    get motion() {
+      const { slides, moving } = app.motion;
+      return { slid: slides.map(({ item, by }) => [item, by.toArray()]), moving: Boolean(moving) };
+    },
+    get played() {
+      return app.remedies.played;
+    },
     get map() {
       return app.maps && { item: app.maps.item, map: app.maps.map };
     },

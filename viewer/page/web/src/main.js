@@ -1,7 +1,7 @@
 // The page: reads its data, builds its parts and lets them know of one another.
 
 import { App } from "./app.js";
-import { dataOf } from "./data.js";
+import { dataOf } from "./scene/data.js";
 import { byId } from "./dom.js";
 import { faceOf } from "./face.js";
 

@@ -1,0 +1,80 @@
+"""What puts a room right, as a page plays it: each remedy with the room after it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import islice
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d import check
+from model3d.mending.effort import effort_for
+from model3d.mending.proof.remedy import changed
+from model3d.mending.remedies import bench_of_report, mend
+from viewer.page.data import brief_change, lean, lean_difference
+from viewer.stage import document
+from viewer.stage.listed import ordered
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from model3d import Report, Scene
+    from model3d.mending.remedies import Mend
+    from model3d.scene.lesson import Change
+    from viewer.stage import Stage
+
+    Drawn = Callable[[Scene, Report, Sequence[Change]], Stage]
+
+_MOST_THINGS: Final = 200
+"""In a room with more nothing is looked for: it would take minutes."""
+_MOST_BREACHES: Final = 12
+"""So many breaches of a room are looked at."""
+_MOST_EACH: Final = 3
+"""So many remedies of a breach are played, the smallest."""
+
+
+def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
+    """Return what may be done about what is not met, by the row in the page's list.
+
+    ``{"3": {"remedies": [{"text", "change"}], "why"}}``: ``change`` turns the stage
+    into that of the room after the remedy, as a step of a lesson has it; ``why`` says
+    why there is none.
+
+    Args:
+        report: What the check said of the room.
+        stage: The room as the page shows it.
+        drawn: Returns the stage of a scene, its report and the changes that led to it.
+
+    Raises:
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    arrangement = report.arrangement
+    if arrangement is None or len(arrangement.items) > _MOST_THINGS:
+        return {}
+    bench = bench_of_report(report, effort_for(arrangement))
+    broken = [
+        (row, judged)
+        for row, judged in enumerate(ordered(report))
+        if judged.verdict == "not-met"
+    ][:_MOST_BREACHES]
+    found = {}
+    for number, (row, judged) in enumerate(broken):
+        if bench.effort is not None:
+            bench.effort.begin(len(broken) - number)
+        one = mend(judged, bench)
+        played = islice(_played(one, arrangement.scene, stage, drawn), _MOST_EACH)
+        found[str(row)] = {"remedies": [*played], "why": one.why}
+    return found
+
+
+def _played(
+    found: Mend, scene: Scene, stage: Stage, drawn: Drawn
+) -> Iterator[dict[str, Any]]:
+    bare = replace(stage, steps=(), lesson="")
+    before = lean(document(bare))
+    for remedy in found.remedies:
+        after = changed(scene, remedy.do)
+        if after is not None:
+            shown = drawn(after, check(after), remedy.do)
+            change = brief_change(lean_difference(bare, shown), before)
+            yield {"text": remedy.text, "change": change}
