@@ -133,7 +133,7 @@ def _flags(one: Placed) -> int:
         "meter": kind.meter,
         "upright": is_upright(one.solid),
         "of_room": one.of_room,
-        "changes_more": kind.structure or kind.hole or kind.pad or kind.leak_guard,
+        "changes_more": kind.hole or kind.pad or kind.leak_guard,
         "protected": one.item is not None and one.item.protected is True,
         "built": _may_be_let_in(one),
         "structure": kind.structure,
