@@ -119,9 +119,10 @@ def _cut_short(bench: Bench) -> str:
     if bench.effort is None or not bench.effort.is_short:
         return ""
     return (
-        f"Not everything was searched: in this room {bench.effort.total} questions to a "
-        f"rule are asked at most, a check of the whole room counts as up to {WHOLE}, "
-        "shared among all that is not met. Other changes, smaller ones too, may cure it."
+        f"Not everything was searched: in this room {bench.effort.total} questions to "
+        f"a rule are asked at most, a check of the whole room counts as up to {WHOLE}, "
+        "shared among all that is not met. Other changes, smaller ones too, may cure "
+        "it."
     )
 
 

@@ -181,6 +181,18 @@ class Bench:
         supposed = self._suppose(do)
         return None if supposed is None else supposed.report
 
+    def left_broken(self, do: Sequence[Change]) -> int:
+        """Return how much of what is not met is still so after changes.
+
+        Args:
+            do: Changes that were proved: they make nothing worse.
+        """
+        supposed = self._suppose(do)
+        if supposed is None:
+            return len(self.broken)
+        found = (supposed.judge(*pair) for pair in self.broken)
+        return sum(one.verdict == "not-met" for all_of in found for one in all_of)
+
     def proves(self, judged: Judgement, do: Sequence[Change]) -> bool:
         """Tell whether changes put a judgement right and make none worse.
 

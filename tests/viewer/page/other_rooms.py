@@ -54,7 +54,7 @@ def racked(room: Plain, draw: random.Random) -> Plain:
             {"shelf": 150 + high * tier, "cells": 6, "rows": 1, "cell": [150, 400, 250]}
             for tier in range(draw.choice([1, 2]))
         ]
-        rack = {
+        rack: Plain = {
             "id": f"R{number}",
             "kind": "battery-rack",
             "size": [1200, 500, 150 + high * len(tiers)],
@@ -74,7 +74,9 @@ def racked(room: Plain, draw: random.Random) -> Plain:
                 "size": [draw.randint(200, 2000), 300, 60],
                 "place": {
                     "at": [at[0] + draw.randint(-600, 600), at[1]],
-                    "bottom": 400 + high * (len(tiers) - 1) + draw.choice([60, 150, 250]),
+                    "bottom": 400
+                    + high * (len(tiers) - 1)
+                    + draw.choice([60, 150, 250]),
                 },
             }
         )
