@@ -48,6 +48,12 @@ class Supposition:
         self._before = before
         self._touched = dict.fromkeys(touched)
         self._made: dict[Key, tuple[Judgement, ...]] = {}
+        self._asked_so_far = 0
+
+    @property
+    def asked(self) -> int:
+        """How many questions were asked of rules so far."""
+        return self._asked_so_far
 
     @property
     def arrangement(self) -> Arrangement:
@@ -100,6 +106,7 @@ class Supposition:
             return False
         situation = self._situation
         situation.watch.note = Note()
+        self._asked_so_far += 1
         return bool(tell(situation.arrangement.items[name], situation))
 
     @cached_property
@@ -123,6 +130,7 @@ class Supposition:
 
     def _asked(self, key: Key, situation: Situation) -> tuple[Judgement, ...]:
         number, name = key
+        self._asked_so_far += 1
         self._situation.watch.note = Note()
         item = situation.arrangement.items[name] if name else None
         return answers(question(all_rules()[number], item), situation)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from model3d.mending.map.probe import key_of
 from model3d.mending.proof.remedy import changed, written
 from model3d.mending.remedies import about, bench_of, mend
+from model3d.scene.lesson import SetItem
 
 if TYPE_CHECKING:
     from model3d.mending.map.probe import Key
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
     from model3d.mending.remedies import Mend
     from model3d.scene.lesson import Change
     from model3d.scene.scene import Scene
+
+
+_REPLACED: Final = 1.0
+"""Metres. To get a thing of another size is as much trouble as to move it so far."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +51,7 @@ class Altogether:
 def mend_all(scene: Scene, step: float | None = None) -> Altogether:
     """Look for changes that together cure what is not met, and make nothing worse.
 
-    At each breach the remedy is taken that cures most with it, of equal ones the
+    Of the remedies of all breaches that is taken which cures most, of equal ones the
     smallest; then the whole is checked again. What nothing cures is tried once more
     when the others are cured.
 
@@ -78,16 +83,21 @@ def mend_all(scene: Scene, step: float | None = None) -> Altogether:
 
 def _next(bench: Bench, left: dict[Key, Mend]) -> Remedy | None:
     """Return what is to be done next; breaches that nothing cures are noted."""
+    offered: list[Remedy] = []
     for judged in bench.report.judgements:
         if judged.verdict == "not-met" and key_of(judged) not in left:
             found = mend(judged, bench)
-            if found.remedies:
-                return min(found.remedies, key=lambda one: _order(one, bench))
-            left[key_of(judged)] = found
-    return None
+            offered += found.remedies
+            if not found.remedies:
+                left[key_of(judged)] = found
+    return min(offered, key=lambda one: _order(one, bench), default=None)
 
 
-def _order(remedy: Remedy, bench: Bench) -> tuple[int, float, int, str]:
-    report = bench.after(remedy.do)
-    broken = 0 if report is None else report.counts["not-met"]
-    return broken, round(remedy.size, 6), len(remedy.do), remedy.text
+def _order(remedy: Remedy, bench: Bench) -> tuple[int, int, float, str]:
+    """Put first what cures most, then the fewest changes, then the least of them."""
+    broken = bench.left_broken(remedy.do)
+    replaced = any(
+        isinstance(one, SetItem) and "size" in one.fields for one in remedy.do
+    )
+    size = _REPLACED if replaced else round(remedy.size, 6)
+    return broken, len(remedy.do), size, remedy.text

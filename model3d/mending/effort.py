@@ -10,54 +10,86 @@ from model3d.geometry.solid import Mesh
 if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
 
-_MOST: Final = 1500
-"""So many changes are tried in a small room at most."""
-_LEAST: Final = 60
-"""So many are tried in any."""
+WHOLE: Final = 16
+"""What a check of the whole room counts: it takes about as long as so many questions to
+one rule, measured in rooms without meshes and with large ones."""
+_MOST: Final = 3000
+"""What is spent on a small room at most, in questions to one rule."""
+_LEAST: Final = 4 * WHOLE
+"""What is spent on any: something is proved in every room."""
 _WORK: Final = 80_000
-"""Changes times things in the room: to judge a change takes as long as there is much
-that it may touch."""
+"""Questions times things in the room: one takes as long as there is much that it may
+touch."""
 _TRIANGLES: Final = 10
 """So many triangles of a mesh are as much as one thing."""
 
 
+_SHARES: Final = 4
+"""For so many breaches something is proved in any room; more share that."""
+
+
 @dataclass(slots=True)
 class Effort:
-    """How many changes may still be tried.
+    """How much may still be tried, in questions to one rule.
+
+    Of what one breach may take two thirds are kept for checks of the whole room: what
+    seems to cure it is no remedy before it is proved.
 
     Attributes:
         total: In all.
+        is_short: Something was not tried for the breach that is looked at now.
     """
 
     total: int
+    is_short: bool = field(init=False, default=False)
     _left: int = field(init=False)
     _now: int = field(init=False)
+    _kept: int = field(init=False)
 
     def __post_init__(self) -> None:
-        """Begin with all of it."""
-        self._left = self._now = self.total
+        """Begin with all of it, for one breach."""
+        self._left = self.total
+        self.begin(1)
 
     def begin(self, parts: int) -> None:
         """Allow an equal share of what is left to the next of some breaches."""
         self._now = self._left // parts
+        self._kept = self._now * 2 // 3
+        self.is_short = False
 
-    def take(self) -> bool:
-        """Count a change that is tried; False where no more may be."""
-        if self._now <= 0:
+    def take(self, count: int = 1) -> bool:
+        """Count what is tried; False where so much may not be.
+
+        Args:
+            count: ``WHOLE`` for a check of the whole room.
+        """
+        if self._now - count < (0 if count == WHOLE else self._kept):
+            self.is_short = True
             return False
-        self._now -= 1
-        self._left -= 1
+        self._now -= count
+        self._left -= count
         return True
 
+    def give_back(self, count: int) -> None:
+        """Take back what was counted and not spent."""
+        self._now += count
+        self._left += count
+
     @property
-    def spent(self) -> bool:
-        """Whether nothing more may be tried for this breach."""
-        return self._now <= 0
+    def may_ask(self) -> bool:
+        """Whether one more question may be asked for this breach."""
+        return self._now > self._kept
 
 
-def effort_for(arrangement: Arrangement) -> Effort:
-    """Return how much is tried in a room, by how much stands in it."""
+def effort_for(arrangement: Arrangement, breaches: int) -> Effort:
+    """Return how much is tried in a room.
+
+    Args:
+        arrangement: What stands in it: the more there is, the less is tried.
+        breaches: How much of it is not met.
+    """
     solids = [placed.solid for placed in arrangement.items.values()]
     triangles = sum(len(one.faces) for one in solids if isinstance(one, Mesh))
     much = len(solids) + triangles // _TRIANGLES
-    return Effort(max(_LEAST, min(_MOST, _WORK // max(much, 1))))
+    least = _LEAST * min(max(breaches, 1), _SHARES)
+    return Effort(max(least, min(_MOST, _WORK // max(much, 1))))

@@ -7,6 +7,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.following import Following
+from model3d.mending.effort import WHOLE
 from model3d.mending.kinds import all_kinds
 from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
@@ -73,7 +74,7 @@ def bench_of_report(report: Report, effort: Effort | None = None) -> Bench:
 
     Args:
         report: What the check says.
-        effort: How many changes may be tried; None: as many as it takes.
+        effort: How much may be tried; None: as much as it takes.
 
     Raises:
         ValueError: The report does not say what was judged.
@@ -115,12 +116,13 @@ def mend(judged: Judgement, bench: Bench) -> Mend:
 
 
 def _cut_short(bench: Bench) -> str:
-    if bench.effort is None or not bench.spent:
+    if bench.effort is None or not bench.effort.is_short:
         return ""
     return (
-        f"Not everything was searched: of this room {bench.effort.total} changes are "
-        "tried at most, shared among all that is not met. Other changes, smaller ones "
-        "too, may cure it."
+        f"Not everything was searched: in this room {bench.effort.total} questions to "
+        f"a rule are asked at most, a check of the whole room counts as up to {WHOLE}, "
+        "shared among all that is not met. Other changes, smaller ones too, may cure "
+        "it."
     )
 
 
@@ -165,6 +167,8 @@ def _pairs(judged: Judgement, bench: Bench) -> list[Remedy]:
 
 def _alone(judged: Judgement, bench: Bench, without: str) -> list[Remedy]:
     """Return what cures a breach where one thing is not there."""
+    if not bench.may_try(WHOLE):
+        return []
     items = tuple(item for item in bench.scene.items if item.id != without)
     try:
         scene = bench.scene.model_copy(update={"items": items, "lesson": None})

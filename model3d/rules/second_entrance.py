@@ -40,7 +40,7 @@ from model3d.codebook.unread import unread_figures
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.large.gear import Piece, large_pieces, pieces
 from model3d.egress.large.line_up import breadth
-from model3d.egress.large.second_way import Wanted, second_way
+from model3d.egress.large.second_way import Wanted, is_certain, second_way
 from model3d.egress.large.span import span_of
 from model3d.egress.route.doorways import unmeasured
 from model3d.egress.route.told import WIDTH_AND_HEIGHT
@@ -83,6 +83,24 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         if together.verdict != judged.verdict:
             judged = _either(judged, together, one.piece.missing)
     yield judged
+
+
+def is_met(item: Placed, situation: Situation) -> bool:
+    """Tell whether all that ``claims`` judges of an item is met for certain.
+
+    It takes a part of the time. False says nothing: ask ``claims``.
+    """
+    if not item.live or item.front is None:
+        return True
+    if situation.survey_tolerance or unmeasured(situation):
+        return False
+    over = is_high_voltage(item, situation)
+    asked = _of_boards(item, situation) if over else _of_large(item, situation)
+    if not asked:
+        return True
+    if not ground_of(situation).exits or any(one.piece.unsaid for one in asked):
+        return False
+    return all(is_certain(one.wanted(situation), situation) for one in asked)
 
 
 @dataclass(frozen=True, slots=True)

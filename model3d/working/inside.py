@@ -41,19 +41,26 @@ class Allowance:
 
     def __call__(self, placed: Placed) -> Stretch | None:
         """Return what part of the space a solid must keep out of."""
+        found = self.overhead_too(placed)
+        # The exceptions are of the low-voltage rule alone.
+        plain = self.needs.high_voltage or self._meter(placed) is not None
+        if found is None or plain or placed.bottom <= self.needs.floor + TOUCH:
+            return found
+        return self._headroom.judged(placed, found)
+
+    def overhead_too(self, placed: Placed) -> Stretch | None:
+        """Return the same as if no low headroom were excepted."""
         if placed.id in {self.item.id, "floor"} or placed.kind.hole:
             return None
         if self.needs.limited and placed.kind.spans:
             return None
-        ordinary = self._from_its_start(placed)
-        # The exceptions are of the low-voltage rule alone.
-        if self.needs.high_voltage:
+        ordinary, meter = self._from_its_start(placed), self._meter(placed)
+        if self.needs.high_voltage or meter is None:
             return ordinary
-        if placed.kind.meter and (meter := _meters(self.situation)):
-            return _excused(ordinary, meter)
-        if placed.bottom > self.needs.floor + TOUCH:
-            return self._headroom.judged(placed, ordinary)
-        return ordinary
+        return _excused(ordinary, meter)
+
+    def _meter(self, placed: Placed) -> Excuse | None:
+        return _meters(self.situation) if placed.kind.meter else None
 
     def condition(self, placed: Placed, distance: float) -> int:
         """Return the condition that a solid makes which stands opposite so far away.

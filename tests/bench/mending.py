@@ -1,6 +1,7 @@
-"""The map of one item's places against checking places one by one.
+"""The map of one item's places against checks, remedies, and the page's own judge.
 
-Run ``python -m tests.bench.mending``. Times are processor time of this process.
+Run ``python -m tests.bench.mending``. Times are processor time of this process; of the
+page's judge elapsed time in node.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from model3d import Scene, check, read_scene
 from model3d.mending.map.places import free_places
 from model3d.mending.remedies import bench_of, mends
 from tests.bench.halls import hall
+from tests.bench.judge import judging_time
 from tests.paths import SCENES
 
 PLACES: Final = 1000
@@ -101,6 +103,11 @@ def main() -> None:
     _print(
         f"{told.remedies} remedies of the pump station, each proved / one check: "
         f"{told.mended:.2f} s / {told.checked:.2f} s = {told.ratio:.1f} (aim: 1 s)"
+    )
+    each = judging_time(1000)
+    _print(
+        f"a check of 1000 solids / the page's judgement of a moved item among them: "
+        f"{one.checked:.1f} ms / {each:.2f} ms = {one.checked / each:.0f} (aim: 4 ms)"
     )
 
 

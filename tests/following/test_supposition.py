@@ -6,6 +6,7 @@ The outside source is ``check``, which knows nothing of what was before.
 from __future__ import annotations
 
 import random
+from itertools import product
 from typing import TYPE_CHECKING, Final
 
 import pytest
@@ -14,7 +15,7 @@ from model3d import Scene, check
 from model3d.check import situate
 from model3d.following.claims import Following
 from model3d.judging.systems import answers
-from model3d.rules import entrance, question
+from model3d.rules import entrance, question, second_entrance
 from model3d.scene.lesson import MoveItem, SetItem
 from model3d.standing.changes import ChangeError, apply_change
 from tests.independent.random_rooms import random_room
@@ -102,8 +103,13 @@ def _assert_met(seed: int) -> None:
     high = max(plain["room"]["height"], 2100)
     plain["room"] |= {"height": high, "doors": [door | way]}
     plain["items"] = plain["items"][: 4 + seed % 12]
+    for item in plain["items"]:
+        if item["kind"] == "switchboard" and seed % 2:
+            # Large equipment, of which a second way out is asked.
+            item["size"] = [2000, *item["size"][1:]]
+            item["supply"] = {"system": "480Y/277", "amps": 1600}
     situation = situate(Scene.model_validate(plain))
-    for item in situation.items:
-        if entrance.is_met(item, situation):
-            found = answers(question(entrance, item), situation)  # type: ignore[arg-type]
+    for rule, item in product((entrance, second_entrance), situation.items):
+        if rule.is_met(item, situation):
+            found = answers(question(rule, item), situation)  # type: ignore[arg-type]
             assert all(one.verdict == "met" for one in found)

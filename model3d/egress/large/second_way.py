@@ -84,6 +84,24 @@ def second_way(wanted: Wanted, situation: Situation, by: float = 0.0) -> Answer:
     return situation.remembered(_second_way, wanted, by)
 
 
+def is_certain(wanted: Wanted, situation: Situation) -> bool:
+    """Tell whether a way at each end or the first exception holds, for certain.
+
+    What takes least time is asked first, and nothing is told of how it is kept. False
+    says nothing: ask ``second_way``.
+    """
+    floor, width = ways_of(situation).floor(wanted.height), wanted.width
+    if wanted.unobstructed:
+        beyond = room_beyond(wanted.span, floor, width)
+        if beyond is not None and beyond >= width - CONTACT:
+            straight = _Straight(wanted, floor, width, 0.0)
+            if straight.leads_to(barred=True):
+                return True
+    span = wanted.span
+    reach = situation.reach_ahead(span.frame, span.left, span.right)
+    return all(exits_at(span, floor, width, end, reach) for end in ENDS)
+
+
 def _second_way(wanted: Wanted, by: float, situation: Situation) -> Answer:
     floor = ways_of(situation).floor(wanted.height + by)
     found = _answer(wanted, floor, situation, by)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic import ValidationError
 
 from model3d.check import situate
+from model3d.mending.effort import WHOLE
 from model3d.mending.map.probe import Key, key_of
 from model3d.mending.proof.quick import is_still_broken
 from model3d.mending.proof.soundness import stands_well
@@ -103,7 +104,7 @@ class Bench:
         following: The scene, of which is known what each judgement looked at.
         report: What a check of it says.
         step: What changes are rounded to, metres.
-        effort: How many changes may be tried; None: as many as it takes.
+        effort: How much may be tried; None: as much as it takes.
     """
 
     following: Following
@@ -149,12 +150,13 @@ class Bench:
         return {}
 
     @property
-    def spent(self) -> bool:
-        """Whether no more changes may be tried for this breach."""
-        return self.effort is not None and self.effort.spent
+    def may_ask(self) -> bool:
+        """Whether one more question to a rule may be asked for this breach."""
+        return self.effort is None or self.effort.may_ask
 
-    def _may_try(self) -> bool:
-        return self.effort is None or self.effort.take()
+    def may_try(self, count: int = 1) -> bool:
+        """Count a question to one rule, or ``WHOLE``; False where no more may be."""
+        return self.effort is None or self.effort.take(count)
 
     def length(self, metres: float) -> str:
         """Write a length in both systems, the scene's own first."""
@@ -162,7 +164,7 @@ class Bench:
 
     def seems_cured(self, judged: Judgement, do: Sequence[Change]) -> bool:
         """Tell whether the rule itself is met after changes; the rest is not asked."""
-        if not self._may_try():
+        if not self.may_try():
             return False
         scene = sketched(self.scene, do)
         if scene is None:
@@ -179,18 +181,36 @@ class Bench:
         supposed = self._suppose(do)
         return None if supposed is None else supposed.report
 
+    def left_broken(self, do: Sequence[Change]) -> int:
+        """Return how much of what is not met is still so after changes.
+
+        Args:
+            do: Changes that were proved: they make nothing worse.
+        """
+        supposed = self._suppose(do)
+        if supposed is None:
+            return len(self.broken)
+        found = (supposed.judge(*pair) for pair in self.broken)
+        return sum(one.verdict == "not-met" for all_of in found for one in all_of)
+
     def proves(self, judged: Judgement, do: Sequence[Change]) -> bool:
         """Tell whether changes put a judgement right and make none worse.
 
         The whole scene is judged after the changes, the judgement itself first.
         """
-        if not self._may_try():
+        if not self.may_try(WHOLE):
             return False
         supposed = self._suppose(do)
         if supposed is None:
             return False
+        before = supposed.asked
         found = supposed.judge(judged.requirement, judged.subject)
-        return is_cured(judged, found) and self._is_sound(do, supposed)
+        proved = is_cured(judged, found) and self._is_sound(do, supposed)
+        if self.effort is not None:
+            # What fails soon, or was judged already, takes less than a whole check.
+            asked = supposed.asked - before
+            self.effort.give_back(WHOLE - min(asked, WHOLE))
+        return proved
 
     def _suppose(self, do: Sequence[Change]) -> Supposition | None:
         name = _name(do)

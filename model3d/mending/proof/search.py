@@ -67,7 +67,7 @@ def offered(
     heapq.heapify(waiting)
     found: dict[str, Remedy] = {}
     proofs = 0
-    while waiting and len(found) < most and proofs < _MOST_PROOFS and not bench.spent:
+    while waiting and len(found) < most and proofs < _MOST_PROOFS:
         one = heapq.heappop(waiting)
         if one.amount is None:
             amount = first_amount(one.family, judged, bench)
@@ -119,7 +119,9 @@ def first_amount(family: Family, judged: Judgement, bench: Bench) -> float | Non
     long as less does it too. None: no amount does it.
     """
     if family.fixed:
-        return family.least if _seems(family, family.least, judged, bench) else None
+        # Where no question is left, what was worked out is proved without one.
+        seems = not bench.may_ask or _seems(family, family.least, judged, bench)
+        return family.least if seems else None
     step = bench.step
     count, last = max(_up(family.least / step), 1), int(family.most / step + _SLIP)
     if count > last:

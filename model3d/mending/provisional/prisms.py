@@ -15,7 +15,9 @@ from model3d.mending.provisional.tenths import all_tenths, axes, tenths
 from model3d.rules import battery_top_clearance, dedicated_space, draw_out
 from model3d.standing.racks import cell_rows
 from model3d.working.box import REQUIREMENT, working_space
+from model3d.working.dwelling import Headroom, headroom_of
 from model3d.working.front import front_of, under_rack
+from model3d.working.inside import Allowance
 from model3d.working.needs import needs
 from model3d.working.sides import WORKED_AT, reached, turned
 
@@ -131,14 +133,41 @@ def _working(
         "ends": all_tenths((*ends[0], *ends[1])),
         "apart": all_tenths((front.top, under_rack(there, situation.scene))),
         "hide": 1,
-        "lift": "top",
-        "rises": _rises(there, situation, figures),
-        "floor": floor_of(there, situation, figures, space),
+        "lift": "all",
     }
+    if not figures.limited:
+        # Else it is as high as the item, wherever that is, and has no floor.
+        rises = _rises(there, situation, figures)
+        floor = floor_of(there, situation, figures, space)
+        more |= {"lift": "top", "rises": rises, "floor": floor}
+    allowance = Allowance(there, situation, figures.depths, figures)
+    headroom = headroom_of(there, situation, figures)
+    if not figures.high_voltage and (headroom.excuse or headroom.missing):
+        more["headroom"] = _headroom(space, figures, headroom)
+        space = replace(space, limit=allowance.overhead_too)
     found = _told(item, space, situation, sorts, more)
     if space.width < front.width - TOUCH:
         # What stands before the rest of the front is for a person to say.
         found.record["never"] = 1
+    return found
+
+
+def _headroom(space: Space, figures: Needs, headroom: Headroom) -> Record:
+    """Tell what low headroom does to a space.
+
+    Returns:
+        ``top``: of the item. ``zone``: left, right, depth, bottom and top, in which
+        structure overhead makes the headroom low. ``doubt``: how near to the item's
+        top heights are not known. ``unsaid``: it is not known whether it is excepted.
+    """
+    zone = space.first, space.last + space.width, max(figures.depths)
+    found: Record = {
+        "top": tenths(headroom.top),
+        "zone": all_tenths((*zone, figures.floor, space.top)),
+        "doubt": tenths(headroom.tolerance),
+    }
+    if headroom.missing:
+        found["unsaid"] = 1
     return found
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.check import situate
 from model3d.geometry.tolerance import TOUCH
-from model3d.mending.map.posed import Posed, looks
+from model3d.mending.map.posed import looks
 from model3d.mending.provisional.bodies import is_upright, stack
 from model3d.mending.provisional.leaves import bands, leaves
 from model3d.mending.provisional.prisms import prisms
@@ -71,7 +71,6 @@ def whole_record(scene: Scene) -> Record:
             for n, one in enumerate(items)
             if one.live
         },
-        "doubtful": _doubtful(situation),
     }
 
 
@@ -120,6 +119,7 @@ _FLAGS: Final = {
     "changes_more": 64,
     "protected": 128,
     "built": 256,
+    "structure": 512,
 }
 """What is told of a solid by one bit each; ``flags`` of the script reads the same."""
 
@@ -133,9 +133,10 @@ def _flags(one: Placed) -> int:
         "meter": kind.meter,
         "upright": is_upright(one.solid),
         "of_room": one.of_room,
-        "changes_more": kind.structure or kind.hole or kind.pad or kind.leak_guard,
+        "changes_more": kind.hole or kind.pad or kind.leak_guard,
         "protected": one.item is not None and one.item.protected is True,
         "built": _may_be_let_in(one),
+        "structure": kind.structure,
     }
     return sum(_FLAGS[name] for name, is_so in said.items() if is_so)
 
@@ -202,9 +203,3 @@ def _depends(one: Placed, into: Placed) -> bool:
     kind = into.kind
     stands = kind.tray or kind.platform or kind.stair
     return stands or (kind.wall and one.kind.flush)
-
-
-def _doubtful(situation: Situation) -> int:
-    """Tell whether what is in the way of what depends on more than where it stands."""
-    names = [one.id for one in situation.items if not one.of_room]
-    return int(bool(names) and Posed(situation, names[0]).uncertain_room)

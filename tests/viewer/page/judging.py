@@ -59,10 +59,12 @@ class Agreement:
     Attributes:
         wrong: Where judge and rules differ: the item, its way, the key, both verdicts.
         counts: How often judge and rules said what.
+        by_rule: The same of each requirement.
     """
 
     wrong: list[tuple[str, Way, Key, str, str | None]] = field(default_factory=list)
     counts: Counter[tuple[str, str | None]] = field(default_factory=Counter)
+    by_rule: Counter[tuple[str, str, str | None]] = field(default_factory=Counter)
     untouched: int = 0
 
     def decided(self) -> float:
@@ -205,6 +207,7 @@ def agreement(
             said = touched.get(key, asked.before.get(key))
             if key in touched:
                 found.counts[touched[key], rules.get(key)] += 1
+                found.by_rule[key[0], touched[key], rules.get(key)] += 1
                 if said == "open":
                     continue
             else:

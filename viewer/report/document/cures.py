@@ -43,7 +43,7 @@ def cures_of(report: Report) -> Cures:
     """Look for the remedies of a report, and for what is tight in it.
 
     A report that does not say what was judged has neither. In a room where very much
-    stands only so many changes are tried, and each breach says so where that ended the
+    stands only so much is tried, and each breach says so where that ended the
     search: a report is not waited for as a search is.
 
     Raises:
@@ -53,7 +53,8 @@ def cures_of(report: Report) -> Cures:
     if report.arrangement is None:
         return Cures()
     scene = report.arrangement.scene
-    bench = bench_of_report(report, effort_for(report.arrangement))
+    effort = effort_for(report.arrangement, report.counts["not-met"])
+    bench = bench_of_report(report, effort)
     found = {key_of(one.judged): one for one in mends(bench)}
     tight = slacks(scene)
     return Cures(found, tight[:TIGHTEST], to_measure(scene, tight))

@@ -19,6 +19,7 @@ const WHY = {
   close: "It is too close to call.",
   above: "Something foreign is above the space.",
   cells: "The cells do not fit.",
+  headroom: "Whether so low a headroom is excepted, a person must say.",
   hinge: "Nobody says on which side it is hinged.",
 };
 
@@ -40,8 +41,7 @@ export class Judge {
     const found = [];
     const { moved } = this.solids;
     if (!moved.size) return found;
-    this.isDoubtful =
-      Boolean(this.record.doubtful) || [...moved].some((n) => this.solids.is(n, FLAG.changesMore));
+    this.isDoubtful = [...moved].some((n) => this.solids.is(n, FLAG.changesMore));
     for (const space of this.record.spaces) {
       if (this.#isTouched(space, this.#region(space))) found.push(this.#space(space));
     }
@@ -136,10 +136,49 @@ export class Judge {
   /** What a space asks of a solid: [from, to, possibly from, to], or null. */
   #asked(space, n) {
     if (n === space.owner) return null;
-    const place = space.sorts[this.record.sorts[n]];
-    if (typeof place === "number") return space.asked[place];
-    const facing = this.#faces(n, space) ? 2 : 0;
-    return space.asked[place[facing + (this.#isApart(space, n) ? 1 : 0)]];
+    let place = space.sorts[this.record.sorts[n]];
+    if (typeof place !== "number") {
+      const facing = this.#faces(n, space) ? 2 : 0;
+      place = place[facing + (this.#isApart(space, n) ? 1 : 0)];
+    }
+    const asked = space.asked[place];
+    return asked && space.headroom ? this.#excepted(space, n, asked) : asked;
+  }
+
+  /** The same where low headroom may be excepted: of structure no lower than the item's
+   * top nothing is asked, what is lower or hangs beside it a person must decide. */
+  #excepted(space, n, asked) {
+    const { solids, record } = this;
+    const { top, zone, doubt, unsaid } = space.headroom;
+    const [start, end, first, last] = asked;
+    const low = solids.boundsNow(n)[2];
+    if ((end <= start && last <= first) || low <= zone[3] + record.touch) return asked;
+    const over = low - top - solids.ways[space.owner][2];
+    const isAbove = over >= -record.touch;
+    const isUnsure = Math.abs(over) < doubt - record.touch;
+    if (solids.is(n, FLAG.structure)) {
+      if (!unsaid && isAbove && !isUnsure) return null;
+      return [start, start, start, Math.max(end, last)];
+    }
+    const isExcepted = !unsaid && (isAbove || isUnsure) && this.#isLow(space);
+    return isExcepted ? [start, start, first, Math.max(end, last)] : asked;
+  }
+
+  /** Whether structure overhead may make the headroom before an item low. */
+  #isLow({ owner, frame, headroom: { zone } }) {
+    const { solids, record } = this;
+    const there = this.#frame({ owner, frame });
+    const [left, right, deep, bottom, top] = zone;
+    const box = boundsIn(there, left, right, deep, bottom, top);
+    for (let n = 0; n < solids.ids.length; n++) {
+      if (!solids.is(n, FLAG.structure) || !solids.isNear(n, box)) continue;
+      if (solids.boundsNow(n)[2] <= bottom + record.touch) continue;
+      for (const { points } of solids.shapes(n, there, bottom, top)) {
+        const here = between(points, 0, left + record.touch, right - record.touch);
+        if (between(here, 1, record.touch, deep - record.touch).length) return true;
+      }
+    }
+    return false;
   }
 
   /** Whether people who work at a solid have the item in front of them. */
@@ -233,7 +272,9 @@ export class Judge {
       told.hits = this.#hits(space, doubts, where);
       const isHidden = shown.length < certain.length;
       const isShape = doubts.some((hit) => !hit.isWhole);
-      return { ...told, verdict: "open", why: WHY[isHidden ? "hidden" : isShape ? "shape" : "close"] };
+      const isOverhead = space.headroom && doubts.some((hit) => hit.low > space.headroom.zone[3]);
+      const why = isHidden ? "hidden" : isShape ? "shape" : isOverhead ? "headroom" : "close";
+      return { ...told, verdict: "open", why: WHY[why] };
     }
     return doubt
       ? { ...told, verdict: "open", why: WHY[doubt] }

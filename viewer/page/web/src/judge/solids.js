@@ -14,6 +14,7 @@ export const FLAG = {
   changesMore: 64,
   protected: 128,
   built: 256,
+  structure: 512,
 };
 
 const STILL = [0, 0, 0];
