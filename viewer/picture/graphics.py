@@ -79,4 +79,4 @@ def _is_ready() -> bool:
     vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)
     window = vtkRenderWindow()
     vtkLogger.SetStderrVerbosity(told)
-    return window.IsA(_OFFSCREEN) and bool(window.SupportsOpenGL())
+    return bool(window.IsA(_OFFSCREEN)) and bool(window.SupportsOpenGL())
