@@ -237,12 +237,13 @@ def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
     mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
     if not lit:
         return mesh
-    return mesh.compute_normals(
+    smooth: pv.PolyData = mesh.compute_normals(
         cell_normals=False,
         split_vertices=True,
         feature_angle=30.0,
         consistent_normals=False,
     )
+    return smooth
 
 
 def _edges(group: list[Shape]) -> pv.PolyData:
