@@ -59,7 +59,7 @@ def sheet_times(boxes: int = BOXES) -> SheetTime:
         for one in document.blocks
     )
     return SheetTime(
-        sheets - 1,  # the last one tells what the report rests on
+        sheets,
         as_html - start,
         made - start + as_pdf - as_html,
         _yardstick(),

@@ -52,9 +52,9 @@ def turning(count: int) -> Turning:
     plotter = pv.Plotter(off_screen=False, window_size=[*SIZE], lighting="none")
     plotter.suppress_rendering = True
     plotter.disable_anti_aliasing()
-    light_room(plotter)
+    light_room(plotter.renderer)
     plotter.renderer.SetPass(in_order(0))
-    bodies = Bodies(plotter)
+    bodies = Bodies(plotter.renderer)
     start = time.perf_counter()
     bodies.show({"gear": shapes})
     joined = time.perf_counter() - start

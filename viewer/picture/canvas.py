@@ -1,4 +1,8 @@
-"""A stage drawn off-screen: the module of the pictures that talks to pyvista."""
+"""A stage drawn off-screen.
+
+The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
+longer than a picture.
+"""
 
 from __future__ import annotations
 
@@ -8,12 +12,18 @@ from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
 import pyvista as pv
-from vtkmodules.util.numpy_support import vtk_to_numpy
-from vtkmodules.vtkRenderingCore import vtkWindowToImageFilter
+from vtkmodules.vtkRenderingCore import (
+    vtkActor,
+    vtkPolyDataMapper,
+    vtkRenderer,
+    vtkRenderWindow,
+)
 
 from viewer.picture.graphics import require_graphics
 from viewer.picture.passes import in_order, light_room
+from viewer.picture.pixels import graded, pixels
 from viewer.picture.section import opened_up
+from viewer.picture.shadows import Shadows
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
 from viewer.stage.bodies.surfaces import Surface, one_surface
@@ -23,12 +33,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
-    from numpy.typing import NDArray
-
+    from viewer.picture.pixels import Picture
     from viewer.picture.section import Cut
     from viewer.stage.parts import Shape, View
-
-    Picture = NDArray[np.uint8]
 
 _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""
@@ -76,15 +83,20 @@ class Studio:
         self.cut = cut
         self._size = size
         self._fine = quality.fine
-        window = [side * quality.fine for side in size]
-        plotter = pv.Plotter(off_screen=True, window_size=window, lighting="none")
-        self._plotter: Any = plotter
-        plotter.disable_anti_aliasing()
         self._plain = quality.plain
-        drawn_in: Any = plotter.render_window
-        drawn_in.SetAlphaBitPlanes(not quality.plain)
-        light_room(plotter)
-        plotter.renderer.SetPass(in_order(quality.shadows))
+        self._window: Any = vtkRenderWindow()
+        self._window.OffScreenRenderingOn()
+        self._window.SetMultiSamples(0)
+        self._window.SetAlphaBitPlanes(not quality.plain)
+        self._window.SetSize(*(side * quality.fine for side in size))
+        self._renderer: Any = vtkRenderer()
+        self._renderer.SetPass(in_order(0))
+        colour = palette.BACKGROUND if quality.plain else "#000000"
+        self._renderer.SetBackground(*_shares(colour))
+        self._renderer.SetBackgroundAlpha(float(quality.plain))
+        light_room(self._renderer)
+        self._window.AddRenderer(self._renderer)
+        self._shadows = Shadows(size, quality.shadows) if quality.shadows else None
 
     def __enter__(self) -> Self:
         return self
@@ -95,75 +107,31 @@ class Studio:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._plotter.close()
+        self._window.Finalize()
+        if self._shadows is not None:
+            self._shadows.close()
 
     def show(self, shapes: Iterable[Shape]) -> None:
         """Show these shapes and no others, what is in the way hatched."""
         drawn = hatched(shapes)
-        # Each change would else draw a picture of its own.
-        self._plotter.suppress_rendering = True
-        self._plotter.clear_actors()
+        self._renderer.RemoveAllViewProps()
         lines = self._fine * edge_scale(self._size[1])
         if self.cut is not None:
             drawn = opened_up(drawn, self.cut)
-        add_shapes(self._plotter, drawn, lines)
+        bodies = add_shapes(self._renderer, drawn, lines)
+        if self._shadows is not None:
+            self._shadows.show([one.actor for one in bodies if one.width is None])
 
     def shoot(self, view: View) -> Picture:
         """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
-        renderer = self._plotter.renderer
-        aim(renderer, view, self._size)
-        self._plotter.suppress_rendering = False
-        renderer.set_background(palette.BACKGROUND if self._plain else "#000000")
-        renderer.SetBackgroundAlpha(float(self._plain))
-        self._plotter.render_window.Render()
-        taken = pixels(self._plotter.render_window, clear=not self._plain)
-        return taken if self._plain else graded(taken)
-
-
-def pixels(window: Any, *, clear: bool) -> Picture:  # noqa: ANN401 - no types
-    """Return what a window shows: red, green and blue, and where clear how opaque."""
-    taken: Any = vtkWindowToImageFilter()
-    taken.SetInput(window)
-    taken.ReadFrontBufferOff()
-    taken.ShouldRerenderOff()
-    if clear:
-        taken.SetInputBufferTypeToRGBA()
-    taken.Update()
-    image = taken.GetOutput()
-    width, height, _ = image.GetDimensions()
-    told: Any = vtk_to_numpy
-    colours: Picture = told(image.GetPointData().GetScalars())
-    return np.flipud(colours.reshape(height, width, -1)).copy()
-
-
-def graded(picture: Picture) -> Picture:
-    """Return a picture before a background that goes from one colour over to another.
-
-    A background that the graphics grade themselves makes every soft shadow another one
-    each time: what the shadows are worked out from is then nowhere written behind the
-    room.
-
-    Args:
-        picture: On nothing: its colours are as strong as it is opaque, shape
-            (h, w, 4).
-
-    >>> graded(np.zeros((2, 1, 4), np.uint8))[:, 0].tolist()
-    [[234, 239, 244], [243, 246, 248]]
-    >>> graded(np.full((1, 1, 4), 255, np.uint8))[0, 0].tolist()
-    [255, 255, 255]
-    """
-    rows = len(picture)
-    share = 1 - (np.arange(rows) + 0.5) / rows
-    low, high = (
-        np.array(palette.channels(one))
-        for one in (palette.BACKGROUND, palette.BACKGROUND_TOP)
-    )
-    behind = np.rint(low + (high - low) * share[:, None]).astype(np.uint16)
-    # The greatest number in between is 255 times 255: two bytes hold it.
-    rest = np.uint16(255) - picture[..., 3:]
-    shining = (rest * behind[:, None] + np.uint16(127)) // np.uint16(255)
-    whole = np.minimum(shining + picture[..., :3], np.uint16(255))
-    return np.asarray(whole, dtype=np.uint8)
+        aim(self._renderer, view, self._size)
+        self._window.Render()
+        taken = pixels(self._window, clear=not self._plain)
+        seen = taken if self._plain else graded(taken)
+        if self._shadows is None:
+            return seen
+        aim(self._shadows.renderer, view, self._size)
+        return self._shadows.laid_over(seen)
 
 
 def edge_scale(height: int) -> float:
@@ -171,7 +139,7 @@ def edge_scale(height: int) -> float:
     return max(height / _USUAL_HEIGHT, _FINEST)
 
 
-def aim(renderer: pv.Renderer, view: View, size: tuple[int, int]) -> None:
+def aim(renderer: Any, view: View, size: tuple[int, int]) -> None:  # noqa: ANN401 - no types
     """Put the camera of a renderer somewhere.
 
     Args:
@@ -180,22 +148,23 @@ def aim(renderer: pv.Renderer, view: View, size: tuple[int, int]) -> None:
         size: Width and height of the picture, pixels.
     """
     width, height = size
-    camera = renderer.camera
-    camera.position, camera.focal_point, camera.up = view.eye, view.target, view.up
-    camera.view_angle = view.angle
-    camera.parallel_projection = view.parallel
-    camera.parallel_scale = view.width * height / width / 2
+    camera = renderer.GetActiveCamera()
+    camera.SetPosition(view.eye)
+    camera.SetFocalPoint(view.target)
+    camera.SetViewUp(view.up)
+    camera.SetViewAngle(view.angle)
+    camera.SetParallelProjection(view.parallel)
+    camera.SetParallelScale(view.width * height / width / 2)
     keep_precision(renderer)
 
 
-def keep_precision(renderer: pv.Renderer) -> None:
+def keep_precision(renderer: Any) -> None:  # noqa: ANN401 - no types
     """Set from where to where a renderer draws, as its camera stands now."""
-    renderer.reset_camera_clipping_range()
-    camera = renderer.camera
-    near, far = camera.clipping_range
-    away = float(np.linalg.norm(np.subtract(camera.position, camera.focal_point)))
-    nearest = NEAR * away
-    camera.clipping_range = max(near, nearest), max(far, 1.1 * nearest)
+    renderer.ResetCameraClippingRange()
+    camera = renderer.GetActiveCamera()
+    near, far = camera.GetClippingRange()
+    nearest = NEAR * camera.GetDistance()
+    camera.SetClippingRange(max(near, nearest), max(far, 1.1 * nearest))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -219,17 +188,17 @@ class Body:
 
 
 def add_shapes(
-    plotter: pv.Plotter,
+    renderer: Any,  # noqa: ANN401 - no types
     shapes: Iterable[Shape],
     line_scale: float = 1.0,
     apart: Callable[[Shape], Hashable] = lambda _: None,
 ) -> list[Body]:
-    """Add shapes to a plotter, as few bodies as their ways to be drawn allow.
+    """Add shapes to a renderer, as few bodies as their ways to be drawn allow.
 
     Args:
-        plotter: It keeps what it has.
+        renderer: It keeps what it has.
         shapes: What is added; hidden layers are left out by the caller.
-        line_scale: Pixels of the plotter by pixels of the shapes' edge widths.
+        line_scale: Pixels of the picture by pixels of the shapes' edge widths.
         apart: Shapes for which it returns different things become different bodies.
     """
     faces: defaultdict[tuple[Any, ...], list[Shape]] = defaultdict(list)
@@ -245,85 +214,81 @@ def add_shapes(
             edges[line].append(shape)
     bodies = []
     for (opacity, one_sided, lift, light, _), group in faces.items():
-        actor = _add_faces(plotter, group, opacity, lift, light, one_sided=one_sided)
+        actor = _actor(_faces(group, lit=light.lit), opacity, lift * LIFT)
+        _light(actor.GetProperty(), light, one_sided=one_sided)
         bodies.append(Body(actor, tuple(group)))
     for (edge_width, opacity, through, lift, _), group in edges.items():
-        width = edge_width * line_scale
+        lines = _edges(group)
         for units in (LINE_LIFT + lift * LIFT, *([THROUGH] if through else ())):
-            actor = _add_edges(plotter, group, width, opacity, units)
+            actor = _actor(lines, opacity, units)
+            actor.GetProperty().SetLineWidth(edge_width * line_scale)
+            actor.GetProperty().LightingOff()
             bodies.append(Body(actor, tuple(group), edge_width))
+    for body in bodies:
+        renderer.AddActor(body.actor)
     return bodies
 
 
-def _add_faces(
-    plotter: pv.Plotter,
-    group: list[Shape],
-    opacity: float,
-    lift: int,
-    light: Light,
-    *,
-    one_sided: bool,
-) -> Any:  # noqa: ANN401 - an actor
+def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
     whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
     corners = np.full((len(whole.faces), 1), 3)
     mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
     mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
-    if light.lit:
-        mesh = mesh.compute_normals(
-            split_vertices=True, feature_angle=30.0, consistent_normals=False
-        )
-    actor = plotter.add_mesh(
-        mesh,
-        scalars="rgb",
-        rgb=True,
-        opacity=opacity,
-        lighting=light.lit,
-        ambient=light.ambient,
-        diffuse=light.diffuse,
-        specular=0.0,
-        smooth_shading=light.lit,
-        culling="back" if one_sided else False,
-        pickable=False,
-        reset_camera=False,
-        show_scalar_bar=False,
+    if not lit:
+        return mesh
+    smooth: pv.PolyData = mesh.compute_normals(
+        cell_normals=False,
+        split_vertices=True,
+        feature_angle=30.0,
+        consistent_normals=False,
     )
-    return _offset(actor, lift * LIFT)
+    return smooth
 
 
-def _add_edges(
-    plotter: pv.Plotter, group: list[Shape], width: float, opacity: float, units: float
-) -> Any:  # noqa: ANN401 - an actor
+def _edges(group: list[Shape]) -> pv.PolyData:
     points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
     counts = [len(one.edges) for one in group]
     ends = np.arange(len(points)).reshape(-1, 2)
     cells = np.column_stack([np.full(len(ends), 2), ends])
     mesh = pv.PolyData(points, lines=cells.ravel())
-    mesh.cell_data["rgb"] = np.repeat(
-        _colours([s.edge_colour for s in group]), counts, 0
-    )
-    actor = plotter.add_mesh(
-        mesh,
-        scalars="rgb",
-        rgb=True,
-        opacity=opacity,
-        line_width=width,
-        lighting=False,
-        pickable=False,
-        reset_camera=False,
-        show_scalar_bar=False,
-    )
-    return _offset(actor, units)
+    colours = _colours([one.edge_colour for one in group])
+    mesh.cell_data["rgb"] = np.repeat(colours, counts, 0)
+    return mesh
 
 
 def _colours(colours: list[str]) -> Picture:
     return np.array([palette.channels(one) for one in colours], dtype=np.uint8)
 
 
-def _offset(actor: Any, units: float) -> Any:  # noqa: ANN401 - an actor of any kind
+def _shares(colour: str) -> tuple[float, ...]:
+    return tuple(one / 255 for one in palette.channels(colour))
+
+
+def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+    """Return a body in the colours of its cells, so much nearer by its depth."""
+    mapper: Any = vtkPolyDataMapper()
+    mapper.SetInputData(mesh)
+    mapper.SetScalarModeToUseCellFieldData()
+    mapper.SelectColorArray("rgb")
+    mapper.SetColorModeToDirectScalars()
     # The switch itself is global to the process, so each body says its own amount.
-    mapper = actor.mapper
     mapper.SetResolveCoincidentTopologyToPolygonOffset()
     mapper.SetRelativeCoincidentTopologyLineOffsetParameters(0, units)
     mapper.SetRelativeCoincidentTopologyPolygonOffsetParameters(0, units)
+    actor: Any = vtkActor()
+    actor.SetMapper(mapper)
+    actor.PickableOff()
+    actor.GetProperty().SetOpacity(opacity)
     return actor
+
+
+def _light(surface: Any, light: Light, *, one_sided: bool) -> None:  # noqa: ANN401 - no types
+    """Say how a surface answers to light, and whether it is seen from behind."""
+    surface.SetLighting(light.lit)
+    surface.SetAmbient(light.ambient)
+    surface.SetDiffuse(light.diffuse)
+    surface.SetSpecular(0.0)
+    if light.lit:
+        surface.SetInterpolationToPhong()
+    surface.SetBackfaceCulling(one_sided)

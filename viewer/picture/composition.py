@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from PIL import Image
@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from viewer.sheet.places import Spot
     from viewer.sheet.signage import Measure, PlacedSign, PointText, Ruled, Signs
     from viewer.stage.parts import Dimension, Points, Stage, View
+
+
+_LEAST: Final = 0.5
+"""Pixels of 50 mm in the middle of the picture."""
 
 
 def compose_picture(
@@ -205,7 +209,9 @@ def _compass(sheet: Sheet, projection: Projection, box: Rectangle) -> None:
     target = np.array(projection.view.target)
     points: Points = np.stack([target, target + np.array([0.0, 0.05, 0.0])])
     (a, b), (c, d) = projection.pixels(points)
-    length = float(np.hypot(c - a, d - b)) or 1.0
+    length = float(np.hypot(c - a, d - b))
+    if length < _LEAST:  # it points into the picture, and no arrow tells that
+        return
     along = np.array([c - a, d - b]) / length
     aside = np.array([-along[1], along[0]])
     half = (box.right - box.left) / 2

@@ -35,16 +35,18 @@ class DrawingError(Exception):
 
 @cache
 def require_graphics() -> None:
-    """Make sure that this machine can draw, by drawing a little in another process.
+    """Make sure that this machine can draw.
 
-    Without a usable OpenGL the drawing library ends the process at once, so it must
-    not be tried in this one.
+    Without a usable OpenGL the drawing library ends the process at once, so a little
+    is drawn in another process; but not where it is certain that this one can.
 
     Raises:
         DrawingError: It cannot.
     """
     if sys.platform.startswith("linux"):
         os.environ.setdefault(KEY, _OFFSCREEN)
+        if os.environ[KEY] == _OFFSCREEN and _is_ready():
+            return
     try:
         done = subprocess.run(  # noqa: S603 - the interpreter that runs this
             [sys.executable, "-c", _OFF_SCREEN],
@@ -61,3 +63,20 @@ def require_graphics() -> None:
             "install libegl1 and libgl1-mesa-dri"
         )
         raise DrawingError(msg)
+
+
+def _is_ready() -> bool:
+    """Tell whether a window off the screen has all that it draws with.
+
+    It asks for that when it is made; where something is missing a window of another
+    kind comes in its place, the one that may end the process when it draws.
+    """
+    import vtkmodules.vtkRenderingOpenGL2  # noqa: F401, PLC0415 - registers the windows
+    from vtkmodules.vtkCommonCore import vtkLogger  # noqa: PLC0415 - only to draw
+    from vtkmodules.vtkRenderingCore import vtkRenderWindow  # noqa: PLC0415
+
+    told = vtkLogger.GetCurrentVerbosityCutoff()
+    vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_OFF)
+    window = vtkRenderWindow()
+    vtkLogger.SetStderrVerbosity(told)
+    return bool(window.IsA(_OFFSCREEN)) and bool(window.SupportsOpenGL())

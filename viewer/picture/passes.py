@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Any
 
-import pyvista as pv
+from vtkmodules.vtkRenderingCore import vtkLight
 from vtkmodules.vtkRenderingOpenGL2 import (
     vtkCameraPass,
     vtkOrderIndependentTranslucentPass,
@@ -25,13 +25,18 @@ from vtkmodules.vtkRenderingOpenGL2 import (
 from viewer.stage.shading import HEADLIGHT, LAMPS
 
 
-def light_room(plotter: pv.Plotter) -> None:
+def light_room(renderer: Any) -> None:  # noqa: ANN401 - no types
     """Hang the lamps."""
     for place, strength in LAMPS:
-        light = pv.Light(position=place, light_type="camera light", intensity=strength)
-        light.positional = False
-        plotter.add_light(light)
-    plotter.add_light(pv.Light(light_type="headlight", intensity=HEADLIGHT))
+        lamp: Any = vtkLight()
+        lamp.SetLightTypeToCameraLight()
+        lamp.SetPosition(place)
+        lamp.SetIntensity(strength)
+        renderer.AddLight(lamp)
+    ahead: Any = vtkLight()
+    ahead.SetLightTypeToHeadlight()
+    ahead.SetIntensity(HEADLIGHT)
+    renderer.AddLight(ahead)
 
 
 def in_order(shadows: int, *, smooth: bool = False) -> Any:  # noqa: ANN401 - no types

@@ -77,11 +77,12 @@ def _pair(points: np.ndarray) -> tuple[Spot, Spot]:
 
 
 def along_lines(drawn: Iterable[Measured], scale: float) -> Iterator[Rectangle]:
-    """Yield spots along the lines of what is there, so that they stay to be seen."""
+    """Yield spots along the lines of what is short, so that they stay to be seen."""
     half = _BESIDE * scale
     for one in drawn:
-        if one.rule is not None and one.rule.reached is not None:
-            (a, b), (c, d) = one.rule.reached
+        if one.rule is None or one.rule.reached is None:
+            continue
+        for (a, b), (c, d) in (one.rule.line, one.rule.reached):
             count = max(2, round(math.hypot(c - a, d - b) / (3 * half)))
             for n in range(count):
                 x, y = (a + (c - a) * n / (count - 1), b + (d - b) * n / (count - 1))

@@ -24,6 +24,8 @@ _CROSSED: Final = 60.0
 """Pixels further away that are as bad as a leader across another one."""
 _COVERED: Final = 140.0
 """Pixels further away that are as bad as hiding what must be seen altogether."""
+_HIDDEN: Final = 25.0
+"""Pixels further away that are as bad as hiding one spot of a line."""
 _TURNED: Final = 8.0
 """Pixels further away that are as bad as standing below and not above."""
 
@@ -76,12 +78,29 @@ class Sign:
     on: bool = False
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Soft:
+    """What signs may cover if they must: boxes of shape (n, 4)."""
+
+    clear: Numbers
+    spots: Numbers
+
+    def cost(self, boxes: Numbers) -> Numbers:
+        """Return how bad it is where boxes lie, in pixels further away."""
+        areas = (boxes[:, 2:] - boxes[:, :2]).prod(axis=1)
+        found = _COVERED * _shared(boxes, self.clear).sum(axis=1) / areas
+        whole = (self.spots[:, 2:] - self.spots[:, :2]).prod(axis=1)
+        hidden = (_shared(boxes, self.spots) / whole).sum(axis=1)
+        return np.asarray(found + _HIDDEN * hidden)
+
+
 def place(
     signs: Sequence[Sign],
     frame: Rectangle,
     *,
     taken: Iterable[Rectangle] = (),
     keep_clear: Iterable[Rectangle] = (),
+    spots: Iterable[Rectangle] = (),
     gap: float = 3.0,
 ) -> list[Rectangle | None]:
     """Find a place for every sign, the first first.
@@ -91,6 +110,7 @@ def place(
         frame: Where signs may be.
         taken: Where none may be.
         keep_clear: What is better not covered.
+        spots: Along lines; each of them is better not covered, small as it is.
         gap: Between two signs, pixels.
 
     Returns:
@@ -98,7 +118,7 @@ def place(
         one lie outside the frame if it is full.
     """
     hard = [box.wider(gap / 2) for box in taken]
-    soft = _table([*keep_clear])
+    soft = _Soft(_table([*keep_clear]), _table([*spots]))
     leaders: list[tuple[Spot, Spot]] = []
     found: list[Rectangle | None] = []
     for sign in signs:
@@ -114,7 +134,7 @@ def _best(
     sign: Sign,
     frame: Rectangle,
     hard: list[Rectangle],
-    soft: Numbers,
+    soft: _Soft,
     leaders: list[tuple[Spot, Spot]],
     gap: float,
 ) -> Rectangle | None:
@@ -134,8 +154,7 @@ def _best(
     boxes, away = boxes[free], away[free]
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
     below = middles[:, 1] > sign.anchor[1]
-    area = sign.width * sign.height
-    cost = away + _TURNED * below + _COVERED * _shared(boxes, soft).sum(axis=1) / area
+    cost = away + _TURNED * below + soft.cost(boxes)
     cost += _CROSSED * _crossings(sign.anchor, middles, leaders)
     left, top, right, bottom = boxes[int(cost.argmin())]
     return Rectangle(float(left), float(top), float(right), float(bottom))

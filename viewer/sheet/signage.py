@@ -42,6 +42,7 @@ class PlacedSign:
         items: Ids of the items it is about.
         point: The anchor in the world.
         judgements: Indices of the judgements whose numbers it bears.
+        aims: It points at its anchor; what is of the room as a whole does not.
     """
 
     look: Style
@@ -51,6 +52,7 @@ class PlacedSign:
     items: tuple[str, ...]
     point: Point
     judgements: tuple[int, ...] = ()
+    aims: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.judging.results import ROOM
 from viewer.sheet.measured import along_lines, measured
 from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.signage import PlacedSign, Ruled, Signs
@@ -56,6 +57,7 @@ class _Wish:
     point: Point
     items: tuple[str, ...] = ()
     judgements: tuple[int, ...] = ()
+    aims: bool = True
 
 
 def arrange_signs(
@@ -97,18 +99,20 @@ def arrange_signs(
         [wish.sign for wish in wishes],
         setting.frame,
         taken=taken,
-        keep_clear=[*_precious(stage.shapes, projection), *along_lines(drawn, scale)],
+        keep_clear=_precious(stage.shapes, projection),
+        spots=along_lines(drawn, scale),
         gap=4.0 * scale,
     )
     marks = tuple(
         PlacedSign(
             wish.look,
             wish.lines,
-            wish.sign.anchor,
+            wish.sign.anchor if wish.aims else box.middle,
             box,
             wish.items,
             wish.point,
             wish.judgements,
+            aims=wish.aims,
         )
         for wish, box in zip(wishes, boxes, strict=True)
         if box is not None
@@ -142,15 +146,18 @@ def _badges(stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
     """Yield a badge for each number; open ones of one item share a badge.
 
     So do all that one thing is in the way of: it is named beside its numbers. In a
-    crowd all of one item do. What a picture cannot hold is in its list, and in the
-    report.
+    crowd all of one item do. What is of the room as a whole points at nothing in it.
+    What a picture cannot hold is in its list, and in the report.
     """
     scale = setting.scale
     groups: dict[tuple[str, str, str], list[Badge]] = {}
     crowded = len(stage.badges) > _CROWD
     for badge in stage.badges:
-        thing = ", ".join(stage.judgements[badge.judgement].in_the_way)
-        if crowded or badge.verdict == "open":
+        row = stage.judgements[badge.judgement]
+        thing = ", ".join(row.in_the_way)
+        if badge.item == ROOM and not thing and not row.shapes:
+            kin = badge.verdict, "", ROOM
+        elif crowded or badge.verdict == "open":
             kin = badge.verdict, badge.item, ""
         elif thing:
             kin = badge.verdict, "", thing
@@ -159,18 +166,24 @@ def _badges(stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
         groups.setdefault(kin, []).append(badge)
     for (verdict, whose, thing), group in list(groups.items())[:_MOST_BADGES]:
         text = ranges([badge.number for badge in group])
-        if len(group) > 1 and not whose:
+        of_room = thing == ROOM
+        if of_room or (len(group) > 1 and not whose):
             text = f"{text}  {clean(thing, _LONGEST_THING)}"
         items = tuple(dict.fromkeys(badge.item for badge in group))
         height = 2 * BADGE * scale
         wide = setting.measure(text, LETTERS * scale, bold=True) + 1.1 * BADGE * scale
+        wide = max(height, wide)
+        frame = setting.frame
         sign = Sign(
-            setting.projection.pixel(group[0].anchor),
-            max(height, wide),
+            (frame.left + wide / 2 + _PAD, frame.top + height / 2 + _PAD)
+            if of_room
+            else setting.projection.pixel(group[0].anchor),
+            wide,
             height,
             near=16.0 * scale,
             far=math.inf,
             must=True,
+            on=of_room,
         )
         yield _Wish(
             "not-met" if verdict == "not-met" else "open",
@@ -179,6 +192,7 @@ def _badges(stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
             group[0].anchor,
             items,
             tuple(badge.judgement for badge in group),
+            aims=not of_room,
         )
 
 

@@ -80,9 +80,9 @@ class App:
         over.SetLayer(1)
         self.plotter.subplot(0, 1)
         self._room.set_background(palette.BACKGROUND, top=palette.BACKGROUND_TOP)
-        light_room(self.plotter)
+        light_room(self._room)
         self._passes = {fine: in_order(0, smooth=fine) for fine in (False, True)}
-        self.bodies = Bodies(self.plotter)
+        self.bodies = Bodies(self._room)
         self._overlay = Overlay(over)
         self.signs = Signs((), ())
         self.is_fine = self._was_fine = False

@@ -17,8 +17,6 @@ from viewer.window.caps import caps
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import pyvista as pv
-
     from viewer.picture.canvas import Body
     from viewer.stage.parts import Shape, View
     from viewer.window.section import Section
@@ -32,10 +30,9 @@ _MANY: Final = 40_000
 class Bodies:
     """All that is drawn of the room, as few bodies as may be."""
 
-    def __init__(self, plotter: pv.Plotter) -> None:
-        """Draw with the active renderer of a plotter."""
-        self._plotter = plotter
-        self._renderer = plotter.renderer
+    def __init__(self, renderer: Any) -> None:  # noqa: ANN401 - no types
+        """Draw with a renderer."""
+        self._renderer = renderer
         self._bodies: dict[str, list[Body]] = {}
         self._layers: dict[str, tuple[Shape, ...]] = {}
         self._plane = vtkPlane()
@@ -84,16 +81,17 @@ class Bodies:
             away = _wall(first) is not None and is_turned_away(first, view)
             if body.width is not None:
                 many = rough and sum(len(one.edges) for one in body.shapes) > _MANY
-                body.actor.visibility = not (many or (away and first.one_sided))
+                body.actor.SetVisibility(not (many or (away and first.one_sided)))
             elif first.role == "intrusion":
                 glass = min(first.opacity, palette.GLASS_OPACITY)
-                body.actor.prop.opacity = glass if away else first.opacity
+                opacity = glass if away else first.opacity
+                body.actor.GetProperty().SetOpacity(opacity)
 
     def widen(self, by: float) -> None:
         """Draw lines wider than they ask for, by a factor."""
         for body in self._all():
             if body.width is not None:
-                body.actor.prop.line_width = body.width * by
+                body.actor.GetProperty().SetLineWidth(body.width * by)
 
     def item_at(self, x: float, y: float) -> str | None:
         """Return the id of the item that is seen at a pixel from the bottom left."""
@@ -101,7 +99,7 @@ class Bodies:
         bodies: dict[Any, Body] = {}
         for body in self._all():
             if body.width is None and body.shapes[0].pickable:
-                body.actor.pickable = True
+                body.actor.PickableOn()
                 self._picker.AddPickList(body.actor)
                 bodies[body.actor] = body
         self._picker.Pick(x, y, 0.0, self._renderer)
@@ -120,16 +118,16 @@ class Bodies:
 
     def _put(self, name: str, shapes: tuple[Shape, ...]) -> None:
         self._drop(name)
-        self._bodies[name] = add_shapes(self._plotter, shapes, apart=_apart)
+        self._bodies[name] = add_shapes(self._renderer, shapes, apart=_apart)
         for body in self._bodies[name] if name != _CAPS else ():
             self._cut(body)
 
     def _drop(self, name: str) -> None:
         for body in self._bodies.pop(name, ()):
-            self._plotter.remove_actor(body.actor, reset_camera=False, render=False)
+            self._renderer.RemoveActor(body.actor)
 
     def _cut(self, body: Body) -> None:
-        mapper = body.actor.mapper
+        mapper = body.actor.GetMapper()
         mapper.RemoveAllClippingPlanes()
         if self._section is not None:
             mapper.AddClippingPlane(self._plane)

@@ -108,7 +108,11 @@ def carried(signs: Signs, seen: Projection) -> Signs:
     """Return signs moved along with their points; sizes' lines wait until it rests."""
     points = np.array([one.point for one in signs.marks]).reshape(-1, 3)
     spots = zip(signs.marks, seen.pixels(points).tolist(), strict=True)
-    moved = (_moved(one, x, y) for one, (x, y) in spots if math.isfinite(x + y))
+    moved = (
+        _moved(one, x, y) if one.aims else one
+        for one, (x, y) in spots
+        if math.isfinite(x + y)
+    )
     return Signs(tuple(moved), ())
 
 

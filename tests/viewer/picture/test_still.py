@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -17,6 +19,7 @@ from PIL import Image
 from model3d import check
 from tests.paths import ROOT, SCENES
 from tests.viewer.panel_room import ITEMS, scene, stage
+from viewer.picture import graphics
 from viewer.picture.composition import draw_signs
 from viewer.picture.graphics import DrawingError, require_graphics
 from viewer.picture.still import LARGEST, SMALLEST, picture
@@ -38,7 +41,6 @@ from viewer.stage.looking.views import (
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from pathlib import Path
 
     from numpy.typing import NDArray
 
@@ -135,7 +137,32 @@ def test_nothing_is_written_where_a_picture_cannot_go(tmp_path: Path) -> None:
     assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.render
+def test_a_picture_loads_nothing_that_plots_curves_or_mends_meshes() -> None:
+    program = (
+        f"{DRAW}\nheavy = 'matplotlib', 'networkx', 'scipy', 'trimesh'\n"
+        "print([name for name in heavy if name in sys.modules])"
+    )
+    with TemporaryDirectory() as folder:
+        done = run(program, str(Path(folder) / "room.png"), "")
+    assert done.stdout.strip() == "[]", done.stderr[-2000:]
+
+
 # Where none can be made
+
+
+@pytest.mark.render
+@pytest.mark.skipif(sys.platform != "linux", reason="says how EGL looks for drivers")
+def test_without_a_driver_a_process_goes_on_and_says_so(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The drawing library would end it: no file of a driver is found."""
+    monkeypatch.setenv("__EGL_VENDOR_LIBRARY_FILENAMES", str(tmp_path / "none.json"))
+    done = run(DRAW, str(tmp_path / "room.png"), "")
+    assert done.returncode == 1
+    assert "DrawingError: pictures cannot be drawn here" in done.stderr
+    assert "WARN" not in done.stderr
+    assert not list(tmp_path.iterdir())
 
 
 def test_asking_for_a_picture_loads_no_graphics_before_it_is_drawn() -> None:
@@ -156,6 +183,7 @@ def test_a_machine_that_cannot_draw_says_so_in_a_line(
         return subprocess.CompletedProcess([], 139)
 
     monkeypatch.setattr(subprocess, "run", ended)
+    monkeypatch.setattr(graphics, "_is_ready", lambda: False)
     require_graphics.cache_clear()
     try:
         made = scene()
@@ -172,6 +200,7 @@ def test_a_trial_that_hangs_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None
         raise subprocess.TimeoutExpired([], 1)
 
     monkeypatch.setattr(subprocess, "run", hung)
+    monkeypatch.setattr(graphics, "_is_ready", lambda: False)
     require_graphics.cache_clear()
     try:
         with pytest.raises(DrawingError, match="did not end"):

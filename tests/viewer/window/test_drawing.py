@@ -128,14 +128,20 @@ def test_signs_carried_by_a_camera_that_rests_stay_where_they_are() -> None:
 
 
 def test_signs_go_along_with_their_points() -> None:
+    """But for the badge of the room as a whole, which points at none."""
     state = blocked()
     seen = _seen(state)
     rested = placed(state, seen, 1.0)
     eye, target = np.array(seen.view.eye), np.array(seen.view.target)
     x, y, z = (target + (eye - target) * 1.5).tolist()
     further = replace(seen, view=replace(seen.view, eye=(x, y, z)))
-    for one in carried(rested, further).marks:
-        assert one.anchor == pytest.approx(further.pixel(one.point))
+    moved = carried(rested, further).marks
+    for one in moved:
+        if one.aims:
+            assert one.anchor == pytest.approx(further.pixel(one.point))
+    stayed = [one for one in moved if not one.aims]
+    assert stayed == [one for one in rested.marks if not one.aims]
+    assert [one.items for one in stayed] == [("room",)]
 
 
 def test_a_number_in_the_picture_picks_its_judgement() -> None:

@@ -13,7 +13,7 @@ from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Te
 from viewer.figure.drafting.typeface import ASCENT, DESCENT, wide
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -139,6 +139,9 @@ class Obstacles:
 
     def add(self, mark: Mark) -> None:
         """Take a mark as standing on the paper."""
+        if isinstance(mark, Line) and not self._is_filled:  # most marks are
+            self._lines += [(*one, *other) for one, other in strokes(mark)]
+            return
         # Whatever fills a surface, its edge and its inside are taken.
         filled = tuple(surfaces(mark))
         self._surfaces += filled
@@ -155,21 +158,33 @@ class Obstacles:
                 if 0 <= row < len(self._rows):
                     self._rows[row] |= bits
 
-    def is_free(self, box: Box, apart: float) -> bool:
-        """Tell whether a box on the paper touches nothing.
+    def free(
+        self, boxes: Iterable[Box], room: Box, apart: float
+    ) -> Iterator[tuple[int, Box]]:
+        """Yield which boxes lie in a room and touch nothing, with their numbers.
 
         Args:
-            box: Left, top, right and bottom.
-            apart: Millimetres that must be left around it, about.
+            boxes: Left, top, right and bottom of each.
+            room: What they must lie in; it is on the paper.
+            apart: Millimetres that must be left around them, about.
         """
         if self._lines or self._surfaces:
             self._fill()
-        bits, rows = _bits(box, apart)
-        # So many places are tried for each label that a loop by itself pays.
-        for row in self._rows[rows.start : rows.stop]:  # noqa: SIM110
-            if row & bits:
-                return False
-        return True
+        left, top, right, bottom = room
+        rows, floor, ceil = self._rows, math.floor, math.ceil
+        # So many places are tried for each label that plain loops pay.
+        for number, (a, b, c, d) in enumerate(boxes):
+            if a < left or b < top or c > right or d > bottom:
+                continue
+            first = floor((a - apart) * _CELLS) + _EDGE
+            last = ceil((c + apart) * _CELLS) + _EDGE
+            bits = ((1 << (last - first)) - 1) << first
+            upper = floor((b - apart) * _CELLS) + _EDGE
+            for row in rows[upper : ceil((d + apart) * _CELLS) + _EDGE]:
+                if row & bits:
+                    break
+            else:
+                yield number, (a, b, c, d)
 
     def lowest(self) -> float:
         """Return how far down the paper is taken, millimetres."""

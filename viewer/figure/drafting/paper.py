@@ -148,15 +148,12 @@ class Paper:
         """
         inside, (x, y) = len(label.inside), grown
         left, top, right, bottom = label.room
-        left, top = max(left, 0.0), max(top, 0.0)
         right, bottom = min(right, self.width), min(bottom, self.height)
-        is_free = self._obstacles.is_free
-        for place, (a, b, c, d) in enumerate(tried(label)):
-            if a - x < left or b - y < top or c + x > right or d + y > bottom:
-                continue
-            box = (a - x, b - y, c + x, d + y)
-            if not is_free(box, APART):
-                continue
+        room = max(left, 0.0), max(top, 0.0), right, bottom
+        boxes = tried(label)
+        if x or y:
+            boxes = ((a - x, b - y, c + x, d + y) for a, b, c, d in boxes)
+        for place, box in self._obstacles.free(boxes, room, APART):
             off = away(label.thing, box)
             if off > label.reach and place >= inside:
                 continue

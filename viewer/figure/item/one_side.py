@@ -20,7 +20,7 @@ from viewer.figure.things.person import (
     from_the_side,
     head_from_above,
 )
-from viewer.figure.things.scenery import Piece, piece, pieces, visible
+from viewer.figure.things.scenery import pieces, visible
 from viewer.figure.things.subject import outline_of
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
+    from viewer.figure.things.scenery import Piece
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Prospect
 
@@ -47,7 +48,7 @@ _STANDS: Final = 0.38
 
 def draw_item(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) -> None:
     """Draw a view of an item into its window."""
-    own = piece(subject.placed, prospect.axes, subject.arrangement.scene)
+    own = prospect.own
     _masonry(paper, pane, prospect, subject)
     _person(paper, pane, prospect, subject)
     shown = [*_things(paper, pane, prospect, subject, own)]
@@ -112,10 +113,10 @@ def _things(
         else:
             pane.lines(paper, layer, one.edges)
             yield one
-    for one, edges in visible(seen, [own.outline]):
-        pane.lines(paper, pens.THING, edges)
-        if len(edges):
-            yield one
+    found = [*visible(seen, [own.outline])]
+    if found:
+        pane.lines(paper, pens.THING, np.concatenate([edges for _, edges in found]))
+    yield from (one for one, edges in found if len(edges))
 
 
 def _span(prospect: Prospect, subject: Subject, own: Piece) -> tuple[float, float]:

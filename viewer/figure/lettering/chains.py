@@ -90,9 +90,21 @@ class Chain:
         return min(ends), max(ends)
 
 
-def chains(judgement: Judgement, units: str, axes: Axes) -> Iterator[Chain]:
-    """Yield the sizes of a judgement that lie flat in a view."""
-    for size in dimensions(judgement, 0, units):
+def chains(
+    judgement: Judgement,
+    units: str,
+    axes: Axes,
+    sizes: Iterable[Size] | None = None,
+) -> Iterator[Chain]:
+    """Yield the sizes of a judgement that lie flat in a view.
+
+    Args:
+        judgement: What was tested.
+        units: Of the scene.
+        axes: From where the view looks.
+        sizes: Its dimension lines, where they are known from another view.
+    """
+    for size in dimensions(judgement, 0, units) if sizes is None else sizes:
         ends = np.array([size.start, size.end, size.reached_start, size.reached_end])
         seen = axes.seen(ends)
         step = seen[1] - seen[0]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -30,6 +30,7 @@ _MOST_FACES: Final = 4000
 _SAME: Final = 1e-6
 _MOST_CELLS: Final = 60
 """Of a row of cells that are drawn one by one."""
+_NO_LINES: Final = np.empty((0, 2, 2))
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,32 +81,121 @@ def pieces(
         but: Id of a thing that is left out.
         span: From where to where towards the reader things are looked for, metres.
     """
-    found = (
-        piece(placed, axes, arrangement.scene)
-        for placed in _near(arrangement, axes, window, span)
-        if placed.id != but
-    )
+    stock = _stock(_Room(arrangement))
     low, high = np.array(window)
+    near = [
+        place
+        for place in _near(stock, axes, window, span)
+        if stock.things[place].id != but
+    ]
+    upright = _upright([stock.corners(place) for place in near], axes)
+    found = (
+        known or piece(stock.things[place], axes, arrangement.scene)
+        for place, known in zip(near, _rectangles(stock, near, upright), strict=True)
+    )
     return [one for one in found if (one.high > low).all() and (one.low < high).all()]
 
 
+class _Room:
+    """An arrangement that is told by being the same."""
+
+    def __init__(self, arrangement: Arrangement) -> None:
+        self.arrangement = arrangement
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Room) and other.arrangement is self.arrangement
+
+    def __hash__(self) -> int:
+        return id(self.arrangement)
+
+
+@dataclass(frozen=True, eq=False)
+class _Stock:
+    """What views of a room are made from, view after view.
+
+    Attributes:
+        things: All but walls, floor and ceiling.
+        bounds: Lowest and highest corner of each, shape (n, 2, 3).
+        known: Corners that were asked for.
+    """
+
+    things: tuple[Placed, ...]
+    bounds: Points
+    known: dict[int, Points] = field(default_factory=dict)
+
+    def corners(self, place: int) -> Points:
+        """Return the corners of a thing, shape (n, 3); those of a box are kept."""
+        found = self.known.get(place)
+        if found is None:
+            found, _ = self.things[place].solid.mesh
+            if len(found) == _BOX:
+                self.known[place] = found
+        return found
+
+
+@lru_cache(maxsize=2)
+def _stock(room: _Room) -> _Stock:
+    items = room.arrangement.items.values()
+    things = tuple(one for one in items if not one.of_room)
+    bounds = np.array([one.solid.bounds for one in things]).reshape(-1, 2, 3)
+    return _Stock(things, bounds)
+
+
 def _near(
-    arrangement: Arrangement,
+    stock: _Stock,
     axes: Axes,
     window: tuple[tuple[float, float], tuple[float, float]],
     span: tuple[float, float],
-) -> Iterator[Placed]:
-    """Yield what may reach into a window, by its bounds alone."""
-    things = [one for one in arrangement.items.values() if not one.of_room]
-    if not things:
-        return
-    bounds = np.array([one.solid.bounds for one in things])
+) -> list[int]:
+    """Return which things may reach into a window, by their bounds alone."""
     turn = np.array([axes.right, axes.up, axes.towards])
-    middle = (bounds.mean(axis=1) - np.array(axes.origin)) @ turn.T
-    half = (bounds[:, 1] - bounds[:, 0]) / 2 @ np.abs(turn).T
+    middle = (stock.bounds.mean(axis=1) - np.array(axes.origin)) @ turn.T
+    half = (stock.bounds[:, 1] - stock.bounds[:, 0]) / 2 @ np.abs(turn).T
     low, high = (np.array([*end, far]) for end, far in zip(window, span, strict=True))
     near = ((middle + half > low) & (middle - half < high)).all(axis=1)
-    yield from (things[place] for place in np.flatnonzero(near))
+    return [int(place) for place in np.flatnonzero(near)]
+
+
+def _upright(corners: Sequence[Points], axes: Axes) -> dict[int, Points]:
+    """Return boxes that are seen along their sides: lowest and highest, shape (2, 3).
+
+    Most things are boxes and stand along the walls: they are turned all at once.
+
+    Args:
+        corners: Of each thing.
+        axes: From where it is looked.
+    """
+    boxes = [place for place, one in enumerate(corners) if len(one) == _BOX]
+    if not boxes:
+        return {}
+    seen = axes.seen(np.concatenate([corners[place] for place in boxes]))
+    seen = seen.reshape(-1, _BOX, 3)
+    flat = np.round(seen[..., :2], 7) + 0.0
+    low, high = flat.min(axis=1), flat.max(axis=1)
+    ends = (flat == low[:, None]) | (flat == high[:, None])
+    along = ends.all(axis=(1, 2)) & (high > low).all(axis=1)
+    depth = np.stack([seen[..., 2].min(axis=1), seen[..., 2].max(axis=1)], axis=1)
+    spans = np.concatenate([np.stack([low, high], axis=1), depth[..., None]], axis=2)
+    return {
+        place: span
+        for place, span, whole in zip(boxes, spans, along.tolist(), strict=True)
+        if whole
+    }
+
+
+def _rectangles(
+    stock: _Stock, near: Sequence[int], upright: dict[int, Points]
+) -> Iterator[Piece | None]:
+    """Yield each thing that is a plain box along the axes as a piece, else None."""
+    for number, place in enumerate(near):
+        placed, span = stock.things[place], upright.get(number)
+        if span is None or (placed.item is not None and placed.item.tiers):
+            yield None
+            continue
+        (left, bottom, far), (right, top, close) = span.tolist()
+        ends = (left, bottom), (right, bottom), (right, top), (left, top)
+        outline = np.array(ends)
+        yield Piece(placed, outline, far, close, loop(outline), _NO_LINES, whole=True)
 
 
 def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
@@ -117,7 +207,7 @@ def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
     whole = len(vertices) == _BOX or placed.item is None or placed.item.mesh is None
     if len(vertices) != _BOX or len(outline) != 4:  # noqa: PLR2004 - a rectangle
         sides = _edges(seen, faces) if len(faces) <= _MOST_FACES else sides
-    fine = np.empty((0, 2, 2))
+    fine = _NO_LINES
     if placed.item is not None and placed.item.tiers:
         fine = np.concatenate(_cells(placed, axes, scene))
     far, near = float(seen[:, 2].min()), float(seen[:, 2].max())

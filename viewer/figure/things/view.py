@@ -12,16 +12,19 @@ from viewer.figure.drafting.convex import hull
 from viewer.figure.lettering.chains import Chain, chains, lanes, own_size
 from viewer.figure.things.scenery import box_outline, piece
 from viewer.figure.things.subject import outline_of
+from viewer.stage.bodies.dimensions import dimensions
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from model3d.standing.placed import Front
     from viewer.figure.drafting.axes import Axes
     from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.lettering.chains import Side
+    from viewer.figure.things.scenery import Piece
     from viewer.figure.things.subject import Subject
+    from viewer.stage.parts import Dimension
 
 Which = Literal["plan", "front", "side"]
 
@@ -60,6 +63,7 @@ class Prospect:
         which: The view.
         axes: From where it looks.
         low, high: The window, metres of the view.
+        own: The item as the view shows it.
         sides: Chains of dimensions in its margins.
     """
 
@@ -67,6 +71,7 @@ class Prospect:
     axes: Axes
     low: Spot
     high: Spot
+    own: Piece
     sides: dict[Side, list[list[Chain]]] = field(default_factory=dict)
 
 
@@ -74,16 +79,34 @@ def prospects(subject: Subject, views: Iterable[Which]) -> tuple[Prospect, ...]:
     """Plan views of an item; a size is told in one of them only."""
     wanted = tuple(views)
     told: set[tuple[int, str]] = set()
+    sizes = [tuple(dimensions(one, 0, subject.units)) for one in subject.judgements]
     found = []
     for which in wanted:
         axes = _MAKES[which](subject.front)
-        low, high = _window(subject, axes, which)
+        own = piece(subject.placed, axes, subject.arrangement.scene)
+        low, high = _window(subject, axes, which, own)
         told_here = [
-            *_sizes(subject, axes, which, wanted, told),
-            *_own(subject, axes, which),
+            *_sizes(subject, axes, which, _Asked(wanted, sizes, told)),
+            *(_own(subject, own) if which == "front" else ()),
         ]
-        found.append(Prospect(which, axes, low, high, lanes(_once(told_here))))
+        sides = lanes(_once(told_here))
+        found.append(Prospect(which, axes, low, high, own, sides))
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Asked:
+    """What is to be told of an item's judgements.
+
+    Attributes:
+        wanted: All views there will be.
+        sizes: The dimension lines of each judgement.
+        told: Which of them were told in a view before: judgement and size.
+    """
+
+    wanted: tuple[Which, ...]
+    sizes: Sequence[Sequence[Dimension]]
+    told: set[tuple[int, str]]
 
 
 def _once(found: Iterable[Chain]) -> Iterator[Chain]:
@@ -100,8 +123,9 @@ def _rounded(span: tuple[float, float]) -> tuple[float, float]:
     return round(span[0], 4), round(span[1], 4)
 
 
-def _window(subject: Subject, axes: Axes, which: Which) -> tuple[Spot, Spot]:
-    own = piece(subject.placed, axes, subject.arrangement.scene)
+def _window(
+    subject: Subject, axes: Axes, which: Which, own: Piece
+) -> tuple[Spot, Spot]:
     parts = [own.outline]
     parts += [outline_of(box, axes) for _, box in subject.boxes()]
     parts += [hull(axes.seen(points)[:, :2]) for _, points in subject.in_the_way()]
@@ -125,27 +149,21 @@ def _swept(leaf: object, axes: Axes) -> Points:
 
 
 def _sizes(
-    subject: Subject,
-    axes: Axes,
-    which: Which,
-    wanted: tuple[Which, ...],
-    told: set[tuple[int, str]],
+    subject: Subject, axes: Axes, which: Which, asked: _Asked
 ) -> Iterator[Chain]:
     for number, judgement in enumerate(subject.judgements):
-        for chain in chains(judgement, subject.units, axes):
+        sizes = asked.sizes[number]
+        for chain in chains(judgement, subject.units, axes, sizes):
             best = _BEST.get(chain.name)
-            if best in wanted and best != which:
+            if best in asked.wanted and best != which:
                 continue
-            if (number, chain.name) not in told:
-                told.add((number, chain.name))
+            if (number, chain.name) not in asked.told:
+                asked.told.add((number, chain.name))
                 yield chain
 
 
-def _own(subject: Subject, axes: Axes, which: Which) -> Iterator[Chain]:
-    """Yield the item's own sizes: its width from in front, its heights."""
-    if which != "front":
-        return
-    own = piece(subject.placed, axes, subject.arrangement.scene)
+def _own(subject: Subject, own: Piece) -> Iterator[Chain]:
+    """Yield the item's own sizes from in front: its width, its heights."""
     (left, bottom), (right, top) = own.low.tolist(), own.high.tolist()
     units = subject.units
     width = own_size((left, bottom), (right, bottom), units)

@@ -245,7 +245,8 @@ def _to_state(judgement: Judgement, units: str) -> str:
 
 
 def _end(report: Report, name: str, cures: Cures) -> Iterator[Block]:
-    yield Heading(2, "What this rests on", f"{name}-rests", new_page=True)
+    # It goes on below the last sheet: else that may leave a page with two lines.
+    yield Heading(2, "What this rests on", f"{name}-rests")
     yield from _met(report, name)
     yield from _tightest(report, name, cures)
     if report.no_place:

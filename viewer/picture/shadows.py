@@ -1,0 +1,81 @@
+"""Soft shadows in corners, drawn by themselves and laid over a picture.
+
+They are soft, so the size of the finished picture is enough: drawn in the larger one,
+to be shrunk, they take longer than all the rest of it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from PIL import Image, ImageChops, ImageFilter
+from vtkmodules.vtkRenderingCore import (
+    vtkActor,
+    vtkPolyDataMapper,
+    vtkRenderer,
+    vtkRenderWindow,
+)
+
+from viewer.picture.passes import in_order
+from viewer.picture.pixels import pixels
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from viewer.picture.pixels import Picture
+
+_ALONE = 1
+"""Pixels about one that its shadow is mixed with: samples so few leave a grain."""
+
+
+class Shadows:
+    """What is solid in white, darker where light comes to it from few sides.
+
+    Attributes:
+        renderer: Its camera is to be where that of the picture is.
+    """
+
+    def __init__(self, size: tuple[int, int], samples: int) -> None:
+        """Take the size of the finished picture, and samples at each pixel."""
+        self._window: Any = vtkRenderWindow()
+        self._window.OffScreenRenderingOn()
+        self._window.SetMultiSamples(0)
+        self._window.SetSize(*size)
+        self.renderer: Any = vtkRenderer()
+        self.renderer.SetPass(in_order(samples))
+        self.renderer.SetBackground(1.0, 1.0, 1.0)
+        self._window.AddRenderer(self.renderer)
+
+    def close(self) -> None:
+        """Give the memory of the graphics back."""
+        self._window.Finalize()
+
+    def show(self, actors: Iterable[Any]) -> None:
+        """Show these bodies of faces, those of them that are opaque, and no others."""
+        self.renderer.RemoveAllViewProps()
+        for actor in actors:
+            surface = actor.GetProperty()
+            if surface.GetOpacity() < 1.0:
+                continue
+            mapper: Any = vtkPolyDataMapper()
+            mapper.SetInputData(actor.GetMapper().GetInput())
+            mapper.ScalarVisibilityOff()
+            white: Any = vtkActor()
+            white.SetMapper(mapper)
+            look = white.GetProperty()
+            look.SetBackfaceCulling(surface.GetBackfaceCulling())
+            look.SetLighting(surface.GetLighting())
+            look.SetAmbient(1.0)
+            look.SetDiffuse(0.0)
+            look.SetSpecular(0.0)
+            self.renderer.AddActor(white)
+
+    def laid_over(self, picture: Picture) -> Picture:
+        """Return a picture, shape (h, w, 3), with the shadows on it."""
+        self._window.Render()
+        drawn = Image.fromarray(pixels(self._window)[..., 0])
+        soft = drawn.filter(ImageFilter.BoxBlur(_ALONE))
+        wide = soft.resize(picture.shape[1::-1], Image.Resampling.BILINEAR)
+        whole = Image.merge("RGB", [wide] * 3)
+        return np.asarray(ImageChops.multiply(Image.fromarray(picture), whole))
