@@ -121,9 +121,9 @@ def clear_depth(finding: Finding) -> float | None:
     boxes = [one for one in judgement.shapes if isinstance(one, ClearBox)]
     if intrusion is None or intrusion.body is None or "depth" not in judgement.required:
         return None
-    if not boxes or not len(intrusion.body.corners):
+    if not boxes or not len(intrusion.body.vertices):
         return None
-    return float(boxes[0].frame.local(intrusion.body.corners)[:, 1].min())
+    return float(boxes[0].frame.local(intrusion.body.vertices)[:, 1].min())
 
 
 def outline_of(intrusion: Intrusion) -> Mesh:

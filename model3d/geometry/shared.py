@@ -68,10 +68,10 @@ class Body:
 
     @cached_property
     def corners(self) -> Points:
-        """Its corners in the world, shape (n, 3), metres."""
-        if self._part is None:
-            return self.vertices
-        return self.frame.world(self._part.corners)
+        """Points in the world that go as far as it does, shape (n, 3), metres."""
+        if self._part is not None:
+            return self.frame.world(self._part.corners)
+        return self.vertices if self.curved else self._cut
 
     @property
     def vertices(self) -> Points:
@@ -88,8 +88,12 @@ class Body:
         # What was cut to the box about a round may reach beyond the round.
         if self.curved and self.volume is not None and len(self.corners):
             return bounds_of(self.corners)
-        # Cutting is exact, and answers for closed bodies and open ones alike.
-        return bounds_of(self.frame.world(self._view.points(*self.space.bounds)))
+        return bounds_of(self._cut)
+
+    @cached_property
+    def _cut(self) -> Points:
+        """Cut to the box about the space: exact, and of open bodies too."""
+        return self.frame.world(self._view.points(*self.space.bounds))
 
     @cached_property
     def _part(self) -> Part | None:
