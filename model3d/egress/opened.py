@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
-    from model3d.egress.doors.open_leaves import OpenLeaf
     from model3d.egress.ground.bays import OpenFloor
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.stand import Stand
@@ -55,14 +54,14 @@ class Opened:
         width: Metres; infinite where open doors are in nobody's way.
         at: From where, in plan.
         trip: How that way is to be drawn; None where there is none.
-        leaves: The doors that are open then.
+        open: The floor with the doors that are open then.
         exits: The ways out of the room then.
     """
 
     width: float
     at: Corner
     trip: Trip | None
-    leaves: tuple[OpenLeaf, ...] = ()
+    open: OpenFloor | None = None
     exits: tuple[Exit, ...] = ()
 
     @cached_property
@@ -71,7 +70,7 @@ class Opened:
         if self.trip is None:
             return None
         path = self.trip.path()
-        leaves = tuple(one.drawn for one in self.leaves)
+        leaves = self.open.drawn if self.open is not None else ()
         return replace(path, way=replace(path.way, leaves=leaves))
 
 
@@ -136,7 +135,7 @@ def least_left(
         hopeful: Personnel doors hang in the best way that is possible.
     """
     ways = ways_of(situation)
-    if not any(leaf.assumed for leaf in ways.leaves):
+    if not ways.unsaid:
         doors = "stated"
     row = ways.row(item)
     return situation.remembered(_least_left, row, width, height, doors, hopeful)
@@ -173,7 +172,7 @@ def _least_left(
         necks = worst.ways.necks(opened)
         trip = Trip(floor, area, worst.at, wide, width, necks)
     exits = worst.ways.opened.floor.exits
-    return Opened(worst.width, worst.at, trip, opened.leaves, exits)
+    return Opened(worst.width, worst.at, trip, opened, exits)
 
 
 def _worst(starts: list[_Start]) -> _Start:

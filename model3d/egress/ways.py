@@ -59,6 +59,17 @@ class Ways:
         """The leaves of all equipment, where they stand open."""
         return open_leaves(self._situation)
 
+    @cached_property
+    def unsaid(self) -> tuple[str, ...]:
+        """The items about whose doors nothing is said, by id, in order."""
+        found = {leaf.item: None for leaf in self.leaves if leaf.assumed}
+        return tuple(sorted(found))
+
+    @cached_property
+    def undersides(self) -> tuple[float, ...]:
+        """The heights of the lower edges of all leaves, each once, the lowest first."""
+        return tuple(sorted({leaf.bottom for leaf in self.leaves}))
+
     def stand(self, item: Placed) -> Stand:
         """Return where a person stands who works at an item, or at a side of it."""
         where = item.id, item.front

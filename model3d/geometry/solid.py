@@ -1,8 +1,6 @@
-"""Bodies: upright boxes, closed and open meshes, and what two of them share.
+"""Bodies: upright boxes, closed and open meshes.
 
-The module that talks to trimesh and to its engine. A body that is no closed volume
-never reaches the engine, which answers wrongly for such bodies, or crashes; its
-triangles are cut instead and no volume is known.
+The module that talks to trimesh: volumes, and the boolean of two closed bodies.
 """
 
 from __future__ import annotations
@@ -12,11 +10,9 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
-import manifold3d
 import numpy as np
 
-from model3d.geometry.clipping import BOX_FACES, corners, cut
-from model3d.geometry.columns import Column
+from model3d.geometry.clipping import BOX_FACES, corners
 from model3d.geometry.crossing import crosses_itself
 from model3d.geometry.tolerance import PARALLEL
 from model3d.geometry.views import (
@@ -35,7 +31,7 @@ if TYPE_CHECKING:
     import trimesh
     from numpy.typing import NDArray
 
-    from model3d.geometry.frame import Frame, Triple
+    from model3d.geometry.frame import Frame
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
@@ -223,63 +219,12 @@ def _crosses(surface: _Surface) -> bool:
     return crosses_itself(surface.vertices, surface.faces)
 
 
-@dataclass(frozen=True)
-class Body:
-    """What a required space and a solid share.
-
-    Attributes:
-        volume: Cubic metres; None where the solid is no closed volume, or passes
-            through itself.
-        low, high: Bounds in the world, metres.
-        vertices, faces: The body's surface in the world, to be drawn.
-    """
-
-    volume: float | None
-    low: Triple
-    high: Triple
-    vertices: Points
-    faces: Faces
-
-
-def intersection(frame: Frame, low: Triple, high: Triple, solid: Solid) -> Body:
-    """Intersect a box of a frame with a solid that reaches into it."""
-    return shared_body(frame, Column.box(low, high), solid)
-
-
-def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
-    """Intersect an upright space of a frame with a solid that reaches into it.
-
-    The boolean runs in the frame: near its own origin the single precision of the
-    engine is finer than any tolerance here. Bounds come from cutting, which is exact,
-    and answers for closed bodies and open ones alike.
-    """
-    if not isinstance(solid, Mesh):
-        return _shared_body(frame, space, solid)
-    asked = (frame, space.outline.tobytes(), space.bottom, space.top)
-    if asked not in solid.known:
-        solid.known[asked] = _shared_body(frame, space, solid)
-    found: Body = solid.known[asked]
-    return found
-
-
-def _shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
-    view, box = solid.seen_from(frame), space.bounds
-    bounds = bounds_of(frame.world(view.points(*box)))
-    points, triangles = view.surface()
-    if solid.measurable:
-        size, vertices, faces = _boolean(space.mesh, (points, triangles))
-        return Body(size, *bounds, frame.world(vertices), turned_over(faces, frame))
-    vertices = cut(points[triangles], *box).reshape(-1, 3)
-    faces = np.arange(len(vertices), dtype=np.int64).reshape(-1, 3)
-    return Body(None, *bounds, frame.world(vertices), turned_over(faces, frame))
-
-
 def shared_by_meshes(one: Solid, other: Solid) -> tuple[Points, Faces] | None:
     """Return vertices and faces of what two closed bodies share, or None."""
     (points, faces), (others, triangles) = one.mesh, other.mesh
     # Near its own origin the single precision of the engine is fine enough.
     origin = points[faces[0, 0]]
-    _, found, shared = _boolean((points - origin, faces), (others - origin, triangles))
+    _, found, shared = boolean((points - origin, faces), (others - origin, triangles))
     return (found + origin, shared) if len(shared) else None
 
 
@@ -294,25 +239,17 @@ def _trimesh(vertices: Points, faces: Faces) -> trimesh.Trimesh:
     return trimesh.Trimesh(vertices, faces, process=False)
 
 
-def _boolean(
+def boolean(
     one: tuple[Points, Faces], other: tuple[Points, Faces]
 ) -> tuple[float, Points, Faces]:
-    """Return volume, vertices and faces of what two closed bodies share.
+    """Return volume, vertices and faces of what two closed bodies share."""
+    import trimesh  # noqa: PLC0415
 
-    The engine of trimesh's intersections is asked without it: what trimesh loads takes
-    longer than the check of a room, and few rooms have meshes that need it.
-    """
-    shared = (_manifold(*one) ^ _manifold(*other)).to_mesh()
-    points = np.asarray(shared.vert_properties, dtype=np.float64)
-    faces = np.asarray(shared.tri_verts, dtype=np.int64)
+    piece: trimesh.Trimesh = trimesh.boolean.intersection(
+        [_trimesh(*one), _trimesh(*other)], engine="manifold", check_volume=False
+    )
+    points = np.asarray(piece.vertices, dtype=np.float64)
+    faces = np.asarray(piece.faces, dtype=np.int64)
     # What trimesh's own volume sums up, without the moments that it works out too and
     # that take as long as the boolean.
     return float(np.linalg.det(points[faces]).sum()) / 6, points, faces
-
-
-def _manifold(vertices: Points, faces: Faces) -> manifold3d.Manifold:
-    surface = manifold3d.Mesh(
-        vert_properties=np.asarray(vertices, dtype=np.float32),
-        tri_verts=np.asarray(faces, dtype=np.uint32),
-    )
-    return manifold3d.Manifold(surface)

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from model3d.geometry.columns import Column
-from model3d.geometry.solid import Body, Mesh, Solid, shared_body
+from model3d.geometry.shared import Body, shared_body
+from model3d.geometry.solid import Mesh, Solid
 from model3d.geometry.tolerance import ARC, TOUCH
-from model3d.geometry.views import bounds_of, turned_over
+from model3d.geometry.views import turned_over
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -53,12 +54,7 @@ class Sweep:
 
     def body(self, solid: Solid) -> Body:
         """Intersect the swept body with a solid that reaches into it."""
-        found = shared_body(self.frame, self._column(), solid)
-        if found.volume is None or not len(found.vertices):
-            return found
-        # What was cut to the box about the round may reach beyond the round.
-        low, high = bounds_of(found.vertices)
-        return replace(found, low=low, high=high)
+        return shared_body(self.frame, self._column(), solid, curved=True)
 
     def angle_reached(self, solid: Solid, slack: float = TOUCH) -> float:
         """Return how far the leaf opens before it meets a solid, in degrees.

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, Protocol
 
+from model3d.geometry.shared import Body
 from model3d.wording import part_words
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame, Triple
-    from model3d.geometry.solid import Body
     from model3d.geometry.sweep import Sweep
 
 Verdict = Literal["met", "not-met", "open"]
@@ -35,29 +35,72 @@ ROOM: Final = "room"
 """The subject of a judgement on the room as a whole."""
 
 
-@dataclass(frozen=True, slots=True)
+class Shared(Protocol):
+    """The part of a solid that is inside a space."""
+
+    @property
+    def volume(self) -> float | None:
+        """Cubic metres; None for an open mesh."""
+
+    @property
+    def low(self) -> Triple:
+        """Lowest corner in the world, metres."""
+
+    @property
+    def high(self) -> Triple:
+        """Highest corner in the world, metres."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Intrusion:
     """A solid that stands in a space that must be clear; lengths in metres.
 
     Attributes:
         item: Id of the solid.
-        volume: Of the part inside the space, cubic metres; None for an open mesh.
-        low, high: Bounds of that part in the world, metres.
+        shared: The part of it that is inside the space; worked out once it is asked.
         reach: How far an associated item above or below comes past the front, metres.
         allowed: How far it may come, metres, where it has a reach.
         part: Which part of the subject it is, where the subject is in its own way: "its
             upper shelf".
-        body: That part's surface, to be drawn.
     """
 
     item: str
-    volume: float | None
-    low: Triple
-    high: Triple
+    shared: Shared = field(repr=False)
     reach: float | None = None
     allowed: float | None = None
     part: str = ""
-    body: Body | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def volume(self) -> float | None:
+        """Of the part inside the space, cubic metres; None for an open mesh."""
+        return self.shared.volume
+
+    @property
+    def low(self) -> Triple:
+        """Lowest corner of that part in the world, metres."""
+        return self.shared.low
+
+    @property
+    def high(self) -> Triple:
+        """Highest corner of that part in the world, metres."""
+        return self.shared.high
+
+    @property
+    def body(self) -> Body | None:
+        """That part with its surface, to be drawn."""
+        return self.shared if isinstance(self.shared, Body) else None
+
+    def __eq__(self, other: object) -> bool:
+        """Tell whether all that is told of another one is the same."""
+        return isinstance(other, Intrusion) and self._told() == other._told()
+
+    def __hash__(self) -> int:
+        """Return the same for what is equal."""
+        return hash((self.item, self.part))
+
+    def _told(self) -> tuple[object, ...]:
+        size = (self.volume, self.low, self.high)
+        return (self.item, *size, self.reach, self.allowed, self.part)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar, TypeVarTuple, cast
 
 from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan.outline import is_convex, reach_inside
-from model3d.geometry.solid import intersection
+from model3d.geometry.shared import intersection
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import INCH_POUND, bracketed, length, lengths, within_survey
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Figure, Measures, RuleBook
     from model3d.geometry.frame import Frame, Triple
-    from model3d.geometry.solid import Body
+    from model3d.geometry.shared import Body
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed

@@ -314,11 +314,8 @@ def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> In
     past = reach(hit, space)
     return Intrusion(
         hit.placed.id,
-        body.volume,
-        body.low,
-        body.high,
+        body,
         reach=past,
         allowed=None if past is None else space.reach,
         part=hit.placed.part,
-        body=body,
     )

@@ -117,4 +117,4 @@ def _pit(name: str, it: Tested, situation: Situation) -> Intrusion:
         pit.top,
     )
     body = situation.shared(pit, it.space.frame, low, high)
-    return Intrusion(name, body.volume, body.low, body.high, body=body)
+    return Intrusion(name, body)

@@ -191,5 +191,4 @@ def _judgement(
 
 
 def _intrusion(leaf: Sweep, placed: Placed) -> Intrusion:
-    body = leaf.body(placed.solid)
-    return Intrusion(placed.id, body.volume, body.low, body.high, body=body)
+    return Intrusion(placed.id, leaf.body(placed.solid))

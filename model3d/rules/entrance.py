@@ -193,7 +193,7 @@ def _is_firm(asked: WayAsked, judged: Judgement) -> bool:
     ways, entry = ways_of(asked.situation), asked.entry
     low = entry.figure("height").at_least("either")
     if low < asked.height:
-        ends = (leaf.bottom for leaf in ways.leaves)
+        ends = ways.undersides
         between = any(low - TOUCH <= end <= asked.height + TOUCH for end in ends)
         if between or ways.ground.heights(
             asked.height + 2 * TOUCH, low - TOUCH, "anyhow"

@@ -9,30 +9,10 @@ import pytest
 import yaml
 
 from model3d.scene.text.reader import read_text
+from tests.bench.panelboards import many_panelboards
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-HEAD = """\
-title: Many panelboards
-units: mm
-rules: nec-2023
-room:
-  size: [64000, 42000]
-  height: 3000
-  walls: {north: concrete, east: concrete, south: gypsum, west: brick}
-items:
-"""
-ROW = """\
-  - id: LP{n}
-    kind: panelboard
-    size: [500, 150, 900]
-    place: {{wall: west, along: {along}, bottom: 900}}
-    supply: {{system: 208Y/120, amps: 200}}
-    doors:
-      - {{hinge: left, width: 250}}
-      - {{hinge: right, width: 250, offset: 250}}
-"""
 
 
 def _best(work: Callable[[], object], rounds: int) -> float:
@@ -45,19 +25,15 @@ def _best(work: Callable[[], object], rounds: int) -> float:
     return min(times)
 
 
-def _text(items: int) -> str:
-    return HEAD + "".join(ROW.format(n=n, along=n * 10) for n in range(items))
-
-
 @pytest.mark.bench
 def test_checking_costs_less_than_parsing() -> None:
-    text = _text(30)
+    text = many_panelboards(30)
     parsing = _best(lambda: [*yaml.parse(text, Loader=yaml.BaseLoader)], 5)
     assert _best(lambda: read_text(text, "many.yaml"), 5) < parsing
 
 
 @pytest.mark.bench
 def test_ten_times_the_items_take_ten_times_as_long() -> None:
-    small, large = _text(30), _text(300)
+    small, large = many_panelboards(30), many_panelboards(300)
     few = _best(lambda: read_text(small, "few.yaml"), 3)
     assert _best(lambda: read_text(large, "many.yaml"), 3) < 20 * few

@@ -13,7 +13,8 @@ import pytest
 
 from model3d.geometry.frame import Frame
 from model3d.geometry.shapes import prism, rod, round_section
-from model3d.geometry.solid import Box, Mesh, Solid, intersection
+from model3d.geometry.shared import intersection
+from model3d.geometry.solid import Box, Mesh, Solid
 from model3d.geometry.views import BoxView, TriangleView, reaching
 
 if TYPE_CHECKING:

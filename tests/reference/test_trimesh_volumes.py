@@ -14,7 +14,8 @@ import pytest
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.outline import wall_body
 from model3d.geometry.shapes import prism, rod, round_section
-from model3d.geometry.solid import Box, Mesh, intersection, volume
+from model3d.geometry.shared import intersection
+from model3d.geometry.solid import Box, Mesh, volume
 from model3d.geometry.sweep import Sweep
 
 EXACT = 1e-9

@@ -165,8 +165,8 @@ def _taken(intrusion: Intrusion, judgement: Judgement, size: str) -> float:
         return 0.0
     (box,) = boxes
     points = np.array([*product(*zip(intrusion.low, intrusion.high, strict=True))])
-    if intrusion.body is not None and len(intrusion.body.vertices):
-        points = intrusion.body.vertices
+    if intrusion.body is not None and len(intrusion.body.corners):
+        points = intrusion.body.corners
     along = box.frame.local(points)[:, axis]
     # Ahead and upwards what lies behind the first solid is lost as well.
     far = along.max() if axis == RIGHT else box.high[axis]

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.necks import Necks
     from model3d.geometry.frame import Corner
+    from model3d.judging.results import OpenDoor
 
 _BESIDE: Final = 2e-3
 """Metres. How near to its hinge somebody beside a leaf is looked for: nearer than
@@ -89,6 +90,29 @@ class OpenFloor:
             self._others[floor] = OpenFloor(floor, self.leaves)
         return self._others[floor]
 
+    def near(self, row: Row, area: flat.Polygon) -> Iterator[OpenLeaf]:
+        """Yield the leaves that hang on a row of gear, or stand in an area."""
+        own = [n for one in row.items for n in self._by_item.get(one.id, ())]
+        there = self._tree.query(area, predicate="intersects").tolist()
+        for number in sorted({*own, *there}):
+            yield self.leaves[number]
+
+    @cached_property
+    def _tree(self) -> flat.STRtree:
+        return flat.STRtree([one.plan for one in self.leaves])
+
+    @cached_property
+    def _by_item(self) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {}
+        for number, leaf in enumerate(self.leaves):
+            found.setdefault(leaf.item, []).append(number)
+        return found
+
+    @cached_property
+    def drawn(self) -> tuple[OpenDoor, ...]:
+        """The leaves as they are drawn in plan."""
+        return tuple(one.drawn for one in self.leaves)
+
     @cached_property
     def necks(self) -> Necks:
         """The narrow places that a way past the leaves comes through."""
@@ -112,10 +136,10 @@ def bays(
     """
     feet = []
     standing = row.ahead(depth)
-    for leaf in opened.leaves:
+    for leaf in opened.near(row, standing):
         if homes[leaf.item] is row:
             yield from _beside(leaf, row, opened.floor)
-        elif leaf.plan.intersects(standing):
+        else:
             for one in _beside(leaf, homes[leaf.item], opened.floor):
                 if row.is_before(one.at):
                     yield replace(one, guest=True)

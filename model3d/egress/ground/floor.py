@@ -259,11 +259,7 @@ class Floor:
         """
         radius = width / 2
         near = self.tree.query(area, predicate="dwithin", distance=radius)
-        taken = [
-            one
-            for number in near.tolist()
-            for one in self.middles.about(number, radius)
-        ]
+        taken = self.middles.about(near.tolist(), radius)
         edge = self.middles.edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
         found = flat.get_parts(less(area, taken))

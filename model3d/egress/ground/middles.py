@@ -9,13 +9,15 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 import numpy as np
 
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.grown import convex_parts, grown, rim, sides
+from model3d.geometry.plan.grown import convex_parts, grown, grown_each, rim, sides
 from model3d.geometry.plan.mitred import mitred
 from model3d.geometry.plan.route import Net
 from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     Lines = NDArray[np.object_]
@@ -47,7 +49,7 @@ class Middles:
     _shrunk: dict[tuple[float, Corners], flat.Geometry] = field(
         default_factory=dict, repr=False
     )
-    _grown: dict[tuple[int, float], list[flat.Geometry]] = field(
+    _grown: dict[float, dict[int, list[flat.Geometry]]] = field(
         default_factory=dict, repr=False
     )
     _edges: dict[float, Lines] = field(default_factory=dict, repr=False)
@@ -116,14 +118,24 @@ class Middles:
             if one.area > 0 and one.intersects(goals)
         )
 
-    def about(self, number: int, radius: float) -> list[flat.Geometry]:
-        """Return what a person's middle must keep off about one of the obstacles."""
-        if self.below is not None and number < self._lower:
-            return self.below.about(number, radius)
-        key = (number, radius)
-        if key not in self._grown:
-            self._grown[key] = grown([self.plans[number - self._lower]], radius)
-        return self._grown[key]
+    def about(self, numbers: Sequence[int], radius: float) -> list[flat.Geometry]:
+        """Return what a person's middle must keep off about some of the obstacles."""
+        pieces = self._about(numbers, radius)
+        return [piece for number in numbers for piece in pieces[number]]
+
+    def _about(
+        self, numbers: Sequence[int], radius: float
+    ) -> dict[int, list[flat.Geometry]]:
+        """Return the same by number."""
+        lower = self._lower
+        under = [one for one in numbers if one < lower]
+        found = self.below._about(under, radius) if under and self.below else {}  # noqa: SLF001 - of its own kind
+        known = self._grown.setdefault(radius, {})
+        new = [one for one in numbers if one >= lower and one not in known]
+        if new:
+            shapes = [self.plans[one - lower] for one in new]
+            known.update(zip(new, grown_each(shapes, radius), strict=True))
+        return found | {one: known[one] for one in numbers if one >= lower}
 
     def edge(self, radius: float) -> Lines:
         """Return what a person's middle must keep off beside the edge of the region."""

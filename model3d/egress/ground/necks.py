@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.egress.ground.hollows import Hollows
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.closest import shortest_lines
 
@@ -67,6 +68,16 @@ class Necks:
         kept = ~left_out
         return Necks(self.bodies, self.pairs[kept], self.lines[kept], self.widths[kept])
 
+    def met(self, way: flat.LineString, first: int, last: int) -> Numbers:
+        """Return which of the necks from one number to before another a way crosses."""
+        found = self._across.query(way, predicate="intersects")
+        return np.sort(found[(found >= first) & (found < last)])
+
+    @cached_property
+    def _across(self) -> flat.STRtree:
+        """From body to body, to be found by where they are."""
+        return flat.STRtree(flat.linestrings(self.lines[:, 1:3]))
+
     def middle(self, number: int) -> tuple[float, float]:
         """Return the point of a neck where nothing is nearer than its two bodies."""
         x, y = self.lines[number, 1:3].mean(axis=0).tolist()
@@ -77,8 +88,16 @@ class Necks:
 
         Infinite where no ring of necks is about a point.
         """
-        found = np.full(len(points), np.inf)
         spots = np.array(points, dtype=float).reshape(-1, 2)
+        found = self._hollows.known(spots)
+        asked = np.flatnonzero(np.isnan(found))
+        if len(asked):
+            found[asked] = self._ways_out(spots[asked])
+            self._hollows.keep(spots[asked], found[asked])
+        return found
+
+    def _ways_out(self, spots: Points) -> Points:
+        found = np.full(len(spots), np.inf)
         rings = self.widths[self._forest.rest]
         for first in range(0, len(spots) if len(rings) else 0, _AT_ONCE):
             about = self._rings_about(self._crossed(spots[first : first + _AT_ONCE]))
@@ -117,6 +136,10 @@ class Necks:
         """Both ends of each side of each neck: x, y, x, y, shape (4, sides)."""
         ends = np.concatenate([self.lines[:, :-1], self.lines[:, 1:]], axis=2)
         return np.ascontiguousarray(ends.reshape(-1, 4).T)
+
+    @cached_property
+    def _hollows(self) -> Hollows:
+        return Hollows(self.lines)
 
     @cached_property
     def _forest(self) -> _Forest:

@@ -63,8 +63,7 @@ def judged_open(
     if judged.verdict == "not-met":
         return judged
     if (shut := shuts("all")) is not None:
-        leaves = ways_of(situation).leaves
-        unsaid = sorted({leaf.item for leaf in leaves if leaf.assumed})
+        unsaid = ways_of(situation).unsaid
         doubt = (
             f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
             "the whole front was taken, hinged either side. Say how they open (door or "
@@ -85,8 +84,7 @@ def _clear(
     opened: Opened | None, judged: Judgement, item: Placed, situation: Situation
 ) -> Judgement:
     """Return the judgement where open doors leave enough, and say how much."""
-    leaves = ways_of(situation).leaves
-    own = any(leaf.assumed and leaf.item == item.id for leaf in leaves)
+    own = item.id in ways_of(situation).unsaid
     judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
     clear = "The way stays clear with equipment doors open"
     if opened is None or opened.width >= judged.provided["width"] - TOUCH:

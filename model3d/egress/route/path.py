@@ -112,8 +112,8 @@ class Trip:
         first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))
         if not points or first >= last:
             return points
-        narrower = flat.linestrings(self.necks.lines[first:last, 1:3])
-        if flat.intersects(narrower, flat.LineString(points)).any():
+        if len(self.necks.met(flat.LineString(points), first, last)):
+            narrower = flat.linestrings(self.necks.lines[first:last, 1:3])
             return self._route(wide, narrower) or points
         return points
 
@@ -151,8 +151,12 @@ class Trip:
         if first == last:
             return None
         way = flat.LineString([*points, points[-1]])
-        across = flat.linestrings(self.necks.lines[first:last, 1:3])
-        number = int(first + flat.distance(across, way).argmin())
+        crossed = self.necks.met(way, first, last)
+        if len(crossed):
+            number = int(crossed[0])
+        else:
+            across = flat.linestrings(self.necks.lines[first:last, 1:3])
+            number = int(first + flat.distance(across, way).argmin())
         names, _, _ = self.floor.features
         between = sorted(names[body] for body in self.necks.pairs[number].tolist())
         at = self.necks.middle(number)

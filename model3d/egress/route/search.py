@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
-from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -14,12 +14,17 @@ from model3d.egress.route.path import CLOSE, Trip
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from model3d.egress.ground.floor import Floor
     from model3d.egress.route.path import Path
     from model3d.geometry.frame import Corner
 
 _FINE: Final = 1e-5
 """Metres. How closely it is searched how much room a person has to stand."""
+
+_ROUNDING: Final = 1e-9
+"""Metres. Computed distances may be off by less."""
 
 _SIDES: Final = np.stack(
     np.meshgrid(np.linspace(-1.0, 1.0, 7), np.linspace(-1.0, 1.0, 7)), axis=-1
@@ -108,11 +113,9 @@ def _easily(floor: Floor, area: flat.Geometry) -> float:
     spots = spots[flat.intersects_xy(area, spots)]
     if not len(spots):
         return 0.0
-    _, _, tree = floor.features
-    numbers, away = tree.query_nearest(
-        flat.points(spots), return_distance=True, all_matches=False
-    )
-    best = spots[numbers[0, [away.argmax()]]]
+    near = floor.features[1][_near(floor, area)]
+    away = flat.distance(flat.points(spots)[:, None], near).min(axis=1)
+    best = spots[[away.argmax()]]
     wide = min(float(floor.necks.ways_out(best)[0]), WIDEST)
     return wide if floor.has_room(best, wide)[0] else 0.0
 
@@ -144,8 +147,8 @@ def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
     low = 0.0
     while high - low > _FINE:
         # The best place that a few looks find is nearly always the best of all.
-        rooms = map(partial(_roomiest, floor), flat.get_parts(found.area))
-        low = max(low, *rooms)
+        for part in flat.get_parts(found.area):
+            low = max(low, _roomiest(floor, part, low))
         wider = _standing(floor, found.area, low + _FINE)
         if wider is None:
             break
@@ -159,25 +162,43 @@ def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
     return low
 
 
-def _roomiest(floor: Floor, area: flat.Polygon) -> float:
+def _near(floor: Floor, area: flat.Geometry) -> NDArray[np.int64]:
+    """Return what may be nearest to a point of an area, or of its bounds, by number."""
+    _, shapes, tree = floor.features
+    west, south, east, north = area.bounds
+    corner = flat.Point(west, south)
+    away = float(flat.distance(shapes[tree.nearest(corner)], corner))
+    far = away + float(np.hypot(east - west, north - south))
+    found: NDArray[np.int64] = tree.query(
+        flat.box(west, south, east, north), predicate="dwithin", distance=far
+    )
+    return found
+
+
+def _roomiest(floor: Floor, area: flat.Polygon, least: float) -> float:
     """Return how wide somebody may be who stands and leaves where most room is.
 
     It is looked for on ever finer grids about the best place of the one before.
+
+    Args:
+        floor: The free floor.
+        area: Where somebody stands.
+        least: Metres. Where it is no more for certain, 0 is returned.
     """
-    _, shapes, tree = floor.features
+    near = floor.features[1][_near(floor, area)]
     west, south, east, north = area.bounds
-    middle, half = (
-        np.array([west + east, south + north]) / 2,
-        (east - west, north - south),
-    )
-    reach = np.hypot(*half)
-    corner = flat.Point(area.exterior.coords[0])
-    far = float(flat.distance(shapes[tree.nearest(corner)], corner)) + reach
-    near = shapes[tree.query(area, predicate="dwithin", distance=far)]
+    middle = np.array([west + east, south + north]) / 2
+    step = np.array([east - west, north - south]) / 2
     flat.prepare(area)
     best, room = area.representative_point().coords[0], 0.0
-    step = np.array(half) / 2
+    reach = math.hypot(*step)
     while max(step) > _FINE / 4:
+        # Nobody has more room than in the middle and the way from there.
+        to_middle = flat.distance(near, flat.Point(middle))
+        most = to_middle.min() + 2 * reach + _ROUNDING
+        if not room and 2 * (most - reach) <= least:
+            return 0.0
+        near = near[to_middle <= most]
         spots = np.concatenate([middle + _SIDES * step, [best]])
         spots = spots[flat.intersects_xy(area, spots)]
         if len(spots):
@@ -186,5 +207,6 @@ def _roomiest(floor: Floor, area: flat.Polygon) -> float:
             if away[here] >= room:
                 best, room = tuple(spots[here].tolist()), float(away[here])
         middle, step = np.array(best), step * _CLOSER
+        reach = math.hypot(*step)
     way = floor.necks.ways_out([best])
     return float(min(2 * room, way[0]))

@@ -40,6 +40,26 @@ def grown(plans: Sequence[shapely.Geometry], distance: float) -> list[shapely.Ge
     return pieces
 
 
+def grown_each(
+    plans: Sequence[shapely.Polygon], distance: float
+) -> list[list[shapely.Geometry]]:
+    """Return for each of some polygons the pieces of it grown by a distance.
+
+    >>> [[len(piece.exterior.coords) for piece in one]
+    ...  for one in grown_each([shapely.box(0, 0, 1, 1)], 1e-6)]
+    [[9]]
+    """
+    shapes = np.array(plans, dtype=object)
+    hollow = shapely.area(shapely.convex_hull(shapes)) - shapely.area(shapes) > _HOLLOW
+    round_ones = iter(
+        shapely.buffer(shapes[~hollow], distance, quad_segs=_quarter(distance))
+    )
+    return [
+        grown([one], distance) if is_hollow else [next(round_ones)]
+        for one, is_hollow in zip(plans, hollow.tolist(), strict=True)
+    ]
+
+
 def rim(plan: shapely.Geometry, distance: float) -> list[shapely.Geometry]:
     """Return pieces that together are all of a plan that is near its edge."""
     return [

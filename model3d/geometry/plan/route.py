@@ -156,13 +156,22 @@ class Net:
 
     def _gates(self, channel: list[int]) -> list[tuple[Corner, Corner]]:
         """Return the sides that are crossed, each with its left end first."""
-        gates = []
+        known = self._known_gates
         for here, after in pairwise(channel):
-            third = next(side[1] for side in self._neighbours[here] if side[0] == after)
-            one, other, behind = (self._corners[here][third - n] for n in (2, 1, 0))
-            is_left = turn(behind, one, other) > 0
-            gates.append((other, one) if is_left else (one, other))
-        return gates
+            # All that come to a triangle go on from there by the same side.
+            if here not in known:
+                known[here] = self._gate(here, after)
+        return [known[here] for here in channel[:-1]]
+
+    def _gate(self, here: int, after: int) -> tuple[Corner, Corner]:
+        third = next(side[1] for side in self._neighbours[here] if side[0] == after)
+        one, other, behind = (self._corners[here][third - n] for n in (2, 1, 0))
+        is_left = turn(behind, one, other) > 0
+        return (other, one) if is_left else (one, other)
+
+    @cached_property
+    def _known_gates(self) -> dict[int, tuple[Corner, Corner]]:
+        return {}
 
 
 _OPPOSITE = np.array([(1, 2), (2, 0), (0, 1)])

@@ -81,8 +81,11 @@ def fewer(way: tuple[Corner, ...], plan: shapely.Polygon) -> tuple[Corner, ...]:
         after, between = here + 1, None
         for far in range(min(here + _MOST, len(way) - 1), here + 2, -1):
             corner = _meeting(way[here], way[here + 1], way[far - 1], way[far])
-            if corner is not None and plan.covers(
-                shapely.LineString([way[here], corner, way[far]])
+            if (
+                corner is not None
+                # What leaves the polygon mostly does so with its corner: that is quick.
+                and shapely.intersects_xy(plan, *corner)
+                and plan.covers(shapely.LineString([way[here], corner, way[far]]))
             ):
                 after, between = far, corner
                 break

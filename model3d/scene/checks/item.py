@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.files import mesh_mistakes
@@ -188,9 +189,14 @@ def _suits(item: Item, kind: Kind) -> list[Found]:
         mistakes += _only(item, keys, name, "a kind of electrical equipment")
     for column, keys in _OF_SOME_KINDS.items():
         if not getattr(kind, column):
-            some = [row.name for row in KINDS.values() if getattr(row, column)]
-            mistakes += _only(item, keys, name, listed(some))
+            mistakes += _only(item, keys, name, _kinds_with(column))
     return mistakes
+
+
+@cache
+def _kinds_with(column: str) -> str:
+    """Name the kinds that have something in a column."""
+    return listed([row.name for row in KINDS.values() if getattr(row, column)])
 
 
 def _asks_for_space(item: Item) -> bool:

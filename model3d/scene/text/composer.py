@@ -20,7 +20,15 @@ from yaml.events import (
 from yaml.reader import ReaderError
 
 from model3d.scene.mistakes import found
-from model3d.scene.text.nodes import START, Fault, Node, NotReadError, Position
+from model3d.scene.text.nodes import (
+    NO_KEYS,
+    NO_PARTS,
+    START,
+    Fault,
+    Node,
+    NotReadError,
+    Position,
+)
 from model3d.scene.text.not_yaml import explanation
 from model3d.scene.text.scalars import STANDARD_TAGS, meaning, tagged, written_tag
 
@@ -130,7 +138,8 @@ def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: A
 
 
 def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
-    return Position(place.line + 1, place.column + 1)
+    # A file may have a million places: made as a plain tuple is, each takes half.
+    return tuple.__new__(Position, (place.line + 1, place.column + 1))
 
 
 @dataclass(slots=True)
@@ -155,8 +164,9 @@ class _Open:
 
     @property
     def wants_key(self) -> bool:
-        is_mapping = isinstance(self.node.value, dict)
-        return is_mapping and self.key is None and not self.dropped
+        if self.key is not None or self.dropped:
+            return False
+        return isinstance(self.node.value, dict)
 
 
 class _Reading:
@@ -189,22 +199,25 @@ class _Reading:
                     raise NotReadError(_mark(event.start_mark), msg)
 
     def scalar(self, event: Any) -> None:  # noqa: ANN401
-        mark, tag, text = _mark(event.start_mark), event.tag, event.value
-        if not text and event.start_mark.index == event.end_mark.index:
-            mark = self.mark_of_nothing(event.start_mark)
+        start, end = event.start_mark, event.end_mark
+        mark, tag, text = _mark(start), event.tag, event.value
+        if not text and start.index == end.index:
+            mark = self.mark_of_nothing(start)
         elif not text.isascii():
             text = text.translate(_AS_WRITTEN)
         value: object = text
         if tag is None and event.implicit[0]:
             value = meaning(text)
+        elif tag is None:
+            pass
         elif tag in STANDARD_TAGS and STANDARD_TAGS[tag] not in (dict, list):
             try:
                 value = tagged(text, tag)
             except ValueError as error:
                 self.fault(mark, f"found {found(text)}, right is {error}")
-        elif tag not in (None, "!"):
+        elif tag != "!":
             self.bad_tag(mark, tag)
-        self.last = max(event.end_mark.index - 1, 0)
+        self.last = max(end.index - 1, 0)
         self.add(mark, value, event.anchor)
 
     def mark_of_nothing(self, mark: Any) -> Position:  # noqa: ANN401 - as _mark
@@ -275,14 +288,15 @@ class _Reading:
 
     def add(self, mark: Position, value: object, anchor: str | None) -> None:
         self.counted(mark, 1)
-        node = Node(mark, value)
-        self.anchored(anchor, node)
-        if self.stack and self.stack[-1].wants_key:
-            self.key(mark, value)
-        elif self.stack:
-            self.attach(node)
-        else:
+        node = Node(mark, value, NO_PARTS, NO_KEYS)
+        if anchor is not None:
+            self.anchors[anchor] = node
+        if not self.stack:
             self.root = node
+        elif self.stack[-1].wants_key:
+            self.key(mark, value)
+        else:
+            self.attach(node)
 
     def key(self, mark: Position, value: object) -> None:
         top = self.stack[-1]
@@ -311,17 +325,19 @@ class _Reading:
 
     def attach(self, node: Node) -> None:
         top = self.stack[-1]
-        top.node.count += node.count
-        top.node.height = max(top.node.height, node.height + 1)
+        within, key = top.node, top.key
+        within.count += node.count
+        if node.height >= within.height:
+            within.height = node.height + 1
         if top.dropped:
             top.dropped = False
-        elif top.key is not None:
-            top.node.value[top.key] = node.value
-            top.node.parts[top.key] = node
+        elif key is not None:
+            within.value[key] = node.value
+            within.parts[key] = node
             top.key = None
         else:
-            top.node.parts[len(top.node.value)] = node
-            top.node.value.append(node.value)
+            within.parts[len(within.value)] = node
+            within.value.append(node.value)
 
     def anchored(self, anchor: str | None, node: Node) -> None:
         if anchor is not None:

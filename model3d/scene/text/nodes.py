@@ -39,8 +39,8 @@ class NotReadError(Exception):
 
 
 # A file may have millions of words and numbers, with nothing in any of them.
-_NO_PARTS: Final[dict[str | int, Node]] = {}
-_NO_KEYS: Final[dict[str, Position]] = {}
+NO_PARTS: Final[dict[str | int, Node]] = {}
+NO_KEYS: Final[dict[str, Position]] = {}
 
 
 @dataclass(slots=True)
@@ -59,8 +59,8 @@ class Node:
 
     mark: Position
     value: Any
-    parts: dict[str | int, Node] = field(default_factory=lambda: _NO_PARTS)
-    keys: dict[str, Position] = field(default_factory=lambda: _NO_KEYS)
+    parts: dict[str | int, Node] = field(default_factory=lambda: NO_PARTS)
+    keys: dict[str, Position] = field(default_factory=lambda: NO_KEYS)
     count: int = 1
     height: int = 0
     open: bool = False

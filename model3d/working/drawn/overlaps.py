@@ -15,7 +15,7 @@ from model3d.working.drawn.runs import crossing, is_run
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.geometry.solid import Body
+    from model3d.geometry.shared import Body
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
@@ -59,5 +59,5 @@ def shared_with(item: Placed, other: Placed, situation: Situation) -> Intrusion 
         if isinstance(solid, Box):
             low, high = (0.0, 0.0, solid.bottom), (solid.width, solid.depth, solid.top)
             body = situation.shared(in_it, solid.frame, low, high)
-            return Intrusion(other.id, body.volume, body.low, body.high, body=body)
+            return Intrusion(other.id, body)
     return None

@@ -9,10 +9,20 @@ the published order of the NEC.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import NamedTuple
 
 from model3d import Intrusion, Judgement, Report, Scene, check
 from viewer.output.terminal import PLAIN_WIDTH
 from viewer.report.text.findings import reports_text
+
+
+class Stated(NamedTuple):
+    """What somebody says that a solid and a space share."""
+
+    volume: float
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+
 
 DEPTH = Judgement(
     requirement="working-space",
@@ -25,7 +35,7 @@ DEPTH = Judgement(
     printed={"depth": ("900 mm", "3 ft")},
     margin=-0.55,
     condition=1,
-    intrusions=(Intrusion("BOX", 0.15, (1.25, 2.75, 0.0), (1.75, 3.25, 0.6)),),
+    intrusions=(Intrusion("BOX", Stated(0.15, (1.25, 2.75, 0.0), (1.75, 3.25, 0.6))),),
 )
 REACH = Judgement(
     requirement="working-space",
@@ -41,7 +51,10 @@ REACH = Judgement(
     margin=-0.02,
     intrusions=(
         Intrusion(
-            "WW1", 0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0), reach=0.17, allowed=0.15
+            "WW1",
+            Stated(0.002, (0.3, 1.4, 1.85), (0.32, 2.1, 2.0)),
+            reach=0.17,
+            allowed=0.15,
         ),
     ),
 )
