@@ -75,7 +75,8 @@ def _may_be_kept(judgement: Judgement) -> bool:
     if judgement.intrusions:
         # What may not be in a working space has no figure: the space itself has.
         return True
-    return bool(judgement.required) and (not judgement.provided or _is_near(judgement))
+    unmeasured = judgement.required.keys() - judgement.provided.keys()
+    return bool(unmeasured) or _is_near(judgement)
 
 
 def _is_near(judgement: Judgement) -> bool:

@@ -34,9 +34,9 @@ from the level before it: two steps are a stair. A stair is a way up where somet
 high as its top adjoins it, from the opposite side. Where a working space lies on a
 platform with no way down, or off the floor of the room, its way out is left open. Where
 it is not said how a door hangs and it matters, it is asked. A door whose size is said
-to be over its frame is narrower than that: nothing is met until it is measured. Less
-than 200 mm wide or 500 mm high nobody gets through (common practice): that is no way at
-all.
+to be over its frame is narrower than that: nothing is met through it until it is
+measured. Less than 200 mm wide or 500 mm high nobody gets through (common practice):
+that is no way at all.
 
 Source: NEC 110.26(C)(1), 110.26(A), 110.33(A); 29 CFR 1910.303(g)(1)(iii), (h)(4)(i);
 29 CFR 1926.403(i)(1)(iii), (j)(4)(i). The height of a step is that of a stair's riser,
@@ -49,6 +49,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
+from model3d.egress.doors.measured import by_measured_doors
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.judged.asked import WayAsked
@@ -80,6 +81,10 @@ REQUIREMENT: Final = requirement_of(__name__)
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the way out of each working space of one item."""
+    yield from by_measured_doors(_of_all_sides, item, situation)
+
+
+def _of_all_sides(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not item.live or item.front is None:
         return
     yield from _claims(item, situation)
