@@ -20,9 +20,9 @@ pocket between two leaves of one front is no passage, and its width does not cou
 that touches with its fronts in one plane is one front: each item gets the narrowest way
 that is left anywhere along it.
 
-Breach: no way at all; at low voltage no size is printed for ordinary equipment, so a
-way narrower or lower than the size printed for large equipment is left open, with its
-size. Above the low-voltage table the printed size holds for every item. With equipment
+Breach: no way at all; for large equipment, and above the low-voltage table for every
+item, a way narrower or lower than the printed size. At low voltage no size is printed
+for ordinary equipment, so that such a way is left open there, with its size. With equipment
 doors open: a place beside a leaf, or one in the working space where somebody can stand,
 that has no way of the printed size left.
 
@@ -55,6 +55,7 @@ from model3d.egress.ground.ground import ground_of
 from model3d.egress.judged.asked import WayAsked
 from model3d.egress.judged.doors_open import doors_count, judged_open
 from model3d.egress.judged.doors_shut import judged_shut
+from model3d.egress.large.gear import is_large
 from model3d.egress.opened import least_left
 from model3d.egress.route.doorways import unmeasured
 from model3d.egress.route.search import passes
@@ -176,6 +177,8 @@ def is_no_breach(item: Placed, situation: Situation) -> bool:
     if worked_at or is_high_voltage(item, situation) or not entry.given:
         return False
     if not ways.ground.exits or entry.flag("printed"):
+        return False
+    if is_large(item, situation)[0] is not False:
         return False
     if doors_count(situation.book.entry(TABLES[1]), item, situation)[0] is not False:
         return False

@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 CLOSE: Final = 1e-6
 """Metres. Widths and places that differ by less are one."""
 
+_ALIKE: Final = 4
+"""Digits of metres to which two ways are equally wide: nothing is measured finer."""
+
 _EVEN: Final = 6
 """Digits of metres to which two ways are equally long."""
 
@@ -65,7 +68,7 @@ class Path:
     @property
     def rank(self) -> tuple[float, ...]:
         """How good it is: wide, of equal ones to a high exit, of equal ones short."""
-        wide = round(self.way.narrowest, _EVEN)
+        wide = round(self.way.narrowest, _ALIKE)
         return wide, self.height, -length_of(self.way.points)
 
     @property
