@@ -107,7 +107,7 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     same = one.condition == again.condition
     own = {
         name: size
-        for name, size in one.required.items()
+        for name, size in (one.whole or one.required).items()
         if name not in missed and (same or name != "depth")
     }
     required = {
