@@ -74,21 +74,30 @@ def exits_at(
     return tuple(found[name] for name in sorted(found))
 
 
-def widest_at(span: Span, floor: Floor, end: End, reach: float, least: float) -> float:
+def widest_at(
+    span: Span,
+    floor: Floor,
+    width: float,
+    end: End,
+    reach: float,
+    known: tuple[Exit, ...],
+) -> float:
     """Return how wide the widest way is that leaves from one end, metres; 0 if none is.
 
     Args:
         span: The working space.
         floor: The floor.
+        width: Of the way that is asked for, metres.
         end: As seen by somebody who faces the gear.
         reach: How far the room goes on ahead of the gear, metres.
-        least: What is narrower is no way, metres.
+        known: The exits that a way as wide as that leads to.
     """
 
-    def leads_to(width: float) -> tuple[Exit, ...]:
-        return exits_at(span, floor, width, end, reach)
+    def leads_to(wide: float) -> tuple[Exit, ...]:
+        return exits_at(span, floor, wide, end, reach)
 
-    found = leads_to(least)
+    least = width if known else BODY
+    found = known or leads_to(least)
     if not found:
         return 0.0
     # Mostly nothing is narrower than the door.

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.large.ends import (
     ENDS,
@@ -120,8 +119,7 @@ def _answer(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> An
         {}
         if by
         else _sizes(
-            widest_at(span, floor, end, reach, width if found[end] else BODY)
-            for end in ENDS
+            widest_at(span, floor, width, end, reach, found[end]) for end in ENDS
         )
     )
     if all(found.values()):
