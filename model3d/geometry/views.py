@@ -280,6 +280,21 @@ def reaching(view: Seen, low: Triple, high: Triple) -> Extents | None:
     return None if view.closed and thin(found) else found
 
 
+def comes_from(view: Seen, start: float, low: Triple, high: Triple) -> bool:
+    """Tell whether a body comes from before a plane that a box begins at, not from it.
+
+    Args:
+        view: The body.
+        start: Where the plane is, metres ahead.
+        low: Lowest corner of what reaches in there.
+        high: Highest corner of the same.
+    """
+    behind = start - 3 * TOUCH
+    return (
+        reaching(view, (low[0], behind, low[2]), (high[0], start, high[2])) is not None
+    )
+
+
 def thin(found: Extents) -> bool:
     """Tell whether extents are no thicker than the tolerance somewhere: contact."""
     (a, b, c), (d, e, f) = found

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.intervals import free_window
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import BoxView, reaching
+from model3d.geometry.views import BoxView, comes_from, reaching
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,8 +52,12 @@ class Hit:
 
         Something above or below the item that begins further out is in front of it.
         """
-        start = self.stretch.start
-        return start > 0 and self.extents[0][1] <= start + TOUCH
+        start, (low, high) = self.stretch.start, self.extents
+        return (
+            start > 0
+            and low[1] <= start + TOUCH
+            and comes_from(self.view, start, low, high)
+        )
 
 
 @dataclass(frozen=True, slots=True)

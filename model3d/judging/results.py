@@ -206,6 +206,7 @@ class Judgement:
         dead_end: Where no way was found, the one as near to an exit as somebody gets,
             to be drawn.
         firm: Something is in the way by more than the figures of two systems differ.
+        whole: Where only the reach is told, the sizes that the space itself must have.
     """
 
     requirement: str
@@ -235,6 +236,7 @@ class Judgement:
     way: Way | None = None
     dead_end: Way | None = field(default=None, repr=False, compare=False)
     firm: bool = field(default=False, repr=False, compare=False)
+    whole: Sizes = field(default_factory=dict, repr=False, compare=False)
 
     def __repr__(self) -> str:
         part = part_words(self.leaf, self.tier, self.side)

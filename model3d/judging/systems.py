@@ -76,7 +76,8 @@ def _may_be_kept(judgement: Judgement) -> bool:
     if judgement.intrusions:
         # What may not be in a working space has no figure: the space itself has.
         return True
-    return bool(judgement.required) and (not judgement.provided or _is_near(judgement))
+    unmeasured = judgement.required.keys() - judgement.provided.keys()
+    return bool(unmeasured) or _is_near(judgement)
 
 
 def _is_near(judgement: Judgement) -> bool:
@@ -107,7 +108,7 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     same = one.condition == again.condition
     own = {
         name: size
-        for name, size in one.required.items()
+        for name, size in (one.whole or one.required).items()
         if name not in missed and (same or name != "depth")
     }
     required = {

@@ -225,6 +225,7 @@ def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
     return replace(
         judged,
         required={REACH: allowed},
+        whole=judged.required,
         printed={REACH: space.reach_printed} if space.reach_printed else {},
         limit={REACH: "at-most"},
         provided={REACH: past},

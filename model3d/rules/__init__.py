@@ -10,15 +10,18 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from dataclasses import replace
 from functools import cache, partial
 from typing import TYPE_CHECKING, Protocol, cast
 
 from model3d.judging.requirement import requirement_of
+from model3d.judging.results import Judgement
+from model3d.wording import sentences
+from model3d.working.drawn.outside import stands_outside
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
     from model3d.judging.space import Space
     from model3d.judging.systems import Question
@@ -61,7 +64,30 @@ def question(rule: Rule, item: Placed | None) -> Question:
     """Return a rule's question at one item, or of the room as a whole."""
     if item is None:
         return cast("RoomRule", rule).room_claims
-    return partial(cast("ItemRule", rule).claims, item)
+    return partial(_claims, cast("ItemRule", rule), item)
+
+
+def _claims(
+    rule: ItemRule, item: Placed, situation: Situation
+) -> Iterator[Space | Judgement]:
+    """Yield what a rule claims of an item; nothing is met of one outside the room."""
+    found = rule.claims(item, situation)
+    if not stands_outside(item, situation):
+        yield from found
+        return
+    doubt = f"{item.id} stands outside the room: say where it is."
+    for one in found:
+        if isinstance(one, Judgement):
+            yield _in_doubt(one, doubt)
+        else:
+            yield replace(one, missing=sentences(one.missing, doubt))
+
+
+def _in_doubt(judged: Judgement, doubt: str) -> Judgement:
+    if judged.verdict != "met":
+        return judged
+    reason = sentences(judged.reason, doubt)
+    return replace(judged, verdict="open", reason=reason, missing=doubt, exception="")
 
 
 @cache

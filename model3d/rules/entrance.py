@@ -20,11 +20,11 @@ pocket between two leaves of one front is no passage, and its width does not cou
 that touches with its fronts in one plane is one front: each item gets the narrowest way
 that is left anywhere along it.
 
-Breach: no way at all; at low voltage no size is printed for ordinary equipment, so a
-way narrower or lower than the size printed for large equipment is left open, with its
-size. Above the low-voltage table the printed size holds for every item. With equipment
-doors open: a place beside a leaf, or one in the working space where somebody can stand,
-that has no way of the printed size left.
+Breach: no way at all; for large equipment, and above the low-voltage table for every
+item, a way narrower or lower than the printed size. At low voltage no size is printed
+for ordinary equipment, so that such a way is left open there, with its size. With
+equipment doors open: a place beside a leaf, or one in the working space where somebody
+can stand, that has no way of the printed size left.
 
 Exceptions: what is no higher than a step is stepped over. What is higher, up to 500 mm
 (common practice), can be climbed: that leaves it open, with its height, for kerbs,
@@ -34,9 +34,9 @@ from the level before it: two steps are a stair. A stair is a way up where somet
 high as its top adjoins it, from the opposite side. Where a working space lies on a
 platform with no way down, or off the floor of the room, its way out is left open. Where
 it is not said how a door hangs and it matters, it is asked. A door whose size is said
-to be over its frame is narrower than that: nothing is met until it is measured. Less
-than 200 mm wide or 500 mm high nobody gets through (common practice): that is no way at
-all.
+to be over its frame is narrower than that: nothing is met through it until it is
+measured. Less than 200 mm wide or 500 mm high nobody gets through (common practice):
+that is no way at all.
 
 Source: NEC 110.26(C)(1), 110.26(A), 110.33(A); 29 CFR 1910.303(g)(1)(iii), (h)(4)(i);
 29 CFR 1926.403(i)(1)(iii), (j)(4)(i). The height of a step is that of a stair's riser,
@@ -49,11 +49,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
+from model3d.egress.doors.measured import by_measured_doors
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.judged.asked import WayAsked
 from model3d.egress.judged.doors_open import doors_count, judged_open
 from model3d.egress.judged.doors_shut import judged_shut
+from model3d.egress.large.gear import is_large
 from model3d.egress.opened import least_left
 from model3d.egress.route.doorways import unmeasured
 from model3d.egress.route.search import passes
@@ -80,6 +82,10 @@ REQUIREMENT: Final = requirement_of(__name__)
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the way out of each working space of one item."""
+    yield from by_measured_doors(_of_all_sides, item, situation)
+
+
+def _of_all_sides(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not item.live or item.front is None:
         return
     yield from _claims(item, situation)
@@ -171,6 +177,8 @@ def is_no_breach(item: Placed, situation: Situation) -> bool:
     if worked_at or is_high_voltage(item, situation) or not entry.given:
         return False
     if not ways.ground.exits or entry.flag("printed"):
+        return False
+    if is_large(item, situation)[0] is not False:
         return False
     if doors_count(situation.book.entry(TABLES[1]), item, situation)[0] is not False:
         return False

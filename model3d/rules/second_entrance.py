@@ -12,6 +12,9 @@ Measures: whether a way of the printed size leads to an exit from beside the lef
 and from beside the right end of the working space, with what lies ahead of the
 equipment barred, to twice the depth.
 
+Told is the narrower of the ways at both ends; where one way is enough for the depth is
+doubled, that depth and how far the entrance is from the gear.
+
 Breach: a way at one end only, or at none, and neither exception.
 
 Exceptions: one way is enough where it is continuous and unobstructed: everybody in the
@@ -37,6 +40,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
+from model3d.egress.doors.measured import by_measured_doors
+from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.large.gear import Piece, large_pieces, pieces
 from model3d.egress.large.line_up import breadth
@@ -54,6 +59,7 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Entry, Figure
     from model3d.egress.large.gear import Sections
+    from model3d.egress.large.second_way import Answer
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
@@ -66,6 +72,10 @@ _PRACTICABLE: Final = "A person must say whether a second entrance is practicabl
 
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the ways out at both ends of what one item is a section of."""
+    yield from by_measured_doors(_of_its_piece, item, situation)
+
+
+def _of_its_piece(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not item.live or item.front is None:
         return
     over = is_high_voltage(item, situation)
@@ -231,7 +241,21 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
     verdict: Verdict = "open" if doubt else found.verdict
     told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
     judged = _judgement(asked, verdict, sentences(told, doubt), found.citation)
-    return replace(judged, missing=doubt)
+    return _with_sizes(replace(judged, missing=doubt), found)
+
+
+def _with_sizes(judged: Judgement, found: Answer) -> Judgement:
+    """Return a judgement with what was measured, and of what."""
+    required = found.required or judged.required
+    spare = [size - required[name] for name, size in found.provided.items()]
+    return replace(
+        judged,
+        required=required,
+        printed=judged.printed if required is judged.required else {},
+        provided=found.provided,
+        margin=min(spare, default=None),
+        short="width" if min(spare, default=0.0) < -CONTACT else "",
+    )
 
 
 def _either(judged: Judgement, together: Judgement, missing: str) -> Judgement:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.plan.cover import closes, not_hidden, spots
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import BoxView, reaching
+from model3d.geometry.views import BoxView, comes_from, reaching
 from model3d.judging.fit import fit_at, order_of_place, places_of_change
 from model3d.working.inside import GROUNDED, Without
 
@@ -224,7 +224,11 @@ def _met(
         if extents is None:
             continue
         # What comes from the item's own wall is above or below it, not opposite.
-        if not (stretch.start > 0 and extents[0][1] <= start + TOUCH):
+        if not (
+            stretch.start > 0
+            and extents[0][1] <= start + TOUCH
+            and comes_from(view, start, *extents)
+        ):
             near, far = extents[0][1], extents[1][1]
             behind = near if isinstance(view, BoxView) else far
             yield Ahead(placed, near, behind, stretch, view.outlook(here, high))

@@ -164,7 +164,7 @@ class Blocker:
     @property
     def stands_out(self) -> bool:
         """Whether it comes from the item's own wall, above or below the item."""
-        return self.sure[0] > 0 and self.ahead[0] <= self.sure[0] + CONTACT
+        return self.sure[0] > 0 and self.ahead[0] < self.sure[0] - CONTACT
 
     @property
     def distance(self) -> float:

@@ -204,10 +204,12 @@ def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
     """Tell which necks of a floor are those of pockets beside leaves: no passages.
 
     They are between two leaves that hang the same way, and along a front between a leaf
-    and what stands beside it and reaches back behind that front.
+    and what stands beside it and reaches back behind that front, in one piece or in
+    several that touch.
     """
     _, shapes, tree = floor.features
     necks = floor.necks
+    whole = _touching(floor)
     known = {leaf.plan.wkb: leaf for leaf in leaves}
     hung = [known.get(text) for text in flat.to_wkb(shapes).tolist()]
     hangs = np.array([one is not None for one in hung])
@@ -223,8 +225,25 @@ def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
         elif leaf is not None and _runs_along(leaf, necks.lines[number, 1:3]):
             # A door's jamb is the end of a wall.
             there = tree.query(flat.Point(end), "dwithin", TOUCH)
-            found[number] = any(_is_beside(leaf, one) for one in shapes[there])
+            beside = np.isin(whole, whole[there])
+            found[number] = any(_is_beside(leaf, one) for one in shapes[beside])
     return found & (necks.widths > TOUCH)
+
+
+def _touching(floor: Floor) -> NDArray[np.int64]:
+    """Return of each shape that stands on a floor the number of those it touches.
+
+    Walls are apart: all of them hang together somewhere.
+    """
+    names, _, _ = floor.features
+    walls = sum(len(flat.get_parts(line)) for _, line in floor.walls)
+    loose = len(names) - walls
+    necks = floor.necks
+    joined = necks.pairs[(necks.widths <= TOUCH) & (necks.pairs < loose).all(axis=1)]
+    found = np.arange(len(names))
+    for one, other in joined.tolist():
+        found[found == found[other]] = found[one]
+    return found
 
 
 def _runs_along(leaf: OpenLeaf, line: NDArray[np.float64]) -> bool:

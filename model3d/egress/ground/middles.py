@@ -111,12 +111,13 @@ class Middles:
         return self._nets[key]
 
     def _netted(self, places: flat.Geometry) -> tuple[Net, ...]:
-        goals = flat.union_all(list(self.goals))
-        return tuple(
-            Net(one, one.intersection(goals))
-            for one in flat.get_parts(places)
-            if one.area > 0 and one.intersects(goals)
-        )
+        found = []
+        for one in flat.get_parts(places):
+            goals = [one.intersection(goal) for goal in self.goals]
+            reached = tuple(goal for goal in goals if not goal.is_empty)
+            if one.area > 0 and reached:
+                found.append(Net(one, reached))
+        return tuple(found)
 
     def about(self, numbers: Sequence[int], radius: float) -> list[flat.Geometry]:
         """Return what a person's middle must keep off about some of the obstacles."""

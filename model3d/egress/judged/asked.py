@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from model3d.codebook.unread import unread_figures
+from model3d.egress.large.gear import is_large
 from model3d.egress.route.told import WIDTH_AND_HEIGHT, size_told
 from model3d.judging.results import Judgement
 
@@ -24,7 +25,8 @@ class WayAsked:
         item: The item.
         situation: The room.
         entry: What the rule book says.
-        printed: The size holds for the item; else it is a measure only.
+        printed: The size holds for every item; else it holds for large equipment, and
+            is a measure only for any other.
     """
 
     requirement: str
@@ -42,6 +44,11 @@ class WayAsked:
     def height(self) -> float:
         """Of the way, metres."""
         return self.situation.least(self.entry.figure("height"))
+
+    @property
+    def holds(self) -> tuple[bool | None, str]:
+        """Whether the size holds for the item; None with what must be said to know."""
+        return (True, "") if self.printed else is_large(self.item, self.situation)
 
     @property
     def judgement(self) -> Judgement:

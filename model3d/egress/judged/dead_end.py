@@ -53,7 +53,7 @@ def _route(
     """Return the points of a way through a place to where it is nearest to a goal."""
     nearest = flat.shortest_line(place, goal)
     end = flat.Point(flat.get_coordinates(nearest)[0])
-    net = Net(place, place.intersection(end.buffer(_NEAR)))
+    net = Net(place, (place.intersection(end.buffer(_NEAR)),))
     start = net.nearest(piece, hint)
-    points = () if start is None else net.route(start)
+    points = () if start is None else next(net.routes(start), ())
     return fewer(points, place) if points else ()

@@ -59,8 +59,10 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
         return replace(judged, verdict=verdict, reason=reason, missing=doubt)
     words = sentences(words, *stopped_leaves(situation))
     judged = replace(judged, short="width" if narrow else "height")
-    if not asked.printed:
+    holds, unsaid = asked.holds
+    if not holds:
         doubt = sentences(
+            unsaid,
             f"The rule book prints {asked.size} for {asked.printed_for} only "
             f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
             "reviewer decides.",
@@ -71,7 +73,10 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
     doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
     reason = sentences(words, f"Required is {asked.size}.", doubt)
-    return replace(judged, verdict=verdict, reason=reason, missing=doubt)
+    cited = judged.citation if asked.printed else asked.entry.cite(judged.short)
+    return replace(
+        judged, verdict=verdict, citation=cited, reason=reason, missing=doubt
+    )
 
 
 def _survey(asked: WayAsked, found: Leaving, *, larger: bool) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.doors.exits import BODY
+from model3d.egress.doors.exits import BODY, WIDEST
 from model3d.egress.ground.floor import CONTACT
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts
 from model3d.geometry.plan.union import joined, less
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.fit import fit
+from model3d.judging.provided import provided
 from model3d.working import working_space
 
 if TYPE_CHECKING:
@@ -27,6 +28,9 @@ ENDS: Final[tuple[End, End]] = ("left", "right")
 
 _ROUND: Final = 64
 """Sides of a quarter of a round: at 0.3 m they stay within a quarter of the contact."""
+
+_FINE: Final = 1e-6
+"""Metres. How closely a width is searched: far finer than it is told."""
 
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""
@@ -68,6 +72,46 @@ def exits_at(
         for _, part in barred.places(place.intersection(outside), clear):
             found.update((one.id, one) for one in part.exits)
     return tuple(found[name] for name in sorted(found))
+
+
+def widest_at(
+    span: Span,
+    floor: Floor,
+    width: float,
+    end: End,
+    reach: float,
+    known: tuple[Exit, ...],
+) -> float:
+    """Return how wide the widest way is that leaves from one end, metres; 0 if none is.
+
+    Args:
+        span: The working space.
+        floor: The floor.
+        width: Of the way that is asked for, metres.
+        end: As seen by somebody who faces the gear.
+        reach: How far the room goes on ahead of the gear, metres.
+        known: The exits that a way as wide as that leads to.
+    """
+
+    def leads_to(wide: float) -> tuple[Exit, ...]:
+        return exits_at(span, floor, wide, end, reach)
+
+    least = width if known else BODY
+    found = known or leads_to(least)
+    if not found:
+        return 0.0
+    # Mostly nothing is narrower than the door.
+    low, high = least, min(WIDEST, max(one.width for one in found))
+    if leads_to(high):
+        return high
+    while high - low > _FINE:
+        middle = (low + high) / 2
+        if leads_to(middle):
+            low = middle
+        else:
+            high = middle
+    # Who touches on both sides came through: that much wider than there is.
+    return max(least, low - CONTACT)
 
 
 def room_beyond(span: Span, floor: Floor, width: float) -> float | None:
@@ -116,11 +160,23 @@ def _behind(pieces: Iterable[flat.Geometry], area: flat.Geometry) -> flat.Geomet
 
 
 def clear_depth(stand: Stand, situation: Situation, depth: float) -> float:
-    """Return how far a working space is clear, to a depth, whatever lies opposite."""
+    """Return how far a working space is clear, whatever lies opposite, metres.
+
+    Infinite where nothing is ahead.
+
+    Args:
+        stand: Where somebody stands at the gear.
+        situation: The room.
+        depth: To which it should be clear: the place where it is, if there is one, is
+            measured.
+    """
     figures = replace(stand.figures, depths=(depth, depth, depth))
     space = working_space(stand.item, situation, figures)
-    hits = fit(space, situation).all
-    return min((hit.extents[0][1] for hit in hits), default=depth)
+    found = fit(space, situation)
+    if found.all:
+        return min(hit.extents[0][1] for hit in found.all)
+    far = provided(space, situation, found).get("depth", float("inf"))
+    return far - space.behind
 
 
 def is_in_sight(span: Span, floor: Floor, width: float, way_out: Exit) -> bool:

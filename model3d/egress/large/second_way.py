@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.ground.floor import CONTACT
@@ -13,6 +13,7 @@ from model3d.egress.large.ends import (
     is_in_sight,
     room_beyond,
     spare_apart,
+    widest_at,
 )
 from model3d.egress.large.straight import Sight
 from model3d.egress.shut import ask_hanging
@@ -21,10 +22,12 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
     from model3d.egress.large.span import Span
-    from model3d.judging.results import Verdict
+    from model3d.judging.results import Sizes, Verdict
     from model3d.judging.situation import Situation
 
 
@@ -56,14 +59,19 @@ class Answer:
         reason: In some sentences, without what is missing.
         citation: Of the exception that decides; "" where none does.
         missing: What a person must decide, where it is open.
+        required, provided: The sizes that were measured, metres; where nothing is
+            ``required`` they are those of each way.
     """
 
     verdict: Verdict
     reason: str
     citation: str = ""
     missing: str = ""
+    required: Sizes = field(default_factory=dict)
+    provided: Sizes = field(default_factory=dict)
 
 
+_ENDLESS: Final = float("inf")
 _ASIDE: Final = 1e-9
 """Cosine below which two directions count as at right angles: rounding of a turn."""
 
@@ -118,21 +126,36 @@ def _as_hoped(
     ask = sentences(*dict.fromkeys(asks))
     if not ask or _answer(wanted, floor.as_hoped, situation, by).verdict == "not-met":
         return found
-    return Answer("open", found.reason, found.citation, ask)
+    return replace(found, verdict="open", missing=ask)
 
 
 def _answer(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> Answer:
     span, width = wanted.span, wanted.width + by
     reach = situation.reach_ahead(span.frame, span.left, span.right)
     found = {end: exits_at(span, floor, width, end, reach) for end in ENDS}
+    sizes = (
+        {}
+        if by
+        else _sizes(
+            widest_at(span, floor, width, end, reach, found[end]) for end in ENDS
+        )
+    )
     if all(found.values()):
         ends = ", ".join(
             f"{end}: {', '.join(one.id for one in found[end])}" for end in ENDS
         )
-        return Answer("met", f"A way leaves the working space at each end ({ends}).")
+        said = f"A way leaves the working space at each end ({ends})."
+        return Answer("met", said, provided=sizes)
     where = " and ".join(f"at the {end} end" for end in ENDS if not found[end])
     short = f"No way {wanted.size} leaves the working space {where}."
-    return _excepted(wanted, floor, situation, by, short)
+    answer = _excepted(wanted, floor, situation, by, short)
+    return answer if answer.verdict == "met" else replace(answer, provided=sizes)
+
+
+def _sizes(widths: Iterable[float]) -> Sizes:
+    """Return the narrower of the ways at both ends; nothing where one has none."""
+    narrowest = min(widths)
+    return {"width": narrowest} if narrowest else {}
 
 
 def _excepted(
@@ -147,12 +170,12 @@ def _excepted(
         outside = may_be.leads_to(barred=True)
     if may_be and outside and may_be.is_in_sight(outside):
         return _straight_away(wanted, outside)
-    twice, reason = _doubled(wanted, floor, situation, by)
-    if twice:
-        return Answer("met", reason, wanted.doubled)
+    doubled = _doubled(wanted, floor, situation, by)
+    if doubled.verdict == "met":
+        return doubled
     if outside:
         return _straight_away(wanted, outside)
-    short = sentences(short, reason)
+    short = sentences(short, doubled.reason)
     along = may_be.leads_to(barred=False) if may_be else None
     if along is None:
         none = "No way that is continuous and unobstructed leads to an exit."
@@ -222,40 +245,42 @@ def _leads_back(span: Span, way_out: Exit) -> bool:
     return ax * bx + ay * by > _ASIDE
 
 
-def _doubled(
-    wanted: Wanted, floor: Floor, situation: Situation, by: float
-) -> tuple[bool, str]:
+def _doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> Answer:
     """Tell whether the depth is doubled and an entrance keeps the distance."""
     if not wanted.doubled:
-        return False, ""
+        return Answer("not-met", "")
     clear = [
         (clear_depth(stand, situation, twice) - twice, twice)
         for stand in wanted.span.stands
         for twice in [2 * stand.space.depth + by]
     ]
-    lacking, twice = min(clear)
-    if lacking < 0:
-        length = situation.length(twice + lacking)
-        return False, f"The depth is not doubled: it is clear to {length}."
+    over, twice = min(clear)
+    if over < 0:
+        length = situation.length(twice + over)
+        return Answer("not-met", f"The depth is not doubled: it is clear to {length}.")
     found = _entrances(wanted, floor, by)
     if not found:
-        return (
-            False,
-            "The depth is doubled, but no way leads from there to an entrance.",
-        )
+        none = "The depth is doubled, but no way leads from there to an entrance."
+        return Answer("not-met", none)
     spare, away, name = max(found, key=lambda one: one[0])
     if spare >= -TOUCH:
         bounded = away < float("inf")
         where = (
             f"{situation.length(away)} from the equipment" if bounded else "all round"
         )
-        return True, (
+        measured = {"depth": twice + over, "distance": away}
+        return Answer(
+            "met",
             f"One way is enough, for the depth is doubled ({wanted.doubled}): the "
-            f"working space is clear to twice its depth and {name} is {where}."
+            f"working space is clear to twice its depth and {name} is {where}.",
+            wanted.doubled,
+            required={"depth": twice, "distance": away - spare - by},
+            provided={one: size for one, size in measured.items() if size < _ENDLESS},
         )
-    return False, (
+    return Answer(
+        "not-met",
         f"The depth is doubled, but {name} is only {situation.length(away)} from the "
-        "equipment, less than the depth."
+        "equipment, less than the depth.",
     )
 
 

@@ -111,7 +111,7 @@ class _Asked:
         kept = [path for path in found if path is not None]
         if len(kept) < len(found):
             return None
-        return min(kept, key=lambda path: path.way.narrowest)
+        return min(kept, key=lambda path: path.rank)
 
     def _past(self, floor: Floor, door: Exit, number: int) -> Path | None:
         """Return the way past the leaf, with the leaf held where that is best.
@@ -159,6 +159,6 @@ class _Asked:
 def _widest(found: Iterable[Path | None]) -> Path | None:
     return max(
         (path for path in found if path is not None),
-        key=lambda path: path.way.narrowest,
+        key=lambda path: path.rank,
         default=None,
     )

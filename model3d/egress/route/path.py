@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -21,6 +23,12 @@ if TYPE_CHECKING:
 
 CLOSE: Final = 1e-6
 """Metres. Widths and places that differ by less are one."""
+
+_ALIKE: Final = 4
+"""Digits of metres to which two ways are equally wide: nothing is measured finer."""
+
+_EVEN: Final = 6
+"""Digits of metres to which two ways are equally long."""
 
 _NARROW: Final = (0.45, 0.3, 0.2, 0.1, 0.05, 0.02, 0.009)
 """Metres. Ways that are too narrow for the person asked about are drawn as somebody
@@ -50,10 +58,18 @@ class Path:
     Attributes:
         way: Its points, where it leads and how wide it is.
         neck: Where it is narrowest, and beside what.
+        height: Of the exit, metres.
     """
 
     way: Way
     neck: Neck
+    height: float
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """How good it is: wide, of equal ones to a high exit, of equal ones short."""
+        wide = round(self.way.narrowest, _ALIKE)
+        return wide, self.height, -length_of(self.way.points)
 
     @property
     def drawn(self) -> Way | None:
@@ -91,9 +107,9 @@ class Trip:
         start, end = (points[0], points[-1]) if points else (self.hint, self.hint)
         neck = None if room_to_stand else self._neck(points or (self.hint,))
         neck = neck or Neck(self.width, start, ())
-        name = self._exit_at(end).id
-        way = Way(name, points, self.width, neck.at, between=neck.between)
-        return Path(way, neck)
+        way_out = self._exit_at(end)
+        way = Way(way_out.id, points, self.width, neck.at, between=neck.between)
+        return Path(way, neck, way_out.height)
 
     def _points(self) -> tuple[Corner, ...]:
         """Return the points of the way; empty where rounding bars even that.
@@ -120,20 +136,29 @@ class Trip:
     def _route(self, wide: float, barred: Lines | None = None) -> tuple[Corner, ...]:
         """Return the points of a way that a person of a width can go.
 
-        Corners are gone round with a little more room than needed, so that there are
-        few points; as near as can be where that leaves no way.
+        Of several exits the highest, of equally high ones the one that is nearest by
+        its way: whichever way the room is turned. Corners are gone round with a little
+        more room than needed, so that there are few points; as near as can be where
+        that leaves no way.
         """
         styles: tuple[Corners, ...] = ("pointed", "cut", "round")
         for corners in styles:
             nets = self.floor.middles.nets(wide, corners)
             if barred is not None:
                 nets = self.floor.middles.barred_nets(wide, corners, self.width, barred)
-            for net in nets:
-                start = net.nearest(self.area, self.hint)
-                points = () if start is None else net.route(start)
-                if points:
-                    return points if corners == "pointed" else fewer(points, net.plan)
+            found = [
+                (points, net.plan)
+                for net in nets
+                if (start := net.nearest(self.area, self.hint)) is not None
+                for points in net.routes(start)
+            ]
+            if found:
+                points, plan = min(found, key=lambda one: self._order(one[0]))
+                return points if corners == "pointed" else fewer(points, plan)
         return ()
+
+    def _order(self, points: tuple[Corner, ...]) -> tuple[float, float]:
+        return -self._exit_at(points[-1]).height, length_of(points)
 
     def _exit_at(self, end: Corner) -> Exit:
         """Return the exit where the way ends."""
@@ -167,3 +192,13 @@ class Trip:
                 middle = one.opening.interpolate(0.5, normalized=True)
                 return Neck(width, (float(middle.x), float(middle.y)), (one.id,))
         return Neck(width, at, tuple(dict.fromkeys(between)))
+
+
+def length_of(points: tuple[Corner, ...]) -> float:
+    """Return how long a way is, metres; rounded, so that equal ways are equally long.
+
+    >>> length_of(((0.0, 0.0), (3.0, 4.0), (3.0, 5.0)))
+    6.0
+    """
+    steps = (math.dist(one, other) for one, other in pairwise(points))
+    return round(sum(steps), _EVEN)

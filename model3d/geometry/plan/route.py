@@ -15,12 +15,15 @@ import shapely
 from model3d.geometry.plan.string import tight, turn
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     from model3d.geometry.frame import Corner
 
     _Side: TypeAlias = tuple[int, int, Corner]
     """The triangle beyond, the own corner that is off the side, the side's middle."""
+    _Ahead: TypeAlias = dict[int, tuple[float, int | None]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,20 +36,26 @@ class Net:
     """
 
     plan: shapely.Polygon
-    goals: shapely.Geometry
+    goals: tuple[shapely.Geometry, ...]
 
-    def route(self, start: Corner) -> tuple[Corner, ...]:
-        """Return the points of a short way from a point of the polygon to a goal.
+    def routes(self, start: Corner) -> Iterator[tuple[Corner, ...]]:
+        """Yield the points of a short way from a point of the polygon to each goal.
 
-        Empty where the point is not in the polygon, or no goal is reached.
+        None where the point is not in the polygon, or no goal is reached.
         """
-        first = [one for one in self._holding(start) if one in self._ahead]
-        if not first:
-            return ()
-        channel = [min(first, key=lambda one: self._ahead[one][0])]
-        while (after := self._ahead[channel[-1]][1]) is not None:
+        holding = self._holding(start)
+        for goal, ahead in zip(self.goals, self._ahead, strict=True):
+            first = [one for one in holding if one in ahead]
+            if first:
+                yield self._route(start, goal, ahead, first)
+
+    def _route(
+        self, start: Corner, goal: shapely.Geometry, ahead: _Ahead, first: list[int]
+    ) -> tuple[Corner, ...]:
+        channel = [min(first, key=lambda one: ahead[one][0])]
+        while (after := ahead[channel[-1]][1]) is not None:
             channel.append(after)
-        inside = self._triangles[channel[-1]].intersection(self.goals)
+        inside = self._triangles[channel[-1]].intersection(goal)
         line = shapely.shortest_line(inside, shapely.Point(start))
         x, y = line.coords[0]
         return tight(start, (float(x), float(y)), self._gates(channel))
@@ -125,13 +134,16 @@ class Net:
         return found
 
     @cached_property
-    def _ahead(self) -> dict[int, tuple[float, int | None]]:
-        """By triangle: how far it is to the goals, and the next triangle on the way.
+    def _ahead(self) -> tuple[_Ahead, ...]:
+        """By goal and triangle: how far it is to it, and the next triangle on the way.
 
-        Measured over the middles of the sides, from the goals outwards.
+        Measured over the middles of the sides, from the goal outwards.
         """
-        found: dict[int, tuple[float, int | None]] = {}
-        first = self._tree.query(self.goals, predicate="intersects").tolist()
+        return tuple(map(self._ahead_of, self.goals))
+
+    def _ahead_of(self, goal: shapely.Geometry) -> _Ahead:
+        found: _Ahead = {}
+        first = self._tree.query(goal, predicate="intersects").tolist()
         waiting: list[tuple[float, int, int, Corner | None]] = [
             (0.0, number, -1, None) for number in sorted(first)
         ]

@@ -51,6 +51,25 @@ def outside(item: Placed, situation: Situation) -> Iterator[Contradiction]:
         yield _told(-low, "below the floor", situation)
 
 
+def stands_outside(item: Placed, situation: Situation) -> bool:
+    """Tell whether nothing of an item is in the room, and it may not be elsewhere."""
+    return situation.remembered(_stands_outside, item)
+
+
+def _stands_outside(item: Placed, situation: Situation) -> bool:
+    if item.of_room or not any(outside(item, situation)):
+        return False
+    shell = situation.arrangement.shell
+    if item.top <= 0.0 or (shell.height is not None and item.bottom >= shell.height):
+        return True
+    hull = flat.convex_hull(flat.multipoints(item.solid.mesh[0][:, :2]))
+    return (
+        bool(shell.outline)
+        and not hull.intersection(_floor(shell.outline).plan).area
+        > slack(situation) ** 2
+    )
+
+
 @dataclass(frozen=True)
 class _Floor:
     """The floor of a room in plan."""

@@ -1,0 +1,92 @@
+"""Aisles between open leaves against a formula by hand.
+
+Two line-ups face each other across an aisle, units of 1000 mm, the leaves of each pair
+of units hinged in one plane, so that they stand tip to tip: of the aisle their widths
+are lost. Somebody between two such pairs leaves past those to the west or those to the
+east. The front's figure is the least of all places before it.
+
+Source: NEC 2023 110.26(C), 610 mm (24 in) with any equipment doors open; subtraction.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from model3d import Scene, check
+
+Plain = dict[str, Any]
+Pairs = list[tuple[int, int]]
+
+LEAVES = st.one_of(st.just(0), st.integers(250, 800))
+PAIRS = st.lists(st.tuples(LEAVES, LEAVES), min_size=1, max_size=4)
+DOORS = st.sampled_from([("west",), ("east",), ("west", "east")])
+LONG, UNIT, FIRST, DEEP = 10000, 1000, 2000, 600
+FAR = 1000
+"""Between leaves of different pairs there is as much at least: more is not compared."""
+LEAST = 609.6
+"""24 in, the lesser of the two printed figures."""
+
+
+def scene(aisle: int, pairs: Pairs, hinge: str, doors: tuple[str, ...]) -> Scene:
+    """Return the room; ``hinge`` is that of the north row's leaves."""
+    other = {"left": "right", "right": "left"}[hinge]
+    items = []
+    for number, leaves in enumerate(pairs):
+        west = FIRST + number * UNIT
+        alongs = (west, LONG - west - UNIT)
+        for wall, along, width, side in zip(
+            ("north", "south"), alongs, leaves, (hinge, other), strict=True
+        ):
+            unit: Plain = {"id": f"{wall}{number}", "kind": "switchgear"}
+            unit |= {"size": [UNIT, DEEP, 2150], "rear": "bolted"}
+            unit |= {"place": {"wall": wall, "along": along}}
+            unit |= {"supply": {"system": "480Y/277", "amps": 400}}
+            leaf: Plain = {"hinge": side, "width": width, "sill": 100, "height": 1900}
+            leaf |= {"offset": 0 if side == "left" else UNIT - width}
+            items.append(unit | ({"doors": [leaf]} if width else {"door": "bolted"}))
+    ways = [
+        {"id": wall, "wall": wall, "along": DEEP, "width": aisle, "height": 2100}
+        | {"opens": "out"}
+        for wall in doors
+    ]
+    room = {"size": [LONG, 2 * DEEP + aisle], "height": 3000, "doors": ways}
+    written: Plain = {"title": "Aisle", "units": "mm", "rules": "nec-2023"}
+    return Scene.model_validate(written | {"room": room, "items": items})
+
+
+def left(aisle: int, pairs: Pairs, hinge: str, doors: tuple[str, ...]) -> float:
+    """Return by hand what open leaves leave of the way out, millimetres."""
+    clear = [max(0, aisle - one - other) for one, other in pairs]
+    # The last pair of leaves stands at the end of the rows: nobody is beyond it.
+    places = range(len(clear)) if hinge == "right" else range(1, len(clear) + 1)
+    found = []
+    for place in places:
+        sides = {"west": clear[:place], "east": clear[place:]}
+        found.append(max(min(sides[wall], default=aisle) for wall in doors))
+    return min(found)
+
+
+@settings(deadline=None, max_examples=30, derandomize=True)
+@given(
+    aisle=st.integers(850, 2600),
+    pairs=PAIRS,
+    hinge=st.sampled_from(["left", "right"]),
+    doors=DOORS,
+)
+def test_what_open_leaves_leave_of_an_aisle(
+    aisle: int, pairs: Pairs, hinge: str, doors: tuple[str, ...]
+) -> None:
+    by_hand = left(aisle, pairs, hinge, doors)
+    judged = [
+        one
+        for one in check(scene(aisle, pairs, hinge, doors)).judgements
+        if one.requirement == "entrance"
+    ]
+    assert len(judged) == 2 * len(pairs)
+    for one in judged:
+        assert one.verdict == ("met" if by_hand >= LEAST else "not-met")
+        found = one.provided.get("width", 0.0) * 1000
+        assert abs(min(found, FAR) - min(by_hand, FAR)) < 0.11
