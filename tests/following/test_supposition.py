@@ -111,5 +111,5 @@ def _assert_met(seed: int) -> None:
     situation = situate(Scene.model_validate(plain))
     for rule, item in product((entrance, second_entrance), situation.items):
         if rule.is_met(item, situation):
-            found = answers(question(rule, item), situation)  # type: ignore[arg-type]
+            found = answers(question(rule, item), situation)
             assert all(one.verdict == "met" for one in found)

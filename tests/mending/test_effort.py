@@ -87,9 +87,9 @@ def test_what_one_breach_leaves_the_next_may_have() -> None:
 
 def test_something_is_proved_in_a_room_of_large_meshes(tmp_path: Path) -> None:
     # Rounds of some thousand triangles in a turned room: to judge it takes seconds.
-    for name, at in (("one", 0.3), ("two", 0.4)):
+    for name, height in (("one", 0.3), ("two", 0.4)):
         body = trimesh.creation.icosphere(subdivisions=4, radius=300)
-        body.apply_translation([0, 0, at * 1000])
+        body.apply_translation([0, 0, height * 1000])
         body.export(tmp_path / f"{name}.stl")
     corners = [[0, 0], [5000, 2000], [3600, 5500], [-1400, 3500]]
     gear = {"size": [500, 200, 1200], "supply": {"system": "480Y/277", "amps": 200}}

@@ -51,7 +51,7 @@ def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
     arrangement = report.arrangement
     if arrangement is None or len(arrangement.items) > _MOST_THINGS:
         return {}
-    bench = bench_of_report(report, effort_for(arrangement))
+    bench = bench_of_report(report, effort_for(arrangement, report.counts["not-met"]))
     broken = [
         (row, judged)
         for row, judged in enumerate(ordered(report))

@@ -124,13 +124,14 @@ def _box(plan: Layout, away: Spot) -> Rectangle:
 
 def _points(stage: Stage, size: Dimension) -> Points:
     """Return what is to be seen, in the plane of the line: what is in the way."""
-    judgement = stage.judgements[size.judgement]
+    row = size.judgement
+    in_the_way = () if row is None else stage.judgements[row].in_the_way
     side, start = np.array(size.aside), np.array(size.start)
     out = np.subtract(size.reached_end, size.start)
     out = out / np.linalg.norm(out)
     found = [np.array([start - _BEHIND * out, size.end, size.reached_end])]
     for shape in stage.shapes:
-        if shape.item in judgement.in_the_way and shape.role == "solid":
+        if shape.item in in_the_way and shape.role == "solid":
             away = (shape.vertices - start) @ side
             found.append(shape.vertices - away[:, None] * side)
     points = np.concatenate(found)

@@ -62,7 +62,10 @@ def test_its_narrowest_place_has_a_size() -> None:
     made = examples.stage(NAME)
     sizes = [one for one in made.dimensions if one.item == "MCC1" and one.short]
     (size,) = (
-        s for s in sizes if made.judgements[s.judgement].requirement == "entrance"
+        s
+        for s in sizes
+        if s.judgement is not None
+        and made.judgements[s.judgement].requirement == "entrance"
     )
     assert math.dist(size.start, size.end) == pytest.approx(0.610)
     assert math.dist(size.reached_start, size.reached_end) == pytest.approx(0.600)
