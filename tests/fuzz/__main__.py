@@ -14,12 +14,13 @@ import time
 from collections import Counter
 from typing import Final
 
-from tests.fuzz import contact, meshes, relations, scenes
+from tests.fuzz import contact, meshes, more_room, relations, scenes
 from tests.fuzz.part import Part, save, shrunk
 
 PARTS: Final[dict[str, Part]] = {
     "scenes": scenes,
     "relations": relations,
+    "more-room": more_room,
     "contact": contact,
     "meshes": meshes,
 }
