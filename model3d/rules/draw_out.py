@@ -16,20 +16,17 @@ Source: NEC 110.26, 110.32; 29 CFR 1910.303(g)(1), (h)(3); 29 CFR 1926.403(i)(1)
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
 from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
-from model3d.judging.verdict import judge
 from model3d.working import is_high_voltage
 from model3d.working.front import front_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
@@ -37,7 +34,7 @@ TABLES: Final = ("draw-out",)
 REQUIREMENT: Final = requirement_of(__name__)
 
 
-def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
+def claims(item: Placed, situation: Situation) -> Iterator[Space]:
     """Ask for the room that a unit needs which is drawn out."""
     entry = situation.book.entry(TABLES[0])
     key = "high_voltage_required" if is_high_voltage(item, situation) else "required"
@@ -50,7 +47,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         may = placed is item or placed.kind.hole or placed.id == "floor"
         return None if may else Stretch(0.0, depth)
 
-    space = Space(
+    yield Space(
         requirement=REQUIREMENT,
         subject=item.id,
         frame=front.frame,
@@ -66,8 +63,3 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         unread={ANY: unread_rules(entry, key)},
         clear="There is room to draw the unit out.",
     )
-    judged = judge(space, situation)
-    if judged.intrusions:
-        asked = f"The unit needs {situation.stated(depth)} to be drawn out."
-        judged = replace(judged, reason=f"{judged.reason} {asked}")
-    yield judged

@@ -36,6 +36,7 @@ NEEDED: Final = {
     "cells": "the number of cells",
     "cell": "width, depth and height of a cell",
     "at": "the id of an item",
+    "from": "x, y and z",
     "by": "east, north and up",
     "to": "an angle in degrees",
     "steps": "a list of steps",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
-from itertools import islice
+from itertools import chain, islice, zip_longest
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import check
@@ -28,8 +29,14 @@ _MOST_THINGS: Final = 200
 """In a room with more nothing is looked for: it would take minutes."""
 _MOST_BREACHES: Final = 12
 """So many breaches of a room are looked at."""
-_MOST_EACH: Final = 3
+_MOST_EACH: Final = 2
 """So many remedies of a breach are played, the smallest."""
+_MOST_LETTERS: Final = 24_000
+"""So long are the remedies of a room in the page at most: it is sent by mail."""
+_TOO_LONG: Final = (
+    "What puts it right is not played here, to keep this page small: standclear mend "
+    "lists it."
+)
 
 
 def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
@@ -64,7 +71,26 @@ def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
         one = mend(judged, bench)
         played = islice(_played(one, arrangement.scene, stage, drawn), _MOST_EACH)
         found[str(row)] = {"remedies": [*played], "why": one.why}
-    return found
+    return _kept(found)
+
+
+def _kept(found: dict[str, Any]) -> dict[str, Any]:
+    """Return what the page has room for: the first of each breach before the second."""
+    by_turns = zip_longest(*(one["remedies"] for one in found.values()))
+    kept: list[dict[str, Any]] = []
+    left = _MOST_LETTERS
+    for remedy in chain.from_iterable(by_turns):
+        length = len(json.dumps(remedy)) if remedy else 0
+        if remedy and length <= left:
+            kept.append(remedy)
+            left -= length
+    return {row: _with(one, kept) for row, one in found.items()}
+
+
+def _with(one: dict[str, Any], kept: list[dict[str, Any]]) -> dict[str, Any]:
+    played = [remedy for remedy in one["remedies"] if remedy in kept]
+    why = _TOO_LONG if one["remedies"] and not played else one["why"]
+    return {"remedies": played, "why": why}
 
 
 def _played(

@@ -169,11 +169,12 @@ class Net:
     def _gates(self, channel: list[int]) -> list[tuple[Corner, Corner]]:
         """Return the sides that are crossed, each with its left end first."""
         known = self._known_gates
-        for here, after in pairwise(channel):
-            # All that come to a triangle go on from there by the same side.
-            if here not in known:
-                known[here] = self._gate(here, after)
-        return [known[here] for here in channel[:-1]]
+        sides = [*pairwise(channel)]
+        for here, after in sides:
+            # Many ways come through the same side of a triangle.
+            if (here, after) not in known:
+                known[here, after] = self._gate(here, after)
+        return [known[side] for side in sides]
 
     def _gate(self, here: int, after: int) -> tuple[Corner, Corner]:
         third = next(side[1] for side in self._neighbours[here] if side[0] == after)
@@ -182,7 +183,7 @@ class Net:
         return (other, one) if is_left else (one, other)
 
     @cached_property
-    def _known_gates(self) -> dict[int, tuple[Corner, Corner]]:
+    def _known_gates(self) -> dict[tuple[int, int], tuple[Corner, Corner]]:
         return {}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.check import situate
@@ -34,7 +35,8 @@ def whole_record(scene: Scene) -> Record:
 
     Returns:
         Plain data; lengths in tenths of a millimetre, solids by their place in ``ids``.
-        ``bodies`` tells of all solids, ``spaces`` and ``leaves`` what must be clear,
+        ``bodies`` tells of all solids, ``outline`` and ``ceiling`` of the room,
+        ``spaces`` and ``leaves`` what must be clear,
         ``shares`` which kinds may be in one another, ``groups`` what moves together,
         ``reads`` what all other judgements looked at.
 
@@ -59,10 +61,13 @@ def whole_record(scene: Scene) -> Record:
         if one.live
         for leaf in leaves(one, asked)
     ]
+    shell = situation.arrangement.shell
     told = {tuple(one["key"]) for one in (*spaces, *hung)}
     return {
         **bodies_record(situation, heights),
         "sorts": sorts.numbers(),
+        "outline": all_tenths(chain.from_iterable(shell.outline)),
+        "ceiling": None if shell.height is None else tenths(shell.height),
         "spaces": spaces,
         "leaves": hung,
         "reads": reads(situation, told),

@@ -130,8 +130,16 @@ def test_a_door_film_shows_the_swing_of_its_leaf_only() -> None:
 def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     first, second = stage(), stage(items=ITEMS[2:])
     steps = (
-        StageStep("A crate stands in the way.", "", first),
-        StageStep("Now it is clear.", "And without it?", second, look=second.views[3]),
+        StageStep(
+            "A crate stands in the way.", "", first, sizes=sizes_about(first, None)
+        ),
+        StageStep(
+            "Now it is clear.",
+            "And without it?",
+            second,
+            look=second.views[3],
+            sizes=sizes_about(second, None),
+        ),
     )
     from dataclasses import replace  # noqa: PLC0415 - used here only
 

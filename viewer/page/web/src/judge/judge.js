@@ -20,6 +20,7 @@ const WHY = {
   above: "Something foreign is above the space.",
   cells: "The cells do not fit.",
   headroom: "Whether so low a headroom is excepted, a person must say.",
+  outside: "It stands outside the room, or hardly in it.",
   hinge: "Nobody says on which side it is hinged.",
 };
 
@@ -43,12 +44,20 @@ export class Judge {
     if (!moved.size) return found;
     this.isDoubtful = [...moved].some((n) => this.solids.is(n, FLAG.changesMore));
     for (const space of this.record.spaces) {
-      if (this.#isTouched(space, this.#region(space))) found.push(this.#space(space));
+      if (this.#isTouched(space, this.#region(space))) {
+        found.push(this.#inRoom(space, this.#space(space)));
+      }
     }
     for (const leaf of this.record.leaves) {
-      if (this.#isTouched(leaf, this.#sweep(leaf))) found.push(this.#leaf(leaf));
+      if (this.#isTouched(leaf, this.#sweep(leaf))) found.push(this.#inRoom(leaf, this.#leaf(leaf)));
     }
     return found;
+  }
+
+  /** Nothing is met of what was moved out of the room. */
+  #inRoom({ owner }, told) {
+    if (told.verdict !== "met" || !this.solids.moved.has(owner)) return told;
+    return this.solids.isInRoom(owner) ? told : { ...told, verdict: "open", why: WHY.outside };
   }
 
   /** The judgements that the moves may bear on and that are not judged here, by their

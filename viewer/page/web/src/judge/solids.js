@@ -19,6 +19,7 @@ export const FLAG = {
 
 const STILL = [0, 0, 0];
 const STEP = 3000; // tenths of a millimetre: housekeeping pads are lower than that
+const INWARDS = 0.9; // how far out from its middle a corner is looked at
 const NEVER = "0";
 const MAY = "1";
 
@@ -67,6 +68,24 @@ export class Solids {
   isWithin(n) {
     const { whole } = this;
     return this.boundsNow(n).every((value, k) => (k < 3 ? value >= whole[k] : value <= whole[k]));
+  }
+
+  /** Whether a part of a solid is in the room for certain; outdoors all is. */
+  isInRoom(n) {
+    const { outline, ceiling } = this.record;
+    const [, , low, , , high] = this.boundsNow(n);
+    if (!outline.length) return true;
+    if (high <= 0 || (ceiling !== null && low >= ceiling)) return false;
+    const [east, north] = this.ways[n];
+    for (const [, , ...rings] of this.record.bodies[n]) {
+      for (const ring of rings) {
+        const points = inFrame(ring, [0, 0, 1, 0, 0, 1], east, north);
+        const middle = [0, 1].map((k) => points.reduce((sum, one) => sum + one[k], 0) / points.length);
+        const corners = points.map((one) => one.map((value, k) => middle[k] + INWARDS * (value - middle[k])));
+        if ([middle, ...corners].some((point) => isInside(outline, point))) return true;
+      }
+    }
+    return false;
   }
 
   isNear(n, box) {
@@ -240,4 +259,15 @@ function meets(box, way, other) {
     if (box[axis + 3] + way[axis] <= other[axis]) return false;
   }
   return true;
+}
+
+/** Whether a point is inside a ring of coordinates, x and y by turns. */
+function isInside(ring, [x, y]) {
+  let isIn = false;
+  for (let n = 0; n < ring.length; n += 2) {
+    const [ax, ay] = [ring[n], ring[n + 1]];
+    const [bx, by] = [ring[(n + 2) % ring.length], ring[(n + 3) % ring.length]];
+    if (ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax)) isIn = !isIn;
+  }
+  return isIn;
 }
