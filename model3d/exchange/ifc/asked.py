@@ -112,7 +112,8 @@ def ids_text(rows: Sequence[Row] = ()) -> bytes:
         for name, predefined in _gear_classes(schema, (*rows, *own_table())):
             _specify(every, schema, name, predefined)
     ET.indent(root)
-    return ET.tostring(root, "utf-8", xml_declaration=True) + b"\n"
+    written: bytes = ET.tostring(root, "utf-8", xml_declaration=True)
+    return written + b"\n"
 
 
 def _ids(name: str) -> str:
