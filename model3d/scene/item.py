@@ -176,14 +176,15 @@ class Item(Part):
     section: tuple[PositiveLength, PositiveLength] | None = None
     """Width and height of a rectangular run."""
     mesh: Words | None = None
-    """A GLB, STL, OBJ or PLY file, relative to the scene file, inside its folder.
+    """A GLB, STL, OBJ, PLY or STEP file, relative to the scene file, in its folder.
     Beside a size it is only drawn: the box is what is judged."""
     part: Words | None = None
     """Of a GLB file: only what has this name in it."""
     scale: Annotated[Number, Field(gt=0, le=1e9)] = 1.0
     """Factor on the mesh's own numbers."""
     units: Literal["mm", "m", "in", "ft"] | None = None
-    """What the mesh's numbers mean; metres for GLB, else the scene's units."""
+    """What the mesh's numbers mean; metres for GLB, else the scene's units. A STEP file
+    says its own."""
     turn: Turn | None = None
     """Degrees clockwise seen from above, or degrees about x, y and z, in that order."""
     shift: Point3 | None = None

@@ -10,6 +10,7 @@ import numpy as np
 
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import read_mesh, read_parts
+from model3d.scene.checks.files import OWN_UNIT
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import hint
 from model3d.units import METRES
@@ -39,7 +40,8 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
         msg = f'found "{item.mesh}" ({reason}), right is a file with triangles'
         raise MeshError(msg) from error
     is_gltf = path.suffix.lower() == ".glb"
-    unit = item.units or ("m" if is_gltf else scene.units)
+    in_metres = path.suffix.lower() in OWN_UNIT
+    unit = item.units or ("m" if in_metres else scene.units)
     points = points * (item.scale * METRES[unit])
     if is_gltf:
         # glTF has y up (glTF 2.0, 3.4 Coordinate System and Units).

@@ -38,6 +38,7 @@ examples:
 
   standclear import MODEL.ifc SERVICES.ifc --rules nec-2023 --around LP1 -o room.yaml
   standclear import MODEL.ifc -o kinds.toml
+  standclear import MODEL.ifc -o gear.ids
 
 A list has one row an item: tag, kind, width, depth, height, and what else is known:
 name, system, amps, door, wall and along (from the wall's left end, seen from inside,
@@ -49,7 +50,9 @@ extra [xlsx].
 
 Of a building model one space is taken: --space, or where one works at --around. What is
 no box goes into a mesh file beside the scene. kinds.toml is the table that says which
-class is which kind, to be edited and given by --mapping. Needs the extra [ifc].
+class is which kind, to be edited and given by --mapping. gear.ids (an open standard)
+tells modellers what every board must say; what one does not is listed by each import.
+Needs the extra [ifc].
 """
 _TEXT: Final = ("csv", "tsv", "txt")
 _WORKBOOK: Final = "xlsx"

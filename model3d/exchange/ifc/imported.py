@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
+from model3d.exchange.ifc.asked import lacking
 from model3d.exchange.ifc.classes import LEFT_OUT, UNKNOWN, kind_of
 from model3d.exchange.ifc.doors import doors_of
 from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, yaw_of
@@ -231,6 +232,8 @@ def _write(writing: _Writing, element: Element, kind: str, stand: Stand | None) 
         entry["tag"] = element.tag[:_LONGEST]
     writing.found.entries.append((entry, tuple(notes)))
     writing.found.told += [f"{name}: {note}" for note in notes]
+    if stand is not None and (lacks := lacking(element, kind)):
+        writing.found.told.append(f"{name}: the model does not say {', '.join(lacks)}")
 
 
 def _placed(writing: _Writing, stand: Stand) -> dict[str, Any]:

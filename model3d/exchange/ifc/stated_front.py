@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
+from model3d.exchange.ifc.asked import front_said
 from model3d.exchange.ifc.classes import kind_of
 from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, stand_of
 
@@ -56,6 +57,8 @@ def stand_among(
     for name, bearing in fronts.items():
         if name.casefold() in names:
             return stand_facing(element, bearing, margin=SURE)
+    if (said := front_said(element)) is not None:
+        return stand_facing(element, said, margin=SURE)
     low = element.points.min(axis=0) - _NEAR
     high = element.points.max(axis=0) + _NEAR
     near = [

@@ -7,6 +7,7 @@ import time
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.ifc.element import Building, ModelError
+from model3d.geometry.files.step_reader import hold_to
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -80,7 +81,7 @@ def _answer(here: Connection, tell: Callable[[str], None], end: float) -> Buildi
 def _work(there: Connection, files: tuple[Path, ...], memory: int) -> None:
     from model3d.exchange.ifc.reading import read_building
 
-    _hold_to(memory)
+    hold_to(memory)
     said: Any
     try:
         said = ("read", read_building(files, lambda what: there.send(("told", what))))
@@ -93,13 +94,3 @@ def _work(there: Connection, files: tuple[Path, ...], memory: int) -> None:
         said = ("wrong", (f"{files[0]}: {extra}",))
     there.send(said)
     there.close()
-
-
-def _hold_to(memory: int) -> None:
-    try:
-        import resource
-    except ImportError:
-        return
-    hard = resource.getrlimit(resource.RLIMIT_AS)[1]
-    most = memory if hard == resource.RLIM_INFINITY else min(memory, hard)
-    resource.setrlimit(resource.RLIMIT_AS, (most, hard))

@@ -1,4 +1,4 @@
-"""Mesh files: GLB, STL, OBJ and PLY."""
+"""Mesh files: GLB, STL, OBJ, PLY and STEP."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from model3d.geometry.files.announced import (
 )
 from model3d.geometry.files.glb import require_glb
 from model3d.geometry.files.shells import united
+from model3d.geometry.files.step import glb_of, require_step
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -35,13 +36,15 @@ _BEFORE: Final = {
     ".stl": require_stl,
     ".obj": require_obj,
     ".ply": require_ply,
+    ".step": require_step,
+    ".stp": require_step,
 }
 _FARTHEST: Final = 1e100
 """Of a mesh's own numbers; beyond, squares are no numbers any more."""
 
 
 def read_mesh(path: Path) -> tuple[Points, Faces]:
-    """Read vertices and faces of a GLB, STL, OBJ or PLY file as they stand in it.
+    """Read vertices and faces of a mesh file as they stand in it; of STEP in metres.
 
     Raises:
         MeshFileError: The file holds no triangles or too many, or is not what its
@@ -103,7 +106,11 @@ def _content(path: Path) -> tuple[bytes, str]:
         msg = f"more than {LARGEST // 2**20} MiB"
         raise MeshFileError(msg)
     ending = path.suffix.lower()
-    _BEFORE[ending](data)
+    before = _BEFORE[ending]
+    before(data)
+    if before is require_step:
+        data, ending = glb_of(data), ".glb"
+        require_glb(data)
     return data, ending
 
 

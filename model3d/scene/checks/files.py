@@ -15,7 +15,10 @@ if TYPE_CHECKING:
     from model3d.scene.mistakes import Found
     from model3d.scene.site import Site
 
-MESH_ENDINGS: Final = (".glb", ".stl", ".obj", ".ply")
+STEP_ENDINGS: Final = (".step", ".stp")
+MESH_ENDINGS: Final = (".glb", ".stl", ".obj", ".ply", *STEP_ENDINGS)
+OWN_UNIT: Final = (".glb", *STEP_ENDINGS)
+"""Of files that are in metres, or say in what unit they are."""
 _MEBIBYTE: Final = 2**20
 LARGEST_MESH: Final = 256 * _MEBIBYTE
 """Bytes; a scan of a whole room has a tenth of it."""

@@ -6,7 +6,7 @@ import math
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.checks.files import mesh_mistakes
+from model3d.scene.checks.files import STEP_ENDINGS, mesh_mistakes
 from model3d.scene.checks.front import front_mistakes, frontless, rack_mistakes
 from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.placement import place_mistakes
@@ -151,6 +151,10 @@ def _mesh(item: Item, setting: Setting) -> list[Found]:
         ):
             message = "found a part of a file that has none, right is a .glb file"
             mistakes.append(((Key("part"),), message))
+        is_step = (word(item.mesh) or "").lower().endswith(STEP_ENDINGS)
+        if is_step and item.said("units"):
+            message = "found units beside a STEP file, right is none: it says its own"
+            mistakes.append(((Key("units"),), message))
     return mistakes + mesh_mistakes(item, setting.folder)
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.checks.files import file_fault
+from model3d.scene.checks.files import OWN_UNIT, file_fault
 from model3d.scene.item import Item
 from model3d.scene.mistakes import Key, Loc, SceneError, found
 from model3d.scene.nearest import hint, listed
@@ -29,7 +29,6 @@ DEEPEST: Final = 20
 """Types built on one another."""
 NOT_IN_A_TYPE: Final = ("id", "place", "repeat")
 """Keys of an item that each item has for itself."""
-_GLB: Final = ".glb"
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +121,7 @@ class GearType:
         """Return what it says, so that it means the same in any scene."""
         said = {key: self.value(key) for key in self.node.value if key != "type"}
         mesh = said.get("mesh")
-        bare = isinstance(mesh, str) and not mesh.lower().endswith(_GLB)
+        bare = isinstance(mesh, str) and not mesh.lower().endswith(OWN_UNIT)
         if bare and self.source.other and said.get("units") is None:
             said["units"] = self.source.other
         return said

@@ -77,6 +77,8 @@ def import_building(arguments: Namespace) -> int:
     try:
         if target.suffix.lower() == ".toml":
             return _write_table(target)
+        if target.suffix.lower() == ".ids":
+            return _write_asked(target, _rows(arguments.mapping))
         _check(arguments)
         rows, fronts = _rows(arguments.mapping), _fronts(arguments.front)
         within = _within(arguments)
@@ -95,6 +97,24 @@ def _write_table(target: Path) -> int:
         raise UnusableError([f"{target}: is there already, right is a new file"])
     check_target(target, "a table of kinds", ("toml",))
     write_whole(target, table_text().encode())
+    tell_file(target)
+    return 0
+
+
+def _write_asked(target: Path, rows: tuple[Row, ...]) -> int:
+    from model3d.exchange.ifc.asked import ids_text
+
+    if target.exists():
+        raise UnusableError([f"{target}: is there already, right is a new file"])
+    check_target(target, "what models must say", ("ids",))
+    try:
+        text = ids_text(rows)
+    except ImportError as error:
+        msg = (
+            'the classes of models need the extra [ifc]: pip install "standclear[ifc]"'
+        )
+        raise UnusableError([f"{target}: {msg}"]) from error
+    write_whole(target, text)
     tell_file(target)
     return 0
 

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterator, Sequence
     from pathlib import Path
 
-_USED: Final = (*ENDINGS, ".toml", ".glb", ".stl", ".obj", ".ply")
+_USED: Final = (*ENDINGS, ".toml", ".glb", ".stl", ".obj", ".ply", ".step", ".stp")
 """What the names of scenes end with, and of the files that they name."""
 PAUSE: Final = 0.3
 """Seconds between two looks; a file that is being written is whole by the next."""
