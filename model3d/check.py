@@ -11,6 +11,7 @@ from model3d.judging.systems import answers
 from model3d.rules import all_questions
 from model3d.standing.arrangement import arrange
 from model3d.standing.overhang import overhangs_told
+from model3d.standing.surveyed import clouds_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -45,7 +46,7 @@ def report_of(
     scene = arrangement.scene
     ordered = sorted(judgements, key=_order)
     assumed = {pair for judgement in ordered for pair in judgement.assumed}
-    assumed |= {*overhangs_told(arrangement)}
+    assumed |= {*overhangs_told(arrangement), *clouds_told(arrangement)}
     unread = {cited for judgement in ordered for cited in judgement.unread}
     return Report(
         scene=scene.title,

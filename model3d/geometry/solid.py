@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 import numpy as np
 
 from model3d.geometry.clipping import BOX_FACES, corners, cut
+from model3d.geometry.clouds.body import CloudView, dots, thinned
 from model3d.geometry.columns import Column
 from model3d.geometry.crossing import crosses_itself
 from model3d.geometry.tolerance import PARALLEL
@@ -264,6 +265,9 @@ def shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
 def _shared_body(frame: Frame, space: Column, solid: Solid) -> Body:
     view, box = solid.seen_from(frame), space.bounds
     bounds = bounds_of(frame.world(view.points(*box)))
+    if isinstance(view, CloudView):
+        vertices, faces = dots(thinned(view.points(*box)))
+        return Body(None, *bounds, frame.world(vertices), turned_over(faces, frame))
     points, triangles = view.surface()
     if solid.measurable:
         size, vertices, faces = _boolean(space.mesh, (points, triangles))
