@@ -21,12 +21,13 @@ def clouds_told(arrangement: Arrangement) -> Iterator[tuple[str, str]]:
         if not isinstance(placed.solid, Cloud):
             continue
         sifted = placed.solid.sifted
+        left_out = (
+            f"{sifted.doubles} doubles, {sifted.strays} strays and {sifted.near} at "
+            "the scanner"
+        )
         yield (
             placed.id,
-            (
-                f"a scan: {len(sifted.points)} of {sifted.read} points count; left out "
-                f"are {sifted.doubles} doubles, {sifted.strays} strays and {sifted.near} "
-                f"at the scanner; half of the cubes of {length(CELL, units)} with points "
-                f"hold {sifted.in_a_cell:.10g} or more; at most {MOST_DRAWN} are drawn"
-            ),
+            f"a scan: {len(sifted.points)} of {sifted.read} points count; left out are "
+            f"{left_out}; half of the cubes of {length(CELL, units)} with points hold "
+            f"{sifted.in_a_cell:.10g} or more; at most {MOST_DRAWN} are drawn",
         )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import shapely
 
-from model3d.geometry.plan.union import covered, joined
+from model3d.geometry.plan.union import covered
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -40,9 +40,7 @@ def cells_of(points: Points, low: float, high: float) -> shapely.Geometry:
     starts = np.concatenate([[0], ends[:-1] + 1])
     west, south = (cells[starts] * CELL).T
     east, north = ((cells[ends] + 1) * CELL).T
-    whole = covered(shapely.box(west, south, east, north))
     # Squares, not rounds: of so many points a round about each takes minutes.
     grown = covered(shapely.box(west - _GAP, south - _GAP, east + _GAP, north + _GAP))
-    closed = grown.buffer(-_GAP, join_style="mitre")
-    wide = joined([whole, closed]).buffer(_FINE, join_style="mitre")
-    return joined([whole, wide.simplify(_FINE)])
+    closed = grown.buffer(_FINE - _GAP, join_style="mitre")
+    return closed.simplify(_FINE)
