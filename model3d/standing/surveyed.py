@@ -25,9 +25,9 @@ def clouds_told(arrangement: Arrangement) -> Iterator[tuple[str, str]]:
             f"{sifted.doubles} doubles, {sifted.strays} strays and {sifted.near} at "
             "the scanner"
         )
-        yield (
-            placed.id,
+        told = (
             f"a scan: {len(sifted.points)} of {sifted.read} points count; left out are "
             f"{left_out}; half of the cubes of {length(CELL, units)} with points hold "
-            f"{sifted.in_a_cell:.10g} or more; at most {MOST_DRAWN} are drawn",
+            f"{sifted.in_a_cell:.10g} or more; at most {MOST_DRAWN} are drawn"
         )
+        yield placed.id, told
