@@ -12,6 +12,7 @@ from model3d.rules import all_questions
 from model3d.standing.arrangement import arrange
 from model3d.standing.detailed import details_told
 from model3d.standing.overhang import overhangs_told
+from model3d.standing.surveyed import clouds_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -46,7 +47,8 @@ def report_of(
     scene = arrangement.scene
     ordered = sorted(judgements, key=_order)
     assumed = {pair for judgement in ordered for pair in judgement.assumed}
-    assumed |= {*overhangs_told(arrangement), *details_told(arrangement)}
+    notes = (overhangs_told, details_told, clouds_told)
+    assumed |= {pair for told in notes for pair in told(arrangement)}
     unread = {cited for judgement in ordered for cited in judgement.unread}
     return Report(
         scene=scene.title,

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.geometry.clipping import cut
+from model3d.geometry.clouds.body import CloudView, dots, thinned
 from model3d.geometry.columns import Column
 from model3d.geometry.solid import Mesh, boolean
 from model3d.geometry.square import square_part
@@ -103,7 +104,11 @@ class Body:
     @cached_property
     def _made(self) -> tuple[float | None, Points, Faces]:
         """Its volume and its surface by trimesh; of what has no volume, by cutting."""
-        points, triangles = self._view.surface()
+        view = self._view
+        if isinstance(view, CloudView):
+            vertices, faces = dots(thinned(view.points(*self.space.bounds)))
+            return None, self.frame.world(vertices), turned_over(faces, self.frame)
+        points, triangles = view.surface()
         size: float | None = None
         if self.solid.measurable:
             size, vertices, faces = boolean(self.space.mesh, (points, triangles))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ANGLE, VERDICTS, Judgement
+from model3d.judging.unseen import guarded
 from model3d.judging.verdict import APART, judge, margin
 from model3d.wording import UP_TO
 
@@ -48,10 +49,11 @@ def answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
 
 
 def _judged(question: Question, situation: Situation) -> tuple[Judgement, ...]:
-    return tuple(
+    found = (
         one if isinstance(one, Judgement) else judge(one, situation)
         for one in question(situation)
     )
+    return tuple(guarded(one, situation.scene) for one in found)
 
 
 def _by_key(

@@ -7,6 +7,7 @@ from itertools import product
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.following import Following
+from model3d.judging.unseen import no_judging
 from model3d.mending.effort import WHOLE
 from model3d.mending.kinds import all_kinds
 from model3d.mending.map.probe import key_of
@@ -103,6 +104,8 @@ def mends(bench: Bench) -> tuple[Mend, ...]:
 
 def mend(judged: Judgement, bench: Bench) -> Mend:
     """Return what may be done about one breach; each remedy is proved."""
+    if unseen := no_judging(bench.scene):
+        return Mend(judged, (), unseen)
     found = single(judged, bench)
     if not found:
         found = _pairs(judged, bench)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.geometry.plan import flat
+from model3d.judging.unseen import no_judging
 from model3d.mending.map.other_spaces import other_bars
 from model3d.mending.map.posed import Posed, pose
 from model3d.scene.kinds import KINDS
@@ -44,6 +45,9 @@ def slacks(scene: Scene) -> tuple[Slack, ...]:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
     """
+    if no_judging(scene):
+        # Nothing that needs room is met.
+        return ()
     here, around = flat.Point(0.0, 0.0), flat.box(-REACH, -REACH, REACH, REACH)
     found: dict[tuple[str, str, str], float] = {}
     # How far something is from a limit does not depend on how well it is known.

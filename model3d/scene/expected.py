@@ -59,6 +59,7 @@ _COUNTED: Final = {
     "shift": "three lengths",
     "step": "right, out and up",
     "turn": "degrees about x, y and z",
+    "scanner": "x and y in the numbers of the scan",
     "outline": "x and y",
     "origin": "x, y and z",
 }

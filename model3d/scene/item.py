@@ -180,15 +180,23 @@ class Item(Part):
     Beside a size it is only drawn: the box is what is judged."""
     part: Words | None = None
     """Of a GLB file: only what has this name in it."""
+    points: Words | None = None
+    """Of an obstacle alone: a PLY, PCD, XYZ, TXT, CSV, LAS, LAZ or E57 file of a scan,
+    relative to the scene file, inside its folder. While it is there nothing that needs
+    room is met: what the scanner did not see is not known to be free."""
+    scanner: tuple[Number, Number] | None = None
+    """Of a scan: where the scanner stood in plan, in the scan's own numbers. Points
+    within 600 mm of it are left out."""
     scale: Annotated[Number, Field(gt=0, le=1e9)] = 1.0
-    """Factor on the mesh's own numbers."""
+    """Factor on the mesh's or the scan's own numbers."""
     units: Literal["mm", "m", "in", "ft"] | None = None
-    """What the mesh's numbers mean; metres for GLB, else the scene's units. A STEP file
-    says its own."""
+    """What the mesh's or the scan's numbers mean; metres for GLB and E57, else the
+    scene's units. A STEP file says its own."""
     turn: Turn | None = None
     """Degrees clockwise seen from above, or degrees about x, y and z, in that order."""
     shift: Point3 | None = None
-    """Of a mesh without a place: moves it from its own coordinates, east, north, up."""
+    """Of a scan, or a mesh without a place: moves it from its own coordinates, east,
+    north, up."""
 
     place: Place | None = None
     """Where it stands; without it, it has no place yet and is not judged."""

@@ -46,16 +46,21 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
     if is_gltf:
         # glTF has y up (glTF 2.0, 3.4 Coordinate System and Units).
         points = points[:, [0, 2, 1]] * (1.0, -1.0, 1.0)
+    return turned(points, item), faces
+
+
+def turned(points: Points, item: Item) -> Points:
+    """Return points of a file, turned about its origin as the item asks for."""
     match item.turn:
         case None:
-            return points, faces
+            return points
         case (float() | int(), _, _) as angles:
             turns = angles
         case degrees:
             turns = (0.0, 0.0, -float(degrees))
     for axis, degrees in enumerate(turns):
         points = points @ _rotation(axis, degrees).T
-    return points, faces
+    return points
 
 
 def _of_file(path: Path, changed: int, part: str | None) -> tuple[Points, Faces]:

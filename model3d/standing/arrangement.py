@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.frame import Frame
 from model3d.geometry.shapes import rod, round_section
 from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import PARALLEL
+from model3d.scene.clouds import cloud_of
 from model3d.scene.item import AskedSpace
 from model3d.scene.kinds import KINDS
 from model3d.scene.meshes import mesh_of
@@ -131,6 +133,8 @@ def _placed(
     drawn = None
     if front is not None and item.size is not None and item.mesh is not None:
         drawn = _in_box(mesh_of(item, scene), front)
+    if isinstance(solid, Cloud):
+        drawn = Mesh(*solid.dots)
     associated = kind.associated if item.associated is None else item.associated
     return Placed(
         item.id,
@@ -170,6 +174,8 @@ def _body(
 ) -> tuple[Solid, Front | None]:
     if item.from_ is not None and item.to is not None:
         return _run(item, scene), None
+    if item.points is not None:
+        return Cloud(*cloud_of(item, scene)), None
     if item.mesh is not None and item.place is None and item.size is None:
         points, faces = mesh_of(item, scene)
         if item.shift is not None:

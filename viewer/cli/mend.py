@@ -98,6 +98,7 @@ def run(arguments: Namespace) -> int:
         OSError: The output cannot be written.
     """
     from model3d import read_scene
+    from model3d.judging.unseen import no_judging
     from model3d.mending.altogether import mend_all
     from model3d.mending.remedies import bench_of, document, mends
     from model3d.mending.slack import document as slack_document
@@ -123,6 +124,7 @@ def run(arguments: Namespace) -> int:
         stream = None if arguments.output else sys.stdout
         look = {"width": width_of(stream), "colour": wants_colour(stream)}
         if arguments.slack:
+            _refuse([f"{file}: {why}" for why in [no_judging(scene)] if why])
             tight = slacks(scene)
             told, text = slack_document(scene, tight), slack_text(scene, tight, **look)  # type: ignore[arg-type]
             do: Sequence[Change] = ()

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 import numpy as np
 
 from model3d.judging.results import ANGLE, ClearBox
+from model3d.judging.unseen import no_judging
 from viewer.stage.bodies.dimensions import dimensions
 from viewer.stage.bodies.ground import ground_shapes
 from viewer.stage.bodies.merged import merged_spaces
@@ -127,7 +128,9 @@ def build_stage(
         outline=arrangement.shell.outline,
         height=arrangement.shell.height,
         views=kept.again(("views",), (low, high), partial(_views, low, high)),
-        caution=" ".join(filter(None, (no_place_words(report.no_place), *CAUTION))),
+        caution=" ".join(
+            filter(None, (no_place_words(report.no_place), no_judging(scene), *CAUTION))
+        ),
         unread=from_memory(report.unread),
     )
 

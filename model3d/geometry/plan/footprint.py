@@ -8,6 +8,8 @@ import numpy as np
 import shapely
 
 from model3d.geometry.clipping import cut
+from model3d.geometry.clouds.body import Cloud
+from model3d.geometry.plan.cells import cells_of
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import TOUCH
@@ -48,6 +50,8 @@ def footprint(
         return _NOTHING
     if isinstance(solid, Box):
         return once(solid.known, "ground", lambda: _ground(solid))
+    if isinstance(solid, Cloud):
+        return cells_of(solid.points, low + TOUCH, high - TOUCH)
     if not isinstance(solid, Mesh):
         return _shadow(solid, low, high, convex=convex)
     asked = ("footprint", low, high, convex)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.check import situate
 from model3d.geometry.plan import flat
+from model3d.judging.unseen import no_judging
 from model3d.mending.map.free import Field, Free
 from model3d.mending.map.posed import Posed
 from model3d.mending.map.stance import Size, Stance
@@ -68,9 +69,11 @@ def free_places(scene: Scene, name: str, facings: Sequence[Facing] = ()) -> Plac
     Raises:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
-        PlaceError: The item is not there, or cannot be put elsewhere.
+        PlaceError: The item is not there, cannot be put elsewhere, or there is a scan.
     """
     item = movable(scene, name)
+    if unseen := no_judging(scene):
+        raise PlaceError(unseen)
     situation = situate(scene)
     stances = _stances(situation, item, facings)
     return Places(name, tuple(_map(situation, item, one) for one in stances))

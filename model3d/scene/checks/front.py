@@ -41,7 +41,7 @@ def frontless(item: Item) -> str | None:
     """Return what an item has in place of a size, and so no front; else None."""
     if item.said("size"):
         return None
-    return next((key for key in (*RUN_KEYS, "mesh") if item.said(key)), None)
+    return next((key for key in (*RUN_KEYS, "mesh", "points") if item.said(key)), None)
 
 
 def _handle(item: Item, ruler: Ruler) -> list[Found]:

@@ -6,6 +6,7 @@ import math
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
+from model3d.scene.checks.clouds import cloud_mistakes
 from model3d.scene.checks.files import STEP_ENDINGS, mesh_mistakes
 from model3d.scene.checks.front import front_mistakes, frontless, rack_mistakes
 from model3d.scene.checks.lengths import length_mistakes
@@ -69,6 +70,7 @@ def item_mistakes(item: Item, setting: Setting) -> list[Found]:
         *_shape(item),
         *_run(item, setting),
         *_mesh(item, setting),
+        *cloud_mistakes(item, setting.folder),
         *_placed(item),
         *place_mistakes(item, setting),
         *_reasons(item),
@@ -90,10 +92,12 @@ def _may_have_tiers(kind: Kind | None) -> bool:
 
 
 def _shape(item: Item) -> list[Found]:
+    if item.said("points"):
+        return []
     run = next((key for key in RUN_KEYS if item.said(key)), "from")
     shapes = [key for key in ("size", run, "mesh") if item.said(key)]
     if not shapes:
-        if _meant(item, ("size", *RUN_KEYS, "mesh")):
+        if _meant(item, ("size", *RUN_KEYS, "mesh", "points")):
             return []
         return [((), f"found no shape, right is one of {_SHAPES}")]
     if len(shapes) == 1 or shapes == ["size", "mesh"]:
@@ -126,7 +130,7 @@ def _run(item: Item, setting: Setting) -> list[Found]:
 
 def _is_run(item: Item) -> bool:
     # What has two shapes has one line for that, and no more for the parts of each.
-    is_other = item.said("size") or item.said("mesh")
+    is_other = any(item.said(key) for key in ("size", "mesh", "points"))
     return not is_other and any(item.said(key) for key in RUN_KEYS)
 
 
@@ -135,7 +139,7 @@ def _mesh(item: Item, setting: Setting) -> list[Found]:
     if not item.said("mesh"):
         mistakes += [
             ((Key(key),), f"found {key} without a mesh, right is {key} beside a mesh")
-            for key in _MESH_ONLY
+            for key in (("part",) if item.said("points") else _MESH_ONLY)
             if item.said(key)
             and getattr(item, key) != _NO_SCALE
             and not _meant(item, ("mesh",))
@@ -179,7 +183,7 @@ def _suits(item: Item, kind: Kind) -> list[Found]:
     name = kind.name
     mistakes: list[Found] = []
     other = frontless(item)
-    if kind.needs_working_space and other:
+    if kind.needs_working_space and other and other != "points":
         message = f"found {other} with kind {name}, right is size, which has a front"
         mistakes.append(((Key(other),), message))
     wants = "a kind that needs a working space"

@@ -32,7 +32,9 @@ GROUPS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
     "Item": {
         "What it is": ("id", "kind", "name", "type", "repeat", "guid", "tag"),
         "Its shape": ("size", "from", "to", "diameter", "section"),
-        "A mesh from a file": ("mesh", "scale", "units", "turn", "shift"),
+        "A mesh or a scan from a file": (
+            *("mesh", "points", "scanner", "scale", "units", "turn", "shift"),
+        ),
         "Where it stands": ("place",),
         "Its supply and its front": (
             *("supply", "door", "doors", "handle", "handle_reach", "draw_out"),
@@ -59,7 +61,7 @@ NEEDED: Final = {
     ("Room", "outline"): "**needed**, or a size",
     ("Room", "height"): "**needed**, but outdoors",
     ("Item", "kind"): "**needed**, here or in its type",
-    ("Item", "place"): "**needed**, but for a run or a mesh",
+    ("Item", "place"): "**needed**, but for a run, a mesh or a scan",
     ("Step", "say"): "**needed**, or ask",
     ("Step", "ask"): "**needed**, or say",
 }

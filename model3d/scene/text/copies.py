@@ -78,7 +78,7 @@ def _moved(
         world = (*_in_plan(_bearing_of_run(item, unit), right, out), up)
         return {key: _plus(item[key], world, unit) for key in ("from", "to")}
     if not isinstance(place, dict):
-        if place is not None or "mesh" not in item:
+        if place is not None or not ("mesh" in item or "points" in item):
             return {}
         world = (*_in_plan(_SOUTH, right, out), up)
         return {"shift": _plus(item.get("shift") or [0, 0, 0], world, unit)}

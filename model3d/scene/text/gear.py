@@ -111,7 +111,7 @@ class GearType:
         """Return what it says at a key, so that it means the same in any scene."""
         value, units = self.node.value[key], self.source.other
         folder = self.source.folder
-        if key == "mesh" and folder is not None and isinstance(value, str):
+        if key in {"mesh", "points"} and folder is not None and isinstance(value, str):
             return (folder / value).as_posix() if value else value
         if units:
             return with_unit({key: value}, units)[key]
@@ -120,8 +120,8 @@ class GearType:
     def values(self) -> dict[str, object]:
         """Return what it says, so that it means the same in any scene."""
         said = {key: self.value(key) for key in self.node.value if key != "type"}
-        mesh = said.get("mesh")
-        bare = isinstance(mesh, str) and not mesh.lower().endswith(OWN_UNIT)
+        mesh = said.get("mesh") or said.get("points")
+        bare = isinstance(mesh, str) and not mesh.lower().endswith((*OWN_UNIT, ".e57"))
         if bare and self.source.other and said.get("units") is None:
             said["units"] = self.source.other
         return said

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.checks.crosschecks import cross_mistakes
+from model3d.scene.clouds import cloud_of
 from model3d.scene.explanation import item_and_field
 from model3d.scene.meshes import MeshError, mesh_of
 from model3d.scene.mistakes import Key, Mistake, SceneError, dotted, found
@@ -154,6 +155,11 @@ def _unreadable_meshes(scene: Scene) -> list[Found]:
                 mesh_of(item, scene)
             except MeshError as error:
                 mistakes.append((("items", number, "mesh"), str(error)))
+        if item.points is not None:
+            try:
+                cloud_of(item, scene)
+            except MeshError as error:
+                mistakes.append((("items", number, "points"), str(error)))
     return mistakes
 
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic.json_schema import GenerateJsonSchema
 
 from model3d.codebook import BOOKS
+from model3d.geometry.clouds.reading import POINT_ENDINGS
 from model3d.scene.checks.files import MESH_ENDINGS
 from model3d.scene.kinds import KINDS, WALL_WORDS
 from model3d.scene.lesson import PLACES, SCENE_KEYS
@@ -191,7 +192,7 @@ def _shorten(scene: Schema, defs: Schema) -> None:
     # A change that sets keys of an item has those of an item written out, and no more.
     item["properties"] = {**item["properties"], **short}
     item["required"] = ["id"]
-    inner = ("oneOf", "dependentRequired", "if", "then")
+    inner = ("oneOf", "dependentRequired", "dependentSchemas", "if", "then")
     whole = {"required": ["kind"], **{key: item.pop(key) for key in inner}}
     item["anyOf"] = [{"required": ["type"]}, whole]
     kept = {
@@ -213,24 +214,35 @@ def _tighten_item(item: Schema) -> None:
     item["properties"]["kind"]["enumDescriptions"] = [
         kind.about for kind in KINDS.values()
     ]
-    endings = [ending.removeprefix(".") for ending in MESH_ENDINGS]
-    any_case = "|".join(
-        "".join(f"[{letter}{letter.upper()}]" for letter in ending)
-        for ending in endings
-    )
-    item["properties"]["mesh"]["pattern"] = rf"\.({any_case})$"
+    for key, endings in {"mesh": MESH_ENDINGS, "points": POINT_ENDINGS}.items():
+        any_case = "|".join(
+            "".join(
+                f"[{letter}{letter.upper()}]" if letter.isalpha() else letter
+                for letter in ending.removeprefix(".")
+            )
+            for ending in endings
+        )
+        item["properties"][key]["pattern"] = rf"\.({any_case})$"
     run = {"required": ["from", "to"], "not": {"required": ["place"]}}
     item["oneOf"] = [
         {"required": ["size"]},
         {**run, "oneOf": [{"required": ["diameter"]}, {"required": ["section"]}]},
         {"required": ["mesh"], "not": {"required": ["size"]}},
+        {
+            "required": ["points"],
+            "properties": {"kind": {"const": "obstacle"}},
+            "not": {"required": ["place"]},
+        },
     ]
     item["not"] = {"required": ["door", "doors"]}
     item["dependentRequired"] = {
         "condition": ["why"],
         "handle_reach": ["handle"],
-        **{key: ["mesh"] for key in ("scale", "units", "turn", "shift", "part")},
+        "part": ["mesh"],
+        "scanner": ["points"],
     }
+    read = {"anyOf": [{"required": ["mesh"]}, {"required": ["points"]}]}
+    item["dependentSchemas"] = dict.fromkeys(("scale", "units", "turn", "shift"), read)
     no_space = {"properties": {"working_space": {"const": "none"}}}
     item["if"] = {**no_space, "required": ["working_space"]}
     item["then"] = {"required": ["why"]}

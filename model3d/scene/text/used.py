@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.checks.files import LARGEST_MESH, MESH_ENDINGS, file_fault
+from model3d.geometry.clouds.reading import LARGEST, POINT_ENDINGS
+from model3d.scene.checks.files import MESH_ENDINGS, file_fault
 from model3d.scene.mistakes import SceneError
 from model3d.scene.text.composer import compose
 from model3d.scene.text.content import content_of, text_of
@@ -19,7 +20,7 @@ _NAMING: Final = ("mesh", "points", "rules", "types_from")
 """Keys that name a file; files of gear may be several, in a list."""
 _WORDS: Final = (b"mesh", b"points", b".toml", b"types_from")
 """One of these stands in every text that names a file, unless it is escaped."""
-_ENDINGS: Final = (*MESH_ENDINGS, *GEAR_ENDINGS, ".toml")
+_ENDINGS: Final = (*MESH_ENDINGS, *POINT_ENDINGS, *GEAR_ENDINGS, ".toml")
 
 
 def files_used(data: bytes, file: Path, more: tuple[str, ...] = ()) -> tuple[str, ...]:
@@ -39,9 +40,7 @@ def files_used(data: bytes, file: Path, more: tuple[str, ...] = ()) -> tuple[str
     named = used_files(file, data)
     inside = [one for one in named if one.is_relative_to(folder)]
     names = {*more, *(one.relative_to(folder).as_posix() for one in inside)}
-    good = (
-        name for name in names if not file_fault(name, folder, _ENDINGS, LARGEST_MESH)
-    )
+    good = (name for name in names if not file_fault(name, folder, _ENDINGS, LARGEST))
     return tuple(sorted(good))
 
 

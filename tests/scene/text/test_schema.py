@@ -23,7 +23,13 @@ VALIDATOR = Draft202012Validator(SCHEMA)
 BEYOND = {
     # What no schema can say: it holds across the file, or is below the values.
     *("alias-as-key", "duplicate-keys", "empty-key", "ids-again", "installed-time"),
-    *("list-as-key", "merge-key", "numbers-as-ids-twice", "outline-clockwise"),
+    *(
+        "points-none-count",
+        "list-as-key",
+        "merge-key",
+        "numbers-as-ids-twice",
+        "outline-clockwise",
+    ),
     *("outline-crossing", "outline-flat", "outline-repeated", "tag-of-list"),
     *("tag-python", "ids-reserved-outline", "use-misspelt", "rules-file"),
     *("rules-outside", "run-ends-equal", "wall-nowhere", "wall-of-outline"),

@@ -28,6 +28,8 @@ _SHARP: Final = 0.87
 _MOST_FACES: Final = 4000
 """Of a mesh whose edges are looked for; a finer one is drawn by its outline."""
 _SAME: Final = 1e-6
+_ARM: Final = 0.006
+"""Metres from the middle of a scanned point's cross to the ends of its arms."""
 _MOST_CELLS: Final = 60
 """Of a row of cells that are drawn one by one."""
 _NO_LINES: Final = np.empty((0, 2, 2))
@@ -200,6 +202,8 @@ def _rectangles(
 
 def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
     """Return one thing as a view shows it."""
+    if placed.drawn is not None and placed.item and placed.item.points is not None:
+        return _scan(placed, placed.drawn.mesh[0], axes)
     vertices, faces = placed.solid.mesh
     seen = axes.seen(vertices)
     outline = hull(seen[:, :2])
@@ -212,6 +216,17 @@ def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
         fine = np.concatenate(_cells(placed, axes, scene))
     far, near = float(seen[:, 2].min()), float(seen[:, 2].max())
     return Piece(placed, outline, far, near, sides, fine, whole)
+
+
+def _scan(placed: Placed, corners: Points, axes: Axes) -> Piece:
+    """Return a scan as crosses at the points that are drawn of it."""
+    seen = axes.seen(corners.reshape(-1, 4, 3).mean(axis=1))
+    arms = np.array([[(-_ARM, 0.0), (_ARM, 0.0)], [(0.0, -_ARM), (0.0, _ARM)]])
+    crosses = (seen[:, None, None, :2] + arms).reshape(-1, 2, 2)
+    outline = hull(crosses.reshape(-1, 2))
+    far, near = float(seen[:, 2].min()), float(seen[:, 2].max())
+    fine = np.empty((0, 2, 2))
+    return Piece(placed, outline, far, near, crosses, fine, whole=False)
 
 
 def loop(outline: Points) -> Points:

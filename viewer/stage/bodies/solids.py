@@ -128,6 +128,8 @@ def words_for(placed: Placed) -> str:
 
 def _body(placed: Placed) -> Surface:
     vertices, faces = (placed.drawn or placed.solid).mesh
+    if placed.item is not None and placed.item.points is not None:
+        return Surface(vertices, faces, np.empty((0, 2, 3)))
     return Surface(vertices, faces, sharp_edges(vertices, faces))
 
 

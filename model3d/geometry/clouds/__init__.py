@@ -1,0 +1,1 @@
+"""Clouds of points: their files, and which of their points count."""

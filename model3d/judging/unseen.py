@@ -1,0 +1,61 @@
+"""What a scan did not see is not known to be free: the one place that says so."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from model3d.scene.nearest import listed
+
+if TYPE_CHECKING:
+    from model3d.judging.results import Judgement
+    from model3d.scene.scene import Scene
+
+WITHOUT_SPACE: Final = frozenset({"door-hardware", "handle-height", "illumination"})
+"""Requirements that nothing in the way can break; all others may not be met beside a
+scan. A new rule is taken as one that something in the way can break."""
+
+
+def clouds_of(scene: Scene) -> tuple[str, ...]:
+    """Return the ids of the items that are clouds of points, in their order."""
+    return tuple(item.id for item in scene.items if item.points is not None)
+
+
+def guarded(judged: Judgement, scene: Scene) -> Judgement:
+    """Return a judgement that is not met because of what a scan did not see.
+
+    Every judgement of a scene passes here, whoever asks. What was measured stays.
+    """
+    if judged.verdict != "met" or judged.requirement in WITHOUT_SPACE:
+        return judged
+    names = clouds_of(scene)
+    if not names:
+        return judged
+    said = _sentence(names)
+    return replace(
+        judged,
+        verdict="open",
+        reason=f"{said} {judged.reason}",
+        missing=said,
+        exception="",
+    )
+
+
+def _sentence(names: tuple[str, ...]) -> str:
+    which = f"scan {names[0]}" if len(names) == 1 else f"scans {listed(names, 'and')}"
+    return (
+        f"Nothing of the {which} is in the way; what the scanner did not see is not "
+        "known to be free."
+    )
+
+
+def no_judging(scene: Scene) -> str:
+    """Return why nothing can be offered as met in a scene; "" where it can."""
+    names = clouds_of(scene)
+    if not names:
+        return ""
+    which = f"the scan {names[0]}" if len(names) == 1 else listed(names, "and")
+    return (
+        f"While {which} stands there, no change can be judged: what the scanner did "
+        "not see is not known to be free."
+    )
