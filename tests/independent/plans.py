@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
-import scipy.ndimage  # type: ignore[import-untyped]
+import scipy.ndimage
 from numpy.typing import NDArray
 
 Numbers = NDArray[np.float64]
