@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d import LessonError
 from viewer.output.whole import write_whole
 from viewer.page.data import lean, once
-from viewer.page.remedies import remedies
+from viewer.page.remedies import remedies, shorten
 from viewer.page.taught import taught
 from viewer.page.whatif import whatif
 from viewer.stage import build_stage, document, palette, plain
@@ -86,7 +86,9 @@ def write(
         stage = build_stage(scene, report)
         told = lean(document(stage))
         told["remedies"] = remedies(report, stage, _drawn)
-    write_whole(path, page(stage, told, still=still, whatif=whatif(scene, report)))
+    judged = whatif(scene, report)
+    shorten(told, lambda: len(page(stage, told, whatif=judged)))
+    write_whole(path, page(stage, told, still=still, whatif=judged))
 
 
 def _drawn(scene: Scene, report: Report, _: Sequence[Change]) -> Stage:

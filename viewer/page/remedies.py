@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from itertools import chain, islice, zip_longest
 from typing import TYPE_CHECKING, Any, Final
@@ -31,20 +30,16 @@ _MOST_BREACHES: Final = 12
 """So many breaches of a room are looked at."""
 _MOST_EACH: Final = 2
 """So many remedies of a breach are played, the smallest."""
-_MOST_LETTERS: Final = 24_000
-"""So long are the remedies of a room in the page at most: it is sent by mail."""
-_TOO_LONG: Final = (
-    "What puts it right is not played here, to keep this page small: standclear mend "
-    "lists it."
-)
+_LARGEST: Final = 1_000_000
+"""Bytes of a page without a still: it is sent by mail."""
 
 
 def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
     """Return what may be done about what is not met, by the row in the page's list.
 
     ``{"3": {"remedies": [{"text", "change"}], "why"}}``: ``change`` turns the stage
-    into that of the room after the remedy, as a step of a lesson has it; ``why`` says
-    why there is none.
+    into that of the room after the remedy, as a step of a lesson has it, and is left
+    out where the page would grow too large; ``why`` says why there is no remedy.
 
     Args:
         report: What the check said of the room.
@@ -71,26 +66,24 @@ def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
         one = mend(judged, bench)
         played = islice(_played(one, arrangement.scene, stage, drawn), _MOST_EACH)
         found[str(row)] = {"remedies": [*played], "why": one.why}
-    return _kept(found)
+    return found
 
 
-def _kept(found: dict[str, Any]) -> dict[str, Any]:
-    """Return what the page has room for: the first of each breach before the second."""
-    by_turns = zip_longest(*(one["remedies"] for one in found.values()))
-    kept: list[dict[str, Any]] = []
-    left = _MOST_LETTERS
-    for remedy in chain.from_iterable(by_turns):
-        length = len(json.dumps(remedy)) if remedy else 0
-        if remedy and length <= left:
-            kept.append(remedy)
-            left -= length
-    return {row: _with(one, kept) for row, one in found.items()}
+def shorten(told: dict[str, Any], size: Callable[[], int]) -> None:
+    """Take changes away until a page is small enough; what they do stays told.
 
+    The first remedy of each breach stays longer than the second of any.
 
-def _with(one: dict[str, Any], kept: list[dict[str, Any]]) -> dict[str, Any]:
-    played = [remedy for remedy in one["remedies"] if remedy in kept]
-    why = _TOO_LONG if one["remedies"] and not played else one["why"]
-    return {"remedies": played, "why": why}
+    Args:
+        told: What the page is made of; ``remedies`` of the room and of each step.
+        size: Returns how large the page is now, bytes.
+    """
+    rooms = [told, *told.get("steps", ())]
+    breaches = [one for room in rooms for one in room.get("remedies", {}).values()]
+    by_turns = zip_longest(*(one["remedies"] for one in breaches))
+    left = [remedy for remedy in chain.from_iterable(by_turns) if remedy]
+    while left and size() >= _LARGEST:
+        del left.pop()["change"]
 
 
 def _played(

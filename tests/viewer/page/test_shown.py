@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from contextlib import ExitStack
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -17,7 +17,7 @@ from tests.paths import ROOT
 from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.written_rooms import LESSON, room_scene
 from viewer.page.html import write
-from viewer.page.remedies import remedies
+from viewer.page.remedies import remedies, shorten
 from viewer.stage import build_stage
 
 if TYPE_CHECKING:
@@ -164,8 +164,33 @@ def test_what_is_played_is_what_the_check_says() -> None:
     assert all(count < len(bad) for _, count in seen)
     for one in found.values():
         assert one["remedies"] or one["why"]
-        assert len(one["remedies"]) <= 3
+        assert len(one["remedies"]) <= 2
+        assert all(remedy["text"] for remedy in one["remedies"])
     assert json.dumps(found) == json.dumps(remedies(report, stage, drawn))
+
+
+def test_what_makes_a_page_too_large_is_told_and_not_played() -> None:
+    def remedy(name: str) -> dict[str, Any]:
+        return {"text": name, "change": {"put": name * 300_000}}
+
+    def one(*names: str) -> dict[str, Any]:
+        return {"remedies": [*map(remedy, names)], "why": ""}
+
+    told: dict[str, Any] = {
+        "remedies": {"0": one("a", "b"), "1": one("c", "d")},
+        "steps": [{"remedies": {"2": one("e")}}, {"remedies": {}}],
+    }
+    shorten(told, lambda: len(json.dumps(told)))
+    rooms = [told, *told["steps"]]
+    all_of = [
+        remedy
+        for room in rooms
+        for breach in room["remedies"].values()
+        for remedy in breach["remedies"]
+    ]
+    assert [one["text"] for one in all_of] == ["a", "b", "c", "d", "e"]
+    # The first of each breach goes before the second of any; three are 900 000 bytes.
+    assert [one["text"] for one in all_of if "change" in one] == ["a", "c", "e"]
 
 
 def test_a_page_stays_small(files: dict[str, Path]) -> None:

@@ -25,18 +25,15 @@ export class Remedies {
     const found = this.rows[index];
     if (stage !== this.stage || !found || !this.does.idle()) return null;
     if (!found.remedies.length) return make("p", { class: "quiet" }, `No remedy was found. ${found.why}`);
-    const items = found.remedies.map((remedy, n) =>
-      make(
-        "li",
-        {},
-        make("span", {}, remedy.text),
-        make(
-          "button",
-          { type: "button", class: "try", "aria-label": `Show it: ${remedy.text}`, onclick: () => this.play(index, n) },
-          "Show it",
-        ),
-      ),
-    );
+    const items = found.remedies.map((remedy, n) => {
+      const label = `Show it: ${remedy.text}`;
+      const play = () => this.play(index, n);
+      // What would make the page too large is told, and not played.
+      const shown = remedy.change
+        ? [make("button", { type: "button", class: "try", "aria-label": label, onclick: play }, "Show it")]
+        : [];
+      return make("li", {}, make("span", {}, remedy.text), ...shown);
+    });
     const head = make("h4", {}, "What puts it right, proved by a check of the whole room");
     return make("div", { class: "remedies" }, head, make("ul", {}, ...items));
   }
