@@ -43,10 +43,7 @@ def guarded(judged: Judgement, scene: Scene) -> Judgement:
 
 def _sentence(names: tuple[str, ...]) -> str:
     which = f"scan {names[0]}" if len(names) == 1 else f"scans {listed(names, 'and')}"
-    return (
-        f"Nothing of the {which} is in the way; what the scanner did not see is not "
-        "known to be free."
-    )
+    return f"What the {which} did not see is not known to be free."
 
 
 def no_judging(scene: Scene) -> str:
