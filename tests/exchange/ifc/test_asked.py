@@ -6,6 +6,7 @@ import warnings
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from ifctester import ids
 
 from model3d import read_scene
 from model3d.exchange.ifc.asked import ids_text
@@ -49,7 +50,6 @@ def written(folder: Path, schema: str = "IFC4", **front: str) -> Path:
 
 def asked(folder: Path) -> Any:
     """Return the file as an outside reader has it, held against the official schema."""
-    ids = pytest.importorskip("ifctester.ids")
     file = folder / "gear.ids"
     if not file.exists():
         assert main(["import", str(folder / "model.ifc"), "-o", str(file)]) == 0
