@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.parts import Shape
+from viewer.stage.drawn import Shape
 
 _CORNERS: Final = np.array(
     [(x, y, z) for x in (0, 1) for y in (0, 1) for z in (0, 1)], float

@@ -31,7 +31,7 @@ from viewer.stage import build_stage
 
 if TYPE_CHECKING:
     from viewer.live.rechecked import Known
-    from viewer.stage.parts import Shape
+    from viewer.stage.drawn import Shape
 
 SIZE: Final = (1280, 800)
 MOVED: Final = "B3-0"

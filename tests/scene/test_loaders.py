@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import yaml
 
-from model3d.scene.text.composer import compose
-from model3d.scene.text.nodes import NotReadError
+from model3d.scene.text.composing.composer import compose
+from model3d.scene.text.composing.nodes import NotReadError
 
 if TYPE_CHECKING:
     from pathlib import Path

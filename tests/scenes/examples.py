@@ -9,7 +9,7 @@ from jsonschema import Draft202012Validator
 
 from model3d import check, read_scene
 from model3d.lessons import run_lesson
-from model3d.scene.text.composer import compose
+from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.schema import json_schema
 from tests.paths import LESSONS, ROOMS, SCENES
 from viewer.stage import build_stage

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
     from viewer.picture.pixels import Picture
     from viewer.picture.section import Cut
-    from viewer.stage.parts import Shape, View
+    from viewer.stage.drawn import Shape, View
 
 _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
     from viewer.sheet.places import Spot
     from viewer.sheet.signage import Measure, PlacedSign, PointText, Ruled, Signs
-    from viewer.stage.parts import Dimension, Points, Stage, View
+    from viewer.stage.drawn import Dimension, Points, View
+    from viewer.stage.parts import Stage
 
 
 _LEAST: Final = 0.5

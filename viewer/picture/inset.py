@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import Sheet
     from viewer.sheet.places import Spot
-    from viewer.stage.parts import Dimension, Points, Shape, Stage, View
+    from viewer.stage.drawn import Dimension, Points, Shape, View
+    from viewer.stage.parts import Stage
 
 _SMALL: Final = 90.0
 """Pixels of a picture 1000 pixels high. A longer line needs no inset."""

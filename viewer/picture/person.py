@@ -10,14 +10,15 @@ import numpy as np
 from viewer.figure.things.person import TALL, from_the_back, from_the_side
 from viewer.stage import palette
 from viewer.stage.bodies.surfaces import cover
+from viewer.stage.drawn import Shape
 from viewer.stage.layers import ROOM
 from viewer.stage.looking.cameras import ABOVE
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.stage.parts import Points, Stage, View
+    from viewer.stage.drawn import Points, View
+    from viewer.stage.parts import Stage
 
 _OUT: Final = (0.55, 0.75, 0.4)
 """Metres before the front at which a person stands to work, the best first."""

@@ -16,7 +16,8 @@ from viewer.stage.looking.cameras import BEARINGS, direction, towards_eye
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from viewer.stage.parts import Dimension, Point, Points, Shape, Stage
+    from viewer.stage.drawn import Dimension, Point, Points, Shape
+    from viewer.stage.parts import Stage
 
 _FULL: Final = ("solid", "leaf", "intrusion")
 """Roles of shapes that are full inside."""

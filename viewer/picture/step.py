@@ -10,7 +10,8 @@ from viewer.stage.taught.lesson import points_of
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Stage, View
+    from viewer.stage.drawn import View
+    from viewer.stage.parts import Stage
 
 
 def step_words(stage: Stage, number: int, *, asked: bool = False) -> str:

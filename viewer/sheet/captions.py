@@ -30,7 +30,8 @@ if TYPE_CHECKING:
     from viewer.sheet.letters import Sheet
     from viewer.sheet.places import Spot
     from viewer.sheet.signage import Measure
-    from viewer.stage.parts import ListedJudgement, Stage
+    from viewer.stage.parts import Stage
+    from viewer.stage.rows import ListedJudgement
 
 _SWATCH: Final = 1.5
 """Width of a sign in the legend by the size of the letters."""

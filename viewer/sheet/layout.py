@@ -11,7 +11,8 @@ from viewer.sheet.places import Rectangle
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import ListedJudgement, Stage
+    from viewer.stage.parts import Stage
+    from viewer.stage.rows import ListedJudgement
 
 TITLE: Final = 22.0
 """Pixels. Size of the title's letters in a picture 1000 pixels high."""

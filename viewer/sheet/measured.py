@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
-    from viewer.stage.parts import Dimension
+    from viewer.stage.drawn import Dimension
 
 _SHORTEST: Final = 14.0
 """Pixels. A dimension line that is seen shorter than that is left out."""

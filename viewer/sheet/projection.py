@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Point, Points, View
+    from viewer.stage.drawn import Point, Points, View
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import Sheet
     from viewer.sheet.places import Spot
-    from viewer.stage.parts import ListedJudgement
+    from viewer.stage.rows import ListedJudgement
 
 _ROW: Final = 19.0
 _GAP: Final = 12.0

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal, Protocol
 if TYPE_CHECKING:
     from viewer.sheet.places import Rectangle, Spot
     from viewer.sheet.projection import Projection
-    from viewer.stage.parts import Point
+    from viewer.stage.drawn import Point
 
 
 class Measure(Protocol):

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
     from viewer.sheet.signage import PointText, SignRoom, Style
-    from viewer.stage.parts import Badge, Dimension, Label, Point, Shape, Stage
+    from viewer.stage.drawn import Badge, Dimension, Label, Point, Shape
+    from viewer.stage.parts import Stage
 
 
 BADGE: Final = 13.0

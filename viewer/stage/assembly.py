@@ -44,15 +44,9 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Front
+    from viewer.stage.drawn import Dimension, Point, Points, Shape, View
     from viewer.stage.looking.sights import Screens
-    from viewer.stage.parts import (
-        Dimension,
-        ListedJudgement,
-        Point,
-        Points,
-        Shape,
-        View,
-    )
+    from viewer.stage.rows import ListedJudgement
 
 _T = TypeVar("_T")
 

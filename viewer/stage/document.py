@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from viewer.stage.parts import Shape, Stage
+from viewer.stage.drawn import Shape
+from viewer.stage.parts import Stage
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Faces, Points
+    from viewer.stage.drawn import Faces, Points
 
 FORMAT: Final = 1
 """Raised when a key of the document changes its meaning."""

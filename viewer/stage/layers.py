@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.stage.parts import Layer
+from viewer.stage.drawn import Layer
 
 if TYPE_CHECKING:
     from model3d.standing.placed import Placed

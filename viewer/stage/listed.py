@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.judging.results import ClearBox
-from viewer.stage.parts import Badge, ListedJudgement, Size
+from viewer.stage.drawn import Badge
+from viewer.stage.rows import ListedJudgement, Size
 from viewer.wording.shortfall import names_in_the_way, told_shortfall
 from viewer.wording.sizes import (
     NOTHING,
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
-    from viewer.stage.parts import Point, Points, Shape, View
+    from viewer.stage.drawn import Point, Points, Shape, View
 
 _OF_ROWS: Final = ("space", "footprint", "intrusion")
 """The roles of shapes that belong to rows, not to items."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from viewer.stage.parts import Label
+from viewer.stage.drawn import Label
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
-    from viewer.stage.parts import Point, Shape
+    from viewer.stage.drawn import Point, Shape
 
 IN_QUESTION: Final = 0
 GEAR: Final = 1

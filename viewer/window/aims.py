@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from viewer.stage.drawn import Point, View
 from viewer.stage.looking.cameras import framed, suited
 from viewer.stage.looking.views import held, view_of_place
-from viewer.stage.parts import Point, View
 
 if TYPE_CHECKING:
     from viewer.stage.parts import Stage

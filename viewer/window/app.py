@@ -14,8 +14,8 @@ from viewer.picture.passes import in_order, light_room
 from viewer.sheet.projection import Projection
 from viewer.sheet.signage import Signs
 from viewer.stage import palette
+from viewer.stage.drawn import View
 from viewer.stage.looking.cameras import towards_eye
-from viewer.stage.parts import View
 from viewer.window.bodies import Bodies
 from viewer.window.frame import framed
 from viewer.window.keys import CHANGES, QUIT

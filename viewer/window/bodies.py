@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.picture.canvas import Body
-    from viewer.stage.parts import Shape, View
+    from viewer.stage.drawn import Shape, View
     from viewer.window.section import Section
 
 _CAPS: Final = "caps"

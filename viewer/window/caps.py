@@ -10,7 +10,7 @@ from viewer.window.section import AXES
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from viewer.stage.parts import Shape
+    from viewer.stage.drawn import Shape
     from viewer.window.section import Section
 
 _CAPPED: Final = ("solid", "leaf", "intrusion")

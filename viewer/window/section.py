@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from viewer.stage.parts import Point, Points
+    from viewer.stage.drawn import Point, Points
 
 Axis = Literal["x", "y", "z"]
 AXES: Final[tuple[Axis, ...]] = ("x", "y", "z")

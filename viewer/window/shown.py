@@ -17,7 +17,7 @@ from viewer.stage.looking.views import seen_past
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.stage.parts import Shape
+    from viewer.stage.drawn import Shape
     from viewer.window.state import State
 
 PICKED: Final = "picked"

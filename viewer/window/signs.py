@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
     from viewer.sheet.signage import PlacedSign
-    from viewer.stage.parts import Dimension, Point
+    from viewer.stage.drawn import Dimension, Point
     from viewer.window.keys import Change
     from viewer.window.state import State
 

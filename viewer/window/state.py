@@ -20,7 +20,8 @@ from viewer.window.aims import at_all, at_item, at_room, at_view
 from viewer.window.section import AXES, Section
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import ListedJudgement, Stage
+    from viewer.stage.parts import Stage
+    from viewer.stage.rows import ListedJudgement
     from viewer.window.aims import Aim
     from viewer.window.section import Axis
 

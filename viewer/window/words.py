@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.sheet.places import Rectangle, Spot
-    from viewer.stage.parts import ListedJudgement
+    from viewer.stage.rows import ListedJudgement
     from viewer.window.frame import Frame
     from viewer.window.state import State
 

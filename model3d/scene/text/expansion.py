@@ -7,105 +7,34 @@ everything after this knows only items.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.kinds import KINDS
 from model3d.scene.mistakes import Key, Loc, found
 from model3d.scene.repeat import Repeat
 from model3d.scene.salvage import usable
-from model3d.scene.text.composer import MOST_VALUES
+from model3d.scene.text.composing.loaders import MOST_VALUES
 from model3d.scene.text.copies import NUMBER_SIGN, copied, id_of_copy
+from model3d.scene.text.entries import Entry, Expansion, with_type
 from model3d.scene.text.gear import (
-    GearType,
     Source,
-    Told,
-    Types,
-    as_name,
     chain_of,
     told_at,
     types_of,
-    unknown_type,
 )
 from model3d.units import METRES, LengthError, to_metres
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from model3d.scene.text.composing.nodes import Node
     from model3d.scene.text.copies import Vector
-    from model3d.scene.text.nodes import Node
 
-Inherited = dict[str, tuple[Any, GearType]]
-"""What a type says, by key, and the type that says it."""
 
 MOST_COPIES: Final = 10_000
 """Copies of all items of one file."""
 _MOST_LISTED: Final = 50_000
 _IN_LESSON: Final = ("lesson", "steps")
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """What one item of a scene is written as.
-
-    Attributes:
-        loc: Where it is written in the scene's file.
-        copy: Which copy it is, from 0.
-        count: How many copies there are.
-        type: The type it is made from, if any.
-        inherited: The type that each key comes from which the item itself has not.
-        broken: Its type or its repeat has a mistake: what is missing is no other one.
-    """
-
-    loc: Loc
-    copy: int = 0
-    count: int = 1
-    type: GearType | None = None
-    inherited: Mapping[str, GearType] = field(default_factory=dict)
-    broken: bool = False
-
-
-@dataclass(slots=True)
-class Expansion:
-    """A scene's data with every item written out.
-
-    Attributes:
-        source: The scene as it is written.
-        data: The same, written out.
-        types: The types that it can use.
-        entries: What is written of an item, or an added one, by its place in ``data``.
-        mistakes: What is wrong with the types, or with their use.
-    """
-
-    source: Source
-    data: dict[str, Any]
-    types: Types = field(default_factory=dict)
-    entries: dict[Loc, Entry] = field(default_factory=dict)
-    mistakes: list[Told] = field(default_factory=list)
-    _known: dict[str, Inherited] = field(default_factory=dict)
-    unread: bool = False
-    """A file of gear cannot be read: nobody knows which types it would have."""
-
-    def inherited(self, name: str) -> Inherited:
-        """Return what a type says, and what it is built on, key by key."""
-        if name not in self._known:
-            said: Inherited = {}
-            for one in reversed(chain_of(name, self.types)):
-                said |= {key: (value, one) for key, value in one.values().items()}
-            self._known[name] = said
-        return self._known[name]
-
-    def values_of(self, name: str) -> dict[str, Any]:
-        """Return all that a type says, with what it is built on."""
-        said = self.inherited(name)
-        return {key: value for key, (value, _) in said.items() if value is not None}
-
-    def entry_at(self, loc: Loc) -> tuple[Entry | None, Loc]:
-        """Return what a place in the data belongs to, and the rest of the way."""
-        for length in (2, 6):
-            if loc[:length] in self.entries:
-                return self.entries[loc[:length]], loc[length:]
-        return None, loc
 
 
 def expanded(root: Node, file: str) -> Expansion:
@@ -261,32 +190,6 @@ def _is_nothing(vector: Vector) -> bool:
 
 def _broken(entry: Entry) -> Entry:
     return Entry(entry.loc, 0, 1, entry.type, entry.inherited, broken=True)
-
-
-def with_type(
-    made: Expansion, loc: Loc, item: dict[str, Any]
-) -> tuple[dict[str, Any], Entry]:
-    """Return an item with what its type says, and without the name of that."""
-    name = as_name(item.get("type"))
-    own = {key: value for key, value in item.items() if key != "type"}
-    if name is None:
-        return own, Entry(loc)
-    chain = chain_of(name, made.types) if isinstance(name, str) else []
-    if not chain:
-        if not made.unread:
-            message = unknown_type(name, made.types)
-            made.mistakes.append(made.source.told((*loc, "type"), message))
-        return own, Entry(loc, broken=True)
-    said = made.inherited(chain[0].name)
-    kept = {key: one for key, one in said.items() if key not in own}
-    values = {key: value for key, (value, _) in kept.items() if value is not None}
-    inherited = {key: kept[key][1] for key in values}
-    # An empty value at the item takes the type's away, and leaves nothing itself.
-    own = {key: own[key] for key in own if own[key] is not None or key not in said}
-    end = chain[-1].base
-    broken = end is not None
-    first = {"id": own.pop("id")} if "id" in own else {}
-    return {**first, **values, **own}, Entry(loc, 0, 1, chain[0], inherited, broken)
 
 
 def _additions(data: Mapping[str, Any]) -> Iterator[tuple[Loc, dict[str, Any]]]:

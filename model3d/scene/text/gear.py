@@ -12,9 +12,9 @@ from model3d.scene.mistakes import Key, Loc, SceneError, found
 from model3d.scene.nearest import hint, listed
 from model3d.scene.salvage import optional, usable
 from model3d.scene.text.bare import bare_lengths, with_unit
-from model3d.scene.text.composer import compose
+from model3d.scene.text.composing.composer import compose
+from model3d.scene.text.composing.nodes import Node, NotReadError, Position
 from model3d.scene.text.content import LARGEST, content_of
-from model3d.scene.text.nodes import Node, NotReadError, Position
 from model3d.units import METRES
 
 if TYPE_CHECKING:

@@ -13,19 +13,20 @@ from model3d.scene.meshes import MeshError, mesh_of
 from model3d.scene.mistakes import Key, Mistake, SceneError, dotted, found
 from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
-from model3d.scene.text.composer import compose
+from model3d.scene.text.composing.composer import compose
+from model3d.scene.text.composing.nodes import START, Node, NotReadError
 from model3d.scene.text.content import LARGEST, content_of, refusal_of, text_of
-from model3d.scene.text.expansion import Entry, expanded
+from model3d.scene.text.entries import Entry
+from model3d.scene.text.expansion import expanded
 from model3d.scene.text.gear import is_gear
-from model3d.scene.text.nodes import START, Node, NotReadError
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
 
 if TYPE_CHECKING:
     from model3d.scene.mistakes import Found
-    from model3d.scene.text.expansion import Expansion
+    from model3d.scene.text.composing.nodes import Fault
+    from model3d.scene.text.entries import Expansion
     from model3d.scene.text.gear import Told
-    from model3d.scene.text.nodes import Fault
 
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""

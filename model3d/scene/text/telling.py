@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.scene.mistakes import Found
-    from model3d.scene.text.expansion import Entry, Expansion
-    from model3d.scene.text.nodes import Fault
+    from model3d.scene.text.composing.nodes import Fault
+    from model3d.scene.text.entries import Entry, Expansion
 
 _ITEM: Final = 2
 _ADDED: Final = 6

@@ -30,7 +30,7 @@ from model3d.scene.kinds import KINDS
 from model3d.scene.repeat import Short
 from model3d.scene.salvage import optional, usable
 from model3d.scene.scene import Scene
-from model3d.scene.text.composer import compose
+from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.schema import parts_of
 from model3d.scene.text.schema_link import KEY as LINK
 from tests.paths import ROOT, SCENES

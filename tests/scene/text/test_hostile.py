@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d.scene.text import reader as reading
-from model3d.scene.text.composer import compose, has_too_many
+from model3d.scene.text.composing.composer import compose
+from model3d.scene.text.composing.loaders import has_too_many
 from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:

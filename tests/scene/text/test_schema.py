@@ -9,8 +9,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from model3d.scene.kinds import KINDS
-from model3d.scene.text.composer import compose
-from model3d.scene.text.nodes import NotReadError
+from model3d.scene.text.composing.composer import compose
+from model3d.scene.text.composing.nodes import NotReadError
 from model3d.scene.text.reader import read_scene
 from model3d.scene.text.schema import json_schema
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from model3d import Scene, read_text
 from model3d.scene.text.bare import bare_lengths, with_unit
-from model3d.scene.text.composer import compose
+from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.reader import SceneError, known_types, read_scene
 from model3d.scene.text.used import used_files
 from model3d.standing.moves import axes_of, moved

@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from viewer.sheet.layout import Layout
-    from viewer.stage.parts import Stage, View
+    from viewer.stage.drawn import View
+    from viewer.stage.parts import Stage
 
 NAME, ITEM = "pump-station", "DS1"
 SIZE = (1600, 1000)

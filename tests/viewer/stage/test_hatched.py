@@ -14,7 +14,7 @@ from viewer.stage.bodies.hatched import hatched, hatching
 from viewer.stage.bodies.surfaces import _CORNERS, _FACES
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Points
+    from viewer.stage.drawn import Points
 
 SIDES = st.tuples(*[st.floats(0.02, 4.0)] * 3)
 

@@ -15,7 +15,8 @@ from viewer.stage import build_stage
 
 if TYPE_CHECKING:
     from viewer.stage import Stage
-    from viewer.stage.parts import Dimension, ListedJudgement
+    from viewer.stage.drawn import Dimension
+    from viewer.stage.rows import ListedJudgement
 
 SWITCH = {
     "id": "DS1",

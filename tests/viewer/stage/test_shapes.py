@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from viewer.stage import ListedJudgement, Shape, Stage
-    from viewer.stage.parts import Dimension
+    from viewer.stage.drawn import Dimension
 
     Points = NDArray[np.float64]
 

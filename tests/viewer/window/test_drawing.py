@@ -10,7 +10,7 @@ import pytest
 from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.projection import Projection
 from viewer.stage import palette
-from viewer.stage.parts import Shape
+from viewer.stage.drawn import Shape
 from viewer.window.caps import caps
 from viewer.window.section import AXES, Section
 from viewer.window.signs import asked_at, carried, drawn, placed

@@ -32,7 +32,7 @@ from viewer.window.state import (
 )
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Shape
+    from viewer.stage.drawn import Shape
     from viewer.window.state import State
 
 SOUTH = towards_eye(180.0, 20.0)

@@ -28,7 +28,7 @@ from viewer.wording.sizes import briefs, required_words
 
 if TYPE_CHECKING:
     from viewer.stage import Stage
-    from viewer.stage.parts import ListedJudgement
+    from viewer.stage.rows import ListedJudgement
 
 SCENE: Final = room_scene()
 REPORT: Final = check(SCENE)

@@ -10,7 +10,7 @@ import numpy as np
 if TYPE_CHECKING:
     from typing import Protocol
 
-    from viewer.stage.parts import Point, Points
+    from viewer.stage.drawn import Point, Points
 
     class Upright(Protocol):
         """Axes that stand upright: an item's, or a wall's."""

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
-    from viewer.stage.parts import Dimension as Size
+    from viewer.stage.drawn import Dimension as Size
 
 Side = Literal["left", "right", "top", "bottom"]
 """Beside which edge of a view a chain stands."""

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.shell import WallLine
     from viewer.figure.drafting.convex import Points
-    from viewer.stage.parts import Point
+    from viewer.stage.drawn import Point
 
 THICK: Final = 0.15
 """Metres. A scene says nothing of how thick walls are; so thick they are drawn."""

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from model3d.standing.placed import Placed
     from viewer.figure.drafting.axes import Axes
     from viewer.figure.drafting.convex import Points
-    from viewer.stage.parts import Faces
+    from viewer.stage.drawn import Faces
 
 _BOX: Final = 8
 """Corners of a box; it is convex, and seen along an axis only its outline shows."""

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from viewer.figure.lettering.chains import Side
     from viewer.figure.things.scenery import Piece
     from viewer.figure.things.subject import Subject
-    from viewer.stage.parts import Dimension
+    from viewer.stage.drawn import Dimension
 
 Which = Literal["plan", "front", "side"]
 

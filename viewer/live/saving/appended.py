@@ -9,7 +9,7 @@ import yaml
 from yaml.nodes import MappingNode, ScalarNode, SequenceNode
 
 from model3d.scene.manuscript import entry_lines
-from model3d.scene.text.composer import by_either
+from model3d.scene.text.composing.loaders import by_either
 from model3d.scene.text.reader import SceneError, read_text
 from viewer.live.saving.save import SaveError
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import yaml
 
-from model3d.scene.text.composer import by_either
+from model3d.scene.text.composing.loaders import by_either
 from model3d.scene.text.reader import SceneError, entries_of, read_text
 from viewer.live.saving.edit import (
     Edit,

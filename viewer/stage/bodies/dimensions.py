@@ -8,7 +8,7 @@ import numpy as np
 
 from model3d.judging.results import ClearBox
 from viewer.stage.bodies.ways import across
-from viewer.stage.parts import Dimension
+from viewer.stage.drawn import Dimension
 from viewer.wording.shortfall import OUT, REACH, RIGHT, UP, axis_of, told_shortfall
 from viewer.wording.sizes import (
     NOTHING,
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Intrusion, Judgement, SizeLine
     from viewer.stage.bodies.surfaces import Basis
-    from viewer.stage.parts import Point, Points
+    from viewer.stage.drawn import Point, Points
 
 _FLOOR: Final = 0.01
 """Metres above the space's bottom of a line along it."""

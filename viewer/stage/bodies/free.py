@@ -10,14 +10,15 @@ import numpy as np
 from viewer.stage import palette
 from viewer.stage.bodies.surfaces import NO_FACES, NO_POINTS, dashed
 from viewer.stage.bodies.walls import BAND
+from viewer.stage.drawn import Layer, Shape
 from viewer.stage.layers import HEAD_HEIGHT
-from viewer.stage.parts import Layer, Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.mending.placing.ground import Ground, Stretch
-    from viewer.stage.parts import Faces, Point, Points, Stage
+    from viewer.stage.drawn import Faces, Point, Points
+    from viewer.stage.parts import Stage
 
 FREE: Final = "free-places"
 LAYER: Final = Layer(FREE, "Free places", "Where the middle of the item may be.")

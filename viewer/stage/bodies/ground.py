@@ -9,14 +9,14 @@ import numpy as np
 from viewer.stage import palette
 from viewer.stage.bodies.surfaces import NO_EDGES, cover
 from viewer.stage.bodies.walls import BAND, mark
+from viewer.stage.drawn import Shape
 from viewer.stage.layers import ROOM
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.standing.arrangement import Arrangement
-    from viewer.stage.parts import Faces, Point, Points
+    from viewer.stage.drawn import Faces, Point, Points
 
 _MARGIN: Final = 1.2
 """Metres of ground drawn about what stands outdoors."""

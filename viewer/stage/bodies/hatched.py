@@ -12,7 +12,7 @@ from viewer.stage.bodies.surfaces import NO_EDGES, NO_FACES
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from viewer.stage.parts import Faces, Points, Shape
+    from viewer.stage.drawn import Faces, Points, Shape
 
 _ACROSS: Final = np.array([1.0, 0.62, 1.37])
 """Planes across this way cut the faces: no upright or level face lies along them, and

@@ -10,11 +10,11 @@ import numpy as np
 
 from viewer.stage import palette
 from viewer.stage.bodies.surfaces import block, lines, one_surface
-from viewer.stage.parts import Pivot, Shape
+from viewer.stage.drawn import Pivot, Shape
 
 if TYPE_CHECKING:
     from viewer.stage.bodies.surfaces import Basis
-    from viewer.stage.parts import Point, Points
+    from viewer.stage.drawn import Point, Points
 
 LEAF_THICKNESS: Final = 0.018
 """Metres, as drawn; the leaf that is checked has none."""

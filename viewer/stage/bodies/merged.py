@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.judging.results import Judgement
+    from viewer.stage.drawn import Shape
     from viewer.stage.kept import Kept
-    from viewer.stage.parts import Shape
 
 _RANKS: Final = {layer.id: rank for rank, layer in enumerate(LAYERS)}
 

@@ -22,8 +22,8 @@ from viewer.stage.bodies.surfaces import (
     one_surface,
     sharp_edges,
 )
+from viewer.stage.drawn import Shape
 from viewer.stage.layers import LEAVES, layer_of
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front, Placed
     from model3d.standing.racks import CellRow
-    from viewer.stage.parts import Point, Points
+    from viewer.stage.drawn import Point, Points
 
 OVERHEAD: Final = 2.0
 """Metres. What hangs wholly higher is above people's heads and may be drawn faintly."""

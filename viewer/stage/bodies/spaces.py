@@ -18,8 +18,8 @@ from viewer.stage.bodies.surfaces import (
     quad,
     sharp_edges,
 )
+from viewer.stage.drawn import Shape
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WORKING_MET
-from viewer.stage.parts import Shape
 from viewer.wording.words import part_words, requirement_words
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Intrusion, Judgement
     from viewer.stage.bodies.hung import Hung
-    from viewer.stage.parts import Point
+    from viewer.stage.drawn import Point
 
 _SHRINK: Final = 0.004
 """Metres. Taken off each side of a drawn space, so that its faces do not shimmer

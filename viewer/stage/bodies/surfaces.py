@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Protocol
 import numpy as np
 
 if TYPE_CHECKING:
-    from viewer.stage.parts import Faces, Point, Points
+    from viewer.stage.drawn import Faces, Point, Points
 
 NO_POINTS: Final[Points] = np.empty((0, 3))
 NO_FACES: Final[Faces] = np.empty((0, 3), dtype=np.int64)

@@ -18,8 +18,8 @@ from viewer.stage.bodies.surfaces import (
     one_surface,
     quad,
 )
+from viewer.stage.drawn import Shape
 from viewer.stage.layers import HEAD_HEIGHT, ROOM
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.shell import WallLine
     from viewer.stage.bodies.surfaces import Basis
-    from viewer.stage.parts import Points, Role
+    from viewer.stage.drawn import Points, Role
 
 BAND: Final = 0.08
 """Metres. Width of the dark band where a wall is cut away."""

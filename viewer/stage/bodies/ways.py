@@ -10,14 +10,14 @@ import numpy as np
 
 from viewer.stage import palette
 from viewer.stage.bodies.surfaces import NO_FACES, dashed
+from viewer.stage.drawn import Shape
 from viewer.stage.layers import WAYS
-from viewer.stage.parts import Shape
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement, Way
-    from viewer.stage.parts import Faces, Point, Points
+    from viewer.stage.drawn import Faces, Point, Points
 
 _LEVEL: Final = 0.003
 """Metres. How far a ribbon lies above the floor, and its line above the ribbon."""

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.parts import View
+from viewer.stage.drawn import View
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from viewer.stage.parts import Point, Points
+    from viewer.stage.drawn import Point, Points
 
 ANGLE: Final = 28.0
 """Degrees from the bottom of the picture to its top."""

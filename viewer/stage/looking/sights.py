@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from viewer.stage.parts import Points, Shape, View
+    from viewer.stage.drawn import Points, Shape, View
 
 _BEARINGS: Final = tuple(float(bearing) for bearing in range(15, 375, 30))
 """Degrees clockwise from north that are tried."""

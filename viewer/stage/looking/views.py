@@ -16,7 +16,8 @@ from viewer.stage.looking.sights import best_stand, best_view, sampled, screens
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from viewer.stage.parts import Dimension, Point, Points, Shape, Stage, View
+    from viewer.stage.drawn import Dimension, Point, Points, Shape, View
+    from viewer.stage.parts import Stage
 
 _OF_ROWS: Final = ("space", "footprint", "intrusion")
 _MOST_SIZES: Final = 10

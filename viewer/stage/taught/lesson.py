@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from model3d.lessons import StepResult
     from model3d.scene.lesson import Change, Look
     from model3d.scene.scene import Scene
-    from viewer.stage.parts import Points, Stage, View
+    from viewer.stage.drawn import Points, View
+    from viewer.stage.parts import Stage
 
 _MARGIN: Final = 0.12
 """Share of the picture kept free about what is looked at."""

@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Verdict
-    from viewer.stage.parts import ListedJudgement, Shape, Stage, StageStep
+    from viewer.stage.drawn import Shape
+    from viewer.stage.parts import Stage, StageStep
+    from viewer.stage.rows import ListedJudgement
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.stage.parts import Dimension
+from viewer.stage.drawn import Dimension
 from viewer.wording.words import amount, amounts
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from model3d.scene.lesson import Step
     from model3d.scene.scene import Scene
-    from viewer.stage.parts import Point, View
+    from viewer.stage.drawn import Point, View
 
 _UP: Final = (0.0, 0.0, 1.0)
 _STEEP: Final = 0.99

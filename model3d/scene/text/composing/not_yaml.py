@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.mistakes import found
-from model3d.scene.text.nodes import START, Position
+from model3d.scene.text.composing.nodes import START, Position
 
 if TYPE_CHECKING:
     import yaml

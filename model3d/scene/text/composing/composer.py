@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from contextlib import suppress
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import Any, Final
 
 import yaml
 from yaml.events import (
@@ -20,7 +19,13 @@ from yaml.events import (
 from yaml.reader import ReaderError
 
 from model3d.scene.mistakes import found
-from model3d.scene.text.nodes import (
+from model3d.scene.text.composing.loaders import (
+    AS_WRITTEN,
+    MOST_VALUES,
+    by_either,
+    has_too_many,
+)
+from model3d.scene.text.composing.nodes import (
     NO_KEYS,
     NO_PARTS,
     START,
@@ -29,34 +34,18 @@ from model3d.scene.text.nodes import (
     NotReadError,
     Position,
 )
-from model3d.scene.text.not_yaml import explanation
-from model3d.scene.text.scalars import STANDARD_TAGS, meaning, tagged, written_tag
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-T = TypeVar("T")
+from model3d.scene.text.composing.not_yaml import explanation
+from model3d.scene.text.composing.scalars import (
+    STANDARD_TAGS,
+    meaning,
+    tagged,
+    written_tag,
+)
 
 DEEPEST: Final = 64
 """Lists and mappings inside each other."""
-MOST_VALUES: Final = 5_000_000
-"""Values of one file, each alias counted as all that it stands for."""
 _TOO_MANY: Final = f"found more than {MOST_VALUES} values, right is a file of one room"
-_LONG: Final = 2**20
-"""Characters; a room of a thousand items has a third of it."""
-_BEFORE_VALUES: Final = (",", "- ", ": ")
-_NO_VALUE: Final = re.compile(
-    r""""[^"\\]*(?:\\.[^"\\]*)*"|'[^']*'|#[^\n]*""", re.DOTALL
-)
 _NO_TAG: Final = "a value without a tag"
-_BREAKS: Final = "\x85\u2028\u2029"
-_STAND_INS: Final = "\U000f0085\U000f2028\U000f2029"
-"""Characters for private use, in place of what ends a line in YAML 1.1 alone."""
-_NO_BREAKS: Final = str.maketrans(_BREAKS, _STAND_INS)
-_NO_KEY_SIGN: Final = "\U000f003f"
-"""Another, in place of a question mark in a word, where YAML 1.1 ends the word."""
-_KEY_SIGN: Final = re.compile(r"(?<=[^\s\[\]{},])\?")
-_AS_WRITTEN: Final = str.maketrans(_STAND_INS + _NO_KEY_SIGN, _BREAKS + "?")
 _BLANK: Final = re.compile(r"(?:[ \t\r\n]|#.*)*")
 
 
@@ -82,52 +71,6 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
     except (yaml.YAMLError, ValueError, OverflowError, AssertionError) as error:
         # The parser meets some broken escapes and directives with a plain error.
         raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
-
-
-def has_too_many(text: str, most: int = MOST_VALUES) -> bool:
-    """Tell without reading it whether a text surely stands for more values.
-
-    A comma, a dash and a colon each go before a value. In words they may stand as well,
-    but no text of a scene is so long that it has millions of them. What is quoted or a
-    comment does not count. Where this cannot tell, reading counts each value.
-
-    >>> has_too_many("size: [1, 2, 3]", 2), has_too_many("size: [1]  # 1, 2, 3", 2)
-    (True, False)
-    """
-    return _signs_in(text) > most and _signs_in(_NO_VALUE.sub("", text)) > most
-
-
-def _signs_in(text: str) -> int:
-    return sum(map(text.count, _BEFORE_VALUES))
-
-
-def by_either(text: str, read: Callable[[str, Any], T]) -> T:
-    """Return what is read by libyaml, or by the plain loader where that is at a loss.
-
-    Args:
-        text: YAML text.
-        read: What reads it, given the text and one of the library's loaders.
-    """
-    # Lines end as in YAML 1.2, and not where YAML 1.1 would have them end as well.
-    has_breaks = not text.isascii() and any(sign in text for sign in _BREAKS)
-    plain = text.translate(_NO_BREAKS) if has_breaks else text
-    # The plain one says more exactly what is wrong, but takes a hundred times as long.
-    if yaml.__with_libyaml__ and len(text) > _LONG:
-        return read(plain, yaml.CBaseLoader)
-    if yaml.__with_libyaml__:
-        with suppress(yaml.YAMLError, ValueError):
-            return read(plain, yaml.CBaseLoader)
-    return read(_KEY_SIGN.sub(_NO_KEY_SIGN, plain), _PlainLoader)
-
-
-class _PlainLoader(yaml.BaseLoader):
-    """The loader in Python, which lets tabs stand between values in brackets."""
-
-    def scan_to_next_token(self) -> None:
-        super().scan_to_next_token()
-        while self.flow_level and self.peek() == "\t":
-            self.forward()
-            super().scan_to_next_token()
 
 
 def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: ANN401 - either of the library's two
@@ -204,7 +147,7 @@ class _Reading:
         if not text and start.index == end.index:
             mark = self.mark_of_nothing(start)
         elif not text.isascii():
-            text = text.translate(_AS_WRITTEN)
+            text = text.translate(AS_WRITTEN)
         value: object = text
         if tag is None and event.implicit[0]:
             value = meaning(text)
