@@ -9,7 +9,7 @@ from model3d.check import report_of
 from model3d.following.watch import Note
 from model3d.judging.requirement import requirement_of
 from model3d.judging.systems import answers
-from model3d.rules import all_rules, question
+from model3d.rules import all_rules, question, tells
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -101,13 +101,13 @@ class Supposition:
     def _tells(self, quick: str, key: Key) -> bool:
         """Return what a rule tells quickly of an item; False where it has no such."""
         number, name = key
-        tell = getattr(all_rules()[number], quick, None)
-        if tell is None or not name:
+        rule = all_rules()[number]
+        if not name or not hasattr(rule, quick):
             return False
         situation = self._situation
         situation.watch.note = Note()
         self._asked_so_far += 1
-        return bool(tell(situation.arrangement.items[name], situation))
+        return tells(rule, quick, situation.arrangement.items[name], situation)
 
     @cached_property
     def report(self) -> Report:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Protocol, cast
 
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
+from model3d.judging.unseen import no_judging
 from model3d.wording import sentences
 from model3d.working.drawn.outside import stands_outside
 
@@ -65,6 +66,22 @@ def question(rule: Rule, item: Placed | None) -> Question:
     if item is None:
         return cast("RoomRule", rule).room_claims
     return partial(_claims, cast("ItemRule", rule), item)
+
+
+def tells(rule: Rule, quick: str, item: Placed, situation: Situation) -> bool:
+    """Tell what a rule tells quickly of an item; False where it cannot for certain.
+
+    Args:
+        rule: The rule.
+        quick: The name of what it may offer: ``is_met``, or ``is_no_breach``.
+        item: The item.
+        situation: The room.
+    """
+    tell = getattr(rule, quick, None)
+    # Of these more is asked than a rule itself asks: see _claims, and judging.unseen.
+    if tell is None or no_judging(situation.scene) or stands_outside(item, situation):
+        return False
+    return bool(tell(item, situation))
 
 
 def _claims(
