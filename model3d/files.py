@@ -5,21 +5,20 @@ What is written is all there, or what was there before.
 
 from __future__ import annotations
 
+import ctypes
 import errno
 import os
 import re
 import stat
+import sys
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, BinaryIO, Final
+from typing import Any, BinaryIO, Final
 
 try:
     import fcntl
 except ImportError:  # on Windows, where a file that is open cannot be removed anyway
     fcntl = None  # type: ignore[assignment]
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 _OWN: Final = ".standclear-"
 _LEFT: Final = re.compile(rf"{re.escape(_OWN)}[0-9a-f]{{16}}\.tmp")
@@ -27,6 +26,10 @@ _LEFT: Final = re.compile(rf"{re.escape(_OWN)}[0-9a-f]{{16}}\.tmp")
 _TRIES: Final = 5
 _AT_ONCE: Final = getattr(os, "O_NONBLOCK", 0)
 """Without it, to open a pipe that nobody writes to would take for ever."""
+_HERE: Final = -100
+"""AT_FDCWD of Linux: a name is looked up from the working folder."""
+_EXCHANGE: Final = 2
+"""RENAME_EXCHANGE of Linux and RENAME_SWAP of macOS."""
 _PLAINLY: Final = getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
 NOT_PLAIN: Final = "not a plain file"
 
@@ -63,16 +66,18 @@ def _require(mode: int, path: Path) -> None:
         raise OSError(errno.EINVAL, NOT_PLAIN, str(path))
 
 
-def write_whole(
-    file: Path, data: bytes, is_right: Callable[[], bool] = lambda: True
-) -> bool:
+def write_whole(file: Path, data: bytes, instead_of: bytes | None = None) -> bool:
     """Write a file so that there is all of it or the old one, and never a part.
 
     Args:
         file: A link stays one, and what it leads to is written. A device or a pipe is
             written to as it is.
         data: What it gets.
-        is_right: Asked at the last moment whether the old one may go.
+        instead_of: What is in it; where it holds anything else, it is left. On Linux
+            and macOS the two change places at once, so what somebody else writes at
+            the very last moment is found in the old one and put back; where that is
+            not to be had (on Windows, in some file systems) it is looked at just
+            before. None: it is written whatever is in it.
 
     Returns:
         Whether it was written.
@@ -89,7 +94,7 @@ def write_whole(
     _clear(target.parent)
     try:
         for _ in range(_TRIES):
-            written = _replaced(target, data, is_right)
+            written = _replaced(target, data, instead_of)
             if written is not None:
                 return written
     except OSError as error:
@@ -98,7 +103,7 @@ def write_whole(
     raise OSError(errno.EAGAIN, os.strerror(errno.EAGAIN), str(file))
 
 
-def _replaced(target: Path, data: bytes, is_right: Callable[[], bool]) -> bool | None:
+def _replaced(target: Path, data: bytes, instead_of: bytes | None) -> bool | None:
     """Return whether a file got data, or None where another run was in the way."""
     beside = target.with_name(f"{_OWN}{os.urandom(8).hex()}.tmp")
     try:
@@ -110,14 +115,63 @@ def _replaced(target: Path, data: bytes, is_right: Callable[[], bool]) -> bool |
             if target.is_file():
                 with suppress(FileNotFoundError):
                     beside.chmod(stat.S_IMODE(target.stat().st_mode))
-            if not is_right():
-                return False
+            if instead_of is not None:
+                if not _holds(target, instead_of):
+                    return False
+                with suppress(OSError):
+                    _exchange(beside, target)
+                    return _is_taken(beside, target, data, instead_of)
             if fcntl is not None:
                 return _is_moved(beside, target)
         return _is_moved(beside, target)  # Windows wants it closed before
     finally:
         with suppress(OSError):
             beside.unlink(missing_ok=True)
+
+
+def _is_taken(beside: Path, target: Path, data: bytes, instead_of: bytes) -> bool:
+    """Tell whether a file that was exchanged was the right one; else put it back."""
+    given, expected = data, instead_of
+    with suppress(
+        OSError
+    ):  # another run took the old one for left: nothing to put back
+        for _ in range(_TRIES):
+            taken = content(beside, len(expected))
+            if taken == expected:
+                break
+            # What is put back may again take the place of something newer.
+            taken = beside.read_bytes()
+            _exchange(beside, target)
+            given, expected = taken, given
+        return given is data
+    return False
+
+
+def _holds(file: Path, expected: bytes) -> bool:
+    with suppress(OSError):
+        return content(file, len(expected)) == expected
+    return False
+
+
+def _exchange(one: Path, other: Path) -> None:
+    """Let two files change places, so that at no moment one of the names is missing.
+
+    Raises:
+        OSError: The system, or the file system, cannot.
+    """
+    library: Any = None
+    if sys.platform != "win32":
+        library = ctypes.CDLL(None, use_errno=True)
+    names = os.fsencode(one), os.fsencode(other)
+    if hasattr(library, "renameat2"):
+        failed = library.renameat2(_HERE, names[0], _HERE, names[1], _EXCHANGE)
+    elif hasattr(library, "renamex_np"):
+        failed = library.renamex_np(*names, _EXCHANGE)
+    else:
+        raise OSError(errno.ENOSYS, os.strerror(errno.ENOSYS), str(one))
+    if failed:
+        error = ctypes.get_errno()
+        raise OSError(error, os.strerror(error), str(one), None, str(other))
 
 
 def _is_moved(beside: Path, target: Path) -> bool | None:

@@ -81,17 +81,12 @@ def save(written: SceneFile, scene: Scene) -> SceneFile:
         SaveError: The text cannot be changed without changing something else.
         OSError: It cannot be read or written.
     """
-
-    def is_same() -> bool:
-        return state_now(written) == written.state
-
     msg = "the file has been changed elsewhere; it is read again first"
-    if not is_same():
+    if state_now(written) != written.state:
         raise ChangedError(msg)
     new = edited(written.data.decode(), written.scene, scene, written.file)
     data = new.encode()
-    # Looked at again when all is ready: to work out the text takes a while.
-    if not write_whole(written.file, data, is_same):
+    if not write_whole(written.file, data, written.data):
         raise ChangedError(msg)
     return SceneFile(written.file, data, scene, written.number + 1, written.gear)
 

@@ -110,15 +110,13 @@ def _is_gone(error: OSError) -> bool:
     return isinstance(error, BrokenPipeError) or invalid
 
 
-def write_whole(
-    file: Path, data: bytes, is_right: Callable[[], bool] = lambda: True
-) -> bool:
+def write_whole(file: Path, data: bytes, instead_of: bytes | None = None) -> bool:
     """Write a file whole or not at all, unless the command must keep it.
 
     Args:
         file: It is written as ``model3d.files`` does.
         data: What it gets.
-        is_right: Asked at the last moment whether the old one may go.
+        instead_of: What must be in it until the last moment, or None.
 
     Returns:
         Whether it was written.
@@ -132,7 +130,7 @@ def write_whole(
     why_not = _guard.get(_nothing)(file) if file.exists() else None
     if why_not:
         raise OSError(errno.EEXIST, why_not, str(file))
-    return files.write_whole(file, data, is_right)
+    return files.write_whole(file, data, instead_of)
 
 
 def _nothing(_: Path) -> None:

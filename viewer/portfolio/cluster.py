@@ -30,7 +30,9 @@ if TYPE_CHECKING:
     from viewer.report.basis import Basis
 
 PATIENCE: Final = 10.0
-"""Seconds until nobody has answered, or no worker is left."""
+"""Seconds until nobody has answered."""
+_RETURN: Final = 30.0
+"""Seconds that no worker is there until none is left: one that died may come again."""
 _LOOK: Final = 2.0
 """Seconds between two looks at who is there."""
 _AHEAD: Final = 4
@@ -90,8 +92,10 @@ class _Run:
         self.question = question
         self.limit = limit
         self.name = f"standclear-{uuid.uuid4().hex}"
+        self.sent = 0
         self.pending: dict[Any, tuple[int, Basis]] = {}
         self.files: OrderedDict[str, Any] = OrderedDict()
+        self.doubted: list[int] = []
         self.looked = self.there = time.monotonic()
         self.places = _AHEAD
 
@@ -106,6 +110,14 @@ class _Run:
                 yield number, found
         while self.pending:
             yield from self._come()
+        # Workers had more than one room when they ended: each alone shows which it is.
+        for number in self.doubted:
+            self.files.clear()  # one may have been lost with a worker
+            found = self._send(number, self.rooms[number])
+            if found is not None:
+                yield number, found
+            while self.pending:
+                yield from self._come(alone=True)
 
     def _send(self, number: int, room: Room) -> Answer | None:
         """Send a room; what needs no judging is answered here."""
@@ -124,7 +136,7 @@ class _Run:
             judge_parcel,
             parcel,
             [self._file(content) for content in contents.values()],
-            key=f"{self.name}-{number}",
+            key=self._key(),
             pure=False,
         )
         self.pending[future] = number, basis
@@ -134,15 +146,25 @@ class _Run:
         """Return what stands for a file that the cluster has, or can make again."""
         key = key_of(content)
         if key not in self.files:
-            name = f"{self.name}-{key}"
-            self.files[key] = self.client.submit(bytes, content, key=name, pure=False)
+            self.files[key] = self.client.submit(
+                bytes, content, key=self._key(), pure=False
+            )
         self.files.move_to_end(key)
         while len(self.files) > _FILES:
             self.files.popitem(last=False)
         return self.files[key]
 
-    def _come(self) -> Iterator[tuple[int, Answer]]:
-        """Yield what has come; wait until something has, or nobody is left."""
+    def _key(self) -> str:
+        """Return a name that nothing else has, not even what was sent before."""
+        self.sent += 1
+        return f"{self.name}-{self.sent}"
+
+    def _come(self, *, alone: bool = False) -> Iterator[tuple[int, Answer]]:
+        """Yield what has come; wait until something has, or nobody is left.
+
+        Args:
+            alone: No other room is on its way: one that workers end with is to blame.
+        """
         if time.monotonic() - self.looked > _LOOK:
             self._look()
         with suppress(TimeoutError):
@@ -150,7 +172,11 @@ class _Run:
                 [*self.pending], timeout=_LOOK, return_when="FIRST_COMPLETED"
             ).done
             for future in done:
-                yield self._answer(future)
+                if not alone and self._is_doubted(future):
+                    number, _ = self.pending.pop(future)
+                    self.doubted.append(number)
+                else:
+                    yield self._answer(future)
 
     def _look(self) -> None:
         """See who is there.
@@ -165,8 +191,14 @@ class _Run:
         if workers:
             self.there = self.looked
             self.places = _AHEAD * sum(one["nthreads"] for one in workers)
-        elif self.looked - self.there > PATIENCE:
+        elif self.looked - self.there > _RETURN:
             raise NobodyLeftError
+
+    def _is_doubted(self, future: Any) -> bool:  # noqa: ANN401 - it brings no types
+        return future.status == "error" and self._is_killed(future.exception())
+
+    def _is_killed(self, error: BaseException) -> bool:
+        return isinstance(error, self.library.KilledWorker)
 
     def _answer(self, future: Any) -> tuple[int, Answer]:  # noqa: ANN401
         number, basis = self.pending.pop(future)
@@ -178,7 +210,7 @@ class _Run:
         return number, self._opened(room, basis, future.result())
 
     def _why(self, error: BaseException) -> str:
-        if isinstance(error, self.library.KilledWorker):
+        if self._is_killed(error):
             return "not judged: the workers that were at work on it ended"
         return f"not judged: {type(error).__name__}: {error}"
 

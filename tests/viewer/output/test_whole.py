@@ -14,6 +14,7 @@ import signal
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -168,6 +169,78 @@ def test_one_that_was_cleared_too_early_is_written_again(
     assert write_whole(tmp_path / "a.txt", b"all")
     assert (tmp_path / "a.txt").read_bytes() == b"all"
     assert len(seen) == 2
+
+
+def test_a_file_with_something_else_in_it_is_left(tmp_path: Path) -> None:
+    target = tmp_path / "room.yaml"
+    assert not write_whole(target, b"mine", b"old")
+    assert not target.exists()
+    target.write_bytes(b"older")
+    assert not write_whole(target, b"mine", b"old")
+    assert target.read_bytes() == b"older"
+    assert write_whole(target, b"mine", b"older")
+    assert target.read_bytes() == b"mine"
+    assert not left(tmp_path)
+
+
+@pytest.mark.parametrize("times", [1, 2, 3])
+def test_what_was_written_after_the_last_look_is_put_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, times: int
+) -> None:
+    target = tmp_path / "room.yaml"
+    target.write_bytes(b"old")
+    exchange, seen = files._exchange, []  # noqa: SLF001 - the moment before it
+
+    def late(one: Path, other: Path) -> None:
+        seen.append(other)
+        if len(seen) <= times:
+            other.write_bytes(b"theirs" * len(seen))
+        exchange(one, other)
+
+    monkeypatch.setattr(files, "_exchange", late)
+    assert not write_whole(target, b"mine", b"old")
+    assert target.read_bytes() == b"theirs" * times
+    assert not left(tmp_path)
+
+
+def test_where_files_cannot_be_exchanged_the_last_look_decides(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise OSError(errno.EINVAL, os.strerror(errno.EINVAL))
+
+    monkeypatch.setattr(files, "_exchange", refuse)
+    target = tmp_path / "room.yaml"
+    target.write_bytes(b"old")
+    assert write_whole(target, b"mine", b"old")
+    assert not write_whole(target, b"again", b"old")
+    assert target.read_bytes() == b"mine"
+
+
+def test_nothing_that_others_write_meanwhile_is_lost(tmp_path: Path) -> None:
+    target = tmp_path / "room.yaml"
+    target.write_bytes(b"0")
+    theirs = [f"{number}".encode() for number in range(1, 200)]
+    chance = random.Random(5)  # noqa: S311 - no secret
+
+    def write() -> None:
+        for one in theirs:
+            new = tmp_path / "theirs"
+            new.write_bytes(one)
+            new.replace(target)
+            time.sleep(chance.uniform(0.0, 0.02))
+
+    taken: list[bytes] = []
+    with ThreadPoolExecutor(1) as pool:
+        other = pool.submit(write)
+        while not other.done():
+            now = target.read_bytes()
+            if write_whole(target, b"mine", now):
+                taken.append(now)
+        other.result()
+    assert taken
+    last = b"mine" if theirs[-1] in taken else theirs[-1]
+    assert target.read_bytes() == last
 
 
 def test_killed_while_it_writes_a_file_is_the_old_or_the_new(tmp_path: Path) -> None:
