@@ -55,6 +55,7 @@ def test_only_figures_that_changed_are_left_out() -> None:
     assert old.of("LP1", "working-space") != new.of("LP1", "working-space")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["one-way-out", "battery-room", "osha-workshop"])
 def test_two_rule_books_against_the_reports_themselves(name: str) -> None:
     scene = read_scene(SCENES / f"{name}.yaml")
@@ -76,6 +77,7 @@ def test_two_rule_books_against_the_reports_themselves(name: str) -> None:
     assert len(changes) == len({str(row) for row in told["changed"]})
 
 
+@pytest.mark.long
 def test_one_and_the_other_way_round_are_the_same_rows() -> None:
     scene = read_scene(SCENES / "one-way-out.yaml")
     old, new = (

@@ -83,6 +83,7 @@ def test_python_of_the_readme_runs(
         assert f"DS{number} working-space met" in printed
 
 
+@pytest.mark.long
 def test_aisle_of_the_readme_is_drawn(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -107,6 +108,7 @@ def test_aisle_of_the_readme_is_drawn(
     found["pyplot"].close("all")
 
 
+@pytest.mark.long
 def test_output_of_the_readme_is_what_comes_out(
     capsys: pytest.CaptureFixture[str],
     monkeypatch: pytest.MonkeyPatch,

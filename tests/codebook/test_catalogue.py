@@ -163,6 +163,7 @@ def test_the_page_is_written_and_then_fresh(folder: Path, tmp_path: Path) -> Non
     assert file.read_text(encoding="utf-8") == page_markdown(folder)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("fresh", "status"), [(True, 0), (False, 1)])
 def test_the_check_tells_a_stale_page_by_its_status(
     monkeypatch: pytest.MonkeyPatch,

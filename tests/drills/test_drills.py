@@ -40,6 +40,7 @@ def test_there_are_questions_for_these_rules() -> None:
     assert {*RULES} <= {*requirements()}
 
 
+@pytest.mark.long
 @settings(max_examples=12, deadline=None)
 @given(rule=st.sampled_from(RULES), seed=SEEDS)
 def test_answer_is_right_and_nothing_is_open(rule: str, seed: int) -> None:
@@ -63,6 +64,7 @@ def test_answer_is_right_and_nothing_is_open(rule: str, seed: int) -> None:
     assert result.say.startswith(f"{right}. ")
 
 
+@pytest.mark.long
 @settings(max_examples=8, deadline=None)
 @given(rule=st.sampled_from(RULES), seed=SEEDS)
 def test_size_that_decides_is_near_the_limit(rule: str, seed: int) -> None:
@@ -85,6 +87,7 @@ def test_size_that_decides_is_near_the_limit(rule: str, seed: int) -> None:
     assert any(0.85 <= share <= 1.15 for share in shares)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("rule", RULES)
 def test_of_eight_in_a_row_three_to_five_are_not_met(rule: str) -> None:
     verdicts = ["not-met" in new_lesson(rule, seed) for seed in range(100, 116)]
@@ -92,6 +95,7 @@ def test_of_eight_in_a_row_three_to_five_are_not_met(rule: str) -> None:
         assert 3 <= sum(verdicts[start : start + 8]) <= 5
 
 
+@pytest.mark.long
 def test_same_seed_same_text_and_another_seed_another() -> None:
     texts = [new_lesson("door-swing", seed) for seed in (1, 1, 2, 3)]
     assert texts[0] == texts[1]

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -69,6 +70,7 @@ def left(aisle: int, pairs: Pairs, hinge: str, doors: tuple[str, ...]) -> float:
     return min(found)
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=30, derandomize=True)
 @given(
     aisle=st.integers(850, 2600),

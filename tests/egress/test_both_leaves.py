@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -62,6 +63,7 @@ def is_no_worse(roomy: Judgement, tight: Judgement) -> bool:
     return RANK.index(roomy.verdict) >= RANK.index(tight.verdict) and gain >= -5e-5
 
 
+@pytest.mark.long
 @given(st.tuples(DEEP, DEEP).map(sorted), AT, SIDES, SIDES)
 @QUICK
 def test_a_wider_aisle_is_no_worse(
@@ -74,6 +76,7 @@ def test_a_wider_aisle_is_no_worse(
     assert is_no_worse(roomy, tight)
 
 
+@pytest.mark.long
 @given(DEEP, st.integers(0, 4100), SIDES, SIDES)
 @QUICK
 def test_a_mirrored_aisle_is_judged_alike(
@@ -86,6 +89,7 @@ def test_a_mirrored_aisle_is_judged_alike(
     assert is_no_worse(other, one)
 
 
+@pytest.mark.long
 @given(DEEP, st.integers(0, 4100), SIDES, SIDES)
 @QUICK
 def test_a_leaf_less_is_no_worse(deep: int, door: int, hinge: str, leaf: str) -> None:

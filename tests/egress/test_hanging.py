@@ -136,6 +136,7 @@ spots = st.tuples(
 )
 
 
+@pytest.mark.long
 @given(spots, st.floats(0.0, 0.5))
 @QUICK
 def test_to_move_a_thing_off_the_wall_never_leaves_less(
@@ -147,6 +148,7 @@ def test_to_move_a_thing_off_the_wall_never_leaves_less(
     assert far >= near - 1e-9
 
 
+@pytest.mark.long
 @given(spots, st.floats(5, 170), st.floats(0, 60))
 @QUICK
 def test_to_open_further_is_never_worse(
@@ -162,6 +164,7 @@ def test_to_open_further_is_never_worse(
     assert more.enough >= less.enough
 
 
+@pytest.mark.long
 @given(spots, st.sampled_from(["in", "out", None]))
 @QUICK
 def test_a_mirrored_room_answers_the_same(
@@ -176,6 +179,7 @@ def test_a_mirrored_room_answers_the_same(
     assert _width(one) == pytest.approx(_width(other), abs=1e-4)
 
 
+@pytest.mark.long
 @given(st.floats(0.95, 1.7), st.floats(0.0, 0.4), st.sampled_from([None, 120, 180]))
 @QUICK
 def test_a_wider_corridor_is_never_worse(

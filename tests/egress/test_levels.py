@@ -86,6 +86,7 @@ highs = st.floats(0.05, 0.7)
 kinds = st.sampled_from(["wall", "platform", "obstacle", "storage"])
 
 
+@pytest.mark.long
 @given(highs, st.floats(0.1, 1.0), st.floats(0.02, 0.6), kinds)
 @QUICK
 def test_to_lower_a_kerb_is_never_worse(
@@ -95,6 +96,7 @@ def test_to_lower_a_kerb_is_never_worse(
     assert rank(low("A", 2.0, depth, high * share, kind)) >= before
 
 
+@pytest.mark.long
 @given(st.floats(0.1, 0.7), st.floats(0.1, 0.7), st.floats(0.05, 0.5), kinds)
 @QUICK
 def test_to_add_a_step_is_never_worse(

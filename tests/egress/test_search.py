@@ -30,6 +30,7 @@ def test_a_place_that_only_rounding_leaves_is_none() -> None:
         assert path.neck.between == ("D1",)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [*range(8), 14, 41, 80, 282, 356])
 def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
     scene = random_room(seed)

@@ -102,6 +102,7 @@ def test_nothing_not_met_is_no_topic(tmp_path: Path) -> None:
     assert [*parts(bcf(report, "3.0", {}))] == ["bcf.version", "extensions.xml"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("version", VERSIONS)
 def test_every_part_is_valid_by_the_official_schemas(
     tmp_path: Path, version: Version

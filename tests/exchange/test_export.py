@@ -20,6 +20,7 @@ def exported(folder: Path, name: str, *more: str) -> int:
     return main(["export", str(folder / "room.yaml"), "-o", str(folder / name), *more])
 
 
+@pytest.mark.long
 def test_a_glb_has_parts_by_their_names(tmp_path: Path) -> None:
     assert exported(tmp_path, "room.glb") == 0
     first = (tmp_path / "room.glb").read_bytes()
@@ -42,6 +43,7 @@ def test_a_table_is_that_of_check(
     assert (tmp_path / "room.csv").read_text() == capsys.readouterr().out
 
 
+@pytest.mark.long
 def test_a_drawing_is_that_of_figure(tmp_path: Path) -> None:
     assert exported(tmp_path, "room.dxf") == 0
     scene, plan = str(tmp_path / "room.yaml"), tmp_path / "plan.dxf"

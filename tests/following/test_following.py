@@ -133,6 +133,7 @@ def test_the_way_out_waits_and_the_working_space_does_not() -> None:
     assert "working-space" not in waiting
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["LP1", "S1", "B1", "WW1"])
 @pytest.mark.parametrize("by", [(0, 0, -900), (-2350, -1050, 0), (900, 900, 300)])
 def test_what_cannot_be_as_drawn_is_told_while_it_moves(

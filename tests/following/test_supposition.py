@@ -61,6 +61,7 @@ def _assert_same(name: str) -> None:
     assert not following.followed.waiting
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", QUICK)
 def test_a_changed_scene_is_judged_as_if_it_were_new(name: str) -> None:
     _assert_same(name)
@@ -72,6 +73,7 @@ def test_every_example_room_is_judged_as_if_it_were_new(name: str) -> None:
     _assert_same(name)
 
 
+@pytest.mark.long
 def test_one_rule_at_one_item_is_asked_alone_by_the_figures_that_count() -> None:
     scene = examples.scene("pump-station")
     following = Following(scene)
@@ -85,6 +87,7 @@ def test_one_rule_at_one_item_is_asked_alone_by_the_figures_that_count() -> None
     assert still.verdict == "not-met"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(6))
 def test_a_way_that_is_met_for_certain_is_met(seed: int) -> None:
     _assert_met(seed)

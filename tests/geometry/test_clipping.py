@@ -19,6 +19,7 @@ def area(triangles: np.ndarray) -> float:
     return float(np.linalg.norm(np.cross(b - a, c - a), axis=1).sum() / 2)
 
 
+@pytest.mark.long
 @settings(max_examples=200)
 @given(st.lists(TRIANGLE, min_size=1, max_size=4))
 def test_every_piece_is_inside(points: list[list[tuple[float, float, float]]]) -> None:
@@ -27,6 +28,7 @@ def test_every_piece_is_inside(points: list[list[tuple[float, float, float]]]) -
     assert (pieces <= 1 + 1e-9).all()
 
 
+@pytest.mark.long
 @settings(max_examples=100)
 @given(TRIANGLE, st.integers(0, 2**32 - 1))
 def test_pieces_have_the_points_that_are_inside(

@@ -47,6 +47,7 @@ def share(one: Box, other: Box) -> bool:
     return shared_by_meshes(one, other) is not None
 
 
+@pytest.mark.long
 @settings(max_examples=60)
 @given(boxes(), boxes(), st.integers(0, 2**32))
 def test_moved_by_less_two_boxes_still_share_something(
@@ -140,6 +141,7 @@ def test_of_two_open_meshes_nothing_is_said() -> None:
     assert depth(open_one, block) == pytest.approx(0.02, abs=1e-6)
 
 
+@pytest.mark.long
 @given(st.lists(st.tuples(TENTHS, TENTHS, TENTHS), min_size=4, max_size=4, unique=True))
 def test_the_distance_of_lines_is_the_least_of_their_points(
     ends: list[tuple[float, float, float]],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -29,6 +30,7 @@ def covered(pairs: Sequence[tuple[float, float]], place: float) -> bool:
     return any(low <= place <= high for low, high in pairs)
 
 
+@pytest.mark.long
 @given(PAIRS)
 def test_a_union_covers_what_its_parts_cover(pairs: list[tuple[int, int]]) -> None:
     union = merged(pairs)
@@ -42,6 +44,7 @@ def is_free(pairs: list[tuple[int, int]], place: float, width: float) -> bool:
     return not any(low < place + width and high > place for low, high in pairs)
 
 
+@pytest.mark.long
 @settings(max_examples=300)
 @given(PAIRS, WIDTHS, ENDS, st.integers(0, 30), ENDS)
 def test_a_free_window_is_the_nearest_there_is(
@@ -68,6 +71,7 @@ WEIGHTED = st.lists(
 )
 
 
+@pytest.mark.long
 @settings(max_examples=300)
 @given(PAIRS, ENDS, st.integers(1, 20))
 def test_the_widest_gap_is_clear_and_no_other_is_wider(
@@ -85,6 +89,7 @@ def test_the_widest_gap_is_clear_and_no_other_is_wider(
                 assert b - a <= end - start
 
 
+@pytest.mark.long
 @settings(max_examples=300)
 @given(PAIRS, ENDS, st.integers(1, 20))
 def test_a_clear_run_holds_the_middle_and_nothing_else(

@@ -39,6 +39,7 @@ def footprint(box: Box) -> shapely.Polygon:
     return shapely.Polygon([box.frame.to_plan(u, v) for u, v in corners])
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("mirrored", [False, True])
 def test_turned_boxes(*, mirrored: bool) -> None:
     draw = np.random.default_rng(11)
@@ -65,6 +66,7 @@ def test_turned_boxes(*, mirrored: bool) -> None:
     assert stopped > 40
 
 
+@pytest.mark.long
 def test_upright_pipes() -> None:
     draw = np.random.default_rng(12)
     for _ in range(100):

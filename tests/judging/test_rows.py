@@ -14,6 +14,7 @@ from model3d.judging.rows import COLUMNS, rows
 from tests.scenes import examples
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", examples.NAMES)
 def test_rows_are_the_judgements(name: str) -> None:
     report = examples.report(name)

@@ -52,6 +52,7 @@ def test_a_height_that_grows_with_the_voltage_is_printed_nowhere() -> None:
     assert not found.printed
 
 
+@pytest.mark.long
 def test_a_height_from_memory_is_listed_and_not_in_the_reason() -> None:
     found = live_parts("480Y/277")
     assert found.unread == ("NEC 2023 110.27(A)(4)",)

@@ -91,6 +91,7 @@ def test_a_dense_scan_of_a_box_is_in_the_way_as_the_box_is(tmp_path: Path) -> No
     assert -0.02 <= way.provided["width"] - wide.provided["width"] <= 1e-6
 
 
+@pytest.mark.long
 def test_what_is_in_the_way_within_the_tolerance_is_open(tmp_path: Path) -> None:
     # The space reaches from 0.15 to 1.05, so that 8 mm of this are in it.
     points = surface((1.042, 1.0, 0.01), (1.4, 2.6, 1.9))
@@ -101,6 +102,7 @@ def test_what_is_in_the_way_within_the_tolerance_is_open(tmp_path: Path) -> None
         assert one.provided["depth"] == pytest.approx(0.892, abs=1e-6)
 
 
+@pytest.mark.long
 def test_it_is_told_what_counts_and_the_same_bytes_come_twice(tmp_path: Path) -> None:
     points = surface((3.0, 3.0, 0.01), (3.4, 3.4, 1.4))
     stray = np.array([[4.5, 0.5, 2.0]])
@@ -118,6 +120,7 @@ def test_it_is_told_what_counts_and_the_same_bytes_come_twice(tmp_path: Path) ->
     assert 0 < len(drawn.faces) <= 4 * 3000
 
 
+@pytest.mark.long
 def test_nothing_is_offered_as_met(tmp_path: Path) -> None:
     scene = room(tmp_path, SCAN, surface(LOW, HIGH))
     assert all(not one.remedies and FREE in one.why for one in mends(bench_of(scene)))
@@ -130,6 +133,7 @@ def test_nothing_is_offered_as_met(tmp_path: Path) -> None:
     assert FREE in build_stage(scene, report).caution
 
 
+@pytest.mark.long
 @given(
     st.floats(-0.5, 5.2),
     st.floats(-0.5, 4.2),
@@ -195,6 +199,7 @@ def test_units_scale_turn_and_shift_are_those_of_a_mesh(tmp_path: Path) -> None:
     assert not other.solid.measurable
 
 
+@pytest.mark.long
 def test_the_schema_takes_a_scan_of_an_obstacle_alone() -> None:
     item = {"id": "S1", "kind": "obstacle", "points": "a.E57", "scanner": [0, 0]}
     scene = {
@@ -228,6 +233,7 @@ def test_commands_refuse_in_one_line(
         assert FREE in line
 
 
+@pytest.mark.long
 @pytest.mark.skipif(REAL is None, reason="the real scans are not here")
 def test_in_a_real_scan_nothing_is_met(tmp_path: Path) -> None:
     """The ways out are not asked: in a scan of a whole hall they take minutes."""

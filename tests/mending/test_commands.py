@@ -65,6 +65,7 @@ def test_place_prints_intervals_and_the_best_place(
     assert "licensed person" in text
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "told"),
     [
@@ -98,6 +99,7 @@ def test_mistakes_are_one_line_and_nothing_is_written(
     assert file.read_text(encoding="utf-8") == ROOM
 
 
+@pytest.mark.long
 def test_a_remedy_is_taken_by_its_number_and_the_comments_stay(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -121,6 +123,7 @@ def test_a_remedy_is_taken_by_its_number_and_the_comments_stay(
     assert len(changed) == 1
 
 
+@pytest.mark.long
 def test_a_step_in_inches_rounds_to_the_safe_side(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -131,6 +134,7 @@ def test_a_step_in_inches_rounds_to_the_safe_side(
     assert 25.4 in [one["size"] for one in remedies]
 
 
+@pytest.mark.long
 def test_all_at_once_is_written(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     new = file.with_name("new.yaml")
     words = ["mend", str(file), "--all", "--write", str(new), "--format", "json"]
@@ -141,6 +145,7 @@ def test_all_at_once_is_written(file: Path, capsys: pytest.CaptureFixture[str]) 
     assert check(read_scene(new)).passed
 
 
+@pytest.mark.long
 def test_check_tells_remedies_only_where_they_are_asked_for(
     file: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -39,6 +39,7 @@ def _found(report: Report, total: int) -> tuple[Mend, ...]:
     return mends(bench_of_report(report, Effort(total)))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("total", [0, 3, 2 * WHOLE, 5 * WHOLE])
 def test_what_is_offered_after_few_tries_is_proved_and_the_rest_is_told(
     short: Scene, report: Report, total: int
@@ -52,11 +53,13 @@ def test_what_is_offered_after_few_tries_is_proved_and_the_rest_is_told(
             assert bench.proves(one.judged, remedy.do)
 
 
+@pytest.mark.long
 def test_the_same_count_finds_the_same(report: Report) -> None:
     one, other = (_found(report, 3 * WHOLE) for _ in range(2))
     assert [m.remedies for m in one] == [m.remedies for m in other]
 
 
+@pytest.mark.long
 def test_with_enough_nothing_is_left_out(short: Scene, report: Report) -> None:
     whole = mends(bench_of(short))
     counted = _found(report, 10_000)
@@ -85,6 +88,7 @@ def test_what_one_breach_leaves_the_next_may_have() -> None:
     assert [effort.take(WHOLE) for _ in range(7)] == [True] * 6 + [False]
 
 
+@pytest.mark.long
 def test_something_is_proved_in_a_room_of_large_meshes(tmp_path: Path) -> None:
     # Rounds of some thousand triangles in a turned room: to judge it takes seconds.
     for name, height in (("one", 0.3), ("two", 0.4)):
@@ -120,6 +124,7 @@ def test_something_is_proved_in_a_room_of_large_meshes(tmp_path: Path) -> None:
     assert "Not everything was searched" in one.cut_short
 
 
+@pytest.mark.long
 def test_in_a_crowded_room_less_is_tried_than_in_a_small_one(report: Report) -> None:
     crowded = check(read_scene(SCENES / "scanned-pump.yaml")).arrangement
     assert crowded is not None
@@ -127,6 +132,7 @@ def test_in_a_crowded_room_less_is_tried_than_in_a_small_one(report: Report) -> 
     assert 0 < effort_for(crowded, 1).total < effort_for(report.arrangement, 1).total
 
 
+@pytest.mark.long
 def test_a_report_says_in_words_what_was_not_searched(report: Report) -> None:
     (one,) = _found(report, 0)
     assert "Not everything was searched" in cure_words(one)[0]

@@ -71,6 +71,7 @@ def test_what_is_drawn_looks_up_and_stays_beside_its_wall() -> None:
             assert outside or (y >= 3).all()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("name", "item", "words"),
     [

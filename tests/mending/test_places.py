@@ -136,6 +136,7 @@ def test_the_best_place_is_written_as_the_scene_writes_it() -> None:
     assert told["best"]["place"]["along"] == 1750.0
 
 
+@pytest.mark.long
 def test_what_was_broken_before_bars_nothing() -> None:
     # A pipe bars DS2's space already: DS1 may stand in it too.
     other = switch({"wall": "south", "along": 1700, "bottom": 900}, name="DS2")
@@ -164,6 +165,7 @@ def test_a_place_that_is_only_open_is_free_and_told() -> None:
     assert (min(ys), max(ys)) == (1100.0, pytest.approx(1200.0, abs=0.11))
 
 
+@pytest.mark.long
 def test_a_new_item_like_another_or_of_a_kind() -> None:
     scene = room(switch({"wall": "north", "along": 700, "bottom": 900}))
     like = with_new_item(scene, "DS2", like="DS1")
@@ -200,12 +202,14 @@ def test_a_run_has_no_place() -> None:
         free_places(scene, "CW1")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [2, 10, 11, 14])
 def test_boxes_along_walls_and_on_the_floor_agree_with_the_rules(seed: int) -> None:
     scene = Scene.model_validate(random_room(seed))
     _assert_agree(scene, random.Random(seed))  # noqa: S311 - the same every time
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [1, 2, 3, 10])
 def test_turned_things_agree_with_the_rules(seed: int) -> None:
     scene = Scene.model_validate(turned_room(seed))
@@ -220,6 +224,7 @@ def test_many_rooms_agree_with_the_rules(seed: int) -> None:
     _assert_agree(Scene.model_validate(turned_room(seed)), draw, 40)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["TP1", "T1"])
 def test_the_pump_station_agrees_with_the_rules(name: str) -> None:
     scene = read_scene(SCENES / "pump-station.yaml")
@@ -228,6 +233,7 @@ def test_the_pump_station_agrees_with_the_rules(name: str) -> None:
     assert free
 
 
+@pytest.mark.long
 def test_what_an_item_carries_may_break_its_own_space_wherever_it_is() -> None:
     # The pull box reaches 170 past the panel's front and moves with the panel.
     scene = read_scene(SCENES / "pump-station.yaml")

@@ -85,6 +85,7 @@ def _front(front: Front) -> shapely.LineString:
     return shapely.LineString(ends)
 
 
+@pytest.mark.long
 def test_the_pump_stations_pull_box_is_moved_by_what_it_is_short() -> None:
     # The words of the contract; 170 mm past the front where 150 mm may be.
     scene = read_scene(SCENES / "pump-station.yaml")
@@ -121,6 +122,7 @@ def _assert_nothing_is_worse(scene: Scene) -> None:
             _assert_proved(scene, bench.report, one.judged, remedy)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [22, 28, 39])
 def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
     _assert_nothing_is_worse(_few(random_room(seed), seed))
@@ -138,6 +140,7 @@ def test_nothing_is_worse_after_any_remedy_in_many_turned_rooms(seed: int) -> No
     _assert_nothing_is_worse(_few(turned_room(seed), seed))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", [22, 24, 39])
 def test_no_move_by_a_dense_search_beats_the_smallest_by_a_step(seed: int) -> None:
     _assert_smallest(_few(random_room(seed), seed), seed)
@@ -189,6 +192,7 @@ def _item(scene: Scene, name: str) -> Item:
     return next(item for item in scene.items if item.id == name)
 
 
+@pytest.mark.long
 def test_every_remedy_of_example_rooms_is_proved_by_another_check() -> None:
     for name in ("feet-and-inches", "angled-room"):
         scene = read_scene(SCENES / f"{name}.yaml")
@@ -198,6 +202,7 @@ def test_every_remedy_of_example_rooms_is_proved_by_another_check() -> None:
                 _assert_proved(scene, bench.report, one.judged, remedy)
 
 
+@pytest.mark.long
 def test_no_smaller_move_of_the_thing_in_the_way_cures_it_by_a_dense_search() -> None:
     scene = room(
         switch({"wall": "north", "along": 1700, "bottom": 900}),
@@ -219,6 +224,7 @@ def _moves(one: Remedy) -> set[str]:
     return {change.move for change in one.do if isinstance(change, MoveItem)}
 
 
+@pytest.mark.long
 def test_the_hinge_on_the_other_side_or_two_leaves() -> None:
     scene = read_scene(SCENES / "pump-station.yaml")
     bench = bench_of(scene)
@@ -228,6 +234,7 @@ def test_the_hinge_on_the_other_side_or_two_leaves() -> None:
     assert "Give PCP1 two leaves." in texts
 
 
+@pytest.mark.long
 def test_a_wider_aisle_moves_the_whole_row() -> None:
     row = [
         switch({"at": [1500 + 500 * n, 500], "facing": "north"}, name=f"R{n}")
@@ -239,6 +246,7 @@ def test_a_wider_aisle_moves_the_whole_row() -> None:
     assert any("row R0, R1 50 mm" in text for text in texts), texts
 
 
+@pytest.mark.long
 def test_two_things_in_the_way_are_moved_as_a_pair() -> None:
     scene = room(
         switch({"wall": "north", "along": 0, "bottom": 900}),
@@ -261,6 +269,7 @@ def test_where_nothing_is_found_that_is_said() -> None:
     assert told["none"][0]["why"]
 
 
+@pytest.mark.long
 def test_all_at_once_leaves_nothing_not_met_in_the_pump_station() -> None:
     scene = read_scene(SCENES / "pump-station.yaml")
     found = mend_all(scene)
@@ -287,6 +296,7 @@ def test_a_report_with_remedies_has_them_at_what_is_not_met() -> None:
         assert ("remedies" in one) == (one["verdict"] == "not-met")
 
 
+@pytest.mark.long
 def test_a_report_knows_its_remedies_without_being_checked_again() -> None:
     scene = read_scene(SCENES / "feet-and-inches.yaml")
     report = check(scene)
@@ -298,6 +308,7 @@ def test_a_report_knows_its_remedies_without_being_checked_again() -> None:
         bench_of_report(replace(report, arrangement=None))
 
 
+@pytest.mark.long
 def test_no_pipe_is_moved_into_a_panel() -> None:
     # RW1 would be out of the space before PCP1 if it ran through PCP1 itself.
     scene = read_scene(SCENES / "pump-station.yaml")
@@ -310,6 +321,7 @@ def test_no_pipe_is_moved_into_a_panel() -> None:
     assert not bench.proves(judged, into)
 
 
+@pytest.mark.long
 def test_a_pipe_before_a_turned_front_is_moved_along_that_front() -> None:
     # The front looks to 30 degrees; 900 mm ahead of it the space ends (condition 1).
     gear = switch({"at": [2000, 1000], "facing": 30, "bottom": 600})

@@ -43,6 +43,7 @@ def agrees(found: Body) -> bool:
     return True
 
 
+@pytest.mark.long
 @given(boxes, lengths, lengths, lengths, places)
 def test_a_box_in_a_box(
     box: Box, wide: float, deep: float, high: float, low: float
@@ -51,6 +52,7 @@ def test_a_box_in_a_box(
     agrees(Body(OWN, space, box))
 
 
+@pytest.mark.long
 @given(boxes, lengths, lengths, places)
 def test_a_box_in_what_a_leaf_sweeps(
     box: Box, radius: float, high: float, low: float

@@ -26,6 +26,7 @@ HEAD = {
 }
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.stem)
 def test_every_example_survives(file: Path) -> None:
     scene = read_scene(file)
@@ -34,6 +35,7 @@ def test_every_example_survives(file: Path) -> None:
     assert scene_text(read_text(text, file).written()) == text
 
 
+@pytest.mark.long
 @given(st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=30))
 def test_every_text_survives_here_and_in_the_library(name: str) -> None:
     item = {"id": "A", "kind": "pad", "size": [1, 1, 1], "place": {"at": [2000, 1500]}}
@@ -43,6 +45,7 @@ def test_every_text_survives_here_and_in_the_library(name: str) -> None:
     assert yaml.safe_load(text)["items"][0]["name"] == name
 
 
+@pytest.mark.long
 @given(st.floats(-1e6, 1e6))
 def test_every_length_survives(length: float) -> None:
     place = {"wall": "north", "along": length}

@@ -78,6 +78,7 @@ def _leans_on(scene: Scene, own_id: str) -> set[str]:
     return on
 
 
+@pytest.mark.long
 @given(st.sampled_from(PLACED), st.tuples(STEPS, STEPS, STEPS))
 @settings(deadline=None, max_examples=120)
 def test_a_moved_item_is_displaced_by_the_vector(

@@ -67,6 +67,7 @@ def test_the_box_is_judged_and_the_mesh_is_drawn_in_it(tmp_path: Path) -> None:
     assert shape.vertices[:, 0].min() == pytest.approx(3.76)
 
 
+@pytest.mark.long
 def test_the_schema_knows_both_together(tmp_path: Path) -> None:
     handle = box("P", (0, 0, 0), (0.5, 0.2, 0.9))
     written = json.loads(scene(tmp_path, PANEL, handle).model_dump_json(

@@ -47,6 +47,7 @@ def verdicts(found: Report) -> set[tuple[str, str, str]]:
     return {(one.subject, one.requirement, one.verdict) for one in found.judgements}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("units", "own"), [("mm", "in"), ("in", "mm"), ("ft", "m")])
 def test_it_is_judged_like_its_box(tmp_path: Path, units: str, own: str) -> None:
     (tmp_path / "box.step").write_text(box(600, 500, 800, own))
@@ -63,6 +64,7 @@ def test_it_is_judged_like_its_box(tmp_path: Path, units: str, own: str) -> None
     assert ("P", "working-space", "not-met") in verdicts(drawn)
 
 
+@pytest.mark.long
 def test_farther_off_it_is_in_nobodys_way(tmp_path: Path) -> None:
     (tmp_path / "box.step").write_text(box(600, 500, 800))
     drawn, plain = (report(tmp_path, one, south="1 m") for one in (STEP, SIZE))
@@ -70,6 +72,7 @@ def test_farther_off_it_is_in_nobodys_way(tmp_path: Path) -> None:
     assert ("P", "working-space", "not-met") not in verdicts(drawn)
 
 
+@pytest.mark.long
 def test_beside_a_size_the_box_is_judged(tmp_path: Path) -> None:
     (tmp_path / "box.step").write_text(box(600, 500, 800, "in"))
     both = report(tmp_path, f"{SIZE}\n    {STEP}")
@@ -84,6 +87,7 @@ def test_it_says_its_own_unit_and_no_other_may_be_said(tmp_path: Path) -> None:
         report(tmp_path, f"{STEP}\n    units: in")
 
 
+@pytest.mark.long
 def test_a_type_of_another_file_keeps_the_unit_of_the_step_file(tmp_path: Path) -> None:
     (tmp_path / "box.step").write_text(box(600, 500, 800))
     gear = "units: in\ntypes:\n  s: {kind: obstacle, mesh: box.step}\n"
@@ -94,6 +98,7 @@ def test_a_type_of_another_file_keeps_the_unit_of_the_step_file(tmp_path: Path) 
     assert verdicts(found) == verdicts(report(tmp_path, SIZE))
 
 
+@pytest.mark.long
 def test_a_damaged_file_is_one_line_and_nothing_more(
     tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
@@ -109,6 +114,7 @@ def test_a_damaged_file_is_one_line_and_nothing_more(
         assert "right is a file with triangles" in line
 
 
+@pytest.mark.long
 def test_a_mesh_of_very_many_triangles_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

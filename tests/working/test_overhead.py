@@ -57,6 +57,7 @@ def guard(width: int, x: int, bottom: int) -> dict[str, Any]:
     return {"id": "LG", "kind": "leak-guard", "size": size, "place": place}
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(book=books, kind=kinds, x=places, z=heights, up=st.integers(0, 400))
 def test_a_run_that_is_higher_is_never_worse(
@@ -68,6 +69,7 @@ def test_a_run_that_is_higher_is_never_worse(
         assert BEST.index(high.verdict) <= BEST.index(low.verdict)
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(book=books, kind=kinds, x=places, z=heights)
 def test_a_mirrored_room_answers_the_same(book: str, kind: str, x: int, z: int) -> None:
@@ -77,6 +79,7 @@ def test_a_mirrored_room_answers_the_same(book: str, kind: str, x: int, z: int) 
     assert one.margin == pytest.approx(other.margin)
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(
     x=st.integers(1900, 2600),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -36,6 +37,7 @@ def test_it_is_cut_as_triangles_without_area_are(
     assert {*map(tuple, edges[:, 0])} == {*map(tuple, others[:, 0])}
 
 
+@pytest.mark.long
 @given(SEEDS, COUNTS)
 @settings(deadline=None)
 def test_it_covers_every_point_and_little_more_than_nobody_passes(
@@ -51,6 +53,7 @@ def test_it_covers_every_point_and_little_more_than_nobody_passes(
     assert plan.is_empty or away.covers(plan)
 
 
+@pytest.mark.long
 @given(SEEDS, COUNTS, st.integers(1, 20))
 def test_few_are_drawn_and_always_the_same(seed: int, count: int, most: int) -> None:
     points = np.random.default_rng(seed).random((count, 3)) * 5

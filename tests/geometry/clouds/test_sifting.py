@@ -55,6 +55,7 @@ def test_points_too_far_apart_are_told() -> None:
         sift(np.array([[0.0, 0.0, 0.0], [2e5, 0.0, 0.0]]))
 
 
+@pytest.mark.long
 @given(st.integers(0, 2**32 - 1), st.floats(0.0, 1.0))
 def test_nothing_is_lost_or_told_twice(seed: int, radius: float) -> None:
     dice = np.random.default_rng(seed)
@@ -68,6 +69,7 @@ def test_nothing_is_lost_or_told_twice(seed: int, radius: float) -> None:
     assert {*map(tuple, other.points)} == {*map(tuple, found.points)}
 
 
+@pytest.mark.long
 @pytest.mark.skipif(SCAN is None, reason="the real scans are not here")
 def test_a_real_scan_has_the_counts_of_its_reference() -> None:
     """interchange.md, 6.3: every point twice, a third of them at the scanner."""

@@ -197,6 +197,7 @@ def negative(tree: Tree) -> None:
     tree["accessors"][0]["count"] = -1
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("change", "right"),
     [

@@ -26,6 +26,7 @@ ENDS_EARLY = "the file ends too early"
 NOT_THERE = "it has numbers that are none, or names what is not there"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("unit", A_UNIT)
 @pytest.mark.parametrize("ending", ["step", "STP"])
 def test_a_box_is_as_large_as_it_says(tmp_path: Path, unit: str, ending: str) -> None:
@@ -40,6 +41,7 @@ def test_a_box_is_as_large_as_it_says(tmp_path: Path, unit: str, ending: str) ->
     assert volume(body) == pytest.approx(0.24)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("unit", A_UNIT)
 def test_a_round_body_is_nowhere_much_thinner(tmp_path: Path, unit: str) -> None:
     file = tmp_path / "round.step"
@@ -49,11 +51,13 @@ def test_a_round_body_is_nowhere_much_thinner(tmp_path: Path, unit: str) -> None
     assert 0.99 < volume(body) / (math.pi * 0.1**2 * 0.3) <= 1.0
 
 
+@pytest.mark.long
 def test_the_same_file_gives_the_same_bytes() -> None:
     data = cylinder(100, 300).encode()
     assert glb_of(data) == glb_of(data)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("text", "why"),
     [
@@ -84,6 +88,7 @@ def test_what_is_damaged_is_never_half_a_body(
     assert str(caught.value) == why
 
 
+@pytest.mark.long
 def test_reading_has_an_end() -> None:
     with pytest.raises(MeshFileError, match="took more than 2 s and was ended"):
         glb_of(NO_NUMBER.encode(), seconds=2.0)

@@ -42,12 +42,14 @@ def _by_grid(covers: list[Rectangle], area: Rectangle) -> float:
     return max(float(np.hypot(*(free - point).T).min()) for point in points[::3])
 
 
+@pytest.mark.long
 @settings(max_examples=30, deadline=None)
 @given(st.lists(rectangles(), max_size=4))
 def test_it_is_what_a_grid_finds(covers: list[Rectangle]) -> None:
     assert deepest(covers, AREA) == pytest.approx(_by_grid(covers, AREA), abs=4 * STEP)
 
 
+@pytest.mark.long
 @given(st.lists(rectangles(), max_size=4), rectangles())
 @settings(max_examples=50, deadline=None)
 def test_more_cover_is_never_less_deep(

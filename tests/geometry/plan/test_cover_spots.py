@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,6 +20,7 @@ def _outlook(draw: st.DrawFn) -> np.ndarray:
     return np.array([[(a, b), (c, b), (c, d), (a, d)]])
 
 
+@pytest.mark.long
 @given(st.lists(_outlook(), max_size=5))
 def test_no_spot_is_seen_where_all_is_hidden(outlooks: list[np.ndarray]) -> None:
     seen = spots(_FACE)

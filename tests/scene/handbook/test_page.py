@@ -53,10 +53,12 @@ def page() -> str:
     return page_markdown()
 
 
+@pytest.mark.long
 def test_the_page_and_its_figures_are_fresh() -> None:
     assert write_format(check=True, root=ROOT) == []
 
 
+@pytest.mark.long
 def test_what_is_stale_or_left_over_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -29,6 +29,7 @@ def _said(broken: Path) -> list[str]:
     return [line.removeprefix(f"{broken}:") for line in said]
 
 
+@pytest.mark.long
 def test_every_mistake_has_its_line(broken: Path) -> None:
     expected = _expected(broken)
     assert expected, f"{broken.name} says nothing about what is wrong with it"

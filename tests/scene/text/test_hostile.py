@@ -34,6 +34,7 @@ def _bytes(tmp_path: Path, data: bytes) -> str:
     return _one_line(path)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("data", "line"),
     [
@@ -109,6 +110,7 @@ def test_aliases_that_nest_deeper_than_the_text() -> None:
         read_text(chain, "chain.yaml")
 
 
+@pytest.mark.long
 def test_every_mistake_of_a_long_file_up_to_a_bound() -> None:
     row = "  - {{id: A{}, kind: pad, size: [0, 1, 1], place: {{at: [0, 0]}}}}\n"
     items = "".join(row.format(number) for number in range(600))
@@ -188,6 +190,7 @@ def test_a_mesh_that_is_too_large(tmp_path: Path) -> None:
 MANY = 200_000
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("more", "right"),
     [
@@ -218,6 +221,7 @@ def test_a_word_of_a_large_file_holds_nothing_of_its_own() -> None:
     assert not one.keys
 
 
+@pytest.mark.long
 def test_a_list_without_end_is_refused_at_a_glance() -> None:
     text = f"size: [{'1,' * 15_000_000}1]\n"
     start = time.process_time()

@@ -57,6 +57,7 @@ def _objects(schema: object) -> Iterator[dict[str, Any]]:
             yield from _objects(part)
 
 
+@pytest.mark.long
 def test_it_is_a_schema() -> None:
     Draft202012Validator.check_schema(SCHEMA)
     assert json.loads(json.dumps(SCHEMA)) == SCHEMA

@@ -32,6 +32,7 @@ def _used(folder: Path, text: str, *more: str) -> set[str]:
     return {*files_used(text.encode(), folder / "room.yaml", more)}
 
 
+@pytest.mark.long
 def test_every_example_names_what_it_reads() -> None:
     for file in sorted(SCENES.rglob("*.yaml")):
         if file.name == "gear.yaml":

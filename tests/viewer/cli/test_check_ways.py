@@ -248,6 +248,7 @@ def asked(line: str, tmp_path: Path) -> list[str]:
     return [word.strip() for word in answer.read_text("utf-8").splitlines()]
 
 
+@pytest.mark.long
 def test_a_shell_completes_commands_options_and_rule_books(tmp_path: Path) -> None:
     assert asked("standclear sche", tmp_path) == ["schema"]
     assert set(asked("standclear check --format ", tmp_path)) == {*formats()}
@@ -263,6 +264,7 @@ def test_every_shell_has_its_part(shell: str, capsys: Printed) -> None:
 MODELINE = "# yaml-language-server: $schema=../scene.schema.json\n"
 
 
+@pytest.mark.long
 def test_schema_is_linked_in_the_first_line(room: Path, capsys: Printed) -> None:
     folder = room.parent / "rooms"
     folder.mkdir()

@@ -199,6 +199,7 @@ def test_a_rule_book_that_is_not_known_is_a_mistake(
     assert second.startswith(blocked)
 
 
+@pytest.mark.long
 def test_another_rule_book_and_the_other_figures_can_be_asked_for(
     tmp_path: Path, capsys: Printed
 ) -> None:
@@ -275,6 +276,7 @@ def test_json_of_several_scenes_is_one_a_line(
     assert capsys.readouterr().out == first
 
 
+@pytest.mark.long
 def test_a_folder_stands_for_the_scenes_below(tmp_path: Path, capsys: Printed) -> None:
     folder = tmp_path / "rooms"
     write(folder / "b.yaml", title="B")
@@ -415,6 +417,7 @@ def test_rules_lists_the_books(capsys: Printed) -> None:
     assert "nec-2023   NEC 2023" in lines
 
 
+@pytest.mark.long
 def test_rules_prints_values_in_both_systems_with_citations(capsys: Printed) -> None:
     """29 CFR 1910.303 Table S-1 and (g)(1)(i)(B); figures from memory are marked."""
     assert main(["rules", "osha-1910"]) == 0
@@ -436,6 +439,7 @@ def test_rules_of_an_amendment_file(tmp_path: Path, capsys: Printed) -> None:
     assert "did you mean" in capsys.readouterr().err
 
 
+@pytest.mark.long
 def test_schema_is_one_that_scenes_agree_with(capsys: Printed) -> None:
     """JSON Schema draft 2020-12, by the reference library."""
     assert main(["schema"]) == 0
@@ -582,6 +586,7 @@ def python(code: str) -> subprocess.Popen[str]:
     )
 
 
+@pytest.mark.long
 def test_a_reader_that_leaves_is_no_error() -> None:
     run = python(
         "import sys; from viewer.cli.main import main; sys.exit(main(['rules']))"
@@ -607,6 +612,7 @@ def test_the_command_line_alone_imports_little() -> None:
     assert not err
 
 
+@pytest.mark.long
 def test_a_check_draws_nothing(clear: str) -> None:
     code = (
         f"import sys; from viewer.cli.main import main; main(['check', {clear!r}]);"

@@ -31,6 +31,7 @@ def _refusal(capsys: pytest.CaptureFixture[str], *words: str) -> str:
     return line
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("ending", ["svg", "pdf", "png", "dxf"])
 def test_a_figure_in_every_format(
     ending: str, capsys: pytest.CaptureFixture[str]
@@ -40,6 +41,7 @@ def test_a_figure_in_every_format(
     assert Path(f"lp1.{ending}").stat().st_size > 2000
 
 
+@pytest.mark.long
 def test_a_figure_is_named_by_its_scene_and_item() -> None:
     assert main(["figure", PUMPS]) == 0
     assert main(["figure", PUMPS, "LP1", "--view", "side"]) == 0
@@ -47,12 +49,14 @@ def test_a_figure_is_named_by_its_scene_and_item() -> None:
     assert names == ["pump-station-LP1.svg", "pump-station.svg"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("view", ["plan", "front", "side", "sheet", "reach", "ways"])
 def test_every_view_of_an_item(view: str) -> None:
     assert main(["figure", PUMPS, "LP1", "--view", view, "-o", "a.svg"]) == 0
     assert Path("a.svg").read_text(encoding="utf-8").startswith("<svg")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -82,6 +86,7 @@ def test_nothing_is_written_over_a_scene_or_a_folder(
     assert "is a folder" in capsys.readouterr().err
 
 
+@pytest.mark.long
 def test_a_report_of_a_set_is_whole_or_not_at_all(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -113,6 +118,7 @@ def test_a_report_that_cannot_be_written_is_one_line(
     assert said in _refusal(capsys, "report", SCHOOL, *words)
 
 
+@pytest.mark.long
 def test_the_same_scene_gives_the_same_bytes() -> None:
     for name in ("one.pdf", "other.pdf"):
         assert main(["report", SCHOOL, "-o", name, "--paper", "letter"]) == 0
@@ -120,11 +126,13 @@ def test_the_same_scene_gives_the_same_bytes() -> None:
     assert Path("one.pdf").read_bytes().startswith(b"%PDF-")
 
 
+@pytest.mark.long
 def test_a_report_under_another_rule_book() -> None:
     assert main(["report", SCHOOL, "--rules", "nec-2026", "-o", "a.html"]) == 0
     assert "NEC 2026 (nec-2026)" in Path("a.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_compare_by_two_rule_books(capsys: pytest.CaptureFixture[str]) -> None:
     books = ("--rules", "nec-2014", "--rules", "nec-2023")
     assert main(["compare", FOUNDRY, *books, "--format", "json"]) == 1
@@ -137,11 +145,13 @@ def test_compare_by_two_rule_books(capsys: pytest.CaptureFixture[str]) -> None:
     assert "What changed" in Path("a.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_compare_a_scene_with_itself(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["compare", PUMPS, PUMPS]) == 0
     assert "nothing changed" in " ".join(capsys.readouterr().out.split())
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "said"),
     [

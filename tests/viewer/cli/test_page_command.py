@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
+@pytest.mark.long
 def test_a_page_is_written_beside_where_one_stands(
     file: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

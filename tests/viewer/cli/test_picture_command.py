@@ -85,6 +85,7 @@ def test_a_step_needs_a_lesson(
     assert [one.name for one in tmp_path.iterdir()] == ["room.yaml"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "told"),
     [
@@ -183,6 +184,7 @@ def test_a_film_of_a_lesson_needs_one(
     assert "no lesson" in _refusal(capsys, "film", str(path), "--lesson")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "program",
     [

@@ -53,6 +53,7 @@ def test_dimensions_measure_real_millimetres(drawing: Drawing) -> None:
     assert {516, 484, 900, 2000, 1200, 700} <= _measured(drawing)
 
 
+@pytest.mark.long
 def test_a_room_is_as_wide_as_it_is() -> None:
     plan = _read(room_figure(report_of("pump-station"), 180, 150))
     assert {6400, 4200} <= _measured(plan)
@@ -67,6 +68,7 @@ def test_layers_are_named_by_meaning(drawing: Drawing) -> None:
     assert layer.description == "Required space"
 
 
+@pytest.mark.long
 def test_the_same_figure_gives_the_same_bytes() -> None:
     figure = item_figure(subject("pump-station", "PCP1"), ALL, 180, 150)
     for written in (

@@ -46,6 +46,7 @@ def _assert_readable(figure: Figure) -> None:
     assert bare == [], "a dimension has lost its words"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("units", UNITS)
 @pytest.mark.parametrize("place", range(12))
 def test_the_busiest_items(
@@ -58,6 +59,7 @@ def test_the_busiest_items(
     assert figure.height <= HEIGHT + 2
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("units", UNITS)
 @pytest.mark.parametrize("name", [file.stem for file in ROOMS])
 def test_the_plan_of_every_example_room(
@@ -68,6 +70,7 @@ def test_the_plan_of_every_example_room(
     _assert_readable(room_figure(report_of(name), WIDTH, HEIGHT))
 
 
+@pytest.mark.long
 def test_every_way_that_is_in_question() -> None:
     found = [
         figure
@@ -95,6 +98,7 @@ def test_what_the_measuring_finds() -> None:
 spans = st.floats(5, 95)
 
 
+@pytest.mark.long
 @given(st.lists(st.tuples(spans, spans, spans, spans), max_size=12), st.integers(1, 9))
 def test_labels_find_free_places_among_any_lines(
     ends: list[tuple[float, float, float, float]], count: int

@@ -27,6 +27,7 @@ def _holds(outline: np.ndarray, tried: np.ndarray, slack: float) -> np.ndarray:
     return found
 
 
+@pytest.mark.long
 @given(points)
 def test_a_hull_holds_every_point(found: list[tuple[float, float]]) -> None:
     given_points = np.array(found)
@@ -38,6 +39,7 @@ def test_a_hull_holds_every_point(found: list[tuple[float, float]]) -> None:
     }
 
 
+@pytest.mark.long
 @given(points, st.tuples(place, place), st.tuples(place, place))
 def test_what_is_hidden_lies_inside_and_what_is_left_outside(
     found: list[tuple[float, float]],
@@ -70,6 +72,7 @@ def test_a_line_is_clipped_at_the_window() -> None:
     assert found.tolist() == [[[0.0, 0.5], [2.0, 0.5]]]
 
 
+@pytest.mark.long
 @given(
     st.floats(3, 40), st.floats(3, 40), st.sampled_from([0.0, 30.0, 45.0, 90.0, 135.0])
 )

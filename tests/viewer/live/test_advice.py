@@ -61,6 +61,7 @@ def first_remedy(rows: dict[str, Any]) -> int:
     return next(int(row) for row, one in rows.items() if one["texts"])
 
 
+@pytest.mark.long
 def test_a_remedy_that_is_tried_cures_it_and_undo_takes_it_back(file: Path) -> None:
     with worked(file) as room:
         rows, before = advice(room), room.scene
@@ -88,6 +89,7 @@ def test_a_remedy_that_is_tried_cures_it_and_undo_takes_it_back(file: Path) -> N
         assert room.stage.judgements[row].verdict == "not-met"
 
 
+@pytest.mark.long
 def test_a_remedy_that_is_kept_is_saved(file: Path) -> None:
     with worked(file) as room:
         row = first_remedy(advice(room))
@@ -99,6 +101,7 @@ def test_a_remedy_that_is_kept_is_saved(file: Path) -> None:
     assert LiveRoom(file).scene.items == room.scene.items
 
 
+@pytest.mark.long
 def test_a_remedy_of_a_room_that_has_changed_is_refused(file: Path) -> None:
     with worked(file) as room:
         row = first_remedy(advice(room))
@@ -143,6 +146,7 @@ def test_more_than_a_move_is_told_from_a_move(file: Path) -> None:
         assert is_move(scene, other) is is_one
 
 
+@pytest.mark.long
 def test_the_map_of_an_item_is_told(file: Path) -> None:
     room = LiveRoom(file)
     floor = room.map_of("BOX")

@@ -64,6 +64,7 @@ def test_a_dragged_thing_snaps_to_10_mm_or_half_an_inch(file: Path, unit: str) -
     assert step == pytest.approx(0.0127 if unit in INCH_POUND else 0.01)
 
 
+@pytest.mark.long
 def test_moving_again_after_a_rest_goes_on_from_there(file: Path) -> None:
     room = LiveRoom(file)
     east, north, up = room.state()["places"]["BOX"]
@@ -116,6 +117,7 @@ def test_saving_never_overwrites_what_others_wrote(file: Path) -> None:
         room.save()
 
 
+@pytest.mark.long
 def test_a_room_with_a_lesson_is_saved_again_and_again(file: Path) -> None:
     file.write_text(WRITTEN + TOLD, encoding="utf-8", newline="")
     room = LiveRoom(file)

@@ -146,6 +146,7 @@ def test_lines_that_end_otherwise_stay_so() -> None:
     assert found == plain.replace("\n", "\r\n")
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=25)
 @given(
     st.sampled_from(["700", "0.1 m", "7 1/3", "[333.3, 0, 0]", "2 ft 1/8 in"]),

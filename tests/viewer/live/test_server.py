@@ -181,6 +181,7 @@ def test_a_move_is_checked_at_once(server: LiveServer) -> None:
     assert not [row for row in new if "BOX" in row["in_the_way"]]
 
 
+@pytest.mark.long
 def test_what_a_move_leaves_open_is_found_out_beside(server: LiveServer) -> None:
     room = server.room
     _, reply = post(server, "move", id="BOX", by=[0, -1500, 0])
@@ -201,6 +202,7 @@ def _plain(stage: Stage) -> list[Any]:
     return [replace(row, look=stage.views[0]) for row in stage.judgements]
 
 
+@pytest.mark.long
 def test_the_lesson_comes_from_the_file(server: LiveServer, file: Path) -> None:
     path = f"/{server.token}/lesson"
     assert server.room.state()["lesson"] == 0
@@ -221,6 +223,7 @@ def test_the_lesson_comes_from_the_file(server: LiveServer, file: Path) -> None:
     assert low[1] <= box["anchor"][1] <= high[1]
 
 
+@pytest.mark.long
 def test_a_lesson_that_cannot_be_played_is_told(server: LiveServer, file: Path) -> None:
     broken = f"{TOLD}      expect: {{LP1: {{elbow-room: met}}}}\n"
     file.write_text(WRITTEN + broken, encoding="utf-8", newline="")
@@ -236,6 +239,7 @@ def test_a_page_that_knows_nothing_gets_all(server: LiveServer) -> None:
     assert len(reply["stage"]["shapes"]) == len(server.room.stage.shapes)
 
 
+@pytest.mark.long
 def test_undo_goes_back_a_gesture_at_a_time(server: LiveServer) -> None:
     start = server.room.state()["places"]["BOX"]
     post(server, "move", id="BOX", to=[1500, 700, 0], gesture="a")
@@ -253,6 +257,7 @@ def test_undo_goes_back_a_gesture_at_a_time(server: LiveServer) -> None:
     assert reply["live"]["places"]["BOX"] == list(start)
 
 
+@pytest.mark.long
 def test_a_saved_room_reads_as_it_was_shown(server: LiveServer, file: Path) -> None:
     _, reply = post(server, "move", id="BOX", to=[2000, 900, 0])
     # What is still to be judged would make a newer version of its own.
@@ -486,6 +491,7 @@ def test_a_size_is_parsed_and_not_cut(
     assert found.startswith(b"HTTP/1.1 %d " % status)
 
 
+@pytest.mark.long
 def test_a_burst_of_clients_loses_none(server: LiveServer) -> None:
     def one() -> int:
         return ask(server, "GET", f"/{server.token}/nothing")[0]
@@ -495,6 +501,7 @@ def test_a_burst_of_clients_loses_none(server: LiveServer) -> None:
         assert [each.result() for each in found] == [404] * 300
 
 
+@pytest.mark.long
 def test_lines_that_are_slow_or_idle_are_cut(
     server: LiveServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -539,6 +546,7 @@ def test_a_new_line_takes_the_place_of_an_idle_one() -> None:
             each.close()
 
 
+@pytest.mark.long
 def test_a_move_of_what_has_moved_meanwhile_is_a_conflict(server: LiveServer) -> None:
     _, reply = post(server, "move", id="BOX", by=[0, -100, 0], version=1)
     status, answer = post(server, "move", id="BOX", by=[0, -100, 0], version=1)

@@ -132,6 +132,7 @@ def test_what_a_killed_run_left_is_cleared_by_the_next(tmp_path: Path) -> None:
     assert other.exists()
 
 
+@pytest.mark.long
 def test_what_another_run_writes_now_is_not_cleared(tmp_path: Path) -> None:
     writing = tmp_path / f".standclear-{'1' * 16}.tmp"
     code = (
@@ -217,6 +218,7 @@ def test_where_files_cannot_be_exchanged_the_last_look_decides(
     assert target.read_bytes() == b"mine"
 
 
+@pytest.mark.long
 def test_nothing_that_others_write_meanwhile_is_lost(tmp_path: Path) -> None:
     target = tmp_path / "room.yaml"
     target.write_bytes(b"0")
@@ -243,6 +245,7 @@ def test_nothing_that_others_write_meanwhile_is_lost(tmp_path: Path) -> None:
     assert target.read_bytes() == last
 
 
+@pytest.mark.long
 def test_killed_while_it_writes_a_file_is_the_old_or_the_new(tmp_path: Path) -> None:
     target = tmp_path / "big.bin"
     old, new = b"a" * 2_000_000, b"b" * 2_000_000
@@ -281,6 +284,7 @@ def test_a_folder_that_cannot_be_written_names_the_target(
     assert caught.value.filename == str(tmp_path / "a.txt")
 
 
+@pytest.mark.long
 def test_a_closed_standard_output_is_2_with_one_line(tmp_path: Path) -> None:
     file = room(tmp_path)
     for words in (["check", str(file)], ["check", "--help"], ["--version"]):
@@ -297,6 +301,7 @@ def test_a_closed_standard_output_is_2_with_one_line(tmp_path: Path) -> None:
         assert "standard output" in line
 
 
+@pytest.mark.long
 def test_a_full_standard_output_is_2_with_one_line(tmp_path: Path) -> None:
     if not Path("/dev/full").exists():
         pytest.skip("Linux has it")
@@ -335,6 +340,7 @@ def shown(*arguments: str | Path) -> str:
 BAD = "\x7f\x9b31m\u202e\u2066\u200f\u2028\U000e0041"
 
 
+@pytest.mark.long
 def test_nothing_that_a_terminal_obeys_is_printed(tmp_path: Path) -> None:
     name = f"ro{BAD[:3]}\x1b]0;x\x07\u202eom"
     file = room(tmp_path, f"{name}.yaml", title=f"A{BAD}B", description=f"C{BAD}D")

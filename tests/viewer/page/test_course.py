@@ -206,6 +206,7 @@ def test_what_is_no_course_is_a_line(
         assert not target.exists()
 
 
+@pytest.mark.long
 def test_the_same_lessons_give_the_same_bytes(
     folder: Path, course_file: Path, tmp_path: Path
 ) -> None:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import pytest
+
 from tests.viewer.written_rooms import LESSON, room_scene
 from viewer.live.rechecked import LiveCheck
 from viewer.live.session import LiveRoom
@@ -66,6 +68,7 @@ def test_what_stays_is_not_told_again() -> None:
     assert lean_difference(stage, stage) == {"drop": [], "put": []}
 
 
+@pytest.mark.long
 def test_the_steps_of_a_lesson_lead_on_from_one_another() -> None:
     stage = lesson_stage(room_scene(lesson=LESSON))
     plain = lean(document(stage))

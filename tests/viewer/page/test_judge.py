@@ -37,6 +37,7 @@ OTHER_ROOMS = 9
 MANY_OTHERS = 40
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", examples.NAMES)
 def test_it_says_what_the_rules_say_of_every_example(name: str) -> None:
     slow = {"scanned-pump", "pump-station", "angled-room"}
@@ -54,6 +55,7 @@ def test_it_says_so_at_very_many_places(name: str) -> None:
     assert found.decided() > 0.6
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(ROOMS))
 def test_it_says_what_the_rules_say_of_random_rooms(seed: int) -> None:
     assert _random(seed, 12).wrong == []
@@ -65,6 +67,7 @@ def test_it_says_so_in_very_many_random_rooms(seed: int) -> None:
     assert _random(seed, 50).wrong == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(OTHER_ROOMS))
 def test_it_says_so_in_dwellings_limited_places_and_beside_racks(seed: int) -> None:
     assert _other(seed, 12).wrong == []
@@ -76,6 +79,7 @@ def test_it_says_so_in_very_many_of_them(seed: int) -> None:
     assert _other(seed, 50).wrong == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("dress", "requirement"),
     [(dwelling, "working-space"), (limited, "working-space"), (racked, "battery-top")],
@@ -109,6 +113,7 @@ def _random(seed: int, count: int) -> Agreement:
     return agreement(scene, count, _draw(f"room {seed}"))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["facing-lineups", "transformer-vault", "angled-room"])
 def test_it_says_so_of_several_things_that_were_moved(name: str) -> None:
     found = agreement(examples.scene(name), 12, _draw(f"{name}, both"), others=2)
@@ -116,6 +121,7 @@ def test_it_says_so_of_several_things_that_were_moved(name: str) -> None:
     assert found.counts
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["facing-lineups", "stored-goods", "local-amendment"])
 def test_it_tells_by_how_much(name: str) -> None:
     found = amounts(examples.scene(name), 30, _draw(name))
@@ -124,6 +130,7 @@ def test_it_tells_by_how_much(name: str) -> None:
         assert told == pytest.approx(right, abs=CLOSE)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", examples.NAMES)
 def test_what_it_leaves_as_it_was_is_as_it_was(name: str) -> None:
     few = 1 if name in {"scanned-pump", "pump-station", "angled-room"} else 4
@@ -132,6 +139,7 @@ def test_what_it_leaves_as_it_was_is_as_it_was(name: str) -> None:
     )
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("seed", range(4))
 def test_so_it_is_in_random_rooms(seed: int) -> None:
     scene = Scene.model_validate(random_room(seed))

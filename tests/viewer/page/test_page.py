@@ -33,6 +33,7 @@ LARGEST_PAGE = 1_000_000
 """Bytes of the page of a room such as this: the contract's limit."""
 
 
+@pytest.mark.long
 def test_the_same_scene_gives_the_same_bytes(page_file: Path, tmp_path: Path) -> None:
     again = tmp_path / "again.html"
     write(room_scene(), check(room_scene()), again)

@@ -146,6 +146,7 @@ def test_a_remedy_is_played_and_put_back(page_of: Begin) -> None:
     assert room.tell("picked.judgement") == index
 
 
+@pytest.mark.long
 def test_what_is_played_is_what_the_check_says() -> None:
     scene = room_scene()
     report = check(scene)
@@ -193,6 +194,7 @@ def test_what_makes_a_page_too_large_is_told_and_not_played() -> None:
     assert [one["text"] for one in all_of if "change" in one] == ["a", "c", "e"]
 
 
+@pytest.mark.long
 def test_a_page_stays_small(files: dict[str, Path]) -> None:
     for file in files.values():
         assert file.stat().st_size < LIMIT

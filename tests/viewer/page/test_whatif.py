@@ -207,6 +207,7 @@ def test_the_lesson_is_told_in_the_room_as_it_was_checked(lesson: Opened) -> Non
     assert lesson.page.locator("[data-way]").count() == 0
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["pump-station", "scanned-pump"])
 def test_a_page_with_all_it_must_know_stays_small(name: str, tmp_path: Path) -> None:
     path = tmp_path / "room.html"
@@ -214,6 +215,7 @@ def test_a_page_with_all_it_must_know_stays_small(name: str, tmp_path: Path) -> 
     assert path.stat().st_size < MEGABYTE
 
 
+@pytest.mark.long
 def test_the_same_scene_gives_the_same_bytes(tmp_path: Path) -> None:
     paths = [tmp_path / name for name in ("one.html", "two.html")]
     for path in paths:

@@ -127,6 +127,7 @@ def test_a_door_film_shows_the_swing_of_its_leaf_only() -> None:
     assert rules == {"door-swing"}
 
 
+@pytest.mark.long
 def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     first, second = stage(), stage(items=ITEMS[2:])
     steps = (
@@ -186,6 +187,7 @@ def test_a_film_has_as_many_pictures_as_it_was_given(kind: str) -> None:
     assert all(abs(a - b) < 25 for a, b in zip(colour, wanted, strict=True))
 
 
+@pytest.mark.long
 def test_what_cannot_be_filmed_is_refused(tmp_path: Path) -> None:
     made = scene()
     report = check(made)

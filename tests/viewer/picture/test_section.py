@@ -41,6 +41,7 @@ def test_a_section_is_called_by_what_one_looks_at(
     assert cut.words == f"Section, {words}"
 
 
+@pytest.mark.long
 def test_nothing_is_left_where_the_eye_is() -> None:
     stage = examples.stage(NAME)
     cut = cut_through(stage, "MSB", None)
@@ -106,6 +107,7 @@ def test_nobody_is_seen_from_above() -> None:
     assert person_shape(stage, view, "MSB") is None
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("more", "words"),
     [

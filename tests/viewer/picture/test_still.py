@@ -165,6 +165,7 @@ def test_without_a_driver_a_process_goes_on_and_says_so(
     assert not list(tmp_path.iterdir())
 
 
+@pytest.mark.long
 def test_asking_for_a_picture_loads_no_graphics_before_it_is_drawn() -> None:
     program = (
         "import sys, viewer.picture.still, viewer.picture.film\n"
@@ -209,6 +210,7 @@ def test_a_trial_that_hangs_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None
         require_graphics.cache_clear()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "size",
     [(SMALLEST[0] - 1, 600), (900, SMALLEST[1] - 1), (LARGEST[0] + 1, 600), (0, 0)],
@@ -246,6 +248,7 @@ def test_layers_that_are_off_are_left_out() -> None:
     assert SPACES_MET not in layers
 
 
+@pytest.mark.long
 def test_a_picture_of_one_item_is_about_it_alone() -> None:
     made = about(stage(of="DS1"), "DS1")
     spaces = {s.item for s in made.shapes if s.role in {"space", "footprint"}}
@@ -272,6 +275,7 @@ def test_what_stands_before_one_item_is_seen_through() -> None:
     assert not shown["DS1"].ghost
 
 
+@pytest.mark.long
 def test_the_view_of_a_hidden_clash_goes_to_where_it_is_seen() -> None:
     """From the south-east a tall machine hides the crate before LP1."""
     wall: dict[str, Any] = {
@@ -300,6 +304,7 @@ def text_of(image: Image.Image, box: Rectangle) -> int:
     return int((part < 90).sum())
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(1600, 1000), (900, 600), (600, 900)])
 def test_the_list_of_numbers_keeps_to_its_panel(size: tuple[int, int]) -> None:
     made = stage()
@@ -333,6 +338,7 @@ def test_words_of_a_film_are_written_below_the_room() -> None:
     assert text_of(sheet.finished(), plan.said) > 50
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [(1600, 1000), (900, 600), (600, 900)])
 def test_a_step_has_its_words_below_and_its_numbers_beside(
     size: tuple[int, int],

@@ -65,6 +65,7 @@ def _pump_station(*, every: bool = False) -> Document:
     )
 
 
+@pytest.mark.long
 def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
     words = " ".join(_read(html_report(_pump_station())).words)
     for said in (
@@ -85,6 +86,7 @@ def test_the_first_page_says_what_is_wrong_and_by_which_sentence() -> None:
         assert said in words, said
 
 
+@pytest.mark.long
 def test_what_cures_a_breach_is_what_was_proved() -> None:
     """The remedies of `mend`: the first page tells some, the item's sheet all."""
     cures = cures_in("stored-goods")
@@ -107,6 +109,7 @@ def test_where_nothing_cures_it_the_report_says_so_and_why() -> None:
     assert PROVED not in words
 
 
+@pytest.mark.long
 def test_the_tightest_ten_are_told_and_the_one_to_measure_again() -> None:
     found = cures_in("meter-stack-outdoors")
     document = report_on("meter-stack-outdoors")
@@ -128,6 +131,7 @@ def test_the_tightest_ten_are_told_and_the_one_to_measure_again() -> None:
     )
 
 
+@pytest.mark.long
 def test_the_figure_of_a_sentence_that_does_not_apply_is_no_source() -> None:
     """NEC 110.26(A)(4) prints 30 in too, for places of limited access."""
     words = " ".join(_read(html_report(_pump_station())).words)
@@ -135,6 +139,7 @@ def test_the_figure_of_a_sentence_that_does_not_apply_is_no_source() -> None:
     assert "crawl" not in words
 
 
+@pytest.mark.long
 def test_a_sheet_for_every_item_that_has_something_to_say() -> None:
     few = [b.text for b in _pump_station().blocks if isinstance(b, Heading)]
     assert "PCP1, Pump control panel" in few
@@ -145,6 +150,7 @@ def test_a_sheet_for_every_item_that_has_something_to_say() -> None:
     assert len(drawn) >= 6
 
 
+@pytest.mark.long
 def test_every_link_leads_somewhere_and_every_anchor_is_one() -> None:
     text = html_report(report_on("feet-and-inches", "one-way-out", paper="letter"))
     anchors = re.findall(r' id="([^"]+)"', text)
@@ -155,6 +161,7 @@ def test_every_link_leads_somewhere_and_every_anchor_is_one() -> None:
     assert "size: letter" in text
 
 
+@pytest.mark.long
 def test_a_set_of_rooms_has_a_summary_and_a_table_of_contents() -> None:
     names = ("pump-station", "battery-room", "facing-lineups")
     reports = [report_of(name) for name in names]
@@ -169,6 +176,7 @@ def test_a_set_of_rooms_has_a_summary_and_a_table_of_contents() -> None:
     assert "<nav" in html_report(document)
 
 
+@pytest.mark.long
 def test_names_are_text_and_nothing_runs() -> None:
     report = check(room_scene())
     document = dossier([report], paper="a4", every=True)
@@ -184,6 +192,7 @@ def test_names_are_text_and_nothing_runs() -> None:
     assert "http://" not in text.replace("http://www.w3.org/2000/svg", "")
 
 
+@pytest.mark.long
 def test_the_same_scene_gives_the_same_bytes() -> None:
     assert html_report(_school()) == html_report(_school())
     assert pdf_report(_school()) == pdf_report(_school())
@@ -217,6 +226,7 @@ def test_the_pdf_has_bookmarks(pdf: bytes) -> None:
     assert "PCP1, Pump control panel" in titles
 
 
+@pytest.mark.long
 def test_the_pdf_is_tagged_and_its_figures_have_words(pdf: bytes) -> None:
     assert b"pdfuaid" in pdf
     document = pypdfium2.PdfDocument(pdf)

@@ -53,6 +53,7 @@ def words(blocks: list[Block]) -> str:
     return "\n".join(parts)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("number", "name"), [*enumerate(NAMES, start=1)])
 def test_class_gets_questions_and_room_and_no_answer(number: int, name: str) -> None:
     after = "class-2" if number == 1 else "trainer-1"
@@ -71,6 +72,7 @@ def test_class_gets_questions_and_room_and_no_answer(number: int, name: str) -> 
     assert all(line in text for line in CAUTION)
 
 
+@pytest.mark.long
 def test_class_writes_down_as_many_as_are_to_be_found() -> None:
     (lines,) = (
         one.lines
@@ -80,6 +82,7 @@ def test_class_writes_down_as_many_as_are_to_be_found() -> None:
     assert lines == len(results(NAMES[1])[1].step.find) == 7
 
 
+@pytest.mark.long
 def test_class_is_shown_no_verdict() -> None:
     shown = part(told(), "class-1", "trainer-1")
     layers = {
@@ -92,6 +95,7 @@ def test_class_is_shown_no_verdict() -> None:
     assert not layers & {pens.SPACE, pens.IN_THE_WAY, pens.MISSING, pens.NARROWEST}
 
 
+@pytest.mark.long
 def test_trainer_gets_answers_notes_and_minutes() -> None:
     text = words(part(told(), "trainer-1", "trainer-2"))
     for one in results(NAMES[0]):
@@ -102,6 +106,7 @@ def test_trainer_gets_answers_notes_and_minutes() -> None:
     assert all(line in text for line in CAUTION)
 
 
+@pytest.mark.long
 def test_lessons_go_on_paper_together() -> None:
     names = LESSON_NAMES[::4]
     lessons = [(taught(name), results(name)) for name in names]
@@ -112,6 +117,7 @@ def test_lessons_go_on_paper_together() -> None:
     assert "<script" not in text
 
 
+@pytest.mark.long
 def test_same_lesson_same_paper() -> None:
     document = handout([(taught(NAMES[0]), results(NAMES[0]))], paper="a4")
     pages = pdf_report(document)
@@ -119,6 +125,7 @@ def test_same_lesson_same_paper() -> None:
     assert pages == pdf_report(document)
 
 
+@pytest.mark.long
 def test_command_writes_either(tmp_path: Path) -> None:
     for ending in ("html", "pdf"):
         target = tmp_path / f"handout.{ending}"

@@ -182,6 +182,7 @@ def test_no_line_is_wider_than_the_window(width: int, units: str) -> None:
     assert "X" * 16 in found
 
 
+@pytest.mark.long
 @given(st.text(max_size=300), st.sampled_from(WIDTHS))
 def test_no_text_breaks_the_layout(words: str, width: int) -> None:
     hostile = [

@@ -48,6 +48,7 @@ def test_badges_are_all_placed_and_none_covers_another(
     assert apart(boxes)
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.lists(spots, min_size=1, max_size=30))
 def test_names_stay_near_in_the_frame_and_apart(

@@ -54,6 +54,7 @@ def test_a_pipe_has_two_round_ends_and_no_edges_along_it() -> None:
     assert len(conduit.edges) >= 48
 
 
+@pytest.mark.long
 @given(st.lists(st.floats(0.2, 3.0), min_size=3, max_size=12))
 def test_triangles_cover_a_polygon_once(radii: list[float]) -> None:
     """Their areas add up to the shoelace formula's area of a star-shaped polygon."""
@@ -72,6 +73,7 @@ def test_triangles_cover_a_polygon_once(radii: list[float]) -> None:
 # Cameras
 
 
+@pytest.mark.long
 @given(
     st.lists(
         st.tuples(*[st.floats(-9.0, 9.0)] * 3), min_size=4, max_size=20, unique=True

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 SIDES = st.tuples(*[st.floats(0.02, 4.0)] * 3)
 
 
+@pytest.mark.long
 @given(SIDES)
 def test_lines_lie_on_the_faces_of_a_box(sides: tuple[float, float, float]) -> None:
     lines = hatching(_CORNERS * sides, _FACES)

@@ -9,6 +9,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import pytest
 
 from model3d.following.claims import Following
 from model3d.standing.moves import moved
@@ -43,6 +44,7 @@ def _stages(by: tuple[float, float, float], kept: Kept) -> tuple[Stage, Stage]:
     return build_stage(room, report, kept=kept), build_stage(room, report)
 
 
+@pytest.mark.long
 def test_a_stage_in_which_something_moved_is_as_one_made_anew() -> None:
     for by in ((-1850.0, -1050.0, 0.0), (0.0, 0.0, 1400.0), (10.0, 0.0, 0.0)):
         kept, anew = _stages(by, Kept())

@@ -240,6 +240,7 @@ def test_a_scene_without_a_lesson_has_no_such_stage() -> None:
         lesson_stage(bare)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", examples.LESSON_NAMES)
 def test_every_lesson_makes_a_page_that_a_class_can_open(name: str) -> None:
     """A page of a lesson stays below the megabyte that a page may have."""

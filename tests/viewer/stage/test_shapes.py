@@ -251,6 +251,7 @@ def test_a_leaf_can_be_shown_at_any_angle() -> None:
         assert pivot.shown == angle
 
 
+@pytest.mark.long
 def test_a_personnel_door_opens_outwards_where_it_says_so() -> None:
     leaf = STAGE.shape("D1/leaf-0")
     assert opened(leaf).vertices[:, 1].min() == pytest.approx(-0.9, abs=0.01)

@@ -34,6 +34,7 @@ def _shelf(state: State) -> float:
     return float(state.stage.shape("S1").vertices[:, 0].mean())
 
 
+@pytest.mark.long
 def test_a_question_leaves_the_room_as_it_was_until_the_answer() -> None:
     assert _verdicts(_at(1)) == {"met"}
     asked = _at(2)
@@ -46,6 +47,7 @@ def test_a_question_leaves_the_room_as_it_was_until_the_answer() -> None:
     assert _shelf(answered) == pytest.approx(0.75)
 
 
+@pytest.mark.long
 def test_while_a_question_is_open_nothing_of_its_answer_is_there() -> None:
     before, state = _at(1).stage, _at(2)
     assert state.is_withheld
@@ -68,6 +70,7 @@ def test_while_a_question_is_open_nothing_of_its_answer_is_there() -> None:
     assert pick_next(picked, by=1).judgement is None
 
 
+@pytest.mark.long
 def test_an_answer_says_what_it_has_changed() -> None:
     state = _at(3)
     told = list(changes(state.start, state.place))
@@ -77,6 +80,7 @@ def test_an_answer_says_what_it_has_changed() -> None:
     assert ("LP1 working space: not met → met", "met") in told
 
 
+@pytest.mark.long
 def test_going_back_shows_answers_and_ends_at_the_start() -> None:
     state = _at(5)  # there is no further step
     assert state.place.step == 3
@@ -88,6 +92,7 @@ def test_going_back_shows_answers_and_ends_at_the_start() -> None:
     assert state.stage is state.start
 
 
+@pytest.mark.long
 def test_a_step_that_looks_somewhere_aims_the_camera() -> None:
     start, first, second = _at(0), _at(1), _at(2)
     assert first.aim is not start.aim
@@ -96,6 +101,7 @@ def test_a_step_that_looks_somewhere_aims_the_camera() -> None:
     assert second.place == again.place
 
 
+@pytest.mark.long
 def test_what_is_picked_stays_so_where_it_is_still_there() -> None:
     state = pick_item(_at(3), "LP1")
     assert state.picked is not None

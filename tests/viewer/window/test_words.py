@@ -44,6 +44,7 @@ def test_the_parts_of_a_window_fill_it(size: tuple[int, int], *, lesson: bool) -
     assert frame.room.right - frame.room.left > 0.4 * frame.width
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES[:4])
 @pytest.mark.parametrize("what", ["start", "picked", "layers", "keys", "asked", "told"])
 def test_words_stay_inside_and_do_not_overlap(size: tuple[int, int], what: str) -> None:
@@ -171,6 +172,7 @@ def test_a_section_says_where_it_is(units: str, told: str) -> None:
     assert f"Cut open, east-west at {told}" in _told(state)
 
 
+@pytest.mark.long
 def test_keys_are_listed_those_of_a_lesson_where_there_is_one() -> None:
     texts = _texts(turn_to(begun(stage()), "keys"))
     assert "Down, Up" in texts

@@ -108,6 +108,7 @@ def test_no_face_converts_what_a_book_prints(verdict: str) -> None:
         assert not [text for text in said if CONVERTED.search(text)]
 
 
+@pytest.mark.long
 @given(
     st.lists(
         st.from_regex(r"[1-9][0-9]? (mm|in|m|ft)", fullmatch=True),
