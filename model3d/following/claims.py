@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.check import report_of, situate
+from model3d.following.glances import Glances
 from model3d.following.supposition import Supposition
 from model3d.following.watch import Change, Note, meet, watched
 from model3d.judging.results import ClearBox, Judgement
@@ -61,21 +62,13 @@ class _Claim:
 
     Attributes:
         judgements: What came of it.
-        items: Ids of the items whose place it looked at.
-        boxes: Where it asked for whatever is there.
         ways: Whether it asked for the ways out.
         turn: When it was made, by the number of calls of ``judge``.
     """
 
     judgements: tuple[Judgement, ...]
-    items: set[str]
-    boxes: Boxes
     ways: bool
     turn: int
-
-    def is_touched(self, moved: set[str], here: Boxes) -> bool:
-        """Tell whether it looked at what moved, or where that stands now."""
-        return not moved.isdisjoint(self.items) or meet(self.boxes, here)
 
 
 class Following:
@@ -91,9 +84,14 @@ class Following:
         self._scene = scene
         self._situation = watched(situate(scene))
         self._claims: dict[_Key, _Claim] = {}
+        self._places: dict[_Key, int] = {}
+        self._glances = Glances()
+        self._of_ways: set[_Key] = set()
+        self._telling: list[_Key] | None = None
         self._due: dict[_Key, int] = {}
         self._turn = 0
-        for key in self._keys():
+        for place, key in enumerate(self._keys()):
+            self._places[key] = place
             self._make(key)
 
     @property
@@ -106,10 +104,14 @@ class Following:
         """What is known now."""
         found: list[Judgement] = []
         late: set[int] = set()
-        for key, claim in self._claims.items():
-            found += claim.judgements
+        if self._telling is None:
+            told = (key for key, claim in self._claims.items() if claim.judgements)
+            self._telling = [*told]
+        for key in self._telling:
+            judgements = self._claims[key].judgements
+            found += judgements
             if key in self._due:
-                late.update(id(one) for one in claim.judgements)
+                late.update(id(one) for one in judgements)
         situation = self._situation
         report = report_of(found, situation.plain, situation.book.id)
         waiting = (n for n, one in enumerate(report.judgements) if id(one) in late)
@@ -176,14 +178,20 @@ class Following:
         if not moved:
             return new, {}
         # How far a space is looked at that has no end depends on the whole place.
-        whole = new.size != old.size
-        touched = {
-            key: _rank(claim, moved, both)
-            for key, claim in self._claims.items()
+        if new.size != old.size:
+            touched = set(self._claims)
+        else:
             # What is known of ways is shared: a claim need not have looked itself.
-            if whole or claim.ways or key[1] in moved or claim.is_touched(moved, here)
-        }
-        return new, touched
+            touched = self._of_ways | self._glances.touched(moved, here)
+            touched |= {key for name in moved for key in self._about(name)}
+        ordered = sorted(touched, key=self._places.__getitem__)
+        return new, {key: _rank(self._claims[key], moved, both) for key in ordered}
+
+    def _about(self, name: str) -> Iterator[_Key]:
+        """Yield the claims about an item, whatever they looked at."""
+        for number in range(len(all_rules())):
+            if (number, name) in self._claims:
+                yield number, name
 
     def judge(self, seconds: float) -> Followed:
         """Judge again what can be judged in some time, what matters most first.
@@ -216,8 +224,12 @@ class Following:
         situation.watch.note = note = Note()
         item = situation.arrangement.items[name] if name else None
         found = answers(question(all_rules()[number], item), situation)
-        boxes = np.array(note.boxes).reshape(-1, 2, 3)
-        self._claims[key] = _Claim(found, note.items, boxes, note.ways, self._turn)
+        self._glances.put(key, note)
+        (self._of_ways.add if note.ways else self._of_ways.discard)(key)
+        before = self._claims.get(key)
+        if before is None or bool(before.judgements) != bool(found):
+            self._telling = None  # which claims say something, in their order
+        self._claims[key] = _Claim(found, note.ways, self._turn)
         self._due.pop(key, None)
 
 

@@ -90,17 +90,23 @@ class Change:
 
 
 def meet(boxes: NDArray[np.float64], others: NDArray[np.float64]) -> bool:
-    """Tell whether any of some boxes meets any of the others.
+    """Tell whether any of some boxes meets any of the others; shapes as ``meeting``."""
+    return len(boxes) > 0 and bool(meeting(boxes, others).any())
+
+
+def meeting(
+    boxes: NDArray[np.float64], others: NDArray[np.float64]
+) -> NDArray[np.bool_]:
+    """Tell of each of some boxes whether it meets any of the others, shape (n,).
 
     Args:
         boxes: Lowest and highest corners, shape (n, 2, 3).
         others: The same, shape (m, 2, 3).
     """
-    if not len(boxes):
-        return False
     low = np.maximum(boxes[:, None, 0], others[None, :, 0])
     high = np.minimum(boxes[:, None, 1], others[None, :, 1])
-    return bool((low <= high).all(axis=2).any())
+    found: NDArray[np.bool_] = (low <= high).all(axis=2).any(axis=1)
+    return found
 
 
 @dataclass(frozen=True)
@@ -111,21 +117,23 @@ class Watched(Situation):
         plain: The arrangement with its items as they are.
         watch: Where notes are written.
         change: What was moved since another situation; None where that is not known.
+        indices: Those of all items and of the live ones, where they are known.
     """
 
     plain: Arrangement
     watch: Watch
     change: Change | None = None
+    indices: tuple[SolidIndex, SolidIndex] | None = None
 
     @cached_property
     def index(self) -> SolidIndex:
         """All items' bodies."""
-        return self._noting(self.items)
+        return self.indices[0] if self.indices else self._noting(self.items)
 
     @cached_property
     def live_index(self) -> SolidIndex:
         """The bodies of the items that need a working space."""
-        return self._noting(self.live)
+        return self.indices[1] if self.indices else self._noting(self.live)
 
     @cached_property
     def _notes(self) -> dict[tuple[object, ...], Note]:
@@ -210,7 +218,24 @@ def watched(
         )
     noting = Arrangement(plain.scene, plain.shell, items, plain.no_place)
     said = situation.book, situation.measures, situation.accepted
-    return Watched(noting, *said, plain, watch, change)
+    indices = None if before is None else _indices(plain, before)
+    return Watched(noting, *said, plain, watch, change, indices)
+
+
+def _indices(plain: Arrangement, before: Watched) -> tuple[SolidIndex, SolidIndex]:
+    """Return the indices of a situation with those bodies elsewhere that have moved."""
+
+    def moved(index: SolidIndex, items: Iterable[Placed]) -> SolidIndex:
+        now = ((place, plain.items[one.id]) for place, one in enumerate(items))
+        return index.moved(
+            {
+                place: placed.solid
+                for place, placed in now
+                if placed is not before.plain.items[placed.id]
+            }
+        )
+
+    return moved(before.index, before.items), moved(before.live_index, before.live)
 
 
 _PLACE: Final = ("solid", "front")

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from copy import copy
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final, Self
 
 import numpy as np
 import shapely
 from rtree import index
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -18,31 +19,69 @@ if TYPE_CHECKING:
     from model3d.geometry.solid import Solid
 
 
+_MOST_ELSEWHERE: Final = 32
+"""Bodies looked at one by one; to load all again is dearer than a few of these."""
+
+
 class SolidIndex:
     """Finds the bodies whose bounds meet a box."""
 
     def __init__(self, solids: Sequence[Solid]) -> None:
         """Load all bodies at once; they are known by their place in the sequence."""
-        self._index = None
+        bounds = np.array([solid.bounds for solid in solids]).reshape(-1, 2, 3)
+        self._index: index.Index | None = None
+        self._load(bounds)
+
+    def moved(self, solids: Mapping[int, Solid]) -> Self:
+        """Return the index with some bodies in place of those that are there.
+
+        Args:
+            solids: The bodies, by the places of those.
+        """
+        found = copy(self)
+        # What is worked out of the places of all is worked out anew.
+        vars(found).pop("_pairs", None)
+        bounds = self._bounds.copy()
+        for place, solid in solids.items():
+            bounds[place] = solid.bounds
+        elsewhere = self._elsewhere | solids.keys()
+        if len(elsewhere) > _MOST_ELSEWHERE:
+            found._load(bounds)  # noqa: SLF001 - another one of these
+        else:
+            found._place(bounds, frozenset(elsewhere))  # noqa: SLF001
+        return found
+
+    def _load(self, bounds: NDArray[np.float64]) -> None:
+        self._place(bounds, frozenset())
+        if len(bounds):
+            self._index = index.Index(
+                (np.arange(len(bounds)), bounds[:, 0], bounds[:, 1]),
+                properties=index.Property(dimension=3),
+            )
+
+    def _place(self, bounds: NDArray[np.float64], elsewhere: frozenset[int]) -> None:
+        """Take where bodies are, and which of them are not where they were loaded."""
+        self._bounds, self._elsewhere = bounds, elsewhere
         self.low: Triple = (0.0, 0.0, 0.0)
         self.high: Triple = (0.0, 0.0, 0.0)
-        self._bounds = np.array([solid.bounds for solid in solids]).reshape(-1, 2, 3)
-        if not solids:
-            return
-        lows, highs = self._bounds[:, 0], self._bounds[:, 1]
-        self._index = index.Index(
-            (np.arange(len(solids)), lows, highs),
-            properties=index.Property(dimension=3),
-        )
-        low, high = lows.min(axis=0), highs.max(axis=0)
-        self.low = (float(low[0]), float(low[1]), float(low[2]))
-        self.high = (float(high[0]), float(high[1]), float(high[2]))
+        if len(bounds):
+            low, high = bounds[:, 0].min(axis=0), bounds[:, 1].max(axis=0)
+            self.low = (float(low[0]), float(low[1]), float(low[2]))
+            self.high = (float(high[0]), float(high[1]), float(high[2]))
 
     def touching(self, low: Triple, high: Triple) -> list[int]:
         """Return the places of all bodies whose bounds meet a box, rising."""
         if self._index is None:
             return []
-        return sorted(self._index.intersection((*low, *high)))
+        loaded = self._index.intersection((*low, *high))
+        if not self._elsewhere:
+            return sorted(loaded)
+        found = [place for place in loaded if place not in self._elsewhere]
+        for place in self._elsewhere:
+            lowest, highest = self._bounds[place]
+            if (lowest <= high).all() and (highest >= low).all():
+                found.append(place)
+        return sorted(found)
 
     def beside(self, place: int) -> list[int]:
         """Return the places of all bodies whose bounds meet those of a body, rising.

@@ -16,7 +16,7 @@ from pydantic import (
 
 from model3d.files import write_whole
 from model3d.notebook import html_table
-from model3d.scene.checks.crosschecks import cross_mistakes
+from model3d.scene.checks.crosschecks import changed_mistakes, cross_mistakes
 from model3d.scene.item import Item
 from model3d.scene.lesson import Lesson
 from model3d.scene.manuscript import json_text, scene_text
@@ -34,10 +34,13 @@ class Origin:
     Attributes:
         file: The file it was read from; other files are looked for beside it.
         checked: Its reader makes the cross checks, and says the line of each mistake.
+        before: Its items before some of them were changed, where all else of it is as
+            it was and fits together; what was not changed is the very same.
     """
 
     file: Path | None = None
     checked: bool = False
+    before: tuple[Item, ...] | None = None
 
 
 def _several(value: Any) -> Any:  # noqa: ANN401 - whatever is written
@@ -86,7 +89,10 @@ class Scene(Site):
         origin = info.context if isinstance(info.context, Origin) else Origin()
         self._file = origin.file
         if not origin.checked:
-            wrong = cross_mistakes(self, self.items, self.lesson, self.folder)
+            if origin.before is None:
+                wrong = cross_mistakes(self, self.items, self.lesson, self.folder)
+            else:
+                wrong = changed_mistakes(self, origin.before, self.items, self.folder)
             if wrong:
                 raise NotFittingError(tuple(wrong))
         return self

@@ -107,7 +107,7 @@ def _with_fields(item: Item, fields: dict[str, Any]) -> Item:
 
 def _with_items(scene: Scene, items: tuple[Item, ...]) -> Scene:
     changed = {**_kept(scene), "items": items}
-    return Scene.model_validate(changed, context=Origin(scene.file))
+    return Scene.model_validate(changed, context=Origin(scene.file, before=scene.items))
 
 
 def _kept(scene: Scene) -> dict[str, Any]:

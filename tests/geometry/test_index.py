@@ -69,3 +69,24 @@ def test_what_is_beside_each_body_is_what_its_bounds_touch() -> None:
     found = SolidIndex(bodies)
     for place, body in enumerate(bodies):
         assert found.beside(place) == found.touching(*body.bounds)
+
+
+@pytest.mark.parametrize("steps", [1, 5, 60])
+def test_one_in_which_bodies_moved_is_as_one_made_anew(steps: int) -> None:
+    solids, others = boxes(120), boxes(240)[120:]
+    index = before = SolidIndex(solids)
+    everywhere = ((-30.0, -30.0, -5.0), (30.0, 30.0, 15.0))
+    asked = [solid.bounds for solid in (*solids[:40], *others[:40])]
+    found_before = [before.touching(*box) for box in asked]
+    for step in range(steps):
+        place = step * 7 % len(solids)
+        solids[place] = others[step]
+        index = index.moved({place: others[step]})
+    anew = SolidIndex(solids)
+    for box in (everywhere, *asked):
+        assert index.touching(*box) == anew.touching(*box)
+    for place in range(len(solids)):
+        assert index.beside(place) == anew.beside(place)
+    assert (index.low, index.high) == (anew.low, anew.high)
+    # The one before still tells where things were.
+    assert [before.touching(*box) for box in asked] == found_before

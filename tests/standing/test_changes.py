@@ -6,7 +6,7 @@ Where an item stands is asked of the arrangement, which knows nothing of moving.
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -14,6 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
+from model3d.scene.checks.crosschecks import changed_mistakes, cross_mistakes
+from model3d.scene.item import Item
 from model3d.scene.lesson import (
     AddItem,
     Change,
@@ -21,10 +23,12 @@ from model3d.scene.lesson import (
     OpenLeaf,
     RemoveItem,
     SetItem,
+    changed_fields,
 )
 from model3d.scene.text.reader import read_scene
 from model3d.standing.arrangement import arrange
 from model3d.standing.changes import ChangeError, apply_change
+from tests.paths import ROOT
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -254,3 +258,38 @@ def test_changes_of_a_place_that_cannot_be(
 ) -> None:
     with pytest.raises(error, match=message):
         apply_change(SCENES["pump-station"], _change(**written))
+
+
+FIELDS: list[dict[str, Any]] = [
+    {"size": [1e9, 100, 100]},
+    {"size": None},
+    {"place": {"wall": "nowhere", "along": 0}},
+    {"place": {"wall": "north", "along": 10}},
+    {"place": {"over": "WW1", "gap": 50}},
+    {"place": {"stands_on": "gone"}},
+    {"place": {"at": [1000, 1000]}},
+    {"place": None},
+    {"from": [0, 0, 0], "to": [100, 0, 0], "diameter": 50, "size": None, "place": None},
+    {"doors": [{"hinge": "left", "width": 5000}]},
+    {"mesh": "gone.glb"},
+    {"kind": "storage"},
+    {"name": "other"},
+    {"handle": 9000},
+]
+
+
+@pytest.mark.parametrize("fields", FIELDS, ids=str)
+@pytest.mark.parametrize("example", ["pump-station", "battery-room", "scanned-pump"])
+def test_a_changed_scene_is_refused_for_what_all_of_it_is_refused_for(
+    example: str, fields: dict[str, Any]
+) -> None:
+    """The outside source is the check of the whole, which knows of no change."""
+    scene = read_scene(ROOT / "scenes" / f"{example}.yaml")
+    for item in scene.items:
+        try:
+            new = Item.model_validate(changed_fields(item.written(), fields))
+        except ValidationError:
+            continue
+        items = tuple(new if one is item else one for one in scene.items)
+        alone = changed_mistakes(scene, scene.items, items, scene.folder)
+        assert alone == cross_mistakes(scene, items, None, scene.folder)

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from model3d import Report, Scene
     from model3d.following.claims import Followed
+    from model3d.standing.placed import Placed
     from viewer.page.places import Whereabouts
     from viewer.stage import Stage
 
@@ -56,6 +57,7 @@ class LiveCheck:
         self._following = Following(scene)
         self._arrangement = self._following.followed.report.arrangement
         self._kept = Kept()
+        self._places: dict[str, tuple[Placed, Whereabouts]] = {}
         self._is_whole = True
 
     @property
@@ -66,7 +68,17 @@ class LiveCheck:
     @property
     def places(self) -> dict[str, Whereabouts]:
         """Where the items stand, in the scene's units, rounded as they are shown."""
-        return {one.id: self._place(one.id) for one in self.scene.standing().items}
+        units = self.scene.units
+        found: dict[str, tuple[Placed, Whereabouts]] = {}
+        for one in self.scene.standing().items:
+            placed = self._placed(one.id)
+            known = self._places.get(one.id)
+            # Most stand where they stood.
+            if known is None or known[0] is not placed:
+                known = placed, shown(middle(placed), units)
+            found[one.id] = known
+        self._places = found
+        return {name: place for name, (_, place) in found.items()}
 
     def distance(self, item: str, place: Sequence[float]) -> list[float]:
         """Return how far a place is from an item; none where it is the one shown."""
@@ -119,8 +131,11 @@ class LiveCheck:
         return shown(self._at(item), self.scene.units)
 
     def _at(self, item: str) -> Whereabouts:
+        return middle(self._placed(item))
+
+    def _placed(self, item: str) -> Placed:
         assert self._arrangement is not None  # noqa: S101 - a check always gives one
-        return middle(self._arrangement.items[item])
+        return self._arrangement.items[item]
 
     def _seen(self, followed: Followed) -> Known:
         report = followed.report

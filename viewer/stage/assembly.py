@@ -100,7 +100,7 @@ def build_stage(
     )
     lines = _sizes(judgements, scene.units, kept)
     listed = _listed(judgements, arrangement, (shapes, lines), (low, high), kept)
-    named = labels(arrangement, judgements, shapes)
+    named = labels(arrangement, judgements, shapes, kept)
     places = {label.item: label.anchor for label in named}
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
     kept.forget()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from viewer.stage.drawn import Label
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
     from viewer.stage.drawn import Point, Shape
+    from viewer.stage.kept import Kept
 
 IN_QUESTION: Final = 0
 GEAR: Final = 1
@@ -29,6 +31,7 @@ def labels(
     arrangement: Arrangement,
     judgements: Sequence[Judgement],
     shapes: Sequence[Shape],
+    kept: Kept,
 ) -> tuple[Label, ...]:
     """Return a label for every item and every personnel door, what matters first."""
     in_question = {
@@ -38,19 +41,18 @@ def labels(
         for name in (one.subject, *(hit.item for hit in one.intrusions))
     }
     ghosts = {shape.item for shape in shapes if shape.ghost}
-    found = [
-        Label(
-            placed.id,
-            shortened(placed.id),
-            _anchor(placed),
-            _rank(placed, in_question, ghosts),
-            placed.id in ghosts,
-        )
-        for placed in arrangement.items.values()
-        if not placed.of_room
-    ]
+    found = []
+    for name, placed in arrangement.items.items():
+        if not placed.of_room:
+            said = placed, name in in_question, name in ghosts
+            found.append(kept.again(("label", name), said, partial(_label, *said)))
     found += _doors(arrangement)
     return tuple(sorted(found, key=lambda label: (label.rank, label.item)))
+
+
+def _label(placed: Placed, in_question: bool, ghost: bool) -> Label:  # noqa: FBT001 - two facts
+    rank = IN_QUESTION if in_question else _rank(placed, ghost=ghost)
+    return Label(placed.id, shortened(placed.id), _anchor(placed), rank, ghost)
 
 
 def shortened(text: str) -> str:
@@ -63,10 +65,8 @@ def shortened(text: str) -> str:
     return plain if len(plain) <= _LONGEST else plain[: _LONGEST - 1] + "…"
 
 
-def _rank(placed: Placed, in_question: set[str], ghosts: set[str]) -> int:
-    if placed.id in in_question:
-        return IN_QUESTION
-    if placed.id in ghosts:
+def _rank(placed: Placed, *, ghost: bool) -> int:
+    if ghost:
         return GHOST
     if placed.live:
         return GEAR

@@ -53,6 +53,43 @@ def cross_mistakes(
     return [*dict.fromkeys(mistakes)]
 
 
+def changed_mistakes(
+    site: Site, before: tuple[Item, ...], after: tuple[Item, ...], folder: Path
+) -> list[Found]:
+    """Return what does not fit together in a scene of which items were changed.
+
+    Args:
+        site: All of the scene but its items; it has no lesson, and is as it was.
+        before: The items, which fitted together.
+        after: The items; one that was not changed is the very same.
+        folder: Where the files are that the scene names.
+    """
+    if len(before) == len(after):
+        pairs = enumerate(zip(before, after, strict=True))
+        changed = [(n, old, new) for n, (old, new) in pairs if old is not new]
+        if all(_is_told_alone(old, new) for _, old, new in changed):
+            setting = setting_of(site, folder)
+            return [
+                mistake
+                for number, _, new in changed
+                for mistake in within(("items", number), item_mistakes(new, setting))
+            ]
+    return cross_mistakes(site, after, None, folder)
+
+
+def _is_told_alone(old: Item, new: Item) -> bool:
+    """Tell whether what is wrong with a changed item is wrong with it alone.
+
+    To others it is its id, which keys it says, and what it stands on, over or under.
+    """
+    keys = old.model_fields_set | new.model_fields_set
+    return (
+        old.id == new.id
+        and support_of(old.place) == support_of(new.place)
+        and all(old.said(key) == new.said(key) for key in keys)
+    )
+
+
 def _circles(items: list[tuple[int, Item]], by_id: Mapping[str, Item]) -> list[Found]:
     below = {name: support_of(item.place) for name, item in by_id.items()}
     rings = circles({name: on and on[1] for name, on in below.items()})

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from viewer.stage.drawn import Shape
     from viewer.stage.kept import Kept
 
+_Place = tuple[str, str, bytes]
+"""What a shape is, of which item, and where its corners are."""
+
 _RANKS: Final = {layer.id: rank for rank, layer in enumerate(LAYERS)}
 
 
@@ -35,7 +38,7 @@ def merged_spaces(
         of: An item whose spaces are shown in full even where they are met.
         kept: What was made for stages before.
     """
-    found: dict[tuple[str, str, bytes], Shape] = {}
+    found: dict[_Place, Shape] = {}
     for index, one in enumerate(judgements):
         shown = one.verdict != "met" or one.subject == of
         name = key(one)
@@ -46,11 +49,9 @@ def merged_spaces(
         of_row = kept.again(
             ("of row", name), (drawn, index), partial(_of_row, drawn, index)
         )
-        for shape in of_row:
-            place = np.round(shape.vertices, 4).tobytes()
-            same = shape.role, shape.item, place
-            known = found.get(same)
-            found[same] = shape if known is None else _both(known, shape)
+        for place, shape in of_row:
+            known = found.get(place)
+            found[place] = shape if known is None else _both(known, shape)
     return list(found.values())
 
 
@@ -60,8 +61,14 @@ def _both(known: Shape, more: Shape) -> Shape:
     return replace(drawn, id=known.id, judgements=(*known.judgements, *more.judgements))
 
 
-def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[Shape, ...]:
-    return tuple(replace(shape, judgements=(index,)) for shape in shapes)
+def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[tuple[_Place, Shape], ...]:
+    return tuple(
+        (
+            (shape.role, shape.item, np.round(shape.vertices, 4).tobytes()),
+            replace(shape, judgements=(index,)),
+        )
+        for shape in shapes
+    )
 
 
 def _drawn(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:
