@@ -105,8 +105,8 @@ def meeting(
     """
     low = np.maximum(boxes[:, None, 0], others[None, :, 0])
     high = np.minimum(boxes[:, None, 1], others[None, :, 1])
-    found: NDArray[np.bool_] = (low <= high).all(axis=2).any(axis=1)
-    return found
+    inside = (low <= high).all(axis=2)
+    return np.asarray(np.any(inside, axis=1))
 
 
 @dataclass(frozen=True)
