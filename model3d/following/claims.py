@@ -24,7 +24,7 @@ from model3d.rules import all_rules, question
 from model3d.standing.arrangement import rearrange
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from numpy.typing import NDArray
 
@@ -73,9 +73,42 @@ class _Claim:
     ways: bool
     turn: int
 
-    def is_touched(self, moved: set[str], here: Boxes) -> bool:
+    def is_touched(self, moved: frozenset[str], here: Boxes) -> bool:
         """Tell whether it looked at what moved, or where that stands now."""
         return not moved.isdisjoint(self.items) or meet(self.boxes, here)
+
+
+@dataclass(frozen=True, slots=True)
+class _Touch:
+    """What of the claims a change may touch.
+
+    Attributes:
+        moved: The ids of all that was moved or changed.
+        here: Where that stands now.
+        both: The same, and where it stood before.
+        whole: The place is as large as it was no longer, which touches every claim.
+    """
+
+    moved: frozenset[str]
+    here: Boxes
+    both: Boxes
+    whole: bool
+
+    def is_near(self, key: _Key, claim: _Claim) -> bool:
+        """Tell whether the change may touch a claim."""
+        if not self.moved:
+            return False
+        # What is known of ways is shared: a claim need not have looked itself.
+        sure = self.whole or claim.ways or key[1] in self.moved
+        return sure or claim.is_touched(self.moved, self.here)
+
+    def ranks(self, claims: Mapping[_Key, _Claim]) -> dict[_Key, int]:
+        """Return the claims that it may touch, each with how soon it matters."""
+        return {
+            key: _rank(claim, self.moved, self.both)
+            for key, claim in claims.items()
+            if self.is_near(key, claim)
+        }
 
 
 class Following:
@@ -130,9 +163,9 @@ class Following:
         Raises:
             ValueError: An item is new, or is gone.
         """
-        self._situation, touched = self._changed(scene)
+        self._situation, touch = self._changed(scene)
         self._scene = scene
-        for key, rank in touched.items():
+        for key, rank in touch.ranks(self._claims).items():
             self._due[key] = min(rank, self._due.get(key, rank))
 
     def suppose(self, scene: Scene) -> Supposition:
@@ -146,15 +179,22 @@ class Following:
         Raises:
             ValueError: An item is new, or is gone.
         """
-        situation, touched = self._changed(scene, supposed=True)
-        due = {**self._due, **touched}
-        before = {key: claim.judgements for key, claim in self._claims.items()}
-        return Supposition(situation, before, sorted(due, key=lambda key: due[key]))
+        situation, touch = self._changed(scene, supposed=True)
+        before, due = dict(self._claims), dict(self._due)
+
+        def is_due(key: _Key) -> bool:
+            return key in due or touch.is_near(key, before[key])
+
+        def all_due() -> list[_Key]:
+            ranks = {**due, **touch.ranks(before)}
+            return sorted(ranks, key=lambda key: ranks[key])
+
+        return Supposition(situation, before, is_due, all_due)
 
     def _changed(
         self, scene: Scene, *, supposed: bool = False
-    ) -> tuple[Watched, dict[_Key, int]]:
-        """Return a changed scene, and the claims that the change may touch.
+    ) -> tuple[Watched, _Touch]:
+        """Return a changed scene, and which claims the change may touch.
 
         Args:
             scene: The scene.
@@ -173,17 +213,9 @@ class Following:
         change = Change(old, frozenset(moved), both) if supposed else None
         asked = Situation(plain, old.book, old.measures, old.accepted)
         new = watched(asked, old, change)
-        if not moved:
-            return new, {}
         # How far a space is looked at that has no end depends on the whole place.
-        whole = new.size != old.size
-        touched = {
-            key: _rank(claim, moved, both)
-            for key, claim in self._claims.items()
-            # What is known of ways is shared: a claim need not have looked itself.
-            if whole or claim.ways or key[1] in moved or claim.is_touched(moved, here)
-        }
-        return new, touched
+        whole = bool(moved) and new.size != old.size
+        return new, _Touch(frozenset(moved), here, both, whole)
 
     def judge(self, seconds: float) -> Followed:
         """Judge again what can be judged in some time, what matters most first.
@@ -221,7 +253,7 @@ class Following:
         self._due.pop(key, None)
 
 
-def _rank(claim: _Claim, moved: set[str], places: Boxes) -> int:
+def _rank(claim: _Claim, moved: frozenset[str], places: Boxes) -> int:
     if claim.ways:
         return _WAITS
     if any(one.subject in moved for one in claim.judgements):

@@ -1,9 +1,9 @@
-"""Which bodies may touch a box: an rtree over their bounds."""
+"""Which bodies may touch a box: by their bounds, where they are many in an rtree."""
 
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 import shapely
@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Triple
     from model3d.geometry.solid import Solid
+
+_MANY: Final = 500
+"""Bodies from which on an rtree pays: fewer are looked through in less time than it
+takes to build one, and to ask it."""
 
 
 class SolidIndex:
@@ -30,19 +34,22 @@ class SolidIndex:
         if not solids:
             return
         lows, highs = self._bounds[:, 0], self._bounds[:, 1]
-        self._index = index.Index(
-            (np.arange(len(solids)), lows, highs),
-            properties=index.Property(dimension=3),
-        )
+        if len(solids) >= _MANY:
+            self._index = index.Index(
+                (np.arange(len(solids)), lows, highs),
+                properties=index.Property(dimension=3),
+            )
         low, high = lows.min(axis=0), highs.max(axis=0)
         self.low = (float(low[0]), float(low[1]), float(low[2]))
         self.high = (float(high[0]), float(high[1]), float(high[2]))
 
     def touching(self, low: Triple, high: Triple) -> list[int]:
         """Return the places of all bodies whose bounds meet a box, rising."""
-        if self._index is None:
-            return []
-        return sorted(self._index.intersection((*low, *high)))
+        if self._index is not None:
+            return sorted(self._index.intersection((*low, *high)))
+        meet = (self._bounds[:, 0] <= high) & (self._bounds[:, 1] >= low)
+        found: list[int] = np.flatnonzero(meet.all(axis=1)).tolist()
+        return found
 
     def beside(self, place: int) -> list[int]:
         """Return the places of all bodies whose bounds meet those of a body, rising.
