@@ -25,22 +25,15 @@ from model3d.rules import all_rules, question
 from model3d.standing.arrangement import rearrange
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
-    from numpy.typing import NDArray
-
+    from model3d.following.glances import Boxes, Key
     from model3d.following.watch import Watched
     from model3d.judging.report import Report
     from model3d.scene.scene import Scene
 
-    Boxes = NDArray[np.float64]
-    """Lowest and highest corners, shape (n, 2, 3)."""
-
 _SOON, _LATER, _WAITS = 0, 1, 2
 """A claim in whose space something moves; another one; one about the ways out."""
-
-_Key = tuple[int, str]
-"""Number of the rule, and the item's id; "" for the room as a whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,13 +55,47 @@ class _Claim:
 
     Attributes:
         judgements: What came of it.
+        items: Ids of the items whose place it looked at.
+        boxes: Where it asked for whatever is there.
         ways: Whether it asked for the ways out.
         turn: When it was made, by the number of calls of ``judge``.
     """
 
     judgements: tuple[Judgement, ...]
+    items: frozenset[str]
+    boxes: Boxes
     ways: bool
     turn: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Touch:
+    """What of the claims a change may touch.
+
+    Attributes:
+        moved: The ids of all that was moved or changed.
+        here: Where that stands now.
+        both: The same, and where it stood before.
+        whole: The place is as large as it was no longer, which touches every claim.
+    """
+
+    moved: frozenset[str]
+    here: Boxes
+    both: Boxes
+    whole: bool
+
+    def is_near(self, key: Key, claim: _Claim) -> bool:
+        """Tell whether the change may touch a claim."""
+        if not self.moved:
+            return False
+        # What is known of ways is shared: a claim need not have looked itself.
+        sure = self.whole or claim.ways or key[1] in self.moved
+        looked = sure or not self.moved.isdisjoint(claim.items)
+        return looked or meet(claim.boxes, self.here)
+
+    def rank(self, claim: _Claim) -> int:
+        """Return how soon it matters that a claim is touched."""
+        return _rank(claim, self.moved, self.both)
 
 
 class Following:
@@ -83,12 +110,12 @@ class Following:
         """Judge the whole scene, as ``check`` does."""
         self._scene = scene
         self._situation = watched(situate(scene))
-        self._claims: dict[_Key, _Claim] = {}
-        self._places: dict[_Key, int] = {}
+        self._claims: dict[Key, _Claim] = {}
+        self._places: dict[Key, int] = {}
         self._glances = Glances()
-        self._of_ways: set[_Key] = set()
-        self._telling: list[_Key] | None = None
-        self._due: dict[_Key, int] = {}
+        self._of_ways: set[Key] = set()
+        self._telling: list[Key] | None = None
+        self._due: dict[Key, int] = {}
         self._turn = 0
         for place, key in enumerate(self._keys()):
             self._places[key] = place
@@ -132,9 +159,10 @@ class Following:
         Raises:
             ValueError: An item is new, or is gone.
         """
-        self._situation, touched = self._changed(scene)
+        self._situation, touch = self._changed(scene)
         self._scene = scene
-        for key, rank in touched.items():
+        for key in self._touched(touch):
+            rank = touch.rank(self._claims[key])
             self._due[key] = min(rank, self._due.get(key, rank))
 
     def suppose(self, scene: Scene) -> Supposition:
@@ -148,15 +176,23 @@ class Following:
         Raises:
             ValueError: An item is new, or is gone.
         """
-        situation, touched = self._changed(scene, supposed=True)
-        due = {**self._due, **touched}
-        before = {key: claim.judgements for key, claim in self._claims.items()}
-        return Supposition(situation, before, sorted(due, key=lambda key: due[key]))
+        situation, touch = self._changed(scene, supposed=True)
+        before, due = dict(self._claims), dict(self._due)
+
+        def is_due(key: Key) -> bool:
+            return key in due or touch.is_near(key, before[key])
+
+        def all_due() -> list[Key]:
+            near = (key for key in before if touch.is_near(key, before[key]))
+            ranks = {**due, **{key: touch.rank(before[key]) for key in near}}
+            return sorted(ranks, key=lambda key: ranks[key])
+
+        return Supposition(situation, before, is_due, all_due)
 
     def _changed(
         self, scene: Scene, *, supposed: bool = False
-    ) -> tuple[Watched, dict[_Key, int]]:
-        """Return a changed scene, and the claims that the change may touch.
+    ) -> tuple[Watched, _Touch]:
+        """Return a changed scene, and which claims the change may touch.
 
         Args:
             scene: The scene.
@@ -175,19 +211,21 @@ class Following:
         change = Change(old, frozenset(moved), both) if supposed else None
         asked = Situation(plain, old.book, old.measures, old.accepted)
         new = watched(asked, old, change)
-        if not moved:
-            return new, {}
         # How far a space is looked at that has no end depends on the whole place.
-        if new.size != old.size:
-            touched = set(self._claims)
-        else:
-            # What is known of ways is shared: a claim need not have looked itself.
-            touched = self._of_ways | self._glances.touched(moved, here)
-            touched |= {key for name in moved for key in self._about(name)}
-        ordered = sorted(touched, key=self._places.__getitem__)
-        return new, {key: _rank(self._claims[key], moved, both) for key in ordered}
+        whole = bool(moved) and new.size != old.size
+        return new, _Touch(frozenset(moved), here, both, whole)
 
-    def _about(self, name: str) -> Iterator[_Key]:
+    def _touched(self, touch: _Touch) -> Iterable[Key]:
+        """Return the claims that a change may touch; as ``is_near``, of all at once."""
+        if not touch.moved:
+            return ()
+        if touch.whole:
+            return self._claims
+        found = self._of_ways | self._glances.touched(touch.moved, touch.here)
+        found |= {key for name in touch.moved for key in self._about(name)}
+        return sorted(found, key=self._places.__getitem__)
+
+    def _about(self, name: str) -> Iterator[Key]:
         """Yield the claims about an item, whatever they looked at."""
         for number in range(len(all_rules())):
             if (number, name) in self._claims:
@@ -211,29 +249,29 @@ class Following:
                 break
         return self.followed
 
-    def _keys(self) -> Iterator[_Key]:
+    def _keys(self) -> Iterator[Key]:
         for number, rule in enumerate(all_rules()):
             if hasattr(rule, "claims"):
                 yield from ((number, item.id) for item in self._situation.items)
             if hasattr(rule, "room_claims"):
                 yield number, ""
 
-    def _make(self, key: _Key) -> None:
+    def _make(self, key: Key) -> None:
         number, name = key
         situation = self._situation
         situation.watch.note = note = Note()
         item = situation.arrangement.items[name] if name else None
         found = answers(question(all_rules()[number], item), situation)
-        self._glances.put(key, note)
         (self._of_ways.add if note.ways else self._of_ways.discard)(key)
         before = self._claims.get(key)
         if before is None or bool(before.judgements) != bool(found):
             self._telling = None  # which claims say something, in their order
-        self._claims[key] = _Claim(found, note.ways, self._turn)
+        items, boxes = self._glances.put(key, note)
+        self._claims[key] = _Claim(found, items, boxes, note.ways, self._turn)
         self._due.pop(key, None)
 
 
-def _rank(claim: _Claim, moved: set[str], places: Boxes) -> int:
+def _rank(claim: _Claim, moved: frozenset[str], places: Boxes) -> int:
     if claim.ways:
         return _WAITS
     if any(one.subject in moved for one in claim.judgements):

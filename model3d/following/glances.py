@@ -38,8 +38,12 @@ class Glances:
         self._owners: tuple[Key, ...] = ()
         self._numbers: NDArray[np.int64] = np.empty(0, dtype=np.int64)
 
-    def put(self, key: Key, note: Note) -> None:
-        """Take what a claim looked at, in place of what it looked at before."""
+    def put(self, key: Key, note: Note) -> tuple[frozenset[str], Boxes]:
+        """Take what a claim looked at, in place of what it looked at before.
+
+        Returns:
+            Ids of the items, and the boxes.
+        """
         for name in self._items.get(key, ()):
             self._claims[name].discard(key)
         self._items[key] = frozenset(note.items)
@@ -47,6 +51,7 @@ class Glances:
             self._claims.setdefault(name, set()).add(key)
         self._boxes[key] = np.array(note.boxes).reshape(-1, 2, 3)
         self._late.add(key)
+        return self._items[key], self._boxes[key]
 
     def touched(self, moved: Collection[str], here: Boxes) -> set[Key]:
         """Return the claims that looked at what moved, or where that stands now.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from model3d.check import report_of
 from model3d.following.watch import Note
@@ -12,16 +12,22 @@ from model3d.judging.systems import answers
 from model3d.rules import all_rules, question, tells
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
+    from model3d.following.glances import Key
     from model3d.following.watch import Watched
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
     from model3d.standing.arrangement import Arrangement
 
-    Key = tuple[int, str]
-    """Number of the rule, and the item's id; "" for the room as a whole."""
+
+class Made(Protocol):
+    """A claim as it was made before."""
+
+    @property
+    def judgements(self) -> tuple[Judgement, ...]:
+        """What came of it."""
 
 
 class Supposition:
@@ -34,19 +40,22 @@ class Supposition:
     def __init__(
         self,
         situation: Watched,
-        before: Mapping[Key, tuple[Judgement, ...]],
-        touched: Sequence[Key],
+        before: Mapping[Key, Made],
+        is_touched: Callable[[Key], bool],
+        touched: Callable[[], Sequence[Key]],
     ) -> None:
         """Take the changed scene.
 
         Args:
             situation: The scene after the change.
             before: Every claim as it was made before.
-            touched: The claims that the change may touch, the dearest last.
+            is_touched: Tells whether the change may touch a claim.
+            touched: Finds all claims that it may touch, the dearest last.
         """
         self._situation = situation
         self._before = before
-        self._touched = dict.fromkeys(touched)
+        self._is_touched = is_touched
+        self._touched = touched
         self._made: dict[Key, tuple[Judgement, ...]] = {}
         self._asked_so_far = 0
 
@@ -77,7 +86,7 @@ class Supposition:
         beside them is told by other figures.
         """
         key = self._key(requirement, subject)
-        if key in self._made or key not in self._touched:
+        if key in self._made or not self._is_touched(key):
             return self._claim(key)
         return self._asked(key, self.situation)
 
@@ -87,14 +96,14 @@ class Supposition:
         What is no worse than before for certain, and of which a rule can tell so
         quickly, is left out: what is met, or was not met before and is no breach.
         """
-        for key in self._touched:
+        for key in self._touched():
             if key in self._made or not self._is_no_worse(key):
                 yield self._claim(key)
 
     def _is_no_worse(self, key: Key) -> bool:
         if self._tells("is_met", key):
             return True
-        before = self._before.get(key, ())
+        before = self._judged_before(key)
         was_met = not before or any(one.verdict == "met" for one in before)
         return not was_met and self._tells("is_no_breach", key)
 
@@ -122,11 +131,17 @@ class Supposition:
         return key if key in self._before else (number, "")
 
     def _claim(self, key: Key) -> tuple[Judgement, ...]:
-        if key not in self._touched:
-            return self._before.get(key, ())
         if key not in self._made:
+            if key not in self._before:
+                return ()
+            if not self._is_touched(key):
+                return self._judged_before(key)
             self._made[key] = self._asked(key, self._situation)
         return self._made[key]
+
+    def _judged_before(self, key: Key) -> tuple[Judgement, ...]:
+        made = self._before.get(key)
+        return () if made is None else made.judgements
 
     def _asked(self, key: Key, situation: Situation) -> tuple[Judgement, ...]:
         number, name = key

@@ -66,7 +66,7 @@ class Sight:
         """What the person's middle keeps off, each piece convex."""
         radius = (self.width - CONTACT) / 2
         found = flat.buffer(self.floor.features[1], radius, quad_segs=_ROUND)
-        return np.array([self.span.local(one) for one in found], dtype=object)
+        return np.asarray(self.span.local(found))
 
     @cached_property
     def lane(self) -> flat.Geometry:
@@ -143,10 +143,7 @@ class Sight:
         view = flat.convex_hull(flat.GeometryCollection([self.lane, at]))
         near = self.pieces[flat.intersects(self.pieces, view)]
         away = np.maximum(flat.distance(near, at), TOUCH)
-        images = [
-            flat.scale(piece, by, by, origin=at)
-            for piece, by in zip(near, 1 + self.far / away, strict=True)
-        ]
+        images = _scaled(near, 1 + self.far / away, at)
         return bool(less(self.lane, _hidden(near, images)).area > _SPOT)
 
     def _seen_along(
@@ -160,7 +157,7 @@ class Sight:
             shift: Along the direction, further than anything is.
         """
         near = _within(view, self.pieces)
-        images = [flat.translate(piece, *shift) for piece in near]
+        images = flat.transform(near, lambda corners: corners + shift)
         return less(area, _hidden(near, images))
 
 
@@ -171,7 +168,21 @@ def _within(view: flat.Geometry, pieces: Pieces) -> Pieces:
     return found
 
 
-def _hidden(pieces: Pieces, images: list[flat.Geometry]) -> list[flat.Geometry]:
+def _scaled(
+    pieces: Pieces, by: NDArray[np.float64], about: flat.Point
+) -> NDArray[np.object_]:
+    """Return pieces, each made larger about a point by a factor of its own."""
+    _, owner = flat.get_coordinates(pieces, return_index=True)
+    middle, factors = np.array([about.x, about.y]), by[owner, None]
+    return np.asarray(
+        flat.transform(pieces, lambda at: middle + (at - middle) * factors)
+    )
+
+
+def _hidden(pieces: Pieces, images: Pieces) -> list[flat.Geometry]:
     """Return what convex pieces hide, by their images far away."""
-    pairs = zip(pieces, images, strict=True)
-    return [flat.GeometryCollection(pair).convex_hull for pair in pairs]
+    if not len(pieces):
+        return []
+    pairs = flat.geometrycollections(np.stack([pieces, images], axis=1))
+    hulls: list[flat.Geometry] = flat.convex_hull(pairs).tolist()
+    return hulls

@@ -69,8 +69,11 @@ def _polygon(rings: Sequence[Points]) -> shapely.Polygon:
 def less(
     whole: shapely.Geometry, pieces: Iterable[shapely.Geometry]
 ) -> shapely.Geometry:
-    """Return what is left of a polygon where some pieces are taken away."""
-    rounded = _rounded(pieces)
+    """Return what is left of a polygon where some pieces are taken away.
+
+    What is not near it takes nothing away, and is not even put together.
+    """
+    rounded = _rounded(_near(whole, pieces))
     if not len(rounded):
         return whole
     with suppress(shapely.GEOSException):
@@ -80,6 +83,16 @@ def less(
             return found
     taken, valid = _on_grid(rounded), _on_grid(np.array([whole], dtype=object))
     return shapely.difference(valid, taken, grid_size=GRID)
+
+
+def _near(
+    whole: shapely.Geometry, pieces: Iterable[shapely.Geometry]
+) -> NDArray[np.object_]:
+    """Return the pieces whose bounds meet those of a shape."""
+    given = np.array([*pieces], dtype=object)
+    (low, high), ends = shapely.bounds(whole).reshape(2, 2), shapely.bounds(given)
+    meet = (ends[:, :2] <= high + GRID) & (ends[:, 2:] >= low - GRID)
+    return np.asarray(given[meet.all(axis=1)])
 
 
 def _on_grid(pieces: NDArray[np.object_]) -> shapely.Geometry:
