@@ -86,9 +86,11 @@ def write_whole(file: Path, data: bytes, instead_of: bytes | None = None) -> boo
         OSError: It cannot be written; then nothing has changed.
     """
     if file.exists() and not file.is_file() and not file.is_dir():
-        file.write_bytes(
-            data
-        )  # a device or a pipe, which nothing may take the place of
+        # A device or a pipe, which nothing may take the place of.
+        try:
+            file.write_bytes(data)
+        except OSError as error:
+            raise OSError(error.errno, error.strerror, str(file)) from error
         return True
     target = Path(os.path.realpath(file))
     _clear(target.parent)

@@ -18,10 +18,14 @@ Written = float | str
 
 _UNIT: Final = re.compile(rf"(?<=[\d\s.])({'|'.join(UNIT_WORDS)})\b\.?")
 _ALONE: Final = re.compile(r"([-+]?)\s*([\d., '\u00a0\u2009\u202f]*\d[.,]?)\s*(\w*)")
-_COMMA_DECIDES: Final = re.compile(r"\d,(?:\d{1,2}|\d{4,})(?!\d)|\d\.\d{3},")
-_DOT_DECIDES: Final = re.compile(r"\d\.(?:\d{1,2}|\d{4,})(?!\d)|\d,\d{3}\.")
+_COMMA_DECIDES: Final = re.compile(
+    r"\d,(?:\d{1,2}|\d{4,})(?!\d)|\d\.\d{3},|(?<![\d.,])0,\d"
+)
+_DOT_DECIDES: Final = re.compile(
+    r"\d\.(?:\d{1,2}|\d{4,})(?!\d)|\d,\d{3}\.|(?<![\d.,])0\.\d"
+)
 _SPACED: Final = re.compile(r"\d{1,3}(?:[ \u00a0\u2009\u202f]\d{3})+(?![\d/])")
-_THOUSANDS: Final = re.compile(r"\d{1,3}(?:[.,]\d{3})+")
+_THOUSANDS: Final = re.compile(r"[1-9]\d{0,2}(?:[.,]\d{3})+")
 _EXAMPLES: Final = "a length with its unit: 762 mm, 30 in"
 _MILLIMETRES_IN_CM: Final = 10
 
@@ -58,7 +62,7 @@ def number(text: str, signs: Signs, *, whole: bool = False) -> float:
     Args:
         text: As it is written.
         signs: How the list writes numbers.
-        whole: It is never given to the thousandth, so 1,200 is 1200.
+        whole: It is never given to the thousandth, so 1,200 is 1200, and 1.200 may be.
 
     Raises:
         AmountError: It is none, or may be two.
@@ -67,6 +71,11 @@ def number(text: str, signs: Signs, *, whole: bool = False) -> float:
     (1234.5, 1.5)
     >>> number("1,200", Signs(False, True)), number("1 200", Signs(False, False))
     (1200.0, 1200.0)
+    >>> number("0,146", Signs(False, False)), number("1.250", Signs(False, False))
+    (0.146, 1.25)
+    >>> number("1.200", Signs(False, False), whole=True)
+    Traceback (most recent call last):
+    model3d.exchange.amounts.AmountError: 1200 or 1.2: it may be either
     >>> number("1,200", Signs(False, False))
     Traceback (most recent call last):
     model3d.exchange.amounts.AmountError: 1200 or 1.2: it may be either
@@ -97,7 +106,8 @@ def _with_point(plain: str, last: str, signs: Signs, *, whole: bool) -> str:
         return plain.replace(last, ".")
     if (grouping or (whole and last == ",")) and not decimal:
         return plain.replace(last, "")
-    if (decimal and not grouping and not whole) or (last == "." and not signs.comma):
+    usual = last == "." and not signs.comma and (signs.dot or not whole)
+    if (decimal and not grouping and not whole) or usual:
         return plain.replace(last, ".")
     one, other = plain.replace(last, ""), float(plain.replace(last, "."))
     msg = f"{one} or {other:g}: it may be either"

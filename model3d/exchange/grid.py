@@ -69,7 +69,7 @@ def grids_of_workbook(data: bytes, sheet: str | None) -> list[Grid]:
         values = load_workbook(io.BytesIO(data), read_only=True, data_only=True)
         written = load_workbook(io.BytesIO(data), read_only=True)
     except Exception as error:
-        msg = f"found no workbook ({error}), right is a file with the ending .xlsx"
+        msg = "found no workbook, or a damaged one, right is a whole .xlsx file"
         raise GridError(msg) from error
     names = [one.title for one in values.worksheets if one.sheet_state == "visible"]
     if sheet is not None:
@@ -77,6 +77,10 @@ def grids_of_workbook(data: bytes, sheet: str | None) -> list[Grid]:
             msg = f"found no sheet {sheet!r}, right is one of {', '.join(names)}"
             raise GridError(msg)
         names = [sheet]
+    for book in (values, written):
+        for name in names:
+            # What the file says of its extent may be anything: a million columns.
+            book[name].reset_dimensions()
     return [
         Grid(tuple(_cells(values[name].rows, written[name].rows)), name)
         for name in names

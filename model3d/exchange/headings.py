@@ -18,9 +18,9 @@ _WORDS: Final = {
     "type, category, class",
     "name": "name, equipment name, description, title, service",
     "room": "room, space, location, area, room name, room number, room no",
-    "width": "width, w, overall width, wide",
-    "depth": "depth, d, overall depth, deep",
-    "height": "height, h, overall height, high",
+    "width": "width, w, wd, overall width, wide",
+    "depth": "depth, d, dp, overall depth, deep",
+    "height": "height, h, ht, hgt, overall height, high",
     "wall": "wall, on wall, at wall",
     "along": "along, along wall, offset, left offset, offset from left, from left, "
     "from left end, from left corner, from left wall, distance from left, "
@@ -29,6 +29,8 @@ _WORDS: Final = {
     "size": "size, dimensions, overall dimensions, overall size, dims",
     "bottom": "bottom, underside, bottom above floor, bottom aff, height above floor",
     "top": "top, top above floor, top aff",
+    "hung": "aff, a f f, above finished floor, mounting height, mounting height aff, "
+    "mounting, mount height, mtg height, height aff, elevation, elev",
     "gap": "gap, gap behind, gap to wall",
     "x": "x, east, x position",
     "y": "y, north, y position",

@@ -100,6 +100,7 @@ def read_schedule(
         said = f"found the same as in column {one.letters} ({one.title})"
         reading.mistake(first + 1, other, "", f"{said}, right is one of them")
     rows = _of_room(reading, rows, room)
+    _require_ends(reading, first + 1, rows)
     if reading.mistakes:
         raise ScheduleError(reading.mistakes)
     places = numbers_in(by_key)
@@ -124,6 +125,21 @@ def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, .
         msg = f"found lists in {listed(sheets, 'and')}, right is one: --sheet NAME"
         raise ScheduleError([CellMistake(file, 0, None, "", msg)])
     return max(found_in, key=lambda one: len({c.key for c in one[2] if c.key}))
+
+
+def _require_ends(
+    reading: Listing, heading: int, rows: Sequence[tuple[int, tuple[str, ...]]]
+) -> None:
+    """Note heights of nobody knows which end, and cells that stand under no heading."""
+    hung = reading.by_key.get("hung")
+    if hung is not None and any(cell_at(row, hung.number) for _, row in rows):
+        said = f"found {found(hung.title)}, right is Bottom or Top"
+        reading.mistake(heading, hung, "", f"{said}, as it is measured to")
+    many = len(reading.columns)
+    for number, row in rows:
+        if more := [found(text) for text in row[many:] if text]:
+            said = f"found {listed(more, 'and')} behind the last heading"
+            reading.mistake(number, None, "", f"{said}, right is a heading for each")
 
 
 def _of_room(
@@ -154,7 +170,7 @@ def _of_room(
 def _entry(
     reading: Listing, number: int, row: tuple[str, ...], tags: dict[str, int]
 ) -> Entry | None:
-    tag = reading.cell(row, "id")
+    tag = " ".join(reading.cell(row, "id").split())
     if not tag:
         reading.mistake(number, "id", "", "found nothing, right is the item's tag")
         return None
@@ -162,6 +178,12 @@ def _entry(
         said = f"found {found(tag)} again, as in row {tags[tag]}"
         reading.mistake(number, "id", tag, f"{said}, right is a tag of its own")
         return None
+    folded = tag.casefold()
+    for other in (*tags, *reading.there):
+        if other.casefold() == folded and other != tag and tag not in reading.there:
+            said = f"found {found(tag)} beside {found(other)}"
+            reading.mistake(number, "id", tag, f"{said}, right is one way to write it")
+            return None
     tags[tag] = number
     one = Row(reading, number, row, tag)
     kind = one.kind()

@@ -213,14 +213,15 @@ class Row:
 
     def _facing(self) -> float | str | None:
         text = self.cell("facing").casefold()
-        if text in BEARING:
-            return text
+        if (side := wall_of(text)) in BEARING:
+            return side
         plain = text.replace("\u00b0", "").removesuffix("deg").strip()
         try:
             return number(plain, self.reading.signs)
         except AmountError:
             right = "north, east, south, west, or degrees clockwise from north"
-            self.wrong("facing", f"found {found(text or None)}, right is {right}")
+            said = found(self.cell("facing") or None)
+            self.wrong("facing", f"found {said}, right is {right}")
             return None
 
     def supply(self) -> dict[str, Any]:

@@ -55,7 +55,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         item.id,
         "met",
         entry.cite("clear"),
-        "The floor of the working space is level and clear.",
+        "The floor of the working space is clear and does not drop.",
         unread=unread_rules(entry, "clear"),
     )
     if it.edge is not None:

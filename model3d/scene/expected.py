@@ -81,6 +81,7 @@ _CHOSEN: Final = ("kind", "rules")
 """Keys whose text is one of some words."""
 _CROSSED: Final = re.compile(r"\s*[xX*\N{MULTIPLICATION SIGN}]\s*")
 _LEADING: Final = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[A-Za-z%]+\s*")
+_PERCENT: Final = re.compile(r"(\d+(?:\.\d+)?)\s*%")
 _BEHIND_COMMA: Final = re.compile(r"\d+\s*(?:mm|m|in|ft)?")
 _GROUP: Final = 1000
 _FIRST_GROUP: Final = 100
@@ -118,6 +119,8 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
     if kind == "string_type" and name in _CHOSEN:
         return NEEDED[name]
     if kind == "float_type" and isinstance(value, str):
+        if share := _PERCENT.fullmatch(value):
+            return f"a number alone: {float(share[1]) / 100:g}"
         match = _LEADING.fullmatch(value)
         return f"a number alone: {match[1]}" if match else None
     return None

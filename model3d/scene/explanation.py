@@ -47,6 +47,8 @@ if TYPE_CHECKING:
 _TAGGED: Final = ("place", "walls", "working_space", "turn", "step")
 """Fields whose errors name, after the field, which of its forms was meant."""
 
+_LONG: Final = 100
+"""Of a list of which the parts have no names of their own."""
 _RIGHT: Final = {
     "string_type": "text",
     "string_too_short": "text that is not empty",
@@ -174,6 +176,8 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
         loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)
     elif kind == "too_long":
         right, more = count_of(loc), about_commas(value)
+        if context["max_length"] >= _LONG:
+            right = f"a list of at most {context['max_length']}"
     elif kind == "too_short":
         what_it_is = "mapping" if isinstance(value, dict) else "list"
         right = f"a {what_it_is} of at least {context['min_length']}"

@@ -60,6 +60,8 @@ Walls = Annotated[
 ]
 
 FEWEST_CORNERS: Final = 3
+MOST_CORNERS: Final = 1000
+"""Of an outline: a round hall with a corner every half a hand has as many."""
 
 
 class Room(Stated):
@@ -67,9 +69,13 @@ class Room(Stated):
 
     size: tuple[PositiveLength, PositiveLength] | None = None
     """x and y between the wall faces of a rectangular room."""
-    outline: Annotated[tuple[Point2, ...], Field(min_length=FEWEST_CORNERS)] | None = (
-        None
-    )
+    outline: (
+        Annotated[
+            tuple[Point2, ...],
+            Field(min_length=FEWEST_CORNERS, max_length=MOST_CORNERS),
+        ]
+        | None
+    ) = None
     """Corners of the floor, counter-clockwise, instead of size."""
     height: PositiveLength | None = None
     """Floor to structural ceiling; outdoors none if nothing is said."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 import io
 import json
 import sys
+import time
 import zipfile
 from typing import TYPE_CHECKING
 
 import pytest
 import yaml
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 
 from model3d import read_scene
 from model3d.exchange import grid
@@ -263,3 +264,23 @@ def test_what_a_list_does_not_say_stands_in_comments(folder: Path) -> None:
     assert (room.walls, len(room.doors)) == ("concrete", 1)
     assert room.lighting is not None
     assert max(map(len, text.splitlines())) <= 98
+
+
+def test_a_cell_at_the_end_of_a_sheet_is_no_long_work(
+    folder: Path, capsys: Printed
+) -> None:
+    file = workbook(folder, "Gear")
+    book = load_workbook(file)
+    book["Gear"]["XFD1048576"] = "x"
+    book.save(file)
+    start = time.process_time()
+    assert main(["import", "list.xlsx", *NEW, "-o", "b.yaml"]) == 2
+    assert "more than 100000 rows" in capsys.readouterr().err
+    assert time.process_time() - start < 30
+
+
+def test_a_height_that_nobody_said_is_told(folder: Path, capsys: Printed) -> None:
+    words = ["--size", "9000x7000", "--units", "mm", "--rules", "nec-2023"]
+    assert main(["import", str(folder / "list.csv"), *words, "-o", "b.yaml"]) == 0
+    said = "--size: found no height, 3000 mm is taken: say how high the ceiling is"
+    assert said in capsys.readouterr().err

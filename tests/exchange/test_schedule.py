@@ -201,6 +201,7 @@ MISTAKES = [
     ("Width\n5 stone", "C (Width)", "right is a length with mm, cm, m, in or ft"),
     ("Width\n-5 mm", "C (Width)", "right is a length above zero"),
     ('Width\n"1,200 m"', "C (Width)", "right is 1200 or 1.2: it may be either"),
+    ("Width (mm)\n1.508", "C (Width (mm))", "right is 1508 or 1.508: it may be either"),
     ("Width\n1/0 in", "C (Width)", "a fraction with a denominator above zero"),
 ]
 
@@ -251,6 +252,9 @@ def test_every_mistake_is_told_at_once_with_row_and_column() -> None:
         ("Kind,Width\nups,1\n", "found no column Tag"),
         ("Tag,Kind,Width,W\nA,ups,1,1\n", "found the same as in column C (Width)"),
         ("Tag,Kind,Width,Depth,Height\n", "found no rows"),
+        ("Tag,Kind,AFF\nA,ups,48 in\n", 'found "AFF", right is Bottom or Top'),
+        ("Tag,Kind,Elev.\nA,ups,48 in\n", "right is Bottom or Top"),
+        ("Tag,Kind\nA,ups,7,8\n", 'found "7" and "8" behind the last heading'),
         ("Tag,Kind,Room\nA,ups,E1\nB,ups,E2\n", 'found the rooms "E1" and "E2"'),
     ],
 )
@@ -352,3 +356,22 @@ def test_no_table_is_a_fault(rows: str) -> None:
     text = f"{HEAD.replace(',', ';')}\n{rows}"
     with suppress(GridError, ScheduleError):
         read(text.encode("utf-8", "replace"))
+
+
+def test_a_rating_is_no_thousandth() -> None:
+    """1.200 is 1200 where commas part decimals (ISO 80000-1), and 1.2 elsewhere."""
+    head = "Tag;Kind;Width (mm);Depth (mm);Height (mm);Amps\n"
+    row = "A;switchboard;2000;600;2000;1.200\n"
+    (line,) = mistakes(f"{head}{row}")
+    assert "right is 1200 or 1.2: it may be either" in line
+    supply = items(f"{head}{row}B;ups;500,5;600;900;\n")["A"].supply
+    assert supply is not None
+    assert supply.amps == 1200
+
+
+def test_tags_that_differ_by_letters_and_blanks_are_one() -> None:
+    head = "Tag,Kind,Width (mm),Depth (mm),Height (mm)\n"
+    (line,) = mistakes(f"{head}LP 1,ups,5,5,5\nLP  1,ups,5,5,5\n")
+    assert 'found "LP 1" again, as in row 2' in line
+    (line,) = mistakes(f"{head}LP1,ups,5,5,5\nlp1,ups,5,5,5\n")
+    assert 'found "lp1" beside "LP1", right is one way to write it' in line

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import sys
 import textwrap
 from functools import partial
@@ -245,6 +246,8 @@ def _room(file: Path, earlier: Mapping[str, list[Row]]) -> Room:
     if file == STANDARD_INPUT:
         from model3d.scene.text.content import LARGEST
 
+        if sys.stdin is None:
+            raise OSError(errno.EBADF, "it is closed", "standard input")
         # Other processes have another.
         return Room(file, sys.stdin.buffer.read(LARGEST + 1))
     rows = earlier.get(file.as_posix())

@@ -157,7 +157,7 @@ def run(arguments: Namespace) -> int:
     schedule = _schedule(arguments, base)
     whole, notes = _text(base, text, schedule, target)
     write_whole(target, whole.encode())
-    for note in (*notes, *_notes(schedule)):
+    for note in (*notes, *_notes(schedule), *_taken(arguments, base)):
         print(clean(note), file=sys.stderr)
     emit(f"{target}\n")
     return 0
@@ -299,6 +299,14 @@ def _told(base: Scene, found: Joined) -> list[str]:
     waiting = found.scene.no_place
     told = [f"changed: {', '.join(changed)}"] if changed else []
     return told + ([f"no place yet: {', '.join(waiting)}"] if waiting else [])
+
+
+def _taken(arguments: Namespace, base: Scene) -> list[str]:
+    """Return what was taken of the room that nobody has said."""
+    if arguments.into is not None or len(arguments.size) == _FULL or base.room is None:
+        return []
+    taken = f"{base.room.height:g} {base.units}"
+    return [f"--size: found no height, {taken} is taken: say how high the ceiling is"]
 
 
 def _notes(schedule: Schedule) -> list[str]:

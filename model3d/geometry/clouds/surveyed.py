@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING
+import struct
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -17,6 +18,15 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
 
 
+_LAS_HEAD: Final = 227
+_LAS_HEAD_1_4: Final = 375
+_WITH_MORE: Final = 4
+"""The minor version from which on records may stand behind the points too."""
+_LAS_RECORD: Final = 54
+_LAS_MORE: Final = 60
+"""Bytes of the head of a record before, and behind, the points."""
+
+
 def las_points(data: bytes) -> Points:
     """Read the places of a LAS or LAZ file.
 
@@ -28,6 +38,7 @@ def las_points(data: bytes) -> Points:
     except ImportError as error:
         msg = "it needs the extra standclear[las]"
         raise PointFileError(msg) from error
+    _require_records(data)
     try:
         with laspy.open(io.BytesIO(data)) as reader:
             count = int(reader.header.point_count)
@@ -45,6 +56,27 @@ def las_points(data: bytes) -> Points:
         msg = f"its header says {count} points, and it has {len(found)}"
         raise PointFileError(msg)
     return found
+
+
+def _require_records(data: bytes) -> None:
+    """Make sure that there is room for as many records as a LAS header speaks of.
+
+    Source: ASPRS, LAS Specification 1.4 R15, tables 3 and 5.
+
+    Raises:
+        PointFileError: There is not.
+    """
+    if data[:4] != b"LASF" or len(data) < _LAS_HEAD:
+        msg = "it is damaged, or no LAS file"
+        raise PointFileError(msg)
+    size, points, count = struct.unpack_from("<HII", data, 94)
+    is_short = size + count * _LAS_RECORD > min(points, len(data))
+    if data[25] >= _WITH_MORE and len(data) >= _LAS_HEAD_1_4:
+        start, more = struct.unpack_from("<QI", data, 235)
+        is_short |= bool(more) and start + more * _LAS_MORE > len(data)
+    if is_short:
+        msg = "its header says more records than it has room for"
+        raise PointFileError(msg)
 
 
 def e57_points(path: Path) -> Points:

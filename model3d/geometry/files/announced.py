@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import struct
 from typing import Final, NamedTuple
 
@@ -24,6 +25,15 @@ _BYTES: Final = {
     **dict.fromkeys(("double", "float64"), 8),
 }
 """Of a PLY file's numbers (G. Turk, The PLY Polygon File Format)."""
+
+
+_NOT_OBJ: Final = re.compile(
+    rb"(?m)(?<!\\\n)(?<!\\\r\n)^(?!"
+    rb"(?:v|vn|vt|vp|f|l|p|g|o|s|mg|lod|usemtl|mtllib|usemap|maplib|bevel|c_interp"
+    rb"|d_interp|shadow_obj|trace_obj)(?:[ \r\n]|\Z)|#)[ ]*[^ \r\n].*"
+)
+"""A line of an OBJ file that may hold a shape, and would be left out without a word:
+free forms, old words for faces, words that are none (Wavefront, Object Files)."""
 
 
 class MeshFileError(ValueError):
@@ -77,11 +87,16 @@ def is_text_stl(data: bytes) -> bool:
 
 
 def require_obj(data: bytes) -> None:
-    """Make sure that an OBJ file is not too large.
+    """Make sure that an OBJ file is not too large, and holds no shape that is not read.
 
     Raises:
-        MeshFileError: It is.
+        MeshFileError: It is, or does.
     """
+    if other := _NOT_OBJ.search(data):
+        word = other[0].split()[0][:_LONGEST].decode("ascii", "replace")
+        number = data.count(b"\n", 0, other.start()) + 1
+        msg = f"its line {number} begins with {word}, which is not read"
+        raise MeshFileError(msg)
     # A corner has a blank before it, so there are no more corners than blanks.
     require_few(data.count(b"\nv "), data.count(b"\nf "))
     _require_few_corners(data.count(b" ") - 3 * data.count(b"\nv "))
@@ -115,6 +130,9 @@ def require_ply(data: bytes) -> None:
         raise MeshFileError(msg)
     is_text, elements = _ply_header(data[:end].decode("ascii", "replace"))
     for one in elements:
+        if one.lists and one.rows and one.name != "face":
+            msg = f"it holds {one.name[:_LONGEST]}, which is not read"
+            raise MeshFileError(msg)
         require_few(one.rows, one.rows if one.name == "face" else 0)
     body = len(data) - end
     if is_text:

@@ -6,6 +6,7 @@ out without a word is refused here, for what is left out would be in nobody's wa
 
 from __future__ import annotations
 
+import math
 import struct
 from typing import Annotated, Any, Final, Literal, TypeVar
 
@@ -49,6 +50,15 @@ _MOVES_POINTS: Final = frozenset(
     }
 )
 """Extensions that hold shapes, and are not read."""
+_LEAVES_SHAPES: Final = (
+    "KHR_materials_",
+    "KHR_texture_",
+    "EXT_texture_",
+    "KHR_lights_",
+)
+"""Beginnings of the names of extensions that say nothing of shapes."""
+_SLOPE: Final = 1e-3
+"""A turn may be as much longer or shorter than it should be: writers round."""
 
 T = TypeVar("T")
 
@@ -91,6 +101,7 @@ class _Primitive(_Part):
     attributes: dict[str, _Whole] = {}
     indices: _Whole | None = None
     mode: Annotated[int, Field(ge=0, le=6)] = _TRIANGLES
+    targets: list[Any] = []
 
 
 class _Mesh(_Part):
@@ -100,6 +111,22 @@ class _Mesh(_Part):
 class _Node(_Part):
     children: list[_Whole] = []
     mesh: _Whole | None = None
+    skin: _Whole | None = None
+    matrix: Annotated[list[float], Field(min_length=16, max_length=16)] | None = None
+    rotation: Annotated[list[float], Field(min_length=4, max_length=4)] | None = None
+
+    def require_plain(self) -> None:
+        """Make sure that it only moves, turns and scales what it shows."""
+        if self.skin is not None:
+            msg = "a shape is bent by a skin, which is not read"
+            raise MeshFileError(msg)
+        if self.matrix is not None and self.matrix[3::4] != [0, 0, 0, 1]:
+            msg = "a node's matrix has a last row other than 0 0 0 1"
+            raise MeshFileError(msg)
+        turn = self.rotation
+        if turn is not None and not abs(math.hypot(*turn) - 1) <= _SLOPE:
+            msg = "a node's rotation is no unit quaternion"
+            raise MeshFileError(msg)
 
 
 class _Scene(_Part):
@@ -114,6 +141,7 @@ class _Gltf(_Part):
     nodes: Annotated[list[_Node], Field(max_length=MOST_NODES)] = []
     scenes: list[_Scene] = []
     scene: _Whole = 0
+    extensions_required: list[str] = []
 
 
 def require_glb(data: bytes) -> None:
@@ -132,6 +160,10 @@ def require_glb(data: bytes) -> None:
     if any(buffer.uri is not None for buffer in gltf.buffers):
         msg = "its numbers are in another file"
         raise MeshFileError(msg)
+    for name in gltf.extensions_required:
+        if not name.startswith(_LEAVES_SHAPES):
+            msg = f"it can be read by {name} only, which is not known"
+            raise MeshFileError(msg)
     for accessor in gltf.accessors:
         _require_accessor(accessor, gltf.buffer_views, binary)
     triangles = [_triangles(mesh, gltf.accessors) for mesh in gltf.meshes]
@@ -188,6 +220,9 @@ def _triangles(mesh: _Mesh, accessors: list[_Accessor]) -> tuple[int, int]:
         part.require_known()
         if part.mode < _TRIANGLES:
             continue
+        if part.targets:
+            msg = "its shapes are changed by morph targets, which are not read"
+            raise MeshFileError(msg)
         if part.mode == _FAN:
             msg = "its triangles are fans, which are not read"
             raise MeshFileError(msg)
@@ -230,6 +265,7 @@ def _require_nodes(gltf: _Gltf, triangles: list[tuple[int, int]]) -> None:
             raise MeshFileError(msg)
         seen.add(number)
         node.require_known()
+        node.require_plain()
         waiting += [(child, depth + 1) for child in node.children]
         if node.mesh is not None:
             more, faces = _at(triangles, node.mesh, "meshes")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from typing import TYPE_CHECKING, Final
 
@@ -106,12 +107,24 @@ def _content(path: Path) -> tuple[bytes, str]:
         msg = f"more than {LARGEST // 2**20} MiB"
         raise MeshFileError(msg)
     ending = path.suffix.lower()
+    if ending == ".obj":
+        data = _plain_obj(data)
     before = _BEFORE[ending]
     before(data)
     if before is require_step:
         data, ending = glb_of(data), ".glb"
         require_glb(data)
     return data, ending
+
+
+def _plain_obj(data: bytes) -> bytes:
+    """Return an OBJ file with its words at the start of their lines, and blanks.
+
+    The reader of meshes leaves out a face that has a blank or a tab before it.
+    """
+    if not re.search(rb"(?m)^ |\t", data):
+        return data
+    return re.sub(rb"(?m)^ +", b"", data.replace(b"\t", b" "))
 
 
 def _mended(found: trimesh.Trimesh) -> tuple[Points, Faces]:

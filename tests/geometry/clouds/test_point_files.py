@@ -105,6 +105,11 @@ def test_a_pcd_row_without_a_number_is_no_measurement(tmp_path: Path) -> None:
         ),
         ("a.las", b"LASF" + bytes(50), "no LAS file"),
         ("a.laz", b"nothing", "no LAS file"),
+        (
+            "a.las",
+            b"LASF" + bytes(90) + struct.pack("<HII", 227, 227, 2**32 - 1) + bytes(400),
+            "more records than it has room for",
+        ),
         ("a.e57", b"ASTM-E57" + bytes(4096), "no E57 file"),
     ],
 )

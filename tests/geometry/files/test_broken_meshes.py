@@ -288,3 +288,66 @@ def test_a_large_mesh_costs_at_most_twice_what_reading_it_costs(tmp_path: Path) 
     assert len(faces) == len(ball.faces)
     assert len(points) == len(ball.vertices)
     assert min(ours) <= 2 * min(theirs)
+
+
+def _target(tree: Tree) -> None:
+    tree["meshes"][0]["primitives"][0]["targets"] = [{"POSITION": 0}]
+    tree["meshes"][0]["weights"] = [1]
+
+
+NODES: list[tuple[Tree, str]] = [
+    ({"skin": 0}, "bent by a skin"),
+    ({"matrix": [1, 0, 0, 0.5, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1]}, "0 0 0 1"),
+    ({"rotation": [0, 0, 0, 0]}, "no unit quaternion"),
+    ({"rotation": [2, 0, 0, 1]}, "no unit quaternion"),
+]
+
+
+@pytest.mark.parametrize(("more", "said"), NODES)
+def test_a_node_that_does_more_than_move_is_refused(
+    tmp_path: Path, more: Tree, said: str
+) -> None:
+    """By glTF 2.0, 3.5.2 and 3.7.3: what is left out would be in nobody's way."""
+
+    def change(tree: Tree) -> None:
+        node = next(one for one in tree["nodes"] if "mesh" in one)
+        node.pop("matrix", None)
+        node.update(more)
+
+    assert said in reason(tmp_path, "a.glb", glb(change))
+
+
+def test_a_shape_that_is_written_by_what_is_not_read_is_refused(tmp_path: Path) -> None:
+    assert "morph targets" in reason(tmp_path, "a.glb", glb(_target))
+
+    def require(name: str) -> bytes:
+        return glb(lambda tree: tree.update(extensionsRequired=[name]))
+
+    assert "X_y" in reason(tmp_path, "a.glb", require("X_y"))
+    (tmp_path / "b.glb").write_bytes(require("KHR_materials_unlit"))
+    assert len(read_mesh(tmp_path / "b.glb")[1]) == 12
+    strips = PLY.format(points=3, faces=1, last=2).replace(
+        "end_header",
+        "element tristrips 1\nproperty list int int vertex_indices\nend_header",
+    )
+    found = reason(tmp_path, "a.ply", f"{strips}4 0 1 2 0\n".encode())
+    assert found == "it holds tristrips, which is not read"
+
+
+@pytest.mark.parametrize("line", ["fo 1 2 3", "F 1 2 3", "cstype bezier", "surf 0 1"])
+def test_a_line_of_an_obj_file_that_is_not_read_is_told(
+    tmp_path: Path, line: str
+) -> None:
+    data = f"{TRIANGLE}f 1 2 3\n{line}\n".encode()
+    word = line.split(maxsplit=1)[0]
+    said = f"its line 5 begins with {word}, which is not read"
+    assert reason(tmp_path, "a.obj", data) == said
+
+
+@pytest.mark.parametrize(
+    "line", ["  f 1 2 4", "f\t1\t2\t4", "\tf 1 2 4", "f 1 2 \\\n4"]
+)
+def test_a_face_behind_blanks_is_read(tmp_path: Path, line: str) -> None:
+    file = tmp_path / "a.obj"
+    file.write_text(f"# a\n\n{TRIANGLE}v 0 0 1\no b\ns off\nf 1 2 3\n{line}\n")
+    assert len(read_mesh(file)[1]) == 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import time
 from typing import TYPE_CHECKING
 
@@ -236,3 +237,27 @@ def test_signs_in_words_are_no_values() -> None:
     assert not has_too_many('title: "a \\" , , , ,"', 3)
     assert has_too_many("- a\n- b\n- c\n- d\n", 3)
     assert has_too_many("{a: 1, b: 2}", 2)
+
+
+def test_a_long_name_of_an_alias_is_cut() -> None:
+    with pytest.raises(SceneError) as caught:
+        read_text(f"a: *{'x' * 10_000}\n", "a.yaml")
+    assert len(str(caught.value)) < 200
+
+
+def test_an_outline_has_a_bound() -> None:
+    corners = ", ".join(f"[{n}, {n * n}]" for n in range(1001))
+    text = f"title: T\nunits: mm\nrules: nec-2023\nroom: {{outline: [{corners}]}}\n"
+    with pytest.raises(SceneError, match="a list of at most 1000"):
+        read_text(text, "a.yaml")
+
+
+@pytest.mark.parametrize("name", ["a.yaml", "a.json"])
+def test_a_character_in_two_halves_is_one(name: str) -> None:
+    """As RFC 8259, 7, writes what does not fit into sixteen bits."""
+    data = {"title": "Room \U0001f600", "units": "mm", "rules": "nec-2023"}
+    room = {"room": {"size": [5000, 5000], "height": 3000}}
+    assert read_text(json.dumps(data | room), name).title == "Room \U0001f600"
+    lone = json.dumps(data | room).replace("\\ude00", "")
+    with pytest.raises(SceneError, match="whole characters"):
+        read_text(lone, name)

@@ -627,3 +627,40 @@ def test_a_check_draws_nothing(clear: str) -> None:
 
 def test_the_test_scenes_are_scenes() -> None:
     assert Scene.model_validate(scene(PANEL, BOX, T1)).title == "Annex"
+
+
+def test_a_table_holds_no_formula_and_no_row_of_a_stranger(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    file = tmp_path / "room.yaml"
+    text = (ROOT / "scenes" / "high-handles.yaml").read_text("utf-8")
+    lines = text.splitlines()
+    place = next(n for n, line in enumerate(lines) if line.startswith("title:"))
+    lines[place] = 'title: "=cmd|1\\r=2"'
+    file.write_text("\n".join(lines), encoding="utf-8")
+    main(["check", str(file), "--format", "csv"])
+    printed = capsys.readouterr().out
+    assert "\r" not in printed
+    rows = [*csv.DictReader(io.StringIO(printed))]
+    assert {row["scene"] for row in rows} == {"'=cmd|1 =2"}
+    assert any(row["margin"] for row in rows)
+
+
+def test_standard_input_that_is_closed_is_a_line() -> None:
+    command = [sys.executable, "-m", "viewer.cli", "check", "-"]
+    done = subprocess.run(  # noqa: S603 - our own command
+        command,
+        cwd=ROOT,
+        preexec_fn=lambda: os.close(0),
+        capture_output=True,
+        check=False,
+        encoding="utf-8",
+    )
+    assert done.returncode == 2
+    assert done.stderr == "standclear: standard input: it is closed\n"
+
+
+def test_a_full_device_is_named(capsys: Printed) -> None:
+    scene = str(ROOT / "scenes" / "rows.yaml")
+    assert main(["check", scene, "--format", "csv", "-o", "/dev/full"]) == 2
+    assert "/dev/full: No space left on device" in capsys.readouterr().err

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 TELLS_REMEDIES: Final = False
 ENDING: Final = ".csv"
+_FORMULA: Final = ("=", "+", "-", "@", "\t")
 REFUSED: Final = "refused"
 """What stands for a verdict in the row of a scene that cannot be used."""
 
@@ -52,5 +53,14 @@ def _text(rows: Iterable[Mapping[str, object]]) -> str:
     from model3d.judging.rows import COLUMNS
 
     stream = io.StringIO()
-    csv.DictWriter(stream, COLUMNS, lineterminator="\n").writerows(rows)
+    plain = ({key: _plain(value) for key, value in row.items()} for row in rows)
+    csv.DictWriter(stream, COLUMNS, lineterminator="\n").writerows(plain)
     return stream.getvalue()
+
+
+def _plain(value: object) -> object:
+    """Return text that a spreadsheet takes for text, not for a formula or a new row."""
+    if not isinstance(value, str):
+        return value
+    text = value.replace("\r", " ")
+    return f"'{text}" if text.startswith(_FORMULA) else text

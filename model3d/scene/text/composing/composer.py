@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -46,6 +47,8 @@ DEEPEST: Final = 64
 """Lists and mappings inside each other."""
 _TOO_MANY: Final = f"found more than {MOST_VALUES} values, right is a file of one room"
 _NO_TAG: Final = "a value without a tag"
+_HALF: Final = re.compile(r"[\ud800-\udfff]")
+_LONGEST_NAME: Final = 40
 _BLANK: Final = re.compile(r"(?:[ \t\r\n]|#.*)*")
 
 
@@ -78,6 +81,18 @@ def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: A
     for event in yaml.parse(text, Loader=loader):
         reading.take(event)
     return reading.root, reading.faults
+
+
+def _paired(text: str) -> str:
+    r"""Return text in which two halves of a character, as JSON writes them, are one.
+
+    >>> _paired("\ud83d\ude00") == "\U0001f600", _paired("\ud83d") == "\ud83d"
+    (True, True)
+    """
+    if _HALF.search(text) is None:
+        return text
+    data = text.encode("utf-16-le", "surrogatepass")
+    return data.decode("utf-16-le", "surrogatepass")
 
 
 def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
@@ -147,7 +162,7 @@ class _Reading:
         if not text and start.index == end.index:
             mark = self.mark_of_nothing(start)
         elif not text.isascii():
-            text = text.translate(AS_WRITTEN)
+            text = _paired(text.translate(AS_WRITTEN))
         value: object = text
         if tag is None and event.implicit[0]:
             value = meaning(text)
@@ -209,14 +224,13 @@ class _Reading:
 
     def alias(self, event: Any) -> None:  # noqa: ANN401
         mark = _mark(event.start_mark)
+        name = textwrap.shorten(f"*{event.anchor}", _LONGEST_NAME, placeholder="*...")
         node = self.anchors.get(event.anchor)
         if node is None:
-            msg = (
-                f"found the alias *{event.anchor} of nothing, right is an anchor before"
-            )
+            msg = f"found the alias {name} of nothing, right is an anchor before"
             raise NotReadError(mark, msg)
         if node.open:
-            msg = f"found the alias *{event.anchor} inside itself, right is an end"
+            msg = f"found the alias {name} inside itself, right is an end"
             raise NotReadError(mark, msg)
         if len(self.stack) + node.height > DEEPEST:
             raise _too_deep(mark)

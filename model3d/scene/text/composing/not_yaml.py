@@ -154,6 +154,10 @@ class _Look:
 
     def indented(self) -> tuple[Any, str]:
         own = len(self.line) - len(self.line.lstrip())
+        if odd := next((one for one in self.line[:own] if one != " "), None):
+            mark = Position(self.place.line + 1, self.line.index(odd) + 1)
+            what = f"found the sign U+{ord(odd):04X}, which looks like a space"
+            return mark, f"{what}, right is a space"
         dash = self.line.lstrip().startswith("- ")
         if dash and (first := self.without_dash(own)):
             return first
