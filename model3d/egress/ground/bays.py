@@ -12,16 +12,13 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
 from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.pockets import pockets
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
-
-    from numpy.typing import NDArray
+    from collections.abc import Iterator, Mapping
 
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import OpenLeaf
@@ -36,9 +33,6 @@ anything else there may be."""
 
 _AJAR: Final = 5.0
 """Degrees. A leaf that opens less leaves nobody room between itself and the front."""
-
-_LEVEL: Final = 0.1
-"""Sine of the angle to the front up to which a neck beside a leaf runs along it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +110,7 @@ class OpenFloor:
     @cached_property
     def necks(self) -> Necks:
         """The narrow places that a way past the leaves comes through."""
-        return self.floor.necks.without(_pockets(self.floor, self.leaves))
+        return self.floor.necks.without(pockets(self.floor, self.leaves))
 
 
 def bays(
@@ -198,61 +192,3 @@ def _room_along(bay: Bay, floor: Floor, most: float) -> float:
     free = flat.get_parts(floor.free(flat.LineString([bay.at, end])))
     here = flat.distance(free, flat.Point(bay.at)) <= TOUCH
     return float(flat.length(free[here]).max(initial=0.0))
-
-
-def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
-    """Tell which necks of a floor are those of pockets beside leaves: no passages.
-
-    They are between two leaves that hang the same way, and along a front between a leaf
-    and what stands beside it and reaches back behind that front, in one piece or in
-    several that touch.
-    """
-    _, shapes, tree = floor.features
-    necks = floor.necks
-    whole = _touching(floor)
-    known = {leaf.plan.wkb: leaf for leaf in leaves}
-    hung = [known.get(text) for text in flat.to_wkb(shapes).tolist()]
-    hangs = np.array([one is not None for one in hung])
-    found = np.zeros(len(necks.widths), dtype=bool)
-    for number in np.flatnonzero(hangs[necks.pairs].any(axis=1)).tolist():
-        leaf, second = (hung[body] for body in necks.pairs[number].tolist())
-        end = necks.lines[number, 2]
-        if leaf is None:
-            leaf, second, end = second, None, necks.lines[number, 1]
-        if leaf is not None and second is not None:
-            (ax, ay), (bx, by) = leaf.frame.out, second.frame.out
-            found[number] = ax * bx + ay * by > 1.0 - _LEVEL
-        elif leaf is not None and _runs_along(leaf, necks.lines[number, 1:3]):
-            # A door's jamb is the end of a wall.
-            there = tree.query(flat.Point(end), "dwithin", TOUCH)
-            beside = np.isin(whole, whole[there])
-            found[number] = any(_is_beside(leaf, one) for one in shapes[beside])
-    return found & (necks.widths > TOUCH)
-
-
-def _touching(floor: Floor) -> NDArray[np.int64]:
-    """Return of each shape that stands on a floor the number of those it touches.
-
-    Walls are apart: all of them hang together somewhere.
-    """
-    names, _, _ = floor.features
-    walls = sum(len(flat.get_parts(line)) for _, line in floor.walls)
-    loose = len(names) - walls
-    necks = floor.necks
-    joined = necks.pairs[(necks.widths <= TOUCH) & (necks.pairs < loose).all(axis=1)]
-    found = np.arange(len(names))
-    for one, other in joined.tolist():
-        found[found == found[other]] = found[one]
-    return found
-
-
-def _runs_along(leaf: OpenLeaf, line: NDArray[np.float64]) -> bool:
-    (ax, ay), (bx, by) = line.tolist()
-    ahead = (bx - ax) * leaf.frame.out[0] + (by - ay) * leaf.frame.out[1]
-    return bool(abs(ahead) <= _LEVEL * math.hypot(bx - ax, by - ay))
-
-
-def _is_beside(leaf: OpenLeaf, shape: flat.Geometry) -> bool:
-    """Tell whether something reaches back behind the front on which a leaf hangs."""
-    points = flat.get_coordinates(shape) - (leaf.frame.x, leaf.frame.y)
-    return bool((points @ np.array(leaf.frame.out)).min() <= TOUCH)
