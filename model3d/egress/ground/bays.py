@@ -13,13 +13,14 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
-from model3d.egress.ground.pockets import pockets
+from model3d.egress.ground.pockets import pockets, suspected
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import OpenLeaf
     from model3d.egress.ground.floor import Floor
@@ -77,6 +78,7 @@ class OpenFloor:
     floor: Floor
     leaves: tuple[OpenLeaf, ...]
     _others: dict[Floor, OpenFloor] = field(default_factory=dict, repr=False)
+    _firm: dict[tuple[Exit, bool], Necks] = field(default_factory=dict, repr=False)
 
     def on(self, floor: Floor) -> OpenFloor:
         """Return the same leaves on another floor; it is kept."""
@@ -111,6 +113,28 @@ class OpenFloor:
     def necks(self) -> Necks:
         """The narrow places that a way past the leaves comes through."""
         return self.floor.necks.without(pockets(self.floor, self.leaves))
+
+    def firm(self, door: Exit, *, pockets: bool) -> Necks:
+        """Return narrow places that are there however a personnel door is held.
+
+        Not all of them are: those are left out that the door's leaf may come near to,
+        and those that may become pockets if it does. So a way past the leaf is never
+        wider than these let it be: they are some of those that such a way has, and the
+        more narrow places there are the sooner one of their rings is about a point.
+
+        Args:
+            door: That the way leads to, with its leaf at whatever angle.
+            pockets: Whether the pockets between leaves of one front count as narrow.
+        """
+        key = door, pockets
+        if key not in self._firm:
+            necks, reach = self.floor.necks, self.floor.reach_of(door)
+            middles = flat.points(necks.lines[:, 1:3].mean(axis=1))
+            left_out = flat.distance(middles, reach) <= necks.widths / 2 + TOUCH
+            if not pockets:
+                left_out |= suspected(self.floor, self.leaves, reach)
+            self._firm[key] = necks.without(left_out)
+        return self._firm[key]
 
 
 def bays(

@@ -135,6 +135,21 @@ class Floor:
             self._past[key] = self._with(added, (alone,))
         return self._past[key]
 
+    def reach_of(self, way_out: Exit) -> flat.Geometry:
+        """Return an area in which all is that a floor ``past`` a door has besides.
+
+        That is its leaf at any angle, what the leaf takes of the passage, and the
+        other doors, which are shut.
+        """
+        reach = [way_out.passage.buffer(TOUCH)]
+        for hanging in way_out.hangings:
+            for leaf in hanging.leaves:
+                hinge = flat.Point(leaf.frame.x, leaf.frame.y)
+                # A many-sided round lies inside the round.
+                reach.append(hinge.buffer(1.01 * leaf.width + TOUCH))
+        others = [one.gap for one in self.exits if one.gap and one is not way_out]
+        return flat.union_all([*reach, *flat.buffer(others, TOUCH)])
+
     def _is_taken(self, way_out: Exit, hanging: Hanging) -> bool:
         """Tell whether a door that hangs one way takes anything from who leaves by it.
 

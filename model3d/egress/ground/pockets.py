@@ -32,6 +32,39 @@ def pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> Flags:
     and what stands beside it and reaches back behind that front, in one piece or in
     several that touch.
     """
+    found, alone, leaf, ends = _suspected(floor, leaves)
+    found[alone] = _have_beside(floor, leaves, leaf, ends)
+    return found & (floor.necks.widths > TOUCH)
+
+
+def suspected(floor: Floor, leaves: Sequence[OpenLeaf], reach: flat.Geometry) -> Flags:
+    """Tell which necks are pockets, or may be with something more in an area.
+
+    Whether one beside a leaf is a pocket hangs on what stands at its end, and on what
+    that hangs together with: where nothing of it touches the area it stays what it is.
+    """
+    found, alone, leaf, ends = _suspected(floor, leaves)
+    found[alone] = _have_beside(floor, leaves, leaf, ends)
+    _, _, tree = floor.features
+    whole, loose = touching(floor), len(floor.standing)
+    near = tree.query(reach, predicate="dwithin", distance=2 * TOUCH)
+    points = flat.points(ends)
+    at, body = tree.query(points, predicate="dwithin", distance=2 * TOUCH)
+    joins = np.isin(whole[body], whole[near[near < loose]])
+    found[alone[at[joins]]] = True
+    found[alone[flat.dwithin(points, reach, 2 * TOUCH)]] = True
+    return found & (floor.necks.widths > TOUCH)
+
+
+def _suspected(
+    floor: Floor, leaves: Sequence[OpenLeaf]
+) -> tuple[Flags, Numbers, Numbers, Points]:
+    """Tell which necks are pockets between leaves, and which may be beside one.
+
+    Returns:
+        The first, one for each neck; of the others their numbers, the leaf of each and
+        the end that is not at the leaf.
+    """
     necks = floor.necks
     hung = _hung(floor, leaves)
     one, other = hung[necks.pairs].T
@@ -46,8 +79,7 @@ def pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> Flags:
     along = ahead <= _LEVEL * np.hypot(step[:, 0], step[:, 1])
     alone, leaf = alone[along], leaf[along]
     far = np.where(one[alone] >= 0, 2, 1)
-    found[alone] = _have_beside(floor, leaves, leaf, necks.lines[alone, far])
-    return found & (necks.widths > TOUCH)
+    return found, alone, leaf, necks.lines[alone, far]
 
 
 def _hung(floor: Floor, leaves: Sequence[OpenLeaf]) -> Numbers:
