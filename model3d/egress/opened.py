@@ -12,7 +12,7 @@ from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.bays import Bay, bays
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.past_leaf import WaysPast
-from model3d.egress.route.path import Trip
+from model3d.egress.route.path import Path, Trip
 from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.stand import Stand
     from model3d.egress.route.past_leaf import WayLeft
-    from model3d.egress.route.path import Path
     from model3d.egress.ways import Doors, Ways
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
@@ -69,9 +68,8 @@ class Opened:
         """That way; None where there is none. It is drawn once it is asked for."""
         if self.trip is None:
             return None
-        path = self.trip.path()
         leaves = self.open.drawn if self.open is not None else ()
-        return replace(path, way=replace(path.way, leaves=leaves))
+        return Path(self.trip, leaves=leaves)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
-from model3d.egress.route.doorways import widest_of
-from model3d.egress.route.search import passes
+from model3d.egress.route.doorways import passes_out, widest_of
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import SLACK, TOUCH
 from model3d.wording import ASK_HINGE, ASK_OPENS
@@ -128,7 +127,7 @@ class _Search:
         gaits, narrow = list(self._gaits()), []
         for gait in gaits:
             path = self._widest(self.height, gait)
-            if path is not None and path.way.narrowest >= self.width - CONTACT:
+            if path is not None and path.width >= self.width - CONTACT:
                 return self._leaving(path, self.height, gait, enough=True)
             narrow.append(path)
         smaller = [
@@ -158,7 +157,7 @@ class _Search:
             narrow: The widest way of the full height.
         """
         heights = ground_of(self.situation).heights(self.height, LOWEST, gait)
-        share = 0.0 if narrow is None else narrow.way.narrowest / self.width
+        share = 0.0 if narrow is None else narrow.width / self.width
         high = _highest(heights, lambda lower: self._is_passed(lower, gait, self.width))
         if narrow is not None and share >= high / self.height:
             return share, self._leaving(narrow, self.height, gait, enough=False)
@@ -176,11 +175,8 @@ class _Search:
 
     def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
         floor = self._floor(height, gait)
-        if not floor.swinging:
-            start = ways_of(self.situation).standing(self.stand, floor)
-            return passes(floor, start, width)
-        path = self._widest(height, gait)
-        return path is not None and path.way.narrowest >= width - CONTACT
+        start = ways_of(self.situation).standing(self.stand, floor)
+        return passes_out(floor, start, width)
 
     def _floor(self, height: float, gait: Gait) -> Floor:
         floor = ways_of(self.situation).floor(height, gait=gait)

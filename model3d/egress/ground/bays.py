@@ -12,17 +12,15 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
 from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.pockets import pockets, suspected
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Mapping
 
-    from numpy.typing import NDArray
-
+    from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import OpenLeaf
     from model3d.egress.ground.floor import Floor
@@ -36,9 +34,6 @@ anything else there may be."""
 
 _AJAR: Final = 5.0
 """Degrees. A leaf that opens less leaves nobody room between itself and the front."""
-
-_LEVEL: Final = 0.1
-"""Sine of the angle to the front up to which a neck beside a leaf runs along it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +78,7 @@ class OpenFloor:
     floor: Floor
     leaves: tuple[OpenLeaf, ...]
     _others: dict[Floor, OpenFloor] = field(default_factory=dict, repr=False)
+    _firm: dict[tuple[Exit, bool], Necks] = field(default_factory=dict, repr=False)
 
     def on(self, floor: Floor) -> OpenFloor:
         """Return the same leaves on another floor; it is kept."""
@@ -116,7 +112,29 @@ class OpenFloor:
     @cached_property
     def necks(self) -> Necks:
         """The narrow places that a way past the leaves comes through."""
-        return self.floor.necks.without(_pockets(self.floor, self.leaves))
+        return self.floor.necks.without(pockets(self.floor, self.leaves))
+
+    def firm(self, door: Exit, *, pockets: bool) -> Necks:
+        """Return narrow places that are there however a personnel door is held.
+
+        Not all of them are: those are left out that the door's leaf may come near to,
+        and those that may become pockets if it does. So a way past the leaf is never
+        wider than these let it be: they are some of those that such a way has, and the
+        more narrow places there are the sooner one of their rings is about a point.
+
+        Args:
+            door: That the way leads to, with its leaf at whatever angle.
+            pockets: Whether the pockets between leaves of one front count as narrow.
+        """
+        key = door, pockets
+        if key not in self._firm:
+            necks, reach = self.floor.necks, self.floor.reach_of(door)
+            middles = flat.points(necks.lines[:, 1:3].mean(axis=1))
+            left_out = flat.distance(middles, reach) <= necks.widths / 2 + TOUCH
+            if not pockets:
+                left_out |= suspected(self.floor, self.leaves, reach)
+            self._firm[key] = necks.without(left_out)
+        return self._firm[key]
 
 
 def bays(
@@ -198,61 +216,3 @@ def _room_along(bay: Bay, floor: Floor, most: float) -> float:
     free = flat.get_parts(floor.free(flat.LineString([bay.at, end])))
     here = flat.distance(free, flat.Point(bay.at)) <= TOUCH
     return float(flat.length(free[here]).max(initial=0.0))
-
-
-def _pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> NDArray[np.bool_]:
-    """Tell which necks of a floor are those of pockets beside leaves: no passages.
-
-    They are between two leaves that hang the same way, and along a front between a leaf
-    and what stands beside it and reaches back behind that front, in one piece or in
-    several that touch.
-    """
-    _, shapes, tree = floor.features
-    necks = floor.necks
-    whole = _touching(floor)
-    known = {leaf.plan.wkb: leaf for leaf in leaves}
-    hung = [known.get(text) for text in flat.to_wkb(shapes).tolist()]
-    hangs = np.array([one is not None for one in hung])
-    found = np.zeros(len(necks.widths), dtype=bool)
-    for number in np.flatnonzero(hangs[necks.pairs].any(axis=1)).tolist():
-        leaf, second = (hung[body] for body in necks.pairs[number].tolist())
-        end = necks.lines[number, 2]
-        if leaf is None:
-            leaf, second, end = second, None, necks.lines[number, 1]
-        if leaf is not None and second is not None:
-            (ax, ay), (bx, by) = leaf.frame.out, second.frame.out
-            found[number] = ax * bx + ay * by > 1.0 - _LEVEL
-        elif leaf is not None and _runs_along(leaf, necks.lines[number, 1:3]):
-            # A door's jamb is the end of a wall.
-            there = tree.query(flat.Point(end), "dwithin", TOUCH)
-            beside = np.isin(whole, whole[there])
-            found[number] = any(_is_beside(leaf, one) for one in shapes[beside])
-    return found & (necks.widths > TOUCH)
-
-
-def _touching(floor: Floor) -> NDArray[np.int64]:
-    """Return of each shape that stands on a floor the number of those it touches.
-
-    Walls are apart: all of them hang together somewhere.
-    """
-    names, _, _ = floor.features
-    walls = sum(len(flat.get_parts(line)) for _, line in floor.walls)
-    loose = len(names) - walls
-    necks = floor.necks
-    joined = necks.pairs[(necks.widths <= TOUCH) & (necks.pairs < loose).all(axis=1)]
-    found = np.arange(len(names))
-    for one, other in joined.tolist():
-        found[found == found[other]] = found[one]
-    return found
-
-
-def _runs_along(leaf: OpenLeaf, line: NDArray[np.float64]) -> bool:
-    (ax, ay), (bx, by) = line.tolist()
-    ahead = (bx - ax) * leaf.frame.out[0] + (by - ay) * leaf.frame.out[1]
-    return bool(abs(ahead) <= _LEVEL * math.hypot(bx - ax, by - ay))
-
-
-def _is_beside(leaf: OpenLeaf, shape: flat.Geometry) -> bool:
-    """Tell whether something reaches back behind the front on which a leaf hangs."""
-    points = flat.get_coordinates(shape) - (leaf.frame.x, leaf.frame.y)
-    return bool((points @ np.array(leaf.frame.out)).min() <= TOUCH)

@@ -10,6 +10,7 @@ import numpy as np
 
 from model3d.egress.doors.exits import WIDEST, left_over
 from model3d.egress.ground.middles import Middles
+from model3d.egress.ground.more_necks import necks_with
 from model3d.egress.ground.necks import necks_among
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts
@@ -134,6 +135,21 @@ class Floor:
             self._past[key] = self._with(added, (alone,))
         return self._past[key]
 
+    def reach_of(self, way_out: Exit) -> flat.Geometry:
+        """Return an area in which all is that a floor ``past`` a door has besides.
+
+        That is its leaf at any angle, what the leaf takes of the passage, and the
+        other doors, which are shut.
+        """
+        reach = [way_out.passage.buffer(TOUCH)]
+        for hanging in way_out.hangings:
+            for leaf in hanging.leaves:
+                hinge = flat.Point(leaf.frame.x, leaf.frame.y)
+                # A many-sided round lies inside the round.
+                reach.append(hinge.buffer(1.01 * leaf.width + TOUCH))
+        others = [one.gap for one in self.exits if one.gap and one is not way_out]
+        return flat.union_all([*reach, *flat.buffer(others, TOUCH)])
+
     def _is_taken(self, way_out: Exit, hanging: Hanging) -> bool:
         """Tell whether a door that hangs one way takes anything from who leaves by it.
 
@@ -185,27 +201,48 @@ class Floor:
     @cached_property
     def tree(self) -> flat.STRtree:
         """The obstacles' shapes, to be found by where they are."""
+        if self.below is not None and not self._flat:
+            return self.below.tree
         return flat.STRtree([plan for _, plan in self.obstacles])
 
     @cached_property
     def features(self) -> tuple[list[str], NDArray[np.object_], flat.STRtree]:
         """Names and shapes of all that is in the way, convex each, and their tree.
 
-        Walls are lines; of a shape with hollows each side is one.
+        Walls are lines and come last; of a shape with hollows each side is one.
         """
-        named: list[Plan] = []
-        for name, plan in self.obstacles:
-            named += [(name, one) for one in convex_parts(plan)]
-        for name, line in self.walls:
-            named += [(name, one) for one in flat.get_parts(line)]
+        if self.below is not None and not self._convex:
+            return self.below.features
+        named = [*self.standing, *self._walled]
         shapes = np.array([plan for _, plan in named], dtype=object)
         return [name for name, _ in named], shapes, flat.STRtree(shapes)
+
+    @cached_property
+    def standing(self) -> list[Plan]:
+        """The features that are no walls; those of the floor below come first."""
+        return [*(self.below.standing if self.below else ()), *self._convex]
+
+    @cached_property
+    def _convex(self) -> list[Plan]:
+        return [(name, one) for name, plan in self._flat for one in convex_parts(plan)]
+
+    @cached_property
+    def _walled(self) -> list[Plan]:
+        return [
+            (name, one) for name, line in self.walls for one in flat.get_parts(line)
+        ]
 
     @cached_property
     def necks(self) -> Necks:
         """The narrow places between all that is in the way."""
         _, shapes, tree = self.features
-        return necks_among(shapes, tree, WIDEST)
+        if self.below is None:
+            return necks_among(shapes, tree, WIDEST)
+        if not self._convex:
+            return self.below.necks
+        first = len(self.below.standing)
+        new = range(first, first + len(self._convex))
+        return necks_with(self.below.necks, shapes, tree, new, WIDEST)
 
     def free(self, area: flat.Geometry) -> flat.Geometry:
         """Return what is free of an area."""

@@ -38,7 +38,7 @@ def judged_open(
     if applies is False or found.path is None:
         return judged
     # Where less is there already, the doors must not take any more of it.
-    width = min(situation.least(entry.figure("width")), found.path.way.narrowest)
+    width = min(situation.least(entry.figure("width")), found.path.width)
     height = min(situation.least(entry.figure("height")), found.height)
     tolerance = situation.survey_tolerance
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
+from model3d.egress.route.path import narrowest, widest
 from model3d.egress.route.search import passes, widest_way
 
 if TYPE_CHECKING:
@@ -41,6 +42,31 @@ def widest_of(
         least: What is narrower is no way, metres.
     """
     return _Asked(area, hint, asked, least).best(floor)
+
+
+def passes_out(floor: Floor, area: flat.Geometry, width: float) -> bool:
+    """Tell whether a person of a width comes from somewhere in an area to an exit.
+
+    Past the leaf of the door too, held at a right angle, as far open as it goes or just
+    far enough open for the width; whichever way the door hangs.
+    """
+    # Who comes through nowhere where no leaf is in the way comes past none.
+    if not floor.swinging or not passes(floor, area, width):
+        return not floor.swinging and passes(floor, area, width)
+    choose = any if floor.hopeful else all
+
+    def comes_past(door: Exit, number: int) -> bool:
+        hanging = door.hangings[number]
+        return any(
+            passes(floor.past(door, number, angle), area, width)
+            for angle in (*hanging.angles(), hanging.angle_for(width - CONTACT))
+            if angle is not None
+        )
+
+    return passes(floor.plain, area, width) or any(
+        choose(comes_past(door, number) for number in range(len(door.hangings)))
+        for door in floor.swinging
+    )
 
 
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
@@ -99,7 +125,7 @@ class _Asked:
         if not floor.swinging:
             return self.search(floor)
         found = [self._to(one, floor) for one in floor.swinging]
-        return _widest([self.search(floor.plain), *found])
+        return widest([self.search(floor.plain), *found])
 
     def _to(self, door: Exit, floor: Floor) -> Path | None:
         """Return the way to a door, the narrowest of those by which it may hang."""
@@ -107,11 +133,11 @@ class _Asked:
             self._past(floor, door, number) for number in range(len(door.hangings))
         ]
         if floor.hopeful:
-            return _widest(found)
+            return widest(found)
         kept = [path for path in found if path is not None]
         if len(kept) < len(found):
             return None
-        return min(kept, key=lambda path: path.rank)
+        return narrowest(kept)
 
     def _past(self, floor: Floor, door: Exit, number: int) -> Path | None:
         """Return the way past the leaf, with the leaf held where that is best.
@@ -119,10 +145,10 @@ class _Asked:
         At a right angle, as far open as it goes, or no further than the way takes.
         """
         hanging = door.hangings[number]
-        found = _widest(
+        found = widest(
             self.search(floor.past(door, number, angle)) for angle in hanging.angles()
         )
-        so_far = found.way.narrowest if found is not None else 0.0
+        so_far = found.width if found is not None else 0.0
         if so_far >= hanging.clear - CONTACT:
             return found
         return self._held(floor, door, number, so_far) or found
@@ -132,16 +158,19 @@ class _Asked:
     ) -> Path | None:
         """Return the widest way with the leaf held just far enough open for it.
 
-        None where that is no wider than a way is so far.
+        None where that is no wider than a way is so far. Who does not come through the
+        room as if there were no leaf, and as if every door were open, does not come
+        past one either: it only takes of the same floor. That is asked first, of a
+        floor that is there already.
         """
         hanging = door.hangings[number]
 
         def held(width: float) -> Floor | None:
-            angle = hanging.angle_for(width)
-            if angle is None:
+            angle, wide = hanging.angle_for(width), width - _FINE + CONTACT
+            if angle is None or not passes(floor, self.area, wide):
                 return None
             one = floor.past(door, number, angle)
-            return one if passes(one, self.area, width - _FINE + CONTACT) else None
+            return one if passes(one, self.area, wide) else None
 
         low = max(self.least - CONTACT, so_far + _FINE)
         best = held(low)
@@ -154,11 +183,3 @@ class _Asked:
             else:
                 best, low = wider, middle
         return None if best is None else self.search(best)
-
-
-def _widest(found: Iterable[Path | None]) -> Path | None:
-    return max(
-        (path for path in found if path is not None),
-        key=lambda path: path.rank,
-        default=None,
-    )

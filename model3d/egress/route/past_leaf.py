@@ -89,13 +89,19 @@ class WaysPast:
         self, door: Exit, number: int, points: Sequence[Corner], *, closely: bool
     ) -> list[WayLeft]:
         hanging = door.hangings[number]
-        angles = [*hanging.angles(), hanging.angle_for(self.asked)]
-        found = [
-            self._on(self._held(door, number, angle), points)
-            for angle in angles
-            if angle is not None
-        ]
-        best = [max(ways, key=_width) for ways in zip(*found, strict=True)]
+        firm = self.opened.firm(door, pockets=self.pockets)
+        most = firm.ways_out(points).tolist()
+        best: list[WayLeft] = []
+        for angle in (*hanging.angles(), hanging.angle_for(self.asked)):
+            if angle is None:
+                continue
+            ways = self._on(self._held(door, number, angle), points)
+            best = [
+                max(two, key=_width) for two in zip(best or ways, ways, strict=True)
+            ]
+            if _are_best(best, most):
+                # At no other angle is there a wider one: nor is one looked for.
+                return best
         if closely and len(points) == 1 and best[0].width < hanging.clear - _FINE:
             best = [max((best[0], *self._search(door, number, points)), key=_width)]
         return best
@@ -129,3 +135,8 @@ class WaysPast:
 
 def _width(way: WayLeft) -> float:
     return way.width
+
+
+def _are_best(ways: Sequence[WayLeft], most: Sequence[float]) -> bool:
+    """Tell whether each of some ways is as wide as it can be."""
+    return all(way.width >= wide for way, wide in zip(ways, most, strict=True))

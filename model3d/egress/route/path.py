@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -15,11 +16,14 @@ from model3d.geometry.plan.string import fewer
 from model3d.judging.results import Way
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.middles import Corners, Lines
     from model3d.egress.ground.necks import Necks
     from model3d.geometry.frame import Corner
+    from model3d.judging.results import OpenDoor
 
 CLOSE: Final = 1e-6
 """Metres. Widths and places that differ by less are one."""
@@ -51,30 +55,83 @@ class Neck:
     between: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Path:
-    """A way out with what is narrowest on it.
+    """A way out that is known to be there, with what is narrowest on it.
+
+    How wide it is is known; its points are worked out once they are asked for, which
+    takes longer than to find it, and of most ways that are looked at nobody asks.
 
     Attributes:
-        way: Its points, where it leads and how wide it is.
-        neck: Where it is narrowest, and beside what.
-        height: Of the exit, metres.
+        trip: What it is drawn from.
+        room_to_stand: It is narrowest where the person stands.
+        leaves: The equipment doors that are open then, to be drawn.
     """
 
-    way: Way
-    neck: Neck
-    height: float
+    trip: Trip
+    room_to_stand: bool = False
+    leaves: tuple[OpenDoor, ...] = ()
+
+    @property
+    def width(self) -> float:
+        """How wide it is, metres."""
+        return self.trip.width
+
+    @property
+    def way(self) -> Way:
+        """Its points, where it leads and how wide it is."""
+        return self._drawn[0]
+
+    @property
+    def neck(self) -> Neck:
+        """Where it is narrowest, and beside what."""
+        return self._drawn[1]
+
+    @property
+    def height(self) -> float:
+        """Of the exit, metres."""
+        return self._drawn[2]
+
+    @cached_property
+    def _drawn(self) -> tuple[Way, Neck, float]:
+        way, neck, height = self.trip.drawn(room_to_stand=self.room_to_stand)
+        return replace(way, leaves=self.leaves), neck, height
+
+    @property
+    def about(self) -> float:
+        """Return how wide it is to what is measured, metres."""
+        return round(self.width, _ALIKE)
 
     @property
     def rank(self) -> tuple[float, ...]:
         """How good it is: wide, of equal ones to a high exit, of equal ones short."""
-        wide = round(self.way.narrowest, _ALIKE)
-        return wide, self.height, -length_of(self.way.points)
+        return self.about, self.height, -length_of(self.way.points)
 
     @property
     def drawn(self) -> Way | None:
         """The way, if its points are known."""
         return self.way if self.way.points else None
+
+
+def widest(found: Iterable[Path | None]) -> Path | None:
+    """Return the best of some ways, the first of equally good ones; None if none."""
+    kept = [path for path in found if path is not None]
+    most = max((path.about for path in kept), default=0.0)
+    return _first([path for path in kept if path.about == most], max)
+
+
+def narrowest(found: Iterable[Path]) -> Path | None:
+    """Return the worst of some ways, the first of equally bad ones; None if none."""
+    kept = list(found)
+    least = min((path.about for path in kept), default=0.0)
+    return _first([path for path in kept if path.about == least], min)
+
+
+def _first(alike: Sequence[Path], choose: Callable[..., Path]) -> Path | None:
+    """Choose by rank among equally wide ways; a single one need not be drawn for it."""
+    if len(alike) > 1:
+        return choose(alike, key=lambda path: path.rank)
+    return alike[0] if alike else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +154,8 @@ class Trip:
     asked: float
     necks: Necks
 
-    def path(self, *, room_to_stand: bool = False) -> Path:
-        """Return the way with its points.
+    def drawn(self, *, room_to_stand: bool) -> tuple[Way, Neck, float]:
+        """Return the way with its points, its narrowest place and its exit's height.
 
         Args:
             room_to_stand: It is narrowest where the person stands.
@@ -109,7 +166,7 @@ class Trip:
         neck = neck or Neck(self.width, start, ())
         way_out = self._exit_at(end)
         way = Way(way_out.id, points, self.width, neck.at, between=neck.between)
-        return Path(way, neck, way_out.height)
+        return way, neck, way_out.height
 
     def _points(self) -> tuple[Corner, ...]:
         """Return the points of the way; empty where rounding bars even that.

@@ -10,14 +10,13 @@ import numpy as np
 
 from model3d.egress.doors.exits import BODY, WIDEST
 from model3d.egress.ground.floor import CONTACT
-from model3d.egress.route.path import CLOSE, Trip
+from model3d.egress.route.path import CLOSE, Path, Trip
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.egress.ground.floor import Floor
-    from model3d.egress.route.path import Path
     from model3d.geometry.frame import Corner
 
 _FINE: Final = 1e-5
@@ -93,7 +92,7 @@ def widest_way(
     if wide < least:
         found = _standing(floor, area, least - CONTACT)
     elif (found := _wider(floor, area, wide)) is None:
-        return Trip(floor, area, hint, wide, asked, floor.necks).path()
+        return Path(Trip(floor, area, hint, wide, asked, floor.necks))
     while found is not None:
         wide, here = min(found.way, WIDEST), found.area
         wider = _wider(floor, here, wide)
@@ -102,7 +101,7 @@ def widest_way(
             if tight:
                 wide = _room_to_stand(floor, found, wide - CONTACT)
             trip = Trip(floor, area, hint, wide, asked, floor.necks)
-            return trip.path(room_to_stand=tight)
+            return Path(trip, room_to_stand=tight)
         found = wider
     return None
 

@@ -47,6 +47,7 @@ from shapely import (
     segmentize,
     shortest_line,
     to_wkb,
+    total_bounds,
     transform,
     union_all,
 )
@@ -96,6 +97,7 @@ __all__ = [
     "shortest_line",
     "substring",
     "to_wkb",
+    "total_bounds",
     "transform",
     "translate",
     "union_all",
