@@ -24,7 +24,7 @@ import numpy as np
 
 from model3d.egress.ground.hollows import Hollows
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.closest import shortest_lines
+from model3d.geometry.plan.closest import away_from, shortest_lines
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -202,15 +202,10 @@ def _beside_corners(
 
     That is quick, and spares most of a search where a round has very many sides.
     """
-    corners = np.unique(flat.get_coordinates(shapes), axis=0)
     if len(middles) < _MANY:
         return np.zeros(len(middles), dtype=bool)
-    found = np.full(len(middles), np.inf)
-    for first in range(0, len(corners), _AT_ONCE):
-        some = corners[first : first + _AT_ONCE]
-        x, y = (middles[:, None, n] - some[:, n] for n in (0, 1))
-        np.minimum(found, (x * x + y * y).min(axis=1), out=found)
-    return np.asarray(np.sqrt(found) < widths / 2 - 2 * _ROUNDING)
+    away = away_from(middles, flat.get_coordinates(shapes))
+    return np.asarray(away < widths / 2 - 2 * _ROUNDING)
 
 
 def _grown(bodies: int, pairs: Numbers) -> _Forest:

@@ -51,6 +51,19 @@ def shortest_lines(
     return np.nonzero(kept)[0], lines[kept]
 
 
+def away_from(spots: Points, others: Points) -> Points:
+    """Return how far each of some spots is from the nearest of others, metres.
+
+    Args:
+        spots: Shape (n, 2).
+        others: Shape (m, 2).
+    """
+    from scipy.spatial import KDTree  # noqa: PLC0415 - only where there are very many
+
+    away, _ = KDTree(others).query(spots)
+    return np.asarray(away)
+
+
 def _side(
     shapes: NDArray[np.object_], bodies: Numbers, places: Points, out: Points
 ) -> tuple[Points, Points]:
