@@ -41,7 +41,7 @@ def cut(triangles: Triangles, low: Triple, high: Triple) -> Triangles:
     lows = np.minimum(np.minimum(a, b), c)
     highs = np.maximum(np.maximum(a, b), c)
     near = all_three((lows <= high) & (highs >= low))
-    pieces: Triangles = triangles[near]
+    pieces: Triangles = triangles if near.all() else triangles[near]
     for axis in range(3):
         if len(pieces):
             pieces = _half(pieces, axis, 1.0, low[axis])
@@ -79,7 +79,7 @@ def _half(triangles: Triangles, axis: int, sign: float, level: float) -> Triangl
 
 
 def all_three(said: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Tell of which rows, shape (n, 3), all is true; in a tenth of the time of all()."""
+    """Tell of which rows, shape (n, 3), all is true: sooner than ``all`` tells it."""
     return np.asarray(said[:, 0] & said[:, 1] & said[:, 2])
 
 

@@ -31,9 +31,7 @@ def merged(intervals: Iterable[Interval]) -> list[Interval]:
     return result
 
 
-def merged_all(
-    lows: NDArray[np.float64], highs: NDArray[np.float64]
-) -> list[Interval]:
+def merged_all(lows: NDArray[np.float64], highs: NDArray[np.float64]) -> list[Interval]:
     """Return the same of very many intervals, from their ends.
 
     >>> merged_all(np.array([3.0, 0.0, 1.0]), np.array([4.0, 1.0, 2.0]))

@@ -10,7 +10,7 @@ import numpy as np
 
 from model3d.egress.doors.exits import WIDEST, left_over
 from model3d.egress.ground.middles import Middles
-from model3d.egress.ground.necks import necks_among
+from model3d.egress.ground.necks import necks_among, necks_with
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts
 from model3d.geometry.plan.union import less
@@ -204,8 +204,16 @@ class Floor:
     @cached_property
     def necks(self) -> Necks:
         """The narrow places between all that is in the way."""
-        _, shapes, tree = self.features
-        return necks_among(shapes, tree, WIDEST)
+        names, shapes, tree = self.features
+        if self.below is None:
+            return necks_among(shapes, tree, WIDEST)
+        fewer = len(self.below.features[0])
+        if fewer == len(names):
+            return self.below.necks
+        # Walls come last, and what stands on this floor besides just before them.
+        walls = sum(len(flat.get_parts(line)) for _, line in self.walls)
+        added = slice(fewer - walls, len(names) - walls)
+        return necks_with(self.below.necks, shapes, tree, WIDEST, added)
 
     def free(self, area: flat.Geometry) -> flat.Geometry:
         """Return what is free of an area."""

@@ -173,11 +173,82 @@ def necks_among(
         tree: Of the same.
         widest: What is wider is no neck, metres.
     """
-    one, other = tree.query(shapes, predicate="dwithin", distance=widest)
-    one, other = one[one < other], other[one < other]
+    pairs, lines, widths = _bare(shapes, tree, *_near(shapes, tree, widest))
+    order = np.argsort(widths, kind="stable")
+    return Necks(len(shapes), pairs[order], lines[order], widths[order])
+
+
+def necks_with(
+    known: Necks,
+    shapes: NDArray[np.object_],
+    tree: flat.STRtree,
+    widest: float,
+    added: slice,
+) -> Necks:
+    """Return the same, where the necks without some of the bodies are known.
+
+    What comes between two bodies takes their neck away; nothing else does, and new
+    necks are only at what was added.
+
+    Args:
+        known: The necks between all other bodies.
+        shapes: All bodies in plan, convex each.
+        tree: Of the same.
+        widest: What is wider is no neck, metres.
+        added: Which of them were added.
+    """
+    first, count = added.start, added.stop - added.start
+    new = shapes[added]
+    kept = np.arange(len(known.widths))
+    if len(kept):
+        middles = flat.points(known.lines[:, 1:3].mean(axis=1))
+        near, away = flat.STRtree(new).query_nearest(
+            middles, return_distance=True, all_matches=False
+        )
+        is_bare = away > known.widths[near[0]] / 2 - _ROUNDING
+        kept = near[0][is_bare | (known.widths[near[0]] <= 2 * _ROUNDING)]
+    old = known.pairs[kept]
+    old = np.where(old >= first, old + count, old)
+    one, other = tree.query(new, predicate="dwithin", distance=widest)
+    one = one + first
+    # Of two that were both added each is found by the other one too.
+    once = (one < other) | (other < first)
+    one, other = np.minimum(one, other)[once], np.maximum(one, other)[once]
+    pairs, lines, widths = _bare(shapes, tree, one, other)
+    pairs = np.concatenate([old, pairs])
+    lines = np.concatenate([known.lines[kept], lines])
+    widths = np.concatenate([known.widths[kept], widths])
+    # Of equal ones the same comes first as where all are found anew.
+    order = np.lexsort([_turns(shapes, tree, widest, pairs), widths])
+    return Necks(len(shapes), pairs[order], lines[order], widths[order])
+
+
+def _turns(
+    shapes: NDArray[np.object_], tree: flat.STRtree, widest: float, pairs: Numbers
+) -> Numbers:
+    """Return when each of some pairs is come upon where a tree is asked for all."""
+    one, other = tree.query(_around(shapes, widest))
+    keys = one * len(shapes) + other
+    rising = np.argsort(keys)
+    asked = pairs[:, 0] * len(shapes) + pairs[:, 1]
+    return np.asarray(rising[np.searchsorted(keys[rising], asked)])
+
+
+def _around(shapes: NDArray[np.object_], away: float) -> NDArray[np.object_]:
+    ends = flat.bounds(shapes) + np.array([-away, -away, away, away])
+    return np.asarray(flat.box(*ends.T))
+
+
+def _bare(
+    shapes: NDArray[np.object_], tree: flat.STRtree, one: Numbers, other: Numbers
+) -> tuple[Numbers, Points, Points]:
+    """Return the necks between pairs of bodies that nothing comes between.
+
+    Returns:
+        Pairs, lines and widths, as ``Necks`` has them.
+    """
     if not len(one):
-        none = np.zeros((0, 2), dtype=np.int64)
-        return Necks(len(shapes), none, np.zeros((0, 4, 2)), np.zeros(0))
+        return np.zeros((0, 2), dtype=np.int64), np.zeros((0, 4, 2)), np.zeros(0)
     pair, ends = shortest_lines(shapes, one, other)
     pairs = np.stack([one[pair], other[pair]], axis=1)
     widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
@@ -187,12 +258,30 @@ def necks_among(
     middles = flat.points(ends.mean(axis=1))
     _, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
     is_bare = away > widths / 2 - _ROUNDING
-    kept = np.flatnonzero(is_bare | (widths <= 2 * _ROUNDING))
-    kept = kept[np.argsort(widths[kept], kind="stable")]
+    kept = is_bare | (widths <= 2 * _ROUNDING)
     pairs, ends, widths = pairs[kept], ends[kept], widths[kept]
     inner = flat.get_coordinates(flat.centroid(shapes))
     lines = np.stack([inner[pairs[:, 0]], ends[:, 0], ends[:, 1], inner[pairs[:, 1]]])
-    return Necks(len(shapes), pairs, lines.transpose(1, 0, 2), widths)
+    return pairs, lines.transpose(1, 0, 2), widths
+
+
+def _near(
+    shapes: NDArray[np.object_], tree: flat.STRtree, widest: float
+) -> tuple[Numbers, Numbers]:
+    """Return the pairs of bodies that are no further apart than a width, each once.
+
+    The tree alone would measure each pair twice, and each body against itself.
+    """
+    if not len(shapes):
+        none = np.zeros(0, dtype=np.int64)
+        return none, none
+    one, other = tree.query(_around(shapes, widest))
+    one, other = one[one < other], other[one < other]
+    flat.prepare(shapes)
+    near = flat.dwithin(shapes[one], shapes[other], widest)
+    # Of two that overlap, where they are nearest is told otherwise of what is prepared.
+    flat.destroy_prepared(shapes)
+    return one[near], other[near]
 
 
 def _beside_corners(
