@@ -40,8 +40,8 @@ def cut(triangles: Triangles, low: Triple, high: Triple) -> Triangles:
     a, b, c = triangles.transpose(1, 0, 2)
     lows = np.minimum(np.minimum(a, b), c)
     highs = np.maximum(np.maximum(a, b), c)
-    near = (lows <= high).all(axis=1) & (highs >= low).all(axis=1)
-    pieces: Triangles = triangles[near]
+    near = all_three((lows <= high) & (highs >= low))
+    pieces: Triangles = triangles if near.all() else triangles[near]
     for axis in range(3):
         if len(pieces):
             pieces = _half(pieces, axis, 1.0, low[axis])
@@ -56,7 +56,8 @@ def _half(triangles: Triangles, axis: int, sign: float, level: float) -> Triangl
     inside = height >= 0
     if inside.all():
         return triangles
-    count = inside.sum(axis=1)
+    first, second, third = inside.T
+    count = first.astype(np.int8) + second + third
     kept = [triangles[count == 3]]  # noqa: PLR2004 - a triangle has three corners
     for corners in (1, 2):
         mixed = count == corners
@@ -77,6 +78,11 @@ def _half(triangles: Triangles, axis: int, sign: float, level: float) -> Triangl
     return np.concatenate(kept)
 
 
+def all_three(said: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Tell of which rows, shape (n, 3), all is true: sooner than ``all`` tells it."""
+    return np.asarray(said[:, 0] & said[:, 1] & said[:, 2])
+
+
 def corners(low: Triple, high: Triple) -> Points:
     """Return the eight corners of a box, shape (8, 3)."""
     return np.array(
@@ -92,15 +98,20 @@ def winding(triangles: Triangles, points: Points) -> NDArray[np.float64]:
     a body whose faces look outwards, -1 inside one turned inside out, 0 outside.
     """
     result = np.empty(len(points))
+    if not len(points):
+        return result
+    # Each coordinate of each corner by itself, side by side in memory.
+    columns = np.ascontiguousarray(triangles.transpose(1, 2, 0))
     for row, point in enumerate(points):
-        a, b, c = (triangles - point).transpose(1, 0, 2)
-        la, lb, lc = (np.linalg.norm(v, axis=1) for v in (a, b, c))
-        volume = np.einsum("ij,ij->i", a, np.cross(b, c))
-        base = (
-            la * lb * lc
-            + np.einsum("ij,ij->i", a, b) * lc
-            + np.einsum("ij,ij->i", b, c) * la
-            + np.einsum("ij,ij->i", c, a) * lb
-        )
+        a, b, c = columns - point[None, :, None]
+        la, lb, lc = (np.sqrt(_dot(v, v)) for v in (a, b, c))
+        volume = _dot(a, (b[[1, 2, 0]] * c[[2, 0, 1]] - b[[2, 0, 1]] * c[[1, 2, 0]]))
+        base = la * lb * lc + _dot(a, b) * lc + _dot(b, c) * la + _dot(c, a) * lb
         result[row] = np.arctan2(volume, base).sum() / (2 * np.pi)
     return result
+
+
+def _dot(one: Points, other: Points) -> Points:
+    """Return the products of vectors that stand in columns, shape (3, n)."""
+    (x, y, z), (u, v, w) = one, other
+    return np.asarray(x * u + y * v + z * w)

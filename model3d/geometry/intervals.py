@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from numpy.typing import NDArray
 
 Interval = tuple[float, float]
 
@@ -25,6 +29,21 @@ def merged(intervals: Iterable[Interval]) -> list[Interval]:
         else:
             result.append((low, high))
     return result
+
+
+def merged_all(lows: NDArray[np.float64], highs: NDArray[np.float64]) -> list[Interval]:
+    """Return the same of very many intervals, from their ends.
+
+    >>> merged_all(np.array([3.0, 0.0, 1.0]), np.array([4.0, 1.0, 2.0]))
+    [(0.0, 2.0), (3.0, 4.0)]
+    """
+    if not len(lows):
+        return []
+    order = np.argsort(lows, kind="stable")
+    rising, ends = lows[order], np.maximum.accumulate(highs[order])
+    parted = np.flatnonzero(rising[1:] > ends[:-1]) + 1
+    first, last = np.append(0, parted), np.append(parted, len(lows)) - 1
+    return list(zip(rising[first].tolist(), ends[last].tolist(), strict=True))
 
 
 def free_window(

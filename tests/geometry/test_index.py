@@ -22,7 +22,7 @@ def boxes(count: int) -> list[Box]:
     return found
 
 
-@pytest.mark.parametrize("count", [1, 2, 300])
+@pytest.mark.parametrize("count", [1, 2, 300, 600])
 def test_it_finds_what_looking_at_all_finds(count: int) -> None:
     solids = boxes(count)
     index = SolidIndex(solids)

@@ -5,11 +5,18 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.intervals import clear_run, free_window, merged, widest_gap
+from model3d.geometry.intervals import (
+    clear_run,
+    free_window,
+    merged,
+    merged_all,
+    widest_gap,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,6 +45,12 @@ def test_a_union_covers_what_its_parts_cover(pairs: list[tuple[int, int]]) -> No
         assert covered(union, place) == covered(pairs, place)
     for (_, high), (low, _) in pairwise(union):
         assert high < low
+
+
+@given(PAIRS)
+def test_many_intervals_are_merged_as_few_are(pairs: list[tuple[int, int]]) -> None:
+    lows, highs = np.array(pairs, dtype=float).reshape(-1, 2).T
+    assert merged_all(lows, highs) == merged(pairs)
 
 
 def is_free(pairs: list[tuple[int, int]], place: float, width: float) -> bool:

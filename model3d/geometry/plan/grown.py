@@ -7,6 +7,7 @@ shallower than a hundredth of the distance, which is more than the tolerance of 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -55,18 +56,33 @@ def grown_each(
         shapely.buffer(shapes[~hollow], distance, quad_segs=_quarter(distance))
     )
     return [
-        grown([one], distance) if is_hollow else [next(round_ones)]
+        [*_grown_hollow(one.wkb, distance)] if is_hollow else [next(round_ones)]
         for one, is_hollow in zip(plans, hollow.tolist(), strict=True)
     ]
 
 
+@lru_cache(maxsize=64)
+def _grown_hollow(plan: bytes, distance: float) -> tuple[shapely.Geometry, ...]:
+    """Return the pieces of one polygon grown by a distance.
+
+    To go round a scanned outline is dear, and a room in which one thing is moved about
+    asks most of its outlines the same: so it is remembered by its corners.
+    """
+    return tuple(grown([shapely.from_wkb(plan)], distance))
+
+
 def rim(plan: shapely.Geometry, distance: float) -> list[shapely.Geometry]:
     """Return pieces that together are all of a plan that is near its edge."""
-    return [
+    return [*_rim(plan.wkb, distance)]
+
+
+@lru_cache(maxsize=64)
+def _rim(plan: bytes, distance: float) -> tuple[shapely.Geometry, ...]:
+    return tuple(
         piece
-        for one in shapely.get_parts(plan)
+        for one in shapely.get_parts(shapely.from_wkb(plan))
         for piece in _along(one, distance, outwards=False)
-    ]
+    )
 
 
 def convex_parts(plan: shapely.Polygon) -> list[shapely.Geometry]:

@@ -140,7 +140,11 @@ class Obstacles:
     def add(self, mark: Mark) -> None:
         """Take a mark as standing on the paper."""
         if isinstance(mark, Line) and not self._is_filled:  # most marks are
-            self._lines += [(*one, *other) for one, other in strokes(mark)]
+            points = mark.points
+            if len(points) == 2 and not mark.closed:  # noqa: PLR2004 - from here to there
+                self._lines.append((*points[0], *points[1]))
+            else:
+                self._lines += [(*one, *other) for one, other in strokes(mark)]
             return
         # Whatever fills a surface, its edge and its inside are taken.
         filled = tuple(surfaces(mark))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 from xml.sax.saxutils import escape, quoteattr
 
@@ -12,7 +14,7 @@ from viewer.figure.drafting.typeface import FAMILY, wide
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.figure.drafting.drawing import Figure, Mark, Spot
     from viewer.figure.drafting.pens import Pen
@@ -42,8 +44,11 @@ def svg(figure: Figure, *, name: str = "figure") -> str:
         f'<title id="{name}-title">{_text(figure.title)}</title>',
         f'<desc id="{name}-about">{_text(figure.about)}</desc>',
     ]
+    by_layer: defaultdict[str, list[Mark]] = defaultdict(list)
+    for mark in figure.marks:
+        by_layer[mark.layer].append(mark)
     for layer, pen in PENS.items():
-        inner = "".join(_marks(figure, layer))
+        inner = "".join(_marks(by_layer[layer], pen))
         if inner:
             parts.append(f"<g {_style(pen)}>{inner}</g>")
     written = "".join(_written(text) for mark in figure.marks for text in _texts(mark))
@@ -57,9 +62,8 @@ def _style(pen: Pen) -> str:
     return f'stroke="{pen.colour}" stroke-width="{_n(pen.width)}"{dashed}'
 
 
-def _marks(figure: Figure, layer: str) -> Iterator[str]:
-    mine = [mark for mark in figure.marks if mark.layer == layer]
-    pen = PENS[layer]
+def _marks(mine: Sequence[Mark], pen: Pen) -> Iterator[str]:
+    """Yield what the marks of one layer draw."""
     for mark in mine:
         if isinstance(mark, Area):
             yield f'<path fill="{pen.fill}" stroke="none" d="{_way(mark.points)}Z"/>'
@@ -121,8 +125,11 @@ def attribute(words: str) -> str:
     return quoteattr(clean(words))
 
 
+@lru_cache(maxsize=1 << 16)
 def _n(value: float) -> str:
     """Write a number to the hundredth of a millimetre, without needless noughts.
+
+    Most lines of a drawing share their ends with others: each is written once.
 
     >>> _n(12.0), _n(0.456), _n(-0.001), _n(100.0)
     ('12', '0.46', '0', '100')
