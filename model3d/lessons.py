@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Verdict
-    from model3d.scene.lesson import Change, Look, Step
+    from model3d.scene.lesson import Change, Step
+    from model3d.scene.look import Look
     from model3d.scene.scene import Scene
 
 WORST_FIRST: Final[tuple[Verdict, ...]] = ("not-met", "open", "met")
@@ -256,7 +257,7 @@ def _document(result: StepResult) -> dict[str, Any]:
         "drag": result.step.drag,
         "notes": result.step.notes or "",
         "minutes": result.step.minutes,
-        "look": look and look.model_dump(by_alias=True, exclude_none=True),
+        "look": look and look.model_dump(mode="json", by_alias=True, exclude_none=True),
         "show": [one.model_dump(by_alias=True) for one in result.step.show],
         "open": [
             {"item": one.item, "leaf": one.leaf, "angle": one.angle}

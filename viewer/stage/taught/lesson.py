@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.report import Report
     from model3d.lessons import StepResult
-    from model3d.scene.lesson import Change, Look
+    from model3d.scene.lesson import Change
+    from model3d.scene.look import Look
     from model3d.scene.scene import Scene
     from viewer.stage.drawn import Points, View
     from viewer.stage.parts import Stage
@@ -103,7 +104,9 @@ def _step(result: StepResult, look: Look | None) -> StageStep:
     stage = build_stage(
         result.scene, report, of=_item(look, report), leaves=_leaves(result)
     )
-    view = None if result.look is None else _view(stage, report, result.look)
+    scene = result.scene
+    near = None if look is None or look.near is None else scene.metres(look.near)
+    view = None if result.look is None else _view(stage, report, result.look, near)
     items = {item for change in result.step.do for item in _named(change)}
     item = _item(look, report)
     return StageStep(
@@ -113,7 +116,9 @@ def _step(result: StepResult, look: Look | None) -> StageStep:
         view,
         item,
         _task(result),
-        (*shown_sizes(result.step, result.scene, view), *sizes_about(stage, item)),
+        (*shown_sizes(result.step, scene, view), *sizes_about(stage, item)),
+        near,
+        (result.look.layers or ()) if result.look else (),
     )
 
 
@@ -182,9 +187,9 @@ def _item(look: Look | None, report: Report) -> str | None:
     return look.at if look is not None and look.at in items else None
 
 
-def _view(stage: Stage, report: Report, look: Look) -> View:
-    """Return the camera that sees an item, its spaces and what stands in them."""
-    points = points_of(stage, look.at)
+def _view(stage: Stage, report: Report, look: Look, near: float | None) -> View:
+    """Return the camera that sees what is looked at, as far about it as is asked."""
+    points = points_of(stage, look.at, near)
     if look.from_ is not None:
         name = ABOVE if look.from_ == ABOVE else ""
         return framed(points, direction(look.from_), name=name, margin=_MARGIN)
@@ -194,11 +199,17 @@ def _view(stage: Stage, report: Report, look: Look) -> View:
     return best_view(points, front.frame.out if front else None, screens(stage.shapes))
 
 
-def points_of(stage: Stage, item: str) -> Points:
-    """Return the points of an item, its spaces and what is in them, shape (n, 3).
+def points_of(stage: Stage, item: str, near: float | None = None) -> Points:
+    """Return the points that a picture about an item must hold, shape (n, 3).
 
-    Of an item that is not there, those of all there is.
+    Args:
+        stage: What there is.
+        item: Its id; of one that is not there all there is is meant.
+        near: How far about it the picture goes, as far as there is anything, metres;
+            left out, it holds the item, its spaces and what is in them.
     """
+    if near is not None:
+        return _about(stage, item, near)
     rows = {index for index, row in enumerate(stage.judgements) if row.subject == item}
     found = [
         points.reshape(-1, 3)
@@ -212,3 +223,22 @@ def points_of(stage: Stage, item: str) -> Points:
         if len(points)
     ]
     return np.concatenate(found or [corners_of(stage.low, stage.high)])
+
+
+def _about(stage: Stage, item: str, near: float) -> Points:
+    """Return the corners of all that lies so near to an item, shape (8, 3)."""
+    own = [
+        shape
+        for shape in stage.shapes
+        if shape.item == item and shape.role not in _OF_RESULT and len(shape.vertices)
+    ]
+    if not own:
+        return corners_of(stage.low, stage.high)
+    # Handles and what else stands out of it is no part of its size.
+    bodies = [shape for shape in own if shape.role == "solid"] or own
+    points = np.concatenate([shape.vertices for shape in bodies])
+    low, high = points.min(axis=0), points.max(axis=0)
+    # Behind a wall there is nothing to be seen.
+    low = np.maximum(low - near, np.minimum(low, stage.low))
+    high = np.minimum(high + near, np.maximum(high, stage.high))
+    return corners_of(tuple(low.tolist()), tuple(high.tolist()))
