@@ -23,7 +23,7 @@ from model3d.standing.changes import ChangeError, apply_change
 from model3d.units import LengthError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Verdict
@@ -125,8 +125,14 @@ class StepResult:
         return not self.unmet
 
 
-def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
+def run_lesson(
+    scene: Scene, judge: Callable[[Scene], Report] = check
+) -> tuple[StepResult, ...]:
     """Run the lesson of a scene, each step from the scene the step before left.
+
+    Args:
+        scene: The scene.
+        judge: Says what ``check`` says of a scene; for who keeps more of it.
 
     Raises:
         LessonError: The scene has no lesson, a change leads to no scene, a
@@ -139,7 +145,7 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
         msg = "found no lesson, right is a scene with a lesson"
         raise LessonError(msg)
     names = requirements()
-    report = check(scene)
+    report = judge(scene)
     leaves: Leaves = {}
     results: list[StepResult] = []
     for number, step in enumerate(scene.lesson.steps, start=1):
@@ -147,7 +153,7 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
         before, old = report, scene
         scene, leaves = _changed(scene, leaves, step.do, number)
         # To open a leaf changes nothing that is judged.
-        report = before if scene is old else check(scene)
+        report = before if scene is old else judge(scene)
         results.append(
             StepResult(
                 number=number,

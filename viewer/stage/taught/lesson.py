@@ -12,6 +12,7 @@ from model3d.lessons import goals, run_lesson
 from model3d.scene.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.assembly import build_stage
 from viewer.stage.bodies.spaces import key
+from viewer.stage.kept import Kept
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
 from viewer.stage.looking.views import sizes_about
@@ -37,7 +38,11 @@ _OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
 """The roles of shapes that come from the check."""
 
 
-def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> Stage:
+def lesson_stage(
+    scene: Scene,
+    results: Sequence[StepResult] | None = None,
+    kept: Sequence[Kept] | None = None,
+) -> Stage:
     """Return the stage of a scene at the start of its lesson, with the steps in it.
 
     The spaces of what a step looks at are shown even where they are met, until a step
@@ -47,6 +52,8 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     Args:
         scene: A scene with a lesson.
         results: What came of the steps, where the lesson was run already.
+        kept: What is made for the start and for each step, to be used again by who
+            shows rooms that are much like them.
 
     Raises:
         LessonError: The scene has no lesson, or it cannot be run.
@@ -56,9 +63,10 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     done = run_lesson(scene) if results is None else results
     first = done[0].before
     looks = _looks(done)
-    start = build_stage(scene, first, of=_item(looks[0], first))
+    made = [Kept() for _ in (None, *done)] if kept is None else kept
+    start = build_stage(scene, first, of=_item(looks[0], first), kept=made[0])
     title = scene.lesson.title if scene.lesson else ""
-    steps = (_step(one, look) for one, look in zip(done, looks, strict=True))
+    steps = map(_step, done, looks, made[1:])
     return replace(start, lesson=title, steps=tuple(steps))
 
 
@@ -68,6 +76,7 @@ def stage_beside(
     scene: Scene,
     report: Report,
     do: Sequence[Change],
+    kept: Kept | None = None,
 ) -> Stage:
     """Return the stage of a scene that might be in a step's place.
 
@@ -79,13 +88,14 @@ def stage_beside(
         scene: The scene.
         report: What the check says of it.
         do: What makes it of the step's own scene.
+        kept: What was made for the step's own stage.
     """
     look = _looks(results)[max(number - 1, 0)]
     of = _item(look, report)
     if not number:
-        return build_stage(scene, report, of=of)
+        return build_stage(scene, report, of=of, kept=kept)
     result = replace(results[number - 1], report=report)
-    stage = build_stage(scene, report, of=of, leaves=_leaves(result))
+    stage = build_stage(scene, report, of=of, leaves=_leaves(result), kept=kept)
     changes = (*result.step.do, *do)
     return _solid(stage, {item for change in changes for item in _named(change)})
 
@@ -99,10 +109,14 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     return looks
 
 
-def _step(result: StepResult, look: Look | None) -> StageStep:
+def _step(result: StepResult, look: Look | None, kept: Kept) -> StageStep:
     report = result.report
     stage = build_stage(
-        result.scene, report, of=_item(look, report), leaves=_leaves(result)
+        result.scene,
+        report,
+        of=_item(look, report),
+        leaves=_leaves(result),
+        kept=kept,
     )
     scene = result.scene
     near = None if look is None or look.near is None else scene.metres(look.near)
