@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import pytest
 
@@ -150,7 +150,7 @@ def words_in(figure: Figure) -> str:
 
 @pytest.mark.parametrize("stand", ["above", "west", "south"])
 def test_a_drawing_goes_as_near_as_its_step(stand: str) -> None:
-    look = {"from": stand}
+    look: dict[str, Any] = {"from": stand}
     far, near = drawn("CP1", **look), drawn("CP1", near=200, **look)
     assert near.scale < far.scale
     assert "CP1" in words_in(near)
