@@ -23,11 +23,12 @@ from model3d.standing.changes import ChangeError, apply_change
 from model3d.units import LengthError
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Verdict
-    from model3d.scene.lesson import Change, Look, Step
+    from model3d.scene.lesson import Change, Step
+    from model3d.scene.look import Look
     from model3d.scene.scene import Scene
 
 WORST_FIRST: Final[tuple[Verdict, ...]] = ("not-met", "open", "met")
@@ -124,8 +125,14 @@ class StepResult:
         return not self.unmet
 
 
-def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
+def run_lesson(
+    scene: Scene, judge: Callable[[Scene], Report] = check
+) -> tuple[StepResult, ...]:
     """Run the lesson of a scene, each step from the scene the step before left.
+
+    Args:
+        scene: The scene.
+        judge: Says what ``check`` says of a scene; for who keeps more of it.
 
     Raises:
         LessonError: The scene has no lesson, a change leads to no scene, a
@@ -138,7 +145,7 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
         msg = "found no lesson, right is a scene with a lesson"
         raise LessonError(msg)
     names = requirements()
-    report = check(scene)
+    report = judge(scene)
     leaves: Leaves = {}
     results: list[StepResult] = []
     for number, step in enumerate(scene.lesson.steps, start=1):
@@ -146,7 +153,7 @@ def run_lesson(scene: Scene) -> tuple[StepResult, ...]:
         before, old = report, scene
         scene, leaves = _changed(scene, leaves, step.do, number)
         # To open a leaf changes nothing that is judged.
-        report = before if scene is old else check(scene)
+        report = before if scene is old else judge(scene)
         results.append(
             StepResult(
                 number=number,
@@ -256,7 +263,7 @@ def _document(result: StepResult) -> dict[str, Any]:
         "drag": result.step.drag,
         "notes": result.step.notes or "",
         "minutes": result.step.minutes,
-        "look": look and look.model_dump(by_alias=True, exclude_none=True),
+        "look": look and look.model_dump(mode="json", by_alias=True, exclude_none=True),
         "show": [one.model_dump(by_alias=True) for one in result.step.show],
         "open": [
             {"item": one.item, "leaf": one.leaf, "angle": one.angle}

@@ -16,7 +16,7 @@ import numpy as np
 from model3d.geometry.clipping import cut
 from model3d.geometry.clouds.body import CloudView, dots, thinned
 from model3d.geometry.columns import Column
-from model3d.geometry.solid import Mesh, boolean
+from model3d.geometry.solid import Mesh, boolean, drawn_boolean
 from model3d.geometry.square import square_part
 from model3d.geometry.views import BoxView, bounds_of, turned_over
 
@@ -58,6 +58,11 @@ class Body:
         return self._part.volume if self._part is not None else self._made[0]
 
     @property
+    def drawn_volume(self) -> float | None:
+        """The same volume, for what only tells what is drawn from what is drawn."""
+        return self._part.volume if self._part is not None else self._drawn[0]
+
+    @property
     def low(self) -> Triple:
         """Lowest corner in the world, metres."""
         return self._bounds[0]
@@ -72,17 +77,17 @@ class Body:
         """Points in the world that go as far as it does, shape (n, 3), metres."""
         if self._part is not None:
             return self.frame.world(self._part.corners)
-        return self.vertices if self.curved else self._cut
+        return self._made[1] if self.curved else self._cut
 
     @property
     def vertices(self) -> Points:
         """The corners of its surface in the world, to be drawn."""
-        return self._made[1]
+        return self._drawn[1]
 
     @property
     def faces(self) -> Faces:
-        """The faces of its surface, shape (m, 3)."""
-        return self._made[2]
+        """The faces of its surface, shape (m, 3), to be drawn."""
+        return self._drawn[2]
 
     @cached_property
     def _bounds(self) -> Extents:
@@ -90,6 +95,14 @@ class Body:
         if self.curved and self.volume is not None and len(self.corners):
             return bounds_of(self.corners)
         return bounds_of(self._cut)
+
+    @cached_property
+    def drawn_bounds(self) -> Extents:
+        """The same lowest and highest corner, for what tells where it is drawn."""
+        if not self.curved or self.drawn_volume is None:
+            return bounds_of(self._cut)
+        points = self.vertices if self._part is None else self.corners
+        return bounds_of(points if len(points) else self._cut)
 
     @cached_property
     def _cut(self) -> Points:
@@ -100,6 +113,16 @@ class Body:
     def _part(self) -> Part | None:
         view = self._view
         return square_part(self.space, view) if isinstance(view, BoxView) else None
+
+    @cached_property
+    def _drawn(self) -> tuple[float | None, Points, Faces]:
+        """Its volume and its surface as it is drawn; it is judged by ``_made``."""
+        view = self._view
+        known = "_made" in self.__dict__
+        if known or isinstance(view, CloudView) or not self.solid.measurable:
+            return self._made
+        size, vertices, faces = drawn_boolean(self.space.mesh, view.surface())
+        return size, self.frame.world(vertices), turned_over(faces, self.frame)
 
     @cached_property
     def _made(self) -> tuple[float | None, Points, Faces]:

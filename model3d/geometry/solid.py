@@ -1,6 +1,7 @@
 """Bodies: upright boxes, closed and open meshes.
 
-The module that talks to trimesh: volumes, and the boolean of two closed bodies.
+The module that talks to trimesh: volumes, and the boolean of two closed bodies; and to
+its engine, where a body is only to be drawn.
 """
 
 from __future__ import annotations
@@ -239,6 +240,30 @@ def _trimesh(vertices: Points, faces: Faces) -> trimesh.Trimesh:
     return trimesh.Trimesh(vertices, faces, process=False)
 
 
+def drawn_boolean(
+    one: tuple[Points, Faces], other: tuple[Points, Faces]
+) -> tuple[float, Points, Faces]:
+    """Return volume, vertices and faces of what two closed bodies share, to be drawn.
+
+    They are those of ``boolean``, by the engine that trimesh asks. To load trimesh
+    takes longer than to draw many a picture, and nothing is judged by what is drawn.
+    """
+    from manifold3d import Manifold  # noqa: PLC0415
+    from manifold3d import Mesh as Triangles  # noqa: PLC0415
+
+    bodies = [
+        Manifold(
+            Triangles(
+                vert_properties=np.asarray(points, dtype=np.float32),
+                tri_verts=np.asarray(faces, dtype=np.uint32),
+            )
+        )
+        for points, faces in (one, other)
+    ]
+    found = (bodies[0] ^ bodies[1]).to_mesh()
+    return _measured(found.vert_properties, found.tri_verts)
+
+
 def boolean(
     one: tuple[Points, Faces], other: tuple[Points, Faces]
 ) -> tuple[float, Points, Faces]:
@@ -248,8 +273,13 @@ def boolean(
     piece: trimesh.Trimesh = trimesh.boolean.intersection(
         [_trimesh(*one), _trimesh(*other)], engine="manifold", check_volume=False
     )
-    points = np.asarray(piece.vertices, dtype=np.float64)
-    faces = np.asarray(piece.faces, dtype=np.int64)
+    return _measured(piece.vertices, piece.faces)
+
+
+def _measured(vertices: object, triangles: object) -> tuple[float, Points, Faces]:
+    """Return the volume of a surface, its vertices and its faces."""
+    points = np.asarray(vertices, dtype=np.float64)
+    faces = np.asarray(triangles, dtype=np.int64)
     # What trimesh's own volume sums up, without the moments that it works out too and
     # that take as long as the boolean.
     return float(np.linalg.det(points[faces]).sum()) / 6, points, faces

@@ -87,6 +87,17 @@ def bench_of_report(report: Report, effort: Effort | None = None) -> Bench:
     return Bench(Following(scene), report, step_of(scene), effort)
 
 
+def bench_of_following(following: Following, effort: Effort | None = None) -> Bench:
+    """Return a scene that is followed already, on which changes may be tried.
+
+    Args:
+        following: The scene; nothing of it waits to be judged.
+        effort: How much may be tried; None: as much as it takes.
+    """
+    report = following.followed.report
+    return Bench(following, report, step_of(following.scene), effort)
+
+
 def mends(bench: Bench) -> tuple[Mend, ...]:
     """Return what may be done about everything that is not met.
 

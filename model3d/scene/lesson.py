@@ -13,45 +13,11 @@ from pydantic import (
 )
 
 from model3d.scene.item import Item
+from model3d.scene.look import Look
 from model3d.scene.parts import Flag, Name, Number, Part, Point3, Words
 from model3d.scene.stated import Stated
 
 Verdict = Literal["met", "not-met", "open"]
-
-VIEWS: Final = (
-    "north",
-    "north-east",
-    "east",
-    "south-east",
-    "south",
-    "south-west",
-    "west",
-    "north-west",
-    "above",
-)
-"""The directions a viewer may stand in."""
-
-CompassView = Literal[
-    "north",
-    "north-east",
-    "east",
-    "south-east",
-    "south",
-    "south-west",
-    "west",
-    "north-west",
-    "above",
-]
-
-
-class Look(Part):
-    """Where the viewer looks."""
-
-    at: Name
-    """The id of the item looked at."""
-    from_: Annotated[CompassView | None, Field(alias="from")] = None
-    """Compass direction the viewer stands in, for example south-east, or above."""
-
 
 PLACES: Final = ("room", "scene")
 """What has no id and may be changed all the same, by these words."""

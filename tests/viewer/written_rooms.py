@@ -99,6 +99,25 @@ LESSON: Final[Plain] = {
 }
 """Changes of ROOM, one of them behind a question."""
 
+LAYERED: Final[Plain] = {
+    "title": "What is asked for before the panel?",
+    "steps": [
+        {"say": "The panel.", "look": {"at": "LP1", "from": "south-east"}},
+        {
+            "ask": "Is the space right?",
+            "say": "No: the wireway is in it.",
+            "look": {
+                "at": "LP1",
+                "from": "south-east",
+                "near": 300,
+                "layers": ["gear", "room", "spaces"],
+            },
+        },
+        {"say": "So it is with all of the room."},
+    ],
+}
+"""A step that goes near the panel and shows it with its spaces alone."""
+
 QUESTIONS: Final[Plain] = {
     "title": "What is in the way?",
     "steps": [

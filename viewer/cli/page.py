@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument
 from viewer.cli.given.files import scene_files
-from viewer.cli.given.lessons import checked_lessons
+from viewer.cli.given.lessons import course_rooms
+from viewer.cli.given.portfolio import cores, jobs_argument, jobs_of
 from viewer.cli.given.scene import checked_scene
 from viewer.cli.given.target import check_target, tell_file
 from viewer.wording.refusal import UnusableError
@@ -53,6 +54,12 @@ def take(parser: ArgumentParser) -> None:
         action="store_true",
         help="put in a still picture for browsers that draw no 3D",
     )
+    jobs_argument(
+        parser,
+        "so many processes work at several lessons side by side, with the same result; "
+        "default: one for each core",
+        str(cores()),
+    )
 
 
 def run(arguments: Namespace) -> int:
@@ -66,6 +73,7 @@ def run(arguments: Namespace) -> int:
     from viewer.page import html
 
     paths: list[Path] = arguments.scenes
+    jobs_of(arguments)
     if len(paths) > 1 or paths[0].is_dir():
         return _write_course(arguments)
     (file,) = paths
@@ -88,18 +96,14 @@ def _write_course(arguments: Namespace) -> int:
     Raises:
         UnusableError: A scene cannot be used or has no lesson, or a still is asked for.
     """
-    from model3d.lessons import LessonError
-    from viewer.page import html
+    from viewer.page.html import write_course
 
     target: Path = arguments.output or Path("course.html")
     check_target(target, "a page", _ENDINGS, scene_files(arguments.scenes)[0])
     if arguments.still:
         msg = "found --still with several lessons, right is with one scene"
         raise UnusableError([f"standclear: {msg}"])
-    try:
-        html.write_course(checked_lessons(arguments.scenes), target)
-    except LessonError as error:
-        raise UnusableError(str(error).splitlines()) from error
+    write_course(course_rooms(arguments.scenes, jobs_of(arguments)), target)
     tell_file(target)
     return 0
 

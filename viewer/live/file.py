@@ -102,7 +102,7 @@ def lesson(written: SceneFile) -> dict[str, Any]:
     if not written.lesson:
         msg = "the scene has no lesson"
         raise LessonError(msg)
-    _, told = taught(written.scene)
+    told = taught(written.scene).told
     return {"lesson": written.number, "stage": told}
 
 

@@ -7,6 +7,7 @@ comes from a scene is data: the script sets it as text and never as markup.
 from __future__ import annotations
 
 import base64
+import gzip
 import hashlib
 import html
 import json
@@ -15,7 +16,6 @@ from importlib.resources import files
 from string import Template
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d import LessonError
 from viewer.output.whole import write_whole
 from viewer.page.data import lean, once
 from viewer.page.remedies import remedies, shorten
@@ -38,6 +38,8 @@ WEB: Final = files("viewer.page") / "web"
 COURSE: Final = "Lessons"
 """The title of a page with several lessons."""
 
+_SMALLEST: Final = 9
+"""The level of compression."""
 _ASPECT: Final = 1.6
 """Width over height that the page's script takes a view to be made for."""
 
@@ -81,7 +83,8 @@ def write(
         ValueError: The report does not say where things stand.
     """
     if scene.lesson:
-        stage, told = taught(scene)
+        lesson = taught(scene)
+        stage, told = lesson.stage, lesson.told
     else:
         stage = build_stage(scene, report)
         told = lean(document(stage))
@@ -95,33 +98,32 @@ def _drawn(scene: Scene, report: Report, _: Sequence[Change]) -> Stage:
     return build_stage(scene, report)
 
 
-def write_course(lessons: Sequence[tuple[Scene, Report]], path: Path) -> None:
+def course_room(scene: Scene) -> dict[str, Any]:
+    """Return a lesson as a page with several takes it, as plain data.
+
+    Raises:
+        LessonError: The scene has no lesson, or it cannot be run.
+        BookError: The scene's rule book cannot be used.
+        MeshError: A mesh file of the scene cannot be used.
+    """
+    found = taught(scene)
+    room = _room(found.stage, found.told, whatif(scene, found.report))
+    return {**room, **_entry(scene)}
+
+
+def write_course(rooms: Sequence[dict[str, Any]], path: Path) -> None:
     """Write one page with several lessons and their index, whole or not at all.
 
     Args:
-        lessons: Scenes with lessons, and what the check answered, in their order.
+        rooms: The lessons, see ``course_room``, in their order.
         path: The file; one that is there is replaced.
 
     Raises:
         OSError: The file cannot be written; then nothing has changed.
-        LessonError: A lesson cannot be run; it says which scene's.
-        ValueError: A report does not say where things stand.
     """
-    course = []
-    for scene, report in lessons:
-        stage, told = _named(scene)
-        room = _room(stage, told, whatif(scene, report))
-        course.append({**room, **_entry(scene)})
-    words = f"{len(course)} lessons."
-    write_whole(path, _written({"course": course, "live": None}, COURSE, words))
-
-
-def _named(scene: Scene) -> tuple[Stage, dict[str, Any]]:
-    try:
-        return taught(scene)
-    except LessonError as error:
-        msg = f"{scene.file}: {error}"
-        raise LessonError(msg) from error
+    data = {"course": [*rooms], "live": None}
+    words = f"{len(rooms)} lessons."
+    write_whole(path, _written(data, COURSE, words, packed=True))
 
 
 def _entry(scene: Scene) -> dict[str, Any]:
@@ -170,17 +172,29 @@ def _room(
     }
 
 
-def _written(data: dict[str, Any], title: str, words: str) -> bytes:
-    """Return a page with its data, its title and what is said without a script."""
+def _written(
+    data: dict[str, Any], title: str, words: str, *, packed: bool = False
+) -> bytes:
+    """Return a page with its data, its title and what is said without a script.
+
+    Args:
+        data: What the script shows.
+        title: Of the page.
+        words: What is said where no script runs.
+        packed: The data is long and has much in common: it is told compressed, as
+            every browser that runs the script can read it.
+    """
     names = {name.replace("-", "_"): value for name, value in COLOURS.items()}
     live = data["live"] is not None
     style, script = _style(), _part("viewer.js").replace("</script", "<\\/script")
+    told = _json(once({**data, "palette": names}))
     text = Template(_part("template.html")).substitute(
         policy=policy(style, script, live=live),
         title=html.escape(title),
         counts=html.escape(words),
         style=style,
-        data=_json(once({**data, "palette": names})),
+        kind="application/gzip" if packed else "application/json",
+        data=_packed(told) if packed else told,
         script=script,
     )
     # Half a surrogate pair in a title has no UTF-8.
@@ -213,6 +227,12 @@ def _hash(text: str) -> str:
 
 def _data_uri(png: bytes) -> str:
     return f"data:image/png;base64,{base64.b64encode(png).decode('ascii')}"
+
+
+def _packed(text: str) -> str:
+    # Without a time in it: the same scenes give the same bytes.
+    data = gzip.compress(text.encode(), _SMALLEST, mtime=0)
+    return base64.b64encode(data).decode("ascii")
 
 
 def _json(data: object) -> str:

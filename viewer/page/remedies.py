@@ -6,10 +6,8 @@ from dataclasses import replace
 from itertools import chain, islice, zip_longest
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d import check
 from model3d.mending.effort import effort_for
-from model3d.mending.proof.remedy import changed
-from model3d.mending.remedies import bench_of_report, mend
+from model3d.mending.remedies import bench_of_following, bench_of_report, mend
 from viewer.page.data import brief_change, lean, lean_difference
 from viewer.stage import document
 from viewer.stage.listed import ordered
@@ -18,6 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from model3d import Report, Scene
+    from model3d.following import Following
+    from model3d.mending.proof.remedy import Bench
     from model3d.mending.remedies import Mend
     from model3d.scene.lesson import Change
     from viewer.stage import Stage
@@ -34,7 +34,9 @@ _LARGEST: Final = 1_000_000
 """Bytes of a page without a still: it is sent by mail."""
 
 
-def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
+def remedies(
+    report: Report, stage: Stage, drawn: Drawn, following: Following | None = None
+) -> dict[str, Any]:
     """Return what may be done about what is not met, by the row in the page's list.
 
     ``{"3": {"remedies": [{"text", "change"}], "why"}}``: ``change`` turns the stage
@@ -45,6 +47,7 @@ def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
         report: What the check said of the room.
         stage: The room as the page shows it.
         drawn: Returns the stage of a scene, its report and the changes that led to it.
+        following: The room, where it is followed already.
 
     Raises:
         BookError: The scene's rule book cannot be used.
@@ -53,20 +56,33 @@ def remedies(report: Report, stage: Stage, drawn: Drawn) -> dict[str, Any]:
     arrangement = report.arrangement
     if arrangement is None or len(arrangement.items) > _MOST_THINGS:
         return {}
-    bench = bench_of_report(report, effort_for(arrangement, report.counts["not-met"]))
+    effort = effort_for(arrangement, report.counts["not-met"])
+    if following is None:
+        bench = bench_of_report(report, effort)
+    else:
+        bench = bench_of_following(following, effort)
     broken = [
         (row, judged)
         for row, judged in enumerate(ordered(report))
         if judged.verdict == "not-met"
     ][:_MOST_BREACHES]
-    found = {}
+    found = []
     for number, (row, judged) in enumerate(broken):
         if bench.effort is not None:
             bench.effort.begin(len(broken) - number)
-        one = mend(judged, bench)
-        played = islice(_played(one, arrangement.scene, stage, drawn), _MOST_EACH)
-        found[str(row)] = {"remedies": [*played], "why": one.why}
-    return found
+        found.append((row, mend(judged, bench)))
+    # What is worked out to play them comes after all that is counted.
+    bare = replace(stage, steps=(), lesson="")
+    before = lean(document(bare)) if found else {}
+    return {
+        str(row): {
+            "remedies": [
+                *islice(_played(one, bench, (bare, before), drawn), _MOST_EACH)
+            ],
+            "why": one.why,
+        }
+        for row, one in found
+    }
 
 
 def shorten(told: dict[str, Any], size: Callable[[], int]) -> None:
@@ -87,13 +103,12 @@ def shorten(told: dict[str, Any], size: Callable[[], int]) -> None:
 
 
 def _played(
-    found: Mend, scene: Scene, stage: Stage, drawn: Drawn
+    found: Mend, bench: Bench, shown: tuple[Stage, dict[str, Any]], drawn: Drawn
 ) -> Iterator[dict[str, Any]]:
-    bare = replace(stage, steps=(), lesson="")
-    before = lean(document(bare))
+    bare, before = shown
     for remedy in found.remedies:
-        after = changed(scene, remedy.do)
-        if after is not None:
-            shown = drawn(after, check(after), remedy.do)
-            change = brief_change(lean_difference(bare, shown), before)
+        report = bench.after(remedy.do)
+        if report is not None and report.arrangement is not None:
+            after = drawn(report.arrangement.scene, report, remedy.do)
+            change = brief_change(lean_difference(bare, after), before)
             yield {"text": remedy.text, "change": change}

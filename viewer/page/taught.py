@@ -2,22 +2,40 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from model3d.following import Following
 from model3d.lessons import run_lesson
 from viewer.page.data import lean
 from viewer.page.remedies import remedies
 from viewer.page.whatif import whatif
 from viewer.stage import document
+from viewer.stage.kept import Kept
 from viewer.stage.taught.lesson import lesson_stage, stage_beside
 
 if TYPE_CHECKING:
-    from model3d import Scene
+    from model3d import Report, Scene
     from viewer.stage import Stage
 
 
-def taught(scene: Scene) -> tuple[Stage, dict[str, Any]]:
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """A lesson that was run.
+
+    Attributes:
+        stage: Of the scene, with the steps in it.
+        told: Its document as a page takes it.
+        report: What the check says at the start.
+    """
+
+    stage: Stage
+    told: dict[str, Any]
+    report: Report
+
+
+def taught(scene: Scene) -> Taught:
     """Return the stage of a lesson, and its document as a page takes it.
 
     A step that asks to drag something says under ``trial`` how the page is to judge the
@@ -29,18 +47,42 @@ def taught(scene: Scene) -> tuple[Stage, dict[str, Any]]:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
     """
-    results = run_lesson(scene)
-    stage = lesson_stage(scene, results)
+    judged = _Judged()
+    results = run_lesson(scene, judged.judge)
+    kept = [Kept() for _ in (None, *results)]
+    stage = lesson_stage(scene, results, kept)
     told = lean(document(stage))
-    told["remedies"] = remedies(
-        results[0].before, stage, partial(stage_beside, results, 0)
-    )
+    start = results[0].before
+    beside = partial(stage_beside, results, 0, kept=kept[0])
+    told["remedies"] = remedies(start, stage, beside, judged.following(start))
     before = scene
-    rows = zip(told["steps"], stage.steps, results, strict=True)
-    for written, step, result in rows:
+    rows = zip(told["steps"], stage.steps, results, kept[1:], strict=True)
+    for written, step, result, made in rows:
         if result.step.drag:
             written["trial"] = whatif(before, result.before)
-        beside = partial(stage_beside, results, result.number)
-        written["remedies"] = remedies(result.report, step.stage, beside)
+        beside = partial(stage_beside, results, result.number, kept=made)
+        following = judged.following(result.report)
+        written["remedies"] = remedies(result.report, step.stage, beside, following)
         before = result.scene
-    return stage, told
+    return Taught(stage, told, start)
+
+
+class _Judged:
+    """Judges each room once, and keeps what each of its judgements looked at.
+
+    That is what remedies start from: they need not judge the room once more.
+    """
+
+    def __init__(self) -> None:
+        self._known: list[tuple[Report, Following]] = []
+
+    def judge(self, scene: Scene) -> Report:
+        """Return what a check says of a scene."""
+        following = Following(scene)
+        report = following.followed.report
+        self._known.append((report, following))
+        return report
+
+    def following(self, report: Report) -> Following:
+        """Return what is known of the room of a report."""
+        return next(found for known, found in self._known if known is report)

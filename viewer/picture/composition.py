@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -16,6 +17,7 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
 from viewer.stage import palette
+from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
 from viewer.stage.looking.views import seen_past, short_sizes, visible
 
 if TYPE_CHECKING:
@@ -99,6 +101,14 @@ def signs_in(
     """
     projection = projection_of(plan, view)
     inset = inset_of(stage, plan, projection)
+    shown = {layer.id for layer in stage.layers if layer.shown}
+    stage = replace(
+        stage,
+        badges=stage.badges if BADGES in shown else (),
+        labels=stage.labels if LABELS in shown else (),
+    )
+    if DIMENSIONS not in shown:
+        sizes = ()
     if sizes is None:
         short = short_sizes(stage)
         # About one item what decides comes first; what is met only where nothing does.

@@ -19,6 +19,7 @@ from viewer.picture.swing import only_swing, outcome, tip
 from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
+from viewer.stage.layers import with_layers
 from viewer.stage.looking.cameras import BEARINGS, between, orbit, suited, towards_eye
 from viewer.stage.looking.views import (
     about,
@@ -206,7 +207,8 @@ def _lesson(stage: Stage, aspect: float) -> Iterator[_Shot]:
             yield frame(view, asked, shown=_reading(asked))
         for n in range(1, 0 if goal == view else _MOVE):
             yield frame(between(view, goal, n / _MOVE), asked)
-        now, view, sizes = step.stage, goal, step.sizes
+        now = with_layers(step.stage, step.layers)
+        view, sizes = goal, step.sizes
         said = step_words(stage, number)
         yield _Shot(now, view, said, shown=_reading(said), title=title, sizes=sizes)
 

@@ -56,7 +56,7 @@ def view_of_step(
         towards = direction(looking_from)
         if step.item is None:
             return view_of_place(step.stage, aspect, looking_from=looking_from)
-        points = points_of(step.stage, step.item)
+        points = points_of(step.stage, step.item, step.near)
         name = ABOVE if looking_from == ABOVE else ""
         return framed(points, towards, aspect=aspect, name=name, margin=FRAME)
     looks = [one.look for one in stage.steps[:number] if one.look is not None]

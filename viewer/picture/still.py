@@ -16,6 +16,7 @@ from viewer.picture.person import person_shape
 from viewer.picture.step import step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
+from viewer.stage.layers import with_layers
 from viewer.stage.looking.cameras import ABOVE, framed
 from viewer.stage.looking.views import about, short_sizes, view_of_item, view_of_place
 
@@ -172,9 +173,10 @@ def step_picture(
         raise ValueError(msg)
     step = stage.steps[number - 1]
     words = step_words(stage, number)
-    plan = layout(step.stage, size, words=words, title=stage.lesson)
+    shown = with_layers(step.stage, step.layers)
+    plan = layout(shown, size, words=words, title=stage.lesson)
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
-    peopled = _peopled(step.stage, view, step.item, looks)
+    peopled = _peopled(shown, view, step.item, looks)
     _draw(_Shot(peopled, plan, view, step.sizes), path, looks)
 
 

@@ -21,7 +21,8 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
     strong = {SPACES, INTRUSIONS} & shown
     roles = {shape.role for shape in stage.shapes if shape.layer in strong}
     verdicts = {badge.verdict for badge in stage.badges}
-    marks = {shape.id for shape in stage.shapes}
+    drawn = [shape for shape in stage.shapes if shape.layer in shown]
+    marks = {shape.id for shape in drawn}
     known = (
         ("free", "may be here", FREE in layers),
         ("space", "must be clear", "space" in roles),
@@ -30,7 +31,7 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
         ("way", _way_words(stage), WAYS in layers),
         ("not-met", "not met", "not-met" in verdicts),
         ("open", "open, a person must say", "open" in verdicts),
-        ("ghost", "faint: overhead", any(shape.ghost for shape in stage.shapes)),
+        ("ghost", "faint: overhead", any(shape.ghost for shape in drawn)),
         ("head-height", "head height", any(m.endswith("/head-height") for m in marks)),
         ("person", "a person, 1.75 m tall", "person" in marks),
         ("grid", f"grid {GRID_WORDS[stage.units]}", "grid" in marks),

@@ -25,9 +25,8 @@ def document(stage: Stage) -> dict[str, Any]:
     """Return plain data for JSON: the keys are the attributes of the records.
 
     Steps of a lesson are given as what they change, see ``difference``:
-    ``{"say", "ask", "look", "item", "task", "sizes", "change"}``;
-    of the sizes one that the
-    step's stage has is given as its place there.
+    ``{"say", "ask", "look", "item", "layers", "task", "sizes", "change"}``; of the
+    sizes one that the step's stage has is given as its place there.
     """
     found: dict[str, Any] = {"format": FORMAT, **plain(stage)}
     found["steps"] = []
@@ -39,6 +38,7 @@ def document(stage: Stage) -> dict[str, Any]:
                 "ask": step.ask,
                 "look": plain(step.look),
                 "item": step.item,
+                "layers": plain(step.layers),
                 "task": plain(step.task),
                 "sizes": [
                     plain(one)

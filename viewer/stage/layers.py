@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from viewer.stage.drawn import Layer
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from model3d.standing.placed import Placed
+    from viewer.stage.parts import Stage
 
 ROOM: Final = "room"
 GEAR: Final = "gear"
@@ -62,6 +66,14 @@ LAYERS: Final = (
     Layer(HEAD_HEIGHT, "Head height", "How high the working space reaches."),
 )
 """In the order of a list for people: what carries the result first."""
+
+
+def with_layers(stage: Stage, names: Collection[str]) -> Stage:
+    """Return a stage that shows these layers and no others; of none as it is."""
+    if not names:
+        return stage
+    layers = tuple(replace(one, shown=one.id in names) for one in stage.layers)
+    return replace(stage, layers=layers)
 
 
 def layer_of(placed: Placed, *, ghost: bool) -> str:

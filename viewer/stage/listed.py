@@ -101,10 +101,10 @@ def anchor(judgement: Judgement, other: Point) -> Point:
         other: The place of what is judged, where nothing is in the way and no space
             was tested.
     """
-    found = [hit for hit in judgement.intrusions if hit.body is not None]
+    found = [hit.body for hit in judgement.intrusions if hit.body is not None]
     if found:
-        largest = max(found, key=lambda hit: hit.volume or 0.0)
-        return _middle(largest.low, largest.high)
+        largest = max(found, key=lambda body: body.drawn_volume or 0.0)
+        return _middle(*largest.drawn_bounds)
     for tested in judgement.shapes:
         if isinstance(tested, ClearBox):
             inside = np.add(tested.low, tested.high) / 2

@@ -63,6 +63,9 @@ class StageStep:
         stage: The stage after the step.
         look: Where the camera goes; None leaves it where it is.
         item: What is looked at, if it is there; of this step or one before.
+        near: How far about it is in the picture, metres; None for all of its spaces.
+        layers: Ids of the layers that are shown in this step, and no others; empty
+            where the step does not say.
         task: What is asked of the class.
         sizes: The dimensions that are drawn: the author's own first, then those of the
             stage that tell what the step is about.
@@ -75,6 +78,8 @@ class StageStep:
     item: str | None = None
     task: Task = Task()
     sizes: tuple[Dimension, ...] = ()
+    near: float | None = None
+    layers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

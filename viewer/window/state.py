@@ -20,6 +20,8 @@ from viewer.window.aims import at_all, at_item, at_room, at_view
 from viewer.window.section import AXES, Section
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from viewer.stage.parts import Stage
     from viewer.stage.rows import ListedJudgement
     from viewer.window.aims import Aim
@@ -37,6 +39,8 @@ class State:
         stage: What is shown of it now.
         aim: Where the camera should have gone last.
         hidden: Layers that are not shown.
+        own: What the viewer has hidden, while a step of a lesson says what is shown;
+            else None.
         place: How far the lesson has come.
         judgement: The judgement that is picked, by its place in the list.
         item: The thing that is picked.
@@ -55,6 +59,7 @@ class State:
     section: Section | None = None
     panel: Panel = "judgements"
     row: int = 0
+    own: frozenset[str] | None = None
 
     @property
     def picked(self) -> ListedJudgement | None:
@@ -165,10 +170,21 @@ def go_on(state: State, by: int) -> State:
     stage, step = stage_at(state.start, place), step_at(state.start, place)
     aim = at_view(step.look) if step is not None and step.look else state.aim
     now = replace(state, place=place, stage=stage, aim=aim, panel="judgements")
+    if place.step != state.place.step:
+        now = _layered(now, step.layers if step is not None else ())
     names = {name_of(one): number for number, one in enumerate(now.listed)}
     number = None if state.picked is None else names.get(name_of(state.picked))
     is_there = any(one.item == state.item for one in stage.shapes)
     return replace(now, judgement=number, item=state.item if is_there else None)
+
+
+def _layered(state: State, names: Collection[str]) -> State:
+    """Show the layers of a step; of a step that names none again the viewer's own."""
+    own = state.hidden if state.own is None else state.own
+    if not names:
+        return replace(state, hidden=own, own=None)
+    hidden = frozenset(one.id for one in state.stage.layers if one.id not in names)
+    return replace(state, hidden=hidden, own=own)
 
 
 def _cut(state: State, axis: Axis, share: float) -> State:

@@ -64,6 +64,9 @@ class Words:
     bold: bool = False
 
 
+OF_STEP: Final = "This step shows layers of its own; yours are back after it."
+
+
 def words(state: State, frame: Frame) -> Iterator[Words]:
     """Yield all that is written about the room, apart from the signs in it."""
     yield from _head(state, frame)
@@ -192,6 +195,9 @@ def _layers(column: _Column, state: State) -> Iterator[Words]:
     column.y += column.size
     about = state.stage.layers[state.row].about
     yield from column.write(about, colour=palette.FAINT_INK)
+    if state.own is not None:
+        column.y += column.size
+        yield from column.write(OF_STEP, colour=palette.FAINT_INK)
 
 
 def _thing(column: _Column, state: State, item: str) -> Iterator[Words]:

@@ -17,7 +17,6 @@ from model3d.scene.lesson import (
     AddItem,
     Choice,
     Lesson,
-    Look,
     OpenLeaf,
     RemoveItem,
     SetItem,
@@ -26,9 +25,11 @@ from model3d.scene.lesson import (
     changed_fields,
     which_change,
 )
-from model3d.scene.mistakes import Key, found, within
+from model3d.scene.look import FARTHEST, NEAREST, Look
+from model3d.scene.mistakes import Key, found, shown, within
 from model3d.scene.parts import Part
 from model3d.scene.salvage import usable
+from model3d.wording import length
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -61,10 +62,8 @@ def _step(step: Step, stage: Stage) -> list[Found]:
     for number, change in numbered(Part, step.do):
         mistakes += within(("do", number), _change(change, stage))
     there = {*stage.items, *stage.doors}
-    reserved = reserved_ids(stage.setting) - {*PLACES}
-    looked_at = word(step.look.at) if isinstance(step.look, Look) else None
-    if looked_at not in reserved and (fault := missing(looked_at, there)):
-        mistakes.append((("look", "at"), fault))
+    if isinstance(step.look, Look):
+        mistakes += within(("look",), _look(step.look, stage))
     for number, size in numbered(ShownSize, step.show):
         mistakes += within(("show", number), _shown(size, stage))
     # Of a step with mistakes it may be anything.
@@ -90,6 +89,32 @@ def _question(step: Step, stage: Stage) -> list[Found]:
     if choices and all(choice.right is False for _, choice in choices):
         mistakes.append((("choices",), "found no right answer, right is at least one"))
     return mistakes + _drag(step, stage)
+
+
+def _look(look: Look, stage: Stage) -> list[Found]:
+    """Return what is wrong with where a step looks."""
+    mistakes: list[Found] = []
+    there = {*stage.items, *stage.doors}
+    reserved = reserved_ids(stage.setting) - {*PLACES}
+    at, ruler = word(look.at), stage.setting.ruler
+    if at not in reserved and (fault := missing(at, there)):
+        mistakes.append((("at",), fault))
+    near = ruler.metres(look.near)
+    if far := length_mistakes(look, ruler):
+        mistakes += far
+    elif near and near > 0.0 and not NEAREST - SLACK <= near <= FARTHEST + SLACK:
+        least, most = (length(one, str(ruler.units)) for one in (NEAREST, FARTHEST))
+        right = f"right is from {least} to {most}"
+        mistakes.append((("near",), f"found {shown(look.near)}, {right}"))
+    # Of a step with mistakes it may be anything.
+    layers: object = look.layers
+    named = layers if isinstance(layers, tuple | list) else ()
+    mistakes += [
+        (("layers", n), f"found {found(one)} again, right is each layer once")
+        for n, one in enumerate(named)
+        if one in named[:n]
+    ]
+    return mistakes
 
 
 def _shown(size: ShownSize, stage: Stage) -> list[Found]:

@@ -6,21 +6,28 @@ contrast of 4.5 to 1 and all else axe looks for is WCAG 2.2, levels A and AA.
 
 from __future__ import annotations
 
+import base64
+import gzip
 import json
 from typing import TYPE_CHECKING, Any, Literal
 
 import pytest
 
+from model3d.following import Following
 from tests.viewer.browsing import Opened, opened
-from tests.viewer.written_rooms import LESSON, QUESTIONS, ROOM
+from tests.viewer.written_rooms import LESSON, QUESTIONS, ROOM, Plain, room_scene
 from viewer.cli.main import main
-from viewer.page.html import WEB
+from viewer.page import remedies as remedies_page
+from viewer.page import taught as taught_page
+from viewer.page.html import WEB, course_room
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from playwright.sync_api import Browser
+
+    from model3d import Scene
 
 AXE = WEB / "node_modules" / "axe-core" / "axe.min.js"
 Scheme = Literal["dark", "light"]
@@ -216,3 +223,66 @@ def test_the_same_lessons_give_the_same_bytes(
     script = len((WEB / "viewer.js").read_bytes())
     # What all of them need stands there once.
     assert len(again.read_bytes()) < 2 * script
+
+
+def test_any_number_of_processes_makes_the_same_page(
+    folder: Path, course_file: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / "alone.html"
+    assert main(["page", str(folder), "--jobs", "1", "-o", str(path)]) == 0
+    assert path.read_bytes() == course_file.read_bytes()
+
+
+def test_its_data_is_told_in_few_bytes(course_file: Path) -> None:
+    text = course_file.read_text(encoding="utf-8")
+    kind, packed = text.split('<script type="', 1)[1].split('" id="data">', 1)
+    assert kind == "application/gzip"
+    short = base64.b64decode(packed.split("</script>")[0], validate=True)
+    long = gzip.decompress(short)
+    assert [one["stage"]["lesson"] for one in json.loads(long)["course"]] == [
+        LESSON["title"],
+        QUESTIONS["title"],
+    ]
+    assert len(short) < 0.3 * len(long)
+
+
+@pytest.mark.parametrize("lesson", [LESSON, QUESTIONS])
+def test_no_room_of_a_lesson_is_judged_twice(
+    lesson: Plain, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    judged = []
+
+    class Counted(Following):
+        def __init__(self, scene: Scene) -> None:
+            judged.append(scene)
+            super().__init__(scene)
+
+    monkeypatch.setattr(taught_page, "Following", Counted)
+    monkeypatch.setattr(remedies_page, "bench_of_report", None)
+    told = course_room(room_scene(lesson=lesson))["stage"]
+    # To open a leaf changes nothing that is judged.
+    done = [[*step.get("do", ())] for step in lesson["steps"]]
+    changed = sum(any("open" not in one for one in do) for do in done)
+    assert len(judged) == 1 + changed
+    rooms = [told, *told["steps"]]
+    assert any(one["remedies"] for room in rooms for one in room["remedies"].values())
+
+
+def test_what_is_wrong_with_several_lessons_is_told_together(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name, old, new in (
+        ("a", '"move": "WW1"', '"move": "WW9"'),
+        ("b", '"expect": {"CP1"', '"expect": {"BOX": {"workspace": "met"}, "CP1"'),
+    ):
+        text = (folder / f"{name}.json").read_text(encoding="utf-8")
+        assert old in text
+        (tmp_path / f"{name}.json").write_text(text.replace(old, new), encoding="utf-8")
+    target = tmp_path / "course.html"
+    assert main(["page", str(tmp_path), "-o", str(target)]) == 2
+    told = capsys.readouterr().err.splitlines()
+    assert [line.split(":")[0].rsplit("/", 1)[-1] for line in told] == [
+        "a.json"
+    ] * 2 + ["b.json"]
+    assert "workspace" in told[-1]
+    assert not target.exists()

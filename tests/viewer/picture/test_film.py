@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import subprocess
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -142,8 +143,6 @@ def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
             sizes=sizes_about(second, None),
         ),
     )
-    from dataclasses import replace  # noqa: PLC0415 - used here only
-
     told = replace(first, lesson="Crates", steps=steps)
     frames = list(film._lesson(told, 1.6))  # noqa: SLF001
     words = [frame.words for frame in frames]
@@ -158,6 +157,22 @@ def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     assert len(frames) > 4
     sizes = [frame.sizes for frame in (frames[0], frames[-1])]
     assert sizes == [sizes_about(one, None) for one in (first, second)]
+
+
+def test_the_layers_of_a_step_are_shown_in_its_frames_alone() -> None:
+    first = stage()
+    layers = ("gear", "room")
+    steps = (
+        StageStep("The gear.", "Which is it?", first, layers=layers),
+        StageStep("All again.", "", first),
+    )
+    told = replace(first, lesson="Layers", steps=steps)
+    shown = [
+        tuple(layer.id for layer in frame.stage.layers if layer.shown)
+        for frame in film._lesson(told, 1.6)  # noqa: SLF001
+    ]
+    whole = tuple(layer.id for layer in first.layers if layer.shown)
+    assert shown == [whole, layers, whole]
 
 
 def test_a_film_says_what_is_not_met() -> None:

@@ -5,19 +5,23 @@ The room is invented; where a camera stands is worked out by hand beside each ch
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 import pytest
 
 from tests.viewer.written_rooms import LESSON, room_scene
+from viewer.picture.composition import signs_in
 from viewer.picture.step import in_words, step_words, view_of_step
 from viewer.picture.still import step_picture
+from viewer.sheet.layout import layout
+from viewer.sheet.meanings import meanings
 from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
-from viewer.sheet.signage import SignRoom
+from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
-from viewer.stage.looking.views import sizes_about
+from viewer.stage.layers import with_layers
+from viewer.stage.looking.views import sizes_about, visible
 from viewer.stage.taught.lesson import lesson_stage, points_of
 
 if TYPE_CHECKING:
@@ -128,3 +132,59 @@ def test_a_picture_writes_the_authors_dimension() -> None:
     (mark,) = [one for one in signs.marks if one.lines[0].startswith("mounted")]
     assert mark.lines == ("mounted at 900 mm", "2 ft 11 7/16 in")
     assert mark.items == ()
+
+
+NEAR: Final = {
+    "title": "Near",
+    "steps": [
+        {
+            "say": "The panel alone.",
+            "look": {"at": "LP1", "near": 250, "layers": ["gear", "room"]},
+        },
+        {"say": "All of it."},
+    ],
+}
+
+
+def test_a_step_says_how_near_and_which_layers(tmp_path: Path) -> None:
+    made = lesson_stage(room_scene(lesson=NEAR))
+    drawn, plan = [], None
+    for number in (1, 2):
+        step = made.steps[number - 1]
+        stage = with_layers(step.stage, step.layers)
+        plan = layout(stage, (900, 600), words="Told.")
+        view = view_of_step(made, number, plan.aspect)
+        drawn.append(
+            (
+                {shape.layer for shape in visible(stage, view)},
+                signs_in(stage, plan, view, lambda *_, **__: 30.0, sizes=step.sizes),
+                {kind for kind, _ in meanings(stage)},
+            )
+        )
+    (layers, signs, legend), (all_layers, all_signs, all_legend) = drawn
+    assert layers == {"gear", "room"}
+    assert signs == Signs((), ())
+    assert not legend & {"space", "intrusion", "ghost", "head-height"}
+    assert {"spaces", "intrusions", "overhead"} < all_layers
+    assert all_signs.rules
+    assert {"space", "intrusion", "not-met", "ghost", "head-height"} <= all_legend
+    step_picture(made, 1, tmp_path / "near.png", size=(600, 400))
+    assert (tmp_path / "near.png").stat().st_size > 10_000
+
+
+@pytest.mark.parametrize("looking_from", [None, "west", "above"])
+def test_the_camera_of_a_step_that_goes_near_is_nearer(
+    looking_from: str | None,
+) -> None:
+    made = lesson_stage(room_scene(lesson=NEAR))
+    near = view_of_step(made, 1, ASPECT, looking_from=looking_from)
+    plain = {**NEAR, "steps": [{"say": "Far.", "look": {"at": "LP1"}}]}
+    far = view_of_step(
+        lesson_stage(room_scene(lesson=plain)), 1, ASPECT, looking_from=looking_from
+    )
+    assert near.width < 0.8 * far.width
+    seen = Projection(near, 900, 600).pixels(
+        points_of(made.steps[0].stage, "LP1", 0.25)
+    )
+    assert (seen >= -1).all()
+    assert (seen <= [901, 601]).all()

@@ -175,6 +175,19 @@ def test_asking_for_a_picture_loads_no_graphics_before_it_is_drawn() -> None:
     assert run(program).stdout.strip() == "[]"
 
 
+def test_a_picture_loads_nothing_that_it_does_not_need(tmp_path: Path) -> None:
+    """What is in the way there is in part a pipe: no box, to be cut for the picture."""
+    program = (
+        "import sys\n"
+        "from viewer.cli.main import main\n"
+        "main(['picture', 'scenes/pump-station.yaml', '-o', sys.argv[1]])\n"
+        "names = 'trimesh', 'scipy', 'networkx', 'pyvista', 'matplotlib'\n"
+        "print([name for name in names if name in sys.modules])"
+    )
+    done = run(program, str(tmp_path / "room.png"))
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
 def test_a_machine_that_cannot_draw_says_so_in_a_line(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import pytest
 
+from model3d.lessons import run_lesson
 from tests.scenes.examples import LESSON_NAMES, results, taught
+from tests.viewer.written_rooms import room_scene
 from viewer.cli.main import main
 from viewer.figure.drafting import pens
+from viewer.figure.drafting.drawing import Dimension as Size
+from viewer.figure.drafting.drawing import Text
 from viewer.report.document.content import (
     Boxes,
     Drawing,
@@ -25,6 +29,7 @@ from viewer.wording.words import CAUTION
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from viewer.figure.drafting.drawing import Figure
     from viewer.report.document.content import Block
 
 NAMES: Final = ("door-hardware", "find-the-seven-faults")
@@ -131,3 +136,71 @@ def test_command_writes_either(tmp_path: Path) -> None:
         target = tmp_path / f"handout.{ending}"
         assert main(["lesson", LESSON, "-o", str(target)]) == 0
         assert target.stat().st_size > 10_000
+
+
+def drawn(item: str = "LP1", **look: object) -> Figure:
+    """Return the trainer's drawing of a step that looks at a panel so."""
+    step = {"say": "Told.", "look": {"at": item, **look}}
+    scene = room_scene(lesson={"title": "Looked at", "steps": [step]})
+    blocks = handout([(scene, run_lesson(scene))], paper="a4").blocks
+    (found,) = (one.figure for one in blocks if isinstance(one, Drawing))
+    return found
+
+
+def words_in(figure: Figure) -> str:
+    texts = [one.text for one in figure.marks if isinstance(one, Text)]
+    texts += [
+        text.text for one in figure.marks if isinstance(one, Size) for text in one.texts
+    ]
+    return " ".join(texts)
+
+
+@pytest.mark.parametrize("stand", ["above", "west", "south"])
+def test_a_drawing_goes_as_near_as_its_step(stand: str) -> None:
+    look: dict[str, Any] = {"from": stand}
+    far, near = drawn("CP1", **look), drawn("CP1", near=200, **look)
+    assert near.scale < far.scale
+    assert "CP1" in words_in(near)
+    # 700 of the 1000 before the panel are missing: that lies not within 200 about it.
+    assert "700 mm short" in words_in(far)
+    assert "short" not in words_in(near)
+
+
+@pytest.mark.parametrize("stand", ["above", "west", "south"])
+def test_a_drawing_shows_the_layers_of_its_step(stand: str) -> None:
+    def used(**look: object) -> set[str]:
+        marks = drawn(**{"from": stand}, **look).marks
+        return {one.layer for one in marks} - {pens.SHEET, pens.LEADER}
+
+    layers = ["gear", "spaces", "intrusions", "room", "dimensions", "labels"]
+    everything = used()
+    assert used(layers=["gear"]) <= {pens.SUBJECT, pens.LIVE}
+    kept = used(layers=["gear", "spaces"])
+    assert kept <= {pens.SUBJECT, pens.LIVE, pens.SPACE}
+    assert pens.SPACE in kept
+    assert pens.IN_THE_WAY in everything
+    assert pens.IN_THE_WAY in used(layers=layers)
+    assert pens.IN_THE_WAY not in used(
+        layers=[one for one in layers if one != "intrusions"]
+    )
+    assert pens.WALL in everything
+    assert used(layers=layers) < everything | {pens.NAME}
+
+
+@pytest.mark.parametrize("look", [{}, {"near": 500}, {"layers": ["gear"]}])
+def test_a_plan_about_a_door_goes_near_and_shows_layers_too(
+    look: dict[str, object],
+) -> None:
+    step = {"say": "The door.", "look": {"at": "D1", **look}}
+    scene = room_scene(lesson={"title": "Door", "steps": [step]})
+    (found,) = (
+        one.figure
+        for one in handout([(scene, run_lesson(scene))], paper="a4").blocks
+        if isinstance(one, Drawing)
+    )
+    told = words_in(found)
+    assert ("D1" in told) == ("layers" not in look)
+    assert ("CP1" in told) == (look == {})
+    assert ("what is about D1" in told) == ("near" in look)
+    layers = {one.layer for one in found.marks}
+    assert (pens.WALL in layers) == ("layers" not in look)

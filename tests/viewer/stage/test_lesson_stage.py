@@ -13,12 +13,13 @@ import numpy as np
 import pytest
 
 from model3d import Scene
-from model3d.lessons import LessonError, run_lesson
+from model3d.lessons import LessonError, lesson_document, run_lesson
+from model3d.scene.look import LAYER_NAMES
 from tests.scenes import examples
 from viewer.page.html import page
 from viewer.stage import build_stage, document
-from viewer.stage.layers import SPACES
-from viewer.stage.taught.lesson import lesson_stage
+from viewer.stage.layers import LAYERS, SPACES
+from viewer.stage.taught.lesson import lesson_stage, points_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -262,3 +263,62 @@ def test_the_start_of_a_lesson_is_the_stage_of_the_room() -> None:
     plain = build_stage(told, result.before, of="LP1")
     found = lesson_stage(told, [result])
     assert document(found)["shapes"] == document(plain)["shapes"]
+
+
+@pytest.mark.parametrize("stand", [None, "south-east", "above"])
+def test_a_step_goes_as_near_as_it_says(stand: str | None) -> None:
+    look = {"at": "LP1", "near": 300, **({"from": stand} if stand else {})}
+    near, far = lesson_stage(
+        scene({"look": look}, {"look": {**look, "near": "1.5 m"}})
+    ).steps
+    assert (near.near, far.near) == (0.3, 1.5)
+    assert near.look is not None
+    assert far.look is not None
+    # LP1 is 500 wide, 150 deep, 900 high, from 1500 to 2000 along the north wall, at
+    # 900: about it lies 300 on every side but behind it, where the wall is.
+    x = np.array([1.5, 2.0])
+    y = np.array([2.85, 3.0])
+    z = np.array([0.9, 1.8])
+    corners = np.array([(a, b, c) for a in x for b in y for c in z])
+    held = points_of(near.stage, "LP1", 0.3)
+    assert held.min(axis=0) == pytest.approx([1.2, 2.55, 0.6])
+    assert held.max(axis=0) == pytest.approx([2.3, 3.0, 2.1])
+    assert in_picture(near.look, held)
+    assert in_picture(far.look, held)
+    assert in_picture(near.look, corners)
+    spaces_of = points_of(near.stage, "LP1")
+    assert not in_picture(near.look, spaces_of)  # its working space is 900 deep
+    assert near.look.width < far.look.width
+
+
+def test_what_is_not_there_is_near_nothing() -> None:
+    told = scene({"look": {"at": "BOX", "near": 300}, "do": [{"add": BOX}]})
+    (step,) = lesson_stage(told).steps
+    low, high = np.array(step.stage.low), np.array(step.stage.high)
+    assert points_of(step.stage, "BOX2", 0.3).min(axis=0) == pytest.approx(low)
+    assert points_of(step.stage, "BOX2", 0.3).max(axis=0) == pytest.approx(high)
+
+
+def test_layers_of_a_step_end_with_it_and_nearness_stays_with_the_view() -> None:
+    layers = ["gear", "spaces", "room"]
+    look = {"at": "LP1", "near": 500, "layers": layers}
+    one, two = lesson_stage(scene({"look": look}, {})).steps
+    assert (one.layers, two.layers) == (tuple(layers), ())
+    assert (two.look, two.near) == (None, 0.5)
+    told = [
+        step["layers"]
+        for step in document(lesson_stage(scene({"look": look}, {})))["steps"]
+    ]
+    assert told == [layers, []]
+
+
+def test_a_lesson_tells_how_near_and_which_layers() -> None:
+    look = {"at": "LP1", "near": "2 ft", "layers": ["gear", "room"]}
+    made = scene({"look": look})
+    (step,) = lesson_document(made, run_lesson(made))["steps"]
+    assert step["look"] == look
+    assert json.loads(json.dumps(step["look"])) == look
+
+
+def test_a_lesson_names_the_layers_as_the_faces_do() -> None:
+    assert [layer.id for layer in LAYERS] == [*LAYER_NAMES]

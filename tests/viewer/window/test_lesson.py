@@ -7,13 +7,27 @@ from functools import partial, reduce
 import numpy as np
 import pytest
 
-from tests.viewer.window.window_rooms import stage
+from model3d import read_text
+from tests.viewer.window.window_rooms import LESSON, ROOM, stage
 from viewer.sheet.projection import Projection
+from viewer.sheet.signage import Signs
 from viewer.stage import palette
+from viewer.stage.taught.lesson import lesson_stage
 from viewer.stage.taught.progress import changes
+from viewer.window.frame import framed
 from viewer.window.shown import shapes_shown
 from viewer.window.signs import placed
-from viewer.window.state import State, begun, go_on, pick_item, pick_next
+from viewer.window.state import (
+    State,
+    begun,
+    go_on,
+    next_layer,
+    pick_item,
+    pick_next,
+    toggle_layer,
+    turn_to,
+)
+from viewer.window.words import OF_STEP, words
 
 _forth, _back = partial(go_on, by=1), partial(go_on, by=-1)
 
@@ -23,6 +37,36 @@ def _at(steps: int) -> State:
     return reduce(
         lambda state, _: _forth(state), range(steps), begun(stage(lesson=True))
     )
+
+
+LAYERED = LESSON.replace(
+    "    - ask: Now",
+    "      # the floor and the shelf alone\n    - ask: Now",
+).replace(
+    "      expect: {LP1: {working-space: not-met}}",
+    "      look: {at: LP1, near: 300, layers: [gear, room, spaces]}\n"
+    "      expect: {LP1: {working-space: not-met}}",
+)
+"""The lesson whose second step shows three layers and goes near."""
+
+
+def _layered() -> State:
+    """Return a window on that lesson whose reader has switched names off."""
+    state = turn_to(
+        begun(lesson_stage(read_text(ROOM + LAYERED, "room.yaml"))), "layers"
+    )
+    return _switched(state, "labels")
+
+
+def _switched(state: State, layer: str) -> State:
+    state = state if state.panel == "layers" else turn_to(state, "layers")
+    while state.stage.layers[state.row].id != layer:
+        state = next_layer(state, by=1)
+    return toggle_layer(state)
+
+
+def _shown(state: State) -> set[str]:
+    return {one.id for one in state.stage.layers} - state.hidden
 
 
 def _verdicts(state: State) -> set[str]:
@@ -117,3 +161,48 @@ def test_what_is_wrong_by_itself_looks_plain_until_the_answer() -> None:
     for shape in _at(2).stage.shapes:
         assert not shape.through, shape.id
         assert shape.edge_colour not in strong
+
+
+def test_a_step_shows_its_layers_and_no_others_and_only_while_it_lasts() -> None:
+    state = _layered()
+    own = state.hidden
+    assert "labels" in own
+    first = _forth(state)
+    assert (first.hidden, first.own) == (own, None)
+    asked = _forth(first)
+    assert asked.is_withheld
+    assert _shown(asked) == {"gear", "room", "spaces"}
+    answered = _forth(asked)
+    assert _shown(answered) == {"gear", "room", "spaces"}
+    assert set(shapes_shown(answered)) <= {"gear", "room", "spaces"}
+    view = answered.aim(1.6, (0.0, -1.0, 0.0))
+    assert placed(answered, Projection(view, 960, 600), 1.0) == Signs((), ())
+    after = _forth(answered)
+    assert (after.hidden, after.own) == (own, None)
+    assert _shown(_back(after)) == {"gear", "room", "spaces"}
+    assert _back(_back(_back(after))).hidden == own
+
+
+def test_what_is_switched_in_a_step_ends_with_it() -> None:
+    asked = _forth(_forth(_layered()))
+    more = _switched(asked, "labels")
+    assert "labels" in _shown(more)
+    answered = _forth(more)  # still the same step
+    assert "labels" in _shown(answered)
+    assert _forth(answered).hidden == _layered().hidden
+
+
+def test_the_list_of_layers_says_that_they_are_of_the_step() -> None:
+    frame = framed(1600, 1000, lesson=True)
+    asked = turn_to(_forth(_forth(_layered())), "layers")
+    told = [
+        " ".join(one.text for one in words(state, frame))
+        for state in (_layered(), asked)
+    ]
+    assert [OF_STEP[:20] in one for one in told] == [False, True]
+
+
+def test_a_step_that_goes_near_aims_the_camera_nearer() -> None:
+    layered, plain = (_forth(_forth(_forth(one))) for one in (_layered(), _at(0)))
+    near, far = (one.aim(1.6, (0.0, -1.0, 0.0)) for one in (layered, plain))
+    assert near.width < 0.7 * far.width

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from viewer.cli.given.files import scene_files
 from viewer.cli.given.scene import unusable_explained
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from pathlib import Path
 
-    from model3d import Report, Scene
+    from model3d import Scene
     from viewer.report.text.lesson import Told
 
 One = TypeVar("One")
@@ -29,15 +29,45 @@ def run_lessons(paths: Sequence[Path]) -> list[Told]:
     return lessons_of(paths, lambda scene: (scene, run_lesson(scene)))
 
 
-def checked_lessons(paths: Sequence[Path]) -> list[tuple[Scene, Report]]:
-    """Check the scenes of the lessons that are meant, see ``lessons_of``.
+def course_rooms(paths: Sequence[Path], jobs: int) -> list[dict[str, Any]]:
+    """Return the lessons that are meant as a page takes them, see ``lessons_of``.
+
+    Args:
+        paths: Files and folders.
+        jobs: How many processes work at them.
 
     Raises:
         UnusableError: With all mistakes of all scenes.
     """
-    from model3d import check
+    from viewer.portfolio.pool import Lost, results
 
-    return lessons_of(paths, lambda scene: (scene, check(scene)))
+    files, mistakes = _gathered(paths, lambda scene: scene.file)
+    tasks = [file for file in files if file is not None]
+    found = dict(results(_room, tasks, jobs))
+    rooms = []
+    for number, file in enumerate(tasks):
+        match found[number]:
+            case Lost(why=why):
+                mistakes.append(f"{file}: its process ended ({why})")
+            case [*lines]:
+                mistakes += lines
+            case dict() as room:
+                rooms.append(room)
+    if mistakes:
+        raise UnusableError(mistakes)
+    return rooms
+
+
+def _room(file: Path) -> dict[str, Any] | list[str]:
+    """Return a lesson as a page takes it, or all that is wrong with it."""
+    from model3d import read_scene
+    from viewer.page.html import course_room
+
+    try:
+        with unusable_explained(file):
+            return course_room(read_scene(file))
+    except UnusableError as error:
+        return [*error.mistakes]
 
 
 def lessons_of(paths: Sequence[Path], take: Callable[[Scene], One]) -> list[One]:
@@ -49,6 +79,16 @@ def lessons_of(paths: Sequence[Path], take: Callable[[Scene], One]) -> list[One]
     Raises:
         UnusableError: With all mistakes of all scenes.
     """
+    lessons, mistakes = _gathered(paths, take)
+    if mistakes:
+        raise UnusableError(mistakes)
+    return lessons
+
+
+def _gathered(
+    paths: Sequence[Path], take: Callable[[Scene], One]
+) -> tuple[list[One], list[str]]:
+    """Return what is taken of each lesson, and all that is wrong with the others."""
     from model3d import LessonError, read_scene
 
     lessons: list[One] = []
@@ -74,6 +114,4 @@ def lessons_of(paths: Sequence[Path], take: Callable[[Scene], One]) -> list[One]
             mistakes.append(
                 f"{path}: found no lesson in this folder, right is a folder with one"
             )
-    if mistakes:
-        raise UnusableError(mistakes)
-    return lessons
+    return lessons, mistakes

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from typing import TYPE_CHECKING
 
 from viewer.wording.refusal import UnusableError
@@ -13,18 +15,26 @@ if TYPE_CHECKING:
 
 def portfolio_arguments(parser: ArgumentParser) -> None:
     """Take how many processes work, and which part of the rooms is meant."""
-    parser.add_argument(
-        "--jobs",
-        metavar="N",
-        default="1",
-        help="so many processes work side by side, with the same result; default: 1",
-    )
+    about = "so many processes work side by side, with the same result; default: 1"
+    jobs_argument(parser, about, "1")
     parser.add_argument(
         "--shard",
         metavar="PART/PARTS",
         help="only this part of the scenes, like 3/40: for a batch system, which takes "
         "1/40 to 40/40 each by itself",
     )
+
+
+def jobs_argument(parser: ArgumentParser, about: str, default: str) -> None:
+    """Take how many processes work."""
+    parser.add_argument("--jobs", metavar="N", default=default, help=about)
+
+
+def cores() -> int:
+    """Return how many processes this machine can do justice to at once."""
+    if sys.platform.startswith("linux"):
+        return len(os.sched_getaffinity(0))  # some may be given to others
+    return os.cpu_count() or 1
 
 
 def jobs_of(arguments: Namespace) -> int:

@@ -22,6 +22,8 @@ from viewer.figure.things.person import (
 )
 from viewer.figure.things.scenery import pieces, visible
 from viewer.figure.things.subject import outline_of
+from viewer.figure.things.view import swept
+from viewer.stage.layers import HEAD_HEIGHT, INTRUSIONS, LABELS, LEAVES, ROOM
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,21 +50,45 @@ _STANDS: Final = 0.38
 
 def draw_item(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) -> None:
     """Draw a view of an item into its window."""
-    own = prospect.own
-    _masonry(paper, pane, prospect, subject)
-    _person(paper, pane, prospect, subject)
+    own, sight = prospect.own, prospect.sight
+    if sight.shows(ROOM):
+        _masonry(paper, pane, prospect, subject)
+        _person(paper, pane, prospect, subject)
     shown = [*_things(paper, pane, prospect, subject, own)]
     pane.lines(paper, pens.THING, own.fine)
     pane.lines(paper, pens.SUBJECT, own.edges)
     near = [subject.placed, *(one.placed for one in shown)]
     _live_fronts(paper, pane, prospect, near)
-    for _, box in subject.boxes():
-        pane.outline(paper, pens.SPACE, outline_of(box, prospect.axes))
-    _in_the_way(paper, pane, prospect, subject, own)
-    draw_leaves(paper, pane, subject, prospect.which)
-    if prospect.which != "plan":
+    for judgement, box in subject.boxes():
+        if sight.shows_space(judgement):
+            pane.outline(paper, pens.SPACE, outline_of(box, prospect.axes))
+    if sight.shows(INTRUSIONS):
+        _in_the_way(paper, pane, prospect, subject, own)
+    if sight.shows(LEAVES) and _hold_leaves(pane, prospect, subject):
+        draw_leaves(paper, pane, subject, prospect.which)
+    if prospect.which != "plan" and sight.shows(HEAD_HEIGHT):
         draw_levels(paper, pane, subject)
     draw_chains(paper, pane, prospect.sides)
+    if sight.shows(LABELS):
+        _names(paper, pane, prospect, subject, shown)
+
+
+def _hold_leaves(pane: Pane, prospect: Prospect, subject: Subject) -> bool:
+    """Tell whether a view has room for what the leaves sweep."""
+    if prospect.sight.near is None or prospect.which != "plan":
+        return True
+    ends = [swept(leaf, prospect.axes) for leaf, _, _ in subject.leaves()]
+    return all(pane.holds((x, y)) for one in ends for x, y in one.tolist())
+
+
+def _names(
+    paper: Paper,
+    pane: Pane,
+    prospect: Prospect,
+    subject: Subject,
+    shown: list[Piece],
+) -> None:
+    own = prospect.own
     wrong = {item for item, _ in subject.in_the_way()}
     name_things(paper, pane, [one for one in shown if one.placed.id in wrong], wrong)
     name_subject(paper, pane, prospect.which, subject, own)
@@ -107,6 +133,8 @@ def _things(
     room, name = subject.arrangement, subject.placed.id
     span = _span(prospect, subject, own)
     for one in pieces(room, prospect.axes, window, name, span):
+        if not prospect.sight.shows_thing(one.placed):
+            continue
         layer = _layer(one, prospect, subject, own)
         if layer == pens.THING:
             seen.append(one)

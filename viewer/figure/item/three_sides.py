@@ -16,11 +16,13 @@ from viewer.figure.item.story import told_of
 from viewer.figure.lettering.chains import depth_of, words_width
 from viewer.figure.lettering.key import draw_key, draw_north, key_width
 from viewer.figure.lettering.notes import complete
+from viewer.figure.things.sight import ALL as EVERYTHING
 from viewer.figure.things.view import VIEWS, prospects
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from viewer.figure.things.sight import Sight
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Prospect, Which
 
@@ -51,7 +53,11 @@ class _Margins:
 
 
 def item_figure(
-    subject: Subject, views: Sequence[Which], width: float, height: float
+    subject: Subject,
+    views: Sequence[Which],
+    width: float,
+    height: float,
+    sight: Sight = EVERYTHING,
 ) -> Figure:
     """Draw views of an item to one scale, as large as fits.
 
@@ -63,8 +69,9 @@ def item_figure(
         views: One of them, or all three.
         width: Of the paper, millimetres.
         height: Of the paper, millimetres; what is left over below is cut off.
+        sight: What of the room is shown.
     """
-    planned = prospects(subject, views)
+    planned = prospects(subject, views, sight)
     paper, scale = complete(
         lambda high, more: _drawn(subject, planned, (width, high), more), height
     )

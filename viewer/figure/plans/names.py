@@ -10,7 +10,9 @@ import numpy as np
 from viewer.figure.drafting.label import Label
 from viewer.figure.things.room_leaves import room_leaves
 from viewer.figure.things.scenery import pieces
+from viewer.figure.things.sight import ALL
 from viewer.figure.things.subject import arrangement_of
+from viewer.stage.layers import ROOM
 from viewer.stage.names import shortened
 from viewer.wording.words import WORDS
 
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.things.scenery import Piece
+    from viewer.figure.things.sight import Sight
 
 _HEAD: Final = 2.0
 """Metres."""
@@ -34,7 +37,11 @@ _CROWD: Final = 16
 
 
 def write_names(
-    paper: Paper, pane: Pane, report: Report, of: Collection[str] = ()
+    paper: Paper,
+    pane: Pane,
+    report: Report,
+    of: Collection[str] = (),
+    sight: Sight = ALL,
 ) -> None:
     """Write the names: what is not met first, then gear and doors, then the rest.
 
@@ -43,6 +50,7 @@ def write_names(
         pane: The plan.
         report: What the check answered.
         of: What the plan is about alone, where it is not about all: names only.
+        sight: What of the room is shown.
     """
     arrangement = arrangement_of(report)
     told = verdicts(report.judgements)
@@ -57,11 +65,13 @@ def write_names(
     }
     found = pieces(arrangement, pane.axes, (pane.low, pane.high))
     order = sorted(found, key=lambda one: (_rank(one, told, wrong), one.placed.id))
-    for one in order:
+    for one in filter(lambda one: sight.shows_thing(one.placed), order):
         _name(paper, pane, one, told, crowded=crowded)
     for leaf in room_leaves(arrangement):
         middle = np.array([(leaf.radius / 2, leaf.radius / 2, 0.0)])
         x, y, _ = pane.axes.seen(leaf.frame.world(middle))[0]
+        if not sight.shows(ROOM) or not pane.holds((x, y)):
+            continue
         words = () if of else _verdict_words(told, leaf.door.id)
         lines = (shortened(leaf.door.id), *words)
         _at(paper, pane, (float(x), float(y)), lines)

@@ -23,7 +23,10 @@ from viewer.figure.things.leaf import turned_leaf
 from viewer.figure.things.masonry import THICK, plan_cuts
 from viewer.figure.things.room_leaves import room_leaves
 from viewer.figure.things.scenery import Piece, pieces, visible
+from viewer.figure.things.sight import ALL
 from viewer.figure.things.subject import arrangement_of, outline_of
+from viewer.figure.things.view import lies_in, swept
+from viewer.stage.layers import DIMENSIONS, INTRUSIONS, LABELS, ROOM
 from viewer.wording.cleaning import clean
 from viewer.wording.words import units_of
 
@@ -32,6 +35,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.lettering.chains import Chain
+    from viewer.figure.things.sight import Sight
 
 _AROUND: Final = 0.25
 """Metres around a room that are shown."""
@@ -47,10 +51,19 @@ _BESIDE: Final = 44.0
 """Millimetres that north and the scale bar take beside the key."""
 
 
-def room_figure(report: Report, width: float, height: float) -> Figure:
-    """Draw the plan of a room, with its key, to the largest scale that fits."""
+def room_figure(
+    report: Report, width: float, height: float, sight: Sight = ALL
+) -> Figure:
+    """Draw the plan of a room, with its key, to the largest scale that fits.
+
+    Args:
+        report: What the check answered.
+        width: Of the paper, millimetres.
+        height: Of the paper, millimetres.
+        sight: What of the room is shown.
+    """
     paper, scale = complete(
-        lambda high, more: _drawn(report, width, high, more), height
+        lambda high, more: _drawn(report, (width, high), more, sight), height
     )
     return Figure(
         f"{report.scene}: plan of the room",
@@ -63,12 +76,16 @@ def room_figure(report: Report, width: float, height: float) -> Figure:
 
 
 def _drawn(
-    report: Report, width: float, height: float, more: float
+    report: Report, size: tuple[float, float], more: float, sight: Sight
 ) -> tuple[Paper, float]:
     """Draw the plan; ``more`` is room beside it for words, millimetres."""
     arrangement, units = arrangement_of(report), units_of(report)
-    low, high = bounds(arrangement)
-    told = [*wall_chains(arrangement, units)]
+    width, height = size
+    window = None if sight.near is None else _about(arrangement, sight.of, sight.near)
+    low, high = window or bounds(arrangement)
+    told = [*wall_chains(arrangement, units)] if sight.shows(DIMENSIONS) else []
+    if window is not None:
+        told = [one for one in told if lies_in(one, low, high)]
     # A first guess of the scale tells which chains would be too dense to be read.
     guess = _scale(units, low, high, (width - _GUESS, height - _GUESS))
     sides = lanes(one for one in told if _is_readable(one, guess))
@@ -99,13 +116,16 @@ def _drawn(
         (0.0, 0.0, width, deep),
     )
     paper = Paper(width, round(deep + _BELOW, 3))
-    draw_room(paper, pane, report)
+    draw_room(paper, pane, report, sight=sight)
     draw_chains(paper, pane, sides)
-    aisles(paper, pane, report)
-    write_names(paper, pane, report)
-    crowded = is_crowded(verdicts(report.judgements))
+    if sight.shows(DIMENSIONS):
+        aisles(paper, pane, report)
+    if sight.shows(LABELS):
+        write_names(paper, pane, report, sight=sight)
+    crowded = is_crowded(verdicts(report.judgements)) and sight.shows(LABELS)
     heavy = ", heavy names: not met or open" if crowded else ""
-    below(paper, pane, units, f"Plan of the room{heavy}")
+    what = "the room" if window is None else f"what is about {clean(sight.of)}"
+    below(paper, pane, units, f"Plan of {what}{heavy}")
     paper.settle()
     return paper, scale
 
@@ -150,8 +170,36 @@ def bounds(arrangement: Arrangement) -> tuple[Spot, Spot]:
     return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
 
 
+def _about(
+    arrangement: Arrangement, item: str, near: float
+) -> tuple[Spot, Spot] | None:
+    """Return the window that shows so much about an item or a door, metres."""
+    placed = arrangement.items.get(item)
+    if placed is not None:
+        points = np.array(placed.solid.bounds)[:, :2]
+    else:
+        ends = [
+            leaf.frame.world(np.array([(0.0, 0.0, 0.0), (leaf.radius, 0.0, 0.0)]))
+            for leaf in room_leaves(arrangement)
+            if leaf.door.id == item
+        ]
+        if not ends:
+            return None
+        points = np.concatenate(ends)[:, :2]
+    (west, south), (east, north) = (
+        (points.min(axis=0) - near).tolist(),
+        (points.max(axis=0) + near).tolist(),
+    )
+    return (west, south), (east, north)
+
+
 def draw_room(
-    paper: Paper, pane: Pane, report: Report, *, spaces: bool = True
+    paper: Paper,
+    pane: Pane,
+    report: Report,
+    *,
+    spaces: bool = True,
+    sight: Sight = ALL,
 ) -> tuple[Piece, ...]:
     """Draw walls, doors and what stands in a room, and return the things drawn.
 
@@ -160,8 +208,27 @@ def draw_room(
         pane: The plan.
         report: What the check answered.
         spaces: Draw the working spaces, and what is in the way.
+        sight: What of the room is shown.
     """
     arrangement = arrangement_of(report)
+    if sight.shows(ROOM):
+        _shell(paper, pane, arrangement, sight)
+    found = pieces(arrangement, pane.axes, (pane.low, pane.high))
+    found = [one for one in found if sight.shows_thing(one.placed)]
+    lower = [one for one in found if not is_overhead(one)]
+    for one, edges in visible(lower):
+        pane.lines(paper, pens.SUBJECT if one.placed.live else pens.THING, edges)
+    for one in found:
+        if is_overhead(one):
+            pane.lines(paper, pens.OVERHEAD, one.edges)
+    live_fronts(paper, pane, arrangement, sight)
+    if spaces:
+        _spaces(paper, pane, report, sight)
+    return tuple(found)
+
+
+def _shell(paper: Paper, pane: Pane, arrangement: Arrangement, sight: Sight) -> None:
+    """Draw walls, and the doors in them."""
     for cut in plan_cuts(arrangement):
         outline = pane.axes.seen(
             np.column_stack([cut.outline, np.zeros(len(cut.outline))])
@@ -169,26 +236,19 @@ def draw_room(
         pane.hatch(paper, cut.layer, outline)
         pane.outline(paper, pens.WALL, outline)
     for leaf in room_leaves(arrangement):
-        turned_leaf(paper, pane, leaf, leaf.opens_to, None, words=False)
-    found = pieces(arrangement, pane.axes, (pane.low, pane.high))
-    lower = [one for one in found if not is_overhead(one)]
-    for one, edges in visible(lower):
-        pane.lines(paper, pens.SUBJECT if one.placed.live else pens.THING, edges)
-    for one in found:
-        if is_overhead(one):
-            pane.lines(paper, pens.OVERHEAD, one.edges)
-    live_fronts(paper, pane, arrangement)
-    if spaces:
-        _spaces(paper, pane, report)
-    return tuple(found)
+        ends = swept(leaf, pane.axes).tolist()
+        if sight.near is None or all(pane.holds((x, y)) for x, y in ends):
+            turned_leaf(paper, pane, leaf, leaf.opens_to, None, words=False)
 
 
-def live_fronts(paper: Paper, pane: Pane, arrangement: Arrangement) -> None:
+def live_fronts(
+    paper: Paper, pane: Pane, arrangement: Arrangement, sight: Sight = ALL
+) -> None:
     """Hatch the fronts that people work at while they are live."""
     deep = 1.2 * pane.scale / 1000
     for placed in arrangement.items.values():
         front = placed.front
-        if not placed.live or front is None:
+        if not placed.live or front is None or not sight.shows_thing(placed):
             continue
         back = -min(deep, front.depth / 2)
         ends = np.array(
@@ -204,14 +264,14 @@ def live_fronts(paper: Paper, pane: Pane, arrangement: Arrangement) -> None:
         )
 
 
-def _spaces(paper: Paper, pane: Pane, report: Report) -> None:
+def _spaces(paper: Paper, pane: Pane, report: Report, sight: Sight) -> None:
     drawn: set[bytes] = set()
     for one in report.judgements:
-        if one.requirement == "working-space":
+        if one.requirement == "working-space" and sight.shows_space(one):
             for shape in one.shapes:
                 if isinstance(shape, ClearBox):
                     pane.outline(paper, pens.SPACE, outline_of(shape, pane.axes))
-        if one.verdict != "not-met":
+        if one.verdict != "not-met" or not sight.shows(INTRUSIONS):
             continue
         for hit in one.intrusions:
             points = np.array([hit.low, hit.high])

@@ -28,10 +28,11 @@ _SAME = 0.001
 def draw_levels(paper: Paper, pane: Pane, subject: Subject) -> None:
     """Draw the floor, the ceiling where it is near, and how high the space goes."""
     low, high = pane.low, pane.high
-    ground = np.array(
-        [(low[0], low[1]), (high[0], low[1]), (high[0], 0.0), (low[0], 0.0)]
-    )
-    pane.hatch(paper, pens.GROUNDED, ground)
+    if low[1] < 0.0:
+        ground = np.array(
+            [(low[0], low[1]), (high[0], low[1]), (high[0], 0.0), (low[0], 0.0)]
+        )
+        pane.hatch(paper, pens.GROUNDED, ground)
     _level(paper, pane, 0.0, pens.WALL, (FLOOR,))
     height = subject.arrangement.shell.height
     if height is not None and height < high[1]:

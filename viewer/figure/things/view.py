@@ -11,8 +11,10 @@ from viewer.figure.drafting import axes as looks
 from viewer.figure.drafting.convex import hull
 from viewer.figure.lettering.chains import Chain, chains, lanes, own_size
 from viewer.figure.things.scenery import box_outline, piece
+from viewer.figure.things.sight import ALL
 from viewer.figure.things.subject import outline_of
 from viewer.stage.bodies.dimensions import dimensions
+from viewer.stage.layers import DIMENSIONS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.lettering.chains import Side
     from viewer.figure.things.scenery import Piece
+    from viewer.figure.things.sight import Sight
     from viewer.figure.things.subject import Subject
     from viewer.stage.drawn import Dimension
 
@@ -65,6 +68,7 @@ class Prospect:
         low, high: The window, metres of the view.
         own: The item as the view shows it.
         sides: Chains of dimensions in its margins.
+        sight: What of the room it shows.
     """
 
     which: Which
@@ -73,9 +77,12 @@ class Prospect:
     high: Spot
     own: Piece
     sides: dict[Side, list[list[Chain]]] = field(default_factory=dict)
+    sight: Sight = ALL
 
 
-def prospects(subject: Subject, views: Iterable[Which]) -> tuple[Prospect, ...]:
+def prospects(
+    subject: Subject, views: Iterable[Which], sight: Sight = ALL
+) -> tuple[Prospect, ...]:
     """Plan views of an item; a size is told in one of them only."""
     wanted = tuple(views)
     told: set[tuple[int, str]] = set()
@@ -85,13 +92,38 @@ def prospects(subject: Subject, views: Iterable[Which]) -> tuple[Prospect, ...]:
         axes = _MAKES[which](subject.front)
         own = piece(subject.placed, axes, subject.arrangement.scene)
         low, high = _window(subject, axes, which, own)
+        if sight.near is not None:
+            low, high = _about(subject, own, which, sight.near)
         told_here = [
             *_sizes(subject, axes, which, _Asked(wanted, sizes, told)),
             *(_own(subject, own) if which == "front" else ()),
         ]
+        if not sight.shows(DIMENSIONS):
+            told_here = []
+        if sight.near is not None:
+            told_here = [one for one in told_here if lies_in(one, low, high)]
         sides = lanes(_once(told_here))
-        found.append(Prospect(which, axes, low, high, own, sides))
+        found.append(Prospect(which, axes, low, high, own, sides, sight))
     return tuple(found)
+
+
+def lies_in(chain: Chain, low: Spot, high: Spot) -> bool:
+    """Tell whether all that a chain measures lies in a window."""
+    ends = np.array([end for link in chain.links for end in (link.start, link.end)])
+    return bool((ends >= low).all() and (ends <= high).all())
+
+
+def _about(
+    subject: Subject, own: Piece, which: Which, near: float
+) -> tuple[Spot, Spot]:
+    """Return the window that shows so much about an item; below the floor is ground."""
+    (left, bottom), (right, top) = (own.low - near).tolist(), (own.high + near).tolist()
+    if which != "plan":
+        bottom = max(bottom, min(float(own.low[1]), 0.0) - _BELOW)
+        height = subject.arrangement.shell.height
+        if height is not None:
+            top = max(min(top, height + _BELOW), float(own.high[1]))
+    return (left, bottom), (right, top)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,7 +161,7 @@ def _window(
     parts = [own.outline]
     parts += [outline_of(box, axes) for _, box in subject.boxes()]
     parts += [hull(axes.seen(points)[:, :2]) for _, points in subject.in_the_way()]
-    parts += [_swept(leaf, axes) for leaf, _, _ in subject.leaves()]
+    parts += [swept(leaf, axes) for leaf, _, _ in subject.leaves()]
     points = np.concatenate(parts)
     low, high = points.min(axis=0) - _AROUND, points.max(axis=0) + _AROUND
     if which != "plan":
@@ -141,7 +173,8 @@ def _window(
     return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
 
 
-def _swept(leaf: object, axes: Axes) -> Points:
+def swept(leaf: object, axes: Axes) -> Points:
+    """Return the outline of what a leaf sweeps, in a view, metres."""
     frame, radius = leaf.frame, leaf.radius  # type: ignore[attr-defined]
     ends = np.array([(0.0, 0.0, 0.0), (radius, 0.0, 0.0), (0.0, radius, 0.0)])
     ends[:, 2] = leaf.bottom  # type: ignore[attr-defined]

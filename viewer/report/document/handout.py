@@ -10,6 +10,7 @@ import numpy as np
 from model3d.lessons import expectations
 from viewer.figure.item.three_sides import ALL, item_figure
 from viewer.figure.plans.room import room_figure
+from viewer.figure.things.sight import sight_of
 from viewer.figure.things.subject import subject_of
 from viewer.report.document.content import (
     SIZES,
@@ -211,15 +212,25 @@ def _verdicts(result: StepResult, units: str) -> Iterator[str]:
 
 
 def _drawn(report: Report, result: StepResult, width: float) -> Figure:
-    """Draw what a step looks at: its views, or the plan of the room."""
+    """Draw what a step looks at, as near and in the layers that it says.
+
+    Args:
+        report: What is told of it: of the class all judgements are kept.
+        result: The step.
+        width: Of the paper, millimetres.
+    """
     look = result.look
-    subject = None if look is None else subject_of(report, look.at)
-    if look is None or subject is None:
+    if look is None:
         return room_figure(report, width, _FLAT)
+    near = None if look.near is None else result.scene.metres(look.near)
+    sight = sight_of(result.report, look.at, near, look.layers or ())
+    subject = subject_of(report, look.at)
+    if subject is None:
+        return room_figure(report, width, _FLAT, sight)
     if look.from_ == ABOVE:
-        return item_figure(subject, ("plan",), width, _FLAT)
+        return item_figure(subject, ("plan",), width, _FLAT, sight)
     if look.from_ is not None:
         ahead = float(np.dot(direction(look.from_)[:2], subject.front.frame.out[:2]))
         if abs(ahead) < _BESIDE:
-            return item_figure(subject, ("side",), width, _FLAT)
-    return item_figure(subject, ALL, width, _HIGH)
+            return item_figure(subject, ("side",), width, _FLAT, sight)
+    return item_figure(subject, ALL, width, _HIGH, sight)

@@ -12,6 +12,7 @@ from model3d.lessons import goals, run_lesson
 from model3d.scene.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.assembly import build_stage
 from viewer.stage.bodies.spaces import key
+from viewer.stage.kept import Kept
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
 from viewer.stage.looking.views import sizes_about
@@ -23,7 +24,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.report import Report
     from model3d.lessons import StepResult
-    from model3d.scene.lesson import Change, Look
+    from model3d.scene.lesson import Change
+    from model3d.scene.look import Look
     from model3d.scene.scene import Scene
     from viewer.stage.drawn import Points, View
     from viewer.stage.parts import Stage
@@ -36,7 +38,11 @@ _OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
 """The roles of shapes that come from the check."""
 
 
-def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> Stage:
+def lesson_stage(
+    scene: Scene,
+    results: Sequence[StepResult] | None = None,
+    kept: Sequence[Kept] | None = None,
+) -> Stage:
     """Return the stage of a scene at the start of its lesson, with the steps in it.
 
     The spaces of what a step looks at are shown even where they are met, until a step
@@ -46,6 +52,8 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     Args:
         scene: A scene with a lesson.
         results: What came of the steps, where the lesson was run already.
+        kept: What is made for the start and for each step, to be used again by who
+            shows rooms that are much like them.
 
     Raises:
         LessonError: The scene has no lesson, or it cannot be run.
@@ -55,9 +63,10 @@ def lesson_stage(scene: Scene, results: Sequence[StepResult] | None = None) -> S
     done = run_lesson(scene) if results is None else results
     first = done[0].before
     looks = _looks(done)
-    start = build_stage(scene, first, of=_item(looks[0], first))
+    made = [Kept() for _ in (None, *done)] if kept is None else kept
+    start = build_stage(scene, first, of=_item(looks[0], first), kept=made[0])
     title = scene.lesson.title if scene.lesson else ""
-    steps = (_step(one, look) for one, look in zip(done, looks, strict=True))
+    steps = map(_step, done, looks, made[1:])
     return replace(start, lesson=title, steps=tuple(steps))
 
 
@@ -67,6 +76,7 @@ def stage_beside(
     scene: Scene,
     report: Report,
     do: Sequence[Change],
+    kept: Kept | None = None,
 ) -> Stage:
     """Return the stage of a scene that might be in a step's place.
 
@@ -78,13 +88,14 @@ def stage_beside(
         scene: The scene.
         report: What the check says of it.
         do: What makes it of the step's own scene.
+        kept: What was made for the step's own stage.
     """
     look = _looks(results)[max(number - 1, 0)]
     of = _item(look, report)
     if not number:
-        return build_stage(scene, report, of=of)
+        return build_stage(scene, report, of=of, kept=kept)
     result = replace(results[number - 1], report=report)
-    stage = build_stage(scene, report, of=of, leaves=_leaves(result))
+    stage = build_stage(scene, report, of=of, leaves=_leaves(result), kept=kept)
     changes = (*result.step.do, *do)
     return _solid(stage, {item for change in changes for item in _named(change)})
 
@@ -98,12 +109,18 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     return looks
 
 
-def _step(result: StepResult, look: Look | None) -> StageStep:
+def _step(result: StepResult, look: Look | None, kept: Kept) -> StageStep:
     report = result.report
     stage = build_stage(
-        result.scene, report, of=_item(look, report), leaves=_leaves(result)
+        result.scene,
+        report,
+        of=_item(look, report),
+        leaves=_leaves(result),
+        kept=kept,
     )
-    view = None if result.look is None else _view(stage, report, result.look)
+    scene = result.scene
+    near = None if look is None or look.near is None else scene.metres(look.near)
+    view = None if result.look is None else _view(stage, report, result.look, near)
     items = {item for change in result.step.do for item in _named(change)}
     item = _item(look, report)
     return StageStep(
@@ -113,7 +130,9 @@ def _step(result: StepResult, look: Look | None) -> StageStep:
         view,
         item,
         _task(result),
-        (*shown_sizes(result.step, result.scene, view), *sizes_about(stage, item)),
+        (*shown_sizes(result.step, scene, view), *sizes_about(stage, item)),
+        near,
+        (result.look.layers or ()) if result.look else (),
     )
 
 
@@ -182,9 +201,9 @@ def _item(look: Look | None, report: Report) -> str | None:
     return look.at if look is not None and look.at in items else None
 
 
-def _view(stage: Stage, report: Report, look: Look) -> View:
-    """Return the camera that sees an item, its spaces and what stands in them."""
-    points = points_of(stage, look.at)
+def _view(stage: Stage, report: Report, look: Look, near: float | None) -> View:
+    """Return the camera that sees what is looked at, as far about it as is asked."""
+    points = points_of(stage, look.at, near)
     if look.from_ is not None:
         name = ABOVE if look.from_ == ABOVE else ""
         return framed(points, direction(look.from_), name=name, margin=_MARGIN)
@@ -194,11 +213,17 @@ def _view(stage: Stage, report: Report, look: Look) -> View:
     return best_view(points, front.frame.out if front else None, screens(stage.shapes))
 
 
-def points_of(stage: Stage, item: str) -> Points:
-    """Return the points of an item, its spaces and what is in them, shape (n, 3).
+def points_of(stage: Stage, item: str, near: float | None = None) -> Points:
+    """Return the points that a picture about an item must hold, shape (n, 3).
 
-    Of an item that is not there, those of all there is.
+    Args:
+        stage: What there is.
+        item: Its id; of one that is not there all there is is meant.
+        near: How far about it the picture goes, as far as there is anything, metres;
+            left out, it holds the item, its spaces and what is in them.
     """
+    if near is not None:
+        return _about(stage, item, near)
     rows = {index for index, row in enumerate(stage.judgements) if row.subject == item}
     found = [
         points.reshape(-1, 3)
@@ -212,3 +237,22 @@ def points_of(stage: Stage, item: str) -> Points:
         if len(points)
     ]
     return np.concatenate(found or [corners_of(stage.low, stage.high)])
+
+
+def _about(stage: Stage, item: str, near: float) -> Points:
+    """Return the corners of all that lies so near to an item, shape (8, 3)."""
+    own = [
+        shape
+        for shape in stage.shapes
+        if shape.item == item and shape.role not in _OF_RESULT and len(shape.vertices)
+    ]
+    if not own:
+        return corners_of(stage.low, stage.high)
+    # Handles and what else stands out of it is no part of its size.
+    bodies = [shape for shape in own if shape.role == "solid"] or own
+    points = np.concatenate([shape.vertices for shape in bodies])
+    low, high = points.min(axis=0), points.max(axis=0)
+    # Behind a wall there is nothing to be seen.
+    low = np.maximum(low - near, np.minimum(low, stage.low))
+    high = np.minimum(high + near, np.maximum(high, stage.high))
+    return corners_of(tuple(low.tolist()), tuple(high.tolist()))

@@ -12,13 +12,14 @@ const HOW_LIVE =
 const BEFORE = "Shown is the room before this change.";
 const AFTER = "Shown is the room as it is asked about; its judgements are hidden.";
 const NARROW = "(max-width: 720px)"; // there the whole page goes by, as in style.css
+const NONE = []; // layers that a step names
 const MOST_CHANGES = 4;
 const MOST_HEIGHT = 0.36; // share of the window that the words may take
 
 export class Lesson {
   /** @param {{isLive: boolean, onStep, onEnd, endWords}} does onStep takes the stage to show,
    *   null where no step is shown, the view to fly to or null, the question that is open, and
-   *   what is told of the stage: sizes, item, remedies, and the stage before, to move from;
+   *   what is told of the stage: sizes, item, remedies, layers, and the stage before, to move from;
    *   onEnd is what comes after the last step, endWords its name or "". */
   constructor(holder, does) {
     this.holder = holder;
@@ -197,7 +198,8 @@ export class Lesson {
     const question = answered ? null : this.#questionOf(step);
     const at = answered || question.hidesAll ? step : step - 1; // the step whose room is shown
     const stage = step || !does.isLive ? stages[at] : null;
-    const told = { stage, sizes: [], item: null, remedies: null, before: null };
+    const layers = this.steps[step - 1]?.layers ?? NONE;
+    const told = { stage, sizes: [], item: null, remedies: null, before: null, layers };
     if (!question?.hidesAll && at) Object.assign(told, this.#toldAt(at));
     if (answered && step) told.before = stages[step - 1];
     does.onStep(stage, look, question, told);

@@ -20,6 +20,7 @@ export function teach(app) {
     app.dragging?.rest();
     end(app);
     app.mover?.setPaused(app.live ? stage !== null : app.lesson.step > 0);
+    app.layers.take(told.layers, stage ?? app.base);
     app.show(question?.hidesAll ? maskedOf(stage) : (stage ?? app.base));
     if (question?.trial) begin(app, stage, question);
     else if (told.before) app.motion.play(told.before, stage);

@@ -30,6 +30,19 @@ export function dataOf(text) {
   return data;
 }
 
+/** The text of compressed data, from base64. */
+export function unzipped(text) {
+  const stream = new Blob([bytesOf(text)]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).text();
+}
+
+function bytesOf(text) {
+  const binary = atob(text);
+  const bytes = new Uint8Array(binary.length);
+  for (let n = 0; n < binary.length; n++) bytes[n] = binary.charCodeAt(n);
+  return bytes;
+}
+
 /** Packed numbers themselves, where {again: 3} stands for them. */
 function packedOf(told) {
   return told.again === undefined ? told : repeated[told.again];
@@ -38,10 +51,7 @@ function packedOf(told) {
 /** Numbers from base64 text: {f32: "..."} and the like. */
 export function unpacked(told) {
   const [kind, text] = Object.entries(packedOf(told))[0];
-  const binary = atob(text);
-  const bytes = new Uint8Array(binary.length);
-  for (let n = 0; n < binary.length; n++) bytes[n] = binary.charCodeAt(n);
-  return new KINDS[kind](bytes.buffer);
+  return new KINDS[kind](bytesOf(text).buffer);
 }
 
 function shapeOf(plain) {

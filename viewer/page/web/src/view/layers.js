@@ -2,11 +2,16 @@
 
 import { make } from "../dom.js";
 
+const OF_STEP = "This step shows layers of its own; yours are back after it.";
+
 export class Layers {
   constructor(holder, onChange) {
     this.holder = holder;
     this.onChange = onChange;
     this.hidden = new Set();
+    this.own = null; // what the viewer has hidden, while a step says what is shown
+    this.named = null; // the layers of that step
+    this.note = make("p", { class: "quiet", hidden: true }, OF_STEP);
   }
 
   /** List the layers that have something in them. */
@@ -33,13 +38,28 @@ export class Layers {
         layer.name,
       );
     });
-    this.holder.replaceChildren(...boxes);
+    this.note.hidden = this.own === null;
+    this.holder.replaceChildren(...boxes, this.note);
   }
 
   /** Start with what a stage hides at first. */
   reset(stage) {
     this.hidden = new Set(stage.layers.filter((layer) => !layer.shown).map((layer) => layer.id));
+    this.own = null;
+    this.named = null;
     this.show(stage);
+  }
+
+  /** Show the layers of a step of a lesson, and no others; of a step that names none again
+   * the viewer's own. From a question to its answer it stays one step. */
+  take(names, stage) {
+    if (names === this.named) return;
+    const own = this.own ?? this.hidden;
+    const isOfStep = names.length > 0;
+    const all = stage.layers.map((layer) => layer.id);
+    this.named = names;
+    this.own = isOfStep ? own : null;
+    this.hidden = isOfStep ? new Set(all.filter((id) => !names.includes(id))) : own;
   }
 
   set(id, isShown) {
