@@ -1,7 +1,7 @@
 """A stage drawn off-screen.
 
-The bodies are those of the graphics themselves: pyvista, which knows more ways to make
-them than are asked for here, takes a third of a second to load.
+The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
+longer than a picture.
 """
 
 from __future__ import annotations
@@ -11,10 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
-from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray
-from vtkmodules.vtkCommonCore import vtkPoints
-from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
-from vtkmodules.vtkFiltersCore import vtkPolyDataNormals
+import pyvista as pv
 from vtkmodules.vtkRenderingCore import (
     vtkActor,
     vtkPolyDataMapper,
@@ -25,6 +22,7 @@ from vtkmodules.vtkRenderingCore import (
 from viewer.picture.graphics import require_graphics
 from viewer.picture.passes import in_order, light_room
 from viewer.picture.pixels import graded, pixels
+from viewer.picture.section import opened_up
 from viewer.picture.shadows import Shadows
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
@@ -37,14 +35,10 @@ if TYPE_CHECKING:
 
     from viewer.picture.pixels import Picture
     from viewer.picture.section import Cut
-    from viewer.stage.drawn import Faces, Points, Shape, View
+    from viewer.stage.drawn import Shape, View
 
 _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""
-_COLOURS: Final = "rgb"
-"""The name of the colours that a body has."""
-_SHARP: Final = 30.0
-"""Degrees. Where faces meet at more, their edge is not smoothed."""
 _FINEST: Final = 0.7
 """Lines get no finer than that in a small picture."""
 
@@ -123,8 +117,6 @@ class Studio:
         self._renderer.RemoveAllViewProps()
         lines = self._fine * edge_scale(self._size[1])
         if self.cut is not None:
-            from viewer.picture.section import opened_up  # noqa: PLC0415 - loads pyvista
-
             drawn = opened_up(drawn, self.cut)
         bodies = add_shapes(self._renderer, drawn, lines)
         if self._shadows is not None:
@@ -237,61 +229,32 @@ def add_shapes(
     return bodies
 
 
-def _faces(group: list[Shape], *, lit: bool) -> Any:  # noqa: ANN401 - no types
+def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
     whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
-    mesh: Any = _body(whole.vertices)
-    mesh.SetPolys(_cells(whole.faces))
-    _paint(mesh, np.repeat(_colours([s.colour for s in group]), counts, 0))
+    corners = np.full((len(whole.faces), 1), 3)
+    mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
+    mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
     if not lit:
         return mesh
-    smooth: Any = vtkPolyDataNormals()
-    smooth.SetInputData(mesh)
-    smooth.ComputeCellNormalsOff()
-    smooth.SplittingOn()
-    smooth.SetFeatureAngle(_SHARP)
-    smooth.ConsistencyOff()
-    smooth.Update()
-    return smooth.GetOutput()
+    smooth: pv.PolyData = mesh.compute_normals(
+        cell_normals=False,
+        split_vertices=True,
+        feature_angle=30.0,
+        consistent_normals=False,
+    )
+    return smooth
 
 
-def _edges(group: list[Shape]) -> Any:  # noqa: ANN401 - no types
+def _edges(group: list[Shape]) -> pv.PolyData:
     points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
     counts = [len(one.edges) for one in group]
-    mesh: Any = _body(points)
-    mesh.SetLines(_cells(np.arange(len(points)).reshape(-1, 2)))
+    ends = np.arange(len(points)).reshape(-1, 2)
+    cells = np.column_stack([np.full(len(ends), 2), ends])
+    mesh = pv.PolyData(points, lines=cells.ravel())
     colours = _colours([one.edge_colour for one in group])
-    _paint(mesh, np.repeat(colours, counts, 0))
+    mesh.cell_data["rgb"] = np.repeat(colours, counts, 0)
     return mesh
-
-
-def _body(points: Points) -> Any:  # noqa: ANN401 - no types
-    told: Any = numpy_to_vtk
-    corners: Any = vtkPoints()
-    corners.SetData(told(np.ascontiguousarray(points), deep=True))
-    mesh: Any = vtkPolyData()
-    mesh.SetPoints(corners)
-    return mesh
-
-
-def _cells(corners: Faces) -> Any:  # noqa: ANN401 - no types
-    """Return cells with as many corners as a row has."""
-    count, each = corners.shape
-    told: Any = numpy_to_vtkIdTypeArray
-    ends = np.arange(0, each * (count + 1), each, dtype=np.int64)
-    cells: Any = vtkCellArray()
-    cells.SetData(
-        told(ends, deep=True), told(corners.astype(np.int64).ravel(), deep=True)
-    )
-    return cells
-
-
-def _paint(mesh: Any, colours: Picture) -> None:  # noqa: ANN401 - no types
-    """Give each cell of a body its colour, shape (n, 3)."""
-    told: Any = numpy_to_vtk
-    array = told(np.ascontiguousarray(colours), deep=True)
-    array.SetName(_COLOURS)
-    mesh.GetCellData().AddArray(array)
 
 
 def _colours(colours: list[str]) -> Picture:
@@ -302,12 +265,12 @@ def _shares(colour: str) -> tuple[float, ...]:
     return tuple(one / 255 for one in palette.channels(colour))
 
 
-def _actor(mesh: Any, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
     """Return a body in the colours of its cells, so much nearer by its depth."""
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)
     mapper.SetScalarModeToUseCellFieldData()
-    mapper.SelectColorArray(_COLOURS)
+    mapper.SelectColorArray("rgb")
     mapper.SetColorModeToDirectScalars()
     # The switch itself is global to the process, so each body says its own amount.
     mapper.SetResolveCoincidentTopologyToPolygonOffset()
