@@ -138,7 +138,7 @@ def test_command_writes_either(tmp_path: Path) -> None:
         assert target.stat().st_size > 10_000
 
 
-def drawn(item: str = "LP1", **look: object) -> Figure:
+def drawn(item: str = "LP1", /, **look: object) -> Figure:
     """Return the trainer's drawing of a step that looks at a panel so."""
     step = {"say": "Told.", "look": {"at": item, **look}}
     scene = room_scene(lesson={"title": "Looked at", "steps": [step]})

@@ -236,17 +236,17 @@ def _person(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) -> N
     here = prospect.axes.spot((x, y, space.low[2]))
     if space.high[2] - space.low[2] < _TALLEST:
         return
-    match prospect.which:
-        case "plan":
-            pane.area(paper, pens.PERSON, from_above(here[0], here[1]))
-            pane.outline(paper, pens.PERSON, from_above(here[0], here[1]))
-            pane.outline(paper, pens.PERSON, head_from_above(here[0], here[1]))
-        case "front":
-            pane.area(paper, pens.PERSON, from_the_back(here[0], here[1]))
-        case _:
-            pane.area(paper, pens.PERSON, from_the_side(here[0], here[1]))
+    seen = _SEEN[prospect.which](here[0], here[1])
+    near = prospect.sight.near
+    if near is not None and not all(pane.holds((x, y)) for x, y in seen.tolist()):
+        return  # a part of a person tells nothing
+    pane.area(paper, pens.PERSON, seen)
+    if prospect.which == "plan":
+        pane.outline(paper, pens.PERSON, seen)
+        pane.outline(paper, pens.PERSON, head_from_above(here[0], here[1]))
 
 
+_SEEN: Final = {"plan": from_above, "front": from_the_back, "side": from_the_side}
 _TALLEST: Final = 1.75
 _WIDE: Final = 0.27
 """Metres. Half of what a person takes across."""
