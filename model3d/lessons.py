@@ -18,7 +18,7 @@ from pydantic import ValidationError
 from model3d.check import check
 from model3d.rules import requirements
 from model3d.scene.lesson import OpenLeaf, RemoveItem, SetItem, which_change
-from model3d.scene.nearest import hint
+from model3d.scene.words.nearest import hint
 from model3d.standing.changes import ChangeError, apply_change
 from model3d.units import LengthError
 

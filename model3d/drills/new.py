@@ -19,8 +19,8 @@ from model3d.drills.dice import Dice
 from model3d.judging.requirement import requirement_of
 from model3d.lessons import run_lesson
 from model3d.rules import requirements
-from model3d.scene.nearest import hint, listed
 from model3d.scene.scene import Scene
+from model3d.scene.words.nearest import hint, listed
 from model3d.wording import length
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.headings import UNIT_WORDS, unit_of
-from model3d.scene.mistakes import found
+from model3d.scene.words.mistakes import found
 from model3d.units import LengthError, from_metres, to_metres
 
 if TYPE_CHECKING:

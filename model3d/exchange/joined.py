@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.exchange.listing import CellMistake, ScheduleError
 from model3d.exchange.schedule_row import SIZES
 from model3d.scene.checks.crosschecks import cross_mistakes
+from model3d.scene.faults.salvage import usable
 from model3d.scene.item import Item
-from model3d.scene.mistakes import counted, dotted
-from model3d.scene.salvage import usable
+from model3d.scene.words.mistakes import counted, dotted
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
     from model3d.exchange.headings import Column
     from model3d.exchange.schedule import Entry, Schedule
-    from model3d.scene.mistakes import Loc
     from model3d.scene.scene import Scene
+    from model3d.scene.words.mistakes import Loc
 
 _COLUMN_OF: Final = {"at": "x", "doors": "door_width", "system": "line_volts"}
 """Where a key of an item comes from, where no column has its name."""

@@ -7,8 +7,8 @@ import tomllib
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.kinds import KINDS, kinds_called, other_words
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint, listed
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -14,8 +14,8 @@ from model3d.exchange.columns import cell_at, meant, numbers_in, units_row
 from model3d.exchange.headings import headings
 from model3d.exchange.listing import CellMistake, Listing, ScheduleError
 from model3d.exchange.schedule_row import Row
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import listed
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence

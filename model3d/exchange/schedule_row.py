@@ -10,9 +10,9 @@ from model3d.exchange.amounts import AmountError, bare, length, metres, number
 from model3d.exchange.columns import cell_at, wall_of
 from model3d.exchange.kind_words import KindError, kind_in, kind_of
 from model3d.exchange.supply_words import system_of, system_of_volts
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import listed
 from model3d.scene.placement import BEARING
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

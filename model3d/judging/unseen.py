@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.nearest import listed
+from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement

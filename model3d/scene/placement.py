@@ -4,8 +4,8 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BeforeValidator, Discriminator, Tag
 
-from model3d.scene.nearest import hint
 from model3d.scene.parts import Angle, Distance, Length, Name, Part, Point2, Point3
+from model3d.scene.words.nearest import hint
 
 Side = Literal["north", "east", "south", "west"]
 Align = Literal["back", "front", "centre"]

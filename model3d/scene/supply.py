@@ -13,8 +13,8 @@ from pydantic import (
     field_validator,
 )
 
-from model3d.scene.nearest import hint
 from model3d.scene.parts import Number, Part
+from model3d.scene.words.nearest import hint
 
 _VOLTS = r"(?P<{0}>\d{{1,7}}(?:\.\d{{1,4}})?)\s*(?P<{0}_k>kv|v)?\s*(?P<{0}_y>y|wye)?"
 _SYSTEM = re.compile(

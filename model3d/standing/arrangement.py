@@ -16,11 +16,11 @@ from model3d.geometry.frame import Frame
 from model3d.geometry.shapes import rod, round_section
 from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import PARALLEL
-from model3d.scene.clouds import cloud_of
 from model3d.scene.item import AskedSpace
 from model3d.scene.kinds import KINDS
-from model3d.scene.meshes import mesh_of
 from model3d.scene.placement import BEARING, At, AtWall, Over, StandsOn, Under
+from model3d.scene.shape_files.clouds import cloud_of
+from model3d.scene.shape_files.meshes import mesh_of
 from model3d.standing.placed import Front, Placed
 from model3d.standing.shell import Shell, shell
 

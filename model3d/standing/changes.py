@@ -16,8 +16,8 @@ from model3d.scene.lesson import (
     changed_fields,
     changed_site,
 )
-from model3d.scene.nearest import listed
 from model3d.scene.scene import Origin, Scene
+from model3d.scene.words.nearest import listed
 from model3d.standing.moves import moved
 
 if TYPE_CHECKING:

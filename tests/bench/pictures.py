@@ -13,7 +13,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from model3d import check, read_scene
-from viewer.picture.film import turn_film
+from viewer.picture.moving.film import turn_film
 from viewer.picture.still import SIZE, picture
 from viewer.stage import build_stage, document
 

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Final
 import pyvista as pv  # noqa: TID251 - a plotter is what bodies are drawn with
 
 from tests.bench.fields import many_boxes
-from viewer.picture.canvas import aim
-from viewer.picture.passes import in_order, light_room
+from viewer.picture.drawing.canvas import aim
+from viewer.picture.drawing.passes import in_order, light_room
 from viewer.stage.looking.cameras import corners_of, framed, towards_eye
 from viewer.window.bodies import Bodies
 

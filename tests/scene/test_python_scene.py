@@ -8,14 +8,14 @@ import pytest
 from pydantic import ValidationError
 
 from model3d.scene.checks.crosschecks import cross_mistakes
+from model3d.scene.faults.salvage import usable
 from model3d.scene.item import Item, Leaf
 from model3d.scene.lesson import Lesson, Step
-from model3d.scene.mistakes import Mistake, SceneError, dotted, found
 from model3d.scene.placement import At, AtWall, Over
 from model3d.scene.room import Room, RoomDoor
-from model3d.scene.salvage import usable
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.reader import read_scene
+from model3d.scene.words.mistakes import Mistake, SceneError, dotted, found
 
 ROOM = Room(size=(4, 3), height=2.7)
 PANEL = Item(

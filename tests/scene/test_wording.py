@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING, Any, get_args
 import pytest
 from pydantic import ValidationError
 
-from model3d.scene import expected
 from model3d.scene.checks.placement import circles
-from model3d.scene.explanation import explained
+from model3d.scene.faults import expected
+from model3d.scene.faults.explanation import explained
 from model3d.scene.item import Item, Leaf
 from model3d.scene.lesson import Lesson
-from model3d.scene.nearest import listed, nearest
 from model3d.scene.parts import Part
 from model3d.scene.scene import Scene
 from model3d.scene.supply import Supply
+from model3d.scene.words.nearest import listed, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

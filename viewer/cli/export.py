@@ -129,7 +129,7 @@ def _bcf(scene: Scene, report: Report, version: str) -> bytes:
 
 def _picture(scene: Scene, report: Report, subject: str) -> bytes | None:
     """Return a picture of a subject; None, and a line, where none can be drawn."""
-    from viewer.picture.graphics import DrawingError
+    from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 
     gear = report.arrangement is not None and subject in {

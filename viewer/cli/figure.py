@@ -125,7 +125,7 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
 
 
 def _subject(report: Report, item: str) -> Subject:
-    from model3d.scene.nearest import hint
+    from model3d.scene.words.nearest import hint
     from viewer.figure.things.subject import subject_of
 
     subject = subject_of(report, item)

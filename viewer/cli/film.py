@@ -52,7 +52,7 @@ def run(arguments: Namespace) -> int:
             asked for cannot be.
         OSError: The film cannot be written.
     """
-    from viewer.picture.graphics import DrawingError
+    from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import check_size
 
     target: Path = arguments.output or Path(f"{arguments.scene.stem}.{_ENDINGS[0]}")
@@ -75,7 +75,7 @@ def _film(
     target: Path,
     progress: Callable[[int, int], None],
 ) -> None:
-    from viewer.picture.film import door_film, lesson_film, turn_film
+    from viewer.picture.moving.film import door_film, lesson_film, turn_film
     from viewer.stage.taught.lesson import lesson_stage
 
     size = arguments.size
@@ -92,7 +92,7 @@ def _film(
 
 def _leaf(scene: Scene, report: Report, asked: str) -> tuple[str, int]:
     """Return the item or door that is meant, and which of its leaves, from 0."""
-    from model3d.scene.nearest import hint
+    from model3d.scene.words.nearest import hint
 
     leaves = _leaves(scene, report)
     name, _, number = asked.rpartition(":")

@@ -52,7 +52,7 @@ def run(arguments: Namespace) -> int:
 
 def _meant(word: str | None) -> list[Kind]:
     from model3d.scene.kinds import KINDS, kinds_called
-    from model3d.scene.nearest import hint
+    from model3d.scene.words.nearest import hint
 
     if word is None:
         return [*KINDS.values()]

@@ -124,7 +124,7 @@ def _had(
 
 
 def _unit(text: str) -> list[str]:
-    from model3d.scene.nearest import hint, listed
+    from model3d.scene.words.nearest import hint, listed
     from model3d.units import METRES
 
     if text not in METRES:
@@ -135,7 +135,7 @@ def _unit(text: str) -> list[str]:
 
 def _book(text: str) -> list[str]:
     from model3d import BOOKS
-    from model3d.scene.nearest import hint, listed
+    from model3d.scene.words.nearest import hint, listed
 
     if text not in BOOKS and not text.endswith(".toml"):
         books = listed([*BOOKS, "a .toml file beside NEW"])

@@ -111,7 +111,7 @@ def _write_course(arguments: Namespace) -> int:
 def _still(scene: Scene, report: Report) -> bytes:
     import tempfile
 
-    from viewer.picture.graphics import DrawingError
+    from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 
     with tempfile.TemporaryDirectory() as folder:

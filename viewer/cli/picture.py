@@ -84,7 +84,7 @@ def run(arguments: Namespace) -> int:
             asked for cannot be.
         OSError: The picture cannot be written.
     """
-    from viewer.picture.graphics import DrawingError
+    from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import check_size
 
     target: Path = arguments.output or Path(f"{arguments.scene.stem}.{_ENDING}")

@@ -50,7 +50,7 @@ def run(arguments: Namespace) -> int:
         OSError: The port is taken.
     """
     from model3d import BookError, SceneError
-    from model3d.scene.meshes import MeshError
+    from model3d.scene.shape_files.meshes import MeshError
     from viewer.live.serving.server import serve
 
     try:

@@ -39,8 +39,8 @@ def run(arguments: Namespace) -> int:
         UnusableError: The scene cannot be used, or no window can be opened here.
     """
     from model3d import read_scene
-    from viewer.picture.display import held_display
-    from viewer.picture.graphics import DrawingError
+    from viewer.picture.drawing.display import held_display
+    from viewer.picture.drawing.graphics import DrawingError
 
     file: Path = arguments.scene
     _check_size(arguments.size)

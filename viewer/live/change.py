@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
 
-from model3d.scene.meshes import MeshError
+from model3d.scene.shape_files.meshes import MeshError
 from model3d.units import LengthError
 
 if TYPE_CHECKING:

@@ -23,7 +23,7 @@ from viewer.stage.looking.views import seen_past, short_sizes, visible
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from viewer.picture.canvas import Studio
+    from viewer.picture.drawing.canvas import Studio
     from viewer.sheet.layout import Layout
     from viewer.sheet.places import Spot
     from viewer.sheet.signage import Measure, PlacedSign, PointText, Ruled, Signs

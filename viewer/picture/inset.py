@@ -158,7 +158,7 @@ def draw_inset(
         sheet: To write on the picture.
         scale: Of letters and lines.
     """
-    from viewer.picture.canvas import Quality, Studio  # noqa: PLC0415 - it loads graphics
+    from viewer.picture.drawing.canvas import Quality, Studio  # noqa: PLC0415 - it loads graphics
 
     box, size = inset.box, inset.size
     plain = Quality(shadows=0, fine=FINE, plain=True)

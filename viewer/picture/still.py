@@ -10,8 +10,8 @@ import numpy as np
 
 from viewer.output.whole import write_whole
 from viewer.picture.composition import compose_picture
+from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.free import free_stage, free_words
-from viewer.picture.graphics import require_graphics
 from viewer.picture.person import person_shape
 from viewer.picture.step import step_words, view_of_step
 from viewer.sheet.layout import layout
@@ -229,7 +229,7 @@ class _Shot:
 
 def _draw(shot: _Shot, path: Path, looks: Looks) -> None:
     require_graphics()
-    from viewer.picture.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
+    from viewer.picture.drawing.canvas import Studio  # noqa: PLC0415 - only what draws loads graphics
 
     with Studio(shot.plan.room_size, cut=shot.cut) as studio:
         image = compose_picture(

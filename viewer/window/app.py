@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 import pyvista as pv
 
-from viewer.picture.canvas import aim, edge_scale, keep_precision
-from viewer.picture.passes import in_order, light_room
+from viewer.picture.drawing.canvas import aim, edge_scale, keep_precision
+from viewer.picture.drawing.passes import in_order, light_room
 from viewer.sheet.projection import Projection
 from viewer.sheet.signage import Signs
 from viewer.stage import palette

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from vtkmodules.vtkCommonDataModel import vtkPlane
 from vtkmodules.vtkRenderingCore import vtkCellPicker
 
-from viewer.picture.canvas import add_shapes
+from viewer.picture.drawing.canvas import add_shapes
 from viewer.stage import palette
 from viewer.stage.looking.views import is_turned_away
 from viewer.window.caps import caps
@@ -17,7 +17,7 @@ from viewer.window.caps import caps
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.picture.canvas import Body
+    from viewer.picture.drawing.canvas import Body
     from viewer.stage.drawn import Shape, View
     from viewer.window.section import Section
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.ifc.element import ModelError
 from model3d.scene.kinds import KINDS
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

@@ -10,8 +10,8 @@ from model3d.exchange.ifc.front import yaw_of
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.ring import holds, reaches_into, ring_of, share_of
 from model3d.geometry.solid import Mesh
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint, listed
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

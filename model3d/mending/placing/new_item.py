@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 from model3d.mending.map.places import PlaceError
 from model3d.scene.item import Item
 from model3d.scene.kinds import KINDS
-from model3d.scene.mistakes import SceneError
-from model3d.scene.nearest import hint
 from model3d.scene.text.reader import known_types
+from model3d.scene.words.mistakes import SceneError
+from model3d.scene.words.nearest import hint
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

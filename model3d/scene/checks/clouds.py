@@ -9,13 +9,13 @@ from model3d.scene.checks.files import file_fault
 from model3d.scene.checks.setting import word
 from model3d.scene.item import RUN_KEYS
 from model3d.scene.kinds import KINDS
-from model3d.scene.mistakes import Key, found
+from model3d.scene.words.mistakes import Key, found
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.scene.item import Item
-    from model3d.scene.mistakes import Found
+    from model3d.scene.words.mistakes import Found
 
 _ONLY: Final = "obstacle"
 """The kind of what a scan shows: nothing else is known of it."""

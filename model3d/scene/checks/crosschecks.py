@@ -14,16 +14,16 @@ from model3d.scene.checks.placement import circle_message, circles, support_mist
 from model3d.scene.checks.setting import numbered, setting_of, word
 from model3d.scene.checks.whole import whole_mistakes
 from model3d.scene.item import Item
-from model3d.scene.mistakes import within
 from model3d.scene.placement import support_of
+from model3d.scene.words.mistakes import within
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
     from model3d.scene.lesson import Lesson
-    from model3d.scene.mistakes import Found
     from model3d.scene.site import Site
+    from model3d.scene.words.mistakes import Found
 
 
 def cross_mistakes(

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.files import is_plain
 from model3d.scene.checks.setting import word
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint, listed
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
     from model3d.scene.item import Item
-    from model3d.scene.mistakes import Found
     from model3d.scene.site import Site
+    from model3d.scene.words.mistakes import Found
 
 STEP_ENDINGS: Final = (".step", ".stp")
 MESH_ENDINGS: Final = (".glb", ".stl", ".obj", ".ply", *STEP_ENDINGS)

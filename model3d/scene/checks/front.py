@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.setting import SLACK, beyond, numbered
 from model3d.scene.item import RUN_KEYS, Leaf, Tier
-from model3d.scene.mistakes import Key, found, shown, within
+from model3d.scene.words.mistakes import Key, found, shown, within
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import Ruler
     from model3d.scene.item import Item
-    from model3d.scene.mistakes import Found, Loc
+    from model3d.scene.words.mistakes import Found, Loc
 
 _MOST_CELLS: Final = 10**6
 """A number with hundreds of digits has no float."""

@@ -14,13 +14,13 @@ from model3d.scene.checks.placement import place_mistakes
 from model3d.scene.checks.setting import SLACK, word
 from model3d.scene.item import RUN_KEYS, AskedSpace, Item
 from model3d.scene.kinds import KINDS
-from model3d.scene.mistakes import Key, found, shown
-from model3d.scene.nearest import listed, nearest
+from model3d.scene.words.mistakes import Key, found, shown
+from model3d.scene.words.nearest import listed, nearest
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import Setting
     from model3d.scene.kinds import Kind
-    from model3d.scene.mistakes import Found
+    from model3d.scene.words.mistakes import Found
 
 _SHAPES: Final = "size, from and to with diameter or section, or mesh"
 _MESH_ONLY: Final = ("scale", "units", "turn", "shift", "part")

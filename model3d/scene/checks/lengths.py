@@ -5,15 +5,15 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final, get_args
 
-from model3d.scene.mistakes import shown
 from model3d.scene.parts import Measured, Part
+from model3d.scene.words.mistakes import shown
 from model3d.units import LengthError, check_length, from_metres, to_metres
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
     from model3d.scene.checks.setting import Ruler
-    from model3d.scene.mistakes import Found, Loc
+    from model3d.scene.words.mistakes import Found, Loc
 
 LEAST: Final = 1e-5
 """Metres. What is thinner is no thing that stands in a room."""

@@ -11,6 +11,7 @@ from model3d.scene.checks.placement import circle_message, circles, support_mist
 from model3d.scene.checks.setting import SLACK, numbered, word
 from model3d.scene.checks.stage import Stage, missing, site_change_mistakes
 from model3d.scene.checks.whole import reserved_ids
+from model3d.scene.faults.salvage import usable
 from model3d.scene.item import Item
 from model3d.scene.lesson import (
     PLACES,
@@ -26,17 +27,16 @@ from model3d.scene.lesson import (
     which_change,
 )
 from model3d.scene.look import FARTHEST, NEAREST, Look
-from model3d.scene.mistakes import Key, found, shown, within
 from model3d.scene.parts import Part
-from model3d.scene.salvage import usable
+from model3d.scene.words.mistakes import Key, found, shown, within
 from model3d.wording import length
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from model3d.scene.checks.setting import Setting
-    from model3d.scene.mistakes import Found
     from model3d.scene.site import Site
+    from model3d.scene.words.mistakes import Found
 
 _LEAVES: Final = {"left": 1, "right": 1, "pair": 2, "bolted": 0, "none": 0}
 

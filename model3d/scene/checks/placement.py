@@ -6,16 +6,16 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.front import frontless
 from model3d.scene.item import RUN_KEYS
-from model3d.scene.mistakes import Key, found
-from model3d.scene.nearest import hint, listed
 from model3d.scene.placement import At, AtWall, support_of
+from model3d.scene.words.mistakes import Key, found
+from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from model3d.scene.checks.setting import Setting
     from model3d.scene.item import Item
-    from model3d.scene.mistakes import Found
+    from model3d.scene.words.mistakes import Found
 
 _MOST_NAMES: Final = 12
 """Longer lists of what would be right help nobody."""

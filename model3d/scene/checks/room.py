@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING, Final
 from model3d.scene.checks.placement import wall_fault, wall_names
 from model3d.scene.checks.setting import SLACK, beyond, doors_of, room_of
 from model3d.scene.kinds import OPEN_SIDE, WALL_WORDS
-from model3d.scene.mistakes import Key, found, shown, within
-from model3d.scene.nearest import hint, listed
 from model3d.scene.room import FEWEST_CORNERS
+from model3d.scene.words.mistakes import Key, found, shown, within
+from model3d.scene.words.nearest import hint, listed
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import Setting
-    from model3d.scene.mistakes import Found
     from model3d.scene.room import Room, RoomDoor
     from model3d.scene.site import Site
+    from model3d.scene.words.mistakes import Found
 
 _SMALLEST_FLOOR: Final = 1e-6
 """Square metres; corners on one line leave less than that."""

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.setting import room_of
-from model3d.scene.mistakes import Key, within
 from model3d.scene.site import LIMITED, OUTDOOR
 from model3d.scene.stated import Lighting, Stated
+from model3d.scene.words.mistakes import Key, within
 
 if TYPE_CHECKING:
-    from model3d.scene.mistakes import Found, Loc
     from model3d.scene.site import Site
+    from model3d.scene.words.mistakes import Found, Loc
 
 _PREMISES: Final = ("new", "existing-dwelling")
 """Premises in which no replaced gear may keep a smaller space."""

@@ -10,17 +10,17 @@ from model3d.scene.checks.room import room_mistakes
 from model3d.scene.checks.setting import SIDES, doors_of
 from model3d.scene.checks.stated import stated_mistakes
 from model3d.scene.lesson import PLACES
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import nearest
 from model3d.scene.site import USES
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
     from model3d.scene.checks.setting import Setting
     from model3d.scene.item import Item
-    from model3d.scene.mistakes import Found, Loc
     from model3d.scene.site import Site
+    from model3d.scene.words.mistakes import Found, Loc
 
 _ALMOST: Final = 0.8
 

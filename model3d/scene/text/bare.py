@@ -9,15 +9,15 @@ from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin
 
 from pydantic import WithJsonSchema
 
+from model3d.scene.faults.salvage import chosen, hints_of
 from model3d.scene.item import Item
 from model3d.scene.parts import LENGTH_SCHEMAS, Part
-from model3d.scene.salvage import chosen, hints_of
 from model3d.units import LengthError, to_metres
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.mistakes import Loc
+    from model3d.scene.words.mistakes import Loc
 
 
 def bare_lengths(item: dict[str, Any]) -> list[Loc]:

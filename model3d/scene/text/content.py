@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Final
 
 from model3d.files import content, is_plain
-from model3d.scene.mistakes import Mistake, SceneError
 from model3d.scene.text.composing.nodes import START, Position
+from model3d.scene.words.mistakes import Mistake, SceneError
 
 LARGEST: Final = 32 * 2**20
 """Bytes of a scene file; a room of 10 000 items has a tenth of it."""

@@ -18,7 +18,7 @@ from model3d.scene.text.gear import (
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from model3d.scene.mistakes import Loc
+    from model3d.scene.words.mistakes import Loc
 
 Inherited = dict[str, tuple[Any, GearType]]
 """What a type says, by key, and the type that says it."""

@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.scene.faults.salvage import usable
 from model3d.scene.kinds import KINDS
-from model3d.scene.mistakes import Key, Loc, found
 from model3d.scene.repeat import Repeat
-from model3d.scene.salvage import usable
 from model3d.scene.text.composing.loaders import MOST_VALUES
 from model3d.scene.text.copies import NUMBER_SIGN, copied, id_of_copy
 from model3d.scene.text.entries import Entry, Expansion, with_type
@@ -22,6 +21,7 @@ from model3d.scene.text.gear import (
     told_at,
     types_of,
 )
+from model3d.scene.words.mistakes import Key, Loc, found
 from model3d.units import METRES, LengthError, to_metres
 
 if TYPE_CHECKING:

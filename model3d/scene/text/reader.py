@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.checks.crosschecks import cross_mistakes
-from model3d.scene.clouds import cloud_of
-from model3d.scene.explanation import item_and_field
-from model3d.scene.meshes import MeshError, mesh_of
-from model3d.scene.mistakes import Key, Mistake, SceneError, dotted, found
-from model3d.scene.salvage import usable
+from model3d.scene.faults.explanation import item_and_field
+from model3d.scene.faults.salvage import usable
 from model3d.scene.scene import Origin, Scene
+from model3d.scene.shape_files.clouds import cloud_of
+from model3d.scene.shape_files.meshes import MeshError, mesh_of
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import START, Node, NotReadError
 from model3d.scene.text.content import LARGEST, content_of, refusal_of, text_of
@@ -21,12 +20,13 @@ from model3d.scene.text.expansion import expanded
 from model3d.scene.text.gear import is_gear
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
+from model3d.scene.words.mistakes import Key, Mistake, SceneError, dotted, found
 
 if TYPE_CHECKING:
-    from model3d.scene.mistakes import Found
     from model3d.scene.text.composing.nodes import Fault
     from model3d.scene.text.entries import Expansion
     from model3d.scene.text.gear import Told
+    from model3d.scene.words.mistakes import Found
 
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""

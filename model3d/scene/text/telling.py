@@ -7,15 +7,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.mistakes import Key, Loc, at_loc
 from model3d.scene.text.gear import NOT_IN_A_TYPE, Told, chain_of, told_at
+from model3d.scene.words.mistakes import Key, Loc, at_loc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.mistakes import Found
     from model3d.scene.text.composing.nodes import Fault
     from model3d.scene.text.entries import Entry, Expansion
+    from model3d.scene.words.mistakes import Found
 
 _ITEM: Final = 2
 _ADDED: Final = 6

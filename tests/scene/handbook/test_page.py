@@ -15,6 +15,7 @@ import pytest
 
 from model3d import SceneError, read_text
 from model3d.catalogue import main, write_format
+from model3d.scene.faults.salvage import optional, usable
 from model3d.scene.handbook.figures import FIGURES
 from model3d.scene.handbook.forms import UNITS, form
 from model3d.scene.handbook.page import (
@@ -28,7 +29,6 @@ from model3d.scene.handbook.page import (
 from model3d.scene.handbook.sections import GROUPS, NEEDED, sections
 from model3d.scene.kinds import KINDS
 from model3d.scene.repeat import Short
-from model3d.scene.salvage import optional, usable
 from model3d.scene.scene import Scene
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.schema import parts_of

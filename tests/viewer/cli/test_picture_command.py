@@ -12,7 +12,7 @@ from PIL import Image
 from tests.paths import ROOT
 from tests.viewer.window.window_rooms import LESSON, ROOM
 from viewer.cli.main import NOT_USABLE, main
-from viewer.picture.graphics import DrawingError
+from viewer.picture.drawing.graphics import DrawingError
 
 SMALL = ("--size", "480x320")
 

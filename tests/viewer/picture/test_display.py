@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from viewer.picture import display
-from viewer.picture.display import held_display
-from viewer.picture.graphics import DrawingError
+from viewer.picture.drawing import display
+from viewer.picture.drawing.display import held_display
+from viewer.picture.drawing.graphics import DrawingError
 
 
 @pytest.fixture(autouse=True)
@@ -52,7 +52,7 @@ def test_a_display_that_draws_is_held_until_the_block_is_left(
         started.append(run(*words, **more))
         return started[-1]
 
-    monkeypatch.setattr("viewer.picture.display.subprocess.Popen", noted)
+    monkeypatch.setattr("viewer.picture.drawing.display.subprocess.Popen", noted)
     with held_display() as wait:
         wait()
         assert started[0].poll() is None

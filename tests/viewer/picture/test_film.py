@@ -18,11 +18,11 @@ from PIL import Image
 from model3d import check
 from tests.paths import ROOT
 from tests.viewer.panel_room import ITEMS, scene, stage
-from viewer.picture import film
-from viewer.picture.animation import encoded
-from viewer.picture.film import door_film, lesson_film, turn_film
+from viewer.picture.moving import film
+from viewer.picture.moving.animation import encoded
+from viewer.picture.moving.film import door_film, lesson_film, turn_film
+from viewer.picture.moving.swing import only_swing, tip
 from viewer.picture.step import in_words
-from viewer.picture.swing import only_swing, tip
 from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
 from viewer.sheet.letters import Sheet
@@ -38,8 +38,8 @@ import sys
 from pathlib import Path
 from model3d import check
 from tests.viewer.panel_room import scene
-from viewer.picture.animation import encoded
-from viewer.picture.film import door_film, turn_film
+from viewer.picture.moving.animation import encoded
+from viewer.picture.moving.film import door_film, turn_film
 made, told = scene(), []
 report, size = check(made), (480, 320)
 turn_film(made, report, Path(sys.argv[1]), frames=4, size=size,

@@ -19,9 +19,9 @@ from PIL import Image
 from model3d import check
 from tests.paths import ROOT, SCENES
 from tests.viewer.panel_room import ITEMS, scene, stage
-from viewer.picture import graphics
 from viewer.picture.composition import draw_signs
-from viewer.picture.graphics import DrawingError, require_graphics
+from viewer.picture.drawing import graphics
+from viewer.picture.drawing.graphics import DrawingError, require_graphics
 from viewer.picture.still import LARGEST, SMALLEST, picture
 from viewer.sheet.captions import write_captions
 from viewer.sheet.layout import layout, spoken
@@ -168,7 +168,7 @@ def test_without_a_driver_a_process_goes_on_and_says_so(
 @pytest.mark.long
 def test_asking_for_a_picture_loads_no_graphics_before_it_is_drawn() -> None:
     program = (
-        "import sys, viewer.picture.still, viewer.picture.film\n"
+        "import sys, viewer.picture.still, viewer.picture.moving.film\n"
         "print([n for n in ('pyvista', 'vtkmodules', 'matplotlib') "
         "if n in sys.modules])"
     )

@@ -54,7 +54,7 @@ def unknown_words(words: Sequence[str], known: Iterable[str]) -> str:
     >>> unknown_words(["b.yaml"], ["--format"])
     'found b.yaml, which means nothing here, right is the command without it'
     """
-    from model3d.scene.nearest import nearest
+    from model3d.scene.words.nearest import nearest
 
     first = words[0].split("=")[0]
     near = nearest(first, known) if first.startswith("-") else None
@@ -65,7 +65,7 @@ def unknown_words(words: Sequence[str], known: Iterable[str]) -> str:
 
 
 def _chosen(what: str, found: str, known: list[str]) -> str:
-    from model3d.scene.nearest import hint, listed, nearest
+    from model3d.scene.words.nearest import hint, listed, nearest
 
     said = f"found {_word(found)}"
     if what != "COMMAND":

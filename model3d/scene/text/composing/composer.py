@@ -19,7 +19,6 @@ from yaml.events import (
 )
 from yaml.reader import ReaderError
 
-from model3d.scene.mistakes import found
 from model3d.scene.text.composing.loaders import (
     AS_WRITTEN,
     MOST_VALUES,
@@ -42,6 +41,7 @@ from model3d.scene.text.composing.scalars import (
     tagged,
     written_tag,
 )
+from model3d.scene.words.mistakes import found
 
 DEEPEST: Final = 64
 """Lists and mappings inside each other."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple
 
-from model3d.scene.mistakes import Key, Loc
+from model3d.scene.words.mistakes import Key, Loc
 
 
 class Position(NamedTuple):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.mistakes import found
 from model3d.scene.text.composing.nodes import START, Position
+from model3d.scene.words.mistakes import found
 
 if TYPE_CHECKING:
     import yaml

@@ -10,12 +10,12 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from viewer.output.whole import write_whole
-from viewer.picture.animation import FORMATS, encoded
 from viewer.picture.composition import compose_picture
-from viewer.picture.graphics import require_graphics
+from viewer.picture.drawing.graphics import require_graphics
+from viewer.picture.moving.animation import FORMATS, encoded
+from viewer.picture.moving.swing import only_swing, outcome, tip
 from viewer.picture.step import in_words, step_words
 from viewer.picture.still import check_size
-from viewer.picture.swing import only_swing, outcome, tip
 from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
@@ -284,7 +284,7 @@ def _write(
     progress: Progress | None,
 ) -> None:
     require_graphics()
-    from viewer.picture.canvas import FILM, Studio  # noqa: PLC0415 - loads the graphics
+    from viewer.picture.drawing.canvas import FILM, Studio  # noqa: PLC0415 - loads the graphics
 
     images: list[Image.Image] = []
     plans = _plans(frames, size)

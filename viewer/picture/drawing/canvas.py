@@ -19,11 +19,11 @@ from vtkmodules.vtkRenderingCore import (
     vtkRenderWindow,
 )
 
-from viewer.picture.graphics import require_graphics
-from viewer.picture.passes import in_order, light_room
-from viewer.picture.pixels import graded, pixels
+from viewer.picture.drawing.graphics import require_graphics
+from viewer.picture.drawing.passes import in_order, light_room
+from viewer.picture.drawing.pixels import graded, pixels
+from viewer.picture.drawing.shadows import Shadows
 from viewer.picture.section import opened_up
-from viewer.picture.shadows import Shadows
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
 from viewer.stage.bodies.surfaces import Surface, one_surface
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
-    from viewer.picture.pixels import Picture
+    from viewer.picture.drawing.pixels import Picture
     from viewer.picture.section import Cut
     from viewer.stage.drawn import Shape, View
 

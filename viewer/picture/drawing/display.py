@@ -9,7 +9,7 @@ import threading
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Final
 
-from viewer.picture.graphics import KEY, PATIENCE, TRIAL, DrawingError
+from viewer.picture.drawing.graphics import KEY, PATIENCE, TRIAL, DrawingError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

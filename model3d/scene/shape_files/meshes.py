@@ -11,8 +11,8 @@ import numpy as np
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import read_mesh, read_parts
 from model3d.scene.checks.files import OWN_UNIT
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint
 from model3d.units import METRES
 
 if TYPE_CHECKING:

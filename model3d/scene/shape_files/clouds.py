@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.clouds.reading import read_points
 from model3d.geometry.clouds.sifting import Sifted, sift
-from model3d.scene.meshes import MeshError, turned
+from model3d.scene.shape_files.meshes import MeshError, turned
 from model3d.units import METRES
 
 if TYPE_CHECKING:

@@ -17,13 +17,13 @@ from vtkmodules.vtkRenderingCore import (
     vtkRenderWindow,
 )
 
-from viewer.picture.passes import in_order
-from viewer.picture.pixels import pixels
+from viewer.picture.drawing.passes import in_order
+from viewer.picture.drawing.pixels import pixels
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from viewer.picture.pixels import Picture
+    from viewer.picture.drawing.pixels import Picture
 
 _ALONE = 1
 """Pixels about one that its shadow is mixed with: samples so few leave a grain."""

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.length_slips import meant
 from model3d.scene.lesson import CHANGES
-from model3d.scene.mistakes import found
 from model3d.scene.placement import REFERENCES
+from model3d.scene.words.mistakes import found
 
 if TYPE_CHECKING:
-    from model3d.scene.mistakes import Loc
+    from model3d.scene.words.mistakes import Loc
 
 OTHER: Final = "a value of another kind"
 """Where a later version of the library has an error that is not in the list."""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final, get_args
 
 from pydantic import ValidationError
 
-from model3d.scene.expected import (
+from model3d.scene.faults.expected import (
     BESIDE,
     OTHER,
     about_commas,
@@ -21,7 +21,11 @@ from model3d.scene.expected import (
 )
 from model3d.scene.item import Item
 from model3d.scene.lesson import CHANGES, which_change
-from model3d.scene.mistakes import (
+from model3d.scene.parts import Part
+from model3d.scene.placement import PLACES
+from model3d.scene.room import Room
+from model3d.scene.stated import Stated
+from model3d.scene.words.mistakes import (
     Key,
     Loc,
     Mistake,
@@ -31,18 +35,14 @@ from model3d.scene.mistakes import (
     dotted,
     found,
 )
-from model3d.scene.nearest import listed, nearest
-from model3d.scene.parts import Part
-from model3d.scene.placement import PLACES
-from model3d.scene.room import Room
-from model3d.scene.stated import Stated
+from model3d.scene.words.nearest import listed, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pydantic_core import ErrorDetails
 
-    from model3d.scene.mistakes import Found
+    from model3d.scene.words.mistakes import Found
 
 _TAGGED: Final = ("place", "walls", "working_space", "turn", "step")
 """Fields whose errors name, after the field, which of its forms was meant."""

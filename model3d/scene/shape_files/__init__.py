@@ -1,0 +1,1 @@
+"""Files of shapes that a scene names: meshes and clouds of points, in metres."""

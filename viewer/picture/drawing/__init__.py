@@ -1,0 +1,1 @@
+"""How a stage becomes pixels, and whether this machine can draw."""

@@ -1,0 +1,1 @@
+"""Pictures that move: films, their files, a door leaf that opens."""
