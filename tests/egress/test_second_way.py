@@ -192,12 +192,12 @@ def test_a_board_in_sections_answers_the_same(plan: Plan, data: st.DataObject) -
 @settings(max_examples=80)
 @given(plans())
 def test_what_is_seen_at_a_look_is_what_is_seen_by_looking_all_over(plan: Plan) -> None:
-    def long_way(self: Sight, at: shapely.Point) -> bool:
+    def never(_: Sight, __: shapely.Point) -> bool:
         return False
 
     found = judged(plan)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Sight, "_nearest_is_seen", long_way)
+        patch.setattr(Sight, "_nearest_is_seen", never)
         assert judged(plan) == found
 
 
