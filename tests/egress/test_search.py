@@ -7,6 +7,7 @@ import pytest
 from model3d import Scene, check, read_scene
 from model3d.check import situate
 from model3d.egress.doors.exits import WIDEST
+from model3d.egress.route import search
 from model3d.egress.route.search import passes, widest_way
 from model3d.egress.ways import ways_of
 from model3d.scene.lesson import MoveItem
@@ -50,6 +51,23 @@ def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
         elif path.way.narrowest < WIDEST - WIDER:
             assert passes(floor, area, path.way.narrowest - WIDER)
             assert not passes(floor, area, path.way.narrowest + WIDER)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_who_passes_easily_is_found_by_the_whole_search_too(seed: int) -> None:
+    scene = random_room(seed)
+    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
+    scene["room"] |= {
+        "height": max(scene["room"]["height"], 2100),
+        "doors": [door | {"opens": "out", "hinge": "left"}],
+    }
+    situation = situate(Scene.model_validate(scene))
+    floor = ways_of(situation).floor(HEIGHT)
+    for item in situation.live:
+        area = ways_of(situation).stand(item).standing(floor)
+        for width in (0.2, 0.4, 0.61, 0.8, 0.9):
+            easily = search._passes_easily(floor, area, width)  # noqa: SLF001
+            assert not easily or search._standing(floor, area, width)  # noqa: SLF001
 
 
 def test_nobody_stands_in_a_splinter() -> None:

@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 
 from model3d import Scene
 from model3d.check import situate
+from model3d.egress.large.straight import Sight
 from model3d.judging.systems import answers
 from model3d.rules import second_entrance
 
@@ -186,6 +187,18 @@ def test_a_board_in_sections_answers_the_same(plan: Plan, data: st.DataObject) -
     found = judged(cut)
     assert len(found) == len(cut.cuts) + 1
     assert {one.verdict for one in found} == {verdict(plan)}
+
+
+@settings(max_examples=80)
+@given(plans())
+def test_what_is_seen_at_a_look_is_what_is_seen_by_looking_all_over(plan: Plan) -> None:
+    def never(_: Sight, __: shapely.Point) -> bool:
+        return False
+
+    found = judged(plan)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Sight, "_nearest_is_seen", never)
+        assert judged(plan) == found
 
 
 @settings(max_examples=80)

@@ -32,6 +32,12 @@ if TYPE_CHECKING:
 _ROUND: Final = 64
 """Sides of a quarter of a round: at 0.3 m they stay within a quarter of the contact."""
 
+_ABOUT: Final = 0.1
+"""Metres from the place that is nearest in which a spot is looked for."""
+
+_BROAD: Final = 1e-3
+"""Metres. Half the breadth of a look that sees more than a spot."""
+
 _SPOT: Final = 1e-9
 """Square metres. A place that is smaller is rounding."""
 
@@ -140,11 +146,27 @@ class Sight:
         """Tell whether the lane is seen from before an exit, and the exit is clear."""
         if flat.intersects(self.pieces, flat.LineString([at, beyond])).any():
             return False
+        if self._nearest_is_seen(at):
+            return True
         view = flat.convex_hull(flat.GeometryCollection([self.lane, at]))
         near = self.pieces[flat.intersects(self.pieces, view)]
         away = np.maximum(flat.distance(near, at), TOUCH)
         images = _scaled(near, 1 + self.far / away, at)
         return bool(less(self.lane, _hidden(near, images)).area > _SPOT)
+
+    def _nearest_is_seen(self, at: flat.Point) -> bool:
+        """Tell whether a spot of the lane is seen that is about the nearest one.
+
+        That is quick, and mostly so where any of the lane is seen.
+        """
+        x, y = flat.get_coordinates(flat.shortest_line(at, self.lane))[1]
+        about = flat.box(x - _ABOUT, y - _ABOUT, x + _ABOUT, y + _ABOUT)
+        spot = flat.point_on_surface(self.lane.intersection(about))
+        if not self.lane.contains(spot.buffer(_BROAD)):
+            return False
+        # All that is so near to the spot is seen too, which is more than a spot.
+        look = flat.LineString([at, spot])
+        return not flat.dwithin(self.pieces, look, 2 * _BROAD).any()
 
     def _seen_along(
         self, area: flat.Geometry, view: flat.Geometry, shift: tuple[float, float]
