@@ -35,7 +35,7 @@ class Ring:
         outer: Its corners, counter-clockwise; curves as lines that leave nothing of
             its inside out.
         inner: Likewise, but of lines that take in nothing of its outside.
-        block: Number of the inserted block that it is a part of; 0 for none.
+        blocks: Numbers of the inserted blocks that it is a part of, the outer first.
         circle: Middle and diameter of a circle.
         curved: Curves are in it.
         joined: It is made of several lines.
@@ -45,7 +45,7 @@ class Ring:
     layer: str
     outer: tuple[Corner, ...]
     inner: tuple[Corner, ...]
-    block: int = 0
+    blocks: tuple[int, ...] = ()
     circle: tuple[Corner, float] | None = None
     curved: bool = False
     joined: bool = False

@@ -7,17 +7,29 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.dxf.curve import TOLERANCE
-from model3d.exchange.dxf.table import IGNORE, OUTLINE, row_of
+from model3d.exchange.dxf.table import IGNORE
 from model3d.exchange.headings import KEYS
-from model3d.geometry.plan.drawn import Area, areas_of, bands, crosses_itself, nested
+from model3d.exchange.ifc.element import ModelError
+from model3d.geometry.plan.drawn import (
+    Area,
+    areas_of,
+    bands,
+    crosses_itself,
+    least_holding,
+    nested,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from model3d.exchange.dxf.drawn import Label, Plan, Ring
-    from model3d.exchange.dxf.table import LayerRow
+    from model3d.exchange.dxf.table import LayerRow, Table
     from model3d.geometry.frame import Corner
 
+MOST: Final = 2000
+"""Closed lines in and around a room, and rooms of a plan."""
+_REACH: Final = 3.0
+"""Metres around a room from where nothing bears on what is in it."""
 _MILLIMETRES: Final = 1000
 
 
@@ -29,44 +41,65 @@ class Footprint:
         row: What its layer becomes.
         layer: Its layer.
         area: What it covers.
-        block: Number of the inserted block that it is a part of; 0 for none.
+        blocks: Numbers of the inserted blocks that it is a part of, the outer first.
         circle: Middle and diameter, where it is round.
     """
 
     row: LayerRow
     layer: str
     area: Area
-    block: int = 0
+    blocks: tuple[int, ...] = ()
     circle: tuple[Corner, float] | None = None
 
 
 def footprints_of(
-    plan: Plan, rows: Sequence[LayerRow], told: list[str]
-) -> list[Footprint]:
-    """Return what is drawn on the layers that become things, in the order of drawing.
+    plan: Plan, table: Table, outline: Sequence[Corner], told: list[str]
+) -> tuple[list[Footprint], int]:
+    """Return what is drawn in and around a room, in the order of drawing.
 
     Args:
         plan: The plan.
-        rows: The table.
+        table: What its layers become.
+        outline: Of the room.
         told: Is told what was mended and what is left out.
+
+    Returns:
+        The footprints of things, and how many there are elsewhere.
+
+    Raises:
+        ModelError: They are too many.
     """
+    around = Area(tuple(outline)).bounds
     found: list[Footprint] = []
     by_layer: defaultdict[str, list[Ring]] = defaultdict(list)
+    far = 0
     for ring in plan.rings:
-        by_layer[ring.layer].append(ring)
+        if not table.makes_things(ring.layer):
+            continue
+        if Area(ring.outer).is_near(around, _REACH):
+            by_layer[ring.layer].append(ring)
+        else:
+            far += 1
+    if (count := sum(map(len, by_layer.values()))) > MOST:
+        right = f"at most {MOST}; a layer may be ignored"
+        msg = f"found {count} outlines in and around the room, right is {right}"
+        raise ModelError(msg)
     for line in plan.lines:
-        by_layer.setdefault(line.layer, [])
+        if table.makes_things(line.layer):
+            by_layer.setdefault(line.layer, [])
     for layer, rings in by_layer.items():
-        row = row_of(rows, layer)
-        if row is None or row.becomes in {"", IGNORE, OUTLINE}:
+        row = table.row_of(layer)
+        if row is None:
             continue
         if row.thickness is not None:
-            found += _walls(plan, rings, layer, row)
+            walls = [*_walls(plan, rings, layer, row)]
+            near = [one for one in walls if one.area.is_near(around, _REACH)]
+            found, far = found + near, far + len(walls) - len(near)
             continue
         told += (f"layer {layer}: {note}" for note in mended(rings))
         found += _areas(rings, layer, row, told)
-    told += _left(plan, rows)
-    return found
+    told += _left(plan, table)
+    return found, far
 
 
 def mended(rings: Sequence[Ring]) -> Iterator[str]:
@@ -100,6 +133,8 @@ def _areas(
     rings: Sequence[Ring], layer: str, row: LayerRow, told: list[str]
 ) -> Iterator[Footprint]:
     drawn = [(ring, area) for ring in rings for area in areas_of(ring.outer)]
+    if flat := sum(not areas_of(ring.outer) for ring in rings):
+        told.append(f"layer {layer}: {flat} without an area, left out")
     again, within = nested([area for _, area in drawn])
     if again:
         told.append(f"layer {layer}: {len(again)} drawn twice, taken once")
@@ -120,7 +155,7 @@ def _areas(
             continue
         whole = Area(area.outer, tuple(holes[number]))
         circle = None if holes[number] else ring.circle
-        yield Footprint(row, layer, whole, ring.block, circle)
+        yield Footprint(row, layer, whole, ring.blocks, circle)
 
 
 def _depth(number: int, within: dict[int, int]) -> int:
@@ -130,12 +165,12 @@ def _depth(number: int, within: dict[int, int]) -> int:
     return depth
 
 
-def _left(plan: Plan, rows: Sequence[LayerRow]) -> Iterator[str]:
+def _left(plan: Plan, table: Table) -> Iterator[str]:
     """Yield what is left out on the layers that become something."""
     open_ = Counter(one.layer for one in plan.lines)
     left = [(layer, "open line", count) for layer, count in open_.items()]
     for layer, what, count in (*left, *plan.left):
-        row = row_of(rows, layer)
+        row = table.row_of(layer)
         if row is None or row.becomes in {"", IGNORE}:
             continue
         if what == "open line" and row.thickness is not None:
@@ -152,29 +187,21 @@ def names_of(
     A text belongs to the least footprint that it begins in; an attribute of a block
     also to the only footprint of that block, wherever it stands.
     """
-    sizes = [one.area.size for one in footprints]
-    alone = Counter(one.block for one in footprints)
+    of_block = {
+        block: number for number, one in enumerate(footprints) for block in one.blocks
+    }
+    alone = Counter(block for one in footprints for block in one.blocks)
     texts: defaultdict[int, list[Label]] = defaultdict(list)
-    for label in labels:
-        holders = [
-            number
-            for number, one in enumerate(footprints)
-            if _near(one.area, label.at) and one.area.has(label.at)
-        ]
+    holders = least_holding(
+        [one.area for one in footprints], [one.at for one in labels]
+    )
+    for label, within in zip(labels, holders, strict=True):
+        holder = within
         if label.attribute and alone[label.block] == 1:
-            holders = [
-                number
-                for number, one in enumerate(footprints)
-                if one.block == label.block
-            ]
-        if holders:
-            texts[min(holders, key=lambda one: (sizes[one], one))].append(label)
+            holder = of_block[label.block]
+        if holder is not None:
+            texts[holder].append(label)
     return [_designation(texts[number]) for number in range(len(footprints))]
-
-
-def _near(area: Area, point: Corner) -> bool:
-    x0, y0, x1, y1 = area.bounds
-    return x0 <= point[0] <= x1 and y0 <= point[1] <= y1
 
 
 def _designation(labels: Sequence[Label]) -> tuple[str, ...]:

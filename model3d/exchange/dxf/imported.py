@@ -17,7 +17,7 @@ from model3d.exchange.dxf.fronts import (
 )
 from model3d.exchange.dxf.layers import layers_of
 from model3d.exchange.dxf.room import place_of
-from model3d.exchange.dxf.table import IGNORE, LayerRow, row_of
+from model3d.exchange.dxf.table import IGNORE, LayerRow
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing
 from model3d.exchange.ifc.imported import Imported
@@ -35,11 +35,14 @@ if TYPE_CHECKING:
 
     from model3d.exchange.dxf.drawn import Plan
     from model3d.exchange.dxf.room import Place
+    from model3d.exchange.dxf.table import Table
     from model3d.exchange.ifc.element import Element
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
 """Finer than any tolerance, and no noise."""
 _WORD: Final = {bearing: word for word, bearing in BEARING.items()}
+_STEM: Final = {"wall": "partition"}
+"""What things are called by, where not by their kind: the room has its own walls."""
 _SAME: Final = 1e-5
 """Square metres of a room's floor by which it may differ from a rectangle."""
 _MOST: Final = 12
@@ -108,12 +111,12 @@ class _Writing:
         ]
 
 
-def imported(plan: Plan, rows: Sequence[LayerRow], wish: Wish) -> Imported:
+def imported(plan: Plan, table: Table, wish: Wish) -> Imported:
     """Return a room of a plan as a scene.
 
     Args:
         plan: The plan.
-        rows: The table of its layers.
+        table: What its layers become.
         wish: What is asked for.
 
     Raises:
@@ -123,23 +126,23 @@ def imported(plan: Plan, rows: Sequence[LayerRow], wish: Wish) -> Imported:
         right = "--drawn-in mm, cm, m, in or ft"
         msg = f"found a plan that says no unit ($INSUNITS), right is {right}"
         raise ModelError(msg)
-    place = place_of(plan, rows, wish.space, believed=wish.drawn_in is not None)
+    place = place_of(plan, table, wish.space, believed=wish.drawn_in is not None)
     writing = _Writing(place, wish)
     told = writing.found.told
     _tell_unit(plan, wish, told)
     told += place.told
-    footprints = footprints_of(plan, rows, told)
+    footprints, far = footprints_of(plan, table, place.outline, told)
     solid = LayerRow(place.row.number, place.row.pattern, "wall")
     footprints += [Footprint(solid, solid.pattern, one) for one in place.holes]
-    every = _named(plan, rows, place, footprints)
+    every = _named(plan, table, place, footprints)
     things, stands = _in_the_room(every, place, wish)
     writing.found.data = _data(writing)
     for thing in things:
         _write(writing, thing, stands.get(thing.id))
-    far = len(every) - len(things)
+    far += len(every) - len(things)
     if far:
         told.append(f"outside the room, left out: {far} outline{'s' * (far > 1)}")
-    told += _untold(plan, rows)
+    told += _untold(plan, table)
     told.append(
         "doors of the room are not read: ways out stay open till you write them"
     )
@@ -154,14 +157,14 @@ def _tell_unit(plan: Plan, wish: Wish, told: list[str]) -> None:
 
 def _named(
     plan: Plan,
-    rows: Sequence[LayerRow],
+    table: Table,
     place: Place,
     footprints: Sequence[Footprint],
 ) -> list[_Thing]:
     labels = [
         one
         for one in plan.labels
-        if (row := row_of(rows, one.layer)) is None or row.becomes != IGNORE
+        if (row := table.row_of(one.layer)) is None or row.becomes != IGNORE
     ]
     names = names_of(footprints, labels)
     firsts = [one[0].splitlines()[0] if len(one) == 1 else "" for one in names]
@@ -175,7 +178,7 @@ def _named(
         notes = one.row.notes
         called = first if first and count[first.casefold()] == 1 else ""
         if not called:
-            called = _new(one.row.becomes, taken)
+            called = _new(_STEM.get(one.row.becomes, one.row.becomes), taken)
             if len(texts) > 1:
                 notes = (*notes, "several texts in it: which is its id is not known")
             elif first:
@@ -288,7 +291,13 @@ def _write(writing: _Writing, thing: _Thing, stand: Stand | None) -> None:
     elif footprint.circle is not None:
         entry |= _upright_run(writing, thing)
     elif box.exact:
-        entry |= _placed(writing, stand_facing(thing.element, box.bearing + 180))
+        facing = footprint.row.facing
+        placed = (
+            stand_facing(thing.element, box.bearing + 180)
+            if facing is None
+            else stated(thing.element, footprint.area, facing)
+        )
+        entry |= _placed(writing, placed)
     else:
         entry |= _part(writing, thing, None)
     entry |= footprint.row.facts
@@ -356,16 +365,16 @@ def _part(writing: _Writing, thing: _Thing, stand: Stand | None) -> dict[str, An
     return {"mesh": writing.wish.mesh_file, "part": thing.id}
 
 
-def _untold(plan: Plan, rows: Sequence[LayerRow]) -> Iterator[str]:
+def _untold(plan: Plan, table: Table) -> Iterator[str]:
     """Yield the layers that the table does not decide, and rows that mean none."""
     layers = layers_of(plan)
-    for row in rows:
+    for row in table.rows:
         if not row.is_pattern and not any(row.fits(one.name) for one in layers):
             near = hint(row.pattern, [one.name for one in layers])
             yield f"row {row.number} of the table: no layer {row.pattern}{near}"
     open_ = []
     for one in layers:
-        decided = row_of(rows, one.name)
+        decided = table.row_of(one.name)
         if (decided is None or not decided.becomes) and one.extent is not None:
             open_.append(one)
     for one in open_[:_MOST]:

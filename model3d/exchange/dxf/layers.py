@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -51,22 +52,23 @@ class Layer:
 
 def layers_of(plan: Plan) -> list[Layer]:
     """Return the layers that something is drawn on, by name."""
-    parts = (plan.rings, plan.lines, plan.labels)
-    names = {one.layer for several in parts for one in several}
-    names |= {name for name, _, _ in plan.left}
-    points: dict[str, list[Corner]] = {name: [] for name in names}
+    closed, open_, texts = (
+        Counter(one.layer for one in several)
+        for several in (plan.rings, plan.lines, plan.labels)
+    )
+    other: Counter[str] = Counter()
+    for name, _, count in plan.left:
+        other[name] += count
+    points: defaultdict[str, list[Corner]] = defaultdict(list)
     for ring in plan.rings:
         points[ring.layer] += ring.outer
     for line in plan.lines:
         points[line.layer] += line.points
+    names = {*closed, *open_, *texts, *other}
     return [
         Layer(
-            name,
-            sum(one.layer == name for one in plan.rings),
-            sum(one.layer == name for one in plan.lines),
-            sum(one.layer == name for one in plan.labels),
-            sum(count for on, _, count in plan.left if on == name),
-            _extent(points[name]),
+            *(name, closed[name], open_[name], texts[name], other[name]),
+            extent=_extent(points[name]),
         )
         for name in sorted(names, key=lambda one: (one.casefold(), one))
     ]

@@ -25,13 +25,16 @@ if TYPE_CHECKING:
 
     from model3d.exchange.dxf.curve import Edge
 
+    Blocks = tuple[int, ...]
+
 MOST: Final = 200_000
 """Entities of a plan, those of blocks counted wherever they are inserted."""
 DEEPEST: Final = 24
 """Blocks within one another."""
-_LEAST: Final = 1e-6
-"""Square metres of what is drawn as an area."""
+_FEWEST: Final = 3
+"""Corners of a ring."""
 _CENTIMETRE: Final = 0.01
+_LONGEST: Final = 120
 
 
 def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan:
@@ -51,27 +54,20 @@ def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> 
     tell(f"opening {file.name}")
     try:
         document = ezdxf.readfile(file)  # type: ignore[attr-defined, unused-ignore]
-    except (MemoryError, ImportError):
-        raise
-    except Exception as error:
-        msg = f"{file}: found no DXF that can be read ({error}), right is a whole file"
-        raise ModelError(msg) from error
-    tell("reading what is drawn")
-    word, metres = UNITS.get(int(document.header.get("$INSUNITS", 0)), ("", 1.0))
-    if drawn_in is not None:
-        metres = METRES.get(drawn_in, _CENTIMETRE)
-    walk = _Walk(file, document, metres)
-    try:
-        walk.through(document.modelspace(), None, 0, ())
-    except ModelError:
-        raise
-    except MemoryError:
+        word, metres = UNITS.get(int(document.header.get("$INSUNITS", 0)), ("", 1.0))
+        if drawn_in is not None:
+            metres = METRES.get(drawn_in, _CENTIMETRE)
+        tell("reading what is drawn")
+        walk = _Walk(file, document, metres)
+        walk.through(document.modelspace(), None, (), ())
+        return walk.plan(word)
+    except (MemoryError, ImportError, ModelError):
         raise
     except Exception as error:
         # The library leaves what is written where a number is due as it is.
-        msg = f"{file}: found what is no drawing ({error}), right is a sound file"
+        said = " ".join(str(error).split())[:_LONGEST]
+        msg = f"{file}: found no DXF that can be read ({said}), right is a sound file"
         raise ModelError(msg) from error
-    return walk.plan(word)
 
 
 class _Walk:
@@ -82,7 +78,7 @@ class _Walk:
         self.count = self.inserted = 0
         self.rings: list[Ring] = []
         self.labels: list[Label] = []
-        self.open: defaultdict[tuple[int, str], list[tuple[Edge, ...]]]
+        self.open: defaultdict[tuple[Blocks, str], list[tuple[Edge, ...]]]
         self.open = defaultdict(list)
         self.left: Counter[tuple[str, str]] = Counter()
 
@@ -90,7 +86,7 @@ class _Walk:
         self,
         entities: Iterable[Any],
         layer: str | None,
-        block: int,
+        blocks: Blocks,
         way: tuple[str, ...],
     ) -> None:
         """Read entities.
@@ -98,7 +94,7 @@ class _Walk:
         Args:
             entities: Of the plan, or of a block as it is inserted.
             layer: Of the insert: what a block has on layer 0 lies on it.
-            block: Number of the insert.
+            blocks: Numbers of the inserts that it lies in, the outer first.
             way: Names of the blocks that this lies in.
         """
         for entity in entities:
@@ -113,11 +109,11 @@ class _Walk:
                 continue
             kind = entity.dxftype()
             if kind == "INSERT":
-                self.insert(entity, on, way)
+                self.insert(entity, on, blocks, way)
             elif kind in TEXTS:
-                self.label(entity, on, block)
+                self.label(entity, on, blocks[-1] if blocks else 0)
             elif kind in LINES:
-                self.draw(entity, on, block)
+                self.draw(entity, on, blocks)
             elif kind not in ASIDE:
                 self.left[on, kind.lower().replace("_", " ")] += 1
 
@@ -126,7 +122,9 @@ class _Walk:
         msg = f"{self.file}: {said}"
         raise ModelError(msg)
 
-    def insert(self, entity: Any, on: str, way: tuple[str, ...]) -> None:
+    def insert(
+        self, entity: Any, on: str, blocks: Blocks, way: tuple[str, ...]
+    ) -> None:
         """Read a block where it is inserted, once or in rows."""
         name = str(entity.dxf.name)
         within = (*way, name.casefold())
@@ -152,7 +150,7 @@ class _Walk:
             parts = one.virtual_entities(
                 skipped_entity_callback=lambda part, _: self.skip(part, on)
             )
-            self.through(parts, on, number, within)
+            self.through(parts, on, (*blocks, number), within)
 
     def skip(self, part: Any, on: str) -> None:
         """Note what cannot be put where its block is."""
@@ -167,7 +165,7 @@ class _Walk:
         if (found := label_of(entity, on, block, self.metres)) is not None:
             self.labels.append(found)
 
-    def draw(self, entity: Any, on: str, block: int) -> None:
+    def draw(self, entity: Any, on: str, blocks: Blocks) -> None:
         """Read what is lines."""
         try:
             chains = [*chains_of(entity, self.metres)]
@@ -179,27 +177,26 @@ class _Walk:
             self.refuse(msg)
         for edges, closes in chains:
             if closes:
-                self.ring(on, edges, block, is_circle=entity.dxftype() == "CIRCLE")
+                self.ring(on, edges, blocks, is_circle=entity.dxftype() == "CIRCLE")
             else:
-                self.open[block, on].append(edges)
+                self.open[blocks, on].append(edges)
 
     def ring(
         self,
         on: str,
         edges: tuple[Edge, ...],
-        block: int,
+        blocks: Blocks,
         *,
         is_circle: bool = False,
         joined: bool = False,
         gap: float = 0.0,
     ) -> None:
         """Add a closed line."""
-        turn = area(flat(edges, outward=True))
-        if abs(turn) < _LEAST:
+        if area(flat(edges, outward=True)) < 0:
+            edges = tuple(edge.back() for edge in reversed(edges))
+        if len(flat(edges, outward=True)) < _FEWEST:
             self.left[on, "outline without an area"] += 1
             return
-        if turn < 0:
-            edges = tuple(edge.back() for edge in reversed(edges))
         first = edges[0].arc
         circle = None
         if is_circle and first is not None:
@@ -209,7 +206,7 @@ class _Walk:
                 on,
                 flat(edges, outward=True),
                 flat(edges, outward=False),
-                block,
+                blocks,
                 circle,
                 any(edge.arc for edge in edges),
                 joined,
@@ -220,11 +217,11 @@ class _Walk:
     def plan(self, word: str) -> Plan:
         """Join what is open and return all that was found."""
         lines: list[Line] = []
-        for (block, on), chains in self.open.items():
+        for (blocks, on), chains in self.open.items():
             loops, left = joined(chains)
             for loop in loops:
                 several = loop.pieces > 1
-                self.ring(on, loop.edges, block, joined=several, gap=loop.gap)
+                self.ring(on, loop.edges, blocks, joined=several, gap=loop.gap)
             for edges in left:
                 curved = any(edge.arc for edge in edges)
                 lines.append(Line(on, middle(edges), curved))

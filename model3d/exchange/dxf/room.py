@@ -5,10 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.dxf.footprints import mended
-from model3d.exchange.dxf.table import OUTLINE, row_of
+from model3d.exchange.dxf.footprints import MOST, mended
+from model3d.exchange.dxf.table import OUTLINE
 from model3d.exchange.ifc.element import ModelError
-from model3d.geometry.plan.drawn import Area, areas_of, crosses_itself, nested
+from model3d.geometry.plan.drawn import (
+    Area,
+    areas_of,
+    crosses_itself,
+    least_holding,
+    nested,
+)
 from model3d.scene.mistakes import found
 from model3d.scene.nearest import hint
 
@@ -16,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.exchange.dxf.drawn import Plan, Ring
-    from model3d.exchange.dxf.table import LayerRow
+    from model3d.exchange.dxf.table import LayerRow, Table
     from model3d.geometry.frame import Corner
 
 _LEAST, _MOST = 0.5, 150.0
@@ -46,26 +52,27 @@ class Place:
     told: tuple[str, ...]
 
 
-def place_of(
-    plan: Plan, rows: Sequence[LayerRow], space: str | None, *, believed: bool
-) -> Place:
+def place_of(plan: Plan, table: Table, space: str | None, *, believed: bool) -> Place:
     """Return the room that is meant.
 
     Args:
         plan: The plan.
-        rows: The table.
+        table: The table of its layers.
         space: A text that stands in it; None where there is only one.
         believed: A person said the plan's unit, so that any size is.
 
     Raises:
         ModelError: None or several are meant, or it is none.
     """
-    rings = [(ring, row) for ring in plan.rings if (row := _outline_row(rows, ring))]
+    rings = [(ring, row) for ring in plan.rings if (row := _outline_row(table, ring))]
     if not rings:
-        layers = [one.pattern for one in rows if one.becomes == OUTLINE]
+        layers = [one.pattern for one in table.rows if one.becomes == OUTLINE]
         where = f" on layer {', '.join(layers)}" if layers else ""
         right = f"a closed line on a layer that becomes a {OUTLINE}"
         msg = f"found no {OUTLINE}{where}, right is {right}"
+        raise ModelError(msg)
+    if len(rings) > MOST:
+        msg = f"found {len(rings)} room outlines, right is at most {MOST}"
         raise ModelError(msg)
     areas = [Area(ring.outer) for ring, _ in rings]
     again, within = nested(areas)
@@ -95,19 +102,18 @@ def place_of(
     return Place(name, outline, row.top or 0.0, row, holes, tuple(told))
 
 
-def _outline_row(rows: Sequence[LayerRow], ring: Ring) -> LayerRow | None:
-    row = row_of(rows, ring.layer)
+def _outline_row(table: Table, ring: Ring) -> LayerRow | None:
+    row = table.row_of(ring.layer)
     return row if row is not None and row.becomes == OUTLINE else None
 
 
 def _names(plan: Plan, areas: Sequence[Area]) -> list[list[tuple[str, str]]]:
     """Return the texts in each outline and their layers; each in the least one."""
     names: list[list[tuple[str, str]]] = [[] for _ in areas]
-    for label in plan.labels:
-        holders = [n for n, one in enumerate(areas) if one.has(label.at)]
-        if holders:
-            least = min(holders, key=lambda n: (areas[n].size, n))
-            names[least].append((" ".join(label.text.split()), label.layer))
+    holders = least_holding(areas, [one.at for one in plan.labels])
+    for label, holder in zip(plan.labels, holders, strict=True):
+        if holder is not None:
+            names[holder].append((" ".join(label.text.split()), label.layer))
     return names
 
 
@@ -151,7 +157,7 @@ def _check_size(plan: Plan, area: Area) -> None:
     if min(x1 - x0, y1 - y0) >= _LEAST and max(x1 - x0, y1 - y0) <= _MOST:
         return
     size = f"{x1 - x0:.4g} m by {y1 - y0:.4g} m"
-    said = f"found a room of {size} in {plan.unit}, which the plan says it is drawn in"
+    said = f"found a room of {size}, for the plan says it is drawn in {plan.unit}"
     msg = f"{said}, right is --drawn-in with the unit that is true"
     raise ModelError(msg)
 

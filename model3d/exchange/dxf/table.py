@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.amounts import AmountError, metres, number
@@ -88,12 +89,33 @@ class LayerRow:
         return bool({"*", "?"} & {*self.pattern})
 
 
-def row_of(rows: Sequence[LayerRow], layer: str) -> LayerRow | None:
-    """Return the row that means a layer: its name, else the first pattern that fits."""
-    named = [one for one in rows if one.fits(layer)]
-    return next((one for one in named if not one.is_pattern), None) or next(
-        iter(named), None
-    )
+@dataclass(frozen=True)
+class Table:
+    """A table of layers.
+
+    Attributes:
+        rows: In their order.
+    """
+
+    rows: tuple[LayerRow, ...]
+
+    @cached_property
+    def _known(self) -> dict[str, LayerRow | None]:
+        named = {one.pattern.casefold(): one for one in self.rows}
+        return {name: one for name, one in named.items() if not one.is_pattern}
+
+    def row_of(self, layer: str) -> LayerRow | None:
+        """Return the row that means a layer: its name, else the first pattern of it."""
+        name = layer.casefold()
+        if name not in self._known:
+            patterns = (one for one in self.rows if one.is_pattern)
+            self._known[name] = next((one for one in patterns if one.fits(layer)), None)
+        return self._known[name]
+
+    def makes_things(self, layer: str) -> bool:
+        """Tell whether what is drawn on a layer becomes things in the room."""
+        row = self.row_of(layer)
+        return row is not None and row.becomes not in {"", IGNORE, OUTLINE}
 
 
 def written_name(layer: str) -> str:
@@ -101,8 +123,8 @@ def written_name(layer: str) -> str:
     return f"'{layer}" if layer[:1] in {*"=+-@'"} else layer
 
 
-def table_of(data: bytes, file: str) -> tuple[LayerRow, ...]:
-    """Return the rows of a table of layers.
+def table_of(data: bytes, file: str) -> Table:
+    """Return a table of layers.
 
     Args:
         data: CSV.
@@ -129,7 +151,7 @@ def table_of(data: bytes, file: str) -> tuple[LayerRow, ...]:
     rows = [*_rows(reading, grid, first)]
     if reading.mistakes:
         raise ModelError(*map(str, sorted(reading.mistakes, key=lambda one: one.row)))
-    return tuple(rows)
+    return Table(tuple(rows))
 
 
 def _headings(grids: Sequence[Grid], file: str) -> tuple[Grid, int]:

@@ -53,8 +53,12 @@ def plan_of(
 
 
 def _read(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan:
+    import logging
+
     from model3d.exchange.dxf.reading import read_plan
 
+    # The library tells of what it mends on the terminal.
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
         return read_plan(file, drawn_in, tell)
     except ImportError as error:

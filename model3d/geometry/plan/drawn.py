@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Corner
 
+    Bounds = tuple[float, float, float, float]
+
 
 _LEAST: Final = 1e-6
 """Square metres that count as an area."""
@@ -40,12 +42,13 @@ class Area:
     outer: tuple[Corner, ...]
     holes: tuple[tuple[Corner, ...], ...] = ()
 
-    def polygon(self) -> shapely.Polygon:
-        """Return it as a polygon."""
-        return shapely.Polygon(self.outer, self.holes)
+    def polygon(self) -> shapely.Geometry:
+        """Return it as a polygon, or as several where it crosses itself."""
+        polygon = shapely.Polygon(self.outer, self.holes)
+        return polygon if polygon.is_valid else shapely.make_valid(polygon)
 
     @property
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Bounds:
         """The least x and y, the greatest x and y."""
         xs, ys = zip(*self.outer, strict=True)
         return min(xs), min(ys), max(xs), max(ys)
@@ -58,6 +61,16 @@ class Area:
     def has(self, point: Corner) -> bool:
         """Tell whether a point lies in it."""
         return bool(self.polygon().contains(shapely.Point(point)))
+
+    def is_near(self, bounds: Bounds, reach: float) -> bool:
+        """Tell whether its bounds come as near as that to others, metres."""
+        x0, y0, x1, y1 = self.bounds
+        return (
+            x0 <= bounds[2] + reach
+            and x1 >= bounds[0] - reach
+            and y0 <= bounds[3] + reach
+            and y1 >= bounds[1] - reach
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +137,21 @@ def _areas(shape: shapely.Geometry) -> Iterator[Area]:
 
 def _corners(ring: shapely.LinearRing) -> tuple[Corner, ...]:
     return tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+
+
+def least_holding(areas: Sequence[Area], points: Sequence[Corner]) -> list[int | None]:
+    """Return for each point the number of the least area that it lies in, if any."""
+    sizes = [one.size for one in areas]
+    tree = shapely.STRtree([one.polygon() for one in areas])
+    found: list[int | None] = [None] * len(points)
+    if not points or not areas:
+        return found
+    pairs = tree.query(shapely.points(np.array(points)), predicate="within")
+    for point, number in pairs.T.tolist():
+        last = found[point]
+        if last is None or (sizes[number], number) < (sizes[last], last):
+            found[point] = number
+    return found
 
 
 def nested(areas: Sequence[Area]) -> tuple[dict[int, int], dict[int, int]]:

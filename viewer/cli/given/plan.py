@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.exchange.dxf.drawn import Plan
-    from model3d.exchange.dxf.table import LayerRow
+    from model3d.exchange.dxf.table import Table
 
 ENDING: Final = ".dxf"
 _LARGEST_TABLE: Final = 4 * 2**20
@@ -72,11 +72,11 @@ def import_plan(arguments: Namespace) -> int:
         if arguments.output.suffix.lower() == ".csv":
             return _write_table(arguments)
         _check(arguments)
-        rows = _rows(arguments.layers)
+        table = _table(arguments.layers)
         with progress() as tell:
             plan = _plan(arguments, tell)
             tell("making the scene")
-            return _make(arguments, plan, rows)
+            return _make(arguments, plan, table)
     except ModelError as error:
         raise UnusableError(error.mistakes) from error
 
@@ -110,7 +110,7 @@ def _alone(arguments: Namespace) -> list[str]:
 
 def _check(arguments: Namespace) -> None:
     target: Path = arguments.output
-    check_target(target, "a scene", ("yaml", "yml", "json"))
+    check_target(target, "a scene", ("yaml", "yml"))
     mistakes = _alone(arguments)
     mistakes += [
         f"{one}: is there already, right is a new file"
@@ -137,7 +137,7 @@ def _check(arguments: Namespace) -> None:
         raise UnusableError(mistakes)
 
 
-def _rows(file: str | None) -> tuple[LayerRow, ...] | None:
+def _table(file: str | None) -> Table | None:
     from pathlib import Path
 
     from model3d.exchange.dxf.table import table_of
@@ -179,11 +179,11 @@ def _refuse_without_table(arguments: Namespace, plan: Plan) -> NoReturn:
     raise UnusableError([*lines, *(f"  {line}" for line in listed_layers(plan))])
 
 
-def _make(arguments: Namespace, plan: Plan, rows: tuple[LayerRow, ...] | None) -> int:
+def _make(arguments: Namespace, plan: Plan, table: Table | None) -> int:
     from model3d.exchange.dxf.imported import Wish, imported
     from model3d.exchange.ifc.element import ModelError
 
-    if rows is None:
+    if table is None:
         _refuse_without_table(arguments, plan)
     target: Path = arguments.output
     (file,) = arguments.list
@@ -199,7 +199,7 @@ def _make(arguments: Namespace, plan: Plan, rows: tuple[LayerRow, ...] | None) -
         drawn_in=arguments.drawn_in,
     )
     try:
-        scene = imported(plan, rows, wish)
+        scene = imported(plan, table, wish)
     except ModelError as error:
         raise UnusableError(
             one if one.startswith(("--", "  ")) else f"{file}: {one}"
