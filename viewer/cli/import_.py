@@ -1,4 +1,4 @@
-"""Make a scene of a list of equipment or of a building model."""
+"""Make a scene of a list of equipment, a plan or a building model."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from viewer.cli.given.building import (
     is_building,
     without_building,
 )
+from viewer.cli.given.plan import import_plan, is_plan, plan_arguments, without_plan
 from viewer.cli.given.scene import unusable_explained
 from viewer.cli.given.target import check_target
 from viewer.output.whole import emit, write_whole
@@ -36,6 +37,9 @@ examples:
   standclear import LIST.xlsx --into room.yaml -o joined.yaml
   standclear import LIST.csv --space "ELEC 215" --mapping kinds.toml ... -o room.yaml
 
+  standclear import PLAN.dxf -o layers.csv
+  standclear import PLAN.dxf --layers layers.csv --rules nec-2023 -o room.yaml
+
   standclear import MODEL.ifc SERVICES.ifc --rules nec-2023 --around LP1 -o room.yaml
   standclear import MODEL.ifc -o kinds.toml
   standclear import MODEL.ifc -o gear.ids
@@ -47,6 +51,10 @@ need a unit in the cell or in the heading. What has no place yet is listed by ch
 With --into what the list says of an item that is there takes the place of what the
 scene says, and a row may name a type of it as its kind. A workbook (.xlsx) needs the
 extra [xlsx].
+
+Of a plan the closed lines are taken: layers.csv lists its layers, to be filled in with
+what each becomes (room outline, wall, column, a kind, ignore) and how high that is.
+Needs the extra [dxf].
 
 Of a building model one space is taken: --space, or where one works at --around. What is
 no box goes into a mesh file beside the scene. kinds.toml is the table that says which
@@ -66,7 +74,7 @@ def take(parser: ArgumentParser) -> None:
         metavar="LIST",
         type=Path,
         nargs="+",
-        help="a list (.csv, .tsv or .xlsx), or building models (.ifc, .ifczip)",
+        help="a list (.csv, .tsv, .xlsx), a plan (.dxf) or models (.ifc, .ifczip)",
     )
     parser.add_argument(
         "-o",
@@ -94,7 +102,7 @@ def take(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--space",
         metavar="ROOM",
-        help="only the rows of this room, by column Room; of a model this space",
+        help="only the rows of this room, by column Room; of a model or plan this one",
     )
     parser.add_argument(
         "--mapping",
@@ -106,6 +114,7 @@ def take(parser: ArgumentParser) -> None:
         "--sheet", metavar="NAME", help="of a workbook with several lists"
     )
     building_arguments(parser)
+    plan_arguments(parser)
 
 
 def _lengths(text: str) -> tuple[float | str, ...]:
@@ -139,6 +148,9 @@ def run(arguments: Namespace) -> int:
             all mistakes.
         OSError: The scene cannot be written.
     """
+    if is_plan(arguments.list):
+        return import_plan(arguments)
+    _refuse(without_plan(arguments))
     if is_building(arguments.list):
         return import_building(arguments)
     if len(arguments.list) > 1:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import multiprocessing
 import time
-from typing import TYPE_CHECKING, Any, Final
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from model3d.exchange.ifc.element import Building, ModelError
+from model3d.exchange.ifc.element import ModelError
 from model3d.geometry.files.step_reader import hold_to
 
 if TYPE_CHECKING:
@@ -14,11 +15,14 @@ if TYPE_CHECKING:
     from multiprocessing.connection import Connection
     from pathlib import Path
 
+    from model3d.exchange.ifc.element import Building
+
 SECONDS: Final = 600.0
 """A building of ten thousand elements takes one or two minutes."""
 MEMORY: Final = 8 * 2**30
 """Bytes that the reader may have, where the system can hold it to that."""
 _POLL: Final = 0.5
+Found = TypeVar("Found")
 
 
 def building_of(
@@ -39,29 +43,65 @@ def building_of(
     Raises:
         ModelError: One cannot be read, or reading had to be ended.
     """
+    names = ", ".join(str(file) for file in files)
+    work = partial(_read, tuple(files))
+    return read_apart(work, names, tell, seconds=seconds, memory=memory)
+
+
+def _read(files: tuple[Path, ...], tell: Callable[[str], None]) -> Building:
+    from model3d.exchange.ifc.reading import read_building
+
+    try:
+        return read_building(files, tell)
+    except ImportError as error:
+        extra = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
+        msg = f"{files[0]}: {extra}"
+        raise ModelError(msg) from error
+
+
+def read_apart(
+    read: Callable[[Callable[[str], None]], Found],
+    name: str,
+    tell: Callable[[str], None],
+    *,
+    seconds: float,
+    memory: int,
+) -> Found:
+    """Return what another process reads.
+
+    Args:
+        read: Reads, and tells what it works at; another process must find it by name.
+        name: Of the files, for what is told of them.
+        tell: Is told what is worked on.
+        seconds: After which it is ended.
+        memory: Bytes of address space that it may have; Windows has no such limit.
+
+    Raises:
+        ModelError: They cannot be read, or reading had to be ended.
+    """
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe(duplex=False)
     process = context.Process(
-        target=_work, args=(there, tuple(files), memory), daemon=True
+        target=_work, args=(there, read, name, memory), daemon=True
     )
     process.start()
     there.close()
-    names = ", ".join(str(file) for file in files)
     try:
-        return _answer(here, tell, time.monotonic() + seconds)
+        found: Found = _answer(here, tell, time.monotonic() + seconds)
     except TimeoutError as error:
-        msg = f"{names}: reading took more than {seconds:g} s and was ended"
+        msg = f"{name}: reading took more than {seconds:g} s and was ended"
         raise ModelError(msg) from error
     except EOFError as error:
-        msg = f"{names}: the reader ended without an answer, right is a sound model"
+        msg = f"{name}: the reader ended without an answer, right is a sound model"
         raise ModelError(msg) from error
     finally:
         process.kill()
         process.join()
         here.close()
+    return found
 
 
-def _answer(here: Connection, tell: Callable[[str], None], end: float) -> Building:
+def _answer(here: Connection, tell: Callable[[str], None], end: float) -> Any:
     while True:
         if not here.poll(_POLL):
             if time.monotonic() > end:
@@ -72,25 +112,25 @@ def _answer(here: Connection, tell: Callable[[str], None], end: float) -> Buildi
                 tell(what)
             case ("wrong", tuple(mistakes)):
                 raise ModelError(*mistakes)
-            case ("read", Building() as building):
-                return building
+            case ("read", found):
+                return found
         if time.monotonic() > end:
             raise TimeoutError
 
 
-def _work(there: Connection, files: tuple[Path, ...], memory: int) -> None:
-    from model3d.exchange.ifc.reading import read_building
-
+def _work(
+    there: Connection,
+    read: Callable[[Callable[[str], None]], object],
+    name: str,
+    memory: int,
+) -> None:
     hold_to(memory)
-    said: Any
+    said: tuple[str, object]
     try:
-        said = ("read", read_building(files, lambda what: there.send(("told", what))))
+        said = ("read", read(lambda what: there.send(("told", what))))
     except ModelError as error:
         said = ("wrong", error.mistakes)
     except MemoryError:
-        said = ("wrong", (f"{files[0]}: reading needs more than {memory} bytes",))
-    except ImportError:
-        extra = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
-        said = ("wrong", (f"{files[0]}: {extra}",))
+        said = ("wrong", (f"{name}: reading needs more than {memory} bytes",))
     there.send(said)
     there.close()

@@ -46,7 +46,7 @@ def building_arguments(parser: ArgumentParser) -> None:
         metavar="ID=SIDE",
         action="append",
         default=[],
-        help="where its front points: north, east, south, west or degrees",
+        help="where its front points, of a plan too: north, east, south, west, degrees",
     )
 
 
@@ -80,7 +80,7 @@ def import_building(arguments: Namespace) -> int:
         if target.suffix.lower() == ".ids":
             return _write_asked(target, _rows(arguments.mapping))
         _check(arguments)
-        rows, fronts = _rows(arguments.mapping), _fronts(arguments.front)
+        rows, fronts = _rows(arguments.mapping), fronts_of(arguments.front)
         within = _within(arguments)
         with progress() as tell:
             building = _building(arguments.list, tell)
@@ -167,7 +167,12 @@ def _rows(file: Path | None) -> tuple[Row, ...]:
         raise UnusableError([refused(error)]) from error
 
 
-def _fronts(given: list[str]) -> dict[str, float]:
+def fronts_of(given: list[str]) -> dict[str, float]:
+    """Return the bearings of fronts that the command line says, by name.
+
+    Raises:
+        UnusableError: One is no such thing.
+    """
     fronts = {}
     for one in given:
         name, _, side = one.rpartition("=")
@@ -277,15 +282,20 @@ def _make(
         within=within,
     )
     scene = imported(building, place, wish)
-    _write(target, scene, arguments.list)
+    write_imported(target, scene, arguments.list)
     for note in scene.told:
         print(clean(note), file=sys.stderr)
     tell_file(target)
     return 0
 
 
-def _write(target: Path, found: Imported, models: list[Path]) -> None:
-    """Write the scene and its meshes, once both are known to be good."""
+def write_imported(target: Path, found: Imported, models: list[Path]) -> None:
+    """Write the scene and its meshes, once both are known to be good.
+
+    Raises:
+        UnusableError: What was made is no scene; nothing is written.
+        OSError: It cannot be written.
+    """
     from model3d import SceneError, read_text
     from model3d.exchange.gltf import glb
     from model3d.scene.manuscript import comment, entry_lines, scene_text

@@ -1,0 +1,216 @@
+"""The closed lines of a plan's layers as the footprints of things, and their names."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from model3d.exchange.dxf.curve import TOLERANCE
+from model3d.exchange.dxf.table import IGNORE
+from model3d.exchange.headings import KEYS
+from model3d.exchange.ifc.element import ModelError
+from model3d.geometry.plan.drawn import (
+    Area,
+    areas_of,
+    bands,
+    crosses_itself,
+    least_holding,
+    nested,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from model3d.exchange.dxf.drawn import Label, Plan, Ring
+    from model3d.exchange.dxf.table import LayerRow, Table
+    from model3d.geometry.frame import Corner
+
+MOST: Final = 2000
+"""Closed lines in and around a room, and rooms of a plan."""
+_REACH: Final = 3.0
+"""Metres around a room from where nothing bears on what is in it."""
+_MILLIMETRES: Final = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Footprint:
+    """What a thing covers of the floor.
+
+    Attributes:
+        row: What its layer becomes.
+        layer: Its layer.
+        area: What it covers.
+        blocks: Numbers of the inserted blocks that it is a part of, the outer first.
+        circle: Middle and diameter, where it is round.
+    """
+
+    row: LayerRow
+    layer: str
+    area: Area
+    blocks: tuple[int, ...] = ()
+    circle: tuple[Corner, float] | None = None
+
+
+def footprints_of(
+    plan: Plan, table: Table, outline: Sequence[Corner], told: list[str]
+) -> tuple[list[Footprint], int]:
+    """Return what is drawn in and around a room, in the order of drawing.
+
+    Args:
+        plan: The plan.
+        table: What its layers become.
+        outline: Of the room.
+        told: Is told what was mended and what is left out.
+
+    Returns:
+        The footprints of things, and how many there are elsewhere.
+
+    Raises:
+        ModelError: They are too many.
+    """
+    around = Area(tuple(outline)).bounds
+    found: list[Footprint] = []
+    by_layer: defaultdict[str, list[Ring]] = defaultdict(list)
+    far = 0
+    for ring in plan.rings:
+        if not table.makes_things(ring.layer):
+            continue
+        if Area(ring.outer).is_near(around, _REACH):
+            by_layer[ring.layer].append(ring)
+        else:
+            far += 1
+    if (count := sum(map(len, by_layer.values()))) > MOST:
+        right = f"at most {MOST}; a layer may be ignored"
+        msg = f"found {count} outlines in and around the room, right is {right}"
+        raise ModelError(msg)
+    for line in plan.lines:
+        if table.makes_things(line.layer):
+            by_layer.setdefault(line.layer, [])
+    for layer, rings in by_layer.items():
+        row = table.row_of(layer)
+        if row is None:
+            continue
+        if row.thickness is not None:
+            walls = [*_walls(plan, rings, layer, row)]
+            near = [one for one in walls if one.area.is_near(around, _REACH)]
+            found, far = found + near, far + len(walls) - len(near)
+            continue
+        told += (f"layer {layer}: {note}" for note in mended(rings))
+        found += _areas(rings, layer, row, told)
+    told += _left(plan, table)
+    return found, far
+
+
+def mended(rings: Sequence[Ring]) -> Iterator[str]:
+    """Yield what was done to make rings of what is drawn on a layer."""
+    if gaps := [one.gap for one in rings if one.gap > TOLERANCE / _MILLIMETRES]:
+        widest = max(gaps) * _MILLIMETRES
+        yield f"{len(gaps)} closed over gaps of up to {widest:.3g} mm"
+    if joined := sum(one.joined for one in rings):
+        yield f"{joined} joined from lines whose ends meet"
+    if curved := sum(one.curved and one.circle is None for one in rings):
+        within = f"{TOLERANCE * _MILLIMETRES:g} mm"
+        yield f"{curved} with curves, taken as lines within {within} on the safe side"
+    if crossed := sum(crosses_itself(one.outer) for one in rings):
+        yield f"{crossed} crossing themselves, taken as all that they enclose"
+
+
+def _walls(
+    plan: Plan, rings: Sequence[Ring], layer: str, row: LayerRow
+) -> Iterator[Footprint]:
+    lines = [(one.outer, one.curved, True) for one in rings]
+    lines += [
+        (one.points, one.curved, False) for one in plan.lines if one.layer == layer
+    ]
+    for points, curved, closed in lines:
+        spare = TOLERANCE if curved else 0.0
+        for area in bands(points, row.thickness or 0.0, closed=closed, spare=spare):
+            yield Footprint(row, layer, area)
+
+
+def _areas(
+    rings: Sequence[Ring], layer: str, row: LayerRow, told: list[str]
+) -> Iterator[Footprint]:
+    drawn = [(ring, area) for ring in rings for area in areas_of(ring.outer)]
+    if flat := sum(not areas_of(ring.outer) for ring in rings):
+        told.append(f"layer {layer}: {flat} without an area, left out")
+    again, within = nested([area for _, area in drawn])
+    if again:
+        told.append(f"layer {layer}: {len(again)} drawn twice, taken once")
+    holes: defaultdict[int, list[tuple[Corner, ...]]] = defaultdict(list)
+    inner = 0
+    for number, holder in within.items():
+        if row.becomes != "wall":
+            inner += 1
+        elif _depth(number, within) % 2:
+            # Of a hole nothing is free but what surely is.
+            for hole in areas_of(drawn[number][0].inner):
+                holes[holder].append(hole.outer[::-1])
+    if inner:
+        told.append(f"layer {layer}: {inner} within others of the layer, left out")
+    for number, (ring, area) in enumerate(drawn):
+        depth = _depth(number, within)
+        if number in again or (depth and (row.becomes != "wall" or depth % 2)):
+            continue
+        whole = Area(area.outer, tuple(holes[number]))
+        circle = None if holes[number] else ring.circle
+        yield Footprint(row, layer, whole, ring.blocks, circle)
+
+
+def _depth(number: int, within: dict[int, int]) -> int:
+    depth = 0
+    while number in within:
+        number, depth = within[number], depth + 1
+    return depth
+
+
+def _left(plan: Plan, table: Table) -> Iterator[str]:
+    """Yield what is left out on the layers that become something."""
+    open_ = Counter(one.layer for one in plan.lines)
+    left = [(layer, "open line", count) for layer, count in open_.items()]
+    for layer, what, count in (*left, *plan.left):
+        row = table.row_of(layer)
+        if row is None or row.becomes in {"", IGNORE}:
+            continue
+        if what == "open line" and row.thickness is not None:
+            continue
+        many = "" if count == 1 else "s"
+        yield f"left out: {count} {what}{many} on layer {layer}"
+
+
+def names_of(
+    footprints: Sequence[Footprint], labels: Sequence[Label]
+) -> list[tuple[str, ...]]:
+    """Return for each footprint what it may be called; one text where that is plain.
+
+    A text belongs to the least footprint that it begins in; an attribute of a block
+    also to the only footprint of that block, wherever it stands.
+    """
+    of_block = {
+        block: number for number, one in enumerate(footprints) for block in one.blocks
+    }
+    alone = Counter(block for one in footprints for block in one.blocks)
+    texts: defaultdict[int, list[Label]] = defaultdict(list)
+    holders = least_holding(
+        [one.area for one in footprints], [one.at for one in labels]
+    )
+    for label, within in zip(labels, holders, strict=True):
+        holder = within
+        if label.attribute and alone[label.block] == 1:
+            holder = of_block[label.block]
+        if holder is not None:
+            texts[holder].append(label)
+    return [_designation(texts[number]) for number in range(len(footprints))]
+
+
+def _designation(labels: Sequence[Label]) -> tuple[str, ...]:
+    for wanted in ("id", "name"):
+        named = [
+            one.text
+            for one in labels
+            if KEYS.get(one.attribute.casefold().replace("_", " ")) == wanted
+        ]
+        if named:
+            return tuple(dict.fromkeys(named))
+    return tuple(dict.fromkeys(one.text for one in labels))

@@ -1,0 +1,383 @@
+"""A room of a plan as a scene: readable items, and what is no box as a mesh."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d.exchange.dxf.footprints import Footprint, footprints_of, names_of
+from model3d.exchange.dxf.fronts import (
+    UNKNOWN,
+    element_of,
+    inferred,
+    is_turned,
+    stated,
+    walls_around,
+)
+from model3d.exchange.dxf.layers import layers_of
+from model3d.exchange.dxf.room import place_of
+from model3d.exchange.dxf.table import IGNORE, LayerRow
+from model3d.exchange.ifc.element import ModelError
+from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing
+from model3d.exchange.ifc.imported import Imported
+from model3d.exchange.ifc.stated_front import slug_of
+from model3d.geometry.files.parts import Part
+from model3d.geometry.plan.drawn import Area, box_around, stands_in
+from model3d.geometry.plan.ring import holds
+from model3d.scene.kinds import KINDS
+from model3d.scene.nearest import hint
+from model3d.scene.placement import BEARING
+from model3d.units import from_metres
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from model3d.exchange.dxf.drawn import Plan
+    from model3d.exchange.dxf.room import Place
+    from model3d.exchange.dxf.table import Table
+    from model3d.exchange.ifc.element import Element
+
+_DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
+"""Finer than any tolerance, and no noise."""
+_WORD: Final = {bearing: word for word, bearing in BEARING.items()}
+_STEM: Final = {"wall": "partition"}
+"""What things are called by, where not by their kind: the room has its own walls."""
+_SAME: Final = 1e-5
+"""Square metres of a room's floor by which it may differ from a rectangle."""
+_MOST: Final = 12
+"""Layers that are not in the table and are told one by one."""
+_LONGEST: Final = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is asked for.
+
+    Attributes:
+        title: Of the scene, where the plan has no name for the room.
+        units, rules: Of the scene.
+        mesh_file: The name of the file beside it that meshes go into.
+        space: A text in the room that is meant; None where there is only one.
+        fronts: Bearings of fronts that the user knows, by id.
+        drawn_in: The plan's unit, where the user says it.
+    """
+
+    title: str
+    units: str
+    rules: str
+    mesh_file: str
+    space: str | None = None
+    fronts: Mapping[str, float] = field(default_factory=dict)
+    drawn_in: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Thing:
+    """A footprint in the room with its name and its body."""
+
+    footprint: Footprint
+    id: str
+    name: str
+    element: Element
+    notes: tuple[str, ...] = ()
+
+    @property
+    def kind(self) -> str:
+        return self.footprint.row.becomes
+
+    @property
+    def is_gear(self) -> bool:
+        return KINDS[self.kind].needs_working_space
+
+
+class _Writing:
+    """The state of writing one scene."""
+
+    def __init__(self, place: Place, wish: Wish) -> None:
+        self.place, self.wish = place, wish
+        xs, ys = zip(*place.outline, strict=True)
+        self.origin = min(xs), min(ys)
+        self.found = Imported({})
+
+    def length(self, metres: float) -> float:
+        value = from_metres(float(metres), self.wish.units)
+        return round(value, _DIGITS[self.wish.units]) + 0.0
+
+    def at(self, point: Sequence[float]) -> list[float]:
+        return [
+            self.length(one - start)
+            for one, start in zip(point, self.origin, strict=True)
+        ]
+
+
+def imported(plan: Plan, table: Table, wish: Wish) -> Imported:
+    """Return a room of a plan as a scene.
+
+    Args:
+        plan: The plan.
+        table: What its layers become.
+        wish: What is asked for.
+
+    Raises:
+        ModelError: The plan, the table and the wish do not fit; all mistakes.
+    """
+    if not plan.unit and wish.drawn_in is None:
+        right = "--drawn-in mm, cm, m, in or ft"
+        msg = f"found a plan that says no unit ($INSUNITS), right is {right}"
+        raise ModelError(msg)
+    place = place_of(plan, table, wish.space, believed=wish.drawn_in is not None)
+    writing = _Writing(place, wish)
+    told = writing.found.told
+    _tell_unit(plan, wish, told)
+    told += place.told
+    footprints, far = footprints_of(plan, table, place.outline, told)
+    solid = LayerRow(place.row.number, place.row.pattern, "wall")
+    footprints += [Footprint(solid, solid.pattern, one) for one in place.holes]
+    every = _named(plan, table, place, footprints)
+    things, stands = _in_the_room(every, place, wish)
+    writing.found.data = _data(writing)
+    for thing in things:
+        _write(writing, thing, stands.get(thing.id))
+    far += len(every) - len(things)
+    if far:
+        told.append(f"outside the room, left out: {far} outline{'s' * (far > 1)}")
+    told += _untold(plan, table)
+    told.append(
+        "doors of the room are not read: ways out stay open till you write them"
+    )
+    return writing.found
+
+
+def _tell_unit(plan: Plan, wish: Wish, told: list[str]) -> None:
+    if wish.drawn_in is not None and plan.unit not in {"", wish.drawn_in}:
+        said = f"the plan says that it is drawn in {plan.unit}"
+        told.append(f"{said}, taken as {wish.drawn_in} as --drawn-in says")
+
+
+def _named(
+    plan: Plan,
+    table: Table,
+    place: Place,
+    footprints: Sequence[Footprint],
+) -> list[_Thing]:
+    labels = [
+        one
+        for one in plan.labels
+        if (row := table.row_of(one.layer)) is None or row.becomes != IGNORE
+    ]
+    names = names_of(footprints, labels)
+    firsts = [one[0].splitlines()[0] if len(one) == 1 else "" for one in names]
+    count = Counter(one.casefold() for one in firsts)
+    taken = {"room"} | {one.casefold() for one in firsts}
+    things = []
+    for number, (one, texts, first) in enumerate(
+        zip(footprints, names, firsts, strict=True)
+    ):
+        top = place.height if one.row.top is None else one.row.top
+        notes = one.row.notes
+        called = first if first and count[first.casefold()] == 1 else ""
+        if not called:
+            called = _new(_STEM.get(one.row.becomes, one.row.becomes), taken)
+            if len(texts) > 1:
+                notes = (*notes, "several texts in it: which is its id is not known")
+            elif first:
+                notes = (*notes, f"several things are called {first}: none has that id")
+        element = element_of(number, called, one.area, one.row.bottom, top)
+        slug = slug_of(element)
+        if slug != called and slug.casefold() in taken:
+            slug = _new(slug, taken)
+        taken.add(slug.casefold())
+        name = " / ".join(line for text in texts for line in text.splitlines())
+        things.append(
+            _Thing(one, slug, "" if name == slug else name[:_LONGEST], element, notes)
+        )
+    return things
+
+
+def _new(stem: str, taken: set[str]) -> str:
+    number = 1
+    while f"{stem}-{number}".casefold() in taken:
+        number += 1
+    taken.add(f"{stem}-{number}".casefold())
+    return f"{stem}-{number}"
+
+
+def _in_the_room(
+    every: Sequence[_Thing], place: Place, wish: Wish
+) -> tuple[list[_Thing], dict[str, Stand]]:
+    """Return what stands in the room or serves it, and its gear with fronts."""
+    bodies = walls_around(place)
+    bodies += [Body(one.element, one.kind == "wall") for one in every]
+    given = {name.casefold(): bearing for name, bearing in wish.fronts.items()}
+    known = [one.id for one in every if one.is_gear]
+    mistakes = [
+        f"--front: found {name}, right is the id of gear on the plan{hint(name, known)}"
+        for name in wish.fronts
+        if name.casefold() not in {one.casefold() for one in known}
+    ]
+    things, stands = [], {}
+    for one in every:
+        inside = stands_in(place.outline, one.footprint.area)
+        if not one.is_gear:
+            things += [one] if inside else []
+            continue
+        bearing = given.get(one.id.casefold(), one.footprint.row.facing)
+        try:
+            stand = (
+                inferred(one.element, bodies)
+                if bearing is None
+                else stated(one.element, one.footprint.area, bearing)
+            )
+        except ModelError as error:
+            mistakes += [f"{one.id}: {said}" for said in error.mistakes]
+            continue
+        if not inside and not holds(place.outline, stand.ahead):
+            continue
+        things.append(one)
+        stands[one.id] = stand
+        mistakes += _faults(one, stand, place)
+    if mistakes:
+        raise ModelError(*mistakes)
+    return things, stands
+
+
+def _faults(thing: _Thing, stand: Stand, place: Place) -> Iterator[str]:
+    layer = thing.footprint.layer
+    if stand.margin <= UNKNOWN:
+        said = f"nothing tells where its front is (margin {stand.margin:.2f})"
+        right = f"--front {thing.id}=SIDE, or column Facing in the table"
+        yield f"{thing.id} on layer {layer}: {said}, right is {right}"
+    if any(hole.has(stand.middle) for hole in place.holes):
+        said = "found within an outline that lies within the room's"
+        yield f"{thing.id} on layer {layer}: {said}, right is one outline of the room"
+
+
+def _data(writing: _Writing) -> dict[str, Any]:
+    place, wish = writing.place, writing.wish
+    room: dict[str, Any] = {"outline": [writing.at(one) for one in place.outline]}
+    floor = Area(place.outline)
+    box = box_around(floor, 0.0)
+    if box.exact and abs(box.sides[0] * box.sides[1] - floor.size) < _SAME:
+        # Its first side runs north.
+        room = {"size": [writing.length(one) for one in reversed(box.sides)]}
+    room["height"] = writing.length(place.height)
+    data: dict[str, Any] = {
+        "title": place.name or wish.title,
+        "units": wish.units,
+        "rules": wish.rules,
+    }
+    if any(writing.origin):
+        where = [f"{round(one, 6) + 0.0:.12g} m" for one in (*writing.origin, 0.0)]
+        data["origin"] = where
+        said = (
+            f"moved: its south-west corner lies at {', '.join(where[:2])} of the plan"
+        )
+        writing.found.told.append(said)
+    return {**data, "room": room}
+
+
+def _write(writing: _Writing, thing: _Thing, stand: Stand | None) -> None:
+    footprint, found = thing.footprint, writing.found
+    entry: dict[str, Any] = {"id": thing.id, "kind": thing.kind}
+    if thing.name:
+        entry["name"] = thing.name
+    notes = [*thing.notes]
+    box = box_around(footprint.area)
+    if stand is not None:
+        entry |= _placed(writing, stand)
+        entry |= {} if box.exact else _part(writing, thing, stand)
+        notes += _front_notes(thing, stand, writing.wish)
+    elif footprint.circle is not None:
+        entry |= _upright_run(writing, thing)
+    elif box.exact:
+        facing = footprint.row.facing
+        placed = (
+            stand_facing(thing.element, box.bearing + 180)
+            if facing is None
+            else stated(thing.element, footprint.area, facing)
+        )
+        entry |= _placed(writing, placed)
+    else:
+        entry |= _part(writing, thing, None)
+    entry |= footprint.row.facts
+    notes.append(f"layer {footprint.layer}")
+    found.entries.append((entry, tuple(notes)))
+    found.told += [f"{thing.id}: {note}" for note in notes[:-1]]
+    if stand is not None and KINDS[thing.kind].associated:
+        supply = entry.get("supply", {})
+        lacks = [] if {"system", "to_ground"} & supply.keys() else ["voltage"]
+        lacks += [] if "amps" in supply else ["current"]
+        if lacks:
+            said = f"the plan does not say {', '.join(lacks)}"
+            found.told.append(f"{thing.id}: {said}; a list may, by --into")
+
+
+def _front_notes(thing: _Thing, stand: Stand, wish: Wish) -> Iterator[str]:
+    given = {name.casefold(): bearing for name, bearing in wish.fronts.items()}
+    bearing = given.get(thing.id.casefold(), thing.footprint.row.facing)
+    side = _WORD.get(round(stand.bearing, 6) % 360, f"{stand.bearing:.6g} degrees")
+    if bearing is not None:
+        if is_turned(stand, bearing):
+            yield f"front said as {bearing:g} degrees: its side there faces {side}"
+    elif stand.margin < SURE:
+        yield (
+            f"front not sure (margin {stand.margin:.2f}, sure from {SURE}): taken as "
+            f"{side}; say --front {thing.id}=SIDE"
+        )
+    else:
+        yield f"front inferred as {side} (margin {stand.margin:.2f}, sure from {SURE})"
+
+
+def _placed(writing: _Writing, stand: Stand) -> dict[str, Any]:
+    bearing = round(stand.bearing, 6) % 360
+    place: dict[str, Any] = {
+        "at": writing.at(stand.middle),
+        "facing": _WORD.get(bearing, bearing),
+    }
+    if stand.bottom:
+        place["bottom"] = writing.length(stand.bottom)
+    return {"size": [writing.length(one) for one in stand.size], "place": place}
+
+
+def _upright_run(writing: _Writing, thing: _Thing) -> dict[str, Any]:
+    middle, diameter = thing.footprint.circle or ((0.0, 0.0), 0.0)
+    low, high = thing.element.points[:, 2].min(), thing.element.points[:, 2].max()
+    x, y = writing.at(middle)
+    return {
+        "from": [x, y, writing.length(low)],
+        "to": [x, y, writing.length(high)],
+        "diameter": writing.length(diameter),
+    }
+
+
+def _part(writing: _Writing, thing: _Thing, stand: Stand | None) -> dict[str, Any]:
+    points = thing.element.points
+    if stand is None:
+        points = points - (*writing.origin, 0.0)
+    else:
+        # To the right, from the front to the back, and up.
+        points = stand.frame.local(points) * (1.0, -1.0, 1.0)
+        points[:, 2] -= stand.bottom
+    extras = {"layer": thing.footprint.layer, "name": thing.name}
+    part = Part(thing.id, points, thing.element.faces, extras=extras)
+    writing.found.parts.append(part)
+    return {"mesh": writing.wish.mesh_file, "part": thing.id}
+
+
+def _untold(plan: Plan, table: Table) -> Iterator[str]:
+    """Yield the layers that the table does not decide, and rows that mean none."""
+    layers = layers_of(plan)
+    for row in table.rows:
+        if not row.is_pattern and not any(row.fits(one.name) for one in layers):
+            near = hint(row.pattern, [one.name for one in layers])
+            yield f"row {row.number} of the table: no layer {row.pattern}{near}"
+    open_ = []
+    for one in layers:
+        decided = table.row_of(one.name)
+        if (decided is None or not decided.becomes) and one.extent is not None:
+            open_.append(one)
+    for one in open_[:_MOST]:
+        yield f"not in the table, left out: layer {one.name}: {one.told(plan)}"
+    if len(open_) > _MOST:
+        yield f"not in the table, left out: {len(open_) - _MOST} layers more"

@@ -1,0 +1,230 @@
+"""A plan in a DXF file as plain records: read in a process of its own."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from typing import TYPE_CHECKING, Any, Final
+
+from model3d.exchange.dxf.curve import area, flat, middle
+from model3d.exchange.dxf.drawn import UNITS, Label, Line, Plan, Ring
+from model3d.exchange.dxf.entities import (
+    ASIDE,
+    LINES,
+    LeftOutError,
+    NoNumberError,
+    chains_of,
+)
+from model3d.exchange.dxf.labels import TEXTS, label_of
+from model3d.exchange.dxf.loops import joined
+from model3d.exchange.ifc.element import ModelError
+from model3d.units import METRES
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from pathlib import Path
+
+    from model3d.exchange.dxf.curve import Edge
+
+    Blocks = tuple[int, ...]
+
+MOST: Final = 200_000
+"""Entities of a plan, those of blocks counted wherever they are inserted."""
+DEEPEST: Final = 24
+"""Blocks within one another."""
+_FEWEST: Final = 3
+"""Corners of a ring."""
+_CENTIMETRE: Final = 0.01
+_LONGEST: Final = 120
+
+
+def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan:
+    """Return what is drawn in the model space of a plan.
+
+    Args:
+        file: A DXF file, as text or binary.
+        drawn_in: Its unit, where the user says one.
+        tell: Is told what is worked on.
+
+    Raises:
+        ModelError: It cannot be read, or is more than is read.
+        ImportError: What reads it is not installed.
+    """
+    import ezdxf
+
+    tell(f"opening {file.name}")
+    try:
+        document = ezdxf.readfile(file)  # type: ignore[attr-defined, unused-ignore]
+        word, metres = UNITS.get(int(document.header.get("$INSUNITS", 0)), ("", 1.0))
+        if drawn_in is not None:
+            metres = METRES.get(drawn_in, _CENTIMETRE)
+        tell("reading what is drawn")
+        walk = _Walk(file, document, metres)
+        walk.through(document.modelspace(), None, (), ())
+        return walk.plan(word)
+    except (MemoryError, ImportError, ModelError):
+        raise
+    except Exception as error:
+        # The library leaves what is written where a number is due as it is.
+        said = " ".join(str(error).split())[:_LONGEST]
+        msg = f"{file}: found no DXF that can be read ({said}), right is a sound file"
+        raise ModelError(msg) from error
+
+
+class _Walk:
+    """The state of reading one plan."""
+
+    def __init__(self, file: Path, document: Any, metres: float) -> None:
+        self.file, self.document, self.metres = file, document, metres
+        self.count = self.inserted = 0
+        self.rings: list[Ring] = []
+        self.labels: list[Label] = []
+        self.open: defaultdict[tuple[Blocks, str], list[tuple[Edge, ...]]]
+        self.open = defaultdict(list)
+        self.left: Counter[tuple[str, str]] = Counter()
+
+    def through(
+        self,
+        entities: Iterable[Any],
+        layer: str | None,
+        blocks: Blocks,
+        way: tuple[str, ...],
+    ) -> None:
+        """Read entities.
+
+        Args:
+            entities: Of the plan, or of a block as it is inserted.
+            layer: Of the insert: what a block has on layer 0 lies on it.
+            blocks: Numbers of the inserts that it lies in, the outer first.
+            way: Names of the blocks that this lies in.
+        """
+        for entity in entities:
+            self.count += 1
+            if self.count > MOST:
+                msg = f"found more than {MOST} entities, right is a smaller plan"
+                self.refuse(msg)
+            own = str(entity.dxf.get("layer", "0"))
+            on = layer if layer is not None and own == "0" else own
+            if entity.dxf.get("invisible", 0):
+                self.left[on, "hidden thing"] += 1
+                continue
+            kind = entity.dxftype()
+            if kind == "INSERT":
+                self.insert(entity, on, blocks, way)
+            elif kind in TEXTS:
+                self.label(entity, on, blocks[-1] if blocks else 0)
+            elif kind in LINES:
+                self.draw(entity, on, blocks)
+            elif kind not in ASIDE:
+                self.left[on, kind.lower().replace("_", " ")] += 1
+
+    def refuse(self, said: str) -> None:
+        """End with a line about the file."""
+        msg = f"{self.file}: {said}"
+        raise ModelError(msg)
+
+    def insert(
+        self, entity: Any, on: str, blocks: Blocks, way: tuple[str, ...]
+    ) -> None:
+        """Read a block where it is inserted, once or in rows."""
+        name = str(entity.dxf.name)
+        within = (*way, name.casefold())
+        if name.casefold() in way:
+            self.refuse(f"block {name}: found itself in it, right is a block without")
+        if len(within) > DEEPEST:
+            msg = f"found blocks more than {DEEPEST} deep in one another, right is less"
+            self.refuse(f"block {name}: {msg}")
+        block = self.document.blocks.get(name)
+        if block is None or block.block.is_xref:
+            self.left[on, f"drawing {name} that is in another file"] += 1
+            return
+        across, down = entity.dxf.get("column_count", 1), entity.dxf.get("row_count", 1)
+        if across * down > MOST:
+            msg = f"found it {across * down} times, right is at most {MOST}"
+            self.refuse(f"block {name}: {msg}")
+        each = entity.multi_insert() if across * down > 1 else [entity]
+        for one in each:
+            self.inserted += 1
+            number = self.inserted
+            for attribute in one.attribs:
+                self.label(attribute, on, number)
+            parts = one.virtual_entities(
+                skipped_entity_callback=lambda part, _: self.skip(part, on)
+            )
+            self.through(parts, on, (*blocks, number), within)
+
+    def skip(self, part: Any, on: str) -> None:
+        """Note what cannot be put where its block is."""
+        kind = part.dxftype()
+        if kind not in ASIDE:
+            own = str(part.dxf.get("layer", "0"))
+            words = f"{kind.lower()} of a block that is tilted or out of scale"
+            self.left[on if own == "0" else own, words] += 1
+
+    def label(self, entity: Any, on: str, block: int) -> None:
+        """Read a text."""
+        if (found := label_of(entity, on, block, self.metres)) is not None:
+            self.labels.append(found)
+
+    def draw(self, entity: Any, on: str, blocks: Blocks) -> None:
+        """Read what is lines."""
+        try:
+            chains = [*chains_of(entity, self.metres)]
+        except LeftOutError as error:
+            self.left[on, str(error)] += 1
+            return
+        except NoNumberError:
+            msg = f"layer {on}: found a coordinate that is no number, right is a length"
+            self.refuse(msg)
+        for edges, closes in chains:
+            if closes:
+                self.ring(on, edges, blocks, is_circle=entity.dxftype() == "CIRCLE")
+            else:
+                self.open[blocks, on].append(edges)
+
+    def ring(
+        self,
+        on: str,
+        edges: tuple[Edge, ...],
+        blocks: Blocks,
+        *,
+        is_circle: bool = False,
+        joined: bool = False,
+        gap: float = 0.0,
+    ) -> None:
+        """Add a closed line."""
+        if area(flat(edges, outward=True)) < 0:
+            edges = tuple(edge.back() for edge in reversed(edges))
+        if len(flat(edges, outward=True)) < _FEWEST:
+            self.left[on, "outline without an area"] += 1
+            return
+        first = edges[0].arc
+        circle = None
+        if is_circle and first is not None:
+            circle = first.centre, 2 * first.radius
+        self.rings.append(
+            Ring(
+                on,
+                flat(edges, outward=True),
+                flat(edges, outward=False),
+                blocks,
+                circle,
+                any(edge.arc for edge in edges),
+                joined,
+                gap,
+            )
+        )
+
+    def plan(self, word: str) -> Plan:
+        """Join what is open and return all that was found."""
+        lines: list[Line] = []
+        for (blocks, on), chains in self.open.items():
+            loops, left = joined(chains)
+            for loop in loops:
+                several = loop.pieces > 1
+                self.ring(on, loop.edges, blocks, joined=several, gap=loop.gap)
+            for edges in left:
+                curved = any(edge.arc for edge in edges)
+                lines.append(Line(on, middle(edges), curved))
+        left_out = ((on, what, n) for (on, what), n in sorted(self.left.items()))
+        rings, labels = tuple(self.rings), tuple(self.labels)
+        return Plan(word, self.metres, rings, tuple(lines), labels, tuple(left_out))
