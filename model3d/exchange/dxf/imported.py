@@ -26,8 +26,8 @@ from model3d.geometry.files.parts import Part
 from model3d.geometry.plan.drawn import Area, box_around, stands_in
 from model3d.geometry.plan.ring import holds
 from model3d.scene.kinds import KINDS
-from model3d.scene.nearest import hint
 from model3d.scene.placement import BEARING
+from model3d.scene.words.nearest import hint
 from model3d.units import from_metres
 
 if TYPE_CHECKING:

@@ -15,8 +15,8 @@ from model3d.geometry.plan.drawn import (
     least_holding,
     nested,
 )
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

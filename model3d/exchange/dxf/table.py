@@ -15,9 +15,9 @@ from model3d.exchange.kind_words import KindError, kind_of
 from model3d.exchange.listing import Listing
 from model3d.exchange.schedule_row import Row
 from model3d.scene.kinds import KINDS
-from model3d.scene.mistakes import found
-from model3d.scene.nearest import hint, listed
 from model3d.scene.placement import BEARING
+from model3d.scene.words.mistakes import found
+from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
