@@ -184,17 +184,16 @@ def names_of(
 ) -> list[tuple[str, ...]]:
     """Return for each footprint what it may be called; one text where that is plain.
 
-    A text belongs to the least footprint that it begins in; an attribute of a block
-    also to the only footprint of that block, wherever it stands.
+    A text belongs to the least footprint that it begins in, of those on its own layer
+    if there is one; an attribute of a block also to the only footprint of that block,
+    wherever it stands.
     """
     of_block = {
         block: number for number, one in enumerate(footprints) for block in one.blocks
     }
     alone = Counter(block for one in footprints for block in one.blocks)
     texts: defaultdict[int, list[Label]] = defaultdict(list)
-    holders = least_holding(
-        [one.area for one in footprints], [one.at for one in labels]
-    )
+    holders = _holders(footprints, labels)
     for label, within in zip(labels, holders, strict=True):
         holder = within
         if label.attribute and alone[label.block] == 1:
@@ -202,6 +201,25 @@ def names_of(
         if holder is not None:
             texts[holder].append(label)
     return [_designation(texts[number]) for number in range(len(footprints))]
+
+
+def _holders(
+    footprints: Sequence[Footprint], labels: Sequence[Label]
+) -> list[int | None]:
+    points = [one.at for one in labels]
+    found = least_holding([one.area for one in footprints], points)
+    by_layer: defaultdict[str, list[int]] = defaultdict(list)
+    for number, label in enumerate(labels):
+        by_layer[label.layer].append(number)
+    for layer, there in by_layer.items():
+        own = [n for n, one in enumerate(footprints) if one.layer == layer]
+        least = least_holding(
+            [footprints[n].area for n in own], [points[n] for n in there]
+        )
+        for number, holder in zip(there, least, strict=True):
+            if holder is not None:
+                found[number] = own[holder]
+    return found
 
 
 def _designation(labels: Sequence[Label]) -> tuple[str, ...]:

@@ -57,7 +57,7 @@ def drawn(scene: Scene, folder: Folder) -> None:
         points = [frame.to_plan(float(u), float(v)) for u, v in corners]
         drawing.closed(item.id, points)
         x, y = frame.to_plan(float(u0 + u1) / 2, float(v0 + v1) / 2)
-        said = {"layer": "TEXT", "insert": (x, y), "height": 0.001}
+        said = {"layer": item.id, "insert": (x, y), "height": 0.001}
         drawing.space.add_text(item.id, dxfattribs=said)
         bearing = float(np.degrees(np.arctan2(*frame.out))) % 360
         rows.append(f"{item.id},{item.kind},{low!r},{high!r},{bearing!r}")
@@ -75,7 +75,12 @@ def brought_back(scene: Scene, folder: Folder) -> Scene:
         for one in found.items
     )
     items = tuple(sorted(items, key=lambda one: [*said].index(one.id)))
-    return scene.model_copy(update={"items": items})
+    assert scene.room is not None
+    assert found.room is not None
+    keys = ("size", "outline", "height")
+    shape = {key: getattr(found.room, key) for key in keys}
+    room = scene.room.model_copy(update=shape)
+    return scene.model_copy(update={"items": items, "room": room})
 
 
 def verdicts(scene: Scene) -> list[tuple[str, str, str]]:
@@ -120,6 +125,7 @@ def test_a_board_at_any_wall_faces_the_room(
     read_here(monkeypatch)
     width, depth = 200 + 100 * size[0], 50 + 50 * size[1]
     text = f"""
+title: One board
 units: mm
 rules: nec-2023
 room: {{size: [6000, 6000], height: 3000}}
