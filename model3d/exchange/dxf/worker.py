@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
     from model3d.exchange.dxf.drawn import Plan
 
-SECONDS: Final = 300.0
-"""A plan of a hundred thousand lines takes half a minute."""
+SECONDS: Final = 600.0
+"""A plan of two hundred thousand lines in blocks takes one or two minutes."""
 MEMORY: Final = 4 * 2**30
 """Bytes that the reader may have, where the system can hold it to that."""
 LARGEST: Final = 256 * 2**20
