@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.dxf.curve import TOLERANCE
+from model3d.exchange.dxf.loops import met
 from model3d.exchange.dxf.table import IGNORE
 from model3d.exchange.headings import KEYS
 from model3d.exchange.ifc.element import ModelError
@@ -16,6 +17,7 @@ from model3d.geometry.plan.drawn import (
     bands,
     crosses_itself,
     least_holding,
+    longer,
     nested,
 )
 
@@ -119,13 +121,18 @@ def mended(rings: Sequence[Ring]) -> Iterator[str]:
 def _walls(
     plan: Plan, rings: Sequence[Ring], layer: str, row: LayerRow
 ) -> Iterator[Footprint]:
-    lines = [(one.outer, one.curved, True) for one in rings]
-    lines += [
-        (one.points, one.curved, False) for one in plan.lines if one.layer == layer
-    ]
-    for points, curved, closed in lines:
-        spare = TOLERANCE if curved else 0.0
-        for area in bands(points, row.thickness or 0.0, closed=closed, spare=spare):
+    thickness = row.thickness or 0.0
+    for ring in rings:
+        spare = TOLERANCE if ring.curved else 0.0
+        for area in bands(ring.outer, thickness, closed=True, spare=spare):
+            yield Footprint(row, layer, area)
+    lines = [one for one in plan.lines if one.layer == layer]
+    ends = met([(one.points[0], one.points[-1]) for one in lines])
+    for line, corners in zip(lines, ends, strict=True):
+        spare = TOLERANCE if line.curved else 0.0
+        # Where two walls meet that are drawn one by one, they fill the corner.
+        points = longer(line.points, thickness / 2, *corners)
+        for area in bands(points, thickness, closed=False, spare=spare):
             yield Footprint(row, layer, area)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -78,6 +78,14 @@ def joined(chains: Sequence[Chain]) -> tuple[list[Loop], list[Chain]]:
         else:
             left += [chains[number] for number in sorted(group)]
     return loops, left
+
+
+def met(lines: Sequence[tuple[Corner, Corner]]) -> list[tuple[bool, bool]]:
+    """Tell of both ends of each line whether another end is there."""
+    nodes = _Nodes()
+    ends = [(nodes.number(start), nodes.number(end)) for start, end in lines]
+    count = Counter(node for both in ends for node in both)
+    return [(count[start] > 1, count[end] > 1) for start, end in ends]
 
 
 def _hanging(

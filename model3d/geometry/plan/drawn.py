@@ -109,6 +109,27 @@ def crosses_itself(ring: Sequence[Corner]) -> bool:
     return not shapely.Polygon(ring).is_valid
 
 
+def longer(
+    points: Sequence[Corner],
+    by: float,
+    start: bool,  # noqa: FBT001 - one of two ends
+    end: bool,  # noqa: FBT001 - the other
+) -> list[Corner]:
+    """Return a line that goes further at its start, its end, or both, metres.
+
+    >>> longer([(0.0, 0.0), (2.0, 0.0)], 0.5, True, False)
+    [(-0.5, 0.0), (2.0, 0.0)]
+    """
+    found = [*points]
+    for wanted, last, before in ((start, 0, 1), (end, -1, -2)):
+        away = np.subtract(points[last], points[before])
+        length = float(np.hypot(*away))
+        if wanted and length > 0.0:
+            x, y = np.add(points[last], away * (by / length)).tolist()
+            found[last] = (x, y)
+    return found
+
+
 def bands(
     points: Sequence[Corner], thickness: float, *, closed: bool, spare: float = 0.0
 ) -> list[Area]:

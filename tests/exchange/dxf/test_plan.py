@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 import trimesh  # noqa: TID251 - an outside look at what was made
+from shapely import Point
 
 from model3d import read_scene
+from model3d.geometry.plan.footprint import footprint
 from model3d.scene.placement import At
+from model3d.standing.arrangement import arrange
 from model3d.units import to_metres
 from tests.exchange.dxf.drawn_plans import (
     BOARD,
@@ -453,3 +456,28 @@ def test_a_list_joins_the_scene_of_a_plan(folder: Folder) -> None:
     supply = only(read_scene(names[2])).supply
     assert supply is not None
     assert (supply.system, supply.amps) == ("480Y/277", 225)
+
+
+@pytest.mark.parametrize("degrees", [0.0, 17.0])
+def test_walls_drawn_one_by_one_fill_their_corner(
+    folder: Folder, degrees: float
+) -> None:
+    """By hand: two walls of 100 by their middles meet at (3000, 2000)."""
+    corner = (3000.0, 2000.0)
+    ends = turned([(3000.0, 3000.0), (2000.0, 2000.0)], degrees, corner)
+    drawing = Drawing().room()
+    for end in ends:
+        drawing.space.add_line(corner, end, {"layer": "PART"})
+    folder.table(
+        "Layer,Becomes,Height (mm),Bottom (mm),Thickness (mm)\n"
+        "ROOM,room outline,3000,,\nGEAR,panelboard,900,900,\nPART,wall,2400,,100\n"
+    )
+    standing = arrange(folder.draw(drawing).scene()).items.values()
+    walls = [one for one in standing if one.kind.name == "wall" and not one.of_room]
+    (outer,) = turned([(3049.0, 1951.0)], degrees, corner)
+    x, y = outer[0] / 1000, outer[1] / 1000
+    covered = [footprint(one.solid, 0.0, 2.0) for one in walls]
+    assert any(shape.covers(Point(x, y)) for shape in covered)
+    (free,) = turned([(3049.0, 3050.0)], degrees, corner)
+    beyond = Point(free[0] / 1000, free[1] / 1000)
+    assert not any(shape.covers(beyond) for shape in covered)
