@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -23,8 +24,6 @@ from tests.fuzz.rooms import room
 
 if TYPE_CHECKING:
     from random import Random
-
-    import pytest
 
     from model3d.egress.doors.open_leaves import OpenLeaf
     from model3d.egress.ground.necks import Necks
@@ -94,12 +93,11 @@ def test_looking_at_corners_first_leaves_out_nothing(
 ) -> None:
     _, shapes, tree = Floor(ROOM, (), WALLS, tuple(standing)).features
     quick = necks_among(shapes, tree, WIDEST)
-    known = searched._beside_corners  # noqa: SLF001 - what is looked at
-    try:
-        searched._beside_corners = lambda _, middles, __: np.zeros(len(middles), bool)  # noqa: SLF001
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(
+            searched, "_beside_corners", lambda _, at, __: np.zeros(len(at), bool)
+        )
         assert same(quick, necks_among(shapes, tree, WIDEST))
-    finally:
-        searched._beside_corners = known  # noqa: SLF001
 
 
 def test_corners_of_a_crowd_spare_most_of_the_search(

@@ -124,7 +124,8 @@ def _have_beside(
 def _hull(shapes: NDArray[np.object_]) -> Points:
     """Return corners of some shapes: whichever way, the furthest is among them."""
     points: Points = flat.get_coordinates(shapes)
-    return flat.get_coordinates(flat.convex_hull(flat.multipoints(points)))
+    hull: Points = flat.get_coordinates(flat.convex_hull(flat.multipoints(points)))
+    return hull
 
 
 def _is_beside(leaf: OpenLeaf, points: Points) -> bool:
