@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
-from model3d.egress.route.doorways import passes_out, widest_of
+from model3d.egress.route.doorways import widest_of
+from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import SLACK, TOUCH
 from model3d.wording import ASK_HINGE, ASK_OPENS
@@ -175,8 +176,12 @@ class _Search:
 
     def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
         floor = self._floor(height, gait)
-        start = ways_of(self.situation).standing(self.stand, floor)
-        return passes_out(floor, start, width)
+        if not floor.swinging:
+            start = ways_of(self.situation).standing(self.stand, floor)
+            return passes(floor, start, width)
+        # Past a leaf somebody may come at one angle alone, which must be looked for.
+        path = self._widest(height, gait)
+        return path is not None and path.width >= width - CONTACT
 
     def _floor(self, height: float, gait: Gait) -> Floor:
         floor = ways_of(self.situation).floor(height, gait=gait)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+import numpy as np
+
 from model3d.egress.doors.hindered import hindered
 from model3d.egress.doors.joint_front import rows
 from model3d.egress.doors.open_leaves import named, open_leaves
@@ -186,8 +188,10 @@ class Ways:
         walked = self.ground.walked(height, gait)
         found = [exit_.height]
         highest = max((one.top for one in walked), default=0.0)
-        near = tree.query(strip, predicate="intersects").tolist()
-        for number in sorted(near, key=lambda one: bottoms[one]):
+        # Leg by leg: about a whole way there is very much that is not above it.
+        legs, far = flat.legs(_line(way)), min(width, way.narrowest) / 2
+        near = np.unique(tree.query(legs, predicate="dwithin", distance=far)[1])
+        for number in sorted(near.tolist(), key=lambda one: (bottoms[one], one)):
             if bottoms[number] - highest >= min(found):
                 break
             # A way may be drawn nearer to what it passes than the person is wide.
@@ -211,7 +215,7 @@ class Ways:
         if not way.points:
             return {}
         walked = self.ground.walked(height, gait)
-        line = flat.LineString([*way.points, way.points[-1]])
+        line = _line(way)
         strip = _strip(way, width)
         found = {
             name: riser
@@ -229,5 +233,8 @@ class Ways:
 
 def _strip(way: Way, width: float) -> flat.Geometry:
     """Return where a person of a width goes, who takes no more room than there is."""
-    radius = min(width, way.narrowest) / 2 - CONTACT
-    return flat.LineString([*way.points, way.points[-1]]).buffer(radius)
+    return _line(way).buffer(min(width, way.narrowest) / 2 - CONTACT)
+
+
+def _line(way: Way) -> flat.LineString:
+    return flat.LineString([*way.points, way.points[-1]])

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from model3d import Scene
 from model3d.check import situate
-from model3d.egress.route.doorways import passes_out, widest_of
 from model3d.egress.route.past_leaf import WaysPast
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
@@ -24,7 +23,6 @@ if TYPE_CHECKING:
     from model3d.egress.ways import Ways
 
 HEIGHT = 2.0
-WIDER = 1e-4
 
 
 def ways_in(draw: Random) -> Ways:
@@ -97,21 +95,3 @@ def test_firm_necks_are_most_of_a_room_s() -> None:
     firm = opened.firm(swinging, pockets=True)
     assert len(firm.widths) > 0.7 * len(opened.floor.necks.widths)
     assert len(firm.widths) < len(opened.floor.necks.widths)
-
-
-@settings(max_examples=40, deadline=None)
-@given(st.randoms(use_true_random=False))
-def test_somebody_passes_who_is_as_wide_as_the_widest_way(draw: Random) -> None:
-    ways = ways_in(draw)
-    floor = ways.floor(HEIGHT)
-    for item in ways._situation.live:  # noqa: SLF001 - the room
-        stand = ways.stand(item)
-        area = stand.standing(floor)
-        if area.is_empty:
-            continue
-        path = widest_of(floor, area, stand.middle, 0.61)
-        for wide in (0.2, 0.45, 0.61, 0.9):
-            if path is None or path.width < wide - WIDER:
-                assert not passes_out(floor, area, wide + WIDER)
-            elif path.width > wide + WIDER:
-                assert passes_out(floor, area, wide)

@@ -25,8 +25,6 @@ from tests.fuzz.rooms import room
 if TYPE_CHECKING:
     from random import Random
 
-    from numpy.typing import NDArray
-
     from model3d.egress.doors.open_leaves import OpenLeaf
     from model3d.egress.ground.necks import Necks
 
@@ -96,11 +94,9 @@ def test_looking_at_corners_first_leaves_out_nothing(
     _, shapes, tree = Floor(ROOM, (), WALLS, tuple(standing)).features
     quick = necks_among(shapes, tree, WIDEST)
     with pytest.MonkeyPatch.context() as patch:
-
-        def none(_: object, middles: NDArray[np.float64], __: object) -> object:
-            return np.zeros(len(middles), bool)
-
-        patch.setattr(searched, "_beside_corners", none)
+        patch.setattr(
+            searched, "_beside_corners", lambda _, at, __: np.zeros(len(at), bool)
+        )
         assert same(quick, necks_among(shapes, tree, WIDEST))
 
 

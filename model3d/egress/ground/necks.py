@@ -15,7 +15,6 @@ odd number of times.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
@@ -23,6 +22,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.egress.ground.hollows import Hollows
+from model3d.egress.ground.rows import Rows
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.closest import shortest_lines
 
@@ -41,6 +41,9 @@ bodies themselves."""
 
 _AT_ONCE: Final = 64
 """Points that are asked about together, which bounds the memory that takes."""
+
+_SOME: Final = 2048
+"""Rings that are looked at together, the narrowest first."""
 
 _SQUARE: Final = 0.5
 """Metres. Side of the squares by which corners are looked up."""
@@ -108,42 +111,63 @@ class Necks:
         found = np.full(len(spots), np.inf)
         rings = self.widths[self._forest.rest]
         for first in range(0, len(spots) if len(rings) else 0, _AT_ONCE):
-            about = self._rings_about(self._crossed(spots[first : first + _AT_ONCE]))
-            closed = about.any(axis=1)
-            here = first + np.flatnonzero(closed)
-            found[here] = rings[about[closed].argmax(axis=1)]
+            numbers = self._first_about(spots[first : first + _AT_ONCE])
+            closed = np.flatnonzero(numbers >= 0)
+            found[first + closed] = rings[numbers[closed]]
         return found
 
-    def _rings_about(self, crossed: Flags) -> Flags:
-        """Tell which of the rings go round each point, shape (points, rings)."""
+    def _first_about(self, spots: Points) -> Numbers:
+        """Return for each point the first ring that goes round it; -1 where none does.
+
+        The narrowest are looked at first, some at a time: mostly that is enough.
+        """
         forest = self._forest
+        crossed = self._crossed(spots)
         # Odd or even is all that counts, so that a byte is enough.
         walked = np.zeros((len(crossed), len(forest.tour) + 1), dtype=np.uint8)
         np.cumsum(crossed[:, forest.tour], axis=1, dtype=np.uint8, out=walked[:, 1:])
-        one, other = forest.ends.T
-        total = walked[:, one] + walked[:, other] + crossed[:, forest.rest]
-        return np.asarray(total % 2 == 1)
+        found = np.full(len(spots), -1)
+        left = np.arange(len(spots))
+        for first in range(0, len(forest.rest), _SOME):
+            some = slice(first, first + _SOME)
+            one, other = forest.ends[some].T
+            here = left[:, None]
+            total = walked[here, one] + walked[here, other]
+            about = (total + crossed[here, forest.rest[some]]) % 2 == 1
+            closed = about.any(axis=1)
+            found[left[closed]] = first + about[closed].argmax(axis=1)
+            left = left[~closed]
+            if not len(left):
+                break
+        return found
 
     def _crossed(self, spots: Points) -> Flags:
         """Tell which necks a ray eastwards from each point crosses an odd time.
 
         Shape (points, necks).
         """
-        _, low, _, high = self._sides
-        spot, side = np.nonzero((low > spots[:, 1:]) != (high > spots[:, 1:]))
+        spot, side = self._rows.at(spots[:, 1])
         (x, y), (ax, ay, bx, by) = spots[spot].T, self._sides[:, side]
+        passed = (ay > y) != (by > y)
+        spot, side, x, y = spot[passed], side[passed], x[passed], y[passed]
+        ax, ay, bx, by = self._sides[:, side]
         east = x < ax + (y - ay) * (bx - ax) / (by - ay)
         shape = len(spots), len(self.lines)
         neck = side // (self.lines.shape[1] - 1)
-        at = np.ravel_multi_index((spot[east], neck[east]), shape)
-        times = np.bincount(at, minlength=math.prod(shape)).reshape(shape)
-        return np.asarray(times % 2 == 1)
+        found = np.zeros(shape, dtype=bool)
+        np.logical_xor.at(found, (spot[east], neck[east]), True)  # noqa: FBT003 - numpy's
+        return found
 
     @cached_property
     def _sides(self) -> Points:
         """Both ends of each side of each neck: x, y, x, y, shape (4, sides)."""
         ends = np.concatenate([self.lines[:, :-1], self.lines[:, 1:]], axis=2)
         return np.ascontiguousarray(ends.reshape(-1, 4).T)
+
+    @cached_property
+    def _rows(self) -> Rows:
+        """The sides by how far north they are."""
+        return Rows(self._sides[1], self._sides[3])
 
     @cached_property
     def _hollows(self) -> Hollows:

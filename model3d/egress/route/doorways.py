@@ -44,31 +44,6 @@ def widest_of(
     return _Asked(area, hint, asked, least).best(floor)
 
 
-def passes_out(floor: Floor, area: flat.Geometry, width: float) -> bool:
-    """Tell whether a person of a width comes from somewhere in an area to an exit.
-
-    Past the leaf of the door too, held at a right angle, as far open as it goes or just
-    far enough open for the width; whichever way the door hangs.
-    """
-    # Who comes through nowhere where no leaf is in the way comes past none.
-    if not floor.swinging or not passes(floor, area, width):
-        return not floor.swinging and passes(floor, area, width)
-    choose = any if floor.hopeful else all
-
-    def comes_past(door: Exit, number: int) -> bool:
-        hanging = door.hangings[number]
-        return any(
-            passes(floor.past(door, number, angle), area, width)
-            for angle in (*hanging.angles(), hanging.angle_for(width - CONTACT))
-            if angle is not None
-        )
-
-    return passes(floor.plain, area, width) or any(
-        choose(comes_past(door, number) for number in range(len(door.hangings)))
-        for door in floor.swinging
-    )
-
-
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
     """Yield what keeps leaves from opening, of one door or of each, as sentences."""
     yield from stopped_among(ground_of(situation).exits, situation, door)

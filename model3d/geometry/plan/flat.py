@@ -6,6 +6,9 @@ Shapes do not change; lengths are metres, areas square metres.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+import numpy as np
 from shapely import (
     Geometry,
     GeometryCollection,
@@ -55,6 +58,9 @@ from shapely import (
 from shapely.affinity import scale, translate
 from shapely.ops import substring
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
 __all__ = [
     "Geometry",
     "GeometryCollection",
@@ -86,6 +92,7 @@ __all__ = [
     "intersects_xy",
     "is_empty",
     "is_valid_reason",
+    "legs",
     "length",
     "line_locate_point",
     "linestrings",
@@ -104,3 +111,21 @@ __all__ = [
     "translate",
     "union_all",
 ]
+
+
+def legs(line: LineString) -> NDArray[np.object_]:
+    """Return the straight pieces of a line, those left out that have no length.
+
+    A line of no length at all is itself its only piece.
+
+    >>> len(legs(LineString([(0, 0), (1, 0), (1, 2), (1, 2)])))
+    2
+    """
+    points = get_coordinates(line)
+    moves = (points[1:] != points[:-1]).any(axis=1)
+    if not moves.any():
+        return np.array([line], dtype=object)
+    found: NDArray[np.object_] = linestrings(
+        np.stack([points[:-1][moves], points[1:][moves]], axis=1)
+    )
+    return found

@@ -1,0 +1,100 @@
+"""The ways out of points, against the long way."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from model3d.egress.ground import necks as searched
+from model3d.egress.ground.floor import Floor
+from model3d.egress.ground.rows import Rows
+from model3d.geometry.plan import flat
+from tests.egress.test_necks import ROOM, WALLS, boxes
+
+if TYPE_CHECKING:
+    import pytest
+
+    from model3d.egress.ground.necks import Necks
+
+Plan = tuple[str, flat.Geometry]
+places = st.tuples(
+    # Many at the height of corners, where a ray passes through the ends of necks.
+    st.integers(-2, 40).map(lambda n: n / 4),
+    st.integers(-2, 32).map(lambda n: n / 4),
+)
+
+
+def first_ring(necks: Necks, at: tuple[float, float]) -> float:
+    """Return the width of the narrowest ring about a point: each is put together."""
+    x, y = at
+    odd = []
+    for line in necks.lines:
+        times = 0
+        for (ax, ay), (bx, by) in pairwise(line.tolist()):
+            if (ay > y) != (by > y):
+                times += x < ax + (y - ay) * (bx - ax) / (by - ay)
+        odd.append(times % 2)
+    # By the parity to its root: the first neck that does not fit closes an odd ring.
+    root, parity = list(range(necks.bodies)), [0] * necks.bodies
+
+    def top(one: int) -> tuple[int, int]:
+        total = 0
+        while root[one] != one:
+            total ^= parity[one]
+            one = root[one]
+        return one, total
+
+    for (a, b), crossed, width in zip(
+        necks.pairs.tolist(), odd, necks.widths.tolist(), strict=True
+    ):
+        (one, here), (other, there) = top(a), top(b)
+        if one != other:
+            root[one], parity[one] = other, here ^ there ^ crossed
+        elif here ^ there ^ crossed:
+            return float(width)
+    return float("inf")
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(boxes(), min_size=3, max_size=20), st.lists(places, min_size=1))
+def test_the_way_out_is_as_wide_as_the_narrowest_ring_about_a_point(
+    standing: list[Plan], asked: list[tuple[float, float]]
+) -> None:
+    necks = Floor(ROOM, (), WALLS, tuple(standing)).necks
+    expected = [first_ring(necks, at) for at in asked]
+    found = necks._ways_out(np.array(asked))  # noqa: SLF001 - nothing remembered
+    assert found.tolist() == expected
+
+
+def test_rings_that_are_looked_at_some_at_a_time_are_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    crowd = [("B", flat.box(x, y, x + 0.3, y + 0.4)) for x in range(9) for y in (1, 5)]
+    necks = Floor(ROOM, (), WALLS, tuple(crowd)).necks
+    spots = np.random.default_rng(1).uniform((0, 0), (9, 7), (50, 2))
+    together = necks._ways_out(spots)  # noqa: SLF001
+    assert len(set(together.tolist())) > 2
+    monkeypatch.setattr(searched, "_SOME", 3)
+    assert necks._ways_out(spots).tolist() == together.tolist()  # noqa: SLF001
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(-50, 1e5), st.floats(-50, 90)), max_size=30),
+    st.lists(st.floats(-60, 2e5), max_size=10),
+)
+def test_no_span_that_holds_a_place_is_missed(
+    spans: list[tuple[float, float]], asked: list[float]
+) -> None:
+    ends = np.array(spans).reshape(-1, 2)
+    place, span = Rows(ends[:, 0], ends[:, 1]).at(np.array(asked, dtype=float))
+    found = set(zip(place.tolist(), span.tolist(), strict=True))
+    assert len(found) == len(span)
+    for number, at in enumerate(asked):
+        for one, (low, high) in enumerate(np.sort(ends, axis=1).tolist()):
+            if low <= at <= high:
+                assert (number, one) in found
