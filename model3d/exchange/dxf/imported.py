@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.footprints import Footprint, footprints_of, names_of
-from model3d.exchange.dxf.fronts import (
-    UNKNOWN,
-    element_of,
-    inferred,
-    is_turned,
-    stated,
-    walls_around,
-)
+from model3d.exchange.dxf.footprints import Footprint, footprints_of
+from model3d.exchange.dxf.fronts import is_turned, stated
 from model3d.exchange.dxf.layers import layers_of
 from model3d.exchange.dxf.room import place_of
-from model3d.exchange.dxf.table import IGNORE, LayerRow
+from model3d.exchange.dxf.table import LayerRow
+from model3d.exchange.dxf.things import Thing, in_the_room, named
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing
+from model3d.exchange.ifc.front import SURE, Stand, stand_facing
 from model3d.exchange.ifc.imported import Imported
-from model3d.exchange.ifc.stated_front import slug_of
 from model3d.geometry.files.parts import Part
-from model3d.geometry.plan.drawn import Area, box_around, stands_in
-from model3d.geometry.plan.ring import holds
+from model3d.geometry.plan.drawn import Area, box_around
 from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING
 from model3d.scene.words.nearest import hint
@@ -36,18 +27,14 @@ if TYPE_CHECKING:
     from model3d.exchange.dxf.drawn import Plan
     from model3d.exchange.dxf.room import Place
     from model3d.exchange.dxf.table import Table
-    from model3d.exchange.ifc.element import Element
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
 """Finer than any tolerance, and no noise."""
 _WORD: Final = {bearing: word for word, bearing in BEARING.items()}
-_STEM: Final = {"wall": "partition"}
-"""What things are called by, where not by their kind: the room has its own walls."""
 _SAME: Final = 1e-5
 """Square metres of a room's floor by which it may differ from a rectangle."""
 _MOST: Final = 12
 """Layers that are not in the table and are told one by one."""
-_LONGEST: Final = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,25 +57,6 @@ class Wish:
     space: str | None = None
     fronts: Mapping[str, float] = field(default_factory=dict)
     drawn_in: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class _Thing:
-    """A footprint in the room with its name and its body."""
-
-    footprint: Footprint
-    id: str
-    name: str
-    element: Element
-    notes: tuple[str, ...] = ()
-
-    @property
-    def kind(self) -> str:
-        return self.footprint.row.becomes
-
-    @property
-    def is_gear(self) -> bool:
-        return KINDS[self.kind].needs_working_space
 
 
 class _Writing:
@@ -134,8 +102,8 @@ def imported(plan: Plan, table: Table, wish: Wish) -> Imported:
     footprints, far = footprints_of(plan, table, place.outline, told)
     solid = LayerRow(place.row.number, place.row.pattern, "wall")
     footprints += [Footprint(solid, solid.pattern, one) for one in place.holes]
-    every = _named(plan, table, place, footprints)
-    things, stands = _in_the_room(every, place, wish)
+    every = named(plan, table, place, footprints)
+    things, stands = in_the_room(every, place, wish.fronts)
     writing.found.data = _data(writing)
     for thing in things:
         _write(writing, thing, stands.get(thing.id))
@@ -153,104 +121,6 @@ def _tell_unit(plan: Plan, wish: Wish, told: list[str]) -> None:
     if wish.drawn_in is not None and plan.unit not in {"", wish.drawn_in}:
         said = f"the plan says that it is drawn in {plan.unit}"
         told.append(f"{said}, taken as {wish.drawn_in} as --drawn-in says")
-
-
-def _named(
-    plan: Plan,
-    table: Table,
-    place: Place,
-    footprints: Sequence[Footprint],
-) -> list[_Thing]:
-    labels = [
-        one
-        for one in plan.labels
-        if (row := table.row_of(one.layer)) is None or row.becomes != IGNORE
-    ]
-    names = names_of(footprints, labels)
-    firsts = [one[0].splitlines()[0] if len(one) == 1 else "" for one in names]
-    count = Counter(one.casefold() for one in firsts)
-    taken = {"room"} | {one.casefold() for one in firsts}
-    things = []
-    for number, (one, texts, first) in enumerate(
-        zip(footprints, names, firsts, strict=True)
-    ):
-        top = place.height if one.row.top is None else one.row.top
-        notes = one.row.notes
-        called = first if first and count[first.casefold()] == 1 else ""
-        if not called:
-            called = _new(_STEM.get(one.row.becomes, one.row.becomes), taken)
-            if len(texts) > 1:
-                notes = (*notes, "several texts in it: which is its id is not known")
-            elif first:
-                notes = (*notes, f"several things are called {first}: none has that id")
-        element = element_of(number, called, one.area, one.row.bottom, top)
-        slug = slug_of(element)
-        if slug != called and slug.casefold() in taken:
-            slug = _new(slug, taken)
-        taken.add(slug.casefold())
-        name = " / ".join(line for text in texts for line in text.splitlines())
-        things.append(
-            _Thing(one, slug, "" if name == slug else name[:_LONGEST], element, notes)
-        )
-    return things
-
-
-def _new(stem: str, taken: set[str]) -> str:
-    number = 1
-    while f"{stem}-{number}".casefold() in taken:
-        number += 1
-    taken.add(f"{stem}-{number}".casefold())
-    return f"{stem}-{number}"
-
-
-def _in_the_room(
-    every: Sequence[_Thing], place: Place, wish: Wish
-) -> tuple[list[_Thing], dict[str, Stand]]:
-    """Return what stands in the room or serves it, and its gear with fronts."""
-    bodies = walls_around(place)
-    bodies += [Body(one.element, one.kind == "wall") for one in every]
-    given = {name.casefold(): bearing for name, bearing in wish.fronts.items()}
-    known = [one.id for one in every if one.is_gear]
-    mistakes = [
-        f"--front: found {name}, right is the id of gear on the plan{hint(name, known)}"
-        for name in wish.fronts
-        if name.casefold() not in {one.casefold() for one in known}
-    ]
-    things, stands = [], {}
-    for one in every:
-        inside = stands_in(place.outline, one.footprint.area)
-        if not one.is_gear:
-            things += [one] if inside else []
-            continue
-        bearing = given.get(one.id.casefold(), one.footprint.row.facing)
-        try:
-            stand = (
-                inferred(one.element, bodies)
-                if bearing is None
-                else stated(one.element, one.footprint.area, bearing)
-            )
-        except ModelError as error:
-            mistakes += [f"{one.id}: {said}" for said in error.mistakes]
-            continue
-        if not inside and not holds(place.outline, stand.ahead):
-            continue
-        things.append(one)
-        stands[one.id] = stand
-        mistakes += _faults(one, stand, place)
-    if mistakes:
-        raise ModelError(*mistakes)
-    return things, stands
-
-
-def _faults(thing: _Thing, stand: Stand, place: Place) -> Iterator[str]:
-    layer = thing.footprint.layer
-    if stand.margin <= UNKNOWN:
-        said = f"nothing tells where its front is (margin {stand.margin:.2f})"
-        right = f"--front {thing.id}=SIDE, or column Facing in the table"
-        yield f"{thing.id} on layer {layer}: {said}, right is {right}"
-    if any(hole.has(stand.middle) for hole in place.holes):
-        said = "found within an outline that lies within the room's"
-        yield f"{thing.id} on layer {layer}: {said}, right is one outline of the room"
 
 
 def _data(writing: _Writing) -> dict[str, Any]:
@@ -277,7 +147,7 @@ def _data(writing: _Writing) -> dict[str, Any]:
     return {**data, "room": room}
 
 
-def _write(writing: _Writing, thing: _Thing, stand: Stand | None) -> None:
+def _write(writing: _Writing, thing: Thing, stand: Stand | None) -> None:
     footprint, found = thing.footprint, writing.found
     entry: dict[str, Any] = {"id": thing.id, "kind": thing.kind}
     if thing.name:
@@ -313,7 +183,7 @@ def _write(writing: _Writing, thing: _Thing, stand: Stand | None) -> None:
             found.told.append(f"{thing.id}: {said}; a list may, by --into")
 
 
-def _front_notes(thing: _Thing, stand: Stand, wish: Wish) -> Iterator[str]:
+def _front_notes(thing: Thing, stand: Stand, wish: Wish) -> Iterator[str]:
     given = {name.casefold(): bearing for name, bearing in wish.fronts.items()}
     bearing = given.get(thing.id.casefold(), thing.footprint.row.facing)
     side = _WORD.get(round(stand.bearing, 6) % 360, f"{stand.bearing:.6g} degrees")
@@ -340,7 +210,7 @@ def _placed(writing: _Writing, stand: Stand) -> dict[str, Any]:
     return {"size": [writing.length(one) for one in stand.size], "place": place}
 
 
-def _upright_run(writing: _Writing, thing: _Thing) -> dict[str, Any]:
+def _upright_run(writing: _Writing, thing: Thing) -> dict[str, Any]:
     middle, diameter = thing.footprint.circle or ((0.0, 0.0), 0.0)
     low, high = thing.element.points[:, 2].min(), thing.element.points[:, 2].max()
     x, y = writing.at(middle)
@@ -351,7 +221,7 @@ def _upright_run(writing: _Writing, thing: _Thing) -> dict[str, Any]:
     }
 
 
-def _part(writing: _Writing, thing: _Thing, stand: Stand | None) -> dict[str, Any]:
+def _part(writing: _Writing, thing: Thing, stand: Stand | None) -> dict[str, Any]:
     points = thing.element.points
     if stand is None:
         points = points - (*writing.origin, 0.0)

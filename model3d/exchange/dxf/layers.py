@@ -40,7 +40,8 @@ class Layer:
     def told(self, plan: Plan) -> str:
         """Return what is found on it, in the plan's own unit."""
         parts = [f"{self.closed} closed", f"{self.open} open"]
-        parts += [f"{self.texts} texts"] if self.texts else []
+        many = "" if self.texts == 1 else "s"
+        parts += [f"{self.texts} text{many}"] if self.texts else []
         parts += [f"{self.other} other"] if self.other else []
         if self.extent is not None:
             x0, y0, x1, y1 = (round(one / plan.metres, 3) + 0.0 for one in self.extent)
