@@ -134,9 +134,8 @@ def _replaced(target: Path, data: bytes, instead_of: bytes | None) -> bool | Non
 def _is_taken(beside: Path, target: Path, data: bytes, instead_of: bytes) -> bool:
     """Tell whether a file that was exchanged was the right one; else put it back."""
     given, expected = data, instead_of
-    with suppress(
-        OSError
-    ):  # another run took the old one for left: nothing to put back
+    # Where another run took the old one for left there is nothing to put back.
+    with suppress(OSError):
         for _ in range(_TRIES):
             taken = content(beside, len(expected))
             if taken == expected:

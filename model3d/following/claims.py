@@ -76,7 +76,7 @@ class _Touch:
         moved: The ids of all that was moved or changed.
         here: Where that stands now.
         both: The same, and where it stood before.
-        whole: The place is as large as it was no longer, which touches every claim.
+        whole: The place is no longer as large as it was, which touches every claim.
     """
 
     moved: frozenset[str]
@@ -95,7 +95,19 @@ class _Touch:
 
     def rank(self, claim: _Claim) -> int:
         """Return how soon it matters that a claim is touched."""
-        return _rank(claim, self.moved, self.both)
+        if claim.ways:
+            return _WAITS
+        if any(one.subject in self.moved for one in claim.judgements):
+            return _SOON
+        spaces = [
+            shape.frame.bounds(shape.low, shape.high)
+            if isinstance(shape, ClearBox)
+            else shape.bounds
+            for one in claim.judgements
+            for shape in one.shapes
+        ]
+        inside = meet(np.array(spaces).reshape(-1, 2, 3), self.both)
+        return _SOON if inside else _LATER
 
 
 class Following:
@@ -269,19 +281,3 @@ class Following:
         items, boxes = self._glances.put(key, note)
         self._claims[key] = _Claim(found, items, boxes, note.ways, self._turn)
         self._due.pop(key, None)
-
-
-def _rank(claim: _Claim, moved: frozenset[str], places: Boxes) -> int:
-    if claim.ways:
-        return _WAITS
-    if any(one.subject in moved for one in claim.judgements):
-        return _SOON
-    spaces = [
-        shape.frame.bounds(shape.low, shape.high)
-        if isinstance(shape, ClearBox)
-        else shape.bounds
-        for one in claim.judgements
-        for shape in one.shapes
-    ]
-    inside = meet(np.array(spaces).reshape(-1, 2, 3), places)
-    return _SOON if inside else _LATER

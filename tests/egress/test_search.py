@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 from model3d import Scene, check, read_scene
@@ -15,8 +17,22 @@ from model3d.standing.changes import apply_change
 from tests.independent.random_rooms import random_room
 from tests.paths import SCENES
 
+if TYPE_CHECKING:
+    from model3d.judging.situation import Situation
+
 WIDER = 0.001
 HEIGHT = 1.9
+
+
+def room_with_a_door(seed: int) -> Situation:
+    """Return a random room with a door in its north wall."""
+    scene = random_room(seed)
+    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
+    scene["room"] |= {
+        "height": max(scene["room"]["height"], 2100),
+        "doors": [door | {"opens": "out", "hinge": "left"}],
+    }
+    return situate(Scene.model_validate(scene))
 
 
 def test_a_place_that_only_rounding_leaves_is_none() -> None:
@@ -34,13 +50,7 @@ def test_a_place_that_only_rounding_leaves_is_none() -> None:
 @pytest.mark.long
 @pytest.mark.parametrize("seed", [*range(8), 14, 41, 80, 282, 356])
 def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
-    scene = random_room(seed)
-    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
-    scene["room"] |= {
-        "height": max(scene["room"]["height"], 2100),
-        "doors": [door | {"opens": "out", "hinge": "left"}],
-    }
-    situation = situate(Scene.model_validate(scene))
+    situation = room_with_a_door(seed)
     floor = ways_of(situation).floor(HEIGHT)
     for item in situation.live:
         stand = ways_of(situation).stand(item)
@@ -55,13 +65,7 @@ def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(12))
 def test_who_passes_easily_is_found_by_the_whole_search_too(seed: int) -> None:
-    scene = random_room(seed)
-    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
-    scene["room"] |= {
-        "height": max(scene["room"]["height"], 2100),
-        "doors": [door | {"opens": "out", "hinge": "left"}],
-    }
-    situation = situate(Scene.model_validate(scene))
+    situation = room_with_a_door(seed)
     floor = ways_of(situation).floor(HEIGHT)
     for item in situation.live:
         area = ways_of(situation).stand(item).standing(floor)

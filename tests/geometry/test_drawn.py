@@ -31,18 +31,22 @@ def turned(angle: float, x: float, y: float) -> Frame:
     return Frame(x, y, right, (-right[1], right[0]))
 
 
-boxes = st.builds(
-    lambda angle, x, y, w, d, bottom, h: Box(
-        turned(angle, x, y), w, d, bottom, bottom + h
-    ),
-    turns,
-    places,
-    places,
-    sizes,
-    sizes,
-    places,
-    sizes,
-)
+def boxes_at(where: st.SearchStrategy[float]) -> st.SearchStrategy[Box]:
+    """Return boxes of which the corner that is named lies at such places."""
+    return st.builds(
+        lambda angle, x, y, w, d, bottom, h: Box(
+            turned(angle, x, y), w, d, bottom, bottom + h
+        ),
+        turns,
+        *(where, where),
+        *(sizes, sizes),
+        *(where, sizes),
+    )
+
+
+boxes = boxes_at(places)
+# With a corner within a metre of the origin, each way.
+reaching = boxes_at(st.floats(-0.9, 0.9).map(lambda value: round(value, 4)))
 
 
 @given(one=boxes, other=boxes)
@@ -53,22 +57,6 @@ def test_what_is_drawn_is_what_is_judged(one: Box, other: Box) -> None:
     assert drawn == size
     assert np.array_equal(vertices, points)
     assert np.array_equal(triangles, faces)
-
-
-inside = st.floats(-0.9, 0.9).map(lambda value: round(value, 4))
-reaching = st.builds(
-    lambda angle, x, y, w, d, bottom, h: Box(
-        turned(angle, x, y), w, d, bottom, bottom + h
-    ),
-    turns,
-    inside,
-    inside,
-    sizes,
-    sizes,
-    inside,
-    sizes,
-)
-"""Boxes with a corner within a metre of the origin, each way."""
 
 
 @given(box=reaching, curved=st.booleans(), meshed=st.booleans())

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -49,6 +48,7 @@ _TOO_MANY: Final = f"found more than {MOST_VALUES} values, right is a file of on
 _NO_TAG: Final = "a value without a tag"
 _HALF: Final = re.compile(r"[\ud800-\udfff]")
 _LONGEST_NAME: Final = 40
+"""Characters of an alias that a message shows."""
 _BLANK: Final = re.compile(r"(?:[ \t\r\n]|#.*)*")
 
 
@@ -224,7 +224,7 @@ class _Reading:
 
     def alias(self, event: Any) -> None:  # noqa: ANN401
         mark = _mark(event.start_mark)
-        name = textwrap.shorten(f"*{event.anchor}", _LONGEST_NAME, placeholder="*...")
+        name = f"*{event.anchor[:_LONGEST_NAME]}"
         node = self.anchors.get(event.anchor)
         if node is None:
             msg = f"found the alias {name} of nothing, right is an anchor before"
