@@ -53,9 +53,10 @@ class Opened:
         """Wait until something is so.
 
         Asked again and again from here: the page's own policy lets nobody in to wait.
+        A page that still unpacks its data does not speak yet.
         """
         for _ in range(PATIENCE):
-            if self.tell(script):
+            if self.page.evaluate(f"'standclear' in window && (standclear.{script})"):
                 return
             self.page.wait_for_timeout(STEP)
         message = f"never came true: {script}; errors: {self.complaints}"
