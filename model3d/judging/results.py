@@ -184,6 +184,7 @@ class Judgement:
         missing: What would have to be said or decided, where it is open.
         unknown: The sizes that ``missing`` asks for: what is required or provided of
             them is no more than a bound.
+        instead: What was measured where a size of ``unknown`` was not: "its top".
         exception: The exception it rests on, cited and named: "NEC 2023 110.26(A)(3)
             Exception No. 2: existing dwellings"; "" where it rests on none.
         short: The size that the citation is about: one of ``required``, or reach.
@@ -233,6 +234,7 @@ class Judgement:
     shapes: tuple[ClearBox | Sweep, ...] = field(default=(), repr=False, compare=False)
     line: SizeLine | None = field(default=None, repr=False, compare=False)
     unknown: tuple[str, ...] = field(default=(), repr=False, compare=False)
+    instead: Mapping[str, str] = field(default_factory=dict, repr=False, compare=False)
     way: Way | None = None
     dead_end: Way | None = field(default=None, repr=False, compare=False)
     firm: bool = field(default=False, repr=False, compare=False)

@@ -267,7 +267,8 @@ def _reason(
         case "out":
             away = space.words.get("out", "ahead of the front")
             run = _widest_run(space, situation, sizes)
-            return f"{name} is {_far(low[1], away, situation)}.{also}{run}"
+            over = "" if low[1] > TOUCH else _overhead(low[2], space, situation)
+            return f"{name} is {_far(low[1], away, situation)}{over}.{also}{run}"
         case "up":
             away = space.words.get("up", "above the floor")
             return f"{name} is {_far(low[2] - space.bottom, away, situation)}.{also}"
@@ -284,6 +285,14 @@ def _far(metres: float, away: str, situation: Situation) -> str:
         return f"{situation.length(metres)} {away}"
     place = away.removeprefix("ahead of ").removeprefix("from ")
     return f"right at {place}" if place != away else f"right {away}"
+
+
+def _overhead(bottom: float, space: Space, situation: Situation) -> str:
+    """Say how high something begins that stands before no part of the space below."""
+    if bottom <= space.bottom + TOUCH:
+        return ""
+    height = situation.length(bottom - space.bottom)
+    return f", {height} {space.words.get('up', 'above the floor')}"
 
 
 def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:

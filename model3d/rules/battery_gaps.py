@@ -108,7 +108,7 @@ class _Gap:
             measures={"gap": "out"},
             citations={ANY: self.entry.cite("gap")},
             clear=f"No wall is nearer than {situation.told(figure)} to {_any(what)}.",
-            words={"out": f"from {what}"},
+            words={"out": f"from {what}", "up": "above their underside"},
             printed={"gap": situation.printed(figure)},
             unread={
                 ANY: unread_figures(self.entry, (figure,), situation.measures, "gap")

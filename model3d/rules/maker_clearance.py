@@ -45,11 +45,12 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = requirement_of(__name__)
+_UP: Final = "above its underside"
 _WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
-    "rear": ("Behind it", {"out": "from the back"}),
-    "left": ("On its left", {"out": "from its left side"}),
-    "right": ("On its right", {"out": "from its right side"}),
-    "front": ("Ahead of it", {}),
+    "rear": ("Behind it", {"out": "from the back", "up": _UP}),
+    "left": ("On its left", {"out": "from its left side", "up": _UP}),
+    "right": ("On its right", {"out": "from its right side", "up": _UP}),
+    "front": ("Ahead of it", {"up": _UP}),
     "above": ("Above it", {"up": "above it"}),
 }
 """How the reason begins at each side, and how a distance is said there."""

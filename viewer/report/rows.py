@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
 from viewer.report.text.mend import NOTHING_FOUND
-from viewer.wording.shortfall import in_the_way, shortfall
+from viewer.wording.shortfall import in_the_way, shortfall, too_words
 from viewer.wording.sizes import NOTHING, provided_words, required_words
 from viewer.wording.words import WORDS, amount, part_words, requirement_words
 
@@ -70,17 +70,25 @@ def _there(judgement: Judgement, name: str, units: str) -> str:
     short = shortfall(judgement)
     if not told and short is not None and short.size == name:
         return NOTHING
-    return told or NONE
+    if judgement.verdict == "open" and name in judgement.instead:
+        return f"{judgement.instead[name]}: {told}"
+    # A leaf is tried as far as it must open, and no further.
+    is_enough = name == ANGLE and judgement.verdict == "met"
+    return f"{told} or more" if is_enough else told or NONE
 
 
 def _margin(judgement: Judgement, name: str, units: str) -> str:
-    if name not in judgement.provided:
+    """Say what is left or missing of a size, where both figures are known."""
+    is_asked = judgement.verdict == "open" and name in judgement.unknown
+    is_enough = name == ANGLE and judgement.verdict == "met"
+    if name not in judgement.provided or is_asked or is_enough:
         return NONE
     over = judgement.provided[name] - judgement.required[name]
     over = -over if name in judgement.limit else over
     size = amount(name, abs(over), units)
     if over < -_SMALL:
-        return f"{size} too far" if name in judgement.limit else f"{size} short"
+        too = too_words(name) if name in judgement.limit else "short"
+        return f"{size} {too}"
     return f"{size} left" if over > _SMALL else "none left"
 
 

@@ -57,7 +57,12 @@ class Shortfall:
     @property
     def too(self) -> str:
         """In what way there is too much of it; "" where something is missing."""
-        return _TOO.get(self.size, "too much") if self.most else ""
+        return too_words(self.size) if self.most else ""
+
+
+def too_words(size: str) -> str:
+    """Say in what way there is too much of a size."""
+    return _TOO.get(size, "too much")
 
 
 def shortfall(judgement: Judgement) -> Shortfall | None:

@@ -23,6 +23,7 @@ from tests.viewer.report.invented import (
     prose,
     report,
 )
+from viewer.report.rows import NONE, size_rows
 from viewer.report.text.table import not_met_rows
 from viewer.wording.shortfall import in_the_way, names_in_the_way, shortfall
 
@@ -300,3 +301,37 @@ def test_the_worst_in_the_way_is_named_first() -> None:
     (judgement,) = room(far, near | {"id": "NEAR"}).of("LP1", "working-space")
 
     assert in_the_way(judgement, "depth", "mm") == ("NEAR 750 mm", "BOX 100 mm")
+
+
+def test_a_leaf_that_opens_far_enough_has_no_margin() -> None:
+    # A leaf is tried to the angle that is asked and no further (requirements.md).
+    turned = replace(SWING, verdict="met", provided={"angle": 90.0}, margin=0.0)
+    stopped = replace(SWING, verdict="not-met", provided={"angle": 60.0}, margin=-30.0)
+
+    assert list(size_rows(turned, "mm")) == [
+        ("angle", "90\N{DEGREE SIGN}", "90\N{DEGREE SIGN} or more", NONE)
+    ]
+    ((_, _, there, margin),) = size_rows(stopped, "mm")
+    assert (there, margin) == ("60\N{DEGREE SIGN}", "30\N{DEGREE SIGN} short")
+
+
+def test_the_top_of_gear_is_not_told_as_its_handle() -> None:
+    # 404.8(A) speaks of the grip; of which nothing is said here but that it is lower.
+    gear: dict[str, Any] = {"id": "LP1", "kind": "panelboard", "door": "left"}
+    gear |= {"size": [500, 150, 1000], "supply": {"system": "208Y/120", "amps": 100}}
+    gear |= {"place": {"wall": "north", "along": 1000, "bottom": 1080}}
+    room = {"size": [4000, 3000], "height": 3000, "walls": "gypsum"}
+    scene: dict[str, Any] = {"title": "Room", "units": "mm", "rules": "nec-2023"}
+    (asked,) = check(Scene.model_validate(scene | {"room": room, "items": [gear]})).of(
+        "LP1", "handle-height"
+    )
+
+    ((_, needed, there, margin),) = size_rows(asked, "mm")
+
+    assert needed == "at most 2.0 m (6 ft 7 in)"
+    assert there == "its top: 2080 mm (6 ft 9 7/8 in)"
+    assert margin == NONE, "no verdict on what is not known"
+    ((_, _, _, over),) = size_rows(
+        replace(asked, verdict="not-met", unknown=(), instead={}), "mm"
+    )
+    assert over == "80 mm (3 1/8 in) too high"
