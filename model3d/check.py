@@ -9,6 +9,7 @@ from model3d.judging.report import Assumption, Report
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
 from model3d.rules import all_questions
+from model3d.scene.unswept import unswept
 from model3d.standing.arrangement import arrange
 from model3d.standing.detailed import details_told
 from model3d.standing.overhang import overhangs_told
@@ -30,8 +31,10 @@ def check(scene: Scene) -> Report:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
     """
-    situation = situate(scene)
-    return report_of(_judgements(situation), situation.arrangement, situation.book.id)
+    with unswept():
+        situation = situate(scene)
+        found = _judgements(situation)
+        return report_of(found, situation.arrangement, situation.book.id)
 
 
 def report_of(

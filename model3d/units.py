@@ -32,6 +32,8 @@ _TYPOGRAPHIC: Final = str.maketrans(
 )
 _FARTHEST: Final = 1e7
 """Metres; models come with the coordinates of a country's grid, and no further."""
+_FARTHEST_TENTHS: Final = _FARTHEST * 10_000
+"""The same in tenths of a millimetre."""
 _LONGEST_TEXT: Final = 60
 _FINEST: Final = 128
 """The largest denominator: beyond, the stroke stands between two lengths."""
@@ -84,6 +86,8 @@ def to_metres(value: object, unit: str) -> float:
     >>> to_metres("30", "in"), to_metres("-1/2 in", "mm"), to_metres("7'-0\"", "mm")
     (0.762, -0.0127, 2.1336)
     """
+    if type(value) is int or type(value) is float:
+        return _finite(value, unit)
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         msg = 'a length such as 762, "30 in" or "6 ft 6 in"'
         raise LengthError(msg)
@@ -105,7 +109,7 @@ def from_metres(metres: float, unit: str) -> float:
 
 def _finite(number: float, unit: str) -> float:
     tenths = _TENTHS_OF_MM[unit]
-    if not -_FARTHEST * 10_000 <= number * tenths <= _FARTHEST * 10_000:
+    if not -_FARTHEST_TENTHS <= number * tenths <= _FARTHEST_TENTHS:
         msg = "a finite length" if _endless(number) else "a length below 10000 km"
         raise LengthError(msg)
     # A whole number over another is exact to the last digit: 6 ft 6 in is 1.9812 m,

@@ -191,11 +191,15 @@ class Ways:
         # Leg by leg: about a whole way there is very much that is not above it.
         legs, far = flat.legs(_line(way)), min(width, way.narrowest) / 2
         near = np.unique(tree.query(legs, predicate="dwithin", distance=far)[1])
-        for number in sorted(near.tolist(), key=lambda one: (bottoms[one], one)):
+        over = [plans[number] for number in near.tolist()]
+        under = dict(zip(near.tolist(), flat.intersection(over, strip), strict=True))
+        for number in sorted(under, key=lambda one: (bottoms[one], one)):
             if bottoms[number] - highest >= min(found):
                 break
+            if under[number].area <= TOUCH**2:
+                continue
             # A way may be drawn nearer to what it passes than the person is wide.
-            below = floor.free(plans[number].intersection(strip)).buffer(-TOUCH)
+            below = floor.free(under[number]).buffer(-TOUCH)
             if below.area > TOUCH**2:
                 tops = [
                     one.top
@@ -237,4 +241,4 @@ def _strip(way: Way, width: float) -> flat.Geometry:
 
 
 def _line(way: Way) -> flat.LineString:
-    return flat.LineString([*way.points, way.points[-1]])
+    return flat.linestrings(np.array([*way.points, way.points[-1]]))

@@ -11,6 +11,7 @@ from model3d.geometry.index import SolidIndex
 from model3d.geometry.plan.outline import is_convex, reach_inside
 from model3d.geometry.shared import intersection
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.unseen import clouds_of
 from model3d.wording import INCH_POUND, bracketed, length, lengths, within_survey
 
 if TYPE_CHECKING:
@@ -57,6 +58,11 @@ class Situation:
     def survey_tolerance(self) -> float:
         """How well the dimensions are known, metres."""
         return self.scene.metres(self.scene.survey_tolerance)
+
+    @cached_property
+    def clouds(self) -> tuple[str, ...]:
+        """The ids of the items that are clouds of points: no judging is certain."""
+        return clouds_of(self.scene)
 
     @cached_property
     def items(self) -> tuple[Placed, ...]:

@@ -53,7 +53,7 @@ def _judged(question: Question, situation: Situation) -> tuple[Judgement, ...]:
         one if isinstance(one, Judgement) else judge(one, situation)
         for one in question(situation)
     )
-    return tuple(guarded(one, situation.scene) for one in found)
+    return tuple(guarded(one, situation.clouds) for one in found)
 
 
 def _by_key(

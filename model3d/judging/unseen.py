@@ -21,17 +21,18 @@ def clouds_of(scene: Scene) -> tuple[str, ...]:
     return tuple(item.id for item in scene.items if item.points is not None)
 
 
-def guarded(judged: Judgement, scene: Scene) -> Judgement:
+def guarded(judged: Judgement, clouds: tuple[str, ...]) -> Judgement:
     """Return a judgement that is not met because of what a scan did not see.
 
     Every judgement of a scene passes here, whoever asks. What was measured stays.
+
+    Args:
+        judged: The judgement.
+        clouds: The ids of the clouds of points of its scene.
     """
-    if judged.verdict != "met" or judged.requirement in WITHOUT_SPACE:
+    if not clouds or judged.verdict != "met" or judged.requirement in WITHOUT_SPACE:
         return judged
-    names = clouds_of(scene)
-    if not names:
-        return judged
-    said = _sentence(names)
+    said = _sentence(clouds)
     return replace(
         judged,
         verdict="open",

@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING, Protocol, cast
 
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
-from model3d.judging.unseen import no_judging
 from model3d.wording import sentences
 from model3d.working.drawn.outside import stands_outside
 
@@ -79,7 +78,7 @@ def tells(rule: Rule, quick: str, item: Placed, situation: Situation) -> bool:
     """
     tell = getattr(rule, quick, None)
     # Of these more is asked than a rule itself asks: see _claims, and judging.unseen.
-    if tell is None or no_judging(situation.scene) or stands_outside(item, situation):
+    if tell is None or situation.clouds or stands_outside(item, situation):
         return False
     return bool(tell(item, situation))
 

@@ -13,7 +13,7 @@ import numpy as np
 from viewer.stage import difference
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.stage import Shape, Stage
 
@@ -171,14 +171,26 @@ def lean_difference(before: Stage, after: Stage) -> dict[str, Any]:
     for name in _LISTS:
         one, other = getattr(before, name), getattr(after, name)
         if one != other:
-            places = {record: place for place, record in enumerate(one)}
-            new = {name: tuple(record for record in other if record not in places)}
+            there = _stood(one, other)
+            pairs = zip(there, other, strict=True)
+            new = {name: tuple(record for place, record in pairs if place is None)}
             told = difference(_bare(was), _bare(was, **new))
             left = iter(told.get(name, ()))
-            found[name] = [
-                places[record] if record in places else next(left) for record in other
-            ]
+            found[name] = [next(left) if place is None else place for place in there]
     return found
+
+
+def _stood(before: Sequence[Any], after: Sequence[Any]) -> list[int | None]:
+    """Return where each record of a list stood before; None of a new one."""
+    # Most are the very same: what is in those is not even looked at.
+    same = {id(record): place for place, record in enumerate(before)}
+    found = [same.get(id(record)) for record in after]
+    left = set(range(len(before))).difference(found)
+    alike = {before[place]: place for place in sorted(left)}
+    return [
+        alike.get(record) if place is None else place
+        for place, record in zip(found, after, strict=True)
+    ]
 
 
 def _bare(stage: Stage, shapes: Iterable[Shape] = (), **records: Any) -> Stage:  # noqa: ANN401 - of any kind

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -23,7 +23,7 @@ from viewer.stage.bodies.walls import (
 )
 from viewer.stage.kept import Kept
 from viewer.stage.layers import LAYERS
-from viewer.stage.listed import anchor, badges, ordered, own_shapes, row
+from viewer.stage.listed import anchor, badges, name_of, ordered
 from viewer.stage.looking.cameras import (
     ABOVE,
     BEARINGS,
@@ -31,9 +31,9 @@ from viewer.stage.looking.cameras import (
     direction,
     framed,
 )
-from viewer.stage.looking.sights import NOTHING, best_view, screens
 from viewer.stage.names import labels
 from viewer.stage.parts import Stage
+from viewer.stage.rowed import all_rows
 from viewer.wording.words import CAUTION, from_memory, no_place_words
 
 if TYPE_CHECKING:
@@ -43,15 +43,9 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
-    from model3d.standing.placed import Front
-    from viewer.stage.drawn import Dimension, Point, Points, Shape, View
-    from viewer.stage.looking.sights import Screens
-    from viewer.stage.rows import ListedJudgement
+    from viewer.stage.drawn import Dimension, Point, Shape, View
 
 _T = TypeVar("_T")
-
-_MOST_LOOKED: Final = 300
-"""So many judgements get a view in which little is hidden, the rest from the front."""
 
 
 def build_stage(
@@ -99,7 +93,7 @@ def build_stage(
         *merged_spaces(judgements, of, kept),
     )
     lines = _sizes(judgements, scene.units, kept)
-    listed = _listed(judgements, arrangement, (shapes, lines), (low, high), kept)
+    listed = all_rows(judgements, arrangement, (shapes, lines), (low, high), kept)
     named = labels(arrangement, judgements, shapes, kept)
     places = {label.item: label.anchor for label in named}
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
@@ -112,7 +106,11 @@ def build_stage(
         shapes=shapes,
         badges=badges(
             listed,
-            [anchor(one, places.get(one.subject, middle)) for one in judgements],
+            [
+                anchor(one, places.get(one.subject, middle))
+                for one in judgements
+                if one.verdict != "met"
+            ],
         ),
         labels=named,
         dimensions=lines,
@@ -242,86 +240,11 @@ def _all(make: Callable[..., Iterator[_T]], *made_from: object) -> tuple[_T, ...
     return tuple(make(*made_from))
 
 
-def _name(judgement: Judgement) -> tuple[object, ...]:
-    """Return what tells a judgement from all others, however it comes out."""
-    one = judgement
-    return one.subject, one.requirement, one.leaf, one.tier, one.side
-
-
 def _sizes(
     judgements: Sequence[Judgement], units: str, kept: Kept
 ) -> tuple[Dimension, ...]:
     found: list[Dimension] = []
     for index, one in enumerate(judgements):
         make = partial(_all, dimensions, one, index, units)
-        found += kept.again(("sizes", _name(one)), (one, index), make)
+        found += kept.again(("sizes", name_of(one)), (one, index), make)
     return tuple(found)
-
-
-def _listed(
-    judgements: Sequence[Judgement],
-    arrangement: Arrangement,
-    made: tuple[Sequence[Shape], Sequence[Dimension]],
-    bounds: tuple[Point, Point],
-    kept: Kept,
-) -> tuple[ListedJudgement, ...]:
-    shapes, lines = made
-    own, bare = own_shapes(shapes), _bare_lines(judgements, lines)
-    by_item: defaultdict[str, list[Shape]] = defaultdict(list)
-    for shape in shapes:
-        if shape.role in {"solid", "leaf"}:
-            by_item[shape.item].append(shape)
-    blocking: list[Screens] = []
-    found = []
-    number = 0
-
-    def look(parts: Sequence[Points], front: Front | None, *, clear: bool) -> View:
-        if clear and not blocking:
-            blocking.append(screens(shapes))
-        ahead = front.frame.out if front else None
-        hiding = blocking[0] if clear else NOTHING
-        return best_view(np.concatenate(parts), ahead, hiding)
-
-    for index, one in enumerate(judgements):
-        drawn = own.get(index, [])
-        subject = arrangement.items.get(one.subject)
-        front = subject.front if subject else None
-        seen = (
-            *(shape.vertices for shape in drawn + by_item[one.subject]),
-            *bare.get(index, ()),
-        ) or (corners_of(*bounds),)
-        clear = one.verdict != "met" and number < _MOST_LOOKED
-        # Where other items stand may have changed: it is still a view of all of it.
-        room = kept.again(("room of", _name(one)), seen, partial(_extent, seen))
-        looked = kept.again(
-            ("look", _name(one)),
-            (room, front, clear),
-            partial(look, seen, front, clear=clear),
-        )
-        number += one.verdict != "met"
-        told = number if one.verdict != "met" else None
-        names = tuple(shape.id for shape in drawn)
-        make = partial(row, one, told, arrangement.scene.units, names, looked)
-        found.append(kept.again(("row", _name(one)), (one, told, names, looked), make))
-    return tuple(found)
-
-
-def _bare_lines(
-    judgements: Sequence[Judgement], lines: Sequence[Dimension]
-) -> dict[int, list[Points]]:
-    """Return the ends of the sizes that belong to no space, by their rows."""
-    found: defaultdict[int, list[Points]] = defaultdict(list)
-    for size in lines:
-        if size.judgement is None:
-            continue
-        if judgements[size.judgement].line is not None:
-            ends = size.start, size.end, size.reached_start, size.reached_end
-            found[size.judgement].append(np.array(ends))
-    return dict(found)
-
-
-def _extent(parts: Sequence[Points]) -> tuple[float, ...]:
-    """Return the lowest and the highest corner of some points, to the millimetre."""
-    points = np.concatenate(parts)
-    ends = np.concatenate([points.min(axis=0), points.max(axis=0)])
-    return tuple(np.round(ends, 3).tolist())

@@ -5,8 +5,8 @@ While an item moves, a stage is built for every picture; most of it is as it was
 
 from __future__ import annotations
 
-from operator import is_
-from typing import TYPE_CHECKING, Any, Final, TypeVar, cast
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
@@ -26,7 +26,7 @@ class Kept:
     def __init__(self) -> None:
         """Start with nothing."""
         self._made: dict[Hashable, tuple[tuple[object, ...], Any]] = {}
-        self._used: set[Hashable] = set()
+        self._used: dict[Hashable, tuple[tuple[object, ...], Any]] = {}
 
     def again(
         self, name: Hashable, made_from: tuple[object, ...], make: Callable[[], _T]
@@ -38,29 +38,41 @@ class Kept:
             made_from: All that decides how it comes out.
             make: Makes it.
         """
-        self._used.add(name)
         known = self._made.get(name)
         if known is None or not _is_same(known[0], made_from):
             known = made_from, make()
             self._made[name] = known
-        return cast("_T", known[1])
+        self._used[name] = known
+        found: _T = known[1]
+        return found
+
+    def changed(
+        self,
+        name: Hashable,
+        made_from: tuple[object, ...],
+        make: Callable[[_T | None], _T],
+    ) -> _T:
+        """Return the same; what makes it anew is given the one that there was."""
+        known = self._made.get(name)
+        last = None if known is None else known[1]
+        return self.again(name, made_from, partial(make, last))
 
     def forget(self) -> None:
         """Drop what has not been asked for since the last time."""
-        self._made = {name: self._made[name] for name in self._used}
-        self._used = set()
+        self._made, self._used = self._used, {}
 
 
 def _is_same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
     if len(old) != len(new):
         return False
-    # Nearly all is the very same, which is found out the quickest.
-    return all(map(is_, old, new)) or all(map(_is_alike, old, new))
+    # Nearly all is the very same; in thousands of short tuples a loop is quickest.
+    for one, other in zip(old, new, strict=True):
+        if one is not other and not _is_alike(one, other):
+            return False
+    return True
 
 
 def _is_alike(old: object, new: object) -> bool:
-    if old is new:
-        return True
     if isinstance(old, tuple) and isinstance(new, tuple):
         return _is_same(old, new)
     return isinstance(old, _PLAIN) and old == new

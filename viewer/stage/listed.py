@@ -37,6 +37,12 @@ def ordered(report: Report) -> tuple[Judgement, ...]:
     return tuple(sorted(report.judgements, key=lambda one: _ORDER[one.verdict]))
 
 
+def name_of(judgement: Judgement) -> tuple[object, ...]:
+    """Return what tells a judgement from all others, however it comes out."""
+    one = judgement
+    return one.subject, one.requirement, one.leaf, one.tier, one.side
+
+
 def row(
     judgement: Judgement,
     number: int | None,
@@ -83,11 +89,16 @@ def row(
 def badges(
     judgements: Sequence[ListedJudgement], anchors: Sequence[Point]
 ) -> tuple[Badge, ...]:
-    """Return a badge for every row that has a number."""
+    """Return a badge for every row that has a number.
+
+    Args:
+        judgements: All rows; those that have a number come first.
+        anchors: Where the badges of those point.
+    """
     return tuple(
         Badge(judgement.number, judgement.verdict, judgement.subject, index, anchor)
         for index, (judgement, anchor) in enumerate(
-            zip(judgements, anchors, strict=True)
+            zip(judgements, anchors, strict=False)
         )
         if judgement.number is not None
     )

@@ -10,7 +10,9 @@ import numpy as np
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
 
     from model3d.geometry.frame import Frame
     from model3d.standing.placed import Front, Placed
@@ -50,15 +52,18 @@ class Row:
 def rows(items: Iterable[Placed]) -> tuple[Row, ...]:
     """Put items together into rows; each that has a front is in one."""
     fronted = [(one, one.front) for one in items if one.front is not None]
-    left = list(range(len(fronted)))
     fronts = [front for _, front in fronted]
+    table = np.array(
+        [(one.frame.x, one.frame.y, *one.frame.out, one.width) for one in fronts]
+    )
+    left = np.arange(len(fronts))
     found = []
-    while left:
-        here = [left.pop(0)]
+    while len(left):
+        here, left = [int(left[0])], left[1:]
         for one in here:
-            near = set(_touching(fronts, one, left))
-            here += sorted(near)
-            left = [other for other in left if other not in near]
+            near = _touching(fronts[one], table[left])
+            here += left[near].tolist()
+            left = left[~near]
         found.append(row_of([fronted[one] for one in here]))
     return tuple(found)
 
@@ -77,22 +82,18 @@ def row_of(together: Sequence[tuple[Placed, Front]]) -> Row:
     )
 
 
-def _touching(fronts: Sequence[Front], one: int, others: list[int]) -> Iterator[int]:
-    """Yield which of other fronts continue one, by number."""
-    if not others:
-        return
-    front = fronts[one]
+def _touching(front: Front, table: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Tell which of other fronts continue one.
+
+    Args:
+        front: The one.
+        table: By other front: its origin, the way it faces and its width, shape (n, 5).
+    """
     frame = front.frame
-    table = np.array(
-        [
-            (other.frame.x, other.frame.y, *other.frame.out, other.width)
-            for other in (fronts[n] for n in others)
-        ]
-    )
     step = table[:, :2] - (frame.x, frame.y)
     start, ahead = step @ frame.right, step @ frame.out
     same = table[:, 2:4] @ frame.out >= 1.0 - _SAME_WAY
     same &= np.abs(ahead) <= _TOUCHING
     same &= start <= front.width + _TOUCHING
     same &= start + table[:, 4] >= -_TOUCHING
-    yield from (others[n] for n in np.flatnonzero(same).tolist())
+    return np.asarray(same)

@@ -81,8 +81,9 @@ class Necks:
 
     def met(self, way: flat.LineString, first: int, last: int) -> Numbers:
         """Return which of the necks from one number to before another a way crosses."""
-        found = self._across.query(way, predicate="intersects")
-        return np.sort(found[(found >= first) & (found < last)])
+        # Leg by leg: about a whole way there are very many that it does not cross.
+        _, found = self._across.query(flat.legs(way), predicate="intersects")
+        return np.unique(found[(found >= first) & (found < last)])
 
     @cached_property
     def _across(self) -> flat.STRtree:

@@ -185,7 +185,7 @@ class Trip:
         first, last = np.searchsorted(self.necks.widths, (wide, self.width - CLOSE))
         if not points or first >= last:
             return points
-        if len(self.necks.met(flat.LineString(points), first, last)):
+        if len(self.necks.met(flat.linestrings(np.array(points)), first, last)):
             narrower = flat.linestrings(self.necks.lines[first:last, 1:3])
             return self._route(wide, narrower) or points
         return points
@@ -232,7 +232,7 @@ class Trip:
         first, last = np.searchsorted(widths, (width - CLOSE, width + CLOSE))
         if first == last:
             return None
-        way = flat.LineString([*points, points[-1]])
+        way = flat.linestrings(np.array([*points, points[-1]]))
         crossed = self.necks.met(way, first, last)
         if len(crossed):
             number = int(crossed[0])

@@ -41,26 +41,33 @@ def tight(
     >>> tight((0, 0), (4, 0), [((1, 3), (1, 1)), ((3, 3), (3, 1))])
     ((0, 0), (1, 1), (3, 1), (4, 0))
     """
+    # What turn does stands here four times without the call: gates are many.
     all_gates = [*gates, (end, end)]
     way = [start]
     apex = left = right = start
+    x, y = start
+    to_left = to_right = (0.0, 0.0)  # from the apex
     left_at = right_at = here = 0
     while here < len(all_gates):
         new_left, new_right = all_gates[here]
-        if turn(apex, right, new_right) >= 0:
-            if apex == right or turn(apex, left, new_right) < 0:
-                right, right_at = new_right, here
+        ux, uy = new_right[0] - x, new_right[1] - y
+        if to_right[0] * uy - to_right[1] * ux >= 0:
+            if apex == right or to_left[0] * uy - to_left[1] * ux < 0:
+                right, right_at, to_right = new_right, here, (ux, uy)
             else:
                 way.append(left)
                 apex = right = left
+                (x, y), to_left, to_right = apex, (0.0, 0.0), (0.0, 0.0)
                 here = right_at = left_at = left_at + 1
                 continue
-        if turn(apex, left, new_left) <= 0:
-            if apex == left or turn(apex, right, new_left) > 0:
-                left, left_at = new_left, here
+        ux, uy = new_left[0] - x, new_left[1] - y
+        if to_left[0] * uy - to_left[1] * ux <= 0:
+            if apex == left or to_right[0] * uy - to_right[1] * ux > 0:
+                left, left_at, to_left = new_left, here, (ux, uy)
             else:
                 way.append(right)
                 apex = left = right
+                (x, y), to_left, to_right = apex, (0.0, 0.0), (0.0, 0.0)
                 here = left_at = right_at = right_at + 1
                 continue
         here += 1

@@ -20,6 +20,7 @@ from model3d.scene.text.expansion import expanded
 from model3d.scene.text.gear import is_gear
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
+from model3d.scene.unswept import unswept
 from model3d.scene.words.mistakes import Key, Mistake, SceneError, dotted, found
 
 if TYPE_CHECKING:
@@ -75,6 +76,11 @@ def read_text(content: str, file: Path | str) -> Scene:
     if len(content) > LARGEST:
         message = f"found more than {LARGEST} characters, right is a smaller file"
         raise refusal_of(file, START, message)
+    with unswept():
+        return _read(content, file)
+
+
+def _read(content: str, file: Path | str) -> Scene:
     try:
         node, faults = compose(content.removeprefix("\ufeff"))
     except NotReadError as error:

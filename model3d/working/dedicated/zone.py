@@ -192,9 +192,10 @@ class Zone:
 
     def hints(self, judgement: Judgement) -> Iterator[str]:
         """Say what would let into the zone what is in the way, where something may."""
-        names = {one.item for one in judgement.intrusions}
-        found = [placed for placed in self.situation.items if placed.id in names]
-        piping = ", ".join(one.id for one in found if is_piping(one))
+        # Looked up by name: every zone that is not clear asks, in a hall of thousands.
+        items = self.situation.arrangement.items
+        names = sorted({one.item for one in judgement.intrusions} & items.keys())
+        piping = ", ".join(name for name in names if is_piping(items[name]))
         if piping and self.entry.has("sprinklers"):
             cited = self.entry.cite("sprinklers")
             yield f"{piping} is piping: only a sprinkler itself may be there ({cited})."

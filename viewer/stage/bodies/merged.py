@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
@@ -41,15 +41,10 @@ def merged_spaces(
     found: dict[_Place, Shape] = {}
     for index, one in enumerate(judgements):
         shown = one.verdict != "met" or one.subject == of
-        name = key(one)
-        drawn = kept.again(
-            ("spaces", name), (one, shown), partial(_drawn, one, shown=shown)
+        made = kept.changed(
+            ("spaces", key(one)), (one, shown, index), partial(_made, one, shown, index)
         )
-        # Apart from the shapes, for rows come and go: then all the others move on.
-        of_row = kept.again(
-            ("of row", name), (drawn, index), partial(_of_row, drawn, index)
-        )
-        for place, shape in of_row:
+        for place, shape in made.of_row:
             known = found.get(place)
             found[place] = shape if known is None else _both(known, shape)
     return list(found.values())
@@ -59,6 +54,31 @@ def _both(known: Shape, more: Shape) -> Shape:
     """Return the shape of two in the same place: as the more important one is drawn."""
     drawn = min(known, more, key=lambda shape: _RANKS[shape.layer])
     return replace(drawn, id=known.id, judgements=(*known.judgements, *more.judgements))
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """The shapes of one judgement.
+
+    Attributes:
+        judgement, shown: What they were made from.
+        drawn: The shapes, of no row yet.
+        of_row: The same of a row, each with its place.
+    """
+
+    judgement: Judgement
+    shown: bool
+    drawn: tuple[Shape, ...]
+    of_row: tuple[tuple[_Place, Shape], ...]
+
+
+def _made(judgement: Judgement, shown: bool, index: int, last: _Made | None) -> _Made:  # noqa: FBT001 - a part of the key
+    # Rows come and go, and then all the others move on: the shapes stay what they are.
+    if last is not None and last.judgement is judgement and last.shown == shown:
+        drawn = last.drawn
+    else:
+        drawn = _drawn(judgement, shown=shown)
+    return _Made(judgement, shown, drawn, _of_row(drawn, index))
 
 
 def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[tuple[_Place, Shape], ...]:

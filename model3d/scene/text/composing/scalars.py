@@ -47,6 +47,8 @@ def meaning(text: str) -> Scalar:
     # Most words of a scene are names, and no number starts with a letter.
     if text[0].isalpha():
         return text
+    if text.isascii() and text.isdecimal() and len(text) <= _MOST_DIGITS:
+        return int(text)
     number = _number(text)
     return text if number is None else number
 
