@@ -14,7 +14,7 @@ from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
 from model3d.mending.placing.best import step_of
 from model3d.mending.proof.remedy import Bench, Remedy
-from model3d.mending.proof.search import offered
+from model3d.mending.proof.search import Enough, offered
 
 if TYPE_CHECKING:
     from model3d.judging.report import Report
@@ -35,6 +35,8 @@ _MOST_PAIRS: Final = 12
 """So many pairs are proved."""
 _IN_THE_WAY: Final = 3
 """With more in the way than this no pair is looked for."""
+_OFFERED: Final = 5
+"""So many remedies are offered for one breach."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +115,17 @@ def mends(bench: Bench) -> tuple[Mend, ...]:
     return tuple(found)
 
 
-def mend(judged: Judgement, bench: Bench) -> Mend:
-    """Return what may be done about one breach; each remedy is proved."""
+def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
+    """Return what may be done about one breach; each remedy is proved.
+
+    Args:
+        judged: The breach.
+        bench: The scene.
+        most: So many of the smallest are enough; there may be more.
+    """
     if unseen := no_judging(bench.scene):
         return Mend(judged, (), unseen)
-    found = single(judged, bench)
+    found = single(judged, bench, most)
     if not found:
         found = _pairs(judged, bench)
     cut_short = _cut_short(bench)
@@ -140,16 +148,19 @@ def _cut_short(bench: Bench) -> str:
     )
 
 
-def single(judged: Judgement, bench: Bench) -> list[Remedy]:
-    """Return the single changes that cure a breach, the smallest first."""
+def single(judged: Judgement, bench: Bench, most: int = _OFFERED) -> list[Remedy]:
+    """Return the single changes that cure a breach, the smallest first.
+
+    Args:
+        judged: The breach.
+        bench: The scene.
+        most: So many of the smallest are enough; there may be more.
+    """
     families = (
         family for kind in all_kinds() for family in kind.families(judged, bench)
     )
-    return sorted(offered(families, judged, bench, _OFFERED), key=_order)
-
-
-_OFFERED: Final = 5
-"""So many remedies are offered for one breach."""
+    asked = Enough(most, _OFFERED)
+    return sorted(offered(families, judged, bench, asked), key=_order)
 
 
 def _order(remedy: Remedy) -> tuple[float, int, str]:

@@ -13,7 +13,7 @@ import shapely
 from model3d import Judgement, Report, Scene, check, read_scene
 from model3d.mending.altogether import mend_all
 from model3d.mending.map.probe import key_of
-from model3d.mending.proof.remedy import changed
+from model3d.mending.proof.remedy import Bench, changed
 from model3d.mending.remedies import (
     bench_of,
     bench_of_report,
@@ -31,9 +31,12 @@ from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
 
 if TYPE_CHECKING:
-    from model3d.mending.proof.remedy import Bench, Remedy
+    from collections.abc import Sequence
+
+    from model3d.mending.proof.remedy import Remedy
     from model3d.mending.remedies import Mend
     from model3d.scene.item import Item
+    from model3d.scene.lesson import Change
     from model3d.standing.placed import Front
 
 RANK = {"met": 0, "open": 1, "not-met": 2}
@@ -335,3 +338,27 @@ def test_a_pipe_before_a_turned_front_is_moved_along_that_front() -> None:
     # The space is 762 wide and 900 deep ahead of a front 100 from the middle.
     least = min(1000 - v, 381 - abs(u) + 131) + 30
     assert best * 1000 < least + 1.5 * 10
+
+
+def test_whoever_plays_two_is_given_the_two_smallest_after_fewer_proofs(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    proofs: list[Sequence[Change]] = []
+    proves = Bench.proves
+
+    def counted(bench: Bench, judged: Judgement, do: Sequence[Change]) -> bool:
+        proofs.append(do)
+        return proves(bench, judged, do)
+
+    monkeypatch.setattr(Bench, "proves", counted)
+    scene = read_scene(SCENES / "pump-station.yaml")
+    spent, found = [], []
+    for most in (5, 2):
+        bench = bench_of(scene)
+        broken = [one for one in bench.report.judgements if one.verdict == "not-met"]
+        proofs.clear()
+        found.append([mend(one, bench, most).remedies[:2] for one in broken])
+        spent.append(len(proofs))
+    assert found[0] == found[1]
+    assert any(found[0])
+    assert spent[1] < spent[0]

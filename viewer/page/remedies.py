@@ -70,7 +70,7 @@ def remedies(
     for number, (row, judged) in enumerate(broken):
         if bench.effort is not None:
             bench.effort.begin(len(broken) - number)
-        found.append((row, mend(judged, bench)))
+        found.append((row, mend(judged, bench, _MOST_EACH)))
     # What is worked out to play them comes after all that is counted.
     bare = replace(stage, steps=(), lesson="")
     before = lean(document(bare)) if found else {}

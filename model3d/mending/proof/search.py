@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.mending.proof.remedy import Remedy
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Collection, Iterable
 
     from model3d.judging.results import Judgement
     from model3d.mending.proof.remedy import Bench
@@ -44,10 +44,37 @@ _MOST_PROOFS: Final = 16
 """So many whole checks are made for one breach."""
 _SLIP: Final = 1e-6
 """Of a step: rounding."""
+_SAME: Final = 1e-6
+"""Metres. Remedies whose sizes differ by less are of one size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """How many remedies are looked for.
+
+    Attributes:
+        smallest: So many of the smallest are enough, whatever else there is of a size.
+        most: Of all; those of one size come in no order of their own.
+    """
+
+    smallest: int
+    most: int
+
+    def is_found(self, found: Collection[Remedy], least: float) -> bool:
+        """Tell whether nothing is asked for of a size and more.
+
+        Args:
+            found: What was found so far.
+            least: The size, metres.
+        """
+        if len(found) < min(self.smallest, self.most):
+            return False
+        sizes = sorted(one.size for one in found)
+        return len(found) >= self.most or least > sizes[self.smallest - 1] + _SAME
 
 
 def offered(
-    families: Iterable[Family], judged: Judgement, bench: Bench, most: int
+    families: Iterable[Family], judged: Judgement, bench: Bench, enough: Enough
 ) -> list[Remedy]:
     """Return the smallest proved remedies of some families, the smallest first.
 
@@ -58,7 +85,7 @@ def offered(
         families: Changes that may cure the breach.
         judged: The breach.
         bench: The scene.
-        most: So many are enough.
+        enough: How many are looked for.
     """
     waiting = [
         _Candidate(family.least if family.moves else 0.0, number, family)
@@ -67,7 +94,9 @@ def offered(
     heapq.heapify(waiting)
     found: dict[str, Remedy] = {}
     proofs = 0
-    while waiting and len(found) < most and proofs < _MOST_PROOFS:
+    while waiting and proofs < _MOST_PROOFS:
+        if enough.is_found(found.values(), waiting[0].size):
+            break
         one = heapq.heappop(waiting)
         if one.amount is None:
             amount = first_amount(one.family, judged, bench)
