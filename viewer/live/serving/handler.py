@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import hmac
 import json
+import re
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler
 from typing import TYPE_CHECKING, Final, Protocol
-from urllib.parse import parse_qs, urlsplit
+from urllib.parse import parse_qs
 
 from viewer.live.change import ConflictError, MoveError
 from viewer.live.serving.request import (
     RequestError,
+    address_of,
     body_of,
     numbers,
     version_of,
@@ -37,6 +39,9 @@ _IDLE: Final = 60.0
 """Seconds a line may wait for its next request."""
 _LONGEST: Final = 100
 """Characters of an id, as in the scene format, and of a gesture."""
+_OLDEST: Final = "HTTP/1.0"
+_VERSION: Final = re.compile(rb"[ \t]HTTP/[1-9]\.[0-9][ \t]*\r?\n?\Z")
+"""How a first line ends. HTTP/0.9 has neither headers nor an end of them to wait for."""
 
 
 class Served(Protocol):
@@ -63,7 +68,7 @@ class Handler(BaseHTTPRequestHandler):
     server_version = "standclear"
     sys_version = ""
     # A request that does not say is answered with headers like any other.
-    default_request_version = "HTTP/1.0"
+    default_request_version = _OLDEST
 
     def handle_one_request(self) -> None:
         """Wait for a request, for a while, and answer it."""
@@ -74,6 +79,11 @@ class Handler(BaseHTTPRequestHandler):
     def parse_request(self) -> bool:
         """Read a request whose first line is there."""
         self.server.lines.keep(self.connection, PATIENCE)
+        line = self.raw_requestline
+        if line.strip() and not _VERSION.search(line):
+            self.requestline, self.request_version, self.command = "", _OLDEST, ""
+            self.send_error(HTTPStatus.BAD_REQUEST, "the first line names no HTTP")
+            return False
         return super().parse_request()
 
     def do_GET(self) -> None:
@@ -126,17 +136,7 @@ class Handler(BaseHTTPRequestHandler):
         Raises:
             RequestError: It may be somebody else.
         """
-        names = self.server.names
-        if self.headers.get("Host") not in names:
-            raise RequestError(HTTPStatus.FORBIDDEN, "another host is asked for")
-        origin = self.headers.get("Origin")
-        if origin is not None and origin.removeprefix("http://") not in names:
-            raise RequestError(HTTPStatus.FORBIDDEN, "another site asks")
-        try:
-            parts = urlsplit(self.path)
-        except ValueError:
-            message = "the address is none"
-            raise RequestError(HTTPStatus.BAD_REQUEST, message) from None
+        parts = address_of(self.path, self.headers, self.server.names)
         token, slash, path = parts.path.removeprefix("/").partition("/")
         given = token.encode("utf-8", "replace")
         if not (slash and hmac.compare_digest(given, self.server.token.encode())):

@@ -6,10 +6,13 @@ import json
 import math
 from http import HTTPStatus
 from typing import TYPE_CHECKING, Any, Final
+from urllib.parse import urlsplit
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
     from email.message import Message
     from io import BufferedIOBase
+    from urllib.parse import SplitResult
 
 Tree = dict[str, Any]
 
@@ -27,6 +30,35 @@ class RequestError(Exception):
     def __init__(self, status: HTTPStatus, message: str) -> None:
         super().__init__(message)
         self.status = status
+
+
+def address_of(path: str, headers: Message, names: Collection[str]) -> SplitResult:
+    """Return what is asked for, once it is certain that we are asked, by ourselves.
+
+    Args:
+        path: As the request's first line has it; a whole address counts there as the
+            Host header does (RFC 9112, 3.2.2).
+        headers: Of the request.
+        names: What a browser on this computer may call the server.
+
+    Raises:
+        RequestError: Another host is asked for, another site asks, or nobody can tell.
+    """
+    try:
+        parts = urlsplit(path)
+    except ValueError:
+        parts = None
+    hosts = headers.get_all("Host", [])
+    if parts is None or headers.defects or len(hosts) > 1:
+        raise RequestError(HTTPStatus.BAD_REQUEST, "the address or a header is none")
+    if not path.startswith("/"):
+        hosts.append(parts.netloc if parts.scheme == "http" else "")
+    if not hosts or any(host not in names for host in hosts):
+        raise RequestError(HTTPStatus.FORBIDDEN, "another host is asked for")
+    origins = headers.get_all("Origin", [])
+    if any(origin.removeprefix("http://") not in names for origin in origins):
+        raise RequestError(HTTPStatus.FORBIDDEN, "another site asks")
+    return parts
 
 
 def body_of(headers: Message, stream: BufferedIOBase) -> Tree:
