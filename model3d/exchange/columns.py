@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.headings import LENGTHS, rank, unit_of
+from model3d.exchange.kind_words import KindError, kind_of
 from model3d.scene.placement import BEARING
 
 if TYPE_CHECKING:
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
 
     from model3d.exchange.headings import Column
 
+_SENTENCE: Final = 3
+"""Words that are no tag any more."""
 _LOOSE: Final = ("id", "kind", "name", "notes")
 """Several columns may be called so: the one that is called so most plainly is meant."""
 _NOTHING: Final = frozenset(
@@ -41,6 +44,27 @@ def wall_of(text: str) -> str:
     words = text.casefold().split()
     first = words[0] if words and words[1:] in ([], ["wall"]) else ""
     return _WALLS.get(first) or "-".join(words)
+
+
+def is_aside(row: Sequence[str]) -> bool:
+    """Tell whether a row is no item but a word between them: a title, or a note.
+
+    All of it is one text: a kind, a text that ends in a colon, or one of some words.
+    Any other may be a tag, and then its row is an item of which nothing is said.
+
+    >>> [is_aside(row) for row in (["PANELS:"], ["", "1. By others"], ["LP-1", ""])]
+    [True, True, False]
+    """
+    said = [text for text in row if text]
+    if len(said) != 1:
+        return False
+    (text,) = said
+    if text.endswith(":") or len(text.split()) >= _SENTENCE:
+        return True
+    try:
+        return bool(kind_of(text, {}))
+    except KindError:
+        return False
 
 
 def units_row(

@@ -25,7 +25,8 @@ _WORDS: Final = {
     "along": "along, along wall, offset, left offset, offset from left, from left, "
     "from left end, from left corner, from left wall, distance from left, "
     "distance from left end, distance from left corner, distance from left wall, "
-    "offset from left end, offset from left corner, dist from left",
+    "offset from left end, offset from left corner, dist from left, "
+    "dist from left end, dist from left corner, dist from left wall",
     "size": "size, dimensions, overall dimensions, overall size, dims",
     "bottom": "bottom, underside, bottom above floor, bottom aff, height above floor",
     "top": "top, top above floor, top aff",
@@ -156,14 +157,44 @@ def rank(column: Column) -> int:
 def headings(rows: Sequence[Sequence[str]]) -> tuple[int, tuple[Column, ...]] | None:
     """Return which row holds the headings, from 0, and what they mean.
 
-    It is the one of the first rows of which most is known; None where of none enough
-    is known.
+    It is the one of the first rows of which most is known, or two that stand one above
+    the other, of which the last is told; None where of none enough is known.
+
+    >>> upper, lower = ["Tag", "Size (in)", "", ""], ["", "W", "D", "H"]
+    >>> [one.title for one in headings([upper, lower])[1]]
+    ['Tag', 'Size (in) W', 'Size (in) D', 'Size (in) H']
     """
     best: tuple[int, tuple[Column, ...]] | None = None
     most = _FEWEST - 1
     for number, row in enumerate(rows[:_DEEPEST]):
-        columns = tuple(column_of(place, title) for place, title in enumerate(row))
-        known = len({one.key for one in columns if one.key})
-        if known > most:
-            best, most = (number, columns), known
+        alone = tuple(column_of(place, title) for place, title in enumerate(row))
+        below = rows[number + 1] if number + 1 < len(rows) else ()
+        for last, columns in ((number, alone), (number + 1, _grouped(row, below))):
+            known = len({one.key for one in columns if one.key})
+            if known > most:
+                best, most = (last, columns), known
     return best
+
+
+def _grouped(upper: Sequence[str], lower: Sequence[str]) -> tuple[Column, ...]:
+    """Return what two rows of headings mean together; nothing where they are not two.
+
+    A heading over several columns (a merged cell) is written over the first of them.
+    What stands below it must be a heading, all of it: a row of an item is none.
+    """
+    columns: list[Column] = []
+    group = ""
+    for place in range(max(len(upper), len(lower))):
+        above = upper[place] if place < len(upper) else ""
+        below = lower[place] if place < len(lower) else ""
+        group = above or group
+        if not below:
+            columns.append(column_of(place, above))
+            continue
+        own, whole = column_of(place, below), column_of(place, f"{group} {below}")
+        key = own.key or whole.key
+        if not key:
+            return ()
+        unit = own.unit or column_of(place, group).unit
+        columns.append(Column(place, f"{group} {below}".strip(), key, unit))
+    return tuple(columns)

@@ -115,7 +115,9 @@ def _only(words: str, kinds: tuple[str, ...]) -> str:
         right = f"one of {listed(kinds)}, or a row of --mapping that says which"
     else:
         known = (*KINDS, *(word for kind in KINDS for word in other_words(kind)))
-        right = f"a kind such as panelboard{hint(words, known)}, or a row of --mapping"
+        line = f'{found(words)} = "panelboard"'
+        right = f"a kind such as panelboard{hint(words, known)}"
+        right += f", or in a file for --mapping a line such as {line}"
     msg = f"found {found(words)}, right is {right}"
     raise KindError(msg)
 

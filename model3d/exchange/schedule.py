@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from model3d.exchange.amounts import signs_of
-from model3d.exchange.columns import cell_at, meant, numbers_in, units_row
+from model3d.exchange.columns import cell_at, is_aside, meant, numbers_in, units_row
 from model3d.exchange.headings import headings
 from model3d.exchange.listing import CellMistake, Listing, ScheduleError
 from model3d.exchange.schedule_row import Row
@@ -51,12 +51,14 @@ class Schedule:
         file: The list as it was named.
         entries: Its rows.
         unread: The titles of columns of which nothing is known; kept as comments.
+        asides: What was passed over as no item, row by row: titles and notes.
         mistakes: What is wrong in the cells; with any, the entries are not whole.
     """
 
     file: str
     entries: tuple[Entry, ...]
     unread: tuple[str, ...]
+    asides: tuple[tuple[int, str], ...] = ()
     mistakes: tuple[CellMistake, ...] = ()
 
 
@@ -92,7 +94,11 @@ def read_schedule(
     ]
     if rows and (in_units := units_row(columns, rows[0][1])):
         columns, rows = in_units, rows[1:]
+    asides = [(number, "".join(row)) for number, row in rows if is_aside(row)]
+    rows = [one for one in rows if not is_aside(one[1])]
     by_key, twice = meant(columns, [row for _, row in rows])
+    if not _says_heights(by_key, rows):
+        by_key.pop("hung", None)
     reading = Listing(file, columns, by_key, units, kinds, there, types or {})
     if "id" not in by_key:
         reading.mistake(first + 1, None, "", "found no column Tag, right is one")
@@ -110,7 +116,8 @@ def read_schedule(
     if not entries and not reading.mistakes:
         reading.mistake(0, None, "", "found no rows, right is one row an item")
     unread = tuple(column.title for column in reading.unknown())
-    return Schedule(file, tuple(entries), unread, tuple(reading.mistakes))
+    mistakes = tuple(reading.mistakes)
+    return Schedule(file, tuple(entries), unread, tuple(asides), mistakes)
 
 
 def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, ...]]:
@@ -127,12 +134,21 @@ def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, .
     return max(found_in, key=lambda one: len({c.key for c in one[2] if c.key}))
 
 
+def _says_heights(
+    by_key: Mapping[str, Column], rows: Sequence[tuple[int, tuple[str, ...]]]
+) -> bool:
+    """Tell whether a column of mountings has heights in it, and not words alone."""
+    hung = by_key.get("hung")
+    texts = [cell_at(row, hung.number) for _, row in rows] if hung is not None else []
+    return any(any(sign.isdigit() for sign in text) for text in texts)
+
+
 def _require_ends(
     reading: Listing, heading: int, rows: Sequence[tuple[int, tuple[str, ...]]]
 ) -> None:
     """Note heights of nobody knows which end, and cells that stand under no heading."""
     hung = reading.by_key.get("hung")
-    if hung is not None and any(cell_at(row, hung.number) for _, row in rows):
+    if hung is not None:
         said = f"found {found(hung.title)}, right is Bottom or Top"
         reading.mistake(heading, hung, "", f"{said}, as it is measured to")
     many = len(reading.columns)

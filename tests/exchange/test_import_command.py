@@ -44,6 +44,7 @@ def test_a_list_becomes_a_scene(folder: Path, capsys: Printed) -> None:
     printed = capsys.readouterr()
     assert printed.out == "room.yaml\n"
     assert printed.err.splitlines() == [
+        "no Bottom or Top, so on the floor: LP1",
         "no place yet: T1",
         "list.csv: kept as comments only: Maker",
     ]
@@ -284,3 +285,22 @@ def test_a_height_that_nobody_said_is_told(folder: Path, capsys: Printed) -> Non
     assert main(["import", str(folder / "list.csv"), *words, "-o", "b.yaml"]) == 0
     said = "--size: found no height, 3000 mm is taken: say how high the ceiling is"
     assert said in capsys.readouterr().err
+
+
+def test_what_a_list_left_to_be_seen_is_told(folder: Path, capsys: Printed) -> None:
+    rows = "DS1,disconnect,300,200,600,north,2 m\nNotes:\n"
+    head = "Tag,Kind,Width (mm),Depth (mm),Height (mm),Wall,Along\n"
+    (folder / "short.csv").write_text(head + rows, "utf-8")
+    assert main(["import", "short.csv", *NEW, "-o", "room.yaml"]) == 0
+    assert capsys.readouterr().err.splitlines() == [
+        "no Bottom or Top, so on the floor: DS1",
+        "short.csv: row 3: passed over, no item: Notes:",
+    ]
+    unknown = (head + rows).replace("disconnect", "TELECOM BACKBOARD")
+    (folder / "short.csv").write_text(unknown, "utf-8")
+    assert main(["import", "short.csv", *NEW, "-o", "other.yaml"]) == 2
+    line = '"TELECOM BACKBOARD" = "panelboard"'
+    assert f"for --mapping a line such as {line}" in capsys.readouterr().err
+    (folder / "kinds.toml").write_text(line, "utf-8")
+    named = ["--mapping", "kinds.toml", "-o", "other.yaml"]
+    assert main(["import", "short.csv", *NEW, *named]) == 0

@@ -375,3 +375,43 @@ def test_tags_that_differ_by_letters_and_blanks_are_one() -> None:
     assert 'found "LP 1" again, as in row 2' in line
     (line,) = mistakes(f"{head}LP1,ups,5,5,5\nlp1,ups,5,5,5\n")
     assert 'found "lp1" beside "LP1", right is one way to write it' in line
+
+
+def test_headings_in_two_rows_as_merged_cells_leave_them() -> None:
+    text = (
+        "GEAR,,,,,\n"
+        "Tag,Description,Dimensions (in),,,Amps\n"
+        ",,W,D,H,\n"
+        "LP-1,Panelboard,20,5.75,36,225\n"
+    )
+    board = items(text)["LP-1"]
+    assert board.size == ("20 in", "5.75 in", "36 in")
+    assert board.supply is not None
+    assert board.supply.amps == 225
+    said = mistakes(text.replace("36", "tall"))
+    assert said[0].startswith("row 4, column E (Dimensions (in) H): LP-1: found")
+    # What stands below headings is no second row of them where it says an item.
+    plain = items(f"{HEAD}\nPanel,panelboard,20,6,36\n")
+    assert plain["Panel"].kind == "panelboard"
+
+
+def test_titles_and_notes_between_the_items_are_passed_over_and_told() -> None:
+    rows = ["PANELBOARDS", "LP-1,panelboard,500,150,900", ",,,,", "Notes:"]
+    text = "\n".join([HEAD, *rows, "1. All by the owner of the house"])
+    schedule = read_schedule(
+        grids_of_text(text.encode()), "list.csv", units="mm", kinds={}
+    )
+    assert [entry.id for entry in schedule.entries] == ["LP-1"]
+    assert [row for row, _ in schedule.asides] == [2, 5, 6]
+    # What may be a tag is an item that says nothing.
+    assert mistakes(f"{HEAD}\nLP-9\n")[0].startswith("row 2, column B (Kind): LP-9")
+    assert mistakes(f"{HEAD}\nMSB\n")[0].startswith("row 2, column B (Kind): MSB")
+
+
+def test_a_mounting_in_words_is_a_note_and_a_height_asks_for_its_end() -> None:
+    text = f"{HEAD},Mounting,Wall,Dist. from left corner\n"
+    row = "LP-1,panelboard,500,150,900,{},north,2 m\n"
+    found = items(text + row.format("SURFACE"))["LP-1"]
+    assert found.written()["place"] == {"wall": "north", "along": "2 m"}
+    (said,) = mistakes(text + row.format("48 in"))
+    assert said.startswith('row 1, column F (Mounting): found "Mounting", right is')

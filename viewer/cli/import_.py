@@ -22,7 +22,7 @@ from viewer.wording.refusal import UnusableError, refused
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from model3d import Scene
     from model3d.exchange.grid import Grid
@@ -309,8 +309,16 @@ def _told(base: Scene, found: Joined) -> list[str]:
         if old.written() != new.written()
     ]
     waiting = found.scene.no_place
+    low = [one.id for one in found.new if _is_low(one.data.get("place", {}))]
     told = [f"changed: {', '.join(changed)}"] if changed else []
+    told += [f"no Bottom or Top, so on the floor: {', '.join(low)}"] if low else []
     return told + ([f"no place yet: {', '.join(waiting)}"] if waiting else [])
+
+
+def _is_low(place: Mapping[str, object]) -> bool:
+    """Tell whether an item is put somewhere, and how high is said nowhere."""
+    keys = set(place)
+    return bool(keys & {"wall", "at"}) and not keys & {"bottom", "top"}
 
 
 def _taken(arguments: Namespace, base: Scene) -> list[str]:
@@ -322,7 +330,9 @@ def _taken(arguments: Namespace, base: Scene) -> list[str]:
 
 
 def _notes(schedule: Schedule) -> list[str]:
-    if not schedule.unread:
-        return []
-    titles = ", ".join(schedule.unread)
-    return [f"{schedule.file}: kept as comments only: {titles}"]
+    file, titles = schedule.file, ", ".join(schedule.unread)
+    asides = [
+        f"{file}: row {row}: passed over, no item: {text}"
+        for row, text in schedule.asides
+    ]
+    return asides + ([f"{file}: kept as comments only: {titles}"] if titles else [])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from viewer.stage.looking.cameras import ABOVE, direction, framed, suited
-from viewer.stage.looking.views import FRAME, view_of_place
+from viewer.stage.looking.views import FRAME, held, view_of_place
 from viewer.stage.taught.lesson import points_of
 from viewer.wording.cleaning import clean
 
@@ -58,6 +58,9 @@ def view_of_step(
             return view_of_place(step.stage, aspect, looking_from=looking_from)
         points = points_of(step.stage, step.item, step.near)
         name = ABOVE if looking_from == ABOVE else ""
-        return framed(points, towards, aspect=aspect, name=name, margin=FRAME)
+        room = held(step.stage, towards)
+        return framed(
+            points, towards, aspect=aspect, name=name, margin=FRAME, room=room
+        )
     looks = [one.look for one in stage.steps[:number] if one.look is not None]
     return suited(looks[-1], aspect) if looks else view_of_place(stage, aspect)

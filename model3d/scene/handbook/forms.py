@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import Any, Final
 
+from model3d.scene.kinds import KINDS
+
 Schema = dict[str, Any]
 
 LENGTHS: Final = {
@@ -35,7 +37,6 @@ _IN_WORDS: Final = {
 _UNHEARD_OF: Final = 1e6
 """A greatest number from there on only keeps files sane."""
 _FULL_TURN: Final = 360
-_MOST_WORDS: Final = 12
 _NAME: Final = ["string", "integer"]
 
 
@@ -72,7 +73,7 @@ def _named(name: str) -> str:
 
 
 def _words(words: list[object]) -> str:
-    if len(words) > _MOST_WORDS:
+    if [*words] == [*KINDS]:
         return "one of the [kinds](#kinds)"
     *some, last = [f"`{word}`" for word in words]
     return f"{', '.join(some)} or {last}" if some else last

@@ -13,7 +13,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from model3d import SceneError, read_text
+from model3d import SceneError, check, read_text
 from model3d.catalogue import main, write_format
 from model3d.scene.faults.salvage import optional, usable
 from model3d.scene.handbook.figures import FIGURES
@@ -156,7 +156,7 @@ def test_links_lead_somewhere(page: str) -> None:
 
 
 def test_the_scenes_on_the_page_are_right(page: str) -> None:
-    whole, short = re.findall(r"```yaml\n(.*?)```", page, re.DOTALL)
+    whole, short, *_ = re.findall(r"```yaml\n(.*?)```", page, re.DOTALL)
     assert len(read_text(whole, SCENES / "room.yaml").items) == 2
     head, _, _ = whole.partition("items:")
     names = [one.id for one in read_text(head + short, SCENES / "room.yaml").items]
@@ -190,3 +190,28 @@ def test_words_of_a_figure_stand_in_it(name: str) -> None:
         assert left >= 0, text.text
         assert left + long <= width, text.text
         assert 10 <= float(text.attrib["y"]) <= height - 4, text.text
+
+
+def test_rooms_on_the_page_are_read_and_are_as_they_are_drawn(page: str) -> None:
+    """What a newcomer copies has no mistake, and leaves nothing open or not met."""
+    blocks = re.findall(r"```yaml\n(.*?)```", page, re.DOTALL)
+    rooms = [text for text in blocks if "\nroom:" in text]
+    assert len(rooms) == 3
+    counts = []
+    for text in rooms:
+        scene = read_text(text, SCENES / "copied.yaml")
+        counts.append([one.verdict for one in check(scene).judgements])
+        if scene.title.startswith("Larch Street"):
+            assert {*counts[-1]} == {"met"}
+    assert min(map(len, counts)) >= 5
+
+
+def test_long_lists_of_words_are_written_out(page: str) -> None:
+    rows = [
+        line for line in page.splitlines() if line.startswith(("| `walls`", "| `lay"))
+    ]
+    walls, layers = rows
+    assert "`gypsum`" in walls
+    assert "`open`" in walls
+    assert "`intrusions`" in layers
+    assert "[kinds]" not in walls + layers

@@ -95,3 +95,25 @@ def test_a_step_goes_near(layered: Opened) -> None:
     tall = max(y for _, y in ends) - min(y for _, y in ends)
     assert tall > 0.3 * box["height"]
     assert all(box["y"] <= y <= box["y"] + box["height"] for _, y in ends)
+
+
+def test_the_room_fills_a_wide_picture_of_a_step(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """Looked at along its wall, a panel leaves no half of the picture empty."""
+    look = {"at": "LP1", "from": "east", "near": 300}
+    scene = room_scene(lesson={**LAYERED, "steps": [{"say": "It.", "look": look}]})
+    path = tmp_path / "along.html"
+    write(scene, check(scene), path)
+    with opened(browser, path.as_uri(), size=(1600, 900)) as room:
+        press(room, ON)
+        box = room.page.locator("canvas").bounding_box()
+        assert box is not None
+        # The north wall, at y = 3: as far to the right as anything of the room goes.
+        wall = [
+            room.tell(f"onScreen({x}, 3, {z})")
+            for x in (0, 1, 2, 3, 4)
+            for z in (0, 0.9, 1.8, 2.7)
+        ]
+    inside = [x for x, y in wall if box["y"] <= y <= box["y"] + box["height"]]
+    assert max(inside) - box["x"] > 0.8 * box["width"]

@@ -17,8 +17,9 @@ from model3d.lessons import LessonError, lesson_document, run_lesson
 from model3d.scene.look import LAYER_NAMES
 from tests.scenes import examples
 from viewer.page.html import page
-from viewer.stage import build_stage, document
+from viewer.stage import build_stage, document, palette
 from viewer.stage.layers import LAYERS, SPACES
+from viewer.stage.looking.views import visible
 from viewer.stage.taught.lesson import lesson_stage, points_of
 
 if TYPE_CHECKING:
@@ -322,3 +323,58 @@ def test_a_lesson_tells_how_near_and_which_layers() -> None:
 
 def test_a_lesson_names_the_layers_as_the_faces_do() -> None:
     assert [layer.id for layer in LAYERS] == [*LAYER_NAMES]
+
+
+def empty_halves(stage: Stage, view: View) -> tuple[float, float]:
+    """Return which share of the left and of the right half of a picture is empty.
+
+    By points all over every face that the camera sees, in a raster of 32 by 20.
+    """
+    share = np.linspace(0.0, 1.0, 60)
+    grid = np.array([(a, b, 1 - a - b) for a in share for b in share if a + b <= 1])
+    eye, target = np.array(view.eye), np.array(view.target)
+    ahead = (target - eye) / np.linalg.norm(target - eye)
+    right = np.cross(ahead, view.up)
+    filled = np.zeros((20, 32), bool)
+    for shape in visible(stage, view):
+        if shape.role not in {"surface", "solid"} or not len(shape.vertices):
+            continue
+        off = (grid @ shape.vertices[shape.faces]).reshape(-1, 3) - eye
+        depth = off @ ahead
+        off, depth = off[depth > 0], depth[depth > 0]
+        half = view.width / WIDE / 2 if view.parallel else 0.0
+        half = half or depth * np.tan(np.radians(view.angle / 2))
+        x, y = off @ right / half / WIDE, off @ np.array(view.up) / half
+        seen = (abs(x) < 1) & (abs(y) < 1)
+        filled[((y[seen] + 1) * 10).astype(int), ((x[seen] + 1) * 16).astype(int)] = (
+            True
+        )
+    return 1 - float(filled[:, :16].mean()), 1 - float(filled[:, 16:].mean())
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", examples.LESSON_NAMES)
+def test_no_step_leaves_one_half_of_its_picture_empty(name: str) -> None:
+    for number, step in enumerate(examples.steps_shown(name).steps, 1):
+        assert step.look is not None
+        left, right = empty_halves(step.stage, step.look)
+        assert abs(left - right) < 0.45, f"step {number}"
+
+
+def test_a_room_fills_the_picture_beside_what_is_looked_at() -> None:
+    look = {"at": "LP1", "from": "east", "near": 300}
+    (step,) = lesson_stage(scene({"look": look})).steps
+    assert step.look is not None
+    left, right = empty_halves(step.stage, step.look)
+    assert max(left, right) < 0.3
+    assert in_picture(step.look, points_of(step.stage, "LP1", 0.3))
+
+
+def test_a_rack_that_a_finding_is_about_is_outlined_and_not_post_by_post() -> None:
+    """Posts with strong edges look painted, as if the rack were in the way."""
+    last = examples.steps_shown("a-battery-room-whole").steps[-1].stage
+    of_rack = [one for one in last.shapes if one.item == "R1"]
+    (strong,) = (one for one in of_rack if one.edge_colour == palette.INTRUSION)
+    assert (strong.id, strong.role, len(strong.edges)) == ("R1/outline", "mark", 12)
+    assert not len(strong.faces)
+    assert strong.judgements

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
@@ -42,6 +42,8 @@ _POST: Final = 0.04
 """Metres. Side of a rack's upright."""
 _SHELF: Final = 0.03
 """Metres. Thickness of a drawn shelf where none is stated."""
+_OUTLINED: Final = 2.6
+"""Pixels. Width of the edges of a finding's subject."""
 _MOST_CELLS: Final = 200
 """Of a row; a longer row is drawn as one block."""
 
@@ -97,10 +99,15 @@ def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]
         thick = item.shelf_thickness
         shelf = _SHELF if thick is None else scene.metres(thick)
         surface = _rack(placed.front, rows, shelf)
-        yield _solid(placed, marked, surface, ghost=ghost)
+        # Every post of it outlined would read as a rack that is in the way.
+        plain = replace(marked, wrong=frozenset())
+        yield _solid(placed, plain, surface, ghost=ghost)
         yield _cells(placed, marked, rows)
+        around = _envelope(placed, marked, placed.front)
         if not placed.kind.rack or item.open is False:
-            yield _envelope(placed, marked, placed.front)
+            yield around
+        if placed.id in marked.wrong:
+            yield _outline(around)
     else:
         yield _solid(placed, marked, _body(placed), ghost=ghost)
     if placed.front is None or item is None or item.size is None:
@@ -154,7 +161,7 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         edge_colour=palette.INTRUSION if wrong else palette.EDGE,
         opacity=palette.GHOST_OPACITY if ghost else 1.0,
         edge_opacity=palette.GHOST_EDGE_OPACITY if ghost else 1.0,
-        edge_width=2.6 if wrong else 1.0 if ghost else 1.5,
+        edge_width=_OUTLINED if wrong else 1.0 if ghost else 1.5,
         ghost=ghost,
         through=wrong,
         judgements=marked.judgements.get(placed.id, ()),
@@ -232,6 +239,21 @@ def _envelope(placed: Placed, marked: Marked, front: Front) -> Shape:
         edge_colour=palette.EDGE,
         opacity=palette.ENVELOPE_OPACITY,
         judgements=marked.judgements.get(placed.id, ()),
+    )
+
+
+def _outline(envelope: Shape) -> Shape:
+    """Return the edges of a box as those of the subject of a finding."""
+    return replace(
+        envelope,
+        id=f"{envelope.item}/outline",
+        role="mark",
+        vertices=NO_POINTS,
+        faces=NO_FACES,
+        edge_colour=palette.INTRUSION,
+        edge_width=_OUTLINED,
+        opacity=1.0,
+        through=True,
     )
 
 

@@ -77,11 +77,13 @@ def framed(
     aspect: float = ASPECT,
     name: str = "",
     margin: float = MARGIN,
+    room: Points | None = None,
 ) -> View:
     """Return the nearest camera that sees all points, with a margin about them.
 
     The eye's place is the exact answer of four inequalities: each side of the picture
-    is a plane through the eye, and no point may lie outside it.
+    is a plane through the eye, and no point may lie outside it. Where that leaves it
+    free to one side, it stands so that the room fills the picture.
 
     Args:
         points: Shape (n, 3).
@@ -89,6 +91,7 @@ def framed(
         aspect: Width by height of the picture.
         name: Of the view.
         margin: Share of the picture kept free on each side.
+        room: What else there is to be seen, shape (m, 3); outside it all is empty.
     """
     back = np.array(eye_direction)
     up = np.array([0.0, 1.0, 0.0] if abs(back[2]) > 0.999 else [0.0, 0.0, 1.0])  # noqa: PLR2004
@@ -96,39 +99,75 @@ def framed(
     right /= np.linalg.norm(right)
     up = np.cross(back, right)
     x, y, z = points @ right, points @ up, points @ -back
+    around = points if room is None else room
+    axes = np.array([right, up, -back])
     if name == ABOVE:
-        return _parallel(name, (right, up, back), (x, y, z), aspect, margin)
-    tall = math.tan(math.radians(ANGLE / 2)) * (1 - 2 * margin)
+        return _parallel(name, axes, (x, y, z), around @ axes.T, aspect, margin)
+    whole = math.tan(math.radians(ANGLE / 2))
+    tall = whole * (1 - 2 * margin)
     ends = []
     for across, slope in ((x, tall * aspect), (y, tall)):
         low = float((across - slope * z).max())
         high = float((across + slope * z).min())
-        ends.append((low, high, (high - low) / (2 * slope)))
-    depth = min(ends[0][2], ends[1][2])
-    eye = (
-        right * (ends[0][0] + ends[0][1]) / 2
-        + up * (ends[1][0] + ends[1][1]) / 2
-        - back * depth
-    )
+        ends.append((low, high, slope))
+    depth = min((high - low) / (2 * slope) for low, high, slope in ends)
+    off = around @ -back - depth
+    ahead, off = around[off > 0], off[off > 0]
+    stands = []
+    for (low, high, slope), way, edge in zip(
+        ends, (right, up), (whole * aspect, whole), strict=True
+    ):
+        free = low + slope * depth, high - slope * depth
+        across = ahead @ way
+        begins = float((across + edge * off).min())
+        stops = float((across - edge * off).max())
+        stands.append(_filling(free, (begins, stops)))
+    eye = right * stands[0] + up * stands[1] - back * depth
     far = float(z.mean()) - depth
     target = eye - back * far
     width = 2 * far * math.tan(math.radians(ANGLE / 2)) * aspect
     return View(name, _point(eye), _point(target), _point(up), ANGLE, width)
 
 
+def _filling(free: tuple[float, float], filled: tuple[float, float]) -> float:
+    """Return where between two ends an eye stands so that the room fills the picture.
+
+    Args:
+        free: From where to where it may stand, as little apart as need be.
+        filled: From where to where the room reaches both edges of the picture; the
+            wrong way round where it is too narrow: then it stands in the middle.
+    """
+    least, most = min(free), max(free)
+    begins, stops = filled
+    if begins > stops:
+        wanted = (begins + stops) / 2
+    else:
+        wanted = min(max((least + most) / 2, begins), stops)
+    return min(max(wanted, least), most)
+
+
 def _parallel(
     name: str,
-    axes: tuple[Points, Points, Points],
+    axes: Points,
     places: tuple[Points, Points, Points],
+    around: Points,
     aspect: float,
     margin: float,
 ) -> View:
     """Return the camera of a plan: lines that are parallel stay so."""
-    right, up, back = axes
+    right, up, back = axes[0], axes[1], -axes[2]
     spans = [(float(v.min()), float(v.max())) for v in places]
     (left, end), (low, high), (near, far) = spans
     width = max(end - left, (high - low) * aspect, _LEAST) / (1 - 2 * margin)
-    middle = right * (left + end) / 2 + up * (low + high) / 2
+    stands = []
+    for (first, last), half, across in (
+        ((left, end), width / 2, around[:, 0]),
+        ((low, high), width / aspect / 2, around[:, 1]),
+    ):
+        kept = half * (1 - 2 * margin)
+        filled = float(across.min()) + half, float(across.max()) - half
+        stands.append(_filling((last - kept, first + kept), filled))
+    middle = right * stands[0] + up * stands[1]
     target = middle - back * far
     eye = middle - back * (near - width)
     return View(

@@ -18,11 +18,11 @@ from viewer.stage.looking.cameras import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from numpy.typing import NDArray
 
-    from viewer.stage.drawn import Points, Shape, View
+    from viewer.stage.drawn import Point, Points, Shape, View
 
 _BEARINGS: Final = tuple(float(bearing) for bearing in range(15, 375, 30))
 """Degrees clockwise from north that are tried."""
@@ -172,6 +172,7 @@ def best_view(
     blocking: Screens,
     *,
     aspect: float = ASPECT,
+    room: Callable[[Point], Points] | None = None,
 ) -> View:
     """Return the view of some points from where the least is hidden.
 
@@ -180,6 +181,7 @@ def best_view(
         ahead: Which way the front of the item points, in plan.
         blocking: What can hide the points.
         aspect: Width by height of the picture.
+        room: What else is seen by a camera in a direction, to fill the picture.
     """
     east, north = ahead or _SOUTH
     facing = math.degrees(math.atan2(east, north))
@@ -189,4 +191,5 @@ def best_view(
     hidden = blocking.near(points).hide(sampled(points), rays)
     best = _BEARINGS[int((hidden + abs(off - _ASIDE) / 90).argmin())]
     towards = towards_eye(best, _ELEVATION)
-    return framed(points, towards, aspect=aspect, margin=_FRAME)
+    around = room(towards) if room else None
+    return framed(points, towards, aspect=aspect, margin=_FRAME, room=around)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -118,9 +119,17 @@ def view_of_item(
     points = _extent(shapes)
     if looking_from is not None:
         towards = direction(looking_from)
-        return framed(points, towards, aspect=aspect, name=looking_from, margin=FRAME)
+        return framed(
+            points,
+            towards,
+            aspect=aspect,
+            name=looking_from,
+            margin=FRAME,
+            room=held(stage, towards),
+        )
     ahead = next((shape.ahead for shape in shapes if shape.ahead), None)
-    return best_view(points, ahead, screens(stage.shapes), aspect=aspect)
+    room = partial(held, stage)
+    return best_view(points, ahead, screens(stage.shapes), aspect=aspect, room=room)
 
 
 def visible(stage: Stage, looked_from: Point | View) -> Iterator[Shape]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -15,7 +16,7 @@ from viewer.stage.bodies.spaces import key
 from viewer.stage.kept import Kept
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
-from viewer.stage.looking.views import sizes_about
+from viewer.stage.looking.views import held, sizes_about
 from viewer.stage.parts import Choice, StageStep, Task
 from viewer.stage.taught.shown import shown_sizes
 
@@ -206,11 +207,14 @@ def _view(stage: Stage, report: Report, look: Look, near: float | None) -> View:
     points = points_of(stage, look.at, near)
     if look.from_ is not None:
         name = ABOVE if look.from_ == ABOVE else ""
-        return framed(points, direction(look.from_), name=name, margin=_MARGIN)
+        towards = direction(look.from_)
+        room = held(stage, towards)
+        return framed(points, towards, name=name, margin=_MARGIN, room=room)
     items = report.arrangement.items if report.arrangement else {}
     placed = items.get(look.at)
     front = placed.front if placed else None
-    return best_view(points, front.frame.out if front else None, screens(stage.shapes))
+    ahead = front.frame.out if front else None
+    return best_view(points, ahead, screens(stage.shapes), room=partial(held, stage))
 
 
 def points_of(stage: Stage, item: str, near: float | None = None) -> Points:

@@ -191,6 +191,7 @@ export class App {
     this.camera.room = {
       centre: low.clone().add(high).multiplyScalar(0.5),
       radius: Math.max(low.distanceTo(high) / 2 + 2, 1),
+      corners: stage.outline.map(([x, y]) => new Vector3(x, y, stage.low.z)),
     };
     this.corners = cornersOf(low, high);
     this.#setTexts();

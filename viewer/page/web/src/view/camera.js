@@ -20,7 +20,7 @@ export class Camera {
     this.elevation = 0.57;
     this.span = 8; // metres from the bottom to the top of the picture, at the target
     this.angle = 28;
-    this.room = { centre: new Vector3(), radius: 5 };
+    this.room = { centre: new Vector3(), radius: 5, corners: [] }; // corners of its floor
     this.inset = { left: 0, right: 0, top: 0, bottom: 0 }; // share of the picture
     this.flight = null;
     this.isFree = false; // moved by the viewer, away from any pose it was given
@@ -77,7 +77,33 @@ export class Camera {
     return this.#tried(pose, () => {
       const aside = ((right - left) / 2) * this.span * this.eye.aspect;
       this.#slide(aside, ((top - bottom) / 2) * this.span);
+      this.#fill((tall * Math.max(wide - PICTURE, 0) * this.span) / 2);
     });
+  }
+
+  /** Slide no further than so many metres to where the room fills the picture. */
+  #fill(most) {
+    const { left, right } = this.inset;
+    let slid = 0;
+    for (let round = 0; round < 3 && most > 0 && this.room.corners.length; round++) {
+      this.place();
+      // What lies behind the eye is beside the picture on no side.
+      const ahead = this.room.corners.filter((one) => this.#isAhead(one));
+      const box = this.#bounds(ahead);
+      const emptyLeft = box.left + 1 - 2 * left;
+      const emptyRight = 1 - 2 * right - box.right;
+      // Where it is too narrow it stands in the middle, else no side stays empty.
+      const middle = (emptyLeft - emptyRight) / 2;
+      const isNarrow = emptyLeft + emptyRight > 0;
+      const way = isNarrow ? middle : Math.max(emptyLeft, 0) - Math.max(emptyRight, 0);
+      const to = MathUtils.clamp(slid + (way * this.span * this.eye.aspect) / 2, -most, most);
+      this.#slide(to - slid, 0);
+      slid = to;
+    }
+  }
+
+  #isAhead(point) {
+    return point.clone().sub(this.eye.position).dot(this.direction) < 0;
   }
 
   /** The pose that comes of doing something from a pose; the camera stays where it is. */
