@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from model3d.geometry.solid import Box
 
 if TYPE_CHECKING:
+    from model3d.geometry.clouds.body import Cloud
     from model3d.geometry.frame import Frame
     from model3d.geometry.solid import Solid
     from model3d.scene.item import Item
@@ -54,7 +55,9 @@ class Placed:
         of_room: It is a wall, the floor or the ceiling of the room.
         material: What a wall of the room is made of, where that was said.
         part: Which part of another item it is, in words, where it is one.
-        drawn: What is drawn in place of its body, where it has a mesh beside its size.
+        drawn: What is drawn in place of its body, where it has a mesh or a scan beside
+            its size, or is a scan.
+        surveyed: The scan that it is, or that it has beside its size.
     """
 
     id: str
@@ -70,6 +73,7 @@ class Placed:
     material: str | None = None
     part: str = ""
     drawn: Solid | None = None
+    surveyed: Cloud | None = None
 
     @property
     def bottom(self) -> float:
