@@ -126,7 +126,6 @@ def _placed(
 ) -> Placed:
     kind = KINDS[item.kind]
     solid, front = _body(item, scene, room, written, fronts)
-    cloud = surveyed_of(item, scene, solid, front)
     associated = kind.associated if item.associated is None else item.associated
     return Placed(
         item.id,
@@ -138,8 +137,8 @@ def _placed(
         foreign=_foreign(item, kind, associated=associated),
         grounded=kind.grounded if item.grounded is None else item.grounded,
         live=front is not None and _live(item, kind),
-        drawn=drawn_of(item, scene, front) if cloud is None else Mesh(*cloud.dots),
-        surveyed=cloud,
+        looks=drawn_of(item, scene, front),
+        surveyed=surveyed_of(item, scene, solid, front),
     )
 
 
