@@ -168,9 +168,8 @@ class Mesh:
 
     def seen_from(self, frame: Frame) -> Seen:
         """Return the mesh in a frame, as triangles."""
-        if len(self.faces) > _MANY:
-            return TriangleView.of(*self.mesh, frame, closed=self.closed)
-        return _seen(self, frame, self._views)
+        frames = 1 if len(self.faces) > _MANY else _FRAMES
+        return _seen(self, frame, self._views, frames)
 
     @cached_property
     def _views(self) -> dict[Hashable, Any]:
@@ -187,18 +186,21 @@ class Mesh:
 
 
 _MANY: Final = 5000
-"""Triangles. How a mesh of more is seen is worked out again, for that fills memory."""
+"""Triangles. How a mesh of more was seen is remembered once: that fills memory,
+and one thing after another asks from its own front."""
 _FRAMES: Final = 16
 """From so many frames it is remembered how a body is seen."""
 
 
-def _seen(solid: Box | Mesh, frame: Frame, known: dict[Hashable, Any]) -> Seen:
+def _seen(
+    solid: Box | Mesh, frame: Frame, known: dict[Hashable, Any], frames: int = _FRAMES
+) -> Seen:
     """Return a body in a frame as triangles; it is turned there once."""
     return once(
         known,
         frame,
         lambda: TriangleView.of(*solid.mesh, frame, closed=solid.closed),
-        _FRAMES,
+        frames,
     )
 
 

@@ -17,8 +17,13 @@ scan. A new rule is taken as one that something in the way can break."""
 
 
 def clouds_of(scene: Scene) -> tuple[str, ...]:
-    """Return the ids of the items that are clouds of points, in their order."""
-    return tuple(item.id for item in scene.items if item.points is not None)
+    """Return the ids of the items that are clouds of points, in their order.
+
+    One beside a size is none: its box is what is judged.
+    """
+    return tuple(
+        item.id for item in scene.items if item.points is not None and item.size is None
+    )
 
 
 def guarded(judged: Judgement, clouds: tuple[str, ...]) -> Judgement:

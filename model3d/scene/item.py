@@ -181,9 +181,10 @@ class Item(Part):
     part: Words | None = None
     """Of a GLB file: only what has this name in it."""
     points: Words | None = None
-    """Of an obstacle alone: a PLY, PCD, XYZ, TXT, CSV, LAS, LAZ or E57 file of a scan,
-    relative to the scene file, inside its folder. While it is there nothing that needs
-    room is met: what the scanner did not see is not known to be free."""
+    """A PLY, PCD, XYZ, TXT, CSV, LAS, LAZ or E57 file of a scan, relative to the scene
+    file, inside its folder. Beside a size it is only drawn: the box is what is judged.
+    Without one it is an obstacle; while that is there nothing that needs room is met:
+    what the scanner did not see is not known to be free."""
     scanner: tuple[Number, Number] | None = None
     """Of a scan: where the scanner stood in plan, in the scan's own numbers. Points
     within 600 mm of it are left out."""
@@ -195,7 +196,7 @@ class Item(Part):
     turn: Turn | None = None
     """Degrees clockwise seen from above, or degrees about x, y and z, in that order."""
     shift: Point3 | None = None
-    """Of a scan, or a mesh without a place: moves it from its own coordinates, east,
+    """Of a scan or a mesh without a place: moves it from its own coordinates, east,
     north, up."""
 
     place: Place | None = None

@@ -21,20 +21,16 @@ from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING, At, AtWall, Over, StandsOn, Under
 from model3d.scene.shape_files.clouds import cloud_of
 from model3d.scene.shape_files.meshes import mesh_of
+from model3d.standing.looks import drawn_of, in_box, surveyed_of
 from model3d.standing.placed import Front, Placed
 from model3d.standing.shell import Shell, shell
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from model3d.geometry.solid import Solid
     from model3d.scene.item import Item
     from model3d.scene.kinds import Kind
     from model3d.scene.placement import Place
     from model3d.scene.scene import Scene
-
-    Points = NDArray[np.float64]
-    Faces = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -130,11 +126,6 @@ def _placed(
 ) -> Placed:
     kind = KINDS[item.kind]
     solid, front = _body(item, scene, room, written, fronts)
-    drawn = None
-    if front is not None and item.size is not None and item.mesh is not None:
-        drawn = _in_box(mesh_of(item, scene), front)
-    if isinstance(solid, Cloud):
-        drawn = Mesh(*solid.dots)
     associated = kind.associated if item.associated is None else item.associated
     return Placed(
         item.id,
@@ -146,7 +137,8 @@ def _placed(
         foreign=_foreign(item, kind, associated=associated),
         grounded=kind.grounded if item.grounded is None else item.grounded,
         live=front is not None and _live(item, kind),
-        drawn=drawn,
+        looks=drawn_of(item, scene, front),
+        surveyed=surveyed_of(item, scene, solid, front),
     )
 
 
@@ -174,7 +166,7 @@ def _body(
 ) -> tuple[Solid, Front | None]:
     if item.from_ is not None and item.to is not None:
         return _run(item, scene), None
-    if item.points is not None:
+    if item.points is not None and item.size is None:
         return Cloud(*cloud_of(item, scene)), None
     if item.mesh is not None and item.place is None and item.size is None:
         points, faces = mesh_of(item, scene)
@@ -185,17 +177,7 @@ def _body(
     if item.mesh is None or item.size is not None:
         return front.box(), front
     points, faces = mesh_of(item, scene)
-    return _in_box((points - points.min(axis=0), faces), front), front
-
-
-def _in_box(mesh: tuple[Points, Faces], front: Front) -> Mesh:
-    """Return a mesh whose origin is the front lower left corner of an item's box."""
-    points, faces = mesh
-    # A mesh's own axes are those of an item that faces south: x right, y to the
-    # back. The turn from there keeps it right-handed, so its faces stay outwards.
-    local = points * (1.0, -1.0, 1.0)
-    local[:, 2] += front.bottom
-    return Mesh(front.frame.world(local), faces)
+    return Mesh(in_box(points - points.min(axis=0), front), faces), front
 
 
 def _front(

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.plan.footprint import ABOUT_SCAN, SCAN
 from model3d.geometry.solid import Mesh
+from model3d.wording import length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,4 +29,7 @@ def details_told(arrangement: Arrangement) -> Iterator[tuple[str, str]]:
                 "screws and all; a size and a place beside the mesh make its box what "
                 "is judged."
             )
+            if len(solid.faces) > SCAN and not solid.closed:
+                units = arrangement.scene.units
+                said += f" For ways out {length(ABOUT_SCAN, units)} about it count too."
             yield placed.id, said

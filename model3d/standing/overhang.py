@@ -1,4 +1,4 @@
-"""What of a drawn mesh sticks out of the box that is judged."""
+"""What of a drawn mesh or scan sticks out of the box that is judged."""
 
 from __future__ import annotations
 
@@ -17,11 +17,12 @@ _SIDES: Final = ("left", "right", "back", "front", "bottom", "top")
 
 
 def overhang(placed: Placed) -> dict[str, float]:
-    """Return how far an item's mesh stands out of its box, metres, by side.
+    """Return how far an item's mesh or scan stands out of its box, metres, by side.
 
     Sides are as a person in front sees them; those that it stays behind are left out.
     """
-    front, drawn = placed.front, placed.drawn
+    # Of a scan few points are drawn, each as a small body: all that count are asked.
+    front, drawn = placed.front, placed.surveyed or placed.drawn
     if front is None or drawn is None:
         return {}
     points = front.frame.local(drawn.mesh[0])
@@ -32,12 +33,13 @@ def overhang(placed: Placed) -> dict[str, float]:
 
 
 def overhangs_told(arrangement: Arrangement) -> Iterator[tuple[str, str]]:
-    """Yield each item whose mesh stands out of its box, and by how much."""
+    """Yield each item whose mesh or scan stands out of its box, and by how much."""
     units = arrangement.scene.units
     for placed in arrangement.items.values():
         if beyond := overhang(placed):
             told = ", ".join(
                 f"{length(by, units)} at the {side}" for side, by in beyond.items()
             )
-            said = f"Its box is judged; its mesh stands out of it by {told}"
+            what = "mesh" if placed.surveyed is None else "scan"
+            said = f"Its box is judged; its {what} stands out of it by {told}"
             yield placed.id, f"{said}, and what stands out is in nobody's way."

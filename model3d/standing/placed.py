@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from model3d.geometry.solid import Box
+from model3d.geometry.solid import Box, Mesh
 
 if TYPE_CHECKING:
+    from model3d.geometry.clouds.body import Cloud
     from model3d.geometry.frame import Frame
     from model3d.geometry.solid import Solid
     from model3d.scene.item import Item
@@ -54,7 +55,8 @@ class Placed:
         of_room: It is a wall, the floor or the ceiling of the room.
         material: What a wall of the room is made of, where that was said.
         part: Which part of another item it is, in words, where it is one.
-        drawn: What is drawn in place of its body, where it has a mesh beside its size.
+        looks: The mesh that it has beside its size.
+        surveyed: The scan that it is, or that it has beside its size.
     """
 
     id: str
@@ -69,7 +71,13 @@ class Placed:
     of_room: bool = False
     material: str | None = None
     part: str = ""
-    drawn: Solid | None = None
+    looks: Solid | None = None
+    surveyed: Cloud | None = None
+
+    @property
+    def drawn(self) -> Solid | None:
+        """What is drawn in place of its body: its mesh, or some points of its scan."""
+        return self.looks if self.surveyed is None else Mesh(*self.surveyed.dots)
 
     @property
     def bottom(self) -> float:

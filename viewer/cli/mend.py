@@ -182,7 +182,7 @@ def _unwritable(scene: Scene, new: Path | None) -> list[str]:
     if new.resolve() == scene.file.resolve():
         return [f"{new}: is the scene itself, right is a new file"]
     away = new.resolve().parent != scene.file.resolve().parent
-    drawn = any(item.mesh for item in scene.items)
+    drawn = any(item.mesh or item.points for item in scene.items)
     other = scene.types_from or scene.rules.endswith(".toml")
     if away and (drawn or other):
         return [f"{new}: is in another folder than the scene's own other files"]

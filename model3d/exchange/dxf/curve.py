@@ -16,6 +16,7 @@ TOLERANCE: Final = 0.001
 SAME: Final = 1e-7
 """Metres between points that are one."""
 _STRAIGHT: Final = 1e-9
+_ROUND: Final = 0.01
 _WIDEST: Final = math.pi / 4
 _MOST: Final = 4096
 """Pieces of an arc; more are needed of a radius beyond a kilometre alone."""
@@ -44,6 +45,13 @@ class Arc:
         """Whether it turns counter-clockwise."""
         turn = self.u[0] * self.v[1] - self.u[1] * self.v[0]
         return (self.end - self.start) * turn > 0
+
+    @property
+    def is_circular(self) -> bool:
+        """Whether it is a part of a circle, up to a hundredth."""
+        one, other = math.hypot(*self.u), math.hypot(*self.v)
+        lean = abs(self.u[0] * self.v[0] + self.u[1] * self.v[1])
+        return abs(one - other) <= _ROUND * one and lean <= _ROUND * one * other
 
     @property
     def radius(self) -> float:

@@ -40,6 +40,7 @@ class Ring:
         curved: Curves are in it.
         joined: It is made of several lines.
         gap: Metres between its ends that were closed here.
+        width: Metres that the line is drawn wide, its widest; 0 for a thin one.
     """
 
     layer: str
@@ -50,6 +51,7 @@ class Ring:
     curved: bool = False
     joined: bool = False
     gap: float = 0.0
+    width: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +62,70 @@ class Line:
         layer: Where it is drawn.
         points: Its corners.
         curved: Curves are in it.
+        width: Metres that it is drawn wide, its widest; 0 for a thin one.
     """
 
     layer: str
     points: tuple[Corner, ...]
     curved: bool = False
+    width: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """An arc of a circle: perhaps the way of a door's leaf.
+
+    Attributes:
+        layer: Where it is drawn.
+        centre: Its middle point: of a leaf's way the hinge.
+        ends: Its two ends.
+        degrees: How far it turns.
+        blocks: Numbers of the inserted blocks that it is a part of, the outer first.
+    """
+
+    layer: str
+    centre: Corner
+    ends: tuple[Corner, Corner]
+    degrees: float
+    blocks: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Insert:
+    """A block that is inserted.
+
+    Attributes:
+        layer: Where.
+        name: Of the block.
+        at: Its point.
+        number: Its own.
+        blocks: Numbers of the inserts that it lies in, the outer first.
+    """
+
+    layer: str
+    name: str
+    at: Corner
+    number: int
+    blocks: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What is drawn and not read, or not read as it is drawn.
+
+    Attributes:
+        layer: Where.
+        what: Its name, in the singular.
+        count: How many there are.
+        at: Where the first is, metres; None where nothing tells.
+        whole: It is read, more of it than is shown.
+    """
+
+    layer: str
+    what: str
+    count: int
+    at: Corner | None = None
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +155,9 @@ class Plan:
         unit: The word of the unit that it says, or "" for none.
         metres: In one of its units; 1 where it says none.
         rings, lines, labels: In the order of drawing.
-        left: Layer and name of what is not read, and how many there are of it.
+        left: What is not read, or not as it is drawn.
+        swings: All arcs of circles, those of the rings and lines too.
+        inserts: All inserted blocks.
     """
 
     unit: str
@@ -102,4 +165,13 @@ class Plan:
     rings: tuple[Ring, ...]
     lines: tuple[Line, ...]
     labels: tuple[Label, ...]
-    left: tuple[tuple[str, str, int], ...]
+    left: tuple[Left, ...]
+    swings: tuple[Swing, ...] = ()
+    inserts: tuple[Insert, ...] = ()
+
+    def told_at(self, point: Corner | None, count: int = 1) -> str:
+        """Say where something is in the plan's own numbers, or the first of it."""
+        if point is None:
+            return ""
+        x, y = (round(one / self.metres, 3) + 0.0 for one in point)
+        return f"{'' if count == 1 else ', the first'} at {x:.12g}, {y:.12g}"

@@ -114,6 +114,28 @@ def chains_of(entity: Any, metres: float) -> Iterator[tuple[tuple[Edge, ...], bo
         yield from _hatch(entity, world)
 
 
+def width_of(entity: Any, metres: float) -> float:
+    """Return how wide a polyline is drawn where it is widest, metres; 0 for thin."""
+    dxf = entity.dxf
+    match entity.dxftype():
+        case "LWPOLYLINE" if dxf.hasattr("const_width"):
+            widths = [dxf.const_width]
+        case "LWPOLYLINE":
+            widths = [one for both in entity.get_points("se") for one in both]
+        case "POLYLINE" if entity.is_2d_polyline:
+            own = dxf.get("default_start_width", 0.0), dxf.get("default_end_width", 0.0)
+            widths = [
+                one.dxf.get(key, other)
+                for one in entity.vertices
+                for key, other in zip(("start_width", "end_width"), own, strict=True)
+            ]
+        case _:
+            return 0.0
+    if not all(math.isfinite(one) for one in widths):
+        raise NoNumberError
+    return max((float(one) * metres for one in widths), default=0.0)
+
+
 def _polyline(
     points: Sequence[Corner], bulges: Sequence[float], world: World, *, closes: bool
 ) -> Iterator[tuple[tuple[Edge, ...], bool]]:

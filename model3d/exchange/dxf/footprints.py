@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.dxf.curve import TOLERANCE
+from model3d.exchange.dxf.drawn import Left
 from model3d.exchange.dxf.loops import met
-from model3d.exchange.dxf.table import IGNORE
+from model3d.exchange.dxf.table import BY_MIDDLE, DOOR, IGNORE
 from model3d.exchange.headings import KEYS
 from model3d.exchange.ifc.element import ModelError
 from model3d.geometry.plan.drawn import (
@@ -24,7 +25,7 @@ from model3d.geometry.plan.drawn import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.dxf.drawn import Label, Plan, Ring
+    from model3d.exchange.dxf.drawn import Label, Line, Plan, Ring
     from model3d.exchange.dxf.table import LayerRow, Table
     from model3d.geometry.frame import Corner
 
@@ -93,13 +94,15 @@ def footprints_of(
         row = table.row_of(layer)
         if row is None:
             continue
-        if row.thickness is not None:
-            walls = [*_walls(plan, rings, layer, row)]
-            near = [one for one in walls if one.area.is_near(around, _REACH)]
-            found, far = found + near, far + len(walls) - len(near)
-            continue
-        told += (f"layer {layer}: {note}" for note in mended(rings))
-        found += _areas(rings, layer, row, told)
+        lines = [one for one in plan.lines if one.layer == layer]
+        thick = [one for one in rings if _thickness(row, one) is not None]
+        told += (f"layer {layer}: {note}" for note in _widths(row, [*thick, *lines]))
+        walls = [*_walls(thick, lines, layer, row)]
+        near = [one for one in walls if one.area.is_near(around, _REACH)]
+        found, far = found + near, far + len(walls) - len(near)
+        plain = [one for one in rings if _thickness(row, one) is None]
+        told += (f"layer {layer}: {note}" for note in mended(plain))
+        found += _areas(plain, layer, row, told)
     told += _left(plan, table)
     return found, far
 
@@ -118,18 +121,41 @@ def mended(rings: Sequence[Ring]) -> Iterator[str]:
         yield f"{crossed} crossing themselves, taken as all that they enclose"
 
 
+def _thickness(row: LayerRow, drawn: Ring | Line) -> float | None:
+    """Return how thick a line is that is drawn by its middle; None of another one."""
+    if row.thickness is not None:
+        return row.thickness
+    is_wide = row.becomes in BY_MIDDLE and drawn.width > TOLERANCE
+    return drawn.width if is_wide else None
+
+
+def _widths(row: LayerRow, drawn: Sequence[Ring | Line]) -> Iterator[str]:
+    """Yield what is told of lines that are drawn wide."""
+    wide = [one.width for one in drawn if one.width > TOLERANCE]
+    if not wide or row.becomes not in BY_MIDDLE:
+        return
+    low, high = (f"{one * _MILLIMETRES:.6g}" for one in (min(wide), max(wide)))
+    said = f"{len(wide)} drawn {low if low == high else f'{low} to {high}'} mm wide"
+    if row.thickness is None:
+        yield f"{said}, taken as thick as that"
+    elif any(abs(one - row.thickness) > TOLERANCE for one in wide):
+        thick = f"{row.thickness * _MILLIMETRES:.6g} mm"
+        yield f"{said}, taken as {thick} thick as the table says"
+
+
 def _walls(
-    plan: Plan, rings: Sequence[Ring], layer: str, row: LayerRow
+    rings: Sequence[Ring], every: Sequence[Line], layer: str, row: LayerRow
 ) -> Iterator[Footprint]:
-    thickness = row.thickness or 0.0
     for ring in rings:
         spare = TOLERANCE if ring.curved else 0.0
+        thickness = _thickness(row, ring) or 0.0
         for area in bands(ring.outer, thickness, closed=True, spare=spare):
             yield Footprint(row, layer, area)
-    lines = [one for one in plan.lines if one.layer == layer]
+    lines = [one for one in every if _thickness(row, one) is not None]
     ends = met([(one.points[0], one.points[-1]) for one in lines])
     for line, corners in zip(lines, ends, strict=True):
         spare = TOLERANCE if line.curved else 0.0
+        thickness = _thickness(row, line) or 0.0
         # Where two walls meet that are drawn one by one, they fill the corner.
         points = longer(line.points, thickness / 2, *corners)
         for area in bands(points, thickness, closed=False, spare=spare):
@@ -174,16 +200,21 @@ def _depth(number: int, within: dict[int, int]) -> int:
 
 def _left(plan: Plan, table: Table) -> Iterator[str]:
     """Yield what is left out on the layers that become something."""
-    open_ = Counter(one.layer for one in plan.lines)
-    left = [(layer, "open line", count) for layer, count in open_.items()]
-    for layer, what, count in (*left, *plan.left):
-        row = table.row_of(layer)
+    open_: dict[str, Left] = {}
+    for line in plan.lines:
+        row = table.row_of(line.layer)
+        if row is None or row.becomes == DOOR or _thickness(row, line) is not None:
+            continue
+        before = open_.get(line.layer, Left(line.layer, "open line", 0, line.points[0]))
+        open_[line.layer] = replace(before, count=before.count + 1)
+    for left in (*open_.values(), *plan.left):
+        row = table.row_of(left.layer)
         if row is None or row.becomes in {"", IGNORE}:
             continue
-        if what == "open line" and row.thickness is not None:
-            continue
-        many = "" if count == 1 else "s"
-        yield f"left out: {count} {what}{many} on layer {layer}"
+        many = "" if left.count == 1 else "s"
+        where = plan.told_at(left.at, left.count)
+        said = "taken whole" if left.whole else "left out"
+        yield f"{said}: {left.count} {left.what}{many} on layer {left.layer}{where}"
 
 
 def names_of(
@@ -207,7 +238,7 @@ def names_of(
             holder = of_block[label.block]
         if holder is not None:
             texts[holder].append(label)
-    return [_designation(texts[number]) for number in range(len(footprints))]
+    return [designation(texts[number]) for number in range(len(footprints))]
 
 
 def _holders(
@@ -229,7 +260,8 @@ def _holders(
     return found
 
 
-def _designation(labels: Sequence[Label]) -> tuple[str, ...]:
+def designation(labels: Sequence[Label]) -> tuple[str, ...]:
+    """Return what texts call a thing: those that are named so, else all of them."""
     for wanted in ("id", "name"):
         named = [
             one.text

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.exchange.dxf.doors import doors_of_plan
 from model3d.exchange.dxf.footprints import Footprint, footprints_of
 from model3d.exchange.dxf.fronts import is_turned, stated
 from model3d.exchange.dxf.layers import layers_of
@@ -24,9 +26,11 @@ from model3d.units import from_metres
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
+    from model3d.exchange.dxf.doors import PlanDoor
     from model3d.exchange.dxf.drawn import Plan
     from model3d.exchange.dxf.room import Place
     from model3d.exchange.dxf.table import Table
+    from model3d.geometry.frame import Corner
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
 """Finer than any tolerance, and no noise."""
@@ -104,16 +108,18 @@ def imported(plan: Plan, table: Table, wish: Wish) -> Imported:
     footprints += [Footprint(solid, solid.pattern, one) for one in place.holes]
     every = named(plan, table, place, footprints)
     things, stands = in_the_room(every, place, wish.fronts)
-    writing.found.data = _data(writing)
+    doors = doors_of_plan(plan, table, place.outline, {one.id for one in every}, told)
+    writing.found.data = _data(writing, doors)
     for thing in things:
         _write(writing, thing, stands.get(thing.id))
     far += len(every) - len(things)
     if far:
         told.append(f"outside the room, left out: {far} outline{'s' * (far > 1)}")
     told += _untold(plan, table)
-    told.append(
-        "doors of the room are not read: ways out stay open till you write them"
-    )
+    if not doors:
+        told.append(
+            "no doors of the room are read: ways out stay open till you write them"
+        )
     return writing.found
 
 
@@ -123,15 +129,24 @@ def _tell_unit(plan: Plan, wish: Wish, told: list[str]) -> None:
         told.append(f"{said}, taken as {wish.drawn_in} as --drawn-in says")
 
 
-def _data(writing: _Writing) -> dict[str, Any]:
+def _data(writing: _Writing, doors: Sequence[PlanDoor]) -> dict[str, Any]:
     place, wish = writing.place, writing.wish
     room: dict[str, Any] = {"outline": [writing.at(one) for one in place.outline]}
+    sides = [f"wall-{number}" for number in range(1, len(place.outline) + 1)]
     floor = Area(place.outline)
     box = box_around(floor, 0.0)
     if box.exact and abs(box.sides[0] * box.sides[1] - floor.size) < _SAME:
         # Its first side runs north.
         room = {"size": [writing.length(one) for one in reversed(box.sides)]}
+        sides = [_side(*both) for both in pairwise((*place.outline, place.outline[0]))]
     room["height"] = writing.length(place.height)
+    if doors:
+        room["doors"] = [
+            {"id": one.id, "wall": sides[one.side]}
+            | {key: writing.length(value) for key, value in one.lengths.items()}
+            | {"overall": True, **one.words}
+            for one in doors
+        ]
     data: dict[str, Any] = {
         "title": place.name or wish.title,
         "units": wish.units,
@@ -145,6 +160,14 @@ def _data(writing: _Writing) -> dict[str, Any]:
         )
         writing.found.told.append(said)
     return {**data, "room": room}
+
+
+def _side(start: Corner, end: Corner) -> str:
+    """Return the name of a side of a rectangular room, which lies on its left."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    if abs(dx) > abs(dy):
+        return "south" if dx > 0 else "north"
+    return "east" if dy > 0 else "west"
 
 
 def _write(writing: _Writing, thing: Thing, stand: Stand | None) -> None:

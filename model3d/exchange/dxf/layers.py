@@ -58,8 +58,8 @@ def layers_of(plan: Plan) -> list[Layer]:
         for several in (plan.rings, plan.lines, plan.labels)
     )
     other: Counter[str] = Counter()
-    for name, _, count in plan.left:
-        other[name] += count
+    for left in plan.left:
+        other[left.layer] += 0 if left.whole else left.count
     points: defaultdict[str, list[Corner]] = defaultdict(list)
     for ring in plan.rings:
         points[ring.layer] += ring.outer

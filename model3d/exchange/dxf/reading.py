@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+import math
+from collections import defaultdict
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.exchange.dxf.clips import clip_of, place_of_first, shown
 from model3d.exchange.dxf.curve import area, flat, middle
-from model3d.exchange.dxf.drawn import UNITS, Label, Line, Plan, Ring
+from model3d.exchange.dxf.drawn import (
+    UNITS,
+    Insert,
+    Label,
+    Left,
+    Line,
+    Plan,
+    Ring,
+    Swing,
+)
 from model3d.exchange.dxf.entities import (
     ASIDE,
     LINES,
     LeftOutError,
     NoNumberError,
     chains_of,
+    width_of,
 )
 from model3d.exchange.dxf.labels import TEXTS, label_of
 from model3d.exchange.dxf.loops import joined
@@ -23,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
     from pathlib import Path
 
+    from model3d.exchange.dxf.clips import Clips
     from model3d.exchange.dxf.curve import Edge
 
     Blocks = tuple[int, ...]
@@ -35,6 +49,7 @@ _FEWEST: Final = 3
 """Corners of a ring."""
 _CENTIMETRE: Final = 0.01
 _LONGEST: Final = 120
+_FLAT: Final = "outline without an area"
 
 
 def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan:
@@ -59,7 +74,7 @@ def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> 
             metres = METRES.get(drawn_in, _CENTIMETRE)
         tell("reading what is drawn")
         walk = _Walk(file, document, metres)
-        walk.through(document.modelspace(), None, (), ())
+        walk.through(document.modelspace(), None, (), (), ())
         return walk.plan(word)
     except (MemoryError, ImportError, ModelError):
         raise
@@ -78,9 +93,18 @@ class _Walk:
         self.count = self.inserted = 0
         self.rings: list[Ring] = []
         self.labels: list[Label] = []
-        self.open: defaultdict[tuple[Blocks, str], list[tuple[Edge, ...]]]
+        self.swings: list[Swing] = []
+        self.inserts: list[Insert] = []
+        self.open: defaultdict[tuple[Blocks, str, float], list[tuple[Edge, ...]]]
         self.open = defaultdict(list)
-        self.left: Counter[tuple[str, str]] = Counter()
+        self.left: dict[tuple[str, str], Left] = {}
+
+    def leave(self, on: str, what: str, entity: Any, *, whole: bool = False) -> None:
+        """Note what is not read, and where the first of it is."""
+        if (before := self.left.get((on, what))) is None:
+            at = place_of_first(entity, self.metres)
+            before = Left(on, what, 0, at, whole)
+        self.left[on, what] = replace(before, count=before.count + 1)
 
     def through(
         self,
@@ -88,6 +112,7 @@ class _Walk:
         layer: str | None,
         blocks: Blocks,
         way: tuple[str, ...],
+        clips: Clips,
     ) -> None:
         """Read entities.
 
@@ -96,6 +121,7 @@ class _Walk:
             layer: Of the insert: what a block has on layer 0 lies on it.
             blocks: Numbers of the inserts that it lies in, the outer first.
             way: Names of the blocks that this lies in.
+            clips: What is shown of those.
         """
         for entity in entities:
             self.count += 1
@@ -105,17 +131,17 @@ class _Walk:
             own = str(entity.dxf.get("layer", "0"))
             on = layer if layer is not None and own == "0" else own
             if entity.dxf.get("invisible", 0):
-                self.left[on, "hidden thing"] += 1
+                self.leave(on, "hidden thing", entity)
                 continue
             kind = entity.dxftype()
             if kind == "INSERT":
-                self.insert(entity, on, blocks, way)
+                self.insert(entity, on, blocks, way, clips)
             elif kind in TEXTS:
-                self.label(entity, on, blocks[-1] if blocks else 0)
+                self.label(entity, on, blocks[-1] if blocks else 0, clips)
             elif kind in LINES:
-                self.draw(entity, on, blocks)
+                self.draw(entity, on, blocks, clips)
             elif kind not in ASIDE:
-                self.left[on, kind.lower().replace("_", " ")] += 1
+                self.leave(on, kind.lower().replace("_", " "), entity)
 
     def refuse(self, said: str) -> None:
         """End with a line about the file."""
@@ -123,7 +149,12 @@ class _Walk:
         raise ModelError(msg)
 
     def insert(
-        self, entity: Any, on: str, blocks: Blocks, way: tuple[str, ...]
+        self,
+        entity: Any,
+        on: str,
+        blocks: Blocks,
+        way: tuple[str, ...],
+        clips: Clips,
     ) -> None:
         """Read a block where it is inserted, once or in rows."""
         name = str(entity.dxf.name)
@@ -135,7 +166,7 @@ class _Walk:
             self.refuse(f"block {name}: {msg}")
         block = self.document.blocks.get(name)
         if block is None or block.block.is_xref:
-            self.left[on, f"drawing {name} that is in another file"] += 1
+            self.leave(on, f"drawing {name} that is in another file", entity)
             return
         across, down = entity.dxf.get("column_count", 1), entity.dxf.get("row_count", 1)
         if across * down > MOST:
@@ -145,12 +176,20 @@ class _Walk:
         for one in each:
             self.inserted += 1
             number = self.inserted
+            clip, fault = clip_of(one, self.metres)
+            if fault:
+                self.leave(on, f"{fault} of block {name}", entity)
+            within_clips = (*clips, clip) if clip else clips
+            x, y, *_ = one.dxf.insert
+            if math.isfinite(x) and math.isfinite(y):
+                at = float(x) * self.metres, float(y) * self.metres
+                self.inserts.append(Insert(on, name, at, number, blocks))
             for attribute in one.attribs:
-                self.label(attribute, on, number)
+                self.label(attribute, on, number, clips)
             parts = one.virtual_entities(
                 skipped_entity_callback=lambda part, _: self.skip(part, on)
             )
-            self.through(parts, on, (*blocks, number), within)
+            self.through(parts, on, (*blocks, number), within, within_clips)
 
     def skip(self, part: Any, on: str) -> None:
         """Note what cannot be put where its block is."""
@@ -158,28 +197,49 @@ class _Walk:
         if kind not in ASIDE:
             own = str(part.dxf.get("layer", "0"))
             words = f"{kind.lower()} of a block that is tilted or out of scale"
-            self.left[on if own == "0" else own, words] += 1
+            self.leave(on if own == "0" else own, words, part)
 
-    def label(self, entity: Any, on: str, block: int) -> None:
+    def label(self, entity: Any, on: str, block: int, clips: Clips) -> None:
         """Read a text."""
-        if (found := label_of(entity, on, block, self.metres)) is not None:
+        found = label_of(entity, on, block, self.metres)
+        if found is not None and shown([found.at], clips) != "out":
             self.labels.append(found)
 
-    def draw(self, entity: Any, on: str, blocks: Blocks) -> None:
+    def draw(self, entity: Any, on: str, blocks: Blocks, clips: Clips) -> None:
         """Read what is lines."""
         try:
             chains = [*chains_of(entity, self.metres)]
+            width = width_of(entity, self.metres)
         except LeftOutError as error:
-            self.left[on, str(error)] += 1
+            self.leave(on, str(error), entity)
             return
         except NoNumberError:
             msg = f"layer {on}: found a coordinate that is no number, right is a length"
             self.refuse(msg)
         for edges, closes in chains:
+            points = middle(edges)
+            seen = shown((*points, points[0]) if closes else points, clips)
+            if seen == "out":
+                self.leave(on, "line that the clip of its block hides", entity)
+                continue
+            if seen == "across":
+                said = "line across the edge of its block's clip"
+                self.leave(on, said, entity, whole=True)
+            self.swing(on, edges, blocks)
             if closes:
-                self.ring(on, edges, blocks, is_circle=entity.dxftype() == "CIRCLE")
+                is_circle = entity.dxftype() == "CIRCLE"
+                self.ring(on, edges, blocks, is_circle=is_circle, width=width)
             else:
-                self.open[blocks, on].append(edges)
+                self.open[blocks, on, width].append(edges)
+
+    def swing(self, on: str, edges: tuple[Edge, ...], blocks: Blocks) -> None:
+        """Note the arcs in a line: they may be ways of leaves."""
+        for edge in edges:
+            arc = edge.arc
+            if arc is not None and arc.is_circular:
+                degrees = math.degrees(abs(arc.end - arc.start))
+                ends = edge.start, edge.end
+                self.swings.append(Swing(on, arc.centre, ends, degrees, blocks))
 
     def ring(
         self,
@@ -190,12 +250,14 @@ class _Walk:
         is_circle: bool = False,
         joined: bool = False,
         gap: float = 0.0,
+        width: float = 0.0,
     ) -> None:
         """Add a closed line."""
         if area(flat(edges, outward=True)) < 0:
             edges = tuple(edge.back() for edge in reversed(edges))
         if len(flat(edges, outward=True)) < _FEWEST:
-            self.left[on, "outline without an area"] += 1
+            before = self.left.get((on, _FLAT), Left(on, _FLAT, 0, edges[0].start))
+            self.left[on, _FLAT] = replace(before, count=before.count + 1)
             return
         first = edges[0].arc
         circle = None
@@ -211,20 +273,30 @@ class _Walk:
                 any(edge.arc for edge in edges),
                 joined,
                 gap,
+                width,
             )
         )
 
     def plan(self, word: str) -> Plan:
         """Join what is open and return all that was found."""
         lines: list[Line] = []
-        for (blocks, on), chains in self.open.items():
+        for (blocks, on, width), chains in self.open.items():
             loops, left = joined(chains)
             for loop in loops:
-                several = loop.pieces > 1
-                self.ring(on, loop.edges, blocks, joined=several, gap=loop.gap)
+                is_one = loop.pieces == 1
+                self.ring(
+                    on, loop.edges, blocks, joined=not is_one, gap=loop.gap, width=width
+                )
             for edges in left:
                 curved = any(edge.arc for edge in edges)
-                lines.append(Line(on, middle(edges), curved))
-        left_out = ((on, what, n) for (on, what), n in sorted(self.left.items()))
-        rings, labels = tuple(self.rings), tuple(self.labels)
-        return Plan(word, self.metres, rings, tuple(lines), labels, tuple(left_out))
+                lines.append(Line(on, middle(edges), curved, width))
+        return Plan(
+            word,
+            self.metres,
+            tuple(self.rings),
+            tuple(lines),
+            tuple(self.labels),
+            tuple(one for _, one in sorted(self.left.items())),
+            tuple(self.swings),
+            tuple(self.inserts),
+        )

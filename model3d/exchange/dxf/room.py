@@ -94,6 +94,9 @@ def place_of(plan: Plan, table: Table, space: str | None, *, believed: bool) -> 
         _check_size(plan, inside[0])
     holes = tuple(areas[n] for n, holder in within.items() if holder == number)
     told = [f"layer {ring.layer}: {note}" for note in mended([ring])]
+    if ring.width:
+        wide = f"drawn {ring.width * 1000:.6g} mm wide, taken by its middle"
+        told.append(f"layer {ring.layer}: the {OUTLINE} is {wide}")
     if holes:
         said = f"{len(holes)} outlines within the room, taken as solid to the ceiling"
         told.append(f"layer {ring.layer}: {said}")

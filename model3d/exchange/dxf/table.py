@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 
 OUTLINE: Final = "room outline"
 IGNORE: Final = "ignore"
+DOOR: Final = "door"
+BY_MIDDLE: Final = frozenset({"wall", "obstacle"})
+"""Kinds that a line may be drawn of by its middle."""
+_DOORS: Final = frozenset({"door", "doors", "room door", "room doors"})
 _OUTLINES: Final = frozenset({"room outline", "room", "outline", "rooms"})
 _IGNORED: Final = frozenset({"ignore", "ignored", "none", "nothing"})
 _OWN: Final = {
@@ -56,7 +60,8 @@ class LayerRow:
     Attributes:
         number: As a spreadsheet counts, from 1.
         pattern: The name of a layer, where * stands for any letters and ? for one.
-        becomes: A kind, ``OUTLINE``, ``IGNORE``, or "" where that is not decided.
+        becomes: A kind, ``OUTLINE``, ``DOOR``, ``IGNORE``, or "" where that is not
+            decided.
         bottom: Height of the underside, metres.
         top: Height of the top; None for the room's ceiling.
         thickness: Of lines that are walls by their middle; None where areas are drawn.
@@ -115,7 +120,7 @@ class Table:
     def makes_things(self, layer: str) -> bool:
         """Tell whether what is drawn on a layer becomes things in the room."""
         row = self.row_of(layer)
-        return row is not None and row.becomes not in {"", IGNORE, OUTLINE}
+        return row is not None and row.becomes not in {"", IGNORE, OUTLINE, DOOR}
 
 
 def written_name(layer: str) -> str:
@@ -197,12 +202,12 @@ def _read(reading: Listing, row: Row) -> LayerRow:
         return made
     bottom, top = _heights(row, becomes)
     thickness = _metres(row, "thickness")
-    if thickness is not None and becomes not in {"wall", "obstacle"}:
+    if thickness is not None and becomes not in BY_MIDDLE:
         right = "nothing here, or a wall or an obstacle in column Becomes"
         row.wrong("thickness", f"found a thickness of a {becomes}, right is {right}")
     if thickness is not None and thickness <= 0:
         row.wrong("thickness", "found no thickness, right is a length above zero")
-    if becomes == OUTLINE:
+    if becomes in {OUTLINE, DOOR}:
         return replace(made, bottom=bottom, top=top)
     facts = row.supply() | row.words() | row.others() | row.plain()
     notes = (note,) if (note := reading.cell(row.row, "notes")) else ()
@@ -223,15 +228,16 @@ def _becomes(row: Row) -> str:
         return ""
     if words in _OUTLINES:
         return OUTLINE
+    if words in _DOORS:
+        return DOOR
     if words in _IGNORED:
         return IGNORE
     try:
         return kind_of(words, {})
     except KindError:
-        known = (*KINDS, OUTLINE, IGNORE)
-        right = (
-            f"room outline, wall, column, ignore or another kind{hint(words, known)}"
-        )
+        known = (*KINDS, OUTLINE, DOOR, IGNORE)
+        near = hint(words, known)
+        right = f"room outline, wall, column, door, ignore or another kind{near}"
         row.wrong("becomes", f"found {found(words)}, right is {right}")
         return ""
 
@@ -250,7 +256,8 @@ def _heights(row: Row, becomes: str) -> tuple[float, float | None]:
     if len(row.reading.mistakes) > before:
         return 0.0, None
     if top is not None and bottom is None:
-        if becomes != OUTLINE and not KINDS[becomes].structure and height is None:
+        structure = becomes == OUTLINE or (becomes != DOOR and KINDS[becomes].structure)
+        if not structure and height is None:
             said = "found a top alone, right is the bottom or the height beside it"
             row.wrong("top", said)
         bottom = 0.0 if height is None else top - height

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.geometry.clipping import corners
 from model3d.geometry.clouds.sifting import CELL
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import Extents, bounds_of
@@ -66,7 +68,27 @@ class Cloud:
 
     def seen_from(self, frame: Frame) -> CloudView:
         """Return the cloud in a frame."""
-        return CloudView(frame.local(self.points))
+        return CloudView(self, frame)
+
+    def near(self, low: Triple, high: Triple) -> Points:
+        """Return the points in a box of the world and some beside it, in their order.
+
+        Of a scan of a hall few are near any gear: they are found by where they stand
+        in strips, not one by one.
+        """
+        order, values, axis = self._strips
+        start, end = np.searchsorted(values, (low[axis], high[axis]))
+        found = self.points[np.sort(order[start:end])]
+        kept = (found >= low) & (found <= high)
+        near: Points = found[kept.all(axis=1)]
+        return near
+
+    @cached_property
+    def _strips(self) -> tuple[NDArray[np.int64], Points, int]:
+        """The order of the points along the axis on which they lie widest."""
+        axis = int(np.argmax(np.ptp(self.points[:, :2], axis=0)))
+        order = np.argsort(self.points[:, axis], kind="stable")
+        return order, self.points[order, axis], axis
 
     @cached_property
     def dots(self) -> tuple[Points, Faces]:
@@ -79,10 +101,22 @@ class CloudView:
     """A cloud in a frame.
 
     Attributes:
-        places: Its points in the frame, shape (n, 3).
+        cloud: The cloud.
+        frame: The frame.
     """
 
-    places: Points
+    cloud: Cloud
+    frame: Frame
+
+    def _near(self, low: Triple, high: Triple) -> Points:
+        """Return where points are in the frame, all of a box of it among them."""
+        # A box may have no end; of the cloud nothing is farther than it is wide.
+        around = self.frame.local(corners(*self.cloud.bounds))
+        first, last = around.min(axis=0) - TOUCH, around.max(axis=0) + TOUCH
+        start = np.clip(np.subtract(low, TOUCH), first, last)
+        end = np.clip(np.add(high, TOUCH), first, last)
+        bounds = self.frame.bounds(tuple(start.tolist()), tuple(end.tolist()))
+        return self.frame.local(self.cloud.near(*bounds))
 
     @property
     def closed(self) -> bool:
@@ -93,10 +127,11 @@ class CloudView:
         """Return the points in a box of the frame; at a side of it they only touch."""
         size = np.subtract(high, low)
         by = np.where(size > 2 * TOUCH, TOUCH, 0.0)
-        kept = (self.places >= np.add(low, by)) & (self.places <= np.subtract(high, by))
-        kept &= (size <= 2 * TOUCH) | (self.places > np.add(low, by))
-        kept &= (size <= 2 * TOUCH) | (self.places < np.subtract(high, by))
-        found: Points = self.places[kept.all(axis=1)]
+        places = self._near(low, high)
+        kept = (places >= np.add(low, by)) & (places <= np.subtract(high, by))
+        kept &= (size <= 2 * TOUCH) | (places > np.add(low, by))
+        kept &= (size <= 2 * TOUCH) | (places < np.subtract(high, by))
+        found: Points = places[kept.all(axis=1)]
         return found
 
     def extents(self, low: Triple, high: Triple) -> Extents | None:
@@ -121,8 +156,9 @@ class CloudView:
 
     def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return each point in a box from above, as an edge of no length."""
-        inside = ((self.places >= low) & (self.places <= high)).all(axis=1)
-        plan = self.places[inside][:, :2]
+        places = self._near(low, high)
+        inside = ((places >= low) & (places <= high)).all(axis=1)
+        plan = places[inside][:, :2]
         return np.stack([plan, plan], axis=1)
 
     def outlook(self, _low: Triple, _high: Triple) -> Points:
@@ -131,7 +167,8 @@ class CloudView:
 
     def surface(self) -> tuple[Points, Faces]:
         """Return its points in the frame, and a triangle without area at each."""
-        return self.places, np.arange(len(self.places))[:, None].repeat(3, axis=1)
+        places = self.frame.local(self.cloud.points)
+        return places, np.arange(len(places))[:, None].repeat(3, axis=1)
 
 
 def thinned(points: Points, most: int = MOST_DRAWN) -> Points:
@@ -147,11 +184,12 @@ def thinned(points: Points, most: int = MOST_DRAWN) -> Points:
         first = np.sort(np.unique(key, return_index=True)[1])
         if len(first) <= most:
             return points[first]
-        size *= 1.25
+        # On a surface there is one in a cube for so much area: not much too coarse.
+        size *= max(1.25, 0.9 * math.sqrt(len(first) / most))
 
 
 def dots(points: Points) -> tuple[Points, Faces]:
     """Return vertices and faces of a small tetrahedron at each point."""
-    corners = points[:, None] + _TETRAHEDRON * _DOT
+    places = points[:, None] + _TETRAHEDRON * _DOT
     faces = _SIDES + 4 * np.arange(len(points))[:, None, None]
-    return corners.reshape(-1, 3), faces.reshape(-1, 3)
+    return places.reshape(-1, 3), faces.reshape(-1, 3)

@@ -26,6 +26,15 @@ _FEW = 4
 """Sides of a quarter of the round about a line that is contact: it is a tenth of a
 millimetre wide."""
 
+SCAN = 20_000
+"""Triangles in the way: an open mesh of more was measured, not drawn."""
+
+_NARROW = 0.1
+"""Metres. Half of a gap that nobody gets through."""
+
+ABOUT_SCAN = 0.004
+"""Metres about what a scan covers that count as covered too."""
+
 _FLAT = 1e-12
 """Square metres. A triangle whose shadow is smaller stands upright."""
 
@@ -73,7 +82,19 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         shadow, inside = covered(plans), _section(solid, (low + high) / 2)
         return joined([shadow, inside]).simplify(TOUCH / 4)
     lines = shapely.buffer(shapely.linestrings(upright), TOUCH, quad_segs=_FEW)
-    return covered(np.concatenate([plans, lines])).simplify(TOUCH / 4)
+    shadow = covered(np.concatenate([plans, lines])).simplify(TOUCH / 4)
+    return _smooth(shadow) if len(pieces) > SCAN else shadow
+
+
+def _smooth(shadow: shapely.Geometry) -> shapely.Geometry:
+    """Return the ragged shadow of a scan with what nobody gets into filled.
+
+    It is covered, and no more than ``ABOUT_SCAN`` about it: ways out would be looked
+    for between all its jags, which takes minutes.
+    """
+    closed = shadow.buffer(_NARROW, quad_segs=_FEW).buffer(ABOUT_SCAN - _NARROW, _FEW)
+    smooth = closed.simplify(ABOUT_SCAN / 4)
+    return smooth if smooth.covers(shadow) else joined([smooth, shadow])
 
 
 def _ground(box: Box) -> shapely.Polygon:

@@ -1,4 +1,4 @@
-"""What must fit together at an item that is a cloud of points."""
+"""What must fit together at an item that is, or is drawn as, a cloud of points."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from model3d.scene.words.mistakes import Found
 
 _ONLY: Final = "obstacle"
-"""The kind of what a scan shows: nothing else is known of it."""
+"""The kind of what a scan alone shows: nothing else is known of it."""
+_RIGHT: Final = "points alone or beside a size"
 
 
 def cloud_mistakes(item: Item, folder: Path) -> list[Found]:
@@ -29,19 +30,33 @@ def cloud_mistakes(item: Item, folder: Path) -> list[Found]:
         message = "found scanner without points, right is scanner beside points"
         return [((Key("scanner"),), message)]
     mistakes: list[Found] = []
-    kind = word(item.kind) or ""
-    other = next((key for key in ("size", *RUN_KEYS, "mesh") if item.said(key)), None)
+    other = next((key for key in (*RUN_KEYS, "mesh") if item.said(key)), None)
     if other:
-        message = f"found points beside {other}, right is points alone"
+        message = f"found points beside {other}, right is {_RIGHT}"
         mistakes.append(((Key("points"),), message))
-    if kind in KINDS and kind != _ONLY:
-        message = f"found points with kind {kind}, right is points with kind {_ONLY}"
-        mistakes.append(((Key("points"),), message))
-    if item.said("place") and not other:
-        message = "found a place beside points, right is a shift"
-        mistakes.append(((Key("place"),), message))
+    mistakes += _of_a_box(item) if item.said("size") else _alone(item, other)
     name = word(item.points)
     fault = name and file_fault(name, folder, POINT_ENDINGS, LARGEST)
     if fault:
         mistakes.append((("points",), f"found {found(name)}, right is {fault}"))
+    return mistakes
+
+
+def _of_a_box(item: Item) -> list[Found]:
+    """Return what is wrong with points that are only drawn, in the box of a size."""
+    if not item.said("shift"):
+        return []
+    return [((Key("shift"),), "found shift beside a size, right is one of them")]
+
+
+def _alone(item: Item, other: str | None) -> list[Found]:
+    """Return what is wrong with points that are all that is known of an item."""
+    mistakes: list[Found] = []
+    kind = word(item.kind) or ""
+    if kind in KINDS and kind != _ONLY:
+        message = f"found points with kind {kind}, right is a size beside them, or"
+        mistakes.append(((Key("points"),), f"{message} kind {_ONLY}"))
+    if item.said("place") and not other:
+        message = "found a place beside points, right is a shift, or a size too"
+        mistakes.append(((Key("place"),), message))
     return mistakes

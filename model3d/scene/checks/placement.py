@@ -68,7 +68,7 @@ def support_mistakes(item: Item, items: Mapping[str, Item]) -> list[Found]:
         what, right = "", f"the id of an item{hint(target, items)}"
     elif any(other.said(run) for run in RUN_KEYS):
         what, right = ", a run", "an item with a footprint"
-    elif other.said("points"):
+    elif frontless(other) == "points":
         what, right = ", a scan", "an item with a footprint"
     elif frontless(other) and not other.said("place"):
         what, right = ", a mesh without a place", "a place"

@@ -78,7 +78,8 @@ def _moved(
         world = (*_in_plan(_bearing_of_run(item, unit), right, out), up)
         return {key: _plus(item[key], world, unit) for key in ("from", "to")}
     if not isinstance(place, dict):
-        if place is not None or not ("mesh" in item or "points" in item):
+        is_file = "mesh" in item or "points" in item
+        if place is not None or "size" in item or not is_file:
             return {}
         world = (*_in_plan(_SOUTH, right, out), up)
         return {"shift": _plus(item.get("shift") or [0, 0, 0], world, unit)}

@@ -231,10 +231,11 @@ def _tighten_item(item: Schema) -> None:
         {
             "required": ["points"],
             "properties": {"kind": {"const": "obstacle"}},
-            "not": {"required": ["place"]},
+            "not": {"anyOf": [{"required": [key]} for key in ("place", "size")]},
         },
     ]
-    item["not"] = {"required": ["door", "doors"]}
+    both = (["door", "doors"], ["mesh", "points"])
+    item["not"] = {"anyOf": [{"required": keys} for keys in both]}
     item["dependentRequired"] = {
         "condition": ["why"],
         "handle_reach": ["handle"],

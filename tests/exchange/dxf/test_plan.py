@@ -85,7 +85,7 @@ def test_a_room_and_a_board(folder: Folder, capsys: Printed) -> None:
     told = capsys.readouterr().err
     assert "LP1: front inferred as south (margin " in told
     assert "LP1: the plan does not say voltage, current" in told
-    assert "doors of the room are not read" in told
+    assert "no doors of the room are read" in told
     assert folder.made() == ["room.yaml"]
 
 

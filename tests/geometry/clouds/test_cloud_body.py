@@ -8,7 +8,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.clouds.body import CloudView, dots, thinned
+from model3d.geometry.clouds.body import Cloud, dots, thinned
+from model3d.geometry.clouds.sifting import sift
+from model3d.geometry.frame import Frame
 from model3d.geometry.plan.cells import CELL, cells_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.geometry.views import TriangleView
@@ -26,7 +28,9 @@ def test_it_is_cut_as_triangles_without_area_are(
     low, high = np.sort(np.round(dice.random((2, 3)) / 0.05) * 0.05, axis=0)
     faces = np.arange(count)[:, None].repeat(3, axis=1)
     triangles = TriangleView(points, faces, points[faces], closed=False)
-    view, box = CloudView(points), (tuple(low.tolist()), tuple(high.tolist()))
+    cloud = Cloud(points, sift(points))
+    view = cloud.seen_from(Frame(0.0, 0.0, (1.0, 0.0), (0.0, 1.0)))
+    box = (tuple(low.tolist()), tuple(high.tolist()))
     inside = ((points > low + TOUCH) & (points < high - TOUCH)).all(axis=1)
     if (high - low > 2 * TOUCH).all():
         assert view.extents(*box) == triangles.extents(*box) or not inside.any()

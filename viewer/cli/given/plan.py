@@ -23,9 +23,9 @@ if TYPE_CHECKING:
 ENDING: Final = ".dxf"
 _LARGEST_TABLE: Final = 4 * 2**20
 _FILL_IN: Final = (
-    "to be filled in: what each layer becomes (room outline, wall, column, ignore or a "
-    "kind of standclear kinds) and how high that is; walls and columns without a "
-    "height reach the ceiling"
+    "to be filled in: what each layer becomes (room outline, wall, column, door, "
+    "ignore or a kind of standclear kinds) and how high that is; walls and columns "
+    "without a height reach the ceiling"
 )
 _INCHES: Final = frozenset({"in", "ft", "US survey ft", "US survey in"})
 

@@ -202,7 +202,7 @@ def _rectangles(
 
 def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
     """Return one thing as a view shows it."""
-    if placed.drawn is not None and placed.item and placed.item.points is not None:
+    if placed.drawn is not None and placed.surveyed is placed.solid:
         return _scan(placed, placed.drawn.mesh[0], axes)
     vertices, faces = placed.solid.mesh
     seen = axes.seen(vertices)

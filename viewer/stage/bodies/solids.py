@@ -135,8 +135,11 @@ def words_for(placed: Placed) -> str:
 
 def _body(placed: Placed) -> Surface:
     vertices, faces = (placed.drawn or placed.solid).mesh
-    if placed.item is not None and placed.item.points is not None:
-        return Surface(vertices, faces, np.empty((0, 2, 3)))
+    if placed.surveyed is not None:
+        # Points have no edges; those of the box that is judged, where there is one.
+        is_box = placed.surveyed is not placed.solid
+        edges = sharp_edges(*placed.solid.mesh) if is_box else np.empty((0, 2, 3))
+        return Surface(vertices, faces, edges)
     return Surface(vertices, faces, sharp_edges(vertices, faces))
 
 
