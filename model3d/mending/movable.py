@@ -51,6 +51,12 @@ def stays_between(judged: Judgement, bench: Bench, name: str) -> bool:
     return low <= TOUCH and high >= height - TOUCH
 
 
+def stands_on_floor(bench: Bench, name: str) -> bool:
+    """Tell whether a thing stands on the floor: raised it would hang in the air."""
+    thing = bench.situation.arrangement.items.get(name)
+    return thing is not None and thing.solid.bounds[0][2] <= TOUCH
+
+
 def way_out(judged: Judgement, name: str, way: Vector) -> float:
     """Return how far something must go one way to be out of a space, at the least.
 

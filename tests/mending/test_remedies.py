@@ -362,3 +362,56 @@ def test_whoever_plays_two_is_given_the_two_smallest_after_fewer_proofs(
     assert found[0] == found[1]
     assert any(found[0])
     assert spent[1] < spent[0]
+
+
+def _alone(scene: Scene, requirement: str) -> Mend:
+    """Return what may be done about one breach; others are not looked at."""
+    bench = bench_of(scene)
+    (judged,) = bench.report.of("LP1", requirement)
+    return mend(judged, bench)
+
+
+def _out(scene: Scene) -> Scene:
+    """Return a scene whose door opens out, where its leaf is in nobody's way."""
+    written = scene.written()
+    for door in written["room"]["doors"]:
+        door["opens"] = "out"
+    return Scene.model_validate(written)
+
+
+def _panel() -> dict[str, Any]:
+    place = {"wall": "north", "along": 2000, "bottom": 900}
+    return {**switch(place, name="LP1"), "size": [500, 150, 900], "door": "left"}
+
+
+def test_what_a_way_is_narrowest_between_is_moved_away() -> None:
+    # Before the board two benches lie in each other; the wider leaves 550 mm of the way
+    # of 610 mm (NEC 2023 110.26(C)(2)), the other 600 mm: the wider alone is no cure.
+    place = {"at": [2400, 3100], "facing": "south"}
+    benches = [
+        box("S1", [1200, 400, 900], place, "furniture"),
+        box("S2", [400, 300, 700], place, "furniture"),
+    ]
+    for count in (1, 2):
+        things = _panel(), *benches[:count]
+        scene = _out(room(*things, walls="gypsum", size=(6000, 4000)))
+        found = _alone(scene, "entrance")
+
+        assert "LP1 and S1: 550 mm" in found.judged.reason
+        assert any("Move S1" in text for text in _texts(found)) == (count == 1)
+        assert found.remedies
+        assert not any("forward" in text for text in _texts(found) if "LP1" in text), (
+            "nearer is no cure"
+        )
+        _assert_proved(scene, check(scene), found.judged, found.remedies[0])
+
+
+def test_nothing_that_stands_on_the_floor_is_raised_into_the_air() -> None:
+    # Common practice: a machine is moved aside, not hung from the ceiling.
+    place = {"at": [2400, 3300], "facing": "south"}
+    machine = box("M1", [600, 600, 1000], place, "machine")
+    scene = room(_panel(), machine, walls="gypsum", size=(6000, 4000))
+    found = _alone(scene, "working-space")
+
+    assert any("Move M1" in text for text in _texts(found))
+    assert not any("Raise" in text for text in _texts(found))

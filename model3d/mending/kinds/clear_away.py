@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.mending.movable import in_the_way, stays_between, way_out
+from model3d.mending.movable import (
+    in_the_way,
+    stands_on_floor,
+    stays_between,
+    way_out,
+)
 from model3d.mending.moving import DOWN, UP, along, own_ways, placed
 from model3d.mending.placing.nearest import nearest
 
@@ -23,7 +28,8 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
         for by in moves:
             yield placed(bench, item.id, by)
         for words, way in {"raise": UP, "lower": DOWN}.items():
-            if not stays_between(judged, bench, item.id):
+            on_floor = words == "raise" and stands_on_floor(bench, item.id)
+            if not on_floor and not stays_between(judged, bench, item.id):
                 yield along(bench, item.id, way, words, way_out(judged, item.id, way))
         past = [
             one.reach - one.allowed
