@@ -191,8 +191,10 @@ class Ways:
         # Leg by leg: about a whole way there is very much that is not above it.
         legs, far = flat.legs(_line(way)), min(width, way.narrowest) / 2
         near = np.unique(tree.query(legs, predicate="dwithin", distance=far)[1])
-        over = [plans[number] for number in near.tolist()]
-        under = dict(zip(near.tolist(), flat.intersection(over, strip), strict=True))
+        # What hangs higher than the exit is takes nothing away.
+        low = [one for one in near.tolist() if bottoms[one] - highest < exit_.height]
+        over = flat.intersection([plans[number] for number in low], strip)
+        under = dict(zip(low, over, strict=True))
         for number in sorted(under, key=lambda one: (bottoms[one], one)):
             if bottoms[number] - highest >= min(found):
                 break

@@ -72,4 +72,5 @@ def test_the_check_of_a_plain_room_loads_no_mesh_library() -> None:
 
 def test_ways_out_grow_with_the_hall() -> None:
     small, large = (check_time(boxes, door=True, crowded=False) for boxes in (200, 800))
-    assert large / small < 4 * 3
+    # Measured 2.9 to 4.5 for four times the boxes.
+    assert large / small < 4 * 2

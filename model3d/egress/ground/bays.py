@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
+from model3d.egress.doors.own_leaf import reach_of
 from model3d.egress.ground.pockets import pockets, suspected
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
@@ -128,7 +129,7 @@ class OpenFloor:
         """
         key = door, pockets
         if key not in self._firm:
-            necks, reach = self.floor.necks, self.floor.reach_of(door)
+            necks, reach = self.floor.necks, reach_of(door, self.floor.exits)
             middles = flat.points(necks.lines[:, 1:3].mean(axis=1))
             left_out = flat.distance(middles, reach) <= necks.widths / 2 + TOUCH
             if not pockets:

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.egress.doors.exits import WIDEST, left_over
+from model3d.egress.doors.own_leaf import is_taken
 from model3d.egress.ground.middles import Middles
 from model3d.egress.ground.more_necks import necks_with
 from model3d.egress.ground.necks import necks_among
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts
 from model3d.geometry.plan.union import less
-from model3d.geometry.sweep import QUARTER
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
     Points = NDArray[np.float64]
 
-    from model3d.egress.doors.door_leaf import Hanging
     from model3d.egress.doors.exits import Exit, Plan
     from model3d.egress.ground.necks import Necks
 
@@ -110,7 +109,10 @@ class Floor:
         return tuple(
             one
             for one in self.exits
-            if any(self._is_taken(one, hanging) for hanging in one.hangings)
+            if any(
+                is_taken(one, hanging, self.tree, self.walls)
+                for hanging in one.hangings
+            )
         )
 
     @cached_property
@@ -134,39 +136,6 @@ class Floor:
             alone = replace(way_out, width=hanging.clear, hangings=())
             self._past[key] = self._with(added, (alone,))
         return self._past[key]
-
-    def reach_of(self, way_out: Exit) -> flat.Geometry:
-        """Return an area in which all is that a floor ``past`` a door has besides.
-
-        That is its leaf at any angle, what the leaf takes of the passage, and the
-        other doors, which are shut.
-        """
-        reach = [way_out.passage.buffer(TOUCH)]
-        for hanging in way_out.hangings:
-            for leaf in hanging.leaves:
-                hinge = flat.Point(leaf.frame.x, leaf.frame.y)
-                # A many-sided round lies inside the round.
-                reach.append(hinge.buffer(1.01 * leaf.width + TOUCH))
-        others = [one.gap for one in self.exits if one.gap and one is not way_out]
-        return flat.union_all([*reach, *flat.buffer(others, TOUCH)])
-
-    def _is_taken(self, way_out: Exit, hanging: Hanging) -> bool:
-        """Tell whether a door that hangs one way takes anything from who leaves by it.
-
-        Who comes as wide as the door can be goes round the leaf at a right angle where
-        nothing else is as near to it as that.
-        """
-        plans = [plan for _, plan in left_over(way_out, hanging, QUARTER)]
-        inside = len(hanging.leaves) if hanging.opens == "in" else 0
-        if len(plans) > inside:
-            return True
-        wide = min(hanging.clear, WIDEST)
-        others = [line for name, line in self.walls if name not in _own(way_out)]
-        return any(
-            len(self.tree.query(plan, predicate="dwithin", distance=wide)) > 0
-            or flat.dwithin(others, plan, wide).any()
-            for plan in plans
-        )
 
     def _leads(self, way_out: Exit, area: flat.Geometry, width: float) -> bool:
         """Tell whether somebody comes past a door's own leaf, out of a free area."""
@@ -312,8 +281,12 @@ class Floor:
         nothing is about a person.
         """
         inner = flat.point_on_surface(pieces)
-        beside = flat.dwithin(self.region.boundary, inner, radius / 2)
+        beside = flat.dwithin(self._boundary, inner, radius / 2)
         return np.asarray(flat.intersects(self.region, inner) & ~beside)
+
+    @cached_property
+    def _boundary(self) -> flat.Geometry:
+        return self.region.boundary if self.below is None else self.below._boundary  # noqa: SLF001 - of its own kind
 
     def places(
         self, area: flat.Geometry, width: float
@@ -354,8 +327,3 @@ def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
         for one in flat.get_parts(plan)
         if one.area > 0
     )
-
-
-def _own(way_out: Exit) -> tuple[str, str]:
-    """Return the names of the walls that a leaf may touch: its own, and the passage."""
-    return way_out.wall, way_out.id

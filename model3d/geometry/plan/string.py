@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+import numpy as np
 import shapely
 
 if TYPE_CHECKING:
@@ -17,6 +18,12 @@ _MOST = 64
 
 _ROUNDING = 1e-7
 """Metres. Points nearer than this are one."""
+
+_CLEARLY = 1e-6
+"""Metres. What is so far off a polygon is so by no rounding."""
+
+_SHARES = np.arange(1, 8) / 8
+"""Where on each leg of a way it is looked whether it leaves the polygon."""
 
 
 def turn(a: Corner, b: Corner, c: Corner) -> float:
@@ -92,6 +99,7 @@ def fewer(way: tuple[Corner, ...], plan: shapely.Polygon) -> tuple[Corner, ...]:
                 corner is not None
                 # What leaves the polygon mostly does so with its corner: that is quick.
                 and shapely.intersects_xy(plan, *corner)
+                and not _is_off(plan, way[here], corner, way[far])
                 and plan.covers(shapely.LineString([way[here], corner, way[far]]))
             ):
                 after, between = far, corner
@@ -99,6 +107,21 @@ def fewer(way: tuple[Corner, ...], plan: shapely.Polygon) -> tuple[Corner, ...]:
         kept += [way[after]] if between is None else [between, way[after]]
         here = after
     return tuple(kept)
+
+
+def _is_off(plan: shapely.Polygon, *corners: Corner) -> bool:
+    """Tell whether a way leaves a polygon for certain, by a few points of it.
+
+    Of a polygon with holes shapely cuts up all of it for each way that leaves it, and
+    of those that are tried nearly all do.
+    """
+    ends = np.array(corners)
+    spots = ends[:-1, None] + _SHARES[:, None] * np.diff(ends, axis=0)[:, None]
+    spots = spots.reshape(-1, 2)
+    spots = spots[~shapely.intersects_xy(plan, spots)]
+    if not len(spots):
+        return False
+    return not shapely.dwithin(plan, shapely.points(spots), _CLEARLY).all()
 
 
 def _meeting(a: Corner, b: Corner, c: Corner, d: Corner) -> Corner | None:

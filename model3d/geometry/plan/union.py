@@ -105,7 +105,10 @@ def less(
 
     What is not near it takes nothing away, and is not even put together.
     """
-    rounded = _rounded(_near(whole, pieces))
+    near = _near(whole, pieces)
+    if not len(near):
+        return whole
+    rounded = _rounded(near)
     if not len(rounded):
         return whole
     with suppress(shapely.GEOSException):
@@ -134,6 +137,10 @@ def _on_grid(pieces: NDArray[np.object_]) -> shapely.Geometry:
 
 
 def _rounded(pieces: Iterable[shapely.Geometry]) -> NDArray[np.object_]:
-    kept = np.array([piece for piece in pieces if not piece.is_empty], dtype=object)
-    found: NDArray[np.object_] = shapely.transform(kept, lambda at: at.round(_DIGITS))
-    return found
+    kept = np.array([*pieces], dtype=object)
+    kept = kept[~shapely.is_empty(kept)]
+    # As shapely.transform does it, which looks at much besides: this is asked often.
+    rounded: NDArray[np.object_] = shapely.set_coordinates(
+        kept.copy(), shapely.get_coordinates(kept).round(_DIGITS)
+    )
+    return rounded
