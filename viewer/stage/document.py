@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import base64
 from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -15,6 +16,8 @@ from viewer.stage.drawn import Shape
 from viewer.stage.parts import Stage
 
 if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
     from viewer.stage.drawn import Faces, Points
 
 FORMAT: Final = 1
@@ -108,17 +111,21 @@ def _same(one: Shape, other: Shape) -> bool:
 
 def plain(value: Any) -> Any:  # noqa: ANN401 - whatever a record holds
     """Return a record of a stage, or what it holds, as data for JSON."""
-    if isinstance(value, np.ndarray):
-        return packed(value)
-    if is_dataclass(value):
-        return {
-            key.name: plain(getattr(value, key.name))
-            for key in fields(value)
-            if key.name != "steps"
-        }
-    if isinstance(value, tuple | list):
-        return [plain(one) for one in value]
+    if value is None or isinstance(value, str | int):
+        return value
     if isinstance(value, float):
         # A tenth of a hair's breadth: shorter text, the same for the same scene.
         return round(value, 6) + 0.0
-    return value
+    if isinstance(value, tuple | list):
+        return [plain(one) for one in value]
+    if isinstance(value, np.ndarray):
+        return packed(value)
+    if not is_dataclass(value):
+        return value
+    return {name: plain(getattr(value, name)) for name in _keys(type(value))}
+
+
+@cache
+def _keys(record: type[DataclassInstance]) -> tuple[str, ...]:
+    """Return the names of what a record has to tell."""
+    return tuple(key.name for key in fields(record) if key.name != "steps")

@@ -89,7 +89,7 @@ def quad(frame: Basis, corners: list[Point]) -> Surface:
 def lines(frame: Basis, points: list[Point], *, closed: bool = False) -> Points:
     """Return the edges along points of a frame, shape (k, 2, 3)."""
     world = frame.world(np.array(points, dtype=float))
-    after = np.roll(world, -1, axis=0)
+    after = np.concatenate([world[1:], world[:1]])
     edges = np.stack([world, after], axis=1)
     return edges if closed else edges[:-1]
 

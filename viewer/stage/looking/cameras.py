@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -70,6 +71,19 @@ def direction(name: str) -> Point:
     return towards_eye(BEARINGS[name])
 
 
+@cache
+def _axes(east: float, north: float, high: float) -> tuple[Points, Points, Points]:
+    """Return right, up and back of a camera whose eye lies that way; all are kept.
+
+    Few ways are asked for, and a room asks for each of them very often.
+    """
+    back = np.array((east, north, high))
+    up = np.array([0.0, 1.0, 0.0] if abs(back[2]) > 0.999 else [0.0, 0.0, 1.0])  # noqa: PLR2004
+    right = np.cross(up, back)
+    right /= np.linalg.norm(right)
+    return right, np.cross(back, right), back
+
+
 def framed(
     points: Points,
     eye_direction: Point,
@@ -93,11 +107,7 @@ def framed(
         margin: Share of the picture kept free on each side.
         room: What else there is to be seen, shape (m, 3); outside it all is empty.
     """
-    back = np.array(eye_direction)
-    up = np.array([0.0, 1.0, 0.0] if abs(back[2]) > 0.999 else [0.0, 0.0, 1.0])  # noqa: PLR2004
-    right = np.cross(up, back)
-    right /= np.linalg.norm(right)
-    up = np.cross(back, right)
+    right, up, back = _axes(*map(float, eye_direction))
     x, y, z = points @ right, points @ up, points @ -back
     around = points if room is None else room
     axes = np.array([right, up, -back])

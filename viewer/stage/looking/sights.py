@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
@@ -128,10 +129,15 @@ def screens(shapes: Iterable[Shape]) -> Screens:
 def sampled(points: Points, count: int = 2) -> Points:
     """Return points spread evenly through the bounds of others, shape (n, 3)."""
     low, high = points.min(axis=0), points.max(axis=0)
-    share = (np.arange(count) + 0.5) / count
-    grid = np.stack(np.meshgrid(share, share, share), axis=-1).reshape(-1, 3)
-    found: Points = low + grid * (high - low)
+    found: Points = low + _grid(count) * (high - low)
     return found
+
+
+@cache
+def _grid(count: int) -> Points:
+    """Return points spread evenly through a cube of one metre."""
+    share = (np.arange(count) + 0.5) / count
+    return np.stack(np.meshgrid(share, share, share), axis=-1).reshape(-1, 3)
 
 
 def best_stand(
