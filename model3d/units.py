@@ -30,7 +30,7 @@ _TYPOGRAPHIC: Final = str.maketrans(
     {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
     | {"\N{RIGHT DOUBLE QUOTATION MARK}": '"'}
 )
-_FARTHEST: Final = 1e7
+FARTHEST: Final = 1e7
 """Metres; models come with the coordinates of a country's grid, and no further."""
 _LONGEST_TEXT: Final = 60
 _FINEST: Final = 128
@@ -105,7 +105,7 @@ def from_metres(metres: float, unit: str) -> float:
 
 def _finite(number: float, unit: str) -> float:
     tenths = _TENTHS_OF_MM[unit]
-    if not -_FARTHEST * 10_000 <= number * tenths <= _FARTHEST * 10_000:
+    if not -FARTHEST * 10_000 <= number * tenths <= FARTHEST * 10_000:
         msg = "a finite length" if _endless(number) else "a length below 10000 km"
         raise LengthError(msg)
     # A whole number over another is exact to the last digit: 6 ft 6 in is 1.9812 m,

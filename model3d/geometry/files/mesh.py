@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import warnings
 from typing import TYPE_CHECKING, Final
 
@@ -40,6 +41,8 @@ _BEFORE: Final = {
     ".step": require_step,
     ".stp": require_step,
 }
+# Without a handler what the reader logs would go to the user's terminal.
+logging.getLogger("trimesh").addHandler(logging.NullHandler())
 _FARTHEST: Final = 1e100
 """Of a mesh's own numbers; beyond, squares are no numbers any more."""
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import os
 import struct
+import subprocess
+import sys
 import threading
 import time
 from typing import TYPE_CHECKING, Any
@@ -13,6 +15,7 @@ import numpy as np
 import pytest
 import trimesh  # noqa: TID251 - its writers are the outside source
 
+from model3d import check
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import read_mesh
 from model3d.scene.text.reader import SceneError, read_scene
@@ -271,6 +274,34 @@ def test_places_that_are_no_numbers(tmp_path: Path) -> None:
     # What no face names may be anything.
     (tmp_path / "b.obj").write_text(f"{TRIANGLE}v nan 0 0\nf 1 2 3\n")
     assert len(read_mesh(tmp_path / "b.obj")[1]) == 1
+
+
+def test_points_farther_than_any_length_are_told(tmp_path: Path) -> None:
+    (tmp_path / "a.obj").write_text(f"{TRIANGLE}v 0 0 4e10\nf 1 2 3\nf 1 2 4\n")
+    scene = tmp_path / "scene.yaml"
+    scene.write_text(
+        "title: T\nunits: mm\nrules: nec-2023\nroom: {size: [5000, 5000], height: 3000}"
+        "\nitems:\n- id: S\n  kind: obstacle\n  mesh: a.obj\n"
+    )
+    with pytest.raises(SceneError, match="a point more than 10 000 km away"):
+        read_scene(scene)
+    scene.write_text(scene.read_text() + "  scale: 0.1\n")
+    assert check(read_scene(scene)).judgements
+
+
+def test_the_reader_of_meshes_is_heard_by_nobody(tmp_path: Path) -> None:
+    (tmp_path / "a.stl").write_bytes(
+        b"solid\nfacet normal 0 0 z\nouter loop\nvertex 0 0 0\nvertex 1 0 0\n"
+        b"vertex 0 1 0\nendloop\nendfacet\nendsolid\n"
+    )
+    code = (
+        "import sys\nfrom pathlib import Path\n"
+        "from model3d.geometry.files.mesh import read_mesh\n"
+        "try: read_mesh(Path(sys.argv[1]))\nexcept ValueError: pass\n"
+    )
+    run = [sys.executable, "-c", code, str(tmp_path / "a.stl")]
+    said = subprocess.run(run, capture_output=True, check=True)  # noqa: S603
+    assert not said.stderr
 
 
 def test_materials_beside_a_mesh_are_not_looked_for(tmp_path: Path) -> None:
