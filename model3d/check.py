@@ -10,6 +10,7 @@ from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
 from model3d.rules import all_questions
 from model3d.scene.unswept import unswept
+from model3d.standing.alike import likenesses_told
 from model3d.standing.arrangement import arrange
 from model3d.standing.detailed import details_told
 from model3d.standing.overhang import overhangs_told
@@ -50,7 +51,7 @@ def report_of(
     scene = arrangement.scene
     ordered = sorted(judgements, key=_order)
     assumed = {pair for judgement in ordered for pair in judgement.assumed}
-    notes = (overhangs_told, details_told, clouds_told)
+    notes = (likenesses_told, overhangs_told, details_told, clouds_told)
     assumed |= {pair for told in notes for pair in told(arrangement)}
     unread = {cited for judgement in ordered for cited in judgement.unread}
     return Report(

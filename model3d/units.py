@@ -30,9 +30,9 @@ _TYPOGRAPHIC: Final = str.maketrans(
     {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{RIGHT SINGLE QUOTATION MARK}": "'"}
     | {"\N{RIGHT DOUBLE QUOTATION MARK}": '"'}
 )
-_FARTHEST: Final = 1e7
+FARTHEST: Final = 1e7
 """Metres; models come with the coordinates of a country's grid, and no further."""
-_FARTHEST_TENTHS: Final = _FARTHEST * 10_000
+_FARTHEST_TENTHS: Final = FARTHEST * 10_000
 """The same in tenths of a millimetre."""
 _LONGEST_TEXT: Final = 60
 _FINEST: Final = 128

@@ -34,6 +34,10 @@ class AmountError(ValueError):
     """No number or length; the message says what would be right."""
 
 
+class UnitError(AmountError):
+    """A length without a unit, in its cell as in its heading."""
+
+
 @dataclass(frozen=True, slots=True)
 class Signs:
     """How a list writes its numbers.
@@ -170,7 +174,7 @@ def bare(value: float, units: str) -> float:
 
 def _needed(unit: str | None) -> str:
     if unit is None:
-        raise AmountError(_EXAMPLES)
+        raise UnitError(_EXAMPLES)
     return unit
 
 

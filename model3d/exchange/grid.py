@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import zipfile
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
@@ -52,7 +53,14 @@ def grids_of_text(data: bytes) -> list[Grid]:
         # What a spreadsheet writes to itself; the row counts, as it does there.
         signs = [asked[len("sep=")]]
         text = "\n" + text.partition("\n")[2]
-    return [Grid(_parted(text, sign), semicolons=sign == ";") for sign in signs]
+    # A quote may seem open where a cell is parted by what does not part it.
+    first = text.strip().partition("\n")[0]
+    likely = max(signs, key=first.count)
+    grids = []
+    for sign in signs:
+        with nullcontext() if sign == likely else suppress(GridError):
+            grids.append(Grid(_parted(text, sign), semicolons=sign == ";"))
+    return grids
 
 
 def grids_of_workbook(data: bytes, sheet: str | None) -> list[Grid]:
@@ -138,15 +146,21 @@ def _decoded(data: bytes) -> str:
 
 
 def _parted(text: str, sign: str) -> tuple[tuple[str, ...], ...]:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=sign)
+    # One more row: a quote that is open at the end swallows it.
+    reader = csv.reader(io.StringIO(f"{text}\n{sign}", newline=""), delimiter=sign)
     rows: list[tuple[str, ...]] = []
     try:
         for row in reader:
-            if len(rows) == MOST_ROWS:
+            if len(rows) > MOST_ROWS:
                 msg = f"found more than {MOST_ROWS} rows, right is a shorter list"
                 raise GridError(msg)
             rows.append(tuple(cell.strip() for cell in row))
     except csv.Error as error:
-        msg = f"row {len(rows) + 1}: found no row of a list ({error}), right is CSV"
+        most = f"more than {csv.field_size_limit()} characters in a cell"
+        msg = f'row {len(rows) + 1}: found {most}, right is less, or " to close it'
         raise GridError(msg) from error
+    if rows.pop() != ("", ""):
+        msg = f"row {len(rows) + 1}: found a quote that is not closed"
+        more = f'{msg}, right is another " at the end of the cell'
+        raise GridError(more)
     return tuple(rows)

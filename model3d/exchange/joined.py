@@ -59,7 +59,6 @@ def joined(
     there = {item.id: item for item in scene.items}
     rows = {entry.id: entry for entry in schedule.entries}
     mistakes = [*schedule.mistakes]
-    faulty = {mistake.row for mistake in mistakes}
     items: dict[str, Item] = dict(there)
     for entry in schedule.entries:
         of_type = (types or {}).get(entry.data.get("type", ""), {})
@@ -68,7 +67,7 @@ def joined(
         mistakes += [
             _told(schedule, entry, loc, said)
             for loc, said in wrong
-            if _is_new(entry, loc, faulty)
+            if _is_new(entry, loc, schedule.faulty)
         ]
     order = [*items]
     parts = (*items.values(),)
@@ -76,7 +75,7 @@ def joined(
         match loc:
             case ("items", int(n), *inner) if order[n] in rows:
                 entry = rows[order[n]]
-                if _is_new(entry, tuple(inner), faulty):
+                if _is_new(entry, tuple(inner), schedule.faulty):
                     mistakes.append(_told(schedule, entry, tuple(inner), said))
             case _:
                 where = f"{scene.file or schedule.file}: {counted(dotted(loc))}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from model3d.exchange.amounts import signs_of
@@ -58,6 +58,10 @@ def _order(mistake: CellMistake) -> tuple[int, int]:
     return mistake.row, mistake.column.number if mistake.column else -1
 
 
+def _as_in(more: int) -> str:
+    return f" (as in {more} more {'row' if more == 1 else 'rows'})" if more else ""
+
+
 @dataclass
 class Listing:
     """The state of reading one list.
@@ -71,6 +75,8 @@ class Listing:
         there: Ids of items that the scene has.
         types: What each type of the scene says.
         signs: How it writes numbers.
+        headings: The first row that a heading leaves in doubt, by key, and all of them.
+        alike: The first tag of those that look alike, small and large letters too.
         mistakes: What was found so far.
     """
 
@@ -82,12 +88,32 @@ class Listing:
     there: Collection[str]
     types: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     signs: Signs = field(default_factory=lambda: signs_of(()))
+    headings: dict[str, tuple[CellMistake, set[int]]] = field(default_factory=dict)
+    alike: dict[str, str] = field(default_factory=dict)
     mistakes: list[CellMistake] = field(default_factory=list)
 
     def mistake(self, row: int, key: str | Column | None, item: str, said: str) -> None:
         """Note a mistake in a row; the column by what it means, or itself."""
         column = self.by_key.get(key) if isinstance(key, str) else key
         self.mistakes.append(CellMistake(self.file, row, column, item, said))
+
+    def of_heading(self, row: int, key: str, item: str, said: str) -> None:
+        """Note a mistake in a row that its heading makes in every row: told once."""
+        one = CellMistake(self.file, row, self.by_key.get(key), item, said)
+        self.headings.setdefault(key, (one, set()))[1].add(row)
+
+    def all_mistakes(self) -> tuple[CellMistake, ...]:
+        """Return what was found, what is wrong with a heading once."""
+        once = [
+            replace(first, message=f"{first.message}{_as_in(len(rows) - 1)}")
+            for first, rows in self.headings.values()
+        ]
+        return (*self.mistakes, *once)
+
+    def faulty(self) -> frozenset[int]:
+        """Return the rows in which something is wrong."""
+        doubted = (rows for _, rows in self.headings.values())
+        return frozenset({one.row for one in self.mistakes}.union(*doubted))
 
     def unknown(self) -> list[Column]:
         """Return the columns of which nothing is known."""

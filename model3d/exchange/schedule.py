@@ -16,6 +16,7 @@ from model3d.exchange.listing import CellMistake, Listing, ScheduleError
 from model3d.exchange.schedule_row import Row
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import listed
+from model3d.scene.words.seen import as_seen, unseen
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -53,6 +54,7 @@ class Schedule:
         unread: The titles of columns of which nothing is known; kept as comments.
         asides: What was passed over as no item, row by row: titles and notes.
         mistakes: What is wrong in the cells; with any, the entries are not whole.
+        faulty: The rows in which something is wrong.
     """
 
     file: str
@@ -60,6 +62,7 @@ class Schedule:
     unread: tuple[str, ...]
     asides: tuple[tuple[int, str], ...] = ()
     mistakes: tuple[CellMistake, ...] = ()
+    faulty: frozenset[int] = frozenset()
 
 
 def read_schedule(
@@ -100,6 +103,7 @@ def read_schedule(
     if not _says_heights(by_key, rows):
         by_key.pop("hung", None)
     reading = Listing(file, columns, by_key, units, kinds, there, types or {})
+    reading.alike.update({as_seen(one).casefold(): one for one in there})
     if "id" not in by_key:
         reading.mistake(first + 1, None, "", "found no column Tag, right is one")
     for one, other in twice:
@@ -113,11 +117,13 @@ def read_schedule(
     reading.signs = signs_of(cell_at(row, one) for _, row in rows for one in places)
     tags: dict[str, int] = {}
     entries = [entry for n, row in rows if (entry := _entry(reading, n, row, tags))]
-    if not entries and not reading.mistakes:
+    mistakes = reading.all_mistakes()
+    if not entries and not mistakes:
         reading.mistake(0, None, "", "found no rows, right is one row an item")
+        mistakes = reading.all_mistakes()
     unread = tuple(column.title for column in reading.unknown())
-    mistakes = tuple(reading.mistakes)
-    return Schedule(file, tuple(entries), unread, tuple(asides), mistakes)
+    faulty = reading.faulty()
+    return Schedule(file, tuple(entries), unread, tuple(asides), mistakes, faulty)
 
 
 def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, ...]]:
@@ -190,16 +196,19 @@ def _entry(
     if not tag:
         reading.mistake(number, "id", "", "found nothing, right is the item's tag")
         return None
+    if sign := unseen(tag):
+        said = f"found {found(tag)}, right is a tag without the sign {sign}"
+        reading.mistake(number, "id", tag, f"{said}, which nobody sees")
+        return None
     if tag in tags:
         said = f"found {found(tag)} again, as in row {tags[tag]}"
         reading.mistake(number, "id", tag, f"{said}, right is a tag of its own")
         return None
-    folded = tag.casefold()
-    for other in (*tags, *reading.there):
-        if other.casefold() == folded and other != tag and tag not in reading.there:
-            said = f"found {found(tag)} beside {found(other)}"
-            reading.mistake(number, "id", tag, f"{said}, right is one way to write it")
-            return None
+    other = reading.alike.setdefault(as_seen(tag).casefold(), tag)
+    if other != tag and tag not in reading.there:
+        said = f"found {found(tag)} beside {found(other)}"
+        reading.mistake(number, "id", tag, f"{said}, right is one way to write it")
+        return None
     tags[tag] = number
     one = Row(reading, number, row, tag)
     kind = one.kind()

@@ -6,7 +6,14 @@ import math
 import re
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.amounts import AmountError, bare, length, metres, number
+from model3d.exchange.amounts import (
+    AmountError,
+    UnitError,
+    bare,
+    length,
+    metres,
+    number,
+)
 from model3d.exchange.columns import cell_at, wall_of
 from model3d.exchange.kind_words import KindError, kind_in, kind_of
 from model3d.exchange.supply_words import system_of, system_of_volts
@@ -45,6 +52,10 @@ class Row:
         """Note a mistake."""
         self.reading.mistake(self.number, key, self.tag, said)
 
+    def doubted(self, key: str, said: str) -> None:
+        """Note a mistake that is the heading's, and in every row the same."""
+        self.reading.of_heading(self.number, key, self.tag, said)
+
     def length(self, key: str, text: str | None = None) -> float | str | None:
         """Return the length of a cell, or of a part of it; None where there is none."""
         text = self.cell(key) if text is None else text
@@ -54,7 +65,9 @@ class Row:
         try:
             return length(text, unit, self.reading.units, self.reading.signs)
         except AmountError as error:
-            self.wrong(key, f"found {found(text)}, right is {error}")
+            said = f"found {found(text)}, right is {error}"
+            of_heading = isinstance(error, UnitError)
+            (self.doubted if of_heading else self.wrong)(key, said)
             return None
 
     def kind(self) -> dict[str, Any]:
@@ -66,12 +79,10 @@ class Row:
         if not words:
             if self.tag not in self.reading.there:
                 said = "found nothing, right is a kind such as panelboard"
-                self.wrong(
-                    "kind",
-                    said
-                    if "kind" in self.reading.by_key
-                    else f"{said}: no column Kind",
-                )
+                if "kind" in self.reading.by_key:
+                    self.wrong("kind", said)
+                else:
+                    self.doubted("kind", f"{said}: no column Kind")
             return {}
         if (named := self._type(words)) is not None:
             is_there = self.tag in self.reading.there
@@ -119,7 +130,9 @@ class Row:
         said = {key: self.cell(key) for key in SIZES}
         if not any(said.values()):
             if self.tag not in self.reading.there and not typed:
-                self.wrong("width", "found no size, right is width, depth and height")
+                is_there = any(key in self.reading.by_key for key in ("size", *SIZES))
+                note = self.wrong if is_there else self.doubted
+                note("width", "found no size, right is width, depth and height")
             return {}
         for key in SIZES:
             if not said[key]:

@@ -16,6 +16,7 @@ from model3d.scene.parts import (
     Angle,
     Distance,
     Flag,
+    Id,
     Name,
     Number,
     Part,
@@ -154,7 +155,7 @@ Space = Annotated[
 class Item(Part):
     """One thing that stands, hangs or runs in the room."""
 
-    id: Name
+    id: Id
     """Unique name in the file."""
     kind: Annotated[
         str,

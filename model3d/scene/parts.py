@@ -9,6 +9,7 @@ from keyword import iskeyword
 from typing import Annotated, Any, ClassVar, Final
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -17,6 +18,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
+from model3d.scene.words.seen import unseen
 from model3d.units import check_length
 
 
@@ -163,6 +165,20 @@ Name = Annotated[
     _TEXT_OR_WHOLE,
 ]
 """An id, or the id of something else. A plain whole number is its text: 1 is "1"."""
+
+
+def _all_seen(name: str) -> str:
+    if sign := unseen(name):
+        msg = f"an id without the sign {sign}, which nobody sees"
+        raise ValueError(msg)
+    if not name.strip():
+        msg = "an id that can be seen"
+        raise ValueError(msg)
+    return name
+
+
+Id = Annotated[Name, AfterValidator(_all_seen)]
+"""An id where it is given. Signs that nobody sees are refused; names may have them."""
 Words = Annotated[str, Field(min_length=1, max_length=10_000)]
 """Text for people."""
 Flag = Annotated[bool, Field(strict=True)]

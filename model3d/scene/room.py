@@ -6,6 +6,7 @@ from pydantic import Discriminator, Field, Tag
 
 from model3d.scene.parts import (
     Distance,
+    Id,
     Length,
     Name,
     Number,
@@ -19,7 +20,7 @@ from model3d.scene.stated import Stated
 class RoomDoor(Part):
     """A personnel door in a wall."""
 
-    id: Name
+    id: Id
     """Unique name in the file."""
     wall: Name
     """The wall it is in."""

@@ -375,6 +375,40 @@ def test_tags_that_differ_by_letters_and_blanks_are_one() -> None:
     assert 'found "LP 1" again, as in row 2' in line
     (line,) = mistakes(f"{head}LP1,ups,5,5,5\nlp1,ups,5,5,5\n")
     assert 'found "lp1" beside "LP1", right is one way to write it' in line
+    (line,) = mistakes(f"{head}LP1,ups,5,5,5\nLP\uff11,ups,5,5,5\n")
+    assert 'beside "LP1", right is one way to write it' in line
+    (line,) = mistakes(f"{head}LP\u200b1,ups,5,5,5\n")
+    assert "right is a tag without the sign U+200B, which nobody sees" in line
+    assert "\u200b" not in line
+
+
+def test_what_a_heading_leaves_open_is_told_once() -> None:
+    rows = "A,ups,5 x 6 x 7\nB,ups,5 x 6 x 7\nC,ups,5 mm x 6 mm x 7 mm\n"
+    (line,) = mistakes(f"Tag,Kind,Size W x D x H\n{rows}D,ups,5 x 6 x 7\n")
+    assert 'row 2, column C (Size W x D x H): A: found "5"' in line
+    assert line.endswith("762 mm, 30 in (as in 2 more rows)")
+    lines = mistakes("Tag,Wall\nA,\nB,\n")
+    kind, size = (line.partition(": A: ")[2] for line in lines)
+    assert kind.endswith("such as panelboard: no column Kind (as in 1 more row)")
+    assert size == "found no size, right is width, depth and height (as in 1 more row)"
+
+
+@pytest.mark.parametrize(
+    ("cell", "said"),
+    [
+        ('"900\nLP2,ups,5,5,5\n', "row 2: found a quote that is not closed, right is"),
+        ("9" * 200_000, "row 2: found more than 131072 characters in a cell"),
+    ],
+)
+def test_a_cell_without_an_end(cell: str, said: str) -> None:
+    # RFC 4180, 2: a field in quotes ends with one.
+    head = "Tag,Kind,Width (mm),Depth (mm),Height (mm)\n"
+    with pytest.raises(GridError) as caught:
+        grids_of_text(f"{head}LP1,ups,5,5,{cell}".encode())
+    assert str(caught.value).startswith(said)
+    assert "field" not in str(caught.value)
+    (closed, *_) = grids_of_text(f'{head}LP1,ups,5,5,"900\n"'.encode())
+    assert closed.rows[1] == ("LP1", "ups", "5", "5", "900")
 
 
 def test_headings_in_two_rows_as_merged_cells_leave_them() -> None:

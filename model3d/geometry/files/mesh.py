@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-import re
+import logging
 import warnings
 from typing import TYPE_CHECKING, Final
 
@@ -18,6 +18,7 @@ from model3d.geometry.files.announced import (
     require_stl,
 )
 from model3d.geometry.files.glb import require_glb
+from model3d.geometry.files.obj import numbered, plain_obj
 from model3d.geometry.files.shells import united
 from model3d.geometry.files.step import glb_of, require_step
 
@@ -40,6 +41,8 @@ _BEFORE: Final = {
     ".step": require_step,
     ".stp": require_step,
 }
+# Without a handler what the reader logs would go to the user's terminal.
+logging.getLogger("trimesh").addHandler(logging.NullHandler())
 _FARTHEST: Final = 1e100
 """Of a mesh's own numbers; beyond, squares are no numbers any more."""
 
@@ -108,23 +111,13 @@ def _content(path: Path) -> tuple[bytes, str]:
         raise MeshFileError(msg)
     ending = path.suffix.lower()
     if ending == ".obj":
-        data = _plain_obj(data)
+        data = plain_obj(data)
     before = _BEFORE[ending]
     before(data)
     if before is require_step:
         data, ending = glb_of(data), ".glb"
         require_glb(data)
     return data, ending
-
-
-def _plain_obj(data: bytes) -> bytes:
-    """Return an OBJ file with its words at the start of their lines, and blanks.
-
-    The reader of meshes leaves out a face that has a blank or a tab before it.
-    """
-    if not re.search(rb"(?m)^ |\t", data):
-        return data
-    return re.sub(rb"(?m)^ +", b"", data.replace(b"\t", b" "))
 
 
 def _mended(found: trimesh.Trimesh) -> tuple[Points, Faces]:
@@ -172,6 +165,15 @@ def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:
     Raises:
         MeshFileError: There are none, or the file is not what its ending says.
     """
+    try:
+        return _triangles(data, ending)
+    except MeshFileError:
+        if ending == ".obj":
+            numbered(data)  # says which line it is
+        raise
+
+
+def _triangles(data: bytes, ending: str) -> trimesh.Trimesh:
     import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
 
     try:

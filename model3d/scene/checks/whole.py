@@ -13,6 +13,7 @@ from model3d.scene.lesson import PLACES
 from model3d.scene.site import USES
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import nearest
+from model3d.scene.words.seen import as_seen
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -58,18 +59,22 @@ def _ids(
     site: Site, items: list[tuple[int, Item]], reserved: Collection[str]
 ) -> list[Found]:
     mistakes: list[Found] = []
-    taken: set[str] = set()
+    taken: dict[str, str] = {}
     named: list[tuple[Loc, str]]
     named = [(("room", "doors", n, "id"), door.id) for n, door in doors_of(site)]
     named += [(("items", n, "id"), item.id) for n, item in items]
     for where, name in named:
         if not isinstance(name, str):
             continue
-        if name in taken:
-            message = f"found {found(name)} again, right is an id of its own"
-            mistakes.append((where, message))
-        elif name in reserved:
+        seen = as_seen(name)
+        right = "right is an id of its own"
+        if taken.get(seen) == name:
+            mistakes.append((where, f"found {found(name)} again, {right}"))
+        elif other := taken.get(seen):
+            looks = f"which looks like the id {found(other)}"
+            mistakes.append((where, f"found {found(name)}, {looks}, {right}"))
+        elif seen in reserved:
             message = f"found {found(name)}, a part of the room, right is another id"
             mistakes.append((where, message))
-        taken.add(name)
+        taken.setdefault(seen, name)
     return mistakes

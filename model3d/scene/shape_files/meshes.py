@@ -13,7 +13,7 @@ from model3d.geometry.files.mesh import read_mesh, read_parts
 from model3d.scene.checks.files import OWN_UNIT
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint
-from model3d.units import METRES
+from model3d.units import FARTHEST, METRES
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -43,6 +43,11 @@ def mesh_of(item: Item, scene: Scene) -> tuple[Points, Faces]:
     in_metres = path.suffix.lower() in OWN_UNIT
     unit = item.units or ("m" if in_metres else scene.units)
     points = points * (item.scale * METRES[unit])
+    is_near = np.abs(points) <= FARTHEST
+    if not is_near.all() and not is_near[faces].all():
+        far = "a point more than 10 000 km away"
+        msg = f'found "{item.mesh}" ({far}), right is a file with triangles'
+        raise MeshError(msg)
     if is_gltf:
         # glTF has y up (glTF 2.0, 3.4 Coordinate System and Units).
         points = points[:, [0, 2, 1]] * (1.0, -1.0, 1.0)

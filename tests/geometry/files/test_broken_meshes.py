@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import os
 import struct
+import subprocess
+import sys
 import threading
 import time
 from typing import TYPE_CHECKING, Any
@@ -13,6 +15,7 @@ import numpy as np
 import pytest
 import trimesh  # noqa: TID251 - its writers are the outside source
 
+from model3d import check
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import read_mesh
 from model3d.scene.text.reader import SceneError, read_scene
@@ -96,8 +99,6 @@ def test_a_file_that_was_cut_off_is_never_half_a_body(
 @pytest.mark.parametrize(
     ("name", "text"),
     [
-        ("a.obj", f"{TRIANGLE}f 1 2 9\n"),
-        ("a.obj", f"{TRIANGLE}f 1 2 -9\n"),
         ("a.ply", PLY.format(points=3, faces=1, last=7)),
         ("a.ply", PLY.format(points=3, faces=1, last=-1)),
     ],
@@ -106,10 +107,37 @@ def test_a_face_of_points_that_are_not_there(
     tmp_path: Path, name: str, text: str
 ) -> None:
     found = reason(tmp_path, name, text.encode())
-    assert found in {
-        "face 1 names a point that is not there",
-        "it is damaged, or no OBJ file",
-    }
+    assert found == "face 1 names a point that is not there"
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("f 1 2 9", "names the point 9, right is 1 to 3"),
+        ("f 1 2 0", "names the point 0, right is 1 to 3"),
+        ("f 1 2 -9", "names the point -9, right is -3 to -1"),
+        ("f 1/1 2/1 x/1", "names the point x, right is 1 to 3"),
+        ("f 1 2 99999999999999999999", "names the point 999999999999999999, right is"),
+        ("f 1 2", "has 2 corners, right is 3 or more"),
+        ("v 0 0", "is no point, right is v and three finite numbers"),
+        ("v 0 0 nan\nf 1 2 4", "is no point, right is v and three finite numbers"),
+    ],
+)
+def test_a_line_of_an_obj_file_that_is_wrong_is_told(
+    tmp_path: Path, line: str, said: str
+) -> None:
+    text = f"# a\n{TRIANGLE}{line}\nf 1 2 3\n"
+    assert reason(tmp_path, "a.obj", text.encode()).startswith(f"its line 5 {said}")
+
+
+def test_points_of_an_obj_file_may_be_counted_back(tmp_path: Path) -> None:
+    # Wavefront, Object Files, "Referencing vertices": from the line they stand in.
+    file = tmp_path / "a.obj"
+    faces = "vt 0 0\nf -3/-1 -2/-1 -1/-1\n"
+    file.write_text(f"{TRIANGLE}{faces}v 5 5 5\nv 6 5 5\nv 5 6 5\n{faces}")
+    points, found = read_mesh(file)
+    assert sorted(points[found].mean(axis=1).round(3).tolist())[1] == [5.333, 5.333, 5]
+    assert len(found) == 2
 
 
 def test_a_point_that_is_not_there_is_told_with_its_line(tmp_path: Path) -> None:
@@ -241,8 +269,39 @@ def test_a_large_mesh_shown_often(tmp_path: Path) -> None:
 
 
 def test_places_that_are_no_numbers(tmp_path: Path) -> None:
-    text = f"{TRIANGLE}v nan 0 0\nv 1e300 0 0\nf 1 2 3\nf 1 2 4\n"
+    text = f"{TRIANGLE}v 1e300 0 0\nf 1 2 3\nf 1 2 4\n"
     assert reason(tmp_path, "a.obj", text.encode()) == "a point that is no finite place"
+    # What no face names may be anything.
+    (tmp_path / "b.obj").write_text(f"{TRIANGLE}v nan 0 0\nf 1 2 3\n")
+    assert len(read_mesh(tmp_path / "b.obj")[1]) == 1
+
+
+def test_points_farther_than_any_length_are_told(tmp_path: Path) -> None:
+    (tmp_path / "a.obj").write_text(f"{TRIANGLE}v 0 0 4e10\nf 1 2 3\nf 1 2 4\n")
+    scene = tmp_path / "scene.yaml"
+    scene.write_text(
+        "title: T\nunits: mm\nrules: nec-2023\nroom: {size: [5000, 5000], height: 3000}"
+        "\nitems:\n- id: S\n  kind: obstacle\n  mesh: a.obj\n"
+    )
+    with pytest.raises(SceneError, match="a point more than 10 000 km away"):
+        read_scene(scene)
+    scene.write_text(scene.read_text() + "  scale: 0.1\n")
+    assert check(read_scene(scene)).judgements
+
+
+def test_the_reader_of_meshes_is_heard_by_nobody(tmp_path: Path) -> None:
+    (tmp_path / "a.stl").write_bytes(
+        b"solid\nfacet normal 0 0 z\nouter loop\nvertex 0 0 0\nvertex 1 0 0\n"
+        b"vertex 0 1 0\nendloop\nendfacet\nendsolid\n"
+    )
+    code = (
+        "import sys\nfrom pathlib import Path\n"
+        "from model3d.geometry.files.mesh import read_mesh\n"
+        "try: read_mesh(Path(sys.argv[1]))\nexcept ValueError: pass\n"
+    )
+    run = [sys.executable, "-c", code, str(tmp_path / "a.stl")]
+    said = subprocess.run(run, capture_output=True, check=True)  # noqa: S603
+    assert not said.stderr
 
 
 def test_materials_beside_a_mesh_are_not_looked_for(tmp_path: Path) -> None:

@@ -59,7 +59,10 @@ def _bytes(tmp_path: Path, data: bytes) -> str:
         (b"[" * 100_000, "1:65: found more than 64 levels, right is less nesting"),
         (b"{a: " * 100_000, "1:257: found more than 64 levels, right is less nesting"),
         (b"- " * 100_000, "1:129: found more than 64 levels, right is less nesting"),
-        (b'a: "\\U00110000"\n', "1:1: not YAML: chr() arg not in range(0x110000)"),
+        (
+            b'a: "\\U00110000"\n',
+            "1:5: not YAML: found \\U00110000, right is a character that there is",
+        ),
         (b"%YAML 3.0\n---\na: 1\n", None),
         (b"a: 'never closed\n", None),
         (b"@: 1\n", None),
@@ -136,8 +139,9 @@ def test_a_line_break_in_an_id_stays_on_its_line() -> None:
     room = "room: {size: [4000, 3000], height: 2700}\nitems:\n"
     with pytest.raises(SceneError) as caught:
         read_text(HEAD + room + item, "two\nlines.yaml")
-    (line,) = str(caught.value).splitlines()
-    assert r"A\nB\x1b[31m: size #1: found 0" in line
+    first, second = str(caught.value).splitlines()
+    assert r"A\nB\x1b[31m: id: found" in first
+    assert r"A\nB\x1b[31m: size #1: found 0" in second
 
 
 def test_half_a_character_in_text_is_refused() -> None:

@@ -52,6 +52,16 @@ TEXTS = [
     ("title: > 3 m\n", "1:8", 'found ">" at its start'),
     ('title: "C:\\Users"\n', "1:13", r"found \\ before what"),
     ("title: A\n...\nunits: mm\n", "3:1", "text behind the end"),
+    # Words to the parser itself, and tags.
+    ("%YAML 9.9\n---\ntitle: A\n", "1:1", "found .%YAML 9.9., right is .* without"),
+    ("%YAML x\n---\ntitle: A\n", "1:1", "found .%YAML x., right is .* without"),
+    ("%YAML 1.2\n%YAML 1.2\n---\ntitle: A\n", "2:1", "found .%YAML 1.2., right is"),
+    ("%TAG !e! a\n%TAG !e! b\n---\na: 1\n", "2:1", "found .%TAG !e! b., right is"),
+    ("%TAG ! \n---\ntitle: A\n", "1:1", "found .%TAG !., right is"),
+    ("title: !a!b c\n", "1:8", "found a tag at its start, right is .* in quotes"),
+    ("title: !<a b\n", "1:8", "found a tag at its start, right is .* in quotes"),
+    ("title: !<tag:%ZZ> c\n", "1:8", "found a tag at its start"),
+    ('title: "\\UFFFFFFFF"\n', "1:9", r"found \\UFFFFFFFF, right is a character"),
 ]
 
 

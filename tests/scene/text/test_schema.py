@@ -23,6 +23,7 @@ VALIDATOR = Draft202012Validator(SCHEMA)
 BEYOND = {
     # What no schema can say: it holds across the file, or is below the values.
     *("alias-as-key", "duplicate-keys", "empty-key", "ids-again", "installed-time"),
+    "ids-unseen",
     *(
         "points-none-count",
         "list-as-key",

@@ -41,7 +41,7 @@ _LONGEST: Final = 100
 """Characters of an id, as in the scene format, and of a gesture."""
 _OLDEST: Final = "HTTP/1.0"
 _VERSION: Final = re.compile(rb"[ \t]HTTP/[1-9]\.[0-9][ \t]*\r?\n?\Z")
-"""How a first line ends. HTTP/0.9 has no headers, and no end of them to wait for."""
+"""How a first line ends. HTTP/0.9 has no headers, nor an end of them to wait for."""
 
 
 class Served(Protocol):
@@ -65,6 +65,7 @@ class Handler(BaseHTTPRequestHandler):
     disable_nagle_algorithm = True
     wbufsize = 65536
     timeout = 60
+    raw_requestline: bytes
     server_version = "standclear"
     sys_version = ""
     # A request that does not say is answered with headers like any other.

@@ -33,7 +33,7 @@ from model3d.scene.text.composing.nodes import (
     NotReadError,
     Position,
 )
-from model3d.scene.text.composing.not_yaml import explanation
+from model3d.scene.text.composing.not_yaml import explanation, unplaced
 from model3d.scene.text.composing.scalars import (
     STANDARD_TAGS,
     meaning,
@@ -71,9 +71,9 @@ def compose(text: str) -> tuple[Node | None, list[Fault]]:
         raise NotReadError(mark, msg) from None
     except yaml.MarkedYAMLError as error:
         raise NotReadError(*explanation(error, text)) from None
-    except (yaml.YAMLError, ValueError, OverflowError, AssertionError) as error:
+    except (yaml.YAMLError, ValueError, OverflowError, AssertionError):
         # The parser meets some broken escapes and directives with a plain error.
-        raise NotReadError(START, f"not YAML: {str(error) or 'broken'}") from None
+        raise NotReadError(*unplaced(text)) from None
 
 
 def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: ANN401 - either of the library's two

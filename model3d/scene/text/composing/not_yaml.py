@@ -15,6 +15,8 @@ _NO_KEY: Final = "expected <block end>, but found ':'"
 _CLOSING: Final = {"[": "]", "{": "}"}
 _CLOSED: Final = re.compile(r"\[[^\[\]{}\n]*\]|\{[^\[\]{}\n]*\}")
 _QUOTE_IT: Final = "right is the whole value in quotes"
+_ESCAPE: Final = re.compile(r"\\U(?!00(?:0\d|10))[0-9A-Fa-f]{8}")
+"""An escape beyond the last character that there is."""
 
 
 def explanation(error: yaml.MarkedYAMLError, text: str) -> tuple[Position, str]:
@@ -22,12 +24,21 @@ def explanation(error: yaml.MarkedYAMLError, text: str) -> tuple[Position, str]:
     place = error.problem_mark or error.context_mark
     problem = str(error.problem or error.context)
     if place is None:
-        return START, f"not YAML: {problem}"
+        return unplaced(text)
     if problem == _NO_KEY and text[place.index : place.index + 1] == ":":
         return _mark(place), "found no key, right is each key written out"
     looked = _Look(text, place, error.context_mark)
-    mark, message = looked.at(problem, str(error.context or "")) or (place, problem)
+    mark, message = looked.at(problem, str(error.context or "")) or looked.sort()
     return _mark(mark), f"not YAML: {message}"
+
+
+def unplaced(text: str) -> tuple[Position, str]:
+    """Return where to look in a text that the parser only says to be broken."""
+    if escape := _ESCAPE.search(text):
+        before = text[: escape.start()]
+        mark = Position(before.count("\n") + 1, len(before) - before.rfind("\n"))
+        return mark, f"not YAML: found {escape[0]}, right is a character that there is"
+    return START, "not YAML: found what cannot be read, right is plain YAML 1.2"
 
 
 def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for it
@@ -56,6 +67,18 @@ class _Look:
         if "parsing a flow" in context:
             return self.bracket(problem)
         return self.block(problem)
+
+    def sort(self) -> tuple[Any, str]:
+        """Look at what the parser takes for a word to itself, or of its own sort."""
+        if self.line.startswith("%"):
+            line = found(self.line.rstrip())
+            mark = Position(self.place.line + 1, 1)
+            return mark, f"found {line}, right is a scene without a line of %"
+        sign = self.line.rfind("!", 0, self.place.column + 1)
+        if sign >= 0:
+            mark = Position(self.place.line + 1, sign + 1)
+            return mark, f"found a tag at its start, {_QUOTE_IT}"
+        return self.place, f"found {self.sign(self.place)} there, {_QUOTE_IT}"
 
     def value(self, problem: str, context: str) -> tuple[Any, str]:
         if "quoted scalar" in context:
