@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -313,8 +314,12 @@ def kinds_called(word: str) -> tuple[str, ...]:
     >>> kinds_called("Gutter"), kinds_called("bus duct"), kinds_called("zebra")
     (('wireway',), ('busway',), ())
     """
-    plain = word.casefold().replace("_", "-").replace(" ", "-")
-    return tuple(kind for kind, words in _OTHER_WORDS.items() if plain in words)
+    plain = re.sub(r"[\s_-]", "", word.casefold())
+    return tuple(
+        kind
+        for kind, words in _OTHER_WORDS.items()
+        if plain in {one.replace("-", "") for one in words}
+    )
 
 
 GROUNDED_MATERIALS: Final = ("concrete", "block", "brick", "tile", "metal", "stone")

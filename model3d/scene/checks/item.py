@@ -14,8 +14,9 @@ from model3d.scene.checks.placement import place_mistakes
 from model3d.scene.checks.setting import SLACK, word
 from model3d.scene.item import RUN_KEYS, AskedSpace, Item
 from model3d.scene.kinds import KINDS
+from model3d.scene.words.elsewhere import meant_key, within_item
 from model3d.scene.words.mistakes import Key, found, shown
-from model3d.scene.words.nearest import listed, nearest
+from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import Setting
@@ -226,4 +227,9 @@ def _meant(item: Item, keys: tuple[str, ...]) -> bool:
     The unknown key is a mistake already; what it was meant for is not missing too.
     """
     unknown = item.model_fields_set - Item.model_fields.keys()
-    return any(nearest(key, _ITEM_KEYS) in keys for key in unknown)
+    parts = {f"{key}:" for key in keys}
+    return any(
+        (within_item(key) or "").split(" ")[0] in parts
+        or meant_key(key, _ITEM_KEYS) in keys
+        for key in unknown
+    )

@@ -9,6 +9,7 @@ from model3d.scene.checks.placement import wall_fault, wall_names
 from model3d.scene.checks.setting import SLACK, beyond, doors_of, room_of
 from model3d.scene.kinds import OPEN_SIDE, WALL_WORDS
 from model3d.scene.room import FEWEST_CORNERS
+from model3d.scene.words.elsewhere import wall_called
 from model3d.scene.words.mistakes import Key, found, shown, within
 from model3d.scene.words.nearest import hint, listed
 from model3d.units import from_metres
@@ -121,7 +122,9 @@ def _material_fault(word: object, setting: Setting) -> str | None:
         return f'found {found(word)}, right is a wall (only with "use: outdoor")'
     if not isinstance(word, str) or word in WALL_WORDS:
         return None
-    return f"found {found(word)}, right is {listed(WALL_WORDS)}{hint(word, WALL_WORDS)}"
+    called = wall_called(word)
+    near = f" (nearest: {called})" if called else hint(word, WALL_WORDS)
+    return f"found {found(word)}, right is {listed(WALL_WORDS)}{near}"
 
 
 def _door(door: RoomDoor, setting: Setting) -> list[Found]:

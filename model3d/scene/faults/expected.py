@@ -114,8 +114,10 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
     name = _name(loc)
     if kind == "tuple_type" and count_of(loc) != OTHER:
         return _list_like(loc, value)
-    if kind.startswith("model_") and name in _MAPPINGS:
+    if kind.startswith(("model_", "dict_")) and name in _MAPPINGS:
         return f"a mapping such as {_MAPPINGS[name]}"
+    if kind == "tuple_type" and name == "doors" and "room" not in loc:
+        return "a list such as [{hinge: left, width: 600}], or door: left"
     if kind == "string_type" and name in _CHOSEN:
         return NEEDED[name]
     if kind == "float_type" and isinstance(value, str):

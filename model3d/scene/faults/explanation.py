@@ -25,6 +25,7 @@ from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES
 from model3d.scene.room import Room
 from model3d.scene.stated import Stated
+from model3d.scene.words.elsewhere import meant_key, within_item
 from model3d.scene.words.mistakes import (
     Key,
     Loc,
@@ -210,12 +211,17 @@ def _unknown_keys(
 def _unknown(
     loc: Loc, key: str, known: list[str], free: list[str]
 ) -> tuple[Loc, str | None, str]:
-    near = nearest(key, free) or nearest(key, known)
+    inner = within_item(key) if known == _keys(Item) else None
+    near = None if inner else meant_key(key, free) or meant_key(key, known)
     if inside := _further_in(loc, key):
         message = f"found the key {found(key)} here, right is {inside}: indent it more"
         return (*loc[:-1], Key(key)), None, message
     few = len(known) <= _MOST_KEYS
-    right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
+    right = (
+        inner
+        or near
+        or (f"one of {listed(known)}" if few else "a key of the scene format")
+    )
     if key in _WRITTEN_ONLY:
         right = _WRITTEN_ONLY[key]
     elif not near and key in Stated.model_fields:

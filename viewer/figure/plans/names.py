@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -34,6 +34,8 @@ _LAST: Final = 3
 """Rank of what has the least need of its name."""
 _CROWD: Final = 16
 """More subjects than this that are not met or open are told by heavy names alone."""
+_SIDE_BY_SIDE: Final = 3
+"""More sections of one line-up likewise."""
 
 
 def write_names(
@@ -56,7 +58,7 @@ def write_names(
     told = verdicts(report.judgements)
     if of:
         told = {name: "open" for name in of if name in told}
-    crowded = bool(of) or is_crowded(told)
+    crowded = bool(of) or is_crowded(told, report)
     wrong = {
         hit.item
         for one in report.judgements
@@ -130,9 +132,15 @@ def _name(
     paper.label(label)
 
 
-def is_crowded(told: Mapping[str, Verdict]) -> bool:
-    """Tell whether so much is not met or open that words have no room beside it."""
-    return sum(verdict != "met" for verdict in told.values()) > _CROWD
+def is_crowded(told: Mapping[str, Verdict], report: Report) -> bool:
+    """Tell whether so much is not met or open that words have no room beside it.
+
+    Sections of one line-up have none between them, though they are few.
+    """
+    some = {name for name, verdict in told.items() if verdict != "met"}
+    items = arrangement_of(report).scene.items
+    joined = Counter(one.line_up for one in items if one.id in some and one.line_up)
+    return len(some) > _CROWD or max(joined.values(), default=0) > _SIDE_BY_SIDE
 
 
 def _verdict_words(told: Mapping[str, Verdict], item: str) -> tuple[str, ...]:

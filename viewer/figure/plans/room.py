@@ -122,7 +122,7 @@ def _drawn(
         aisles(paper, pane, report)
     if sight.shows(LABELS):
         write_names(paper, pane, report, sight=sight)
-    crowded = is_crowded(verdicts(report.judgements)) and sight.shows(LABELS)
+    crowded = is_crowded(verdicts(report.judgements), report) and sight.shows(LABELS)
     heavy = ", heavy names: not met or open" if crowded else ""
     what = "the room" if window is None else f"what is about {clean(sight.of)}"
     below(paper, pane, units, f"Plan of {what}{heavy}")

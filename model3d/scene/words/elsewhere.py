@@ -1,0 +1,76 @@
+"""What people write for keys that the format calls, or places, another way."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from model3d.scene.words.nearest import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
+
+_PLACE: Final = "place: {wall: north, along: 800}"
+_SUPPLY: Final = "supply: {system: 480Y/277, amps: 400}"
+_CALLED: Final = {
+    **dict.fromkeys(("voltage", "volts"), "system"),
+    **dict.fromkeys(("amperage", "current", "rating"), "amps"),
+    **dict.fromkeys(("offset", "from_left"), "along"),
+    **dict.fromkeys(("mounting_height", "elevation", "aff"), "bottom"),
+    **dict.fromkeys(("orientation", "rotation", "direction"), "facing"),
+    **dict.fromkeys(("spacing", "pitch"), "step"),
+    **dict.fromkeys(("copies", "quantity"), "count"),
+    **dict.fromkeys(("equipment", "devices", "objects"), "items"),
+    **dict.fromkeys(("description", "label"), "name"),
+    **dict.fromkeys(("dimensions", "dims"), "size"),
+    **dict.fromkeys(("code", "codebook", "rulebook"), "rules"),
+    "swing": "opens",
+}
+"""Words of the trade, and the key that they mean where it is known: common practice."""
+_PARTS: Final = {
+    **dict.fromkeys(("width", "depth"), "size: [width, depth, height]"),
+    "height": "size: [width, depth, height]",
+    **dict.fromkeys(("wall", "along", "offset", "bottom", "gap"), _PLACE),
+    **dict.fromkeys(("at", "facing"), "place: {at: [1200, 900], facing: south}"),
+    "stands_on": "place: {stands_on: PAD1}",
+    "over": "place: {over: LP1}",
+    "under": "place: {under: LP1}",
+    **dict.fromkeys(("system", "voltage", "volts", "amps", "amperage"), _SUPPLY),
+    "hinge": "door: left, or doors",
+}
+"""What is right at an item for a key of one of its parts."""
+_WALLS: Final = {
+    **dict.fromkeys(("cmu", "cinderblock", "cinder block", "masonry"), "block"),
+    **dict.fromkeys(("gwb", "gyp", "sheetrock", "plasterboard"), "gypsum"),
+    **dict.fromkeys(("steel", "sheet metal"), "metal"),
+}
+"""Words for what faces a room (common practice)."""
+
+
+def meant_key(key: str, known: Collection[str]) -> str | None:
+    """Return the known key that another one was meant for.
+
+    >>> meant_key("widht", ["width"]), meant_key("voltage", ["system", "amps"])
+    ('width', 'system')
+    >>> meant_key("voltage", ["size"]) is None
+    True
+    """
+    called = _CALLED.get(key.casefold())
+    return called if called in known else nearest(key, known)
+
+
+def within_item(key: str) -> str | None:
+    """Return what is right at an item for a key that belongs into a part of it.
+
+    >>> within_item("depth")
+    'size: [width, depth, height]'
+    """
+    return _PARTS.get(key.casefold())
+
+
+def wall_called(word: str) -> str | None:
+    """Return the format's own word for what faces a room.
+
+    >>> wall_called("CMU"), wall_called("velvet")
+    ('block', None)
+    """
+    return _WALLS.get(word.casefold())
