@@ -19,6 +19,25 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.element import Element
     from model3d.geometry.frame import Corner
 
+_SINGLE: Final = {
+    "SINGLE_SWING_LEFT": -1.0,
+    "SINGLE_SWING_RIGHT": 1.0,
+    "DOUBLE_SWING_LEFT": -1.0,
+    "DOUBLE_SWING_RIGHT": 1.0,
+}
+"""Of one leaf; which way along X its hinge lies."""
+_BOTH_WAYS: Final = frozenset(
+    {"DOUBLE_SWING_LEFT", "DOUBLE_SWING_RIGHT", "DOUBLE_DOOR_DOUBLE_SWING"}
+    | {"DOUBLE_PANEL_DOUBLE_SWING", "DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_LEFT"}
+    | {"DOUBLE_PANEL_SINGLE_SWING_OPPOSITE_LEFT"}
+    | {"DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_RIGHT"}
+    | {"DOUBLE_PANEL_SINGLE_SWING_OPPOSITE_RIGHT"}
+)
+"""Of which no side of the wall can be said."""
+_PAIRS: Final = frozenset(
+    {"DOUBLE_DOOR_SINGLE_SWING", "DOUBLE_PANEL_SINGLE_SWING"}
+    | {one for one in _BOTH_WAYS if one.startswith(("DOUBLE_DOOR", "DOUBLE_PANEL"))}
+)
 _THICKEST: Final = 0.6
 """Metres of wall between a door's middle and the face that the room has."""
 _GAP: Final = 0.2
@@ -109,18 +128,23 @@ def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall |
 
 def _swing(door: Element, a: Corner, b: Corner, notes: list[str]) -> dict[str, Any]:
     swing = door.operation
-    is_pair = swing.startswith(("DOUBLE_DOOR", "DOUBLE_PANEL"))
-    single = {"SINGLE_SWING_LEFT": -1.0, "SINGLE_SWING_RIGHT": 1.0}.get(swing)
-    if single is None and not (is_pair and "SWING" in swing):
+    if not swing:
         notes.append("how it swings is not said in the model")
         return {}
+    single, is_pair = _SINGLE.get(swing), swing in _PAIRS
+    if single is None and not is_pair:
+        notes.append(f"it opens by {swing}, for which a scene has no word")
+        return {}
+    hinge = "pair"
+    if single is not None:
+        # Inside, facing the wall, right is from b to a.
+        right = a[0] - b[0], a[1] - b[1]
+        across_x, across_y = door.matrix[:2, 0] * single
+        hinge = "right" if across_x * right[0] + across_y * right[1] > 0 else "left"
+    if swing in _BOTH_WAYS:
+        notes.append("it swings both ways, or its leaves differ: say opens, in or out")
+        return {"hinge": hinge}
     inward = -(b[1] - a[1]), b[0] - a[0]
     out_x, out_y = door.matrix[:2, 1]
     opens = "in" if out_x * inward[0] + out_y * inward[1] > 0 else "out"
-    if single is None:
-        return {"opens": opens, "hinge": "pair"}
-    # Inside, facing the wall, right is from b to a.
-    right = a[0] - b[0], a[1] - b[1]
-    across_x, across_y = door.matrix[:2, 0] * single
-    is_right = across_x * right[0] + across_y * right[1] > 0
-    return {"opens": opens, "hinge": "right" if is_right else "left"}
+    return {"opens": opens, "hinge": hinge}

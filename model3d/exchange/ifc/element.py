@@ -127,11 +127,13 @@ class Building:
         files: Their names.
         feet: The first of them is in feet or inches.
         elements: All that have a shape or could have one, by file and number.
+        notes: What was made of the frames of several files.
     """
 
     files: tuple[str, ...]
     feet: bool
     elements: tuple[Element, ...]
+    notes: tuple[str, ...] = ()
 
     @property
     def spaces(self) -> tuple[Element, ...]:

@@ -287,24 +287,31 @@ def _part(writing: _Writing, element: Element, stand: Stand | None) -> dict[str,
 
 def _tell(writing: _Writing, unknown: list[str], far: int) -> None:
     found, place, wish = writing.found, writing.place, writing.wish
-    found.told += place.notes
+    found.told += (*writing.building.notes, *place.notes)
     if unknown:
-        named = ", ".join([*dict.fromkeys(unknown)][:_MOST_NAMES])
-        found.told.append(
-            f"kind not known, taken as obstacle: {len(unknown)} ({named}"
-            f"{', ...' if len({*unknown}) > _MOST_NAMES else ''}); --mapping may say it"
-        )
+        said = f"kind not known, taken as obstacle: {len(unknown)} ({_few(unknown)})"
+        found.told.append(f"{said}; --mapping may say it")
     if wish.within is not None:
         found.told.append(
             f"left out beyond --within: {far}; the room's doors too, so that ways out "
             "are open questions"
         )
-    flat = [
-        one.called
+    gear = [
+        one
         for one in writing.building.elements
-        if not one.meshed and writing.is_gear(one)
+        if writing.kinds[one.key] in KINDS and writing.is_gear(one)
     ]
-    if flat:
-        found.told.append(
-            f"gear without a solid shape in the model, left out: {', '.join(flat)}"
-        )
+    if flat := [one.called for one in gear if not one.meshed]:
+        said = f"gear without a solid shape in the model, left out: {_few(flat)}"
+        found.told.append(said)
+    written = {entry.get("guid") for entry, _ in found.entries}
+    elsewhere = [one.called for one in gear if one.meshed and one.guid not in written]
+    if elsewhere and len(elsewhere) == sum(one.meshed for one in gear):
+        found.told.append(f"no gear is here; elsewhere in the model: {_few(elsewhere)}")
+
+
+def _few(names: list[str]) -> str:
+    """Return some names, and whether there are more."""
+    several = [*dict.fromkeys(names)]
+    more = ", ..." if len(several) > _MOST_NAMES else ""
+    return f"{', '.join(several[:_MOST_NAMES])}{more}"

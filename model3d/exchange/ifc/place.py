@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from model3d.exchange.ifc.classes import kind_of
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.front import yaw_of
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.ring import holds, reaches_into, ring_of, share_of
 from model3d.geometry.solid import Mesh
+from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
 
@@ -26,6 +28,7 @@ _HEAD: Final = 2.0
 """Metres of a space from its floor that its outline is taken of."""
 _UNDER: Final = 0.3
 """Metres below the top of a space from where a slab or roof counts as its ceiling."""
+_FEW: Final = 6
 _OVERHEAD: Final = ("IfcSlab", "IfcRoof")
 _FLOORS: Final = ("IfcSlab", "IfcCovering", "IfcPlate")
 _BELOW: Final = 2.0
@@ -83,13 +86,27 @@ def chosen_space(
     if name is not None:
         spaces = [one for one in spaces if name.casefold() in _names(one)]
         if not spaces:
-            names = [called(one) for one in building.spaces]
+            names = [called(one) for one in building.spaces if one.meshed]
             right = f"a space of the model: {'; '.join(sorted(names))}"
             msg = f"--space: found {found(name)}, right is {right}{hint(name, names)}"
             raise ModelError(msg)
     if len(spaces) > 1:
         raise ModelError(*_several(spaces))
     return spaces[0] if spaces else None
+
+
+def without_space(building: Building) -> str:
+    """Return the message about a building in which no space can be taken."""
+    flat = [called(one) or one.guid for one in building.spaces]
+    what = f"no shape of the spaces ({'; '.join(flat[:_FEW])})" if flat else "no space"
+    gear = [one.called for one in building.solids if _is_gear(one)]
+    such = f", such as {'; '.join([*dict.fromkeys(gear)][:_FEW])}" if gear else ""
+    return f"found {what} in the model, right is --around ID{such}"
+
+
+def _is_gear(element: Element) -> bool:
+    kind = KINDS.get(kind_of(element, ()) or "")
+    return kind is not None and kind.needs_working_space
 
 
 def _names(space: Element) -> set[str]:

@@ -40,9 +40,22 @@ _AMPERES: Final = re.compile(
     r"(?<![\d./])(\d{2,4})\s*(?:A|AMPS?|AMPERES?)(?![A-Za-z])", re.IGNORECASE
 )
 _SPOKEN: Final = re.compile(
-    r"volt|distribution system|electrical data|supply", re.IGNORECASE
+    r"volt|distribution system|electrical data|supply"
+    # German, French, Spanish, Italian, Dutch, Polish, Danish, Norwegian, Swedish.
+    r"|spannung|netzsystem|\btension|\btensi[o\u00f3]n|spanning|napi[e\u0119]cie"
+    r"|sp[\u00e6\u00e4]nding|spenning|sp[\u00e6\u00e4]nning",
+    re.IGNORECASE,
 )
-_RATED: Final = re.compile(r"^(rated|nominal) ?current$|^mains$", re.IGNORECASE)
+_RATED: Final = re.compile(
+    r"^(rated|nominal) ?current$|^mains$|^(nenn|bemessungs)-?strom$"
+    r"|^(courant|intensit[e\u00e9]) (assign[e\u00e9]e?|nominale?)$"
+    r"|^(corriente|corrente|intensidad) (asignada|nominale?)$|^nominale stroom$"
+    r"|^pr[a\u0105]d znamionowy$|^m[\u00e6\u00e4]rke?str[\u00f8\u00f6]m$"
+    r"|^merkestr[\u00f8]m$",
+    re.IGNORECASE,
+)
+_EITHER: Final = re.compile(r"\d{1,3}\.\d{3}")
+"""A number that is a thousand times another one where points part thousands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +146,8 @@ def _currents(element: Element) -> Iterator[tuple[str, float]]:
             value = float(one.value)
         else:
             found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(?:A|amps?)?", one.value.strip())
-            value = float(found[1]) if found else 0.0
+            is_sure = found is not None and not _EITHER.fullmatch(found[1])
+            value = float(found[1]) if found is not None and is_sure else 0.0
         if value > 0:
             yield one.name, value
     if found := _AMPERES.search(element.type_name or element.name):

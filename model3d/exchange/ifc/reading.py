@@ -6,6 +6,7 @@ The default kernel alone is used: others were seen to crash, or to drop elements
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
@@ -17,6 +18,8 @@ from model3d.exchange.ifc.element import (
     ModelError,
     Property,
 )
+from model3d.exchange.ifc.georeference import moves_of, on_the_map
+from model3d.exchange.ifc.wholes import wholes_of
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import mended
 
@@ -61,16 +64,31 @@ def read_building(files: Sequence[Path], tell: Tell) -> Building:
     Raises:
         ModelError: One is no model, or of a schema that is not known.
     """
-    elements: list[Element] = []
+    elements: list[list[Element]] = []
     feet: list[bool] = []
+    maps: list[Matrix | None] = []
     for number, path in enumerate(files):
         tell(f"opening {path.name}")
         model = opened(path)
         import ifcopenshell.util.unit as units
 
-        feet.append(units.calculate_unit_scale(model) in _FEET)
-        elements += _elements(model, number, path.name, tell)
-    return Building(tuple(path.name for path in files), feet[0], tuple(elements))
+        scale = float(units.calculate_unit_scale(model))
+        feet.append(scale in _FEET)
+        maps.append(on_the_map(model, scale))
+        elements.append([*_elements(model, number, path.name, tell)])
+    names = tuple(path.name for path in files)
+    moves, told = moves_of(names, maps)
+    every = (
+        one if move is None else _moved(one, move)
+        for move, some in zip(moves, elements, strict=True)
+        for one in some
+    )
+    return Building(names, feet[0], tuple(every), tuple(told))
+
+
+def _moved(element: Element, move: Matrix) -> Element:
+    points = element.points @ move[:3, :3].T + move[:3, 3]
+    return replace(element, points=points, matrix=move @ element.matrix)
 
 
 _FEET: Final = frozenset({_METRES_A_FOOT, _METRES_A_FOOT / 12})
@@ -109,10 +127,21 @@ def _elements(model: Any, number: int, name: str, tell: Tell) -> Iterator[Elemen
         and not any(one.is_a(other) for other in no_shape)
         and (getattr(one, "ObjectType", None) not in OWN_TYPES)
     ]
+    wholes, flat = wholes_of(model)
+    parts = {part.id() for some in wholes.values() for part in some}
     shapes = _shapes(model, products, name, tell)
     scales = _scales(model)
-    for product in products:
-        yield _element(product, number, shapes.get(product.id(), []), scales)
+    alone = {one.id() for one in products}
+    products += [model.by_id(one) for one in wholes if one not in alone]
+    flat += [one for one in model.by_type("IfcSpace") if not one.Representation]
+    for product in (*products, *flat):
+        if product.id() in parts:
+            continue
+        own = shapes.get(product.id(), [])
+        for part in wholes.get(product.id(), ()):
+            own = own + shapes.get(part.id(), [])
+        has_own = product.id() in shapes
+        yield _element(product, number, own, scales, has_own=has_own)
 
 
 def _shapes(model: Any, products: list[Any], name: str, tell: Tell) -> dict[int, Any]:
@@ -148,6 +177,8 @@ def _element(
     number: int,
     parts: list[Any],
     scales: dict[str, float],
+    *,
+    has_own: bool,
 ) -> Element:
     from ifcopenshell.util import element as util
     from ifcopenshell.util import placement
@@ -155,14 +186,13 @@ def _element(
     kind = util.get_type(product)
     container = util.get_container(product) or util.get_aggregate(product)
     points, faces = _world(parts)
-    matrix = (
-        parts[0][2]
-        if parts
-        else placement.get_local_placement(product.ObjectPlacement)
-        if product.ObjectPlacement
-        else np.eye(4)
-    )
     length = scales["length"]
+    matrix = np.eye(4)
+    if has_own:
+        matrix = parts[0][2]
+    elif product.ObjectPlacement:
+        matrix = np.array(placement.get_local_placement(product.ObjectPlacement))
+        matrix[:3, 3] *= length
     return Element(
         key=(number, product.id()),
         guid=product.GlobalId,
@@ -180,7 +210,7 @@ def _element(
             _scaled(product, "OverallWidth", length),
             _scaled(product, "OverallHeight", length),
         ),
-        operation=_text(product, "OperationType") or _text(kind, "OperationType"),
+        operation=_operation(product) or _operation(kind),
         points=points,
         faces=faces,
         matrix=matrix,
@@ -217,6 +247,14 @@ def _text(entity: Any, name: str) -> str:
     value = getattr(entity, name, None) if entity is not None else None
     text = "" if value is None else str(value)
     return "".join(one if one.isprintable() else " " for one in text).strip()
+
+
+def _operation(door: Any) -> str:
+    """Return how a door opens; a door that does not say may have a type that does."""
+    said = _text(door, "OperationType")
+    if said == "USERDEFINED":
+        return _text(door, "UserDefinedOperationType") or said
+    return "" if said == "NOTDEFINED" else said
 
 
 def _scaled(entity: Any, name: str, scale: float) -> float | None:

@@ -234,13 +234,13 @@ def _place(
         location_around,
         location_of_space,
         space_ahead,
+        without_space,
     )
 
     if found is None:
         space = chosen_space(building, arguments.space, arguments.storey)
         if space is None:
-            msg = "found no space in the model, right is --around ID"
-            raise ModelError(msg)
+            raise ModelError(without_space(building))
         return location_of_space(building, space)
     element, stand = found
     space = space_ahead(building, stand)

@@ -1,0 +1,264 @@
+"""Models as other programs write them: boards of parts, other origins and words."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+import ifcopenshell.guid
+import numpy as np
+import pytest
+
+from model3d import check, read_scene
+from model3d.exchange.ifc.georeference import moves_of
+from model3d.exchange.ifc.rating import rating_of
+from model3d.exchange.ifc.reading import read_building
+from model3d.scene.placement import At
+from tests.exchange.ifc.test_import import board, brought, door
+from tests.exchange.ifc.written_models import Model
+from viewer.cli.main import main
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from model3d import Scene
+
+    Printed = pytest.CaptureFixture[str]
+
+pytestmark = pytest.mark.long
+
+
+def aggregate(model: Model, whole: Any, parts: list[Any]) -> None:
+    """Make parts of a whole, which then stand in no storey by themselves."""
+    for part in parts:
+        model.inside.remove(part)
+    model.relate("IfcRelAggregates", whole, parts)
+
+
+def georeference(
+    model: Model, at: tuple[float, float, float], degrees: float, unit: str | None
+) -> None:
+    """Say where a model's origin lies on a map, in its own unit or in metres."""
+    make = model.file.create_entity
+    metre = make("IfcSIUnit", None, "LENGTHUNIT", None, "METRE") if unit else None
+    scale = 1.0 if unit else model.scale
+    crs = make("IfcProjectedCRS", Name="EPSG:25832", MapUnit=metre)
+    east, north, high = (float(one * scale) for one in at)
+    angle = math.radians(degrees)
+    make("IfcMapConversion", model.context, crs, east, north, high,
+         math.cos(angle), math.sin(angle), None)  # fmt: skip
+
+
+def only(scene: Scene) -> Any:
+    (item,) = [one for one in scene.items if one.id == "LP1"]
+    return item
+
+
+def test_a_board_that_is_an_assembly_is_one_board(tmp_path: Path) -> None:
+    """Its sections were obstacles, and the board was left out without a word."""
+    model = Model()
+    model.room()
+    whole = model.rooted("IfcElectricDistributionBoard", "MDB", Tag="MDB")
+    model.inside.append(whole)
+    model.guids["MDB"] = whole.GlobalId
+    sections = [
+        model.put(
+            "IfcBuildingElementPart", f"S{n}", (10.5 + n, 22.4, 0.05), (1, 0.6, 2)
+        )
+        for n in range(2)
+    ]
+    aggregate(model, whole, sections)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--units", "m") == 0
+    (item,) = read_scene(tmp_path / "room.yaml").items
+    assert (item.id, item.kind, item.guid) == ("MDB", "panelboard", model.guids["MDB"])
+    assert item.size == pytest.approx((2.0, 0.6, 2.0))
+    assert isinstance(item.place, At)
+    assert item.place.at == pytest.approx((1.5, 2.7))
+    assert item.place.facing == "south"
+
+
+def test_breakers_in_a_cabinet_are_no_gear_of_their_own(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    board(model)
+    whole = model.inside[-1]
+    said = {"PredefinedType": "CIRCUITBREAKER"}
+    inner = model.put(
+        "IfcProtectiveDevice", "Q1", (12.2, 22.9, 1.2), (0.1, 0.1, 0.1), **said
+    )
+    aggregate(model, whole, [inner])
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    (item,) = read_scene(tmp_path / "room.yaml").items
+    assert (item.id, item.size) == ("LP1", (500, 200, 900))
+
+
+def test_gear_and_spaces_without_a_shape_are_told(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    model = Model()
+    model.room()
+    model.inside.append(model.rooted("IfcElectricDistributionBoard", "GHOST"))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    told = capsys.readouterr().err
+    assert "gear without a solid shape in the model, left out: GHOST" in told
+    for one in ("room.yaml", "room.glb"):
+        (tmp_path / one).unlink(missing_ok=True)
+    flat = Model()
+    space = flat.rooted("IfcSpace", "E7", LongName="ELEC")
+    flat.relate("IfcRelAggregates", flat.storey, [space])
+    board(flat)
+    flat.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    right = "right is --around ID, such as LP1"
+    assert line.endswith(
+        f"found no shape of the spaces (E7 ELEC) in the model, {right}"
+    )
+
+
+def test_gear_that_is_elsewhere_is_told(tmp_path: Path, capsys: Printed) -> None:
+    model = Model()
+    model.room()
+    model.put("IfcElectricDistributionBoard", "FAR", (50, 60, 1), (0.5, 0.2, 0.9))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    told = capsys.readouterr().err
+    assert "no gear is here; elsewhere in the model: FAR" in told
+
+
+@pytest.mark.parametrize("degrees", [0.0, 30.0])
+@pytest.mark.parametrize("map_unit", ["METRE", None])
+def test_models_of_several_origins_come_into_the_frame_of_the_first(
+    tmp_path: Path, capsys: Printed, degrees: float, map_unit: str | None
+) -> None:
+    """By hand, by IFC 4.3, IfcMapConversion: turned, then eastings and northings."""
+    house = Model(unit="m")
+    house.room()
+    door(house)
+    east, north = 500_000.0, 5_400_000.0
+    georeference(house, (east, north, 300.0), 10.0, map_unit)
+    house.write(tmp_path / "house.ifc")
+    gear = Model(unit="mm")
+    georeference(gear, (east - 100, north - 50, 305.0), 10.0 - degrees, map_unit)
+    # The left back corner of a board whose right is the house's x, in either frame.
+    u, v = turn(12.0, 22.8, 10.0)
+    x, y = turn(u + 100, v + 50, degrees - 10.0)
+    right = turn(1.0, 0.0, degrees)
+    board_ = "IfcElectricDistributionBoard", "LP1", (x, y, 1.0 - 5.0), (0.5, 0.2, 0.9)
+    gear.put(*board_, x=right)
+    gear.write(tmp_path / "gear.ifc")
+    files = [str(tmp_path / name) for name in ("house.ifc", "gear.ifc")]
+    room = tmp_path / "room.yaml"
+    words = ["import", *files, "--rules", "nec-2023", "-o", str(room), "--units", "m"]
+    assert main(words) == 0
+    item = only(read_scene(room))
+    assert item.place.at == pytest.approx((2.25, 2.9), abs=1e-4)
+    assert float(item.place.bottom) == pytest.approx(0.95, abs=1e-4)
+    assert item.size == pytest.approx((0.5, 0.2, 0.9))
+    assert item.place.facing == "south"
+    told = capsys.readouterr().err
+    assert "gear.ifc is moved by " in told
+    assert ("turned by" in told) == bool(degrees)
+    assert check(read_scene(room)).of("LP1", "working-space")[0].verdict != "not-met"
+
+
+def turn(x: float, y: float, degrees: float) -> tuple[float, float]:
+    """Return a place turned counter-clockwise about the origin."""
+    cosine, sine = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return x * cosine - y * sine, x * sine + y * cosine
+
+
+def test_origins_that_cannot_be_compared_are_told() -> None:
+    far = np.eye(4)
+    far[0, 3] = 9_000.0
+    names = ["a.ifc", "b.ifc", "c.ifc"]
+    moves, told = moves_of(names, [np.eye(4), None, far])
+    assert moves == [None, None, None]
+    first, second = told
+    assert first.startswith("b.ifc has no georeference and a.ifc has one")
+    assert second.startswith("the georeferences put c.ifc 9000 m, 0 m, 0 m from a.ifc")
+    assert moves_of(names, [None, None, None]) == ([None, None, None], [])
+
+
+@pytest.mark.parametrize(
+    ("operation", "hinge", "told"),
+    [
+        ("DOUBLE_SWING_LEFT", "left", "swings both ways"),
+        ("DOUBLE_DOOR_DOUBLE_SWING", "pair", "swings both ways"),
+        ("DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_LEFT", "pair", "or its leaves differ"),
+        ("SLIDING_TO_LEFT", None, "it opens by SLIDING_TO_LEFT, for which"),
+        ("NOTDEFINED", None, "how it swings is not said in the model"),
+    ],
+)
+def test_a_door_of_which_no_side_can_be_said_says_none(
+    tmp_path: Path, capsys: Printed, operation: str, hinge: str | None, told: str
+) -> None:
+    """Of these some came as opening to one side, or as if nothing were said."""
+    model = Model()
+    model.room()
+    door(model, operation)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    room = read_scene(tmp_path / "room.yaml").room
+    assert room is not None
+    (found,) = room.doors
+    assert (found.opens, found.hinge) == (None, hinge)
+    assert told in capsys.readouterr().err
+
+
+def test_a_door_that_says_nothing_is_as_its_type_says(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    door(model, "NOTDEFINED")
+    kind = model.rooted("IfcDoorType", "T", PredefinedType="DOOR")
+    kind.OperationType = "SINGLE_SWING_RIGHT"
+    model.file.create_entity(
+        "IfcRelDefinesByType",
+        GlobalId=ifcopenshell.guid.new(),
+        RelatedObjects=[model.inside[-1]],
+        RelatingType=kind,
+    )
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    room = read_scene(tmp_path / "room.yaml").room
+    assert room is not None
+    assert (room.doors[0].opens, room.doors[0].hinge) == ("out", "right")
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps"),
+    [
+        ("Nennspannung", "Nennstrom"),
+        ("Bemessungsspannung", "Bemessungsstrom"),
+        ("Tension nominale", "Courant assign\u00e9"),
+        ("Tensi\u00f3n nominal", "Corriente nominal"),
+        ("Tensione nominale", "Corrente nominale"),
+        ("Nominale spanning", "Nominale stroom"),
+        ("Napi\u0119cie znamionowe", "Pr\u0105d znamionowy"),
+        ("M\u00e6rkesp\u00e6nding", "M\u00e6rkestr\u00f8m"),
+        ("M\u00e4rksp\u00e4nning", "M\u00e4rkstr\u00f6m"),
+    ],
+)
+def test_voltage_and_current_are_known_by_their_names_in_several_languages(
+    tmp_path: Path, volts: str, amps: str
+) -> None:
+    """Names from memory, of the words that standards of each language use."""
+    model = Model()
+    panel = model.put("IfcElectricDistributionBoard", "B", (0, 0, 0), (1, 1, 1))
+    said = {volts: ("IfcLabel", "230/400 V"), amps: ("IfcLabel", "630 A")}
+    model.say(panel, "Works", **said, Extension=("IfcLabel", "15 kV line"))
+    model.write(tmp_path / "model.ifc")
+    (found,) = read_building([tmp_path / "model.ifc"], lambda _: None).elements
+    assert rating_of(found).supply == {"system": "400Y/230", "amps": 630.0}
+
+
+def test_a_current_that_may_be_a_thousand_times_another_is_none(tmp_path: Path) -> None:
+    model = Model()
+    panel = model.put("IfcElectricDistributionBoard", "B", (0, 0, 0), (1, 1, 1))
+    model.say(panel, "Works", Nennstrom=("IfcLabel", "1.250 A"))
+    model.write(tmp_path / "model.ifc")
+    (found,) = read_building([tmp_path / "model.ifc"], lambda _: None).elements
+    assert rating_of(found).supply == {}
