@@ -6,9 +6,10 @@ import re
 import tomllib
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.kinds import KINDS, kinds_called, other_words
+from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
+from model3d.scene.words.trade import kinds_called, other_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -11,7 +11,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
-from model3d.scene.kinds import KINDS, kinds_called
+from model3d.scene.kinds import KINDS
 from model3d.scene.parts import (
     Angle,
     Distance,
@@ -28,6 +28,7 @@ from model3d.scene.parts import (
 from model3d.scene.placement import Place
 from model3d.scene.supply import Supply
 from model3d.scene.words.nearest import hint, listed
+from model3d.scene.words.trade import kinds_called
 
 RUN_KEYS: Final = ("from", "to", "diameter", "section")
 """The keys of which a run has some, and no other shape has any."""

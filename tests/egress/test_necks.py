@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from model3d import Scene
 from model3d.check import situate
 from model3d.egress.doors.exits import WIDEST
-from model3d.egress.ground import necks as searched
+from model3d.egress.ground import bare as searched
 from model3d.egress.ground.floor import Floor
 from model3d.egress.ground.necks import necks_among
 from model3d.egress.ground.pockets import pockets

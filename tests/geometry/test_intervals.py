@@ -76,14 +76,6 @@ def test_a_free_window_is_the_nearest_there_is(
         assert abs(found - aim) <= min(abs(p - aim) for p in tried)
 
 
-WEIGHTED = st.lists(
-    st.tuples(ENDS, ENDS, st.integers(0, 5)).map(
-        lambda one: (float(min(one[:2])), float(max(one[:2])), float(one[2]))
-    ),
-    max_size=8,
-)
-
-
 @pytest.mark.long
 @settings(max_examples=300)
 @given(PAIRS, ENDS, st.integers(1, 20))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from model3d.scene import kinds
-from model3d.scene.kinds import KINDS, kinds_called
+from model3d.scene.kinds import KINDS
+from model3d.scene.words import trade
+from model3d.scene.words.trade import kinds_called, other_words
 
 GEAR = (
     *("panelboard", "switchboard", "switchgear", "motor-control-center"),
@@ -56,9 +57,9 @@ def test_the_trade_has_other_names(word: str, called: str) -> None:
 
 
 def test_another_name_is_no_kind_and_leads_to_one() -> None:
-    for kind, words in kinds._OTHER_WORDS.items():  # noqa: SLF001 - the table itself
+    for kind in trade._OTHER_WORDS:  # noqa: SLF001 - the table itself
         assert kind in KINDS
-        for word in words:
+        for word in other_words(kind):
             assert word not in KINDS
             assert word == word.casefold().replace(" ", "-")
             assert kind in kinds_called(word)

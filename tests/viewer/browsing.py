@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from playwright.sync_api import Browser, Page, Playwright
 
@@ -103,6 +104,15 @@ def opened(
         yield found
     finally:
         page.close()
+
+
+@contextmanager
+def quiet(browser: Browser, file: Path) -> Iterator[Opened]:
+    """Open a page of one file: in the end nothing went wrong, nothing was asked for."""
+    with opened(browser, file.as_uri()) as found:
+        yield found
+    assert found.complaints == []
+    assert found.asked == [file.as_uri()]
 
 
 def index_of(room: Opened, subject: str, requirement: str) -> int:

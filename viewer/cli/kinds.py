@@ -51,8 +51,9 @@ def run(arguments: Namespace) -> int:
 
 
 def _meant(word: str | None) -> list[Kind]:
-    from model3d.scene.kinds import KINDS, kinds_called
+    from model3d.scene.kinds import KINDS
     from model3d.scene.words.nearest import hint
+    from model3d.scene.words.trade import kinds_called
 
     if word is None:
         return [*KINDS.values()]

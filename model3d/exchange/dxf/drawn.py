@@ -22,8 +22,6 @@ UNITS: Final = {
 
 Source: the DXF reference of AutoCAD 2018, header variables.
 """
-DRAWN_IN: Final = ("mm", "cm", "m", "in", "ft")
-"""What a person may say that a plan is drawn in."""
 
 
 @dataclass(frozen=True, slots=True)

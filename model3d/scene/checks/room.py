@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.placement import wall_fault, wall_names
 from model3d.scene.checks.setting import SLACK, beyond, doors_of, room_of
-from model3d.scene.kinds import OPEN_SIDE, WALL_WORDS
 from model3d.scene.room import FEWEST_CORNERS
 from model3d.scene.words.elsewhere import wall_called
 from model3d.scene.words.mistakes import Key, found, shown, within
 from model3d.scene.words.nearest import hint, listed
+from model3d.scene.words.walls import OPEN_SIDE, WALL_WORDS
 from model3d.units import from_metres
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from model3d.scene.kinds import OPEN_SIDE
 from model3d.scene.parts import Part
 from model3d.scene.placement import BEARING
 from model3d.scene.room import Room, RoomDoor
 from model3d.scene.site import OUTDOOR
+from model3d.scene.words.walls import OPEN_SIDE
 from model3d.units import METRES, LengthError, to_metres
 
 if TYPE_CHECKING:

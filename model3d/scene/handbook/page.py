@@ -10,8 +10,9 @@ from model3d.scene.consequences import consequences
 from model3d.scene.handbook.figures import FIGURES
 from model3d.scene.handbook.forms import LENGTHS, UNITS, form
 from model3d.scene.handbook.sections import GROUPS, KINDS_TITLE, NEEDED, head, sections
-from model3d.scene.kinds import KINDS, other_words
+from model3d.scene.kinds import KINDS
 from model3d.scene.text.schema import json_schema
+from model3d.scene.words.trade import other_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -16,7 +16,7 @@ from pydantic.json_schema import GenerateJsonSchema
 from model3d.codebook import BOOKS
 from model3d.geometry.clouds.reading import POINT_ENDINGS
 from model3d.scene.checks.files import MESH_ENDINGS
-from model3d.scene.kinds import KINDS, WALL_WORDS
+from model3d.scene.kinds import KINDS
 from model3d.scene.lesson import PLACES, SCENE_KEYS
 from model3d.scene.parts import LENGTH_SCHEMAS, Part
 from model3d.scene.repeat import Short
@@ -24,6 +24,7 @@ from model3d.scene.scene import Scene
 from model3d.scene.site import OUTDOOR
 from model3d.scene.text.gear import NOT_IN_A_TYPE
 from model3d.scene.text.schema_link import KEY as LINK
+from model3d.scene.words.walls import WALL_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -23,6 +23,7 @@ from jsonschema import Draft202012Validator
 
 from model3d import BOOKS, Scene
 from tests.paths import ROOT
+from tests.viewer.portfolio.rooms import PANEL
 from viewer.cli.given.files import scene_files
 from viewer.cli.main import commands, main
 from viewer.output.whole import emit, write_whole
@@ -37,14 +38,6 @@ DOOR = {
     "opens": "out",
     "hinge": "left",
     "hardware": "panic",
-}
-PANEL = {
-    "id": "LP1",
-    "kind": "panelboard",
-    "size": [500, 150, 900],
-    "place": {"wall": "north", "along": 2000, "bottom": 900},
-    "supply": {"system": "208Y/120"},
-    "door": "left",
 }
 BOX = {
     "id": "BOX",

@@ -15,11 +15,12 @@ from tests.viewer.figure.examples import (
     subject,
     texts_of,
 )
+from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Dimension, Line, Text
 from viewer.figure.drafting.label import Label, at_point
-from viewer.figure.drafting.obstacles import box_of, free_of
 from viewer.figure.drafting.paper import Paper
+from viewer.figure.drafting.strokes import box_of
 from viewer.figure.item.three_sides import ALL, item_figure
 from viewer.figure.plans.room import room_figure
 from viewer.figure.plans.way import way_figures
@@ -33,7 +34,7 @@ WIDTH, HEIGHT = 180.0, 150.0
 
 def _assert_readable(figure: Figure) -> None:
     texts = texts_of(figure)
-    assert free_of(texts, figure.marks) == []
+    assert touching(texts, figure.marks) == []
     for text in texts:
         left, top, right, bottom = box_of(text)
         assert left >= -0.01, text
@@ -90,9 +91,9 @@ def test_what_the_measuring_finds() -> None:
     paper.label(Label(("above",), at_point((25, 20)), (0, 0, 50, 50)))
     paper.settle()
     (text,) = [text for text in paper.marks if not isinstance(text, Line)]
-    assert free_of([text], paper.marks) == []  # type: ignore[list-item]
+    assert touching([text], paper.marks) == []  # type: ignore[list-item]
     through = Line(pens.THING, ((0, 10), (50, 30)))
-    assert free_of([text, text], [through]) != []  # type: ignore[list-item]
+    assert touching([text, text], [through]) != []  # type: ignore[list-item]
 
 
 spans = st.floats(5, 95)
@@ -113,7 +114,7 @@ def test_labels_find_free_places_among_any_lines(
     paper.settle()
     marks = [mark for mark in paper.marks if mark.layer != pens.LEADER]
     texts = [mark for mark in marks if isinstance(mark, Text)]
-    assert free_of(texts, paper.marks) == []
+    assert touching(texts, paper.marks) == []
     # Where a point lies under the words of others, a note tells it: none is lost.
     told = [text.text for text in texts]
     told += [words.removesuffix(" (1 ft 2 in)") for _, words in paper.notes]

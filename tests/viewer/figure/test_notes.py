@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Dimension, Hatch, Text
 from viewer.figure.drafting.label import Label, at_point
-from viewer.figure.drafting.obstacles import free_of
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.lettering.notes import complete
 
@@ -44,7 +44,7 @@ def test_a_number_stands_in_the_drawing_and_the_words_below_it() -> None:
     assert words == f"Notes depth: {' '.join(WORDS)}"
     (mark,) = [one for one in paper.marks if isinstance(one, Dimension)]
     assert [text.text for text in mark.texts] == ["1"]
-    assert free_of(_written(paper), paper.marks) == []
+    assert touching(_written(paper), paper.marks) == []
     lowest = max(text.at[1] for text in _written(paper))
     assert SIZE < lowest < paper.lowest() <= 60.0
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import check
-from tests.viewer.browsing import Opened, opened
+from tests.viewer.browsing import Opened, quiet
 from tests.viewer.written_rooms import QUESTIONS, room_scene
 from viewer.page.html import write
 
@@ -35,10 +35,8 @@ def asking_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def asking(browser: Browser, asking_file: Path) -> Iterator[Opened]:
     """The page of the questions: nothing went wrong, nothing was asked for."""
-    with opened(browser, asking_file.as_uri()) as found:
+    with quiet(browser, asking_file) as found:
         yield found
-    assert found.complaints == []
-    assert found.asked == [asking_file.as_uri()]
 
 
 def on(room: Opened, times: int) -> None:

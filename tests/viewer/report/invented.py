@@ -9,11 +9,14 @@ the published order of the NEC.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from model3d import Intrusion, Judgement, Report, Scene, check
 from viewer.output.terminal import PLAIN_WIDTH
-from viewer.report.text.findings import reports_text
+from viewer.report.text.findings import end_text, report_text, tally_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 class Stated(NamedTuple):
@@ -116,6 +119,15 @@ def report(*judgements: Judgement, scene: str = "Annex", units: str = "mm") -> R
     made = Report(scene, "annex.yaml", "nec-2023", judgements)
     empty = {"title": "Annex", "units": units, "rules": "nec-2023", "use": "outdoor"}
     return replace(made, arrangement=check(Scene.model_validate(empty)).arrangement)
+
+
+def reports_text(
+    checked: Sequence[Report], *, width: int = PLAIN_WIDTH, colour: bool = False
+) -> str:
+    """Return reports as a check of several scenes prints them."""
+    told = (report_text(one, width=width, colour=colour) for one in checked)
+    tallies = [tally_of(one) for one in checked]
+    return "".join((*told, end_text(tallies, width=width, colour=colour)))
 
 
 def text(*judgements: Judgement, width: int = PLAIN_WIDTH, units: str = "mm") -> str:

@@ -28,10 +28,10 @@ from tests.viewer.report.invented import (
     TIGHT,
     prose,
     report,
+    reports_text,
     text,
 )
 from viewer.output.terminal import PLAIN_WIDTH, wants_colour, width_of
-from viewer.report.text.findings import reports_text
 from viewer.report.text.table import LONGEST_LINE
 from viewer.wording.cleaning import clean
 from viewer.wording.words import CAUTION

@@ -13,6 +13,7 @@ import pytest
 
 from model3d import check
 from tests.viewer.panel_room import ITEMS, LEFT_BY_CRATE, LP1_DEPTH, scene, stage
+from tests.viewer.stage.panel_stage import STAGE, by_role, of_rule
 from viewer.stage import build_stage, opened
 from viewer.stage.layers import LAYERS, SPACES, SPACES_MET, WORKING_MET
 
@@ -23,25 +24,6 @@ if TYPE_CHECKING:
     from viewer.stage.drawn import Dimension
 
     Points = NDArray[np.float64]
-
-STAGE = stage()
-
-
-def by_role(role: str, made: Stage = STAGE) -> list[Shape]:
-    return [shape for shape in made.shapes if shape.role == role]
-
-
-def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> Shape:
-    """Return the shape of a role that belongs to one row."""
-    (row,) = (
-        f
-        for f in made.judgements
-        if (f.subject, f.requirement) == (subject, requirement)
-    )
-    shapes = (made.shape(name) for name in row.shapes)
-    (found,) = (shape for shape in shapes if shape.role == role)
-    return found
-
 
 # Required spaces
 

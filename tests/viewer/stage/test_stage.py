@@ -13,6 +13,7 @@ import pytest
 
 from model3d import check
 from tests.viewer.panel_room import ITEMS, scene, stage
+from tests.viewer.stage.panel_stage import STAGE, by_role
 from viewer.stage import build_stage, difference, document, palette
 from viewer.stage.layers import SPACES
 from viewer.stage.names import shortened
@@ -20,28 +21,9 @@ from viewer.stage.names import shortened
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from viewer.stage import Shape, Stage
-
     Points = NDArray[np.float64]
 
-STAGE = stage()
 HOSTILE = "<script>alert(1)</script> & \"'"
-
-
-def by_role(role: str, made: Stage = STAGE) -> list[Shape]:
-    return [shape for shape in made.shapes if shape.role == role]
-
-
-def of_rule(subject: str, requirement: str, role: str, made: Stage = STAGE) -> Shape:
-    """Return the shape of a role that belongs to one row."""
-    (row,) = (
-        f
-        for f in made.judgements
-        if (f.subject, f.requirement) == (subject, requirement)
-    )
-    shapes = (made.shape(name) for name in row.shapes)
-    (found,) = (shape for shape in shapes if shape.role == role)
-    return found
 
 
 # Colours

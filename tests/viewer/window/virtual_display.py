@@ -6,7 +6,6 @@ import os
 import shutil
 import subprocess
 import sys
-import time
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -103,18 +102,6 @@ def program(display: Display, *words: str) -> Iterator[subprocess.Popen[str]]:
 def ended(running: subprocess.Popen[str]) -> int:
     """Wait for a program to end and return its exit status."""
     return running.wait(PATIENCE)
-
-
-def until_drawn(display: Display, running: subprocess.Popen[str]) -> float:
-    """Wait until something is on the screen; return how many seconds that took."""
-    start = time.monotonic()
-    while time.monotonic() - start < PATIENCE:
-        assert running.poll() is None, running.communicate()[1]
-        if display.picture().getbbox() is not None:
-            return time.monotonic() - start
-        time.sleep(0.1)
-    msg = "no window was opened"
-    raise AssertionError(msg)
 
 
 def _found(name: str) -> str:

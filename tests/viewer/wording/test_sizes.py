@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 from model3d import Judgement, Report, Scene, check
 from model3d.lessons import StepResult
 from model3d.scene.lesson import Step
+from tests.viewer.report.invented import reports_text
 from tests.viewer.written_rooms import room_scene
-from viewer.report.text.findings import reports_text
 from viewer.report.text.lesson import lessons_text
 from viewer.report.text.lesson_words import StepJudgement, sizes
 from viewer.sheet.layout import layout

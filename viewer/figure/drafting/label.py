@@ -9,7 +9,7 @@ from viewer.figure.drafting import pens
 
 if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Spot
-    from viewer.figure.drafting.obstacles import Box
+    from viewer.figure.drafting.strokes import Box
 
 SIZE: Final = 2.5
 """Millimetres. Height of the typeface of names and sizes: letters of 1.8 mm, the

@@ -3,114 +3,23 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from PIL import Image, ImageDraw
 
-from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
-from viewer.figure.drafting.typeface import ASCENT, DESCENT, wide
+from viewer.figure.drafting.drawing import Line
+from viewer.figure.drafting.strokes import box_of, strokes, surfaces, texts
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator
 
     from numpy.typing import NDArray
 
     from viewer.figure.drafting.drawing import Mark, Spot
+    from viewer.figure.drafting.strokes import Box
 
     Numbers = NDArray[np.float64]
-
-Box = tuple[float, float, float, float]
-"""Left, top, right and bottom on the paper, millimetres."""
-
-TICK = 0.9
-"""Millimetres. Half of the oblique stroke at the ends of a dimension line."""
-_CHORD = 9.0
-"""Degrees of an arc that are taken as straight."""
-
-
-def box_of(text: Text) -> Box:
-    """Return the box that a text takes."""
-    width = wide(text.text, text.size, bold=text.bold)
-    left = text.at[0] - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width
-    top, bottom = text.at[1] - ASCENT * text.size, text.at[1] + DESCENT * text.size
-    return left, top, left + width, bottom
-
-
-def strokes(mark: Mark) -> Iterator[tuple[Spot, Spot]]:
-    """Yield every straight line that a mark puts on the paper."""
-    match mark:
-        case Line():
-            points = mark.points
-            yield from pairwise(points)
-            if mark.closed and points:
-                yield points[-1], points[0]
-        case Hatch():
-            yield from mark.lines
-        case Area():
-            yield from zip(mark.points, (*mark.points[1:], mark.points[0]), strict=True)
-        case Arc():
-            yield from pairwise(arc_points(mark))
-        case Dimension():
-            yield from dimension_strokes(mark)
-        case Text():
-            pass
-
-
-def surfaces(mark: Mark) -> Iterator[tuple[Spot, ...]]:
-    """Yield every surface that a mark fills."""
-    match mark:
-        case Hatch():
-            yield mark.outline
-        case Area():
-            yield mark.points
-        case _:
-            pass
-
-
-def texts(mark: Mark) -> tuple[Text, ...]:
-    """Return what a mark says."""
-    match mark:
-        case Text():
-            return (mark,)
-        case Dimension():
-            return mark.texts
-        case _:
-            return ()
-
-
-def arc_points(arc: Arc) -> tuple[Spot, ...]:
-    """Return points along an arc, near enough to draw straight lines between."""
-    count = max(2, math.ceil(abs(arc.end - arc.start) / _CHORD) + 1)
-    angles = np.radians(np.linspace(arc.start, arc.end, count))
-    x, y = arc.middle
-    return tuple(
-        (x + arc.radius * math.cos(a), y - arc.radius * math.sin(a)) for a in angles
-    )
-
-
-def dimension_strokes(mark: Dimension) -> Iterator[tuple[Spot, Spot]]:
-    """Yield a dimension's line, its extension lines, its ticks and its leader."""
-    one, other = mark.line
-    yield one, other
-    for measured, end in ((mark.start, one), (mark.end, other)):
-        away = math.dist(measured, end)
-        if away > 2 * _GAP:
-            x, y = (end[0] - measured[0]) / away, (end[1] - measured[1]) / away
-            yield (
-                (measured[0] + x * _GAP, measured[1] + y * _GAP),
-                (end[0] + x * _PAST, end[1] + y * _PAST),
-            )
-        yield (end[0] - TICK, end[1] + TICK), (end[0] + TICK, end[1] - TICK)
-    yield from pairwise(mark.leader)
-
-
-_GAP = 0.8
-"""Millimetres between what is measured and its extension line."""
-_PAST = 1.2
-"""Millimetres that an extension line goes past the dimension line."""
-
 
 _CELLS: Final = 3
 """Cells of the raster a millimetre, across and down."""
@@ -157,7 +66,7 @@ class Obstacles:
         for text in texts(mark):
             box = box_of(text)
             self._texts.append(box)
-            bits, rows = _bits(box, 0.0)
+            bits, rows = _bits(box)
             for row in rows:
                 if 0 <= row < len(self._rows):
                     self._rows[row] |= bits
@@ -239,17 +148,13 @@ class Obstacles:
         return bool(near) and bool(_hits(np.array(near), line).any())
 
 
-def _bits(box: Box, apart: float) -> tuple[int, range]:
-    """Return the bits of a row that a box takes, and its rows; grown by a distance."""
-    x0, y0, x1, y1 = box
-    left = math.floor((x0 - apart) * _CELLS) + _EDGE
-    left = left if left > 0 else 0  # noqa: FURB136 - a call takes longer
-    right = math.ceil((x1 + apart) * _CELLS) + _EDGE
-    top = math.floor((y0 - apart) * _CELLS) + _EDGE
-    bottom = math.ceil((y1 + apart) * _CELLS) + _EDGE
-    if right <= left:
-        return 0, range(top, bottom)
-    return ((1 << (right - left)) - 1) << left, range(top, bottom)
+def _bits(box: Box) -> tuple[int, range]:
+    """Return the bits of a row that a box takes, and its rows."""
+    left, right = math.floor(box[0] * _CELLS), math.ceil(box[2] * _CELLS)
+    top, bottom = math.floor(box[1] * _CELLS), math.ceil(box[3] * _CELLS)
+    first, last = max(left + _EDGE, 0), right + _EDGE
+    bits = ((1 << (last - first)) - 1) << first if last > first else 0
+    return bits, range(top + _EDGE, bottom + _EDGE)
 
 
 def _cells_of(lines: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
@@ -262,16 +167,6 @@ def _cells_of(lines: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     share = (np.arange(len(which)) - first[which]) / np.maximum(counts - 1, 1)[which]
     places = np.floor(start[which] + share[:, None] * step[which]).astype(np.intp)
     return places[:, 0], places[:, 1]
-
-
-def _overlap(boxes: Numbers, others: Numbers) -> NDArray[np.bool_]:
-    a, b = boxes[:, None, :], others[None, :, :]
-    return np.asarray(
-        (a[..., 0] < b[..., 2])
-        & (b[..., 0] < a[..., 2])
-        & (a[..., 1] < b[..., 3])
-        & (b[..., 1] < a[..., 3])
-    )
 
 
 def _hits(boxes: Numbers, lines: Numbers) -> NDArray[np.bool_]:
@@ -296,42 +191,3 @@ def _hits(boxes: Numbers, lines: Numbers) -> NDArray[np.bool_]:
     reach = np.abs(across) * half[:, 0] + np.abs(down) * half[:, 1]
     found[which, of] = away <= reach
     return np.asarray(found)
-
-
-def _within(boxes: Numbers, surface: Numbers) -> NDArray[np.bool_]:
-    """Tell which boxes have their middle in a surface; its edges are lines too."""
-    x = ((boxes[:, 0] + boxes[:, 2]) / 2)[:, None]
-    y = ((boxes[:, 1] + boxes[:, 3]) / 2)[:, None]
-    a, b = surface[:, 0], surface[:, 1]
-    c, d = np.roll(a, -1), np.roll(b, -1)
-    spans = (b > y) != (d > y)
-    slope = (c - a) / np.where(d == b, 1.0, d - b)
-    left = x < a + (y - b) * slope
-    return np.asarray((spans & left).sum(axis=1) % 2 == 1)
-
-
-def free_of(mark_texts: Sequence[Text], others: Sequence[Mark]) -> list[str]:
-    """Return a line for each text that touches a line, a surface or another text.
-
-    For tests and for whoever draws a new kind of figure: every box is measured.
-    """
-    lines = np.array(
-        [(*a, *b) for mark in others for a, b in strokes(mark)], dtype=float
-    ).reshape(-1, 4)
-    filled = [np.array(one) for mark in others for one in surfaces(mark)]
-    boxes = np.array([box_of(text) for text in mark_texts]).reshape(-1, 4)
-    found = []
-    hits = _hits(boxes, lines) if len(lines) else np.zeros((len(boxes), 0), dtype=bool)
-    shared = _overlap(boxes, boxes)
-    for place, text in enumerate(mark_texts):
-        if hits[place].any():
-            line = lines[int(np.argmax(hits[place]))].round(1).tolist()
-            found.append(f"{text.text!r} touches a line {line}")
-        if any(_within(boxes[place : place + 1], one)[0] for one in filled):
-            found.append(f"{text.text!r} lies on a surface")
-        found += [
-            f"{text.text!r} touches {mark_texts[other].text!r}"
-            for other in np.flatnonzero(shared[place]).tolist()
-            if other > place
-        ]
-    return found

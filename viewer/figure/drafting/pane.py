@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.axes import Axes
     from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.drawing import Spot
-    from viewer.figure.drafting.obstacles import Box
     from viewer.figure.drafting.paper import Paper
+    from viewer.figure.drafting.strokes import Box
 
 MILLIMETRES: Final = 1000.0
 

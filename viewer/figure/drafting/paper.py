@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, Dimension, Line, Text
-from viewer.figure.drafting.obstacles import Obstacles, box_of
+from viewer.figure.drafting.obstacles import Obstacles
 from viewer.figure.drafting.spots import away, extent, leader, tried
+from viewer.figure.drafting.strokes import box_of
 from viewer.figure.drafting.typeface import ASCENT, LINE
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 
     from viewer.figure.drafting.drawing import Mark, Spot
     from viewer.figure.drafting.label import Label
-    from viewer.figure.drafting.obstacles import Box
+    from viewer.figure.drafting.strokes import Box
 
 APART: Final = 0.45
 """Millimetres that are left between a label and anything else."""

@@ -9,8 +9,8 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
 from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
-from viewer.figure.drafting.obstacles import box_of
 from viewer.figure.drafting.pens import PENS
+from viewer.figure.drafting.strokes import box_of
 from viewer.figure.drafting.typeface import DESCENT
 from viewer.stage.palette import channels
 from viewer.wording.cleaning import clean

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 from xml.sax.saxutils import escape, quoteattr
 
 from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
-from viewer.figure.drafting.obstacles import arc_points, dimension_strokes
 from viewer.figure.drafting.pens import PENS
+from viewer.figure.drafting.strokes import arc_points, dimension_strokes
 from viewer.figure.drafting.typeface import FAMILY, wide
 from viewer.wording.cleaning import clean
 

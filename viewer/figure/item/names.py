@@ -17,9 +17,9 @@ if TYPE_CHECKING:
 
     from model3d.standing.placed import Placed
     from viewer.figure.drafting.convex import Points
-    from viewer.figure.drafting.obstacles import Box
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
+    from viewer.figure.drafting.strokes import Box
     from viewer.figure.things.scenery import Piece
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Which

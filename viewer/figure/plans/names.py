@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from model3d import Judgement, Report
     from model3d.judging.results import Verdict
     from viewer.figure.drafting.drawing import Spot
-    from viewer.figure.drafting.obstacles import Box
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
+    from viewer.figure.drafting.strokes import Box
     from viewer.figure.things.scenery import Piece
     from viewer.figure.things.sight import Sight
 

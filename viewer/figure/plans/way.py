@@ -20,6 +20,7 @@ from viewer.figure.lettering.notes import complete
 from viewer.figure.plans.names import write_names
 from viewer.figure.plans.room import below, bounds, draw_room
 from viewer.figure.things.subject import arrangement_of
+from viewer.stage.bodies.surfaces import ribbon_piece
 from viewer.stage.names import shortened
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from model3d import Judgement, Report
-    from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.drawing import Spot
 
 _HIGH: Final = 120.0
@@ -146,17 +146,7 @@ def _ribbon(paper: Paper, pane: Pane, judgement: Judgement) -> None:
     half = judgement.required.get("width", judgement.way.narrowest) / 2
     points = np.array(judgement.way.points)
     for one, after in pairwise(points):
-        pane.area(paper, pens.WAY, _piece(one, after, half))
-
-
-def _piece(one: Points, after: Points, half: float) -> Points:
-    """Return a piece of ribbon with round ends, counter-clockwise."""
-    turn = math.atan2(after[1] - one[1], after[0] - one[0])
-    ends = []
-    for middle, start in ((after, turn - math.pi / 2), (one, turn + math.pi / 2)):
-        angles = np.linspace(start, start + math.pi, _ROUND)
-        ends.append(middle + half * np.column_stack([np.cos(angles), np.sin(angles)]))
-    return np.concatenate(ends)
+        pane.area(paper, pens.WAY, ribbon_piece(one, after, half, _ROUND))
 
 
 def _open_leaves(paper: Paper, pane: Pane, judgement: Judgement) -> bool:

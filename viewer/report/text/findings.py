@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from rich.table import Table
 from rich.text import Text
 
-from viewer.output.terminal import PLAIN_WIDTH, rendered
+from viewer.output.terminal import rendered
 from viewer.report.text.table import (
     LONGEST_LINE,
     LONGEST_NAME,
@@ -44,24 +44,6 @@ _MOST_NAMES: Final = 60
 
 Tally = Counter["Verdict"] | None
 """How many judgements there are of each verdict; None of a scene that is refused."""
-
-
-def reports_text(
-    checked: Sequence[Report | Refused],
-    *,
-    width: int = PLAIN_WIDTH,
-    colour: bool = False,
-) -> str:
-    """Return reports as text for people.
-
-    Args:
-        checked: One or several; of a scene that cannot be used a line in its place.
-        width: Columns that no line exceeds.
-        colour: Add colours, by escape sequences; they say nothing that words do not.
-    """
-    told = (report_text(one, width=width, colour=colour) for one in checked)
-    tallies = [tally_of(one) for one in checked]
-    return "".join((*told, end_text(tallies, width=width, colour=colour)))
 
 
 def report_text(

@@ -8,7 +8,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from model3d.scene.consequences import consequences
-from model3d.scene.kinds import other_words
+from model3d.scene.words.trade import other_words
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.report.text.table import LONGEST_LINE
 

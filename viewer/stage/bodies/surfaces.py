@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Protocol
 
@@ -185,3 +186,20 @@ def _is_ear(outline: Points, left: list[int], place: int) -> bool:
 
 def _side(a: Points, b: Points, c: Points) -> float:
     return float((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]))
+
+
+def ribbon_piece(one: Points, after: Points, half: float, corners: int) -> Points:
+    """Return a piece of ribbon with round ends in plan, counter-clockwise.
+
+    Args:
+        one: The middle of one end.
+        after: The middle of the other.
+        half: Half its width.
+        corners: Of each round end.
+    """
+    turn = math.atan2(after[1] - one[1], after[0] - one[0])
+    ends = []
+    for middle, start in ((after, turn - math.pi / 2), (one, turn + math.pi / 2)):
+        angles = np.linspace(start, start + math.pi, corners)
+        ends.append(middle + half * np.column_stack([np.cos(angles), np.sin(angles)]))
+    return np.concatenate(ends)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.bodies.surfaces import NO_FACES, dashed
+from viewer.stage.bodies.surfaces import NO_FACES, dashed, ribbon_piece
 from viewer.stage.drawn import Shape
 from viewer.stage.layers import WAYS
 
@@ -117,21 +117,12 @@ def _ribbon(points: Points, half: float) -> tuple[Points, Faces]:
     """Return pieces with round ends; they overlap at the bends."""
     parts, faces, count = [], [NO_FACES], 0
     for one, after in pairwise(points):
-        piece = _piece(one, after, half)
+        piece = ribbon_piece(one, after, half, _ROUND)
         fan = np.arange(1, len(piece) - 1)
         faces.append(count + np.column_stack([np.zeros_like(fan), fan, fan + 1]))
         parts.append(np.column_stack([piece, np.full(len(piece), _LEVEL)]))
         count += len(piece)
     return np.concatenate(parts), np.concatenate(faces)
-
-
-def _piece(one: Points, after: Points, half: float) -> Points:
-    turn = math.atan2(after[1] - one[1], after[0] - one[0])
-    ends = []
-    for middle, start in ((after, turn - math.pi / 2), (one, turn + math.pi / 2)):
-        angles = np.linspace(start, start + math.pi, _ROUND)
-        ends.append(middle + half * np.column_stack([np.cos(angles), np.sin(angles)]))
-    return np.concatenate(ends)
 
 
 def _line(points: tuple[tuple[float, float], ...]) -> Points:
