@@ -64,7 +64,8 @@ def _with_depth(it: Tested, words: Mapping[Along, str]) -> Space:
         required={**space.required, DEPTH: it.depth + behind},
         printed=printed,
         assumed=space.assumed + it.opposite.assumed,
-        words=words,
+        # With limited access the space begins at the underside, not at the floor.
+        words={"up": "above its underside", **words} if it.figures.limited else words,
     )
 
 
