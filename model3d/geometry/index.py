@@ -79,8 +79,7 @@ class SolidIndex:
         """Return the places of all bodies whose bounds meet a box, rising."""
         if self._index is None:
             sides = (*high, -low[0], -low[1], -low[2])
-            meet: list[int] = (self._sides <= sides).all(axis=1).nonzero()[0].tolist()
-            return meet
+            return np.flatnonzero((self._sides <= sides).all(axis=1)).tolist()
         loaded = self._index.intersection((*low, *high))
         if not self._elsewhere:
             return sorted(loaded)

@@ -16,8 +16,6 @@ from viewer.stage.drawn import Shape
 from viewer.stage.parts import Stage
 
 if TYPE_CHECKING:
-    from _typeshed import DataclassInstance
-
     from viewer.stage.drawn import Faces, Points
 
 FORMAT: Final = 1
@@ -122,10 +120,11 @@ def plain(value: Any) -> Any:  # noqa: ANN401 - whatever a record holds
         return packed(value)
     if not is_dataclass(value):
         return value
-    return {name: plain(getattr(value, name)) for name in _keys(type(value))}
+    record: type = type(value)
+    return {name: plain(getattr(value, name)) for name in _keys(record)}
 
 
 @cache
-def _keys(record: type[DataclassInstance]) -> tuple[str, ...]:
+def _keys(record: type) -> tuple[str, ...]:
     """Return the names of what a record has to tell."""
     return tuple(key.name for key in fields(record) if key.name != "steps")
