@@ -1,5 +1,6 @@
 """Words of the trade that are other names for a kind of item."""
 
+import re
 from typing import Final
 
 _OTHER_WORDS: Final = {
@@ -62,5 +63,9 @@ def kinds_called(word: str) -> tuple[str, ...]:
     >>> kinds_called("Gutter"), kinds_called("bus duct"), kinds_called("zebra")
     (('wireway',), ('busway',), ())
     """
-    plain = word.casefold().replace("_", "-").replace(" ", "-")
-    return tuple(kind for kind in _OTHER_WORDS if plain in other_words(kind))
+    plain = re.sub(r"[\s_-]", "", word.casefold())
+    return tuple(
+        kind
+        for kind in _OTHER_WORDS
+        if plain in {one.replace("-", "") for one in other_words(kind)}
+    )

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import check
-from tests.viewer.browsing import Opened, quiet
+from tests.viewer.browsing import Opened, opened, quiet
 from tests.viewer.written_rooms import LAYERED, room_scene
 from viewer.page.html import write
 
