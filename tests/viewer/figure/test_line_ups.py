@@ -6,7 +6,8 @@ from itertools import pairwise
 
 from model3d import Item, Room, Scene, check
 from tests.viewer.figure.examples import texts_of
-from viewer.figure.drafting.obstacles import box_of, free_of
+from tests.viewer.figure.measured import touching
+from viewer.figure.drafting.strokes import box_of
 from viewer.figure.plans.room import room_figure
 
 
@@ -37,5 +38,5 @@ def test_names_of_open_sections_stand_in_their_sections_in_a_row() -> None:
     steps = [b - a for a, b in pairwise(middles)]
     assert max(steps) - min(steps) < 0.1
     assert len({round(box[1], 3) for box in boxes}) == 1
-    assert free_of(texts, figure.marks) == []
+    assert touching(texts, figure.marks) == []
     assert any("heavy names: not met or open" in one.text for one in texts)
