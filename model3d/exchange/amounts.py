@@ -137,7 +137,7 @@ def length(text: str, unit: str | None, units: str, signs: Signs) -> Written:
     ('2 ft 6 1/2 in', 508.0)
     >>> length("30", None, "mm", plain)
     Traceback (most recent call last):
-    model3d.exchange.amounts.AmountError: a length with its unit: 762 mm, 30 in
+    model3d.exchange.amounts.UnitError: a length with its unit: 762 mm, 30 in
     """
     plain = _plain(text)
     alone = _ALONE.fullmatch(plain)
