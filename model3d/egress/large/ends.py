@@ -129,7 +129,8 @@ def room_beyond(span: Span, floor: Floor, width: float) -> float | None:
     depth, left, right = span.depth, span.left + TOUCH, span.right - TOUCH
     # Looked at within its edges: what rounding leaves along them is nothing.
     ahead = span.strip(span.left, span.right, depth + width)
-    taken = span.local(less(ahead, [floor.free(ahead)]))
+    # A thread that rounding leaves along an edge may cross itself once it is turned.
+    taken = less(span.local(ahead), [span.local(floor.free(ahead))])
     within = flat.box(left, TOUCH, right, depth)
     inner = flat.get_parts(within.intersection(taken))
     pieces = [
