@@ -21,8 +21,6 @@ if TYPE_CHECKING:
 
 _MOST_ELSEWHERE: Final = 32
 """Bodies looked at one by one; to load all again is dearer than a few of these."""
-_FEW: Final = 128
-"""So few bodies are looked through at once sooner than a tree is made and asked."""
 
 
 class SolidIndex:
@@ -47,17 +45,15 @@ class SolidIndex:
         for place, solid in solids.items():
             bounds[place] = solid.bounds
         elsewhere = self._elsewhere | solids.keys()
-        if self._index is None:
-            found._place(bounds, frozenset())  # noqa: SLF001 - another one of these
-        elif len(elsewhere) > _MOST_ELSEWHERE:
-            found._load(bounds)  # noqa: SLF001
+        if len(elsewhere) > _MOST_ELSEWHERE:
+            found._load(bounds)  # noqa: SLF001 - another one of these
         else:
             found._place(bounds, frozenset(elsewhere))  # noqa: SLF001
         return found
 
     def _load(self, bounds: NDArray[np.float64]) -> None:
         self._place(bounds, frozenset())
-        if len(bounds) > _FEW:
+        if len(bounds):
             self._index = index.Index(
                 (np.arange(len(bounds)), bounds[:, 0], bounds[:, 1]),
                 properties=index.Property(dimension=3),
@@ -66,8 +62,6 @@ class SolidIndex:
     def _place(self, bounds: NDArray[np.float64], elsewhere: frozenset[int]) -> None:
         """Take where bodies are, and which of them are not where they were loaded."""
         self._bounds, self._elsewhere = bounds, elsewhere
-        # Each low corner, and each high one from the other side: one look at both.
-        self._sides = np.hstack([bounds[:, 0], -bounds[:, 1]])
         self.low: Triple = (0.0, 0.0, 0.0)
         self.high: Triple = (0.0, 0.0, 0.0)
         if len(bounds):
@@ -78,8 +72,7 @@ class SolidIndex:
     def touching(self, low: Triple, high: Triple) -> list[int]:
         """Return the places of all bodies whose bounds meet a box, rising."""
         if self._index is None:
-            sides = (*high, -low[0], -low[1], -low[2])
-            return np.flatnonzero((self._sides <= sides).all(axis=1)).tolist()
+            return []
         loaded = self._index.intersection((*low, *high))
         if not self._elsewhere:
             return sorted(loaded)

@@ -22,7 +22,7 @@ def boxes(count: int) -> list[Box]:
     return found
 
 
-@pytest.mark.parametrize("count", [1, 2, 40, 128, 129, 300, 600])
+@pytest.mark.parametrize("count", [1, 2, 300, 600])
 def test_it_finds_what_looking_at_all_finds(count: int) -> None:
     solids = boxes(count)
     index = SolidIndex(solids)
@@ -71,10 +71,9 @@ def test_what_is_beside_each_body_is_what_its_bounds_touch() -> None:
         assert found.beside(place) == found.touching(*body.bounds)
 
 
-@pytest.mark.parametrize("count", [120, 240])
 @pytest.mark.parametrize("steps", [1, 5, 60])
-def test_one_in_which_bodies_moved_is_as_one_made_anew(steps: int, count: int) -> None:
-    solids, others = boxes(count), boxes(2 * count)[count:]
+def test_one_in_which_bodies_moved_is_as_one_made_anew(steps: int) -> None:
+    solids, others = boxes(120), boxes(240)[120:]
     index = before = SolidIndex(solids)
     everywhere = ((-30.0, -30.0, -5.0), (30.0, 30.0, 15.0))
     asked = [solid.bounds for solid in (*solids[:40], *others[:40])]
