@@ -12,6 +12,7 @@ import subprocess
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from playwright.sync_api import expect
 
 from model3d import check
 from model3d.wording import length
@@ -113,7 +114,8 @@ def test_a_place_that_is_typed_is_judged(room: Opened) -> None:
     assert "BOX is 500 mm (1 ft 7 11/16 in) too near" in row.inner_text()
     page.locator(".put-back").click()
     room.wait("whatif.moved.BOX === undefined")
-    assert page.locator("[data-way='1']").input_value() == "2200"
+    # The form is shown anew with the next picture.
+    expect(page.locator("[data-way='1']")).to_have_value("2200")
     # To put it back is undone like any move.
     page.locator("#undo").click()
     room.wait("whatif.moved.BOX !== undefined")
