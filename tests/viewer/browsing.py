@@ -54,10 +54,12 @@ class Opened:
         """Wait until something is so.
 
         Asked again and again from here: the page's own policy lets nobody in to wait.
-        A page that still unpacks its data does not speak yet.
+        A page that still unpacks its data does not speak yet, and what was moved is
+        judged with the next frame only.
         """
+        asked = f"'standclear' in window && (standclear.{script}) && standclear.settled"
         for _ in range(PATIENCE):
-            if self.page.evaluate(f"'standclear' in window && (standclear.{script})"):
+            if self.page.evaluate(asked):
                 return
             self.page.wait_for_timeout(STEP)
         message = f"never came true: {script}; errors: {self.complaints}"

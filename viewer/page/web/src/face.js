@@ -59,6 +59,10 @@ export function faceOf(app) {
       const moved = Object.fromEntries([...solids.moved].map((n) => [solids.ids[n], solids.ways[n]]));
       return { moved, places: state.places, answers: answers ?? [], took: took ?? 0 };
     },
+    /** Whether what was moved last is judged and shown; it is with the next frame. */
+    get settled() {
+      return !(app.trial ?? app.whatif)?.isDue;
+    },
     get motion() {
       const { slides, moving } = app.motion;
       return { slid: slides.map(({ item, by }) => [item, by.toArray()]), moving: Boolean(moving) };
