@@ -9,16 +9,13 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
-import time
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from model3d.exchange.ifc.reading import opened, read_building
+from tests.bench.least import least
 from tests.exchange.ifc.written_models import Model
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +50,8 @@ def reading_against_opening(elements: int, folder: Path, repeats: int = 3) -> Re
     found = read_building([path], lambda _: None)
     count = sum(one.name.startswith("B") for one in found.elements)
     assert count == elements
-    reading = _least(lambda: read_building([path], lambda _: None), repeats)
-    return Reading(elements, reading, _least(lambda: opened(path), repeats))
-
-
-def _least(do: Callable[[], object], repeats: int) -> float:
-    times = []
-    for _ in range(repeats):
-        start = time.process_time()
-        do()
-        times.append(time.process_time() - start)
-    return min(times)
+    reading = least(lambda: read_building([path], lambda _: None), repeats)
+    return Reading(elements, reading, least(lambda: opened(path), repeats))
 
 
 _LINE: Final = "{:<58} {:>12} {:>12} {:>8}\n"

@@ -6,20 +6,19 @@ What needs a browser is in tests/viewer/page/test_page_speed.py.
 from __future__ import annotations
 
 import statistics
-import time
 from typing import TYPE_CHECKING
 
 import pytest
 
 from model3d import check
 from tests.bench.halls import hall
+from tests.bench.least import least
 from tests.bench.page import crowd, move_time, pump_station_page
 from viewer.page.html import page
 from viewer.stage import build_stage
 from viewer.stage.kept import Kept
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from pathlib import Path
 
 pytestmark = pytest.mark.bench
@@ -51,16 +50,7 @@ def test_a_box_more_is_less_than_a_kilobyte_more() -> None:
 def test_what_stays_of_a_stage_costs_little_to_show_again() -> None:
     scene, kept = hall(1_000, crowded=False), Kept()
     report = check(scene)
-    anew = _least(lambda: build_stage(scene, report, kept=kept), 1)
-    again = _least(lambda: build_stage(scene, report, kept=kept), 5)
+    anew = least(lambda: build_stage(scene, report, kept=kept), 1)
+    again = least(lambda: build_stage(scene, report, kept=kept), 5)
     # Measured 28; 18 where each row asked four times whether it stays.
     assert again < anew / 20
-
-
-def _least(work: Callable[[], object], rounds: int) -> float:
-    times = []
-    for _ in range(rounds):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)

@@ -2,42 +2,27 @@
 
 from __future__ import annotations
 
-import time
-from typing import TYPE_CHECKING
-
 import pytest
 import yaml
 
 from model3d.scene.text.reader import read_text
+from tests.bench.least import least
 from tests.bench.measures import reading_times
 from tests.bench.panelboards import many_panelboards
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-
-def _best(work: Callable[[], object], rounds: int) -> float:
-    """Return the least processor time: other work on the machine does not count."""
-    times = []
-    for _ in range(rounds):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
 
 
 @pytest.mark.bench
 def test_checking_costs_less_than_parsing() -> None:
     text = many_panelboards(30)
-    parsing = _best(lambda: [*yaml.parse(text, Loader=yaml.BaseLoader)], 5)
-    assert _best(lambda: read_text(text, "many.yaml"), 5) < parsing
+    parsing = least(lambda: [*yaml.parse(text, Loader=yaml.BaseLoader)], 5)
+    assert least(lambda: read_text(text, "many.yaml"), 5) < parsing
 
 
 @pytest.mark.bench
 def test_ten_times_the_items_take_ten_times_as_long() -> None:
     small, large = many_panelboards(30), many_panelboards(300)
-    few = _best(lambda: read_text(small, "few.yaml"), 3)
-    assert _best(lambda: read_text(large, "many.yaml"), 3) < 20 * few
+    few = least(lambda: read_text(small, "few.yaml"), 3)
+    assert least(lambda: read_text(large, "many.yaml"), 3) < 20 * few
 
 
 @pytest.mark.bench

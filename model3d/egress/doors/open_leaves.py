@@ -77,7 +77,12 @@ def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:
 
 def named(leaf: OpenLeaf) -> tuple[str, flat.Polygon]:
     """Return a leaf as something that stands on the floor."""
-    return f"the door of {leaf.item}", leaf.plan
+    return leaf_name(leaf.item), leaf.plan
+
+
+def leaf_name(item: str) -> str:
+    """Return what the open leaves of an item are called, as what a way is between."""
+    return f"the door of {item}"
 
 
 def _open(

@@ -6,10 +6,11 @@ a way takes long. So none is tried aside, where a thing must go far to be out of
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
+from model3d.egress.doors.open_leaves import leaf_name
 from model3d.geometry.tolerance import TOUCH
-from model3d.mending.movable import item_of, may_move
+from model3d.mending.movable import may_move
 from model3d.mending.moving import along, own_ways
 
 if TYPE_CHECKING:
@@ -21,21 +22,17 @@ if TYPE_CHECKING:
     from model3d.mending.proof.remedy import Bench
     from model3d.mending.proof.search import Family
 
-_LEAF_OF: Final = "the door of "
-"""Before the id of the item that an open leaf hangs on."""
-
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     """Yield moves of what stands at the narrowest place of a way out."""
     if judged.way is None:
         return
     short = max(-(judged.margin or 0.0), 0.0) if judged.short == "width" else 0.0
-    ends = (name.removeprefix(_LEAF_OF) for name in judged.way.between)
-    for name in dict.fromkeys(ends):
-        item = item_of(bench, name)
-        if item is not None and may_move(item):
+    between = set(judged.way.between)
+    for item in bench.scene.items:
+        if may_move(item) and between & {item.id, leaf_name(item.id)}:
             for words, way in own_ways(bench, item).items():
-                if _widens(bench, name, judged.way.at, way):
+                if _widens(bench, item.id, judged.way.at, way):
                     yield along(bench, item.id, way, words, short)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d import check, read_scene
+from model3d import RoomDoor, check, read_scene
 from tests.exchange.ifc.written_models import METRES, Model
 from viewer.cli.main import main
 
@@ -77,6 +77,15 @@ def brought(folder: Path, *more: str) -> int:
             *("-o", str(folder / "room.yaml"), *more),
         ]
     )
+
+
+def doors_brought(model: Model, folder: Path) -> tuple[RoomDoor, ...]:
+    """Return the doors of the room that comes of a model."""
+    model.write(folder / "model.ifc")
+    assert brought(folder) == 0
+    room = read_scene(folder / "room.yaml").room
+    assert room is not None
+    return room.doors
 
 
 @pytest.mark.parametrize("unit", [*METRES])
@@ -151,11 +160,7 @@ def test_a_door_swings_as_its_placement_says(
     model = Model()
     model.room()
     door(model, operation)
-    model.write(tmp_path / "model.ifc")
-    assert brought(tmp_path) == 0
-    room = read_scene(tmp_path / "room.yaml").room
-    assert room is not None
-    (only,) = room.doors
+    (only,) = doors_brought(model, tmp_path)
     assert only.hinge == hinge
     assert only.opens == ("out" if hinge else None)
 
@@ -180,11 +185,7 @@ def test_a_door_behind_another_wall_is_none_of_the_room(tmp_path: Path) -> None:
     model.room()
     put = {"OverallWidth": 900.0, "OverallHeight": 2100.0}
     model.put("IfcDoor", "D9", (11, 19.4, 0.05), (0.9, 0.1, 2.1), **put)
-    model.write(tmp_path / "model.ifc")
-    assert brought(tmp_path) == 0
-    room = read_scene(tmp_path / "room.yaml").room
-    assert room is not None
-    assert room.doors == ()
+    assert doors_brought(model, tmp_path) == ()
 
 
 def test_without_spaces_the_surroundings_are_taken_and_ways_out_stay_open(

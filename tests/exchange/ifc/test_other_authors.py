@@ -14,7 +14,7 @@ from model3d.exchange.ifc.georeference import moves_of
 from model3d.exchange.ifc.rating import rating_of
 from model3d.exchange.ifc.reading import read_building
 from model3d.scene.placement import At
-from tests.exchange.ifc.test_import import board, brought, door
+from tests.exchange.ifc.test_import import board, brought, door, doors_brought
 from tests.exchange.ifc.written_models import Model
 from viewer.cli.main import main
 
@@ -200,11 +200,7 @@ def test_a_door_of_which_no_side_can_be_said_says_none(
     model = Model()
     model.room()
     door(model, operation)
-    model.write(tmp_path / "model.ifc")
-    assert brought(tmp_path) == 0
-    room = read_scene(tmp_path / "room.yaml").room
-    assert room is not None
-    (found,) = room.doors
+    (found,) = doors_brought(model, tmp_path)
     assert (found.opens, found.hinge) == (None, hinge)
     assert told in capsys.readouterr().err
 
@@ -221,11 +217,8 @@ def test_a_door_that_says_nothing_is_as_its_type_says(tmp_path: Path) -> None:
         RelatedObjects=[model.inside[-1]],
         RelatingType=kind,
     )
-    model.write(tmp_path / "model.ifc")
-    assert brought(tmp_path) == 0
-    room = read_scene(tmp_path / "room.yaml").room
-    assert room is not None
-    assert (room.doors[0].opens, room.doors[0].hinge) == ("out", "right")
+    (found,) = doors_brought(model, tmp_path)
+    assert (found.opens, found.hinge) == ("out", "right")
 
 
 @pytest.mark.parametrize(
