@@ -57,7 +57,8 @@ class Opened:
         A page that still unpacks its data does not speak yet, and what was moved is
         judged with the next frame only.
         """
-        asked = f"'standclear' in window && (standclear.{script}) && standclear.settled"
+        spoken = f"'standclear' in window && (standclear.{script})"
+        asked = f"{spoken} && standclear.settled !== false"
         for _ in range(PATIENCE):
             if self.page.evaluate(asked):
                 return
