@@ -44,6 +44,7 @@ def spots(opened: OpenFloor, draw: Random) -> np.ndarray:
     return np.array(free).reshape(-1, 2)
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.randoms(use_true_random=False))
 def test_no_way_past_a_leaf_is_wider_than_firm_necks_let_it_be(draw: Random) -> None:
@@ -59,6 +60,7 @@ def test_no_way_past_a_leaf_is_wider_than_firm_necks_let_it_be(draw: Random) -> 
                     assert (necks.ways_out(points) <= firm).all()
 
 
+@pytest.mark.long
 @settings(max_examples=20, deadline=None)
 @given(st.randoms(use_true_random=False))
 def test_where_nothing_is_firm_the_same_widest_way_is_found(draw: Random) -> None:

@@ -66,6 +66,7 @@ def same(one: Necks, other: Necks) -> bool:
     )
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(st.lists(boxes(), max_size=14), st.lists(st.lists(boxes(), max_size=3)))
 def test_what_is_added_changes_necks_as_if_all_were_searched(
@@ -86,6 +87,7 @@ def test_a_leaf_in_the_middle_of_a_neck_takes_it_away() -> None:
     assert 1.4 in added.necks.widths.round(6)
 
 
+@pytest.mark.long
 @settings(max_examples=30, deadline=None)
 @given(st.lists(boxes(), min_size=2, max_size=25))
 def test_looking_at_corners_first_leaves_out_nothing(
@@ -117,6 +119,7 @@ def test_corners_of_a_crowd_spare_most_of_the_search(
     assert told[0].mean() > 0.5
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.randoms(use_true_random=False))
 def test_pockets_are_those_that_are_looked_up_one_by_one(draw: Random) -> None:

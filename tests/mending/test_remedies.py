@@ -340,6 +340,7 @@ def test_a_pipe_before_a_turned_front_is_moved_along_that_front() -> None:
     assert best * 1000 < least + 1.5 * 10
 
 
+@pytest.mark.long
 def test_whoever_plays_two_is_given_the_two_smallest_after_fewer_proofs(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -384,6 +385,7 @@ def _panel() -> dict[str, Any]:
     return {**switch(place, name="LP1"), "size": [500, 150, 900], "door": "left"}
 
 
+@pytest.mark.long
 def test_what_a_way_is_narrowest_between_is_moved_away() -> None:
     # Before the board two benches lie in each other; the wider leaves 550 mm of the way
     # of 610 mm (NEC 2023 110.26(C)(2)), the other 600 mm: the wider alone is no cure.

@@ -76,6 +76,7 @@ def test_something_may_stand_on_it_and_copies_need_no_place(tmp_path: Path) -> N
     assert room(tmp_path, copies, surface(LOW, HIGH)).no_place == ("T1", "T2")
 
 
+@pytest.mark.long
 def test_the_schema_knows_both_together(tmp_path: Path) -> None:
     scene = room(tmp_path, GEAR, surface(LOW, HIGH))
     written = json.loads(scene.model_dump_json(by_alias=True, exclude_unset=True))

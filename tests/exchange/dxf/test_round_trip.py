@@ -105,6 +105,7 @@ def test_an_example_room_comes_back(
     assert verdicts(back) == verdicts(scene)
 
 
+@pytest.mark.long
 @given(
     st.sampled_from([*BEARING]),
     st.integers(0, 40),

@@ -116,6 +116,7 @@ def test_blocks_that_lie_too_deep(folder: Folder, capsys: Printed) -> None:
     assert "found blocks more than 24 deep" in line
 
 
+@pytest.mark.long
 def test_too_many_outlines_around_a_room(folder: Folder, capsys: Printed) -> None:
     drawing = Drawing().room()
     for number in range(2001):

@@ -289,6 +289,7 @@ def test_points_farther_than_any_length_are_told(tmp_path: Path) -> None:
     assert check(read_scene(scene)).judgements
 
 
+@pytest.mark.long
 def test_the_reader_of_meshes_is_heard_by_nobody(tmp_path: Path) -> None:
     (tmp_path / "a.stl").write_bytes(
         b"solid\nfacet normal 0 0 z\nouter loop\nvertex 0 0 0\nvertex 1 0 0\n"

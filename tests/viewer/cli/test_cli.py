@@ -639,6 +639,7 @@ def test_a_table_holds_no_formula_and_no_row_of_a_stranger(
     assert any(row["margin"] for row in rows)
 
 
+@pytest.mark.long
 def test_standard_input_that_is_closed_is_a_line() -> None:
     command = [sys.executable, "-m", "viewer.cli", "check", "-"]
     done = subprocess.run(  # noqa: S603 - our own command

@@ -197,6 +197,7 @@ def barriers(room: Opened) -> list[dict[str, Any]]:
     ]
 
 
+@pytest.mark.long
 def test_what_is_no_course_is_a_line(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -223,6 +224,7 @@ def test_the_same_lessons_give_the_same_bytes(
     assert len(again.read_bytes()) < 2 * script
 
 
+@pytest.mark.long
 def test_any_number_of_processes_makes_the_same_page(
     folder: Path, course_file: Path, tmp_path: Path
 ) -> None:
@@ -244,6 +246,7 @@ def test_its_data_is_told_in_few_bytes(course_file: Path) -> None:
     assert len(short) < 0.3 * len(long)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("lesson", [LESSON, QUESTIONS])
 def test_no_room_of_a_lesson_is_judged_twice(
     lesson: Plain, monkeypatch: pytest.MonkeyPatch

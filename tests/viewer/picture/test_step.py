@@ -146,6 +146,7 @@ NEAR: Final = {
 }
 
 
+@pytest.mark.long
 def test_a_step_says_how_near_and_which_layers(tmp_path: Path) -> None:
     made = lesson_stage(room_scene(lesson=NEAR))
     drawn, plan = [], None

@@ -175,6 +175,7 @@ def test_asking_for_a_picture_loads_no_graphics_before_it_is_drawn() -> None:
     assert run(program).stdout.strip() == "[]"
 
 
+@pytest.mark.long
 def test_a_picture_loads_nothing_that_it_does_not_need(tmp_path: Path) -> None:
     """What is in the way there is in part a pipe: no box, to be cut for the picture."""
     program = (

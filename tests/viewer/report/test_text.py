@@ -236,6 +236,7 @@ def test_what_a_terminal_may_obey_is_taken_out(written: str, shown: str) -> None
     assert f"\n{shown}" in found.partition("Item")[2]
 
 
+@pytest.mark.long
 @given(st.text())
 def test_cleaned_text_is_one_line_and_stays_clean(words: str) -> None:
     once = clean(words)
