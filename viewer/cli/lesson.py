@@ -129,7 +129,7 @@ def _write_new(arguments: Namespace, output: Path | None) -> int:
     Raises:
         UnusableError: There is none about the rule, or scenes are named as well.
     """
-    from model3d.drills import DrillError, new_lesson
+    from model3d.lessons.drills import DrillError, new_lesson
 
     if arguments.scenes:
         found = arguments.scenes[0]

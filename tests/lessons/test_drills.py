@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.drills import DrillError, drilled, new_lesson
 from model3d.lessons import StepResult, run_lesson
+from model3d.lessons.drills import DrillError, drilled, new_lesson
 from model3d.rules import requirements
 from model3d.scene.text.reader import read_text
 from viewer.cli.main import main

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING, Final
 import yaml
 
 from model3d.check import check
-from model3d.drills import makers
-from model3d.drills.dice import Dice
 from model3d.judging.requirement import requirement_of
 from model3d.lessons import run_lesson
+from model3d.lessons.drills import makers
+from model3d.lessons.drills.dice import Dice
 from model3d.rules import requirements
 from model3d.scene.scene import Scene
 from model3d.scene.words.nearest import hint, listed
@@ -26,9 +26,9 @@ from model3d.wording import length
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from model3d.drills.sketch import Sketch, Written
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Verdict
+    from model3d.lessons.drills.sketch import Sketch, Written
 
 _MOST_DRAWN: Final = 200
 """Rooms that are drawn before it is a fault of the program."""

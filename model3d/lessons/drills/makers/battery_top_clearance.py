@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.drills.dice import ruler
-from model3d.drills.sketch import Sketch, room
+from model3d.lessons.drills.dice import ruler
+from model3d.lessons.drills.sketch import Sketch, room
 
 if TYPE_CHECKING:
-    from model3d.drills.dice import Dice
-    from model3d.drills.sketch import Written
+    from model3d.lessons.drills.dice import Dice
+    from model3d.lessons.drills.sketch import Written
 
 
 def sketch(dice: Dice) -> Sketch:

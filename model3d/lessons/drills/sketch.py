@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from model3d.drills.dice import Dice, Ruler
+    from model3d.lessons.drills.dice import Dice, Ruler
 
 Written = dict[str, Any]
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.drills.dice import ruler
-from model3d.drills.sketch import Sketch, deep_of, room
+from model3d.lessons.drills.dice import ruler
+from model3d.lessons.drills.sketch import Sketch, deep_of, room
 
 if TYPE_CHECKING:
-    from model3d.drills.dice import Dice
-    from model3d.drills.sketch import Written
+    from model3d.lessons.drills.dice import Dice
+    from model3d.lessons.drills.sketch import Written
 
 _OVER: Final = (("AD1", "Air duct"), ("ED1", "Exhaust duct"))
 
