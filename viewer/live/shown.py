@@ -1,10 +1,12 @@
-"""What has been shown of a room, version by version."""
+"""What has been shown and told of a room, version by version."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from viewer.live.change import ConflictError
+from viewer.page.data import lean, lean_difference
+from viewer.stage import document
 
 if TYPE_CHECKING:
     from viewer.live.rechecked import Known
@@ -19,12 +21,18 @@ class Shown:
     Attributes:
         version: Number of what is shown now, from 1.
         now: What is shown now.
+        notice: Number of what was told beside.
+        message: What there is to say to whoever looks.
+        mistake: Whether that is about something wrong.
     """
 
     def __init__(self, first: Known) -> None:
         """Begin with what is known at first."""
         self.version = 1
         self.now = first
+        self.notice = 0
+        self.message = ""
+        self.mistake = False
         self._changed_in = 1
         self._kept = {1: first}
 
@@ -38,9 +46,19 @@ class Shown:
         """Note that things stand elsewhere from this version on."""
         self._changed_in = self.version
 
-    def at(self, version: int) -> Known | None:
-        """Return what was shown in a version, None if that is not kept any more."""
-        return self._kept.get(version)
+    def tell(self, message: str, *, mistake: bool = False) -> None:
+        """Say something, or nothing any more."""
+        if (message, mistake) != (self.message, self.mistake):
+            self.message, self.mistake = message, mistake
+            self.notice += 1
+
+    def since(self, version: int) -> dict[str, Any]:
+        """Return what a page needs that shows a version; of one not kept, all."""
+        found: dict[str, Any] = {"version": self.version, "since": version}
+        before = self._kept.get(version)
+        if before is None:
+            return {**found, "stage": lean(document(self.now.stage))}
+        return {**found, "change": lean_difference(before.stage, self.now.stage)}
 
     def require(self, version: int | None) -> None:
         """Make sure that a change is made to what stands there now.

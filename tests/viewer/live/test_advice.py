@@ -149,13 +149,13 @@ def test_more_than_a_move_is_told_from_a_move(file: Path) -> None:
 @pytest.mark.long
 def test_the_map_of_an_item_is_told(file: Path) -> None:
     room = LiveRoom(file)
-    floor = room.map_of("BOX")
+    floor = room.moment().map_of("BOX")
     assert floor["regions"]
     for region in floor["regions"]:
         assert all(0 <= x <= 4 and 0 <= y <= 3 for x, y in region["outer"])
-    wall = room.map_of("CP1")
+    wall = room.moment().map_of("CP1")
     assert [band for band in wall["bands"] if "ends" in band]
-    assert room.map_of("D1")["why"]
+    assert room.moment().map_of("D1")["why"]
 
 
 def test_who_asks_for_nothing_gets_a_line(file: Path) -> None:

@@ -172,10 +172,10 @@ class Handler(BaseHTTPRequestHandler):
         item = parse_qs(query).get("item", [""])[0]
         if not item or len(item) > _LONGEST:
             raise RequestError(HTTPStatus.BAD_REQUEST, "item must be the id of an item")
-        self._send_json(HTTPStatus.OK, self.server.room.map_of(item))
+        self._send_json(HTTPStatus.OK, self.server.room.moment().map_of(item))
 
     def _bodies(self, _query: str, _body: Tree) -> None:
-        self._send_json(HTTPStatus.OK, self.server.room.bodies())
+        self._send_json(HTTPStatus.OK, self.server.room.moment().bodies())
 
     def _try(self, _query: str, body: Tree) -> None:
         row, number, version = (body.get(name) for name in ("row", "number", "version"))
