@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tests.viewer.panel_room import stage
@@ -17,6 +17,7 @@ from viewer.stage.looking.cameras import (
     ASPECT,
     BEARINGS,
     MARGIN,
+    NEAREST,
     between,
     framed,
     orbit,
@@ -82,13 +83,19 @@ def test_triangles_cover_a_polygon_once(radii: list[float]) -> None:
     st.floats(5.0, 80.0),
     st.floats(0.5, 3.0),
 )
+@example([(0, 0, 0), (0, 0, 1), (0, 0, 0.5), (2, -2, 1)], 106.0, 10.0, 3.0)
+@example([(0, 0, 0), (0, 0, 1), (0, 0, 0.5), (2, -3, 1)], 128.0, 6.0, 2.0)
 def test_a_framed_view_holds_all_points_and_no_more_than_needed(
     points: list[tuple[float, float, float]],
     bearing: float,
     elevation: float,
     aspect: float,
 ) -> None:
-    """By a pinhole camera: the outermost points lie on the margin, none beyond it."""
+    """By a pinhole camera: the outermost points lie on the margin, none beyond it.
+
+    Where all lie in the cone of the nearest point, the eye would be in that point: it
+    stands before it.
+    """
     cloud = np.array(points)
     if np.ptp(cloud, axis=0).min() < 0.5:
         cloud = np.concatenate([cloud, cloud.mean(axis=0) + np.eye(3)])
@@ -103,7 +110,9 @@ def test_a_framed_view_holds_all_points_and_no_more_than_needed(
     assert y.max() <= high
     across = max(abs(x.min() - MARGIN), abs(x.max() - 1 + MARGIN))
     along = max(abs(y.min() - MARGIN), abs(y.max() - 1 + MARGIN))
-    assert min(across, along) < 0.005
+    ahead = (cloud - view.eye) @ -np.array(towards_eye(bearing, elevation))
+    assert ahead.min() >= NEAREST - 1e-9
+    assert min(across, along) < 0.005 or ahead.min() == pytest.approx(NEAREST)
 
 
 def test_views_by_name_stand_where_they_say() -> None:

@@ -24,6 +24,11 @@ ASPECT: Final = 1.6
 """Width by height of the picture a view is made for, where nothing else is said."""
 MARGIN: Final = 0.05
 """Share of the picture kept free on each side."""
+NEAREST: Final = 0.1
+"""Metres ahead of the eye of all that a view is made for: about what one could touch.
+
+A cloud that widens away from its nearest point would else be seen from that very point.
+"""
 
 BEARINGS: Final = {
     "south-east": 142.0,
@@ -95,9 +100,10 @@ def framed(
 ) -> View:
     """Return the nearest camera that sees all points, with a margin about them.
 
-    The eye's place is the exact answer of four inequalities: each side of the picture
-    is a plane through the eye, and no point may lie outside it. Where that leaves it
-    free to one side, it stands so that the room fills the picture.
+    The eye's place is the exact answer of five inequalities: each side of the picture
+    is a plane through the eye, and no point may lie outside it, nor nearer than
+    `NEAREST`. Where that leaves it free to one side, it stands so that the room fills
+    the picture.
 
     Args:
         points: Shape (n, 3).
@@ -121,6 +127,7 @@ def framed(
         high = float((across + slope * z).min())
         ends.append((low, high, slope))
     depth = min((high - low) / (2 * slope) for low, high, slope in ends)
+    depth = min(depth, float(z.min()) - NEAREST)
     off = around @ -back - depth
     ahead, off = around[off > 0], off[off > 0]
     stands = []
