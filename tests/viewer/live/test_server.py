@@ -393,7 +393,7 @@ def test_the_browser_plays_the_lesson_of_the_file(
         page.get_by_text("Is it right now?").wait_for()
         assert found.tell("lesson") == {"step": 2, "answered": False}
         page.locator("#lesson .leave").click()
-        assert found.tell("lesson.step") == 0
+        found.wait("lesson.step === 0")
         assert found.tell("bounds('WW1')[0]") == pytest.approx(moved - 0.05)
         page.locator("[data-way]").first.wait_for()
         file.write_text(WRITTEN, encoding="utf-8", newline="")
