@@ -135,7 +135,7 @@ def _without(leaves: Leaves, item: str) -> Leaves:
 def _words(error: ChangeError | LengthError | ValidationError) -> str:
     if not isinstance(error, ValidationError):
         return str(error)
-    lines = (one["msg"].removeprefix("Value error, ") for one in error.errors())
+    lines = (str(one.get("ctx", {}).get("error", one["msg"])) for one in error.errors())
     return "; ".join(dict.fromkeys(" ".join(line.split()) for line in lines))
 
 

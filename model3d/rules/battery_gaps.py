@@ -53,12 +53,14 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not item.kind.rack or item.front is None or not entry.given:
         return
     gap = _Gap(item, entry, situation)
-    own = gap.around(front_of(item), "the rack")
+    own = gap.around(front_of(item), "the rack", "")
     rows = cell_rows(item, situation.scene)
     judged = [
         one
         for number, row in enumerate(rows)
-        for one in gap.around(_front(row), _name(number, len(rows)))
+        for one in gap.around(
+            _front(row), "the cells", f" of tier {number + 1}" if rows[1:] else ""
+        )
     ]
     if own:
         yield _with_free_air(
@@ -76,18 +78,18 @@ class _Gap:
     entry: Entry
     situation: Situation
 
-    def around(self, front: Front, what: str) -> list[Judgement]:
+    def around(self, front: Front, what: str, tier: str) -> list[Judgement]:
         """Judge a front's other sides, but those from which something is reached."""
         accessed = {
             side for side, word in reached(self.item) if word in {WORKED_AT, PASSIVE}
         }
         return [
-            judge(self._beside(side_front(front, side), what), self.situation)
+            judge(self._beside(side_front(front, side), what, tier), self.situation)
             for side in SIDES
             if side not in accessed
         ]
 
-    def _beside(self, side: Front, what: str) -> Space:
+    def _beside(self, side: Front, what: str, tier: str) -> Space:
         """Return the space that is clear of walls beside a rack or its cells."""
         figure, situation = self.entry.figure("gap"), self.situation
         gap = situation.least(figure)
@@ -107,8 +109,9 @@ class _Gap:
             required={"gap": gap},
             measures={"gap": "out"},
             citations={ANY: self.entry.cite("gap")},
-            clear=f"No wall is nearer than {situation.told(figure)} to {_any(what)}.",
-            words={"out": f"from {what}", "up": "above their underside"},
+            # Of several tiers all keep the gap, where the worst one does.
+            clear=f"No wall is nearer than {situation.told(figure)} to {what}.",
+            words={"out": f"from {what}{tier}", "up": "above their underside"},
             printed={"gap": situation.printed(figure)},
             unread={
                 ANY: unread_figures(self.entry, (figure,), situation.measures, "gap")
@@ -120,15 +123,6 @@ def _front(row: CellRow) -> Front:
     """Return the front of a tier's containers, as an item has one."""
     ahead = row.frame.moved(0.0, row.depth)
     return Front(ahead, row.width, row.depth, row.shelf, row.top)
-
-
-def _name(number: int, count: int) -> str:
-    return "the cells" if count == 1 else f"the cells of tier {number + 1}"
-
-
-def _any(what: str) -> str:
-    """Name what keeps the gap: of several tiers all do, where the worst one does."""
-    return what.partition(" of tier")[0]
 
 
 def _nearest(judged: list[Judgement]) -> float:

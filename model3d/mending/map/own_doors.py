@@ -11,6 +11,7 @@ from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.systems import answers
 from model3d.mending.map.bar import Bar, bar, rectangle
@@ -167,6 +168,5 @@ def asked_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
 def drawn(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Yield the judgements of an item whose spaces only their rules know."""
     for rule in all_rules():
-        name = rule.__name__.rpartition(".")[2].replace("_", "-")
-        if name in ASKED and hasattr(rule, "claims"):
+        if requirement_of(rule.__name__) in ASKED and hasattr(rule, "claims"):
             yield from answers(question(rule, item), situation)

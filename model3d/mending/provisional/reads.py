@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from model3d.following.watch import Note, watched
+from model3d.judging.requirement import requirement_of
 from model3d.judging.systems import answers
 from model3d.mending.map.probe import key_of
 from model3d.mending.provisional.tenths import all_tenths
@@ -37,7 +38,7 @@ def reads(situation: Situation, told: Collection[Key]) -> list[dict[str, Any]]:
     pairs = {key[:2] for key in told if key[3] is None}
     found = []
     for rule, item in _asked(there):
-        if item is not None and (_name(rule), item.id) in pairs:
+        if item is not None and (requirement_of(rule.__name__), item.id) in pairs:
             continue
         there.watch.note = note = Note()
         keys = [key_of(one) for one in answers(question(rule, item), there)]
@@ -53,10 +54,6 @@ def reads(situation: Situation, told: Collection[Key]) -> list[dict[str, Any]]:
                 }
             )
     return found
-
-
-def _name(rule: Rule) -> str:
-    return rule.__name__.rpartition(".")[2].replace("_", "-")
 
 
 def _asked(situation: Situation) -> Iterator[tuple[Rule, Placed | None]]:

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.wording import length
+from model3d.wording import bracketed, lengths
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Line
 from viewer.figure.drafting.label import Label
 from viewer.figure.drafting.paper import APART
 from viewer.figure.drafting.spots import extent
-from viewer.wording.sizes import required_words
+from viewer.wording.sizes import bounded
 
 if TYPE_CHECKING:
     from viewer.figure.drafting.pane import Pane
@@ -33,25 +33,26 @@ def draw_levels(paper: Paper, pane: Pane, subject: Subject) -> None:
             [(low[0], low[1]), (high[0], low[1]), (high[0], 0.0), (low[0], 0.0)]
         )
         pane.hatch(paper, pens.GROUNDED, ground)
-    _level(paper, pane, 0.0, pens.WALL, (FLOOR,))
+    _level(paper, pane, 0.0, pens.WALL, (FLOOR, ""))
     height = subject.arrangement.shell.height
     if height is not None and height < high[1]:
         above = np.array(
             [(low[0], height), (high[0], height), (high[0], high[1]), (low[0], high[1])]
         )
         pane.hatch(paper, pens.CUT, above)
-        words = f"ceiling {length(height, subject.units)}"
-        _level(paper, pane, height, pens.WALL, (words,), needed=False)
+        own, other = lengths(height, subject.units)
+        words = f"ceiling {own}", other
+        _level(paper, pane, height, pens.WALL, words, needed=False)
     space, working = subject.space(), subject.working
     if space is None or working is None:
         return
     if abs(space.low[2]) > _SAME:
-        words = f"floor in front {length(space.low[2], subject.units)}"
-        _level(paper, pane, space.low[2], pens.LEVEL, (words,))
-    words = length(space.high[2] - space.low[2], subject.units)
+        own, other = lengths(space.low[2], subject.units)
+        _level(paper, pane, space.low[2], pens.LEVEL, (f"floor in front {own}", other))
+    words = lengths(space.high[2] - space.low[2], subject.units)
     if "height" in working.required:
-        words = required_words(working, "height", subject.units)
-    _level(paper, pane, space.high[2], pens.LEVEL, (words,))
+        words = bounded(working, "height", subject.units)
+    _level(paper, pane, space.high[2], pens.LEVEL, words)
 
 
 def _level(
@@ -59,7 +60,7 @@ def _level(
     pane: Pane,
     level: float,
     layer: str,
-    lines: tuple[str, ...],
+    texts: tuple[str, str],
     *,
     needed: bool = True,
 ) -> None:
@@ -68,10 +69,10 @@ def _level(
     left, right = pane.at(pane.low[0], level), pane.at(pane.high[0], level)
     paper.put(Line(layer, (left, right)))
     # Its words stand at one of its ends, else between them, above or below the line.
+    lines = (bracketed(texts),)
     label = Label(lines, (*left, *right), pane.room, layer=pens.LEVEL, needed=needed)
-    if extent(label)[0] + 2 * APART > right[0] - left[0] and " (" in lines[0]:
-        own, other = lines[0].split(" (", maxsplit=1)
-        label = replace(label, lines=(own, f"({other}"))
+    if extent(label)[0] + 2 * APART > right[0] - left[0] and texts[1]:
+        label = replace(label, lines=(texts[0], f"({texts[1]})"))
     across, down = extent(label)
     half, high = across / 2 + APART, down / 2
     places = np.linspace(right[0] - half, left[0] + half, _PLACES).tolist()
