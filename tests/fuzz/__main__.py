@@ -14,11 +14,12 @@ import time
 from collections import Counter
 from typing import Final
 
-from tests.fuzz import contact, meshes, more_room, relations, scenes
+from tests.fuzz import commands, contact, meshes, more_room, relations, scenes
 from tests.fuzz.part import Part, save, shrunk
 
 PARTS: Final[dict[str, Part]] = {
     "scenes": scenes,
+    "commands": commands,
     "relations": relations,
     "more-room": more_room,
     "contact": contact,

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from tests.fuzz.part import Example
 
-_VALUES: Final[tuple[Any, ...]] = (
+VALUES: Final[tuple[Any, ...]] = (
     *(None, True, False, 0, -1, 1, 2, 1e-9, 1e-3, 1e7, -7e8, 1e308, 10**400),
     *("", "0", "1/0 in", "-1 in", "9" * 70, "\u202ex", "a\nb", "north", "wall-1"),
     *([], {}, [[]], [None], {"at": [0, 0]}, {"stands_on": "G0"}, "G0", "B0", "floor"),
@@ -110,11 +110,11 @@ def _change(draw: Random, scene: Any) -> None:  # noqa: ANN401 - plain data
                 del here[key]
             case 1 if isinstance(here, dict):
                 key = draw.choice((*keys, "why", "door", "from", "mesh", "x"))
-                here[key] = copy.deepcopy(draw.choice(_VALUES))
+                here[key] = copy.deepcopy(draw.choice(VALUES))
             case 2 if isinstance(here, list):
                 here.append(copy.deepcopy(here[key]))
             case _:
-                here[key] = copy.deepcopy(draw.choice(_VALUES))
+                here[key] = copy.deepcopy(draw.choice(VALUES))
         return
 
 
@@ -133,5 +133,5 @@ def _torn(draw: Random, text: str) -> str:
         case 2:
             return (text[:end] + text[start:])[:_LONGEST]
         case _:
-            value = json.dumps(draw.choice(_VALUES))
+            value = json.dumps(draw.choice(VALUES))
             return text[:start] + value + text[end:]

@@ -19,7 +19,14 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.many
 
-SHORT = {"scenes": 150, "relations": 25, "more-room": 25, "contact": 60, "meshes": 120}
+SHORT = {
+    "scenes": 150,
+    "commands": 100,
+    "relations": 25,
+    "more-room": 25,
+    "contact": 60,
+    "meshes": 120,
+}
 
 
 @pytest.mark.parametrize("file", sorted(CASES.glob("*.json")), ids=lambda one: one.stem)

@@ -39,5 +39,9 @@ def whatif(scene: Scene, report: Report) -> dict[str, Any] | None:
         "unit": unit,
         "step": STEP[unit],
         "digits": DIGITS[unit],
-        "places": {one.id: shown(middle(items[one.id]), unit) for one in scene.items},
+        "places": {
+            one.id: shown(middle(items[one.id]), unit)
+            for one in scene.items
+            if one.id in items
+        },
     }

@@ -1,9 +1,8 @@
-"""What STL, OBJ and PLY files say they hold: told before anything is built of them."""
+"""What OBJ and PLY files say they hold: told before anything is built of them."""
 
 from __future__ import annotations
 
 import re
-import struct
 from typing import Final, NamedTuple
 
 MOST_TRIANGLES: Final = 2_000_000
@@ -12,9 +11,6 @@ MOST_POINTS: Final = 3 * MOST_TRIANGLES
 """As many as where each corner of each triangle is written anew."""
 _MOST_CORNERS: Final = 2 * MOST_POINTS
 """Of all faces, which need be no triangles."""
-_STL_HEAD: Final = 84
-_STL_TRIANGLE: Final = 50
-"""Bytes of a binary file (3D Systems, StereoLithography Interface Specification)."""
 _LONGEST_HEADER: Final = 2**16
 _LONGEST: Final = 18
 """Digits of a count that is read; one with more is too large anyway."""
@@ -55,35 +51,6 @@ def require_few(points: int, triangles: int) -> None:
     if triangles > MOST_TRIANGLES:
         msg = f"more than {MOST_TRIANGLES} triangles"
         raise MeshFileError(msg)
-
-
-def require_stl(data: bytes) -> None:
-    """Make sure that an STL file is whole, and not too large.
-
-    Raises:
-        MeshFileError: It is not.
-    """
-    if is_text_stl(data):
-        require_few(0, data.lower().count(b"endfacet"))
-        if b"endsolid" not in data[-_LONGEST_HEADER:].lower():
-            raise MeshFileError(TOO_SHORT)
-        return
-    if len(data) < _STL_HEAD:
-        raise MeshFileError(TOO_SHORT)
-    (count,) = struct.unpack_from("<I", data, _STL_HEAD - 4)
-    if len(data) < _STL_HEAD + count * _STL_TRIANGLE:
-        raise MeshFileError(TOO_SHORT)
-    require_few(0, count)
-
-
-def is_text_stl(data: bytes) -> bool:
-    """Tell whether an STL file is text; a binary one may begin with its word too."""
-    if data[:5].lower() != b"solid":
-        return False
-    if len(data) < _STL_HEAD:
-        return True
-    (count,) = struct.unpack_from("<I", data, _STL_HEAD - 4)
-    return len(data) != _STL_HEAD + int(count) * _STL_TRIANGLE
 
 
 def require_obj(data: bytes) -> None:

@@ -15,12 +15,12 @@ from model3d.geometry.files.announced import (
     require_few,
     require_obj,
     require_ply,
-    require_stl,
 )
 from model3d.geometry.files.glb import require_glb
 from model3d.geometry.files.obj import numbered, plain_obj
 from model3d.geometry.files.shells import united
 from model3d.geometry.files.step import glb_of, require_step
+from model3d.geometry.files.stl import is_text_stl, require_stl, stl_corners
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -180,23 +180,7 @@ def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:
 def _triangles(data: bytes, ending: str) -> trimesh.Trimesh:
     import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
 
-    try:
-        # Given the bytes alone, it can look for no other files beside them.
-        loaded = trimesh.load(
-            io.BytesIO(data),
-            file_type=ending.removeprefix("."),
-            force="mesh",
-            process=False,
-            skip_materials=True,
-        )
-        points, faces = np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
-        if isinstance(loaded, trimesh.Trimesh):
-            points = np.array(loaded.vertices, dtype=np.float64)
-            faces = np.array(loaded.faces, dtype=np.int64)
-    except Exception as error:
-        # The readers of four formats raise whatever their parsing trips over.
-        msg = f"it is damaged, or no {ending.removeprefix('.').upper()} file"
-        raise MeshFileError(msg) from error
+    points, faces = _arrays(data, ending)
     if not len(faces):
         msg = "no triangles"
         raise MeshFileError(msg)
@@ -215,3 +199,35 @@ def _triangles(data: bytes, ending: str) -> trimesh.Trimesh:
         raise MeshFileError(msg)
     # Anew, without what the file says of colours and of directions.
     return trimesh.Trimesh(points, faces, process=False)
+
+
+def _arrays(data: bytes, ending: str) -> tuple[Points, Faces]:
+    """Return vertices and faces of a file, whatever they are.
+
+    Raises:
+        MeshFileError: The file is not what its ending says.
+    """
+    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
+
+    if ending == ".stl" and is_text_stl(data):
+        points = stl_corners(data)
+        return points, np.arange(len(points)).reshape(-1, 3)
+    try:
+        # Given the bytes alone, it can look for no other files beside them.
+        loaded = trimesh.load(
+            io.BytesIO(data),
+            file_type=ending.removeprefix("."),
+            force="mesh",
+            process=False,
+            skip_materials=True,
+        )
+        if not isinstance(loaded, trimesh.Trimesh):
+            return np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
+        return (
+            np.array(loaded.vertices, dtype=np.float64),
+            np.array(loaded.faces, dtype=np.int64),
+        )
+    except Exception as error:
+        # The readers of four formats raise whatever their parsing trips over.
+        msg = f"it is damaged, or no {ending.removeprefix('.').upper()} file"
+        raise MeshFileError(msg) from error

@@ -57,6 +57,8 @@ class Field:
     @cached_property
     def bars(self) -> tuple[Bar, ...]:
         """All that bars places, or may, in an order of its own."""
+        if self.within.is_empty:
+            return ()
         box = flat.box(*self.within.buffer(10 * CONTACT).bounds)
         found = [
             *own_bars(self.posed, box),

@@ -153,7 +153,8 @@ def types_of(root: Node, file: str, names: object) -> tuple[Types, list[Told]]:
     types: Types = {}
     for source in sources:
         written = source.root.parts.get("types")
-        for name in written.parts if written else ():
+        is_named = written is not None and isinstance(written.value, dict)
+        for name in written.parts if written and is_named else ():
             one = GearType(str(name), source)
             if isinstance(one.node.value, dict):
                 mistakes += _again(types, one)

@@ -411,3 +411,42 @@ def test_a_face_behind_blanks_is_read(tmp_path: Path, line: str) -> None:
     file = tmp_path / "a.obj"
     file.write_text(f"# a\n\n{TRIANGLE}v 0 0 1\no b\ns off\nf 1 2 3\n{line}\n")
     assert len(read_mesh(file)[1]) == 2
+
+
+FACET = (
+    "facet normal 0 0 1\n outer loop\n  vertex 0 0 0\n  vertex 1 0 0\n  vertex 0 1 0\n"
+    " endloop\nendfacet\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("what", "instead", "line"),
+    [
+        ("endfacet\n", "", 2),
+        ("endloop\n", "", 2),
+        ("outer loop", "outer", 2),
+        ("vertex 1 0 0\n", "", 2),
+        ("vertex 1 0 0", "vertex 1 0", 2),
+        ("vertex 1 0 0", "vertex 1,0 0 0", 2),
+        ("vertex 1 0 0", "vertex 1 0 0 vertex 1 0 0", 2),
+        ("endloop\nendfacet\n", "endloop\nendfacet\nvertex 1 1 1\n", 9),
+        ("facet normal", "facets normal", 2),
+    ],
+)
+def test_a_text_stl_is_read_only_where_every_facet_is_whole(
+    tmp_path: Path, what: str, instead: str, line: int
+) -> None:
+    file = tmp_path / "a.stl"
+    file.write_text(f"solid a\n{FACET.replace(what, instead, 1)}{FACET}endsolid a\n")
+    with pytest.raises(MeshFileError, match=f"^what begins in its line {line} is no"):
+        read_mesh(file)
+
+
+def test_names_of_solids_are_no_part_of_a_text_stl(tmp_path: Path) -> None:
+    file = tmp_path / "a.stl"
+    higher = FACET.replace("0 0\n", "5E0 +.5\n").upper().replace("\n", "\r\n\r\n")
+    named = f"solid vertex 9 9 9\n{FACET}endsolid facet\n\nSOLID\n{higher}ENDSOLID"
+    file.write_text(named, newline="")
+    points, faces = read_mesh(file)
+    assert len(faces) == 2
+    assert points.max() == 5
