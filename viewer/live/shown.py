@@ -66,8 +66,6 @@ class Shown:
         Raises:
             ConflictError: Things stand elsewhere by now than in that version.
         """
-        known = version is None or self._changed_in <= version <= self.version
-        # Nobody has seen anything below 1: whoever says so asks for all.
-        if not known and version is not None and version > 0:
+        if version is not None and not self._changed_in <= version <= self.version:
             msg = "something has been moved elsewhere meanwhile; look, and do it again"
             raise ConflictError(msg)

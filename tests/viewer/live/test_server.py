@@ -24,7 +24,7 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live.saving.lines import Lines
+from viewer.live.saving.lines import MOST, Lines
 from viewer.live.saving.save import edited
 from viewer.live.serving.request import LARGEST_BODY
 from viewer.live.serving.server import LiveServer, serve
@@ -235,7 +235,7 @@ def test_a_lesson_that_cannot_be_played_is_told(server: LiveServer, file: Path) 
 
 
 def test_a_page_that_knows_nothing_gets_all(server: LiveServer) -> None:
-    _, reply = post(server, "move", id="BOX", by=[10, 0, 0], version=-3)
+    _, reply = post(server, "keep", version=-3)
     assert len(reply["stage"]["shapes"]) == len(server.room.stage.shapes)
 
 
@@ -536,6 +536,24 @@ def test_lines_that_are_slow_or_idle_are_cut(
     pytest.fail("a line is still counted")
 
 
+@pytest.mark.long
+def test_those_who_wait_or_write_slowly_keep_nobody_out(server: LiveServer) -> None:
+    room = server.room
+    _wait_for_all(room, room.state()["version"])
+    version, notice = room.state()["version"], room.state()["notice"]
+    head = f"Host: 127.0.0.1:{server.server_port}\r\n"
+    news = f"/{server.token}/events?version={version}&notice={notice}"
+    for data in (f"GET {news} HTTP/1.1\r\n{head}\r\n", f"GET / HTTP/1.1\r\n{head}"):
+        held = []
+        for _ in range(MOST + 20):
+            line = socket.create_connection(("127.0.0.1", server.server_port))
+            line.sendall(data.encode())
+            held.append(line)
+        assert ask(server, "GET", f"/{server.token}/nothing")[0] == 404
+        for line in held:
+            line.close()
+
+
 def test_a_new_line_takes_the_place_of_an_idle_one() -> None:
     lines = Lines(2)
     pairs = [socket.socketpair() for _ in range(4)]
@@ -561,7 +579,8 @@ def test_a_move_of_what_has_moved_meanwhile_is_a_conflict(server: LiveServer) ->
     assert status == 409
     assert "elsewhere" in answer["message"]
     assert post(server, "undo", version=1)[0] == 409
-    assert post(server, "move", id="BOX", by=[0, 1, 0], version=10**6)[0] == 409
+    for version in (10**6, 0, -3):
+        assert post(server, "move", id="BOX", by=[0, 1, 0], version=version)[0] == 409
     assert post(server, "move", id="BOX", by=[0, 1, 0], version="1")[0] == 400
     room = server.room
     _wait_for_all(room, reply["version"])

@@ -20,7 +20,7 @@ class _Use:
 
     Attributes:
         until: When it is cut, by the clock that never goes back, seconds.
-        idle: Nothing is being answered on it.
+        idle: Nothing is being answered on it; what was sent there may be half of it.
     """
 
     until: float

@@ -79,7 +79,7 @@ class Handler(BaseHTTPRequestHandler):
 
     def parse_request(self) -> bool:
         """Read a request whose first line is there."""
-        self.server.lines.keep(self.connection, PATIENCE)
+        self.server.lines.keep(self.connection, PATIENCE, idle=True)
         line = self.raw_requestline
         if line.strip() and not _VERSION.search(line):
             self.requestline, self.request_version, self.command = "", _OLDEST, ""
@@ -160,6 +160,8 @@ class Handler(BaseHTTPRequestHandler):
             message = "version and notice must be whole numbers"
             raise RequestError(HTTPStatus.BAD_REQUEST, message) from None
         room = self.server.room
+        # Whoever only waits makes room where all lines are taken.
+        self.server.lines.keep(self.connection, _WAIT + _TAKING, idle=True)
         if room.wait(version, notice, _WAIT):
             self._send_json(HTTPStatus.OK, room.reply(version))
         else:
