@@ -17,6 +17,10 @@ _SIGNS: Final = str.maketrans(
         "`": "'",
         "\N{NO-BREAK SPACE}": " ",
         "\N{EN DASH}": "-",
+        "\N{MINUS SIGN}": "-",
+        "\N{VULGAR FRACTION ONE HALF}": " 1/2",
+        "\N{VULGAR FRACTION ONE QUARTER}": " 1/4",
+        "\N{VULGAR FRACTION THREE QUARTERS}": " 3/4",
         "\N{NON-BREAKING HYPHEN}": "-",
     }
 )
@@ -35,9 +39,13 @@ _ONE: Final = re.compile(
 )
 _FEET: Final = re.compile(
     rf"(?P<sign>[-+]?)(?P<ft>\d+)\s*(?:{_UNITS['ft']})\.?\s*(?:-|and|,)?\s*"
-    rf"(?P<in>{_NUMBER})\s*(?:{_IN})?\.?",
+    rf"(?P<in>{_NUMBER})\s*(?:{_IN})?\.?"
+    # 6-6, and 6-6 1/2": whoever writes so means feet and inches.
+    rf"|(?P<feet>\d{{1,2}})-(?P<rest>(?:\d|1[01])(?:\s+\d{{1,2}}/\d{{1,3}})?)(?:{_IN})?",
     re.ASCII,
 )
+_SPACED: Final = re.compile(r"([-+]?[1-9]\d{0,2}(?:[ '_]\d{3})+)\s*(mm|m|in|ft)?")
+"""Thousands that are parted by another sign than a comma."""
 _GROUPED: Final = re.compile(r"[1-9]\d{0,2},\d{3}")
 _CM: Final = "cm"
 
@@ -49,9 +57,17 @@ def meant(text: str) -> str | None:
     ('3 ft 6 in', '3 ft', '0.9 m', '900 mm', '36 in')
     >>> meant("1,500 mm"), meant("900 MM"), meant("about 900")
     ('1500 mm, or 1.500 mm with a point', '900 mm', None)
+    >>> meant("6-6"), meant("1 500 mm"), meant("36\N{VULGAR FRACTION ONE HALF} in")
+    ('6 ft 6 in', '1500 mm', '36 1/2 in')
     """
     words = text.translate(_SIGNS).strip().casefold()
+    if words[:1] == '"' == words[-1:]:
+        words = words[1:-1]
+    if match := _SPACED.fullmatch(words):
+        return f"{re.sub(r'[^-+0-9]', '', match[1])} {match[2] or ''}".strip()
     if match := _FEET.fullmatch(words):
+        if match["feet"]:
+            return f"{match['feet']} ft {match['rest']} in"
         inches = _pointed(match["in"])
         return (
             None if inches is None else f"{match['sign']}{match['ft']} ft {inches} in"

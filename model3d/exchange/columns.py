@@ -22,6 +22,33 @@ _NOTHING: Final = frozenset(
     {"-", "--", "\N{EN DASH}", "\N{EM DASH}", "n/a", "na", "tbd", "tbc", "?", "."}
 )
 """What people write into a cell of which nothing is known."""
+_TOTALS: Final = frozenset(
+    {
+        "total",
+        "totals",
+        "sub-total",
+        "subtotal",
+        "grand total",
+        "sum",
+        "summe",
+        "gesamt",
+    }
+)
+"""What begins a row that counts the others up."""
+_OTHER_UNITS: Final = (
+    "v",
+    "vac",
+    "vdc",
+    "kv",
+    "a",
+    "amps",
+    "va",
+    "kva",
+    "kw",
+    "kg",
+    "lb",
+)
+"""Units of what is no length."""
 _WALLS: Final = {word[0]: word for word in BEARING} | {word: word for word in BEARING}
 
 
@@ -56,6 +83,8 @@ def is_aside(row: Sequence[str]) -> bool:
     [True, True, False]
     """
     said = [text for text in row if text]
+    if said[0].casefold().rstrip(":") in _TOTALS:
+        return True
     if len(said) != 1:
         return False
     (text,) = said
@@ -71,8 +100,10 @@ def units_row(
     columns: Sequence[Column], row: Sequence[str]
 ) -> tuple[Column, ...] | None:
     """Return the columns with the units of a row below the headings, if it is one."""
-    said = {n: unit_of(text.strip("()[] ")) for n, text in enumerate(row) if text}
-    if not said or None in said.values():
+    words = {n: text.strip("()[] ") for n, text in enumerate(row) if text}
+    said = {n: unit for n, word in words.items() if (unit := unit_of(word))}
+    others = [word for n, word in words.items() if n not in said]
+    if not said or any(word.casefold() not in _OTHER_UNITS for word in others):
         return None
     return tuple(replace(one, unit=said.get(one.number) or one.unit) for one in columns)
 
@@ -116,11 +147,23 @@ def _fill(
         # A list that names its things without a tag means them by that name.
         by_key["id"] = by_key.pop("name")
     if "kind" not in by_key:
-        others = [one for one in left if one.key == "id" and _has_words(one, rows)]
+        others = [one for one in left if one.key == "id"]
+        own = [one for one in others if _are_unlike(one, rows)]
+        if own and not _are_unlike(by_key["id"], rows):
+            # What stands there again and again is what things are, and no tag.
+            others = [by_key["id"], *(one for one in others if one is not own[0])]
+            by_key["id"] = own[0]
+        others = [one for one in others if _has_words(one, rows)]
         if "name" in by_key:
             others.append(by_key["name"])
         if others:
             by_key["kind"] = others[0]
+
+
+def _are_unlike(column: Column, rows: Sequence[Sequence[str]]) -> bool:
+    """Tell whether no two cells of a column are the same, and some are there."""
+    texts = [text for row in rows if (text := cell_at(row, column.number))]
+    return bool(texts) and len({*texts}) == len(texts)
 
 
 def _has_words(column: Column, rows: Iterable[Sequence[str]]) -> bool:

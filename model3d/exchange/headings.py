@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -45,7 +46,7 @@ _WORDS: Final = {
     "to_ground": "voltage lg, volts lg, voltage to ground, volts to ground, v lg",
     "amps": "amps, amp, current, current a, rating, rating a, amperes, amperage, "
     "bus amps, bus rating, rated current",
-    "door": "door, doors, door hinge",
+    "door": "door, doors, door hinge, hinge, hinges, hinged, door swing",
     "door_width": "door width, leaf width",
     "rear": "rear, rear access, back",
     "line_up": "line up, lineup",
@@ -53,14 +54,37 @@ _WORDS: Final = {
     "why": "why, reason",
     "guid": "guid, global id, globalid, ifc guid",
     "notes": "notes, note, remarks, remark, comments, comment",
+    "unit": "unit, units, uom, unit of measure, dim unit",
 }
+_ABROAD: Final = {
+    "id": "bmk, betriebsmittel, kennzeichen, anlagenkennzeichen, "
+    "repere, etiqueta, identificacion",
+    "kind": "art, typ, geratetyp, genre, tipo, type d equipement, tipo de equipo",
+    "name": "bezeichnung, benennung, descripcion, nom, nombre",
+    "room": "raum, local, piece, sala, cuarto",
+    "width": "breite, largeur, ancho, anchura",
+    "depth": "tiefe, profondeur, profundidad, fondo",
+    "height": "hohe, hoehe, hauteur, altura, alto",
+    "size": "abmessungen, masse, dimensiones, medidas",
+    "wall": "wand, mur, pared, muro",
+    "system": "spannung, nennspannung, tension, tension nominale, "
+    "tension nominal, voltaje",
+    "amps": "strom, nennstrom, bemessungsstrom, courant, intensite, courant nominal, "
+    "corriente, intensidad, corriente nominal",
+    "notes": "bemerkung, bemerkungen, anmerkung, remarque, remarques, observations, "
+    "observaciones, notas",
+}
+"""The same in German, French and Spanish, without accents: common practice."""
 LENGTHS: Final = frozenset(
     {*("width", "depth", "height", "size", "door_width", "along")}
     | {*("bottom", "top", "gap", "x", "y", "z")}
 )
 """Columns of lengths, which need a unit in the cell or in the heading."""
 KEYS: Final = {
-    alias: key for key, words in _WORDS.items() for alias in words.split(", ")
+    alias: key
+    for table in (_ABROAD, _WORDS)
+    for key, words in table.items()
+    for alias in words.split(", ")
 }
 _UNITS: Final = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter"), "mm"),
@@ -114,6 +138,16 @@ class Column:
         return found
 
 
+def plain_text(text: str) -> str:
+    """Return text in small letters without accents.
+
+    >>> plain_text(" Hauteur hors tout, Höhe ")
+    'hauteur hors tout, hohe'
+    """
+    apart = unicodedata.normalize("NFD", text.casefold().strip())
+    return "".join(one for one in apart if not unicodedata.combining(one))
+
+
 def unit_of(word: str) -> str | None:
     """Return the unit that a word means, if it is one.
 
@@ -131,7 +165,7 @@ def column_of(number: int, title: str) -> Column:
     >>> column_of(0, "Size W x H x D (in)").order
     ('width', 'height', 'depth')
     """
-    plain = title.casefold().replace('"', " in ").strip()
+    plain = plain_text(title).replace('"', " in ")
     words = [word for word in re.split(r"[^\w]+|_", plain) if word]
     unit = unit_of(words[-1]) if len(words) > 1 else None
     if unit and words[-2] == "in" and len(words) > 2:  # noqa: PLR2004 - width in mm

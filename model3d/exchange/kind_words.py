@@ -6,6 +6,7 @@ import re
 import tomllib
 from typing import TYPE_CHECKING, Final
 
+from model3d.exchange.headings import plain_text
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
@@ -20,6 +21,32 @@ _IN_TEXT: Final = tuple(
     if kind.associated and not (kind.pad or kind.frame or kind.tray)
 )
 """Kinds that are looked for within a longer text: a wall there is where it hangs."""
+
+
+_ABROAD: Final = {
+    "panelboard": "verteiler, unterverteiler, unterverteilung, tableau divisionnaire, "
+    "tablero, tablero de distribucion, tablero de alumbrado",
+    "switchboard": "hauptverteilung, hauptverteiler, niederspannungshauptverteilung, "
+    "niederspannungs hauptverteilung, nshv, tgbt, tableau general basse tension, "
+    "tablero general, tablero principal",
+    "switchgear": "schaltanlage, mittelspannungsschaltanlage",
+    "motor-control-center": "centro de control de motores, ccm",
+    "transformer": "transformator, trafo, trockentransformator, transformateur, "
+    "transformador",
+    "disconnect": "lasttrennschalter, trennschalter, sectionneur, seccionador",
+    "transfer-switch": "netzumschalter, inverseur de source, inverseur de sources, "
+    "transferencia automatica, transferencia",
+    "drive": "frequenzumrichter, umrichter, variateur, variateur de vitesse, variador, "
+    "variador de frecuencia",
+    "ups": "usv, usv anlage, sai",
+    "battery-cabinet": "batterieschrank, armoire a batteries, gabinete de baterias",
+    "battery-rack": "batteriegestell, rack de baterias",
+    "cable-tray": "kabelrinne, kabelpritsche, chemin de cables, bandeja portacables",
+}
+"""Kinds in German, French and Spanish, without accents: common practice."""
+_KINDS_ABROAD: Final = {
+    word: kind for kind, words in _ABROAD.items() for word in words.split(", ")
+}
 
 
 class KindError(ValueError):
@@ -67,7 +94,7 @@ def kind_of(words: str, mapping: Mapping[str, str]) -> str:
     """
     plain = _plain(words)
     named = plain.replace(" ", "-")
-    if kind := mapping.get(plain):
+    if kind := mapping.get(plain) or _KINDS_ABROAD.get(plain):
         return kind
     for one in (named, named.removesuffix("s")):
         if one in KINDS:
@@ -89,7 +116,8 @@ def kind_in(text: str, mapping: Mapping[str, str]) -> str:
     'transformer'
     """
     plain = _plain(text)
-    return mapping.get(plain) or _only(text, _within(plain))
+    named = mapping.get(plain) or _KINDS_ABROAD.get(plain)
+    return named or _only(text, _within(plain))
 
 
 def _within(plain: str) -> tuple[str, ...]:
@@ -124,4 +152,4 @@ def _only(words: str, kinds: tuple[str, ...]) -> str:
 
 
 def _plain(words: str) -> str:
-    return " ".join(re.split(r"[^\w]+|_", words.casefold())).strip()
+    return " ".join(re.split(r"[^\w]+|_", plain_text(words))).strip()

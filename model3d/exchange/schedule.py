@@ -97,7 +97,9 @@ def read_schedule(
     ]
     if rows and (in_units := units_row(columns, rows[0][1])):
         columns, rows = in_units, rows[1:]
-    asides = [(number, "".join(row)) for number, row in rows if is_aside(row)]
+    asides = [
+        (number, " ".join(filter(None, row))) for number, row in rows if is_aside(row)
+    ]
     rows = [one for one in rows if not is_aside(one[1])]
     by_key, twice = meant(columns, [row for _, row in rows])
     if not _says_heights(by_key, rows):

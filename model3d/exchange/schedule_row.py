@@ -15,6 +15,7 @@ from model3d.exchange.amounts import (
     number,
 )
 from model3d.exchange.columns import cell_at, wall_of
+from model3d.exchange.headings import unit_of
 from model3d.exchange.kind_words import KindError, kind_in, kind_of
 from model3d.exchange.supply_words import system_of, system_of_volts
 from model3d.scene.placement import BEARING
@@ -61,7 +62,7 @@ class Row:
         text = self.cell(key) if text is None else text
         if not text:
             return None
-        unit = self.reading.by_key[key].unit
+        unit = self.reading.by_key[key].unit or unit_of(self.cell("unit"))
         try:
             return length(text, unit, self.reading.units, self.reading.signs)
         except AmountError as error:
@@ -196,7 +197,8 @@ class Row:
     def _at_wall(self) -> dict[str, Any]:
         if not self.cell("along"):
             said = "found a wall and nothing along it, right is the length from the "
-            self.wrong("along", f"{said}wall's left end, or no wall: no place yet")
+            note = self.wrong if "along" in self.reading.by_key else self.doubted
+            note("along", f"{said}wall's left end, or no wall: no place yet")
             return {}
         place: dict[str, Any] = {"wall": wall_of(self.cell("wall"))}
         place["along"] = self.length("along")

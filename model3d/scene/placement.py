@@ -1,5 +1,6 @@
 """Where an item stands, as a person writes it."""
 
+import re
 from typing import Annotated, Any, Final, Literal
 
 from pydantic import BeforeValidator, Discriminator, Tag
@@ -17,6 +18,16 @@ BEARING: Final[dict[str, float]] = {
     "west": 270.0,
 }
 """Degrees clockwise from north of the compass words."""
+_BETWEEN: Final = {
+    f"{one}{sign}{other}": degrees
+    for one, other, degrees in (
+        ("north", "east", 45),
+        ("south", "east", 135),
+        ("south", "west", 225),
+        ("north", "west", 315),
+    )
+    for sign in ("-", "", " ")
+}
 
 PLACES: Final = ("wall", "at", "stands_on", "over", "under")
 """The keys of which a place has exactly one."""
@@ -31,12 +42,23 @@ def _facing(value: Any) -> Any:  # noqa: ANN401 - whatever is written
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
     if is_number and -_TURN <= value <= _TURN:
         return value
-    near = hint(value, BEARING) if isinstance(value, str) else ""
+    near = _near(value) if isinstance(value, str) else ""
     msg = f"north, east, south, west, or degrees from -360 to 360{near}"
     raise ValueError(msg)
 
 
+def _near(word: str) -> str:
+    if degrees := _DEGREES.fullmatch(word):
+        return f" (nearest: {degrees[1]}, without a unit)"
+    if word.casefold() in _BETWEEN:
+        return f" (nearest: {_BETWEEN[word.casefold()]})"
+    return hint(word, BEARING)
+
+
 _TURN: Final = 360
+_DEGREES: Final = re.compile(
+    r"(-?\d+(?:\.\d+)?)\s*(?:\N{DEGREE SIGN}|deg(?:rees?)?\.?)"
+)
 Facing = Annotated[Side | Angle, BeforeValidator(_facing)]
 
 

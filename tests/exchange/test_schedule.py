@@ -449,3 +449,51 @@ def test_a_mounting_in_words_is_a_note_and_a_height_asks_for_its_end() -> None:
     assert found.written()["place"] == {"wall": "north", "along": "2 m"}
     (said,) = mistakes(text + row.format("48 in"))
     assert said.startswith('row 1, column F (Mounting): found "Mounting", right is')
+
+
+def test_a_list_in_german_french_and_spanish() -> None:
+    """Headings and kinds as such lists have them: common practice."""
+    german = (
+        "BMK;Bezeichnung;Breite [m];Tiefe [m];Höhe [m];Nennspannung;Nennstrom [A]\n"
+        "=E01;Unterverteilung;0,600;0,250;1,200;400/230;63\n"
+        "=E02;Niederspannungs-Hauptverteilung;2,400;0,600;2,100;400/230;630\n"
+        "=E03;Trafo;0,800;0,600;1,000;400/230;160\n"
+    )
+    read_in = items(german)
+    kinds = ["panelboard", "switchboard", "transformer"]
+    assert [one.kind for one in read_in.values()] == kinds
+    assert read_in["=E01"].size == ("0.6 m", "0.25 m", "1.2 m")
+    french = (
+        "Repère;Type;Largeur (cm);Profondeur (cm);Hauteur (cm)\nA;TGBT;60,5;60;210\n"
+    )
+    assert items(french.encode("cp1252"))["A"].kind == "switchboard"
+    spanish = (
+        "Etiqueta\tTipo\tAncho (mm)\tFondo (mm)\tAltura (mm)\nA\tSeccionador\t1\t2\t3\n"
+    )
+    assert items(spanish)["A"].kind == "disconnect"
+
+
+def test_units_of_their_own_row_or_column_and_what_is_no_item() -> None:
+    rows = (
+        "Mark,Description,Width,Depth,Height,Volts,Amps\n"
+        ",,(mm),(mm),(mm),(V),(A)\n"
+        "A,Panelboard,508,146,914,208Y/120,225\n"
+        "Total,1,,,,,225\n"
+    )
+    schedule = read_schedule(grids_of_text(rows.encode()), "l", units="mm", kinds={})
+    assert [one.id for one in schedule.entries] == ["A"]
+    assert schedule.asides == ((4, "Total 1 225"),)
+    column = "Tag,Kind,W,D,H,Unit\nA,panelboard,20,6,36,in\nB,pad,700,600,100,mm\n"
+    sizes = [one.size for one in items(column).values()]
+    assert sizes == [("20 in", "6 in", "36 in"), (700.0, 600.0, 100.0)]
+    none = column.replace(",mm\n", ",EA\n")
+    assert len(mistakes(none)) == 3
+
+
+def test_what_is_written_again_and_again_is_no_tag() -> None:
+    text = (
+        "Item,Equipment,Width (mm),Depth (mm),Height (mm)\n"
+        "E-1,Panelboard,508,146,914\nE-2,ATS,600,400,1500\nE-3,Panelboard,508,146,914\n"
+    )
+    kinds = {name: item.kind for name, item in items(text).items()}
+    assert kinds == {"E-1": "panelboard", "E-2": "transfer-switch", "E-3": "panelboard"}

@@ -96,5 +96,5 @@ def test_direct_current() -> None:
 
 def test_a_number_is_a_system() -> None:
     assert Supply.model_validate({"system": 480}).volts == 480
-    with pytest.raises(SceneError, match="found true, right is text"):
+    with pytest.raises(SceneError, match="found true, right is a supply system"):
         Supply(system=True)

@@ -97,7 +97,7 @@ def test_the_known_keys_are_those_of_the_right_model() -> None:
         "over": "align, shift, over or gap",
     }
     for key, known in places.items():
-        place = {key: "north", "zzz": 1}
+        place = {key: "north", "zzz": 1} | ({"along": 1} if key == "wall" else {})
         data: dict[str, object] = {"id": "A", "kind": "pad", "place": place}
         assert (
             ("place", "zzz"),

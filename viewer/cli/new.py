@@ -28,6 +28,7 @@ _CROSS: Final = re.compile(r"\s*[xX\N{MULTIPLICATION SIGN}]\s*")
 _SMALLEST: Final = (1.5, 1.5, 2.2)
 """Metres: a person, a door and a panel have room in it."""
 _LARGEST: Final = 1000.0
+_EXAMPLES: Final = {"--units": "mm", "--size": "6000x4000x3000", "--rules": "nec-2023"}
 _NAMES: Final = ("east", "north", "height")
 _FEWEST: Final = 2
 
@@ -74,7 +75,9 @@ def run(arguments: Namespace) -> int:
         lambda text: _size(text, units[0] if units else None),
         mistakes,
     )
-    book = _had("--rules", arguments.rules, "Rule book", _book, mistakes)
+    book = _had(
+        "--rules", arguments.rules, "Rule book (such as nec-2023)", _book, mistakes
+    )
     if mistakes:
         raise UnusableError(mistakes)
     title = file.stem.replace("-", " ").replace("_", " ").strip().capitalize() or "Room"
@@ -111,7 +114,8 @@ def _had(
         except EOFError:
             asked, text = False, None
         if text is None:
-            mistakes.append(f"{option}: found nothing, right is {option} beside NEW")
+            right = f"right is for example {option} {_EXAMPLES[option]}"
+            mistakes.append(f"{option}: found nothing, {right}")
             return []
         try:
             return read(text.strip())

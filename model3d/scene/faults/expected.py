@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING, Final
 from model3d.length_slips import meant
 from model3d.scene.lesson import CHANGES
 from model3d.scene.placement import REFERENCES
-from model3d.scene.words.mistakes import found
+from model3d.scene.words.mistakes import at_loc, found
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from model3d.scene.words.mistakes import Loc
 
 OTHER: Final = "a value of another kind"
@@ -67,7 +69,12 @@ _COUNTED: Final = {
 
 
 _ENDS: Final = ("from", "to")
-_MAPPINGS: Final = {
+MAPPINGS: Final = {
+    "items": "{id: LP1, kind: panelboard}",
+    "types": "{lighting: {kind: panelboard, door: left}}",
+    "lesson": "{title: How deep?, steps: [{say: A panelboard alone.}]}",
+    "steps": "{say: A panelboard alone.}",
+    "tiers": "{shelf: 150, cells: 12, cell: [120, 200, 360]}",
     "supply": "{system: 480Y/277, amps: 400}",
     "room": "{size: [6000, 4000], height: 3000}",
     "repeat": "{count: 4, step: 800}",
@@ -77,12 +84,20 @@ _MAPPINGS: Final = {
     "sheet": "{project: Harbour, number: E-101}",
 }
 """A mapping as it may be written; the format's page has more of each."""
-_CHOSEN: Final = ("kind", "rules")
-"""Keys whose text is one of some words."""
-_CROSSED: Final = re.compile(r"\s*[xX*\N{MULTIPLICATION SIGN}]\s*")
+_TEXTS: Final = {
+    **{key: NEEDED[key] for key in ("kind", "rules", "wall", *REFERENCES)},
+    "system": "a supply system such as 480Y/277",
+}
+"""Keys whose text is one of some words, or names something."""
+_LEAF: Final = "{hinge: left, width: 600}"
+_ROOM_DOOR: Final = "{id: D1, wall: south, along: 400, width: 900, height: 2100}"
+_THOUSANDS: Final = re.compile(r"(\d+(?:\.\d+)?)\s*k(?:A|V)")
+_BETWEEN: Final = re.compile(r"\s*(?:[xX*\N{MULTIPLICATION SIGN};]|,\s)\s*")
+_SEVERAL: Final = 2
 _LEADING: Final = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[A-Za-z%]+\s*")
 _PERCENT: Final = re.compile(r"(\d+(?:\.\d+)?)\s*%")
-_BEHIND_COMMA: Final = re.compile(r"\d+\s*(?:mm|m|in|ft)?")
+_BEHIND_COMMA: Final = re.compile(r"\d+\s*(?:mm|m|in|ft|k?A|k?V)?")
+_PAIR: Final = re.compile(r"(\w+)\s*[:=]\s*(\S.*)")
 _GROUP: Final = 1000
 _FIRST_GROUP: Final = 100
 
@@ -114,13 +129,16 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
     name = _name(loc)
     if kind == "tuple_type" and count_of(loc) != OTHER:
         return _list_like(loc, value)
-    if kind.startswith(("model_", "dict_")) and name in _MAPPINGS:
-        return f"a mapping such as {_MAPPINGS[name]}"
-    if kind == "tuple_type" and name == "doors" and "room" not in loc:
-        return "a list such as [{hinge: left, width: 600}], or door: left"
-    if kind == "string_type" and name in _CHOSEN:
-        return NEEDED[name]
+    if example := _example(name, loc):
+        if kind.startswith(("model_", "dict_")):
+            return f"a mapping such as {example}"
+        if kind == "tuple_type":
+            return f"a list such as [{example}]{_or_short(example)}"
+    if kind == "string_type":
+        return "a word such as concrete" if "walls" in loc else _TEXTS.get(name)
     if kind == "float_type" and isinstance(value, str):
+        if many := _THOUSANDS.fullmatch(value):
+            return f"a number alone: {1000 * float(many[1]):g}"
         if share := _PERCENT.fullmatch(value):
             return f"a number alone: {float(share[1]) / 100:g}"
         match = _LEADING.fullmatch(value)
@@ -128,11 +146,40 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
     return None
 
 
+def _example(name: str, loc: Loc) -> str | None:
+    if name == "doors":
+        return _ROOM_DOOR if "room" in loc else _LEAF
+    return MAPPINGS.get(name)
+
+
+def _or_short(example: str) -> str:
+    return ", or door: left" if example is _LEAF else ""
+
+
+def whole_list(loc: Loc, data: object) -> tuple[Loc, str, str] | None:
+    """Return place, found and right of a list of which no entry is what it should be.
+
+    It is one mistake: ``outline: [0, 0, 4000, 0]``, ``size: [width: 508, depth: 146]``.
+
+    Args:
+        loc: The place of one entry.
+        data: What the place leads through.
+    """
+    many = at_loc(data, loc[:-1])
+    if not isinstance(many, list) or len(many) < _SEVERAL:
+        return None
+    if loc[:-1] == ("room", "outline") and not any(isinstance(x, list) for x in many):
+        return loc[:-1], found(many), "a list of corners, each [x, y]"
+    if count_of(loc[:-1]) != OTHER and all(isinstance(x, dict) for x in many):
+        return loc[:-1], f"a list of {len(many)} mappings", _list_like(loc[:-1], None)
+    return None
+
+
 def _list_like(loc: Loc, value: object) -> str:
     """Return how a list is written: of the parts there are, or by what they mean."""
     names = count_of(loc)
     parts = [part.strip() for part in re.split(", | and ", names)]
-    said = _CROSSED.split(value.strip()) if isinstance(value, str) else []
+    said = _BETWEEN.split(value.strip().strip("()")) if isinstance(value, str) else []
     if len(said) == len(parts) and all(re.match(r"[\d.]", one) for one in said):
         return f"[{', '.join(said)}]"
     return f"[{', '.join(parts)}]" if len(parts) > 1 else "a list"
@@ -179,7 +226,22 @@ def comma_in(there: object, key: object) -> tuple[str, str] | None:
         return None
     text = f"{before},{key}"
     right = meant(text) or "a number without a comma"
+    if keys[number - 1] in _COUNTED:
+        text = f"{before}, {key}"
+        right = _list_like((keys[number - 1],), text)
     return keys[number - 1], f"found {found(text)}, right is {right}"
+
+
+def pair_in(key: str, known: Collection[str]) -> tuple[str, str] | None:
+    """Return the key that was meant, and how it is written, where no ": " parts it.
+
+    >>> pair_in("along = 1200", ["wall", "along"]), pair_in("color", ["wall"])
+    (('along', 'along: 1200'), None)
+    """
+    pair = _PAIR.fullmatch(key)
+    if pair is None or pair[1] not in known:
+        return None
+    return pair[1], f"{pair[1]}: {pair[2]}"
 
 
 def _name(loc: Loc) -> str:

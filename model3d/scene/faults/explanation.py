@@ -18,6 +18,8 @@ from model3d.scene.faults.expected import (
     count_of,
     likely,
     needed,
+    pair_in,
+    whole_list,
 )
 from model3d.scene.item import Item
 from model3d.scene.lesson import CHANGES, which_change
@@ -25,7 +27,7 @@ from model3d.scene.parts import Part
 from model3d.scene.placement import PLACES
 from model3d.scene.room import Room
 from model3d.scene.stated import Stated
-from model3d.scene.words.elsewhere import meant_key, within_item
+from model3d.scene.words.elsewhere import meant_key, meant_word, within_item
 from model3d.scene.words.mistakes import (
     Key,
     Loc,
@@ -78,6 +80,7 @@ _WRITTEN_ONLY: Final = {
     "type": "type at an item of a file, or at one that is added",
 }
 """Keys that reading a file writes out, where they may stand."""
+_NOTHING: Final = "none"
 _MOST_KEYS: Final = 12
 """A longer list of what would be right helps nobody."""
 _MOST_ERRORS: Final = 20_000
@@ -95,7 +98,8 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
     details = error.errors(include_url=False)[:_MOST_ERRORS]
     unknown = [*_unknown_keys(details, root, data)]
     # A key that was misspelt is one mistake, not a second one for being missing.
-    meant = {(*loc[:-1], near) for loc, near, _ in unknown}
+    meant = {(*loc[:-1], near) for loc, nears, _ in unknown for near in nears}
+    commas = {loc for loc, nears, _ in unknown if not isinstance(loc[-1], Key)}
     mistakes: list[Found] = [(loc, message) for loc, _, message in unknown]
     for detail in details:
         if detail["type"] == "extra_forbidden":
@@ -104,7 +108,7 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
             mistakes += cross.found
             continue
         loc = _written(detail["loc"])
-        if detail["type"] == "missing" and loc in meant:
+        if loc in commas or (detail["type"] == "missing" and loc in meant):
             continue
         if detail["type"] == "too_short" and _is_long_enough(detail, loc, data):
             continue
@@ -166,7 +170,9 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     kind, context = detail["type"], detail.get("ctx", {})
     value = at_loc(data, loc)
     what, more = found(value), ""
-    if kind == "missing" and isinstance(loc[-1], int):
+    if loc and isinstance(loc[-1], int) and (whole := whole_list(loc, data)):
+        loc, what, right = whole
+    elif kind == "missing" and isinstance(loc[-1], int):
         # One of a fixed number of values: the list is at fault, not its end.
         loc = loc[:-1]
         what, right = found(at_loc(data, loc)), count_of(loc)
@@ -193,41 +199,62 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
 
 def _unknown_keys(
     details: list[ErrorDetails], root: type[Part], data: object
-) -> Iterator[tuple[Loc, str | None, str]]:
-    """Yield the place of each unknown key, the nearest known one, and the message."""
+) -> Iterator[tuple[Loc, tuple[str, ...], str]]:
+    """Yield the place of each unknown key, the known ones that it stands for, and why.
+
+    Keys of one part of an item that stand beside one another are one mistake.
+    """
+    missing: dict[Loc, list[str]] = {}
+    unknown: dict[tuple[str | int, ...], list[str]] = {}
     for detail in details:
-        if detail["type"] == "extra_forbidden":
-            *parent, key = detail["loc"]
-            known = _keys(_part_at(root, tuple(parent)))
-            there = at_loc(data, _written(tuple(parent)))
-            free = [name for name in known if not _has(there, name)]
+        *parent, key = detail["loc"] or ("",)
+        if detail["type"] == "missing":
+            missing.setdefault(_written(tuple(parent)), []).append(str(key))
+        elif detail["type"] == "extra_forbidden":
+            unknown.setdefault(tuple(parent), []).append(str(key))
+    for above, keys in unknown.items():
+        known = _keys(_part_at(root, above))
+        loc = _written(above)
+        there = at_loc(data, loc)
+        free = [name for name in known if not _has(there, name)]
+        parts: dict[str, list[str]] = {}
+        for key in keys:
             if comma := comma_in(there, key):
-                loc = (*_written(tuple(parent)), comma[0])
-                yield loc, None, comma[1]
+                yield (*loc, comma[0]), (comma[0],), comma[1]
+            elif known == _keys(Item) and (inner := within_item(key)):
+                parts.setdefault(inner, []).append(key)
             else:
-                yield _unknown(_written(detail["loc"]), str(key), known, free)
+                alone = missing.get(loc, ()) if len(keys) == 1 else ()
+                yield _unknown((*loc, key), known, free, tuple(alone))
+        for inner, several in parts.items():
+            names = listed(map(found, several), "and")
+            plural = "s" if len(several) > 1 else ""
+            message = f"found the unknown key{plural} {names}, right is {inner}"
+            yield (*loc, Key(several[0])), (), message
 
 
 def _unknown(
-    loc: Loc, key: str, known: list[str], free: list[str]
-) -> tuple[Loc, str | None, str]:
-    inner = within_item(key) if known == _keys(Item) else None
-    near = None if inner else meant_key(key, free) or meant_key(key, known)
+    loc: Loc, known: list[str], free: list[str], missing: tuple[str, ...]
+) -> tuple[Loc, tuple[str, ...], str]:
+    key = str(loc[-1])
+    loc = (*loc[:-1], Key(key))
+    if pair := pair_in(key, known):
+        return loc, pair[:1], f"found {found(key)}, right is {pair[1]}"
     if inside := _further_in(loc, key):
         message = f"found the key {found(key)} here, right is {inside}: indent it more"
-        return (*loc[:-1], Key(key)), None, message
-    few = len(known) <= _MOST_KEYS
-    right = (
-        inner
-        or near
-        or (f"one of {listed(known)}" if few else "a key of the scene format")
-    )
+        return loc, (), message
+    near = meant_key(key, free) or meant_key(key, known)
+    few, what = len(known) <= _MOST_KEYS, f"the unknown key {found(key)}"
+    right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
+    meant: tuple[str, ...] = (near,) if near else ()
     if key in _WRITTEN_ONLY:
         right = _WRITTEN_ONLY[key]
     elif not near and key in Stated.model_fields:
         right = f"{key} at the scene or in its room"
-    message = f"found the unknown key {found(key)}, right is {right}"
-    return (*loc[:-1], Key(key)), near, message
+    elif not near and few and missing:
+        meant, right = missing, listed(missing, "and")
+        what += f" and no {listed(missing)}"
+    return loc, meant, f"found {what}, right is {right}"
 
 
 def _further_in(loc: Loc, key: str) -> str:
@@ -255,7 +282,9 @@ def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, s
 
 def _choice(value: object, expected: str) -> str:
     words = expected.replace("'", "").replace(" or ", ", ").split(", ")
-    near = nearest(value, words) if isinstance(value, str) else None
+    if value == _NOTHING and _NOTHING not in words:
+        return f"{listed(words)}, or no such key where there is none"
+    near = meant_word(value, words) if isinstance(value, str) else None
     return f"{listed(words)} (nearest: {near})" if near else listed(words)
 
 

@@ -34,6 +34,7 @@ GROUPS: Final[dict[str, dict[str, tuple[str, ...]]]] = {
         "Its shape": ("size", "from", "to", "diameter", "section"),
         "A mesh or a scan from a file": (
             *("mesh", "points", "scanner", "scale", "units", "turn", "shift"),
+            "part",
         ),
         "Where it stands": ("place",),
         "Its supply and its front": (
@@ -61,7 +62,8 @@ NEEDED: Final = {
     ("Room", "outline"): "**needed**, or a size",
     ("Room", "height"): "**needed**, but outdoors",
     ("Item", "kind"): "**needed**, here or in its type",
-    ("Item", "place"): "**needed**, but for a run, a mesh or a scan",
+    ("Item", "size"): "**needed**, or another shape",
+    ("Item", "place"): "no place yet, but for a run, a mesh or a scan",
     ("Step", "say"): "**needed**, or ask",
     ("Step", "ask"): "**needed**, or say",
 }

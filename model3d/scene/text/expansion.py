@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.scene.faults.expected import MAPPINGS
 from model3d.scene.faults.salvage import usable
 from model3d.scene.kinds import KINDS
 from model3d.scene.repeat import Repeat
@@ -48,7 +49,10 @@ def expanded(root: Node, file: str) -> Expansion:
     if not _is_short(root.value):
         return made
     made.types, made.mistakes = types_of(root, file, root.value.get("types_from"))
-    made.unread = any(one.loc[:1] in ((), ("types_from",)) for one in made.mistakes)
+    broken = ((), ("types",))
+    made.unread = any(
+        one.loc in broken or one.loc[:1] == ("types_from",) for one in made.mistakes
+    )
     made.data = dict(root.value)
     items = root.value.get("items")
     if isinstance(items, list):
@@ -132,8 +136,10 @@ class _Listing:
         self, item: dict[str, Any], repeat: object
     ) -> tuple[Vector | None, list[tuple[Loc, str]]]:
         """Return the step of a repeat, or what is wrong with it."""
-        _, wrong = usable(Repeat, repeat)
-        if wrong or not isinstance(repeat, dict):
+        if not isinstance(repeat, dict):
+            right = f"right is a mapping such as {MAPPINGS['repeat']}"
+            return None, [((), f"found {found(repeat)}, {right}")]
+        if wrong := usable(Repeat, repeat)[1]:
             return None, wrong
         touching, step = repeat.get("touching") is True, repeat.get("step")
         if touching == (step is not None):

@@ -35,8 +35,12 @@ def told_of(short: Expansion, mistakes: list[Found], faults: list[Fault]) -> lis
     # what comes of a type that has one by itself.
     first = [Told(here, *fault) for fault in faults] + short.mistakes
     faulty = {(one.file, one.mark) for one in first}
+    # What a merge key would have brought is not missing.
+    merged = {fault.loc for fault in faults if "(<<)" in fault.message}
     later: dict[object, Told] = {}
     for loc, message in mistakes:
+        if loc[:-1] in merged and message.startswith("found nothing"):
+            continue
         one = _told(short, loc, message)
         if one is not None and (one.file, one.mark) not in faulty:
             # Copies of an item have one place, and no two lines for one mistake.

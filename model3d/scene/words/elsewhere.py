@@ -23,7 +23,11 @@ _CALLED: Final = {
     **dict.fromkeys(("description", "label"), "name"),
     **dict.fromkeys(("dimensions", "dims"), "size"),
     **dict.fromkeys(("code", "codebook", "rulebook"), "rules"),
+    **dict.fromkeys(("times", "number"), "count"),
+    **dict.fromkeys(("dn", "od", "radius"), "diameter"),
     "swing": "opens",
+    "top": "above",
+    "back": "rear",
 }
 """Words of the trade, and the key that they mean where it is known: common practice."""
 _PARTS: Final = {
@@ -38,6 +42,19 @@ _PARTS: Final = {
     "hinge": "door: left, or doors",
 }
 """What is right at an item for a key of one of its parts."""
+_WORDS: Final = {
+    **dict.fromkeys(("lh", "l.h."), "left"),
+    **dict.fromkeys(("rh", "r.h."), "right"),
+    **dict.fromkeys(("double", "both"), "pair"),
+    **dict.fromkeys(("push bar", "crash bar", "exit device"), "panic"),
+    "metric": "si",
+    **dict.fromkeys(("imperial", "us"), "inch-pound"),
+    **dict.fromkeys(("inch", "inches"), "in"),
+    **dict.fromkeys(("foot", "feet"), "ft"),
+    **dict.fromkeys(("millimeter", "millimeters", "millimetre", "millimetres"), "mm"),
+    **dict.fromkeys(("meter", "meters", "metre", "metres"), "m"),
+}
+"""Words for one of the words that a key may have (common practice)."""
 _WALLS: Final = {
     **dict.fromkeys(("cmu", "cinderblock", "cinder block", "masonry"), "block"),
     **dict.fromkeys(("gwb", "gyp", "sheetrock", "plasterboard"), "gypsum"),
@@ -56,6 +73,16 @@ def meant_key(key: str, known: Collection[str]) -> str | None:
     """
     called = _CALLED.get(key.casefold())
     return called if called in known else nearest(key, known)
+
+
+def meant_word(word: str, known: Collection[str]) -> str | None:
+    """Return the known word that another one was meant for.
+
+    >>> meant_word("LH", ["left", "right"]), meant_word("left-hand", ["left", "right"])
+    ('left', 'left')
+    """
+    called = _WORDS.get(word.casefold())
+    return called if called in known else nearest(word, known)
 
 
 def within_item(key: str) -> str | None:

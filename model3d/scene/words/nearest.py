@@ -27,6 +27,8 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     'nec-2023'
     >>> nearest("diam", ["at", "diameter"])
     'diameter'
+    >>> nearest("left-hand", ["left", "right"]), nearest("S", ["north", "south"])
+    ('left', 'south')
     >>> nearest("zebra", ["panelboard", "pad"]) is None
     True
 
@@ -47,8 +49,8 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
     found = [name for name in found if not _is_another_number(small, name)]
     if not found:
         found = [name for name in by_small if sorted(name) == sorted(small)]
-    if not found and len(small) >= _SHORTEST_START:
-        found = [name for name in by_small if name.startswith(small)]
+    if not found:
+        found = _by_its_start(small, [*by_small])
     if not found:
         return None
 
@@ -58,6 +60,20 @@ def nearest(word: str, known: Iterable[str], like: float = _LIKE) -> str | None:
         return SequenceMatcher(None, name, small).ratio(), shared
 
     return by_small[max(found, key=likeness)]
+
+
+def _by_its_start(word: str, names: list[str]) -> list[str]:
+    """Return the names that begin as a word does, or with which it begins."""
+    longer = [name for name in names if word and name.startswith(word)]
+    if len(word) >= _SHORTEST_START or len(longer) == 1:
+        return longer or [
+            name
+            for name in names
+            if len(name) >= _SHORTEST_START
+            and word.startswith(name)
+            and not _is_another_number(word, name)
+        ]
+    return []
 
 
 def _is_another_number(word: str, name: str) -> bool:

@@ -45,7 +45,7 @@ def test_each_is_told_in_its_lines_and_nothing_is_written(
         text = right
         for old, new in mistake.get("change", {}).get(name, {}).items():
             assert right.count(old) == 1, f"{old!r} is not once in {name}"
-            text = right.replace(old, new)
+            text = text.replace(old, new)
         (tmp_path / name).write_text(text, "utf-8")
     (tmp_path / "empty").mkdir()
     monkeypatch.chdir(tmp_path)

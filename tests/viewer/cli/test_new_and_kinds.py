@@ -66,7 +66,10 @@ def test_a_height_that_is_not_said_is_told(tmp_path: Path) -> None:
         ({"--units": "cm"}, "--units: found cm, right is mm, m, in or ft"),
         ({"--rules": "nec-2032"}, "(nearest: nec-2023)"),
         ({"--rules": "my.toml"}, 'rules: found "my.toml", right is a file that is'),
-        ({"--rules": None}, "--rules: found nothing, right is --rules beside NEW"),
+        (
+            {"--rules": None},
+            "--rules: found nothing, right is for example --rules nec-2023",
+        ),
     ],
 )
 def test_what_is_wrong_has_a_line(

@@ -15,6 +15,25 @@ _NO_KEY: Final = "expected <block end>, but found ':'"
 _CLOSING: Final = {"[": "]", "{": "}"}
 _CLOSED: Final = re.compile(r"\[[^\[\]{}\n]*\]|\{[^\[\]{}\n]*\}")
 _QUOTE_IT: Final = "right is the whole value in quotes"
+_BEHIND: Final = {
+    **dict.fromkeys("]}", "right is nothing behind it: a unit stands at each length"),
+    "'": "right is '' for a ' within '...'",
+    '"': r'right is \" for a " within "..."',
+}
+"""What is right behind the end of a value, by the sign that ended it."""
+_ODD_SPACE: Final = r"[^\S \t\r\n]"
+_LOOK_ALIKE: Final = tuple(
+    (re.compile(pattern), right)
+    for pattern, right in (
+        (rf"[ ]*({_ODD_SPACE})", "a plain space"),
+        (rf"[ ]*(?:- )?[\w$]+:({_ODD_SPACE})", "a plain space"),
+        (r"[ ]*(?:- )?[\w$]+\s*(\N{FULLWIDTH COLON})", "a plain colon and a space"),
+        (r"[ ]*([\u2010-\u2015\u2212\u2022\u00b7])\s*\w", '"- " before the first key'),
+        (r"[ ]*(\*) ", '"- " before the first key'),
+        (r"[ ]*(-)[A-Za-z]\w*:", '"- " before the first key'),
+    )
+)
+"""Signs that look like what is meant, but for a parser; common practice."""
 _ESCAPE: Final = re.compile(r"\\U(?!00(?:0\d|10))[0-9A-Fa-f]{8}")
 """An escape beyond the last character that there is."""
 
@@ -62,11 +81,24 @@ class _Look:
         if "\t" in margin:
             mark = Position(self.place.line + 1, margin.index("\t") + 1)
             return mark, "found a tab, right is spaces: use spaces to indent"
+        if like := self.look_alike():
+            return like
         if "scalar" in context or "anchor" in context or "alias" in context:
             return self.value(problem, context)
         if "parsing a flow" in context:
             return self.bracket(problem)
         return self.block(problem)
+
+    def look_alike(self) -> tuple[Any, str] | None:
+        """Look for a sign that looks like another one, here or on the line above."""
+        for number in (self.place.line, self.above(self.place.line)[0]):
+            line = self.lines[number] if number < len(self.lines) else ""
+            for pattern, right in _LOOK_ALIKE:
+                if match := pattern.match(line):
+                    sign, mark = match[1], Position(number + 1, match.start(1) + 1)
+                    what = f'"{sign}"' if sign.isprintable() else f"U+{ord(sign):04X}"
+                    return mark, f"found the sign {what}, right is {right}"
+        return None
 
     def sort(self) -> tuple[Any, str]:
         """Look at what the parser takes for a word to itself, or of its own sort."""
@@ -130,10 +162,11 @@ class _Look:
         other = self.sign(self.place)
         if other.strip('"') in _CLOSING.values():
             return self.place, f"found {other}, right is {closing} to close {sign}"
-        return (
-            self.place,
-            f"found {other} there, right is a comma before the next entry",
-        )
+        before = self.line[: self.place.column].rstrip()
+        right = "right is a comma before the next entry"
+        if before[-1:] in ("'", '"'):
+            right = _BEHIND[before[-1]]
+        return self.place, f"found {other} there, {right}"
 
     def no_value(self, problem: str) -> tuple[Any, str]:
         """Look at brackets in which something else stands where a value should."""
@@ -158,9 +191,6 @@ class _Look:
                 "key on a line of its own"
             )
         number, above = self.above(self.place.line)
-        if re.match(r"\s*-\w", above):
-            mark = Position(number + 1, above.index("-") + 1)
-            return mark, 'found - without a space, right is "- " before the first key'
         if above and ":" not in above and not above.lstrip().startswith("#"):
             mark = Position(number + 1, len(above) - len(above.lstrip()) + 1)
             return mark, _without_colon(above)
@@ -171,28 +201,42 @@ class _Look:
         behind = self.line[self.place.column : self.place.column + 1]
         if behind in {"]", "}"}:
             return self.place, f"found {behind} too many, right is one for each bracket"
-        if self.line[: self.place.column].strip() and "'-'" not in problem:
-            return self.place, f"found {self.sign(self.place)} there, {_QUOTE_IT}"
+        before = self.line[: self.place.column].rstrip()
+        if before.strip() and "'-'" not in problem:
+            behind = self.line[self.place.column :].split()[0]
+            what = f"found {found(behind)} there"
+            return self.place, f"{what}, {_BEHIND.get(before[-1], _QUOTE_IT)}"
         return self.indented()
 
     def indented(self) -> tuple[Any, str]:
         own = len(self.line) - len(self.line.lstrip())
-        if odd := next((one for one in self.line[:own] if one != " "), None):
-            mark = Position(self.place.line + 1, self.line.index(odd) + 1)
-            what = f"found the sign U+{ord(odd):04X}, which looks like a space"
-            return mark, f"{what}, right is a space"
         dash = self.line.lstrip().startswith("- ")
         if dash and (first := self.without_dash(own)):
             return first
-        _, above = self.above(self.place.line, dash=dash)
+        number, above = self.above(self.place.line, dash=dash)
         start = re.match(r"\s*" if dash else r"\s*(?:- +)*", above)
         there = start.end() if start else 0
         what = "the - above" if dash else "the line above"
+        if there == own:
+            return self.too_far_left(number, own)
         mark = Position(self.place.line + 1, own + 1)
         return mark, (
             f"found a line indented by {own}, right is as many spaces as the lines it "
             f"belongs to: {what} has {there}"
         )
+
+    def too_far_left(self, number: int, own: int) -> tuple[Any, str]:
+        """Look for the line that ended a list, between two entries of it."""
+        for one in range(number + 1, self.place.line):
+            line = self.lines[one]
+            margin = len(line) - len(line.lstrip())
+            if line.strip() and margin <= own and not line.lstrip().startswith("#"):
+                return Position(one + 1, margin + 1), (
+                    f"found a line indented by {margin} within an entry that begins "
+                    f"with - at {own}, right is {own + 2}"
+                )
+        mark = Position(self.place.line + 1, own + 1)
+        return mark, "found a line that belongs to nothing above, right is none"
 
     def without_dash(self, own: int) -> tuple[Any, str] | None:
         """Look for a first entry of the list that has no dash, above one that has."""
