@@ -1,6 +1,6 @@
 """What of a report goes out to other programs: spaces, and what is in their way.
 
-All coordinates are those of the model that a scene came from, metres.
+All coordinates are the scene's own, metres.
 """
 
 from __future__ import annotations
@@ -93,7 +93,6 @@ def name_of(judgement: Judgement) -> tuple[object, ...]:
 
 def required_spaces(report: Report) -> Iterator[Required]:
     """Yield every space that was tested, in the report's order."""
-    origin = np.array(origin_of(report))
     for judgement in report.judgements:
         for number, shape in enumerate(judgement.shapes):
             if isinstance(shape, ClearBox):
@@ -102,7 +101,7 @@ def required_spaces(report: Report) -> Iterator[Required]:
                 points, faces = Box(frame, u1 - u0, v1 - v0, low, high).mesh
             else:
                 points, faces = shape.mesh().mesh
-            yield Required(judgement, number, points + origin, faces)
+            yield Required(judgement, number, points, faces)
 
 
 def findings(report: Report) -> Iterator[Finding]:

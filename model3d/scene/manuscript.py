@@ -20,6 +20,7 @@ _FIRST: Final = (
     "use",
     "survey_tolerance",
     "origin",
+    "frames",
     "sheet",
 )
 _LAST: Final = ("room", "items", "lesson")

@@ -2,7 +2,7 @@
 
 from typing import Final, Literal
 
-from model3d.scene.parts import Day, Distance, Point3, Words
+from model3d.scene.parts import Angle, Day, Distance, Part, Point3, Words
 from model3d.scene.room import Room
 from model3d.scene.stated import Stated
 from model3d.units import to_metres
@@ -12,6 +12,21 @@ LIMITED: Final = ("crawl-space", "above-ceiling")
 """Uses of a place that is entered through an opening, not by a door."""
 USES: Final = ("electrical-room", "battery-room", *LIMITED, OUTDOOR)
 """The uses some rule knows; any other word is a use without rules of its own."""
+
+
+class Frame(Part):
+    """A building model that a scene came from, or the map, and where the scene lies."""
+
+    model: Words | None = None
+    """The file of the model."""
+    project: Words | None = None
+    """The GlobalId of its project: a file may be called otherwise one day."""
+    map: Words | None = None
+    """Of the map instead: what its coordinates are called."""
+    origin: Point3
+    """Where the scene's own origin lies there."""
+    turn: Angle = 0.0
+    """Degrees that the scene is turned there, counter-clockwise."""
 
 
 class Site(Stated):
@@ -37,6 +52,9 @@ class Site(Stated):
     origin: Point3 | None = None
     """Where the scene's own origin lies in the model it came from: exports go back
     there."""
+    frames: tuple[Frame, ...] = ()
+    """Where it lies in each model that it came from, and on the map, as an import has
+    found it: what is put into one of these models goes there."""
     room: Room | None = None
     """The room; outdoors it may be left out."""
 

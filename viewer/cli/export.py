@@ -35,7 +35,8 @@ examples:
 .csv  every judgement, as check --format csv writes it
 .dxf  the plan, as figure --view plan draws it
 
-Items that came from a model keep their GlobalIds, and all is where the model has it.
+Items that came from a model keep their GlobalIds, and all is where the model has it;
+into a model with another origin it goes where the scene's frames: say.
 .ifc needs the extra [ifc], .dxf the extra [dxf].
 """
 _ENDINGS: Final = ("ifc", "bcf", "glb", "csv", "dxf")
@@ -106,7 +107,9 @@ def _ifc(report: Report, into: Path | None) -> bytes:
     from model3d.exchange.ifc.overlay import overlay
 
     try:
-        return overlay(report, into=into)
+        return overlay(
+            report, into=into, tell=lambda one: print(clean(one), file=sys.stderr)
+        )
     except ModelError as error:
         raise UnusableError(error.mistakes) from error
     except ImportError as error:

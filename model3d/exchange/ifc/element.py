@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
     Matrix = NDArray[np.float64]
+    Box = NDArray[np.float64]
 
 
 SPACE: Final = "STANDCLEAR_SPACE"
@@ -119,6 +120,19 @@ class Element:
         return bool(len(self.faces))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Base:
+    """A model's own frame, or that of the map.
+
+    Attributes:
+        said: What a scene says of it: model and project, or map.
+        matrix: What brings the frame of the first model into it.
+    """
+
+    said: dict[str, str]
+    matrix: Matrix
+
+
 @dataclass(frozen=True, slots=True)
 class Building:
     """One or several models of one building.
@@ -128,12 +142,14 @@ class Building:
         feet: The first of them is in feet or inches.
         elements: All that have a shape or could have one, by file and number.
         notes: What was made of the frames of several files.
+        bases: These frames.
     """
 
     files: tuple[str, ...]
     feet: bool
     elements: tuple[Element, ...]
     notes: tuple[str, ...] = ()
+    bases: tuple[Base, ...] = ()
 
     @property
     def spaces(self) -> tuple[Element, ...]:

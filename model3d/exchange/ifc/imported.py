@@ -11,6 +11,7 @@ from model3d.exchange.ifc.asked import lacking
 from model3d.exchange.ifc.classes import LEFT_OUT, UNKNOWN, kind_of
 from model3d.exchange.ifc.doors import doors_of
 from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, yaw_of
+from model3d.exchange.ifc.georeference import turn_of
 from model3d.exchange.ifc.place import standing_in
 from model3d.exchange.ifc.rating import rating_of
 from model3d.exchange.ifc.stated_front import slug_of, stand_among
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from model3d.exchange.ifc.classes import Row
-    from model3d.exchange.ifc.element import Building, Element
+    from model3d.exchange.ifc.element import Base, Building, Element, Points
     from model3d.exchange.ifc.place import Location
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
@@ -161,7 +162,7 @@ def imported(building: Building, place: Location, wish: Wish) -> Imported:
 
 def _data(writing: _Writing, room_doors: list[Any]) -> dict[str, Any]:
     place, length = writing.place, writing.length
-    ox, oy, oz = writing.origin
+    ox, oy, _ = writing.origin
     room: dict[str, Any] = {
         "outline": [[length(x - ox), length(y - oy)] for x, y in place.outline],
         "height": length(place.top - place.floor),
@@ -181,9 +182,21 @@ def _data(writing: _Writing, room_doors: list[Any]) -> dict[str, Any]:
         "title": writing.wish.title,
         "units": writing.wish.units,
         "rules": writing.wish.rules,
-        "origin": [f"{round(float(one), 6) + 0.0:.12g} m" for one in (ox, oy, oz)],
+        "origin": _metres(writing.origin),
+        "frames": [_frame(base, writing.origin) for base in writing.building.bases],
         "room": room,
     }
+
+
+def _metres(point: Points) -> list[str]:
+    return [f"{round(float(one), 6) + 0.0:.14g} m" for one in point]
+
+
+def _frame(base: Base, origin: Points) -> dict[str, Any]:
+    at = base.matrix[:3, :3] @ origin + base.matrix[:3, 3]
+    turn = round(turn_of(base.matrix), 9) + 0.0
+    said: dict[str, Any] = {**base.said, "origin": _metres(at)}
+    return {**said, "turn": turn} if turn else said
 
 
 def _serves(place: Location, stand: Stand) -> bool:

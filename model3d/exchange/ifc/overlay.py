@@ -24,13 +24,16 @@ from model3d.exchange.findings import (
     required_spaces,
 )
 from model3d.exchange.ifc.element import FINDING, OWN_TYPES, SPACE, ModelError
+from model3d.exchange.ifc.georeference import matrix_of, move_into, on_its_map
 from model3d.exchange.ifc.reading import opened
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
     from uuid import UUID
 
     from model3d.exchange.findings import Faces, Points
+    from model3d.exchange.ifc.element import Matrix
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
 
@@ -42,19 +45,27 @@ _LENGTH, _POSITIVE = "IfcLengthMeasure", "IfcPositiveLengthMeasure"
 _LABEL, _TEXT, _NAME = "IfcLabel", "IfcText", "IfcIdentifier"
 
 
-def overlay(report: Report, *, schema: str = "IFC4", into: Path | None = None) -> bytes:
+def overlay(
+    report: Report,
+    *,
+    schema: str = "IFC4",
+    into: Path | None = None,
+    tell: Callable[[str], None] = lambda _: None,
+) -> bytes:
     """Return a building model with the required spaces and the findings of a report.
 
     Args:
         report: What the check answered.
         schema: Of a file of its own.
-        into: A model of which a copy is written, in its own schema and unit.
+        into: A model of which a copy is written, in its own schema, unit and frame.
+        tell: Is told what a person must know of its frame.
 
     Raises:
-        ModelError: The model cannot be read, or has no project.
+        ModelError: The model cannot be read, has no building, or nobody can say where
+            the scene lies in it.
         ImportError: The extra is not installed.
     """
-    model = _Model(report, schema, into)
+    model = _Model(report, schema, into, tell)
     for space in required_spaces(report):
         model.space(space)
     for finding in findings(report):
@@ -66,13 +77,23 @@ def overlay(report: Report, *, schema: str = "IFC4", into: Path | None = None) -
 class _Model:
     """A model that is being written."""
 
-    def __init__(self, report: Report, schema: str, into: Path | None) -> None:
+    def __init__(
+        self,
+        report: Report,
+        schema: str,
+        into: Path | None,
+        tell: Callable[[str], None],
+    ) -> None:
         import ifcopenshell
 
         self.report = report
         self.guid = ifcopenshell.guid
         self.elements: list[Any] = []
         self.styles: dict[float, Any] = {}
+        self.tell = tell
+        self.origin = matrix_of(origin_of(report), 0.0)
+        self.frame: Matrix = self.origin
+        """Brings the scene's own points into the model."""
         if into is None:
             self.file = ifcopenshell.file(schema=schema)
             self._begin()
@@ -119,6 +140,20 @@ class _Model:
                 RelatingObject=one, RelatedObjects=[other],
             ).Name = None  # fmt: skip
 
+        scene = self.report.arrangement.scene if self.report.arrangement else None
+        chart = on_its_map(scene) if scene else None
+        if chart is not None and self.file.schema != "IFC2X3":
+            self._put_on_map(chart[0] @ np.linalg.inv(self.origin), chart[1])
+
+    def _put_on_map(self, at: Matrix, name: str) -> None:
+        east, north, high = (float(one) for one in at[:3, 3])
+        metre = self.make("IfcSIUnit", None, "LENGTHUNIT", None, "METRE")
+        chart = self.make("IfcProjectedCRS", Name=name, MapUnit=metre)
+        self.make(
+            "IfcMapConversion", self.context, chart, east, north, high,
+            float(at[0, 0]), float(at[1, 0]), None,
+        )  # fmt: skip
+
     def _history(self) -> Any:
         organization = self.make("IfcOrganization", None, "standclear")
         person = self.make("IfcPerson", None, "standclear")
@@ -151,14 +186,26 @@ class _Model:
             msg = f"{path}: found no building with a shape, right is a whole model"
             raise ModelError(msg)
         self.context = (body or model or contexts)[0]
-        level = origin_of(self.report)[2] * self.scale
+        scene = self.report.arrangement.scene if self.report.arrangement else None
+        if scene is not None and scene.frames:
+            self.frame, told = move_into(scene, self.file, path.name)
+            for one in told:
+                self.tell(one)
+        level = float(self.frame[2, 3]) * self.scale
         at = [(getattr(one, "Elevation", None) or 0.0, one) for one in homes]
         below = [pair for pair in at if pair[0] <= level + 1e-6] or at
         self.home = max(below, key=lambda pair: pair[0])[1]
 
-    def axes(self) -> Any:
-        point = self.make("IfcCartesianPoint", (0.0, 0.0, 0.0))
-        return self.make("IfcAxis2Placement3D", point)
+    def axes(self, frame: Matrix | None = None) -> Any:
+        frame = np.eye(4) if frame is None else frame
+        at = [float(one) * self.scale for one in frame[:3, 3]]
+        up, right = (
+            self.make("IfcDirection", [float(one) for one in frame[:3, axis]])
+            for axis in (2, 0)
+        )
+        return self.make(
+            "IfcAxis2Placement3D", self.make("IfcCartesianPoint", at), up, right
+        )
 
     def space(self, space: Required) -> None:
         judgement = space.judgement
@@ -205,8 +252,7 @@ class _Model:
         own = self.key("finding", *name_of(judgement), intrusion.item, intrusion.part)
         name = f"{intrusion.item} in the way of "
         name += f"{judgement.subject} {judgement.requirement}"
-        origin = np.array(origin_of(self.report))
-        element = self._proxy(own, name, FINDING, points + origin, faces, _DENSE)
+        element = self._proxy(own, name, FINDING, points, faces, _DENSE)
         placed = (
             self.report.arrangement.items.get(intrusion.item)
             if self.report.arrangement
@@ -240,7 +286,10 @@ class _Model:
         else:
             is_space = kind == SPACE
             element.PredefinedType = "PROVISIONFORSPACE" if is_space else "USERDEFINED"
-        element.ObjectPlacement = self.make("IfcLocalPlacement", None, self.axes())
+        # The points stay near zero, where viewers of single precision see them still.
+        element.ObjectPlacement = self.make(
+            "IfcLocalPlacement", None, self.axes(self.frame)
+        )
         shape = self.make(
             "IfcShapeRepresentation", self.context, "Body", "Brep",
             [self._brep(points, faces, transparency)],

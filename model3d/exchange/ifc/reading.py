@@ -13,12 +13,13 @@ import numpy as np
 
 from model3d.exchange.ifc.element import (
     OWN_TYPES,
+    Base,
     Building,
     Element,
     ModelError,
     Property,
 )
-from model3d.exchange.ifc.georeference import moves_of, on_the_map
+from model3d.exchange.ifc.georeference import map_of, moves_of, on_the_map, project_of
 from model3d.exchange.ifc.wholes import wholes_of
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import mended
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
-    from model3d.exchange.ifc.element import Faces, Matrix, Points
+    from model3d.exchange.ifc.element import Box, Faces, Matrix, Points
 
     Tell = Callable[[str], None]
     Shapes = dict[str, list[tuple[Points, Faces, Matrix]]]
@@ -67,6 +68,8 @@ def read_building(files: Sequence[Path], tell: Tell) -> Building:
     elements: list[list[Element]] = []
     feet: list[bool] = []
     maps: list[Matrix | None] = []
+    said: list[dict[str, str]] = []
+    map_names: list[str] = []
     for number, path in enumerate(files):
         tell(f"opening {path.name}")
         model = opened(path)
@@ -75,15 +78,33 @@ def read_building(files: Sequence[Path], tell: Tell) -> Building:
         scale = float(units.calculate_unit_scale(model))
         feet.append(scale in _FEET)
         maps.append(on_the_map(model, scale))
+        said.append({"model": path.name, "project": project_of(model)})
+        map_names += [map_of(model)] if maps[-1] is not None else []
         elements.append([*_elements(model, number, path.name, tell)])
     names = tuple(path.name for path in files)
-    moves, told = moves_of(names, maps)
+    moves, chart, told = moves_of(names, maps, [_box(some) for some in elements])
     every = (
-        one if move is None else _moved(one, move)
+        one if (move == np.eye(4)).all() else _moved(one, move)
         for move, some in zip(moves, elements, strict=True)
         for one in some
     )
-    return Building(names, feet[0], tuple(every), tuple(told))
+    bases = [
+        Base({k: v for k, v in words.items() if v}, np.asarray(np.linalg.inv(move)))
+        for words, move in zip(said, moves, strict=True)
+    ]
+    if chart is not None:
+        bases.append(Base({"map": map_names[0]}, chart))
+    return Building(names, feet[0], tuple(every), tuple(told), tuple(bases))
+
+
+def _box(elements: list[Element]) -> Box | None:
+    ends = [
+        end(one.points, axis=0)
+        for one in elements
+        if one.meshed
+        for end in (np.min, np.max)
+    ]
+    return np.array([np.min(ends, axis=0), np.max(ends, axis=0)]) if ends else None
 
 
 def _moved(element: Element, move: Matrix) -> Element:

@@ -175,12 +175,24 @@ def test_origins_that_cannot_be_compared_are_told() -> None:
     far = np.eye(4)
     far[0, 3] = 9_000.0
     names = ["a.ifc", "b.ifc", "c.ifc"]
-    moves, told = moves_of(names, [np.eye(4), None, far])
-    assert moves == [None, None, None]
+    box = np.array([[0.0, 0.0, 0.0], [10.0, 10.0, 3.0]])
+    moves, chart, told = moves_of(names, [np.eye(4), None, far], [box] * 3)
+    assert all((one == np.eye(4)).all() for one in moves)
+    assert chart is not None
     first, second = told
     assert first.startswith("b.ifc has no georeference and a.ifc has one")
     assert second.startswith("the georeferences put c.ifc 9000 m, 0 m, 0 m from a.ifc")
-    assert moves_of(names, [None, None, None]) == ([None, None, None], [])
+    assert moves_of(names, [None] * 3, [box, box, None])[1:] == (None, [])
+    # Nobody says anything, and yet they are not of one place.
+    *_, told = moves_of(names, [None] * 3, [box, box, box + 300.0])
+    assert len(told) == 1
+    assert told[0].startswith("c.ifc lies ")
+    # Of three the last two lie on a map: they keep their places to each other.
+    near = np.eye(4)
+    near[0, 3] = 7.0
+    moves, _, told = moves_of(names, [None, np.eye(4), near], [box] * 3)
+    assert [one[0, 3] for one in moves] == [0.0, 0.0, 7.0]
+    assert told[0].startswith("a.ifc has no georeference and b.ifc has one")
 
 
 @pytest.mark.parametrize(
