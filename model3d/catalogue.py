@@ -16,9 +16,9 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from model3d.codebook import BOOKS, Row, load_book, read_table, table_names
-from model3d.codebook.entry import Entry, Rows, Value
-from model3d.codebook.figures import Figure, worst
+from model3d.codebook import BOOKS, VoltageRow, load_book, read_table, table_names
+from model3d.codebook.entry import Entry, Value, VoltageRows
+from model3d.codebook.figures import PrintedFigure, worst
 from model3d.judging.requirement import requirement_of
 
 if TYPE_CHECKING:
@@ -245,14 +245,14 @@ def _texts(key: Key, value: Value) -> Iterator[tuple[str, str, Mark, Mark]]:
     """Yield meaning, words and both marks of a value; of a voltage table, one a row."""
     mark = value.checked
     match value.content:
-        case Rows(rows):
+        case VoltageRows(rows):
             columns = f": {'; '.join(key.columns)}" if len(key.columns) > 1 else ""
             for row in rows:
                 si = worst(cell.checked_si for cell in row.cells)
                 inch_pound = worst(cell.checked_inch_pound for cell in row.cells)
                 text = "; ".join(cell.text for cell in row.cells)
                 yield f"{_volts(row)} {key.volts}{columns}", text, si, inch_pound
-        case Figure() as figure:
+        case PrintedFigure() as figure:
             yield key.about, figure.text, figure.checked_si, figure.checked_inch_pound
         case bool() as flag:
             yield key.about, "yes" if flag else "no", mark, mark
@@ -262,7 +262,7 @@ def _texts(key: Key, value: Value) -> Iterator[tuple[str, str, Mark, Mark]]:
             yield key.about, ", ".join(words) or "all", mark, mark
 
 
-def _volts(row: Row) -> str:
+def _volts(row: VoltageRow) -> str:
     """Name the voltages of a row.
 
     >>> _volts(Row(0, 150, ())), _volts(Row(150, 600, ())), _volts(Row(75e3, 1e999, ()))

@@ -20,7 +20,7 @@ _HEAD: Final = ("rules", "installed", "premises", "use", "measures", "room", "un
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class ChangedJudgement:
     """A judgement that comes out otherwise.
 
     Attributes:
@@ -57,7 +57,7 @@ class Change:
         return {**found, "old": self.old, "new": self.new, "why": self.why}
 
 
-def compare(old: Report, new: Report) -> tuple[Change, ...]:
+def compare(old: Report, new: Report) -> tuple[ChangedJudgement, ...]:
     """Return every judgement whose verdict differs, in the order of the reports.
 
     What did not change, and where only figures changed, is left out.
@@ -74,7 +74,7 @@ def compare(old: Report, new: Report) -> tuple[Change, ...]:
 
 
 def comparison_document(
-    names: tuple[str, str], changes: tuple[Change, ...]
+    names: tuple[str, str], changes: tuple[ChangedJudgement, ...]
 ) -> dict[str, Any]:
     """Return the contract's JSON document of a comparison.
 
@@ -106,7 +106,7 @@ def _change(
     after: Judgement | None,
     written: Mapping[str, str],
     reports: tuple[Report, Report],
-) -> Change | None:
+) -> ChangedJudgement | None:
     verdicts = (
         before.verdict if before else None,
         after.verdict if after else None,
@@ -119,7 +119,7 @@ def _change(
     }
     said = [written[name] for name in sorted(names) if name in written]
     reason = after.reason if after else _gone(key, reports)
-    return Change(
+    return ChangedJudgement(
         *key,
         *verdicts,
         why=" ".join((*said, reason)),

@@ -7,8 +7,8 @@ from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from model3d.catalogue import rule_pages
-from model3d.codebook import Figure, Mark, load_book
-from model3d.codebook.entry import Rows
+from model3d.codebook import Mark, PrintedFigure, load_book
+from model3d.codebook.entry import VoltageRows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -118,9 +118,9 @@ def _figures(
     for size, texts in judgement.printed.items():
         for name, value in entry.values.items():
             match value.content:
-                case Figure() as figure if set(figure.texts) == set(texts):
+                case PrintedFigure() as figure if set(figure.texts) == set(texts):
                     yield _source(size, name, figure, value.citation)
-                case Rows() if volts is not None or len(value.content.rows) == 1:
+                case VoltageRows() if volts is not None or len(value.content.rows) == 1:
                     yield from _cell(entry, judgement, size, volts or 0.0)
                 case _:
                     pass
@@ -148,7 +148,7 @@ def _cell(
     yield _source(size, about, found[0], entry.cite("rows"))
 
 
-def _source(size: str, about: str, figure: Figure, citation: str) -> Source:
+def _source(size: str, about: str, figure: PrintedFigure, citation: str) -> Source:
     marks = {figure.checked_si, figure.checked_inch_pound}
     said = CHECKED[figure.checked_si]
     if len(marks) > 1:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from model3d.codebook.books import BOOKS
 from model3d.codebook.entry import Entry
 from model3d.codebook.errors import BookError
-from model3d.codebook.figures import Figure, Mark, Measures, Row
+from model3d.codebook.figures import Mark, Measures, PrintedFigure, VoltageRow
 from model3d.codebook.rule_book import RuleBook, load_book
 from model3d.codebook.tables import read_table, table_names
 
@@ -13,11 +13,11 @@ __all__ = [
     "BOOKS",
     "BookError",
     "Entry",
-    "Figure",
     "Mark",
     "Measures",
-    "Row",
+    "PrintedFigure",
     "RuleBook",
+    "VoltageRow",
     "load_book",
     "read_table",
     "table_names",

@@ -11,7 +11,7 @@ from pydantic import TypeAdapter
 from model3d.codebook.blocks import entry_of, read_change
 from model3d.codebook.books import NAMES
 from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown, wrong
-from model3d.codebook.tables import Table, read_table, read_toml, table_names
+from model3d.codebook.tables import LimitTable, read_table, read_toml, table_names
 from model3d.codebook.written import Text, read, right
 
 if TYPE_CHECKING:
@@ -112,7 +112,7 @@ def _amended_book(raw: object, name: str) -> str:
     raise wrong(raw, right, f"{name}: amends")
 
 
-def _is_whole(table: Table, amends: str, change: Block, where: str) -> None:
+def _is_whole(table: LimitTable, amends: str, change: Block, where: str) -> None:
     entry = changed(entry_of(table.name, table.blocks[amends], None), change)
     missing = [
         name

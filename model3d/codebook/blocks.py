@@ -13,7 +13,7 @@ from pydantic import Field, TypeAdapter, model_validator
 from model3d.codebook.entry import Entry, Value
 from model3d.codebook.errors import BookError, gathered, refuse_unknown, wrong
 from model3d.codebook.figures import Mark, worst
-from model3d.codebook.values import Ground, read_value
+from model3d.codebook.values import Backing, read_value
 from model3d.codebook.written import (
     Checked,
     Marks,
@@ -110,7 +110,7 @@ def read_block(raw: object, keys: Mapping[str, Key], book: str, where: str) -> B
         BookError: Something is missing, unknown or no value; all mistakes at once.
     """
     said, written = _said(_Block, raw, where)
-    ground = Ground(book, said.section, said.checked)
+    ground = Backing(book, said.section, said.checked)
     mistakes: list[str] = []
     block = Block(None, None, "memory", {})
     with gathered(mistakes):
@@ -142,7 +142,7 @@ def read_change(raw: object, keys: Mapping[str, Key], title: str, where: str) ->
     """
     said, written = _said(_Change, raw, where)
     # Nobody said how a figure was checked: it is shown with a note to verify it.
-    ground = Ground(title, said.section, said.checked or Marks("memory", "memory"))
+    ground = Backing(title, said.section, said.checked or Marks("memory", "memory"))
     change = _block(said, written, keys, ground, where)
     if said.checked or not change.values:
         return change
@@ -182,11 +182,13 @@ def _block(
     said: _Said,
     written: Mapping[str, object],
     keys: Mapping[str, Key],
-    base: Ground,
+    base: Backing,
     where: str,
 ) -> Block:
     """Return a block with its values; of an absent rule those that stand apart."""
-    ground = Ground(base.book, said.section or base.section, said.checked or base.marks)
+    ground = Backing(
+        base.book, said.section or base.section, said.checked or base.marks
+    )
     keys = {name: key for name, key in keys.items() if key.apart or not said.absent}
     values = {}
     mistakes: list[str] = []

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, TypeAlias, TypeVar
 
 from model3d.codebook.errors import BookError
-from model3d.codebook.figures import Figure, Mark, Row, worst
+from model3d.codebook.figures import Mark, PrintedFigure, VoltageRow, worst
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -18,13 +18,13 @@ _DIRECT: Final = "dc_up_to"
 
 
 @dataclass(frozen=True, slots=True)
-class Rows:
+class VoltageRows:
     """The rows of a voltage table, the lowest voltage first."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[VoltageRow, ...]
 
 
-Content: TypeAlias = Figure | float | bool | tuple[str, ...] | Rows
+Content: TypeAlias = PrintedFigure | float | bool | tuple[str, ...] | VoltageRows
 """What a key may hold: a length, a number, a flag, words, or the rows of a table."""
 
 
@@ -73,13 +73,13 @@ class Entry:
         return worst((self.marked, *(value.checked for value in self.values.values())))
 
     @property
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> tuple[VoltageRow, ...]:
         """The rows of a voltage table, the lowest voltage first.
 
         Raises:
             BookError: The table has no rows, or the book has no such rule.
         """
-        return self._content("rows", Rows, "voltage rows").rows
+        return self._content("rows", VoltageRows, "voltage rows").rows
 
     def up_to(self, *, direct_current: bool) -> float:
         """Return the highest voltage of a voltage table.
@@ -92,7 +92,7 @@ class Entry:
             return max(highest, self.number(_DIRECT))
         return highest
 
-    def row(self, volts: float) -> Row:
+    def row(self, volts: float) -> VoltageRow:
         """Return the row for a voltage: the first one that reaches it, or the last."""
         return next((row for row in self.rows if volts <= row.up_to), self.rows[-1])
 
@@ -100,9 +100,9 @@ class Entry:
         """Tell whether the book gives a value for the key."""
         return key in self.values
 
-    def figure(self, key: str) -> Figure:
+    def figure(self, key: str) -> PrintedFigure:
         """Return a length; BookError where there is none of that name."""
-        return self._content(key, Figure, "length")
+        return self._content(key, PrintedFigure, "length")
 
     def number(self, key: str) -> float:
         """Return a number (volts, amperes, degrees); BookError where there is none."""

@@ -31,7 +31,7 @@ def worst(marks: Iterable[Mark]) -> Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PrintedFigure:
     """A length that a code prints, in metres, with its printed words.
 
     The two systems are two published numbers: none is worked out from the other. A
@@ -105,7 +105,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class VoltageRow:
     """One row of a voltage table.
 
     Attributes:
@@ -116,7 +116,7 @@ class Row:
 
     above: float
     up_to: float
-    cells: tuple[Figure, ...]
+    cells: tuple[PrintedFigure, ...]
 
     def holds(self, volts: float) -> bool:
         """Tell whether the row is the one for a voltage.

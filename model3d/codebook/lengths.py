@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Final, NamedTuple
 from pydantic import PlainValidator, model_validator
 
 from model3d.codebook.errors import BookError, wrong
-from model3d.codebook.figures import Figure
+from model3d.codebook.figures import PrintedFigure
 from model3d.codebook.written import Checked, Marks, Section, Written
 from model3d.units import LengthError, to_metres
 
@@ -77,12 +77,14 @@ class Length(Written):
         self.content(Marks("read", "read"))
         return self
 
-    def content(self, marks: Marks) -> Figure:
+    def content(self, marks: Marks) -> PrintedFigure:
         """Return the figure."""
         return figure(self.si, self.inch_pound, marks)
 
 
-def figure(si: Printed | None, inch_pound: Printed | None, marks: Marks) -> Figure:
+def figure(
+    si: Printed | None, inch_pound: Printed | None, marks: Marks
+) -> PrintedFigure:
     """Return a figure from what the systems print; None where one prints nothing.
 
     What is printed in one system only serves in both measures.
@@ -98,7 +100,7 @@ def figure(si: Printed | None, inch_pound: Printed | None, marks: Marks) -> Figu
         msg = f"{left.text} and {right.text} are too far apart to be one limit"
         raise BookError(msg)
     printed: dict[System, Printed | None] = {"si": si, "inch-pound": inch_pound}
-    return Figure(
+    return PrintedFigure(
         si=left.metres,
         inch_pound=right.metres,
         text_si=left.text,

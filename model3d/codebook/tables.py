@@ -29,7 +29,7 @@ _TITLE = TypeAdapter(Annotated[Text, right("a few words, as a text")])
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class LimitTable:
     """One limit in every rule book.
 
     Attributes:
@@ -52,7 +52,7 @@ def table_names() -> tuple[str, ...]:
 
 
 @lru_cache
-def read_table(name: str) -> Table:
+def read_table(name: str) -> LimitTable:
     """Return a table, looked through from end to end.
 
     Raises:
@@ -64,7 +64,7 @@ def read_table(name: str) -> Table:
     return parse_table(name, read_toml(FOLDER / f"{name}.toml", f"{name}.toml"))
 
 
-def parse_table(name: str, raw: Mapping[str, object]) -> Table:
+def parse_table(name: str, raw: Mapping[str, object]) -> LimitTable:
     """Return a table from what its file holds.
 
     Raises:
@@ -86,7 +86,7 @@ def parse_table(name: str, raw: Mapping[str, object]) -> Table:
             blocks[book] = read_block(block, keys, printed, where)
     if mistakes:
         raise BookError(*mistakes)
-    return Table(name, title, keys, blocks)
+    return LimitTable(name, title, keys, blocks)
 
 
 def read_toml(file: Path, called: str) -> dict[str, object]:

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from model3d.codebook import Entry, Figure, Measures
+    from model3d.codebook import Entry, Measures, PrintedFigure
 
 
 def unread_figures(
-    entry: Entry, figures: Iterable[Figure], measures: Measures, key: str = ""
+    entry: Entry, figures: Iterable[PrintedFigure], measures: Measures, key: str = ""
 ) -> tuple[str, ...]:
     """Return the citation of figures that were not read in any source, or nothing.
 

@@ -16,9 +16,9 @@ from pydantic import (
     model_validator,
 )
 
-from model3d.codebook.entry import Content, Rows, Value
+from model3d.codebook.entry import Content, Value, VoltageRows
 from model3d.codebook.errors import BookError, refuse_unknown, wrong
-from model3d.codebook.figures import Figure, Row, worst
+from model3d.codebook.figures import PrintedFigure, VoltageRow, worst
 from model3d.codebook.lengths import InchPound, Length, Metric, figure
 from model3d.codebook.written import (
     CHECKED,
@@ -41,7 +41,7 @@ _MOST = 1e9
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class Backing:
     """What a value stands on where it does not say so itself.
 
     Attributes:
@@ -66,7 +66,7 @@ class Ground:
         return f"{self.book}{place and ' ' * (place[0] != '(')}{place}"
 
 
-def read_value(key: Key, raw: object, ground: Ground, where: str) -> Value:
+def read_value(key: Key, raw: object, ground: Backing, where: str) -> Value:
     """Return one value with its citation.
 
     Raises:
@@ -75,7 +75,7 @@ def read_value(key: Key, raw: object, ground: Ground, where: str) -> Value:
     written = read(_KINDS[key.kind], raw, where, key)
     marks, section = ground.marks, ground.section
     if isinstance(written, tuple):
-        content: Content = Rows(tuple(line.row(marks) for line in written))
+        content: Content = VoltageRows(tuple(line.row(marks) for line in written))
     else:
         marks, section = written.checked or marks, written.section or section
         content = written.content(marks)
@@ -96,9 +96,9 @@ def passed_on(raw: object, limit: Marks) -> object:
 
 
 def _checked(content: Content, marks: Marks) -> Mark:
-    if isinstance(content, Figure):
+    if isinstance(content, PrintedFigure):
         return content.checked("either")
-    if isinstance(content, Rows):
+    if isinstance(content, VoltageRows):
         cells = (cell for row in content.rows for cell in row.cells)
         return worst(cell.checked("either") for cell in cells)
     return worst(marks)
@@ -170,11 +170,11 @@ class _Line(Written):
         self.row(Marks("read", "read"))
         return self
 
-    def row(self, marks: Marks) -> Row:
+    def row(self, marks: Marks) -> VoltageRow:
         none = (None,) * max(len(self.si), len(self.inch_pound), 1)
         pairs = zip(self.si or none, self.inch_pound or none, strict=True)
         cells = tuple(figure(*pair, self.checked or marks) for pair in pairs)
-        return Row(self.above, self.up_to, cells)
+        return VoltageRow(self.above, self.up_to, cells)
 
 
 def _joined(lines: tuple[_Line, ...]) -> tuple[_Line, ...]:

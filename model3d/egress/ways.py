@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from model3d.egress.doors.joint_front import Row
-    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.levels import Gait
     from model3d.egress.ground.stand import Stand
     from model3d.judging.results import Way
@@ -51,13 +51,13 @@ class Ways:
         self._situation = situation
         self._floors: dict[tuple[float, Doors, Gait], Floor] = {}
         self._stands: dict[tuple[str, Front | None], Stand] = {}
-        self._met: dict[tuple[float, Doors], tuple[OpenLeaf, ...]] = {}
+        self._met: dict[tuple[float, Doors], tuple[LeafAjar, ...]] = {}
         self._opened: dict[tuple[float, Doors], OpenFloor] = {}
         self._standing_on: dict[tuple[Stand, Floor], flat.Geometry] = {}
         self.ground = ground_of(situation)
 
     @cached_property
-    def leaves(self) -> tuple[OpenLeaf, ...]:
+    def leaves(self) -> tuple[LeafAjar, ...]:
         """The leaves of all equipment, where they stand open."""
         return open_leaves(self._situation)
 
@@ -114,7 +114,7 @@ class Ways:
             self._floors[key] = found
         return self._floors[key]
 
-    def standing_leaves(self, height: float, doors: Doors) -> tuple[OpenLeaf, ...]:
+    def standing_leaves(self, height: float, doors: Doors) -> tuple[LeafAjar, ...]:
         """Return the open leaves that a person of a height meets."""
         key = (height, doors)
         if key not in self._met:
@@ -135,7 +135,7 @@ class Ways:
             self._opened[key] = OpenFloor(floor, leaves)
         return self._opened[key]
 
-    def opened_but(self, height: float, leaf: OpenLeaf) -> OpenFloor:
+    def opened_but(self, height: float, leaf: LeafAjar) -> OpenFloor:
         """Return the floor with all equipment doors open on it but one of a guess."""
         leaves = tuple(o for o in self.standing_leaves(height, "all") if o is not leaf)
         plans = [named(one) for one in leaves if one.assumed]
@@ -143,7 +143,7 @@ class Ways:
         return OpenFloor(self._hindered(floor, "all", leaf), leaves)
 
     def _hindered(
-        self, floor: Floor, doors: Doors, but: OpenLeaf | None = None
+        self, floor: Floor, doors: Doors, but: LeafAjar | None = None
     ) -> Floor:
         """Return a floor whose doors open as far as open leaves let them."""
         leaves = [

@@ -39,7 +39,7 @@ class UnitError(AmountError):
 
 
 @dataclass(frozen=True, slots=True)
-class Signs:
+class NumberSigns:
     """How a list writes its numbers.
 
     Attributes:
@@ -51,16 +51,16 @@ class Signs:
     dot: bool
 
 
-def signs_of(cells: Iterable[str]) -> Signs:
+def signs_of(cells: Iterable[str]) -> NumberSigns:
     """Tell from the numbers of a list how it writes them."""
     texts = [cell for cell in cells if any(one.isdigit() for one in cell)]
-    return Signs(
+    return NumberSigns(
         any(_COMMA_DECIDES.search(text) for text in texts),
         any(_DOT_DECIDES.search(text) for text in texts),
     )
 
 
-def number(text: str, signs: Signs, *, whole: bool = False) -> float:
+def number(text: str, signs: NumberSigns, *, whole: bool = False) -> float:
     """Return a number.
 
     Args:
@@ -98,7 +98,7 @@ def number(text: str, signs: Signs, *, whole: bool = False) -> float:
         raise AmountError(msg) from None
 
 
-def _with_point(plain: str, last: str, signs: Signs, *, whole: bool) -> str:
+def _with_point(plain: str, last: str, signs: NumberSigns, *, whole: bool) -> str:
     beside = "." if last == "," else ","
     if beside in plain:  # both: the last one is before the decimals
         return plain.replace(beside, "").replace(last, ".")
@@ -118,7 +118,7 @@ def _with_point(plain: str, last: str, signs: Signs, *, whole: bool) -> str:
     raise AmountError(msg)
 
 
-def length(text: str, unit: str | None, units: str, signs: Signs) -> Written:
+def length(text: str, unit: str | None, units: str, signs: NumberSigns) -> Written:
     r"""Return a length as a scene writes it: bare in its units, else with its own.
 
     Args:

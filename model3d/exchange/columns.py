@@ -12,7 +12,7 @@ from model3d.scene.placement import BEARING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from model3d.exchange.headings import Column
+    from model3d.exchange.headings import ListColumn
 
 _SENTENCE: Final = 3
 """Words that are no tag any more."""
@@ -97,8 +97,8 @@ def is_aside(row: Sequence[str]) -> bool:
 
 
 def units_row(
-    columns: Sequence[Column], row: Sequence[str]
-) -> tuple[Column, ...] | None:
+    columns: Sequence[ListColumn], row: Sequence[str]
+) -> tuple[ListColumn, ...] | None:
     """Return the columns with the units of a row below the headings, if it is one."""
     words = {n: text.strip("()[] ") for n, text in enumerate(row) if text}
     said = {n: unit for n, word in words.items() if (unit := unit_of(word))}
@@ -109,17 +109,17 @@ def units_row(
 
 
 def meant(
-    columns: Iterable[Column], rows: Sequence[Sequence[str]]
-) -> tuple[dict[str, Column], list[tuple[Column, Column]]]:
+    columns: Iterable[ListColumn], rows: Sequence[Sequence[str]]
+) -> tuple[dict[str, ListColumn], list[tuple[ListColumn, ListColumn]]]:
     """Return the column for each key, and pairs of columns that mean the same.
 
     Args:
         columns: As their headings say.
         rows: The rows below.
     """
-    by_key: dict[str, Column] = {}
-    twice: list[tuple[Column, Column]] = []
-    left: list[Column] = []
+    by_key: dict[str, ListColumn] = {}
+    twice: list[tuple[ListColumn, ListColumn]] = []
+    left: list[ListColumn] = []
     for column in columns:
         key = column.key
         if key == "room" and _are_walls(column, rows):
@@ -138,8 +138,8 @@ def meant(
 
 
 def _fill(
-    by_key: dict[str, Column],
-    left: Sequence[Column],
+    by_key: dict[str, ListColumn],
+    left: Sequence[ListColumn],
     rows: Sequence[Sequence[str]],
 ) -> None:
     """Let what is called another way stand for a tag or a kind that nothing is."""
@@ -160,24 +160,24 @@ def _fill(
             by_key["kind"] = others[0]
 
 
-def _are_unlike(column: Column, rows: Sequence[Sequence[str]]) -> bool:
+def _are_unlike(column: ListColumn, rows: Sequence[Sequence[str]]) -> bool:
     """Tell whether no two cells of a column are the same, and some are there."""
     texts = [text for row in rows if (text := cell_at(row, column.number))]
     return bool(texts) and len({*texts}) == len(texts)
 
 
-def _has_words(column: Column, rows: Iterable[Sequence[str]]) -> bool:
+def _has_words(column: ListColumn, rows: Iterable[Sequence[str]]) -> bool:
     """Tell whether a column is no mere count of the rows."""
     return any(
         any(sign.isalpha() for sign in cell_at(row, column.number)) for row in rows
     )
 
 
-def _are_walls(column: Column, rows: Iterable[Sequence[str]]) -> bool:
+def _are_walls(column: ListColumn, rows: Iterable[Sequence[str]]) -> bool:
     texts = [text for row in rows if (text := cell_at(row, column.number))]
     return bool(texts) and all(wall_of(text) in BEARING for text in texts)
 
 
-def numbers_in(by_key: Mapping[str, Column]) -> list[int]:
+def numbers_in(by_key: Mapping[str, ListColumn]) -> list[int]:
     """Return the places of the columns in which numbers stand."""
     return [one.number for key, one in by_key.items() if key in {*LENGTHS, "amps"}]

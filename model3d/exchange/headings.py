@@ -107,7 +107,7 @@ _DEEPEST: Final = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class ListColumn:
     """A column of a list.
 
     Attributes:
@@ -157,7 +157,7 @@ def unit_of(word: str) -> str | None:
     return _UNITS.get(word.casefold().rstrip("."))
 
 
-def column_of(number: int, title: str) -> Column:
+def column_of(number: int, title: str) -> ListColumn:
     """Return what a heading means.
 
     >>> [column_of(0, text).unit for text in ("Width (mm)", "W [in]", "depth_in_feet")]
@@ -177,18 +177,20 @@ def column_of(number: int, title: str) -> Column:
     if order := _ORDER.search(plain):
         names = tuple(_SIZES[one[0]] for one in order.groups())
         if len({*names}) == len(names):
-            return Column(number, title, "size", unit, names)
-    return Column(number, title, KEYS.get(" ".join(words), ""), unit)
+            return ListColumn(number, title, "size", unit, names)
+    return ListColumn(number, title, KEYS.get(" ".join(words), ""), unit)
 
 
-def rank(column: Column) -> int:
+def rank(column: ListColumn) -> int:
     """Tell how plainly a heading means what it means: the least is the plainest."""
     words = _WORDS.get(column.key, "").split(", ")
     plain = " ".join(re.split(r"[^\w]+|_", column.title.casefold())).strip()
     return words.index(plain) if plain in words else len(words)
 
 
-def headings(rows: Sequence[Sequence[str]]) -> tuple[int, tuple[Column, ...]] | None:
+def headings(
+    rows: Sequence[Sequence[str]],
+) -> tuple[int, tuple[ListColumn, ...]] | None:
     """Return which row holds the headings, from 0, and what they mean.
 
     It is the one of the first rows of which most is known, or two that stand one above
@@ -198,7 +200,7 @@ def headings(rows: Sequence[Sequence[str]]) -> tuple[int, tuple[Column, ...]] | 
     >>> [one.title for one in headings([upper, lower])[1]]
     ['Tag', 'Size (in) W', 'Size (in) D', 'Size (in) H']
     """
-    best: tuple[int, tuple[Column, ...]] | None = None
+    best: tuple[int, tuple[ListColumn, ...]] | None = None
     most = _FEWEST - 1
     for number, row in enumerate(rows[:_DEEPEST]):
         alone = tuple(column_of(place, title) for place, title in enumerate(row))
@@ -210,13 +212,13 @@ def headings(rows: Sequence[Sequence[str]]) -> tuple[int, tuple[Column, ...]] | 
     return best
 
 
-def _grouped(upper: Sequence[str], lower: Sequence[str]) -> tuple[Column, ...]:
+def _grouped(upper: Sequence[str], lower: Sequence[str]) -> tuple[ListColumn, ...]:
     """Return what two rows of headings mean together; nothing where they are not two.
 
     A heading over several columns (a merged cell) is written over the first of them.
     What stands below it must be a heading, all of it: a row of an item is none.
     """
-    columns: list[Column] = []
+    columns: list[ListColumn] = []
     group = ""
     for place in range(max(len(upper), len(lower))):
         above = upper[place] if place < len(upper) else ""
@@ -230,5 +232,5 @@ def _grouped(upper: Sequence[str], lower: Sequence[str]) -> tuple[Column, ...]:
         if not key:
             return ()
         unit = own.unit or column_of(place, group).unit
-        columns.append(Column(place, f"{group} {below}".strip(), key, unit))
+        columns.append(ListColumn(place, f"{group} {below}".strip(), key, unit))
     return tuple(columns)

@@ -15,8 +15,8 @@ from model3d.scene.words.mistakes import counted, dotted
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
-    from model3d.exchange.headings import Column
-    from model3d.exchange.schedule import Entry, Schedule
+    from model3d.exchange.headings import ListColumn
+    from model3d.exchange.schedule import ListedItem, Schedule
     from model3d.scene.scene import Scene
     from model3d.scene.words.mistakes import Loc
 
@@ -35,7 +35,7 @@ class Joined:
     """
 
     old: Scene
-    new: tuple[Entry, ...]
+    new: tuple[ListedItem, ...]
     scene: Scene
 
 
@@ -87,7 +87,7 @@ def joined(
     return Joined(old, new, scene.model_copy(update={"items": parts}))
 
 
-def _is_new(entry: Entry, loc: Loc, faulty: Collection[int]) -> bool:
+def _is_new(entry: ListedItem, loc: Loc, faulty: Collection[int]) -> bool:
     """Tell whether a mistake is none that follows from what could not be read."""
     return entry.row not in faulty or (bool(loc) and loc[0] in entry.data)
 
@@ -106,14 +106,14 @@ def _merged(written: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, An
     return merged
 
 
-def _told(schedule: Schedule, entry: Entry, loc: Loc, said: str) -> CellMistake:
+def _told(schedule: Schedule, entry: ListedItem, loc: Loc, said: str) -> CellMistake:
     column = _column(entry.columns, loc)
     field = "" if column else counted(dotted(loc))
     message = f"{field}: {said}" if field else said
     return CellMistake(schedule.file, entry.row, column, entry.id, message)
 
 
-def _column(columns: Mapping[str, Column], loc: Loc) -> Column | None:
+def _column(columns: Mapping[str, ListColumn], loc: Loc) -> ListColumn | None:
     """Return the column that a place in an item comes from, if it is one."""
     match loc:
         case ("size", int(number), *_) if SIZES[number] in columns:

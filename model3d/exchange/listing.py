@@ -12,8 +12,8 @@ from model3d.scene.manuscript import comment
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping
 
-    from model3d.exchange.amounts import Signs
-    from model3d.exchange.headings import Column
+    from model3d.exchange.amounts import NumberSigns
+    from model3d.exchange.headings import ListColumn
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class CellMistake:
 
     file: str
     row: int
-    column: Column | None
+    column: ListColumn | None
     item: str
     message: str
 
@@ -81,18 +81,20 @@ class Listing:
     """
 
     file: str
-    columns: tuple[Column, ...]
-    by_key: Mapping[str, Column]
+    columns: tuple[ListColumn, ...]
+    by_key: Mapping[str, ListColumn]
     units: str
     kinds: Mapping[str, str]
     there: Collection[str]
     types: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
-    signs: Signs = field(default_factory=lambda: signs_of(()))
+    signs: NumberSigns = field(default_factory=lambda: signs_of(()))
     headings: dict[str, tuple[CellMistake, set[int]]] = field(default_factory=dict)
     alike: dict[str, str] = field(default_factory=dict)
     mistakes: list[CellMistake] = field(default_factory=list)
 
-    def mistake(self, row: int, key: str | Column | None, item: str, said: str) -> None:
+    def mistake(
+        self, row: int, key: str | ListColumn | None, item: str, said: str
+    ) -> None:
         """Note a mistake in a row; the column by what it means, or itself."""
         column = self.by_key.get(key) if isinstance(key, str) else key
         self.mistakes.append(CellMistake(self.file, row, column, item, said))
@@ -115,7 +117,7 @@ class Listing:
         doubted = (rows for _, rows in self.headings.values())
         return frozenset({one.row for one in self.mistakes}.union(*doubted))
 
-    def unknown(self) -> list[Column]:
+    def unknown(self) -> list[ListColumn]:
         """Return the columns of which nothing is known."""
         used = {column.number for column in self.by_key.values()}
         return [one for one in self.columns if one.title and one.number not in used]

@@ -13,7 +13,7 @@ from model3d.exchange.amounts import signs_of
 from model3d.exchange.columns import cell_at, is_aside, meant, numbers_in, units_row
 from model3d.exchange.headings import headings
 from model3d.exchange.listing import CellMistake, Listing, ScheduleError
-from model3d.exchange.schedule_row import Row
+from model3d.exchange.schedule_row import ListRow
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import listed
 from model3d.scene.words.seen import as_seen, unseen
@@ -22,11 +22,11 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from model3d.exchange.grid import Grid
-    from model3d.exchange.headings import Column
+    from model3d.exchange.headings import ListColumn
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ListedItem:
     """A row of a list.
 
     Attributes:
@@ -41,7 +41,7 @@ class Entry:
     id: str
     data: dict[str, Any]
     notes: tuple[str, ...]
-    columns: Mapping[str, Column]
+    columns: Mapping[str, ListColumn]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class Schedule:
     """
 
     file: str
-    entries: tuple[Entry, ...]
+    entries: tuple[ListedItem, ...]
     unread: tuple[str, ...]
     asides: tuple[tuple[int, str], ...] = ()
     mistakes: tuple[CellMistake, ...] = ()
@@ -128,7 +128,9 @@ def read_schedule(
     return Schedule(file, tuple(entries), unread, tuple(asides), mistakes, faulty)
 
 
-def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, ...]]:
+def _table(
+    grids: Sequence[Grid], file: str
+) -> tuple[Grid, int, tuple[ListColumn, ...]]:
     found_in = [
         (grid, *head) for grid in grids if (head := headings(grid.rows)) is not None
     ]
@@ -143,7 +145,7 @@ def _table(grids: Sequence[Grid], file: str) -> tuple[Grid, int, tuple[Column, .
 
 
 def _says_heights(
-    by_key: Mapping[str, Column], rows: Sequence[tuple[int, tuple[str, ...]]]
+    by_key: Mapping[str, ListColumn], rows: Sequence[tuple[int, tuple[str, ...]]]
 ) -> bool:
     """Tell whether a column of mountings has heights in it, and not words alone."""
     hung = by_key.get("hung")
@@ -193,7 +195,7 @@ def _of_room(
 
 def _entry(
     reading: Listing, number: int, row: tuple[str, ...], tags: dict[str, int]
-) -> Entry | None:
+) -> ListedItem | None:
     tag = " ".join(reading.cell(row, "id").split())
     if not tag:
         reading.mistake(number, "id", "", "found nothing, right is the item's tag")
@@ -212,7 +214,7 @@ def _entry(
         reading.mistake(number, "id", tag, f"{said}, right is one way to write it")
         return None
     tags[tag] = number
-    one = Row(reading, number, row, tag)
+    one = ListRow(reading, number, row, tag)
     kind = one.kind()
     of_type = reading.types.get(kind.get("type", ""), {})
     data = {"id": tag} | kind | one.plain() | one.size(typed="size" in of_type)
@@ -222,4 +224,4 @@ def _entry(
         | one.words()
         | one.others()
     )
-    return Entry(number, tag, data, tuple(one.notes()), reading.by_key)
+    return ListedItem(number, tag, data, tuple(one.notes()), reading.by_key)

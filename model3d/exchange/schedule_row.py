@@ -37,7 +37,7 @@ _ALONE: Final = re.compile(r"(?<![a-z])[wdh](?![a-z])")
 _PARTS: Final = 3
 
 
-class Row:
+class ListRow:
     """One row, read part by part; what is wrong in it is noted."""
 
     def __init__(

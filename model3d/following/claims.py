@@ -17,7 +17,7 @@ import numpy as np
 from model3d.check import report_of, situate
 from model3d.following.glances import Glances
 from model3d.following.supposition import Supposition
-from model3d.following.watch import Change, Note, meet, watched
+from model3d.following.watch import Movement, Note, meet, watched
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
@@ -220,7 +220,7 @@ class Following:
         here = np.array([plain.items[name].solid.bounds for name in moved])
         there = np.array([old.plain.items[name].solid.bounds for name in moved])
         both = np.concatenate([here, there])
-        change = Change(old, frozenset(moved), both) if supposed else None
+        change = Movement(old, frozenset(moved), both) if supposed else None
         asked = Situation(plain, old.book, old.measures, old.accepted)
         new = watched(asked, old, change)
         # How far a space is looked at that has no end depends on the whole place.

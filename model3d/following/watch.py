@@ -69,7 +69,7 @@ class Asking(Protocol):
 
 
 @dataclass(frozen=True)
-class Change:
+class Movement:
     """What was moved between two situations.
 
     Attributes:
@@ -122,7 +122,7 @@ class Watched(Situation):
 
     plain: Arrangement
     watch: Watch
-    change: Change | None = None
+    change: Movement | None = None
     indices: tuple[SolidIndex, SolidIndex] | None = None
 
     @cached_property
@@ -197,7 +197,7 @@ class Watched(Situation):
 
 
 def watched(
-    situation: Situation, before: Watched | None = None, change: Change | None = None
+    situation: Situation, before: Watched | None = None, change: Movement | None = None
 ) -> Watched:
     """Return a situation that notes what is looked at.
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Frame, Triple
     from model3d.geometry.solid import Solid
-    from model3d.geometry.square import Part
+    from model3d.geometry.square import SharedPart
     from model3d.geometry.views import Extents, Seen
 
     Points = NDArray[np.float64]
@@ -110,7 +110,7 @@ class Body:
         return self.frame.world(self._view.points(*self.space.bounds))
 
     @cached_property
-    def _part(self) -> Part | None:
+    def _part(self) -> SharedPart | None:
         view = self._view
         return square_part(self.space, view) if isinstance(view, BoxView) else None
 

@@ -27,7 +27,7 @@ _FLAT: Final = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SharedPart:
     """What is shared, in the frame of the space.
 
     Attributes:
@@ -39,7 +39,7 @@ class Part:
     corners: Points
 
 
-def square_part(space: Column, box: BoxView) -> Part | None:
+def square_part(space: Column, box: BoxView) -> SharedPart | None:
     """Return what a space and a box share; None where they only touch, or less."""
     low, high = _single(box.low).tolist(), _single(box.high).tolist()
     bottom, top = _single((space.bottom, space.top)).tolist()
@@ -60,7 +60,7 @@ def square_part(space: Column, box: BoxView) -> Part | None:
     corners = np.empty((2 * len(plan), 3))
     corners[: len(plan), :2] = corners[len(plan) :, :2] = plan
     corners[: len(plan), 2], corners[len(plan) :, 2] = bottom, top
-    return Part(area * (top - bottom), corners)
+    return SharedPart(area * (top - bottom), corners)
 
 
 def _single(values: object) -> Points:

@@ -17,7 +17,7 @@ from model3d.wording import INCH_POUND, bracketed, length, lengths, within_surve
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from model3d.codebook import Figure, Measures, RuleBook
+    from model3d.codebook import Measures, PrintedFigure, RuleBook
     from model3d.geometry.frame import Frame, Triple
     from model3d.geometry.shared import Body
     from model3d.scene.scene import Scene
@@ -161,22 +161,22 @@ class Situation:
     def _convex(self) -> bool:
         return is_convex(self.arrangement.shell.outline)
 
-    def least(self, figure: Figure) -> float:
+    def least(self, figure: PrintedFigure) -> float:
         """Return a limit from below in metres, by the scene's measures."""
         return figure.at_least(self.measures)
 
-    def most(self, figure: Figure) -> float:
+    def most(self, figure: PrintedFigure) -> float:
         """Return a limit from above in metres, by the scene's measures."""
         return figure.at_most(self.measures)
 
-    def is_over(self, metres: float, figure: Figure) -> bool:
+    def is_over(self, metres: float, figure: PrintedFigure) -> bool:
         """Tell whether a length passes a figure that triggers a rule.
 
         Where the figures of either system count, both must trigger it.
         """
         return metres > figure.at_most(self.accepted) + TOUCH
 
-    def is_under(self, metres: float, figure: Figure) -> bool:
+    def is_under(self, metres: float, figure: PrintedFigure) -> bool:
         """Tell whether a length stays below a figure that triggers a rule."""
         return metres < figure.at_least(self.accepted) - TOUCH
 
@@ -185,12 +185,12 @@ class Situation:
         """Whether the scene is written in inches and feet."""
         return self.scene.units in INCH_POUND
 
-    def printed(self, figure: Figure) -> tuple[str, ...]:
+    def printed(self, figure: PrintedFigure) -> tuple[str, ...]:
         """Return a figure as its book prints it, the scene's own system first."""
         texts = figure.texts
         return texts[::-1] if self.imperial else texts
 
-    def told(self, figure: Figure) -> str:
+    def told(self, figure: PrintedFigure) -> str:
         """Write a figure as its book prints it, the other system in brackets."""
         return bracketed(self.printed(figure))
 

@@ -29,7 +29,7 @@ from model3d.working import is_high_voltage, needs
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.codebook import Entry, Row
+    from model3d.codebook import Entry, VoltageRow
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
@@ -75,13 +75,13 @@ def _high_voltage(
     return _judged(item, entry, row, least, situation)
 
 
-def _grows(row: Row) -> bool:
+def _grows(row: VoltageRow) -> bool:
     """Tell whether the figure of a row grows with the voltage: the last one does."""
     return row.up_to == float("inf")
 
 
 def _judged(
-    item: Placed, entry: Entry, row: Row, least: float, situation: Situation
+    item: Placed, entry: Entry, row: VoltageRow, least: float, situation: Situation
 ) -> Judgement:
     height = _height(item, situation)
     verdict, why = at_least(height, least, situation)

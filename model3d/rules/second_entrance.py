@@ -57,7 +57,7 @@ from model3d.working import is_high_voltage
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.codebook import Entry, Figure
+    from model3d.codebook import Entry, PrintedFigure
     from model3d.egress.large.gear import Sections
     from model3d.egress.large.second_way import Answer
     from model3d.judging.results import Verdict
@@ -203,7 +203,7 @@ def _asked(
     item: Placed,
     piece: Piece,
     entry: Entry,
-    sizes: tuple[Figure, Figure],
+    sizes: tuple[PrintedFigure, PrintedFigure],
     unread: tuple[str, ...],
     situation: Situation,
 ) -> _Asked:

@@ -113,7 +113,7 @@ def _not_negative_length(value: Any) -> Any:  # noqa: ANN401 - whatever is writt
     return check_length(value, not_below_zero=True)
 
 
-class Measured:
+class LengthMark:
     """Marks a type as a length, and whether it is above zero."""
 
     __slots__ = ("above_zero",)
@@ -124,21 +124,21 @@ class Measured:
 
 Length = Annotated[
     float | str,
-    Measured(),
+    LengthMark(),
     BeforeValidator(_any_length),
     WithJsonSchema(LENGTH_SCHEMAS["Length"]),
 ]
 """A length as written; it may be negative. A bare number is in the scene's units."""
 PositiveLength = Annotated[
     float | str,
-    Measured(above_zero=True),
+    LengthMark(above_zero=True),
     BeforeValidator(_positive_length),
     WithJsonSchema(LENGTH_SCHEMAS["PositiveLength"]),
 ]
 """A length as written, above zero."""
 Distance = Annotated[
     float | str,
-    Measured(),
+    LengthMark(),
     BeforeValidator(_not_negative_length),
     WithJsonSchema(LENGTH_SCHEMAS["Distance"]),
 ]

@@ -12,7 +12,7 @@ from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of, is_high_voltage, is_relieved
 
 if TYPE_CHECKING:
-    from model3d.codebook import Entry, Figure, Measures
+    from model3d.codebook import Entry, Measures, PrintedFigure
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 
@@ -113,7 +113,7 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
 def _printed(
     item: Placed,
     situation: Situation,
-    sources: dict[str, tuple[Entry, tuple[Figure, ...]]],
+    sources: dict[str, tuple[Entry, tuple[PrintedFigure, ...]]],
     needed: dict[str, float | None],
 ) -> dict[str, tuple[str, ...]]:
     """Return the sizes that are the book's own figures, not the item's own sizes."""
@@ -180,7 +180,7 @@ def _width(
 
 def _cells(
     entry: Entry, volts: float | None, measures: Measures
-) -> tuple[Figure, Figure, Figure]:
+) -> tuple[PrintedFigure, PrintedFigure, PrintedFigure]:
     """Return the depths of the three conditions; the shallowest without a voltage."""
     if volts is None:
         every = [cell for row in entry.rows for cell in row.cells]

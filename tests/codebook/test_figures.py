@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from model3d.codebook import BOOKS, Figure, Row, load_book, table_names
+from model3d.codebook import BOOKS, PrintedFigure, VoltageRow, load_book, table_names
 from model3d.codebook.figures import worst
 from model3d.codebook.lengths import Length
 from model3d.codebook.written import Marks
@@ -19,12 +19,12 @@ if TYPE_CHECKING:
 READ = Marks("read", "read")
 
 
-def printed(raw: object, marks: Marks) -> Figure:
+def printed(raw: object, marks: Marks) -> PrintedFigure:
     """Return a length as a table writes it."""
     return Length.model_validate(raw).content(marks)
 
 
-def both(si: str, inch_pound: str, marks: Marks = READ) -> Figure:
+def both(si: str, inch_pound: str, marks: Marks = READ) -> PrintedFigure:
     """Return a length that both systems print."""
     return printed({"si": si, "inch_pound": inch_pound}, marks)
 
@@ -102,10 +102,10 @@ def test_worst_mark() -> None:
     ("volts", "holds"), [(150, False), (150.5, True), (600, True), (601, False)]
 )
 def test_a_row_ends_with_its_last_volt(volts: float, *, holds: bool) -> None:
-    assert Row(150, 600, ()).holds(volts) is holds
+    assert VoltageRow(150, 600, ()).holds(volts) is holds
 
 
-def every_figure() -> Iterator[tuple[str, str, Figure]]:
+def every_figure() -> Iterator[tuple[str, str, PrintedFigure]]:
     for book in BOOKS:
         for table in table_names():
             entry = load_book(book).entry(table)
@@ -113,7 +113,7 @@ def every_figure() -> Iterator[tuple[str, str, Figure]]:
                 if key == "rows":
                     for row in entry.rows:
                         yield from ((book, table, cell) for cell in row.cells)
-                elif isinstance(entry.values[key].content, Figure):
+                elif isinstance(entry.values[key].content, PrintedFigure):
                     yield book, table, entry.figure(key)
 
 

@@ -25,7 +25,7 @@ from tests.fuzz.rooms import room
 if TYPE_CHECKING:
     from random import Random
 
-    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.necks import Necks
 
 ROOM = flat.box(0.0, 0.0, 9.0, 7.0)
@@ -134,7 +134,7 @@ def test_pockets_are_those_that_are_looked_up_one_by_one(draw: Random) -> None:
     assert found.tolist() == expected
 
 
-def one_by_one(floor: Floor, leaves: tuple[OpenLeaf, ...]) -> list[bool]:
+def one_by_one(floor: Floor, leaves: tuple[LeafAjar, ...]) -> list[bool]:
     """Tell which necks are pockets, the long way."""
     _, shapes, _ = floor.features
     necks = floor.necks

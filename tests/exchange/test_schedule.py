@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from model3d import Item, Room, Scene, check
-from model3d.exchange.amounts import AmountError, Signs, length
+from model3d.exchange.amounts import AmountError, NumberSigns, length
 from model3d.exchange.grid import GridError, grids_of_text
 from model3d.exchange.joined import Joined, joined
 from model3d.exchange.kind_words import KindError, kind_of, mapping_of
@@ -315,7 +315,7 @@ def test_a_number_is_read_as_it_is_grouped(
     text = f"{value:,.2f}" if grouped else f"{value:.2f}"
     if comma:
         text = text.translate({ord(","): ".", ord("."): ","})
-    signs = Signs(comma=bool(comma), dot=not comma)
+    signs = NumberSigns(comma=bool(comma), dot=not comma)
     written = length(f"{text} {unit}", None, "mm", signs)
     wanted = to_metres(float(str(value)), unit)
     assert to_metres(written, "mm") == pytest.approx(wanted, rel=1e-9)
@@ -324,7 +324,7 @@ def test_a_number_is_read_as_it_is_grouped(
 @given(st.integers(1, 300), st.integers(0, 15), st.sampled_from(['"', "in", " Inches"]))
 def test_a_fraction_of_an_inch_is_read(whole: int, sixteenths: int, unit: str) -> None:
     text = f"{whole} {sixteenths}/16{unit}"
-    written = length(text, "mm", "mm", Signs(comma=False, dot=False))
+    written = length(text, "mm", "mm", NumberSigns(comma=False, dot=False))
     assert to_metres(written, "mm") == pytest.approx((whole + sixteenths / 16) * 0.0254)
 
 
@@ -332,7 +332,7 @@ def test_a_fraction_of_an_inch_is_read(whole: int, sixteenths: int, unit: str) -
 def test_no_text_is_a_fault(text: str) -> None:
     """A bare number never gets through, whatever is written around it."""
     try:
-        written = length(text, None, "mm", Signs(comma=False, dot=False))
+        written = length(text, None, "mm", NumberSigns(comma=False, dot=False))
     except AmountError:
         return
     assert any(sign in text.casefold() for sign in ("m", "i", "f", "'", '"'))

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from model3d.codebook import Row, load_book
+from model3d.codebook import VoltageRow, load_book
 
 FOOT = 0.3048
 INCH = 0.0254
@@ -83,7 +83,7 @@ TABLE_K3: Printed = (
 )
 
 
-def assert_same(rows: tuple[Row, ...], printed: Printed) -> None:
+def assert_same(rows: tuple[VoltageRow, ...], printed: Printed) -> None:
     assert [(row.above, row.up_to) for row in rows] == [line[:2] for line in printed]
     for row, (_, _, metres, feet) in zip(rows, printed, strict=True):
         assert [c.inch_pound for c in row.cells] == pytest.approx(

@@ -11,7 +11,7 @@ import pytest
 
 from model3d import Scene, SceneError, check
 from model3d.geometry.clipping import BOX_FACES, corners
-from model3d.geometry.files.parts import Part, glb
+from model3d.geometry.files.parts import MeshPart, glb
 from model3d.scene.text.reader import read_text
 from model3d.scene.text.schema import json_schema
 from model3d.standing.overhang import overhang
@@ -36,13 +36,13 @@ PANEL = """\
 """
 
 
-def scene(folder: Path, items: str, *parts: Part) -> Scene:
+def scene(folder: Path, items: str, *parts: MeshPart) -> Scene:
     (folder / "gear.glb").write_bytes(glb(parts, {}))
     return read_text(HEAD + items, folder / "room.yaml")
 
 
-def box(name: str, low: Any, high: Any) -> Part:  # noqa: ANN401 - three numbers
-    return Part(name, corners(low, high), BOX_FACES)
+def box(name: str, low: Any, high: Any) -> MeshPart:  # noqa: ANN401 - three numbers
+    return MeshPart(name, corners(low, high), BOX_FACES)
 
 
 def test_the_box_is_judged_and_the_mesh_is_drawn_in_it(tmp_path: Path) -> None:

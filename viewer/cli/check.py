@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from viewer.portfolio.question import Question
-    from viewer.portfolio.room import Answer, Room
+    from viewer.portfolio.room import RoomOutcome, RoomTask
     from viewer.report.rows_kept import Row
 
 RANK: Final = 1
@@ -198,8 +198,8 @@ def _told(arguments: Namespace, named: list[Path]) -> int:
 
 
 def _answers(
-    arguments: Namespace, rooms: Sequence[Room], question: Question
-) -> tuple[list[Answer], list[str]]:
+    arguments: Namespace, rooms: Sequence[RoomTask], question: Question
+) -> tuple[list[RoomOutcome], list[str]]:
     """Return what comes of each room, and what is said of the run itself."""
     if arguments.cluster is not None:
         from viewer.cli.given.cluster import cluster_answers_of
@@ -240,8 +240,8 @@ def _manner(arguments: Namespace) -> Manner:
     return Manner(arguments.mend, width_of(stream), wants_colour(stream))
 
 
-def _room(file: Path, earlier: Mapping[str, list[Row]]) -> Room:
-    from viewer.portfolio.room import Room
+def _room(file: Path, earlier: Mapping[str, list[Row]]) -> RoomTask:
+    from viewer.portfolio.room import RoomTask
 
     if file == STANDARD_INPUT:
         from model3d.scene.text.content import LARGEST
@@ -249,13 +249,13 @@ def _room(file: Path, earlier: Mapping[str, list[Row]]) -> Room:
         if sys.stdin is None:
             raise OSError(errno.EBADF, "it is closed", "standard input")
         # Other processes have another.
-        return Room(file, sys.stdin.buffer.read(LARGEST + 1))
+        return RoomTask(file, sys.stdin.buffer.read(LARGEST + 1))
     rows = earlier.get(file.as_posix())
     if not rows:
-        return Room(file)
+        return RoomTask(file)
     from viewer.report.rows_kept import basis_of
 
-    return Room(file, before=basis_of(rows[0]))
+    return RoomTask(file, before=basis_of(rows[0]))
 
 
 def _earlier(file: Path | None) -> Mapping[str, list[Row]]:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Report, Scene
-    from model3d.exchange.gltf import Part
+    from model3d.exchange.gltf import MeshPart
 
 RANK: Final = 21
 MORE: Final = """\
@@ -164,8 +164,8 @@ def _glb(scene: Scene, report: Report) -> bytes:
     return glb(_parts(scene, report), about)
 
 
-def _parts(scene: Scene, report: Report) -> Iterator[Part]:
-    from model3d.exchange.gltf import Part
+def _parts(scene: Scene, report: Report) -> Iterator[MeshPart]:
+    from model3d.exchange.gltf import MeshPart
     from viewer.stage import build_stage
     from viewer.stage.palette import channels
 
@@ -187,7 +187,7 @@ def _parts(scene: Scene, report: Report) -> Iterator[Part]:
             "role": shape.role,
         }
         red, green, blue = channels(shape.colour)
-        yield Part(
+        yield MeshPart(
             name,
             shape.vertices,
             shape.faces,

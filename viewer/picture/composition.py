@@ -11,7 +11,7 @@ from PIL import Image
 from viewer.picture.inset import draw_inset, inset_of
 from viewer.sheet.badges import badge
 from viewer.sheet.captions import write_captions
-from viewer.sheet.letters import FINE, Sheet
+from viewer.sheet.letters import FINE, WrittenPicture
 from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from viewer.picture.drawing.canvas import Studio
     from viewer.sheet.layout import Layout
     from viewer.sheet.places import Spot
-    from viewer.sheet.signage import Measure, PlacedSign, PointText, Ruled, Signs
+    from viewer.sheet.signage import Measure, PlacedSign, PointText, RuledSize, Signs
     from viewer.stage.drawn import Dimension, Points, View
     from viewer.stage.parts import Stage
 
@@ -65,7 +65,7 @@ def compose_picture(
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)
     whole.paste(drawn, (0, top * FINE))
-    sheet = Sheet(whole)
+    sheet = WrittenPicture(whole)
     signs = signs_in(
         stage, plan, view, sheet.wide, names=names, notes=notes, sizes=sizes
     )
@@ -130,7 +130,7 @@ def projection_of(plan: Layout, view: View) -> Projection:
     return Projection(view, *plan.room_size, 0, round(plan.room.top))
 
 
-def draw_signs(sheet: Sheet, signs: Signs, scale: float) -> None:
+def draw_signs(sheet: WrittenPicture, signs: Signs, scale: float) -> None:
     """Draw sizes, names and numbers, each with a line to what it is about."""
     for rule in signs.rules:
         _draw_rule(sheet, rule, scale)
@@ -140,7 +140,7 @@ def draw_signs(sheet: Sheet, signs: Signs, scale: float) -> None:
         _draw_mark(sheet, mark, scale)
 
 
-def _draw_rule(sheet: Sheet, rule: Ruled, scale: float) -> None:
+def _draw_rule(sheet: WrittenPicture, rule: RuledSize, scale: float) -> None:
     for end, off in zip(rule.ends, rule.line, strict=True):
         sheet.line([end, off], palette.SPACE_EDGE, 1.0 * scale, solid=0.6)
     _ticked(sheet, rule.line, palette.INK if rule.own else palette.SPACE_EDGE, scale)
@@ -148,7 +148,9 @@ def _draw_rule(sheet: Sheet, rule: Ruled, scale: float) -> None:
         _ticked(sheet, rule.reached, palette.INTRUSION, scale)
 
 
-def _ticked(sheet: Sheet, line: tuple[Spot, Spot], colour: str, scale: float) -> None:
+def _ticked(
+    sheet: WrittenPicture, line: tuple[Spot, Spot], colour: str, scale: float
+) -> None:
     sheet.line(line, palette.PAPER, 4.0 * scale, solid=0.8)
     sheet.line(line, colour, 2.0 * scale)
     half = 4.5 * scale
@@ -157,7 +159,7 @@ def _ticked(sheet: Sheet, line: tuple[Spot, Spot], colour: str, scale: float) ->
         sheet.line(tick, colour, 2.0 * scale)
 
 
-def _leader(sheet: Sheet, mark: PlacedSign, scale: float) -> None:
+def _leader(sheet: WrittenPicture, mark: PlacedSign, scale: float) -> None:
     x, y = mark.anchor
     box = mark.box
     end = (min(max(x, box.left), box.right), min(max(y, box.top), box.bottom))
@@ -174,7 +176,7 @@ def _leader(sheet: Sheet, mark: PlacedSign, scale: float) -> None:
     sheet.disc((x, y), radius, colour, edge=palette.PAPER, width=0.8 * scale)
 
 
-def _draw_mark(sheet: Sheet, mark: PlacedSign, scale: float) -> None:
+def _draw_mark(sheet: WrittenPicture, mark: PlacedSign, scale: float) -> None:
     box, size = mark.box, LETTERS * scale
     if mark.look in {"not-met", "open"}:
         badge(sheet, mark.look, box, mark.lines[0], size)
@@ -215,7 +217,7 @@ def compass_box(plan: Layout) -> Rectangle:
     return Rectangle(right - side, bottom - side, right, bottom)
 
 
-def _compass(sheet: Sheet, projection: Projection, box: Rectangle) -> None:
+def _compass(sheet: WrittenPicture, projection: Projection, box: Rectangle) -> None:
     """Draw an arrow to the north, as it lies on the floor."""
     target = np.array(projection.view.target)
     points: Points = np.stack([target, target + np.array([0.0, 0.05, 0.0])])

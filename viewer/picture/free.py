@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.mending.placing.answer import PlaceAnswer
-    from model3d.mending.placing.ground import Ground
+    from model3d.mending.placing.ground import FloorPlaces
     from viewer.stage.parts import Stage
 
 _MOST_TOLD = 24
@@ -32,7 +32,7 @@ def free_stage(stage: Stage, found: PlaceAnswer) -> tuple[Stage, tuple[PointText
     return with_free(stage, there), tuple(_notes(there, stage.units))
 
 
-def _notes(there: Ground, units: str) -> Iterator[PointText]:
+def _notes(there: FloorPlaces, units: str) -> Iterator[PointText]:
     for stretch in there.stretches[:_MOST_TOLD]:
         low, high = (length(end, units) for end in stretch.along)
         text = low if low == high else f"{low} to {high}"

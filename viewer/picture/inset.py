@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout
-    from viewer.sheet.letters import Sheet
+    from viewer.sheet.letters import WrittenPicture
     from viewer.sheet.places import Spot
     from viewer.stage.drawn import Dimension, Points, Shape, View
     from viewer.stage.parts import Stage
@@ -146,7 +146,7 @@ def draw_inset(
     whole: Image.Image,
     shapes: Sequence[Shape],
     inset: Inset,
-    sheet: Sheet,
+    sheet: WrittenPicture,
     scale: float,
 ) -> None:
     """Draw an inset into a picture that is ``FINE`` times as large as the finished one.

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from viewer.portfolio.parcel import Returned
     from viewer.portfolio.question import Question
-    from viewer.portfolio.room import Answer, Room
+    from viewer.portfolio.room import RoomOutcome, RoomTask
     from viewer.report.basis import Basis
 
 PATIENCE: Final = 10.0
@@ -47,8 +47,8 @@ class NobodyLeftError(Exception):
 
 
 def cluster_answers(
-    rooms: Sequence[Room], question: Question, address: str, limit: float | None
-) -> Generator[tuple[int, Answer]]:
+    rooms: Sequence[RoomTask], question: Question, address: str, limit: float | None
+) -> Generator[tuple[int, RoomOutcome]]:
     """Yield the number of each room and what comes of it, as they are done.
 
     Args:
@@ -82,7 +82,7 @@ class _Run:
         self,
         library: Any,  # noqa: ANN401 - it brings no types
         client: Any,  # noqa: ANN401
-        rooms: Sequence[Room],
+        rooms: Sequence[RoomTask],
         question: Question,
         limit: float | None,
     ) -> None:
@@ -99,7 +99,7 @@ class _Run:
         self.looked = self.there = time.monotonic()
         self.places = _AHEAD
 
-    def answers(self) -> Iterator[tuple[int, Answer]]:
+    def answers(self) -> Iterator[tuple[int, RoomOutcome]]:
         """Yield answers as they come."""
         self._look()
         for number, room in enumerate(self.rooms):
@@ -119,7 +119,7 @@ class _Run:
             while self.pending:
                 yield from self._come(alone=True)
 
-    def _send(self, number: int, room: Room) -> Answer | None:
+    def _send(self, number: int, room: RoomTask) -> RoomOutcome | None:
         """Send a room; what needs no judging is answered here."""
         from model3d.scene.text.content import scene_bytes  # noqa: PLC0415
 
@@ -159,7 +159,7 @@ class _Run:
         self.sent += 1
         return f"{self.name}-{self.sent}"
 
-    def _come(self, *, alone: bool = False) -> Iterator[tuple[int, Answer]]:
+    def _come(self, *, alone: bool = False) -> Iterator[tuple[int, RoomOutcome]]:
         """Yield what has come; wait until something has, or nobody is left.
 
         Args:
@@ -200,7 +200,7 @@ class _Run:
     def _is_killed(self, error: BaseException) -> bool:
         return isinstance(error, self.library.KilledWorker)
 
-    def _answer(self, future: Any) -> tuple[int, Answer]:  # noqa: ANN401
+    def _answer(self, future: Any) -> tuple[int, RoomOutcome]:  # noqa: ANN401
         number, basis = self.pending.pop(future)
         room = self.rooms[number]
         if future.status in {"cancelled", "lost"}:
@@ -214,7 +214,7 @@ class _Run:
             return "not judged: the workers that were at work on it ended"
         return f"not judged: {type(error).__name__}: {error}"
 
-    def _opened(self, room: Room, basis: Basis, returned: Returned) -> Answer:
+    def _opened(self, room: RoomTask, basis: Basis, returned: Returned) -> RoomOutcome:
         if returned.version != version():
             raise _another_version(_SOME, returned.version)
         if returned.lost:

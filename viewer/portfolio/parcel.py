@@ -13,7 +13,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from viewer.portfolio.foundation import foundation
-from viewer.portfolio.room import Room, answered, checked
+from viewer.portfolio.room import RoomTask, answered, checked
 from viewer.portfolio.version import version
 from viewer.wording.refusal import Refused
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from model3d import Mistake
     from viewer.portfolio.question import Question
-    from viewer.portfolio.room import Answer
+    from viewer.portfolio.room import RoomOutcome
     from viewer.report.basis import Basis
 
 TASK: Final = "task"
@@ -66,12 +66,12 @@ class Returned:
     """
 
     version: str
-    answer: Answer | None = None
+    answer: RoomOutcome | None = None
     mistakes: tuple[Mistake, ...] = ()
     lost: str = ""
 
 
-def contents_of(room: Room, data: bytes, question: Question) -> dict[str, bytes]:
+def contents_of(room: RoomTask, data: bytes, question: Question) -> dict[str, bytes]:
     """Return what is in the files that a room uses, by the names it calls them.
 
     Raises:
@@ -90,7 +90,7 @@ def contents_of(room: Room, data: bytes, question: Question) -> dict[str, bytes]
 
 
 def parcel_of(
-    room: Room,
+    room: RoomTask,
     data: bytes,
     files: Sequence[str],
     question: Question,
@@ -133,7 +133,7 @@ def judge_parcel(parcel: Parcel, contents: Sequence[bytes]) -> Returned:
 def judged_in(home: Path, parcel: Parcel) -> Returned:
     """Judge a room whose files lie in a folder."""
     file = home / parcel.name
-    one = checked(Room(file), parcel.question)
+    one = checked(RoomTask(file), parcel.question)
     if isinstance(one, Refused):
         mistakes = tuple(_as_seen_from(home, mistake) for mistake in one.mistakes)
         return Returned(parcel.version, mistakes=mistakes)

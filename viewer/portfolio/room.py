@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class RoomTask:
     """A room to be judged.
 
     Attributes:
@@ -34,7 +34,7 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class RoomOutcome:
     """What comes of a room; plain data, which may come from another process.
 
     Attributes:
@@ -50,7 +50,7 @@ class Answer:
     kept: bool = False
 
 
-def answer(room: Room, question: Question) -> Answer:
+def answer(room: RoomTask, question: Question) -> RoomOutcome:
     """Judge a room, unless what its earlier answer stands on is the same."""
     if not question.hashed:
         basis = foundation(room.file, None, question)
@@ -66,33 +66,33 @@ def answer(room: Room, question: Question) -> Answer:
     basis = foundation(room.file, data, question)
     # Two programs that do not know their version may be different ones.
     if basis == room.before and basis.hash and basis.version:
-        return Answer(None, kept=True)
+        return RoomOutcome(None, kept=True)
     return answered(
-        checked(Room(room.file, data), question),
+        checked(RoomTask(room.file, data), question),
         basis,
         question,
     )
 
 
-def lost(room: Room, question: Question, why: str) -> Answer:
+def lost(room: RoomTask, question: Question, why: str) -> RoomOutcome:
     """Return the answer of a room whose process is gone; it says why."""
     return answered(unusable(room.file, why), basis_without(room, question), question)
 
 
-def basis_without(room: Room, question: Question) -> Basis:
+def basis_without(room: RoomTask, question: Question) -> Basis:
     """Return the basis of a room of which nobody knows what was read."""
     return foundation(room.file, None, question)
 
 
-def answered(one: Report | Refused, basis: Basis, question: Question) -> Answer:
+def answered(one: Report | Refused, basis: Basis, question: Question) -> RoomOutcome:
     """Return the answer of a room that was judged, or refused."""
     part = formats()[question.form].part(one, basis, question.manner)
     if isinstance(one, Refused):
-        return Answer(part, one.lines)
-    return Answer(part, passed=one.passed)
+        return RoomOutcome(part, one.lines)
+    return RoomOutcome(part, passed=one.passed)
 
 
-def checked(room: Room, question: Question) -> Report | Refused:
+def checked(room: RoomTask, question: Question) -> Report | Refused:
     """Judge a room, or refuse it with all that is wrong with it."""
     asked = {"rules": question.rules, "measures": question.measures}
     said = {key: value for key, value in asked.items() if value is not None}
@@ -106,7 +106,7 @@ def checked(room: Room, question: Question) -> Report | Refused:
     return usable(room.file, judge)
 
 
-def _scene(room: Room) -> Scene:
+def _scene(room: RoomTask) -> Scene:
     from model3d import read_scene  # noqa: PLC0415
     from model3d.scene.text.reader import read_data  # noqa: PLC0415
 

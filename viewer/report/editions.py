@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
-    from model3d.comparison import Change
+    from model3d.comparison import ChangedJudgement
     from model3d.judging.results import Verdict
 
 Turn = tuple["Verdict | None", "Verdict | None"]
@@ -32,7 +32,7 @@ class RoomChanges:
 
     file: Path
     title: str
-    changes: tuple[Change, ...]
+    changes: tuple[ChangedJudgement, ...]
 
 
 class Alike(NamedTuple):
@@ -99,7 +99,7 @@ def unchanged(rooms: Sequence[RoomChanges | Refused]) -> Iterator[str]:
             yield one.file.as_posix()
 
 
-def _cited(change: Change) -> str:
+def _cited(change: ChangedJudgement) -> str:
     old, new = change.cited
     if old is None or new is None or old == new:
         return new or old or ""

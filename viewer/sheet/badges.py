@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 from viewer.stage import palette
 
 if TYPE_CHECKING:
-    from viewer.sheet.letters import Sheet
+    from viewer.sheet.letters import WrittenPicture
     from viewer.sheet.places import Rectangle
 
 
-def badge(sheet: Sheet, kind: str, box: Rectangle, text: str, size: float) -> None:
+def badge(
+    sheet: WrittenPicture, kind: str, box: Rectangle, text: str, size: float
+) -> None:
     """Draw a badge: filled for what is not met, a ring for what is open.
 
     What is met has a faint ring.

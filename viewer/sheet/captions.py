@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from viewer.sheet.layout import Layout
-    from viewer.sheet.letters import Sheet
+    from viewer.sheet.letters import WrittenPicture
     from viewer.sheet.places import Spot
     from viewer.sheet.signage import Measure
     from viewer.stage.parts import Stage
@@ -38,7 +38,7 @@ _SWATCH: Final = 1.5
 _LONGEST_TITLE: Final = 160
 
 
-def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
+def write_captions(sheet: WrittenPicture, stage: Stage, plan: Layout) -> None:
     """Write title, legend and the list of numbers about a picture."""
     edge = MARGIN * plan.scale
     top, bottom = plan.room.top, plan.height - plan.foot
@@ -62,7 +62,7 @@ def write_captions(sheet: Sheet, stage: Stage, plan: Layout) -> None:
         sheet.line([(0, level), (plan.width, level)], palette.GRID, 1.0)
 
 
-def _title(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
+def _title(sheet: WrittenPicture, stage: Stage, plan: Layout, edge: float) -> None:
     size, small = TITLE * plan.scale, SMALL * plan.scale
     base = plan.room.top * 0.5 + size * 0.36
     counts = _counts(plan.listed if plan.of is not None else stage.judgements)
@@ -89,7 +89,9 @@ def _counts(judgements: Sequence[ListedJudgement]) -> str:
     )
 
 
-def _legend(sheet: Sheet, stage: Stage, plan: Layout, edge: float, base: float) -> None:
+def _legend(
+    sheet: WrittenPicture, stage: Stage, plan: Layout, edge: float, base: float
+) -> None:
     size = SMALL * plan.scale
     for kind, words, left, row in legend(stage, plan, sheet.wide):
         level = base + row * LEGEND_ROW * size
@@ -98,7 +100,7 @@ def _legend(sheet: Sheet, stage: Stage, plan: Layout, edge: float, base: float) 
         sheet.text((edge + left + (_SWATCH + 0.45) * size, level), words, size)
 
 
-def _caution(sheet: Sheet, stage: Stage, plan: Layout, edge: float) -> None:
+def _caution(sheet: WrittenPicture, stage: Stage, plan: Layout, edge: float) -> None:
     """Write what a reader must know, all of it."""
     small = CAUTION_LETTERS * plan.scale
     lines = sheet.wrapped(stage.caution, plan.width - 2 * edge, small)
@@ -132,7 +134,7 @@ def legend(
     return tuple(found)
 
 
-def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
+def _swatch(sheet: WrittenPicture, kind: str, middle: Spot, half: float) -> None:
     x, y = middle
     box = Rectangle(x - half, y - half, x + half, y + half)
     match kind:
@@ -163,7 +165,7 @@ def _swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
             _lines_swatch(sheet, kind, middle, half)
 
 
-def _lines_swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
+def _lines_swatch(sheet: WrittenPicture, kind: str, middle: Spot, half: float) -> None:
     """Draw a sign that is made of lines."""
     x, y = middle
     match kind:
@@ -185,7 +187,7 @@ def _lines_swatch(sheet: Sheet, kind: str, middle: Spot, half: float) -> None:
                 sheet.line([(x + one, y - half), (x + one, y + half)], palette.MARK, 1)
 
 
-def _words(sheet: Sheet, plan: Layout, panel: Rectangle, edge: float) -> None:
+def _words(sheet: WrittenPicture, plan: Layout, panel: Rectangle, edge: float) -> None:
     """Write what is said below the room, a little larger than a list."""
     size = SPOKEN * plan.scale
     lines = spoken_lines(sheet, plan)
@@ -196,7 +198,7 @@ def _words(sheet: Sheet, plan: Layout, panel: Rectangle, edge: float) -> None:
         base += LINE * size
 
 
-def spoken_lines(sheet: Sheet, plan: Layout) -> list[str]:
+def spoken_lines(sheet: WrittenPicture, plan: Layout) -> list[str]:
     """Return what is said below the room in lines that fit."""
     if plan.said is None:
         return []

@@ -25,7 +25,7 @@ _FONT_HOME: Final = "matplotlib"
 _ELLIPSIS: Final = "…"
 
 
-class Sheet:
+class WrittenPicture:
     """A picture to write on; all lengths are pixels of the finished picture."""
 
     def __init__(self, image: Image.Image, fine: int = FINE) -> None:

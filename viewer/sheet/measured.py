@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.sheet.places import Rectangle
-from viewer.sheet.signage import Ruled
+from viewer.sheet.signage import RuledSize
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -37,7 +37,7 @@ class Measured:
     """
 
     size: Dimension
-    rule: Ruled | None
+    rule: RuledSize | None
     anchor: Spot
 
 
@@ -57,7 +57,7 @@ def measured(sizes: Sequence[Dimension], projection: Projection) -> Iterator[Mea
                 yield Measured(one, None, (float(middle[0]), float(middle[1])))
 
 
-def _rule(one: Dimension, projection: Projection) -> Ruled | None:
+def _rule(one: Dimension, projection: Projection) -> RuledSize | None:
     aside = np.array(one.aside) * _OFFSET
     points = np.array([one.start, one.end, one.reached_start, one.reached_end])
     on = projection.pixels(points[:2])
@@ -68,7 +68,7 @@ def _rule(one: Dimension, projection: Projection) -> Ruled | None:
     if math.dist(on[0], on[1]) < _SHORTEST:
         return None
     reached = _pair(second) if one.short else None
-    return Ruled(_pair(on), _pair(off), reached, own=one.judgement is None)
+    return RuledSize(_pair(on), _pair(off), reached, own=one.judgement is None)
 
 
 def _pair(points: np.ndarray) -> tuple[Spot, Spot]:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.sheet.layout import Layout
-    from viewer.sheet.letters import Sheet
+    from viewer.sheet.letters import WrittenPicture
     from viewer.sheet.places import Spot
     from viewer.stage.rows import ListedJudgement
 
@@ -42,7 +42,9 @@ class _Numbered:
     lines: tuple[tuple[str, str], ...]
 
 
-def write_list(sheet: Sheet, plan: Layout, panel: Rectangle, edge: float) -> None:
+def write_list(
+    sheet: WrittenPicture, plan: Layout, panel: Rectangle, edge: float
+) -> None:
     """List what the numbers stand for, as far as there is room.
 
     Reasons are told in full if all of them have room then.
@@ -92,7 +94,11 @@ def _spots(
 
 
 def _entry(
-    sheet: Sheet, judgement: ListedJudgement, room: float, size: float, most: int
+    sheet: WrittenPicture,
+    judgement: ListedJudgement,
+    room: float,
+    size: float,
+    most: int,
 ) -> _Numbered:
     name = ", ".join(part for part in (judgement.title.lower(), judgement.part) if part)
     said: list[tuple[str, str]] = []
@@ -167,7 +173,7 @@ def _reason(judgement: ListedJudgement) -> str:
 
 
 def _broken(
-    sheet: Sheet, texts: tuple[str, str], room: float, size: float
+    sheet: WrittenPicture, texts: tuple[str, str], room: float, size: float
 ) -> list[str]:
     """Return a size in one line, or with the other system of units below."""
     text = " ".join(filter(None, texts))
@@ -177,7 +183,7 @@ def _broken(
 
 
 def _write_entry(
-    sheet: Sheet, entry: _Numbered, at: Spot, room: float, scale: float
+    sheet: WrittenPicture, entry: _Numbered, at: Spot, room: float, scale: float
 ) -> None:
     size, row = SMALL * scale, _ROW * scale
     radius = 0.56 * row

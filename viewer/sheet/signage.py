@@ -56,7 +56,7 @@ class PlacedSign:
 
 
 @dataclass(frozen=True, slots=True)
-class Ruled:
+class RuledSize:
     """A dimension line in the picture.
 
     Attributes:
@@ -77,7 +77,7 @@ class Signs:
     """All signs of a picture."""
 
     marks: tuple[PlacedSign, ...]
-    rules: tuple[Ruled, ...]
+    rules: tuple[RuledSize, ...]
 
 
 @dataclass(frozen=True, slots=True)

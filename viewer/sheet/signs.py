@@ -14,7 +14,7 @@ import numpy as np
 from model3d.judging.results import ROOM
 from viewer.sheet.measured import along_lines, measured
 from viewer.sheet.places import Rectangle, Sign, place
-from viewer.sheet.signage import PlacedSign, Ruled, Signs
+from viewer.sheet.signage import PlacedSign, RuledSize, Signs
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
@@ -246,7 +246,7 @@ def _sizes(
         yield _Wish(look, tuple(lines), replace(sign, on=on), middle, items)
 
 
-def _holds(rule: Ruled, sign: Sign) -> bool:
+def _holds(rule: RuledSize, sign: Sign) -> bool:
     """Tell whether a text may break a line, as draughtsmen write it.
 
     Enough of the line is left on either side, and no other line lies beside it.

@@ -14,7 +14,7 @@ from model3d.judging.unseen import no_judging
 from viewer.stage.bodies.dimensions import dimensions
 from viewer.stage.bodies.ground import ground_shapes
 from viewer.stage.bodies.merged import merged_spaces
-from viewer.stage.bodies.solids import Marked, Turned, item_shapes, overhead_in
+from viewer.stage.bodies.solids import LeafTurn, Marked, item_shapes, overhead_in
 from viewer.stage.bodies.walls import (
     door_shapes,
     head_height_marks,
@@ -156,7 +156,7 @@ def _marked(
 ) -> Marked:
     """Gather what the report says of items and of door leaves."""
     found: defaultdict[str, list[int]] = defaultdict(list)
-    turned: dict[tuple[str, int], Turned] = {}
+    turned: dict[tuple[str, int], LeafTurn] = {}
     for index, one in enumerate(judgements):
         if one.verdict != "met":
             for name in {one.subject, *(hit.item for hit in one.intrusions)}:
@@ -166,7 +166,7 @@ def _marked(
             reached = one.provided[ANGLE]
             stopped = reached if one.verdict == "not-met" else 0.0
             shown = leaves.get(place, stopped)
-            turned[place] = Turned(shown, reached, one.required.get(ANGLE))
+            turned[place] = LeafTurn(shown, reached, one.required.get(ANGLE))
     if any(one.way is not None and one.verdict == "not-met" for one in judgements):
         # So the rule looks at a way out: with every leaf open as far as it goes.
         turned = {
@@ -175,7 +175,7 @@ def _marked(
         }
     for place, angle in leaves.items():
         if place not in turned:
-            turned[place] = Turned(angle, max(angle, 90.0), None)
+            turned[place] = LeafTurn(angle, max(angle, 90.0), None)
     return Marked(
         {name: tuple(where) for name, where in found.items()},
         frozenset(

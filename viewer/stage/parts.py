@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class ShownChoice:
     """One of the answers that a class chooses from.
 
     Attributes:
@@ -44,7 +44,7 @@ class Task:
         minutes: How long the step takes in class; None where that is not said.
     """
 
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[ShownChoice, ...] = ()
     find: tuple[str, ...] = ()
     things: tuple[tuple[str, str], ...] = ()
     drag: str = ""

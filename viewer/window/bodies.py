@@ -17,7 +17,7 @@ from viewer.window.caps import caps
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.picture.drawing.canvas import Body
+    from viewer.picture.drawing.canvas import DrawnBody
     from viewer.stage.drawn import Shape, View
     from viewer.window.section import Section
 
@@ -33,7 +33,7 @@ class Bodies:
     def __init__(self, renderer: Any) -> None:  # noqa: ANN401 - no types
         """Draw with a renderer."""
         self._renderer = renderer
-        self._bodies: dict[str, list[Body]] = {}
+        self._bodies: dict[str, list[DrawnBody]] = {}
         self._layers: dict[str, tuple[Shape, ...]] = {}
         self._plane = vtkPlane()
         self._section: Section | None = None
@@ -96,7 +96,7 @@ class Bodies:
     def item_at(self, x: float, y: float) -> str | None:
         """Return the id of the item that is seen at a pixel from the bottom left."""
         self._picker.InitializePickList()
-        bodies: dict[Any, Body] = {}
+        bodies: dict[Any, DrawnBody] = {}
         for body in self._all():
             if body.width is None and body.shapes[0].pickable:
                 body.actor.PickableOn()
@@ -106,7 +106,7 @@ class Bodies:
         hit, cell = bodies.get(self._picker.GetActor()), self._picker.GetCellId()
         return None if hit is None or cell < 0 else hit.shape_of(cell).item
 
-    def _all(self) -> Iterator[Body]:
+    def _all(self) -> Iterator[DrawnBody]:
         return chain.from_iterable(self._bodies.values())
 
     def _close(self) -> None:
@@ -126,7 +126,7 @@ class Bodies:
         for body in self._bodies.pop(name, ()):
             self._renderer.RemoveActor(body.actor)
 
-    def _cut(self, body: Body) -> None:
+    def _cut(self, body: DrawnBody) -> None:
         mapper = body.actor.GetMapper()
         mapper.RemoveAllClippingPlanes()
         if self._section is not None:

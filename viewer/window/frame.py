@@ -19,7 +19,7 @@ _NARROW: Final = 1150.0
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class Division:
     """A divided window.
 
     Attributes:
@@ -52,7 +52,7 @@ class Frame:
         return width / height
 
 
-def framed(width: int, height: int, *, lesson: bool) -> Frame:
+def framed(width: int, height: int, *, lesson: bool) -> Division:
     """Divide a window of a size in pixels, with a lesson to be told or without."""
     wide, high = max(width, SMALLEST[0]), max(height, SMALLEST[1])
     scale = min(max((wide / 1600 + high / 1000) / 2, 0.9), 3.0)
@@ -61,7 +61,7 @@ def framed(width: int, height: int, *, lesson: bool) -> Frame:
     head = round(_HEAD * scale)
     foot = high - round(_FOOT[wide < _NARROW * scale] * scale)
     bottom = foot - round(_LESSON * scale) if lesson else foot
-    return Frame(
+    return Division(
         wide,
         high,
         scale,

@@ -11,7 +11,7 @@ import numpy as np
 from PIL import Image
 
 from viewer.picture.composition import draw_signs
-from viewer.sheet.letters import FINE, Sheet
+from viewer.sheet.letters import FINE, WrittenPicture
 from viewer.sheet.places import Rectangle
 from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
@@ -38,7 +38,7 @@ _T = TypeVar("_T")
 
 _RIM: Final = 6.0
 """Pixels kept free at the sides of the room."""
-_WIDE: Final = Sheet(Image.new("RGB", (1, 1))).wide
+_WIDE: Final = WrittenPicture(Image.new("RGB", (1, 1))).wide
 _CLEAR: Final = (*palette.channels(palette.PAPER), 0)
 
 
@@ -129,7 +129,7 @@ def drawn(
     """Draw signs on clear ground, shape (height, width, 4); fine takes longer."""
     times = FINE if fine else 1
     image = Image.new("RGBA", (size[0] * times, size[1] * times), _CLEAR)
-    draw_signs(Sheet(image, times), signs, scale)
+    draw_signs(WrittenPicture(image, times), signs, scale)
     if fine:
         # With colours weighed by how solid they are, lest rims turn dark.
         image = image.convert("RGBa").reduce(FINE).convert("RGBA")

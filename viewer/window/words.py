@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from PIL import Image
 
 from model3d.wording import bracketed, length
-from viewer.sheet.letters import Sheet
+from viewer.sheet.letters import WrittenPicture
 from viewer.stage import palette
 from viewer.stage.taught.progress import changes, step_at, title_of
 from viewer.window.keys import KEYS, LESSON
@@ -22,10 +22,10 @@ if TYPE_CHECKING:
 
     from viewer.sheet.places import Rectangle, Spot
     from viewer.stage.rows import ListedJudgement
-    from viewer.window.frame import Frame
+    from viewer.window.frame import Division
     from viewer.window.state import State
 
-_SHEET: Final = Sheet(Image.new("RGB", (1, 1)), 1)
+_SHEET: Final = WrittenPicture(Image.new("RGB", (1, 1)), 1)
 """Only measures, letters as large as the graphics draw them."""
 LETTERS: Final = 14.0
 """Pixels. Size of the largest letters but the title's, in a window of 1600 by 1000."""
@@ -67,7 +67,7 @@ class Words:
 OF_STEP: Final = "This step shows layers of its own; yours are back after it."
 
 
-def words(state: State, frame: Frame) -> Iterator[Words]:
+def words(state: State, frame: Division) -> Iterator[Words]:
     """Yield all that is written about the room, apart from the signs in it."""
     yield from _head(state, frame)
     yield from _side(state, frame)
@@ -131,7 +131,7 @@ class _Column:
         return Words(text, at, self.size, palette.FAINT_INK)
 
 
-def _head(state: State, frame: Frame) -> Iterator[Words]:
+def _head(state: State, frame: Division) -> Iterator[Words]:
     size, edge = LETTERS * frame.scale, 1.2 * _EDGE * frame.scale
     middle = (frame.head.top + frame.head.bottom) / 2
     counts = Counter(one.verdict for one in state.listed)
@@ -151,7 +151,7 @@ def _head(state: State, frame: Frame) -> Iterator[Words]:
     yield Words(rules, (after, middle), size, palette.FAINT_INK)
 
 
-def _side(state: State, frame: Frame) -> Iterator[Words]:
+def _side(state: State, frame: Division) -> Iterator[Words]:
     column = _Column(frame.side, frame.scale, SMALL)
     column.bottom -= 2.6 * column.line
     x, y = column.left, column.bottom + 0.7 * column.line

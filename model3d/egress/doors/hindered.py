@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
     from model3d.egress.doors.door_leaf import Hanging, RoomLeaf
     from model3d.egress.doors.exits import Exit
-    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.doors.open_leaves import LeafAjar
 
 
-def hindered(exits: Sequence[Exit], leaves: Sequence[OpenLeaf]) -> tuple[Exit, ...]:
+def hindered(exits: Sequence[Exit], leaves: Sequence[LeafAjar]) -> tuple[Exit, ...]:
     """Return the exits, each opened as far as open equipment doors let it.
 
     An exit that none of them stops is the same as before.
@@ -26,7 +26,7 @@ def hindered(exits: Sequence[Exit], leaves: Sequence[OpenLeaf]) -> tuple[Exit, .
     return tuple(_hindered(one, leaves) for one in exits)
 
 
-def _hindered(way_out: Exit, leaves: Sequence[OpenLeaf]) -> Exit:
+def _hindered(way_out: Exit, leaves: Sequence[LeafAjar]) -> Exit:
     low, high = way_out.sill, way_out.sill + way_out.height
     beside = [
         one for one in leaves if min(one.top, high) - max(one.bottom, low) > TOUCH
@@ -40,7 +40,7 @@ def _hindered(way_out: Exit, leaves: Sequence[OpenLeaf]) -> Exit:
     return replace(way_out, hangings=ways, width=clear, goal=flat.LineString(ends))
 
 
-def _stopped(hanging: Hanging, leaves: Sequence[OpenLeaf]) -> Hanging:
+def _stopped(hanging: Hanging, leaves: Sequence[LeafAjar]) -> Hanging:
     if hanging.opens == "out":
         return hanging
     return replace(
@@ -48,14 +48,14 @@ def _stopped(hanging: Hanging, leaves: Sequence[OpenLeaf]) -> Hanging:
     )
 
 
-def _as_far(leaf: RoomLeaf, others: Sequence[OpenLeaf]) -> RoomLeaf:
+def _as_far(leaf: RoomLeaf, others: Sequence[LeafAjar]) -> RoomLeaf:
     """Return a leaf that opens until it meets the first of the others."""
     met = [(_angle_met(leaf, one), named(one)[0]) for one in others]
     angle, stop = min(met, default=(math.inf, ""))
     return replace(leaf, angle=angle, stop=stop) if angle < leaf.angle else leaf
 
 
-def _angle_met(leaf: RoomLeaf, other: OpenLeaf) -> float:
+def _angle_met(leaf: RoomLeaf, other: LeafAjar) -> float:
     """Return at which angle a leaf meets another in plan, degrees; infinite if never.
 
     Along a straight line the angle about the hinge only rises or only falls: it is

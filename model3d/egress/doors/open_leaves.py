@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class OpenLeaf:
+class LeafAjar:
     """A leaf where it stands open.
 
     Attributes:
@@ -54,14 +54,14 @@ class OpenLeaf:
         )
 
 
-def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:
+def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
     """Return every leaf of every item, open to 90 degrees or to what stops it.
 
     Where nothing is said about the doors of an item that people work at, one leaf over
     the whole front is taken, hinged left and hinged right at once: whatever is clear
     of both is clear of either.
     """
-    found: list[OpenLeaf] = []
+    found: list[LeafAjar] = []
     for item in situation.items:
         if item.front is None or is_open_rack(item):
             continue
@@ -75,7 +75,7 @@ def open_leaves(situation: Situation) -> tuple[OpenLeaf, ...]:
     return tuple(found)
 
 
-def named(leaf: OpenLeaf) -> tuple[str, flat.Polygon]:
+def named(leaf: LeafAjar) -> tuple[str, flat.Polygon]:
     """Return a leaf as something that stands on the floor."""
     return leaf_name(leaf.item), leaf.plan
 
@@ -87,9 +87,9 @@ def leaf_name(item: str) -> str:
 
 def _open(
     leaf: Sweep, item: Placed, situation: Situation, *, assumed: bool
-) -> OpenLeaf:
+) -> LeafAjar:
     angle = math.radians(angle_of(stops_of(leaf, item, situation)))
     tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
     ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
     plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
-    return OpenLeaf(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
+    return LeafAjar(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
-    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.necks import Necks
     from model3d.geometry.frame import Corner
@@ -77,7 +77,7 @@ class OpenFloor:
     """
 
     floor: Floor
-    leaves: tuple[OpenLeaf, ...]
+    leaves: tuple[LeafAjar, ...]
     _others: dict[Floor, OpenFloor] = field(default_factory=dict, repr=False)
     _firm: dict[tuple[Exit, bool], Necks] = field(default_factory=dict, repr=False)
 
@@ -87,7 +87,7 @@ class OpenFloor:
             self._others[floor] = OpenFloor(floor, self.leaves)
         return self._others[floor]
 
-    def near(self, row: Row, area: flat.Polygon) -> Iterator[OpenLeaf]:
+    def near(self, row: Row, area: flat.Polygon) -> Iterator[LeafAjar]:
         """Yield the leaves that hang on a row of gear, or stand in an area."""
         own = [n for one in row.items for n in self._by_item.get(one.id, ())]
         there = self._tree.query(area, predicate="intersects").tolist()
@@ -176,7 +176,7 @@ def bays(
                 yield found
 
 
-def _beside(leaf: OpenLeaf, row: Row, floor: Floor) -> Iterator[Bay]:
+def _beside(leaf: LeafAjar, row: Row, floor: Floor) -> Iterator[Bay]:
     """Yield the places on both sides of a leaf, as far as they are before its front.
 
     On the side to which it closes it is the place before what it uncovers, however
@@ -192,7 +192,7 @@ def _beside(leaf: OpenLeaf, row: Row, floor: Floor) -> Iterator[Bay]:
             yield found
 
 
-def _bay(leaf: OpenLeaf, sign: float, turn: float) -> Bay:
+def _bay(leaf: LeafAjar, sign: float, turn: float) -> Bay:
     frame = leaf.frame
     at = frame.to_plan(_BESIDE * math.cos(turn), _BESIDE * math.sin(turn))
     along = (sign * frame.right[0], sign * frame.right[1])

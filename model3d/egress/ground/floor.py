@@ -40,7 +40,7 @@ CONTACT: Final = 2 * TOUCH
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class FloorPart:
     """A connected place for the middle of a person of one width.
 
     Attributes:
@@ -73,7 +73,7 @@ class Floor:
     added: tuple[Plan, ...]
     below: Floor | None = None
     hopeful: bool = False
-    _parts: dict[float, tuple[Part, ...]] = field(default_factory=dict, repr=False)
+    _parts: dict[float, tuple[FloorPart, ...]] = field(default_factory=dict, repr=False)
     _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
 
     def with_obstacles(self, more: Iterable[Plan]) -> Floor:
@@ -224,7 +224,7 @@ class Floor:
         swept = way.buffer(width / 2)
         return bool(swept.area - self.free(swept).area <= _SLIVER)
 
-    def parts(self, width: float) -> tuple[Part, ...]:
+    def parts(self, width: float) -> tuple[FloorPart, ...]:
         """Return where the middle of a person of a width can be, in connected parts.
 
         Args:
@@ -237,7 +237,7 @@ class Floor:
             ]
             flat.prepare(places)
             self._parts[width] = tuple(
-                Part(one, tuple(e for e in self.exits if one.intersects(e.goal)))
+                FloorPart(one, tuple(e for e in self.exits if one.intersects(e.goal)))
                 for one in places
             )
         return self._parts[width]
@@ -290,7 +290,7 @@ class Floor:
 
     def places(
         self, area: flat.Geometry, width: float
-    ) -> list[tuple[flat.Polygon, Part]]:
+    ) -> list[tuple[flat.Polygon, FloorPart]]:
         """Return where in an area the middle of a person can be, each with its part.
 
         Args:
@@ -307,7 +307,9 @@ class Floor:
             ]
         return found
 
-    def _without_shut(self, piece: flat.Geometry, part: Part, width: float) -> Part:
+    def _without_shut(
+        self, piece: flat.Geometry, part: FloorPart, width: float
+    ) -> FloorPart:
         """Return a part without the exits whose own leaf keeps a person from them."""
         shut = [
             one
@@ -316,7 +318,9 @@ class Floor:
         ]
         if not shut:
             return part
-        return Part(part.place, tuple(one for one in part.exits if one not in shut))
+        return FloorPart(
+            part.place, tuple(one for one in part.exits if one not in shut)
+        )
 
 
 def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:

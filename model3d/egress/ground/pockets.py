@@ -18,14 +18,14 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int64]
     Points = NDArray[np.float64]
 
-    from model3d.egress.doors.open_leaves import OpenLeaf
+    from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.floor import Floor
 
 _LEVEL: Final = 0.1
 """Sine of the angle to the front up to which a neck beside a leaf runs along it."""
 
 
-def pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> Flags:
+def pockets(floor: Floor, leaves: Sequence[LeafAjar]) -> Flags:
     """Tell which necks of a floor are those of pockets beside leaves: no passages.
 
     They are between two leaves that hang the same way, and along a front between a leaf
@@ -37,7 +37,7 @@ def pockets(floor: Floor, leaves: Sequence[OpenLeaf]) -> Flags:
     return found & (floor.necks.widths > TOUCH)
 
 
-def suspected(floor: Floor, leaves: Sequence[OpenLeaf], reach: flat.Geometry) -> Flags:
+def suspected(floor: Floor, leaves: Sequence[LeafAjar], reach: flat.Geometry) -> Flags:
     """Tell which necks are pockets, or may be with something more in an area.
 
     Whether one beside a leaf is a pocket hangs on what stands at its end, and on what
@@ -57,7 +57,7 @@ def suspected(floor: Floor, leaves: Sequence[OpenLeaf], reach: flat.Geometry) ->
 
 
 def _suspected(
-    floor: Floor, leaves: Sequence[OpenLeaf]
+    floor: Floor, leaves: Sequence[LeafAjar]
 ) -> tuple[Flags, Numbers, Numbers, Points]:
     """Tell which necks are pockets between leaves, and which may be beside one.
 
@@ -82,7 +82,7 @@ def _suspected(
     return found, alone, leaf, necks.lines[alone, far]
 
 
-def _hung(floor: Floor, leaves: Sequence[OpenLeaf]) -> Numbers:
+def _hung(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
     """Return for each body of a floor which of the leaves it is; -1 where none."""
     _, shapes, _ = floor.features
     known = {leaf.plan.wkb: number for number, leaf in enumerate(leaves)}
@@ -90,7 +90,7 @@ def _hung(floor: Floor, leaves: Sequence[OpenLeaf]) -> Numbers:
 
 
 def _have_beside(
-    floor: Floor, leaves: Sequence[OpenLeaf], hung: Numbers, ends: Points
+    floor: Floor, leaves: Sequence[LeafAjar], hung: Numbers, ends: Points
 ) -> Flags:
     """Tell where what stands at a point reaches back behind the front of a leaf.
 
@@ -128,7 +128,7 @@ def _hull(shapes: NDArray[np.object_]) -> Points:
     return hull
 
 
-def _is_beside(leaf: OpenLeaf, points: Points) -> bool:
+def _is_beside(leaf: LeafAjar, points: Points) -> bool:
     """Tell whether something reaches back behind the front on which a leaf hangs."""
     step = points - (leaf.frame.x, leaf.frame.y)
     return bool((step * leaf.frame.out).sum(axis=1).min() <= TOUCH)

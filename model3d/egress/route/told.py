@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import OPEN_GROUND, WIDEST
 
 if TYPE_CHECKING:
-    from model3d.codebook import Figure
+    from model3d.codebook import PrintedFigure
     from model3d.egress.route.path import Path
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
@@ -59,7 +59,7 @@ def neck_words(path: Path, situation: Situation) -> str:
     return f"narrowest {where}: {situation.length(way.narrowest)}"
 
 
-def size_told(width: Figure, height: Figure, situation: Situation) -> str:
+def size_told(width: PrintedFigure, height: PrintedFigure, situation: Situation) -> str:
     """Tell a width and a height as the rule book prints them."""
     return f"{situation.told(width)} wide and {situation.told(height)} high"
 

@@ -23,7 +23,7 @@ _MOST: Final = 4096
 
 
 @dataclass(frozen=True, slots=True)
-class Arc:
+class EllipseArc:
     """A part of an ellipse: at angle t is centre + u cos t + v sin t."""
 
     centre: Corner
@@ -60,27 +60,27 @@ class Arc:
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class CurvePiece:
     """A piece of a line, straight or an arc, from one point to another."""
 
     start: Corner
     end: Corner
-    arc: Arc | None = None
+    arc: EllipseArc | None = None
 
-    def back(self) -> Edge:
+    def back(self) -> CurvePiece:
         """Return it from its end to its start."""
         arc = self.arc
         if arc is not None:
-            arc = Arc(arc.centre, arc.u, arc.v, arc.end, arc.start)
-        return Edge(self.end, self.start, arc)
+            arc = EllipseArc(arc.centre, arc.u, arc.v, arc.end, arc.start)
+        return CurvePiece(self.end, self.start, arc)
 
 
-def along(arc: Arc) -> Edge:
+def along(arc: EllipseArc) -> CurvePiece:
     """Return an arc as a piece of a line."""
-    return Edge(arc.at(arc.start), arc.at(arc.end), arc)
+    return CurvePiece(arc.at(arc.start), arc.at(arc.end), arc)
 
 
-def bulged(start: Corner, end: Corner, bulge: float) -> Edge:
+def bulged(start: Corner, end: Corner, bulge: float) -> CurvePiece:
     """Return a piece of a polyline.
 
     Args:
@@ -93,16 +93,18 @@ def bulged(start: Corner, end: Corner, bulge: float) -> Edge:
     """
     dx, dy = end[0] - start[0], end[1] - start[1]
     if abs(bulge) < _STRAIGHT or math.hypot(dx, dy) < SAME:
-        return Edge(start, end)
+        return CurvePiece(start, end)
     off = (1 - bulge * bulge) / (4 * bulge)
     centre = (start[0] + end[0]) / 2 - dy * off, (start[1] + end[1]) / 2 + dx * off
     radius = math.dist(centre, start)
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     last = first + 4 * math.atan(bulge)
-    return Edge(start, end, Arc(centre, (radius, 0.0), (0.0, radius), first, last))
+    return CurvePiece(
+        start, end, EllipseArc(centre, (radius, 0.0), (0.0, radius), first, last)
+    )
 
 
-def flat(edges: Sequence[Edge], *, outward: bool) -> tuple[Corner, ...]:
+def flat(edges: Sequence[CurvePiece], *, outward: bool) -> tuple[Corner, ...]:
     """Return the corners of a counter-clockwise ring with its arcs as straight lines.
 
     Args:
@@ -117,7 +119,7 @@ def flat(edges: Sequence[Edge], *, outward: bool) -> tuple[Corner, ...]:
     return tuple(_parted(points))
 
 
-def middle(edges: Sequence[Edge]) -> tuple[Corner, ...]:
+def middle(edges: Sequence[CurvePiece]) -> tuple[Corner, ...]:
     """Return the corners of a line that does not close, on its arcs."""
     points: list[Corner] = []
     for edge in edges:
@@ -126,7 +128,7 @@ def middle(edges: Sequence[Edge]) -> tuple[Corner, ...]:
     return (*kept, points[-1]) if len(kept) == 1 else tuple(kept)
 
 
-def _between(arc: Arc | None, *, outside: bool) -> Iterator[Corner]:
+def _between(arc: EllipseArc | None, *, outside: bool) -> Iterator[Corner]:
     if arc is None:
         return
     sweep = arc.end - arc.start

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from model3d.exchange.dxf.drawn import Insert, Plan, Swing
-    from model3d.exchange.dxf.table import LayerRow, Table
+    from model3d.exchange.dxf.table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
 _THICKEST: Final = 0.6
@@ -75,7 +75,7 @@ class PlanDoor:
 
 def doors_of_plan(
     plan: Plan,
-    table: Table,
+    table: LayerTable,
     outline: Sequence[Corner],
     taken: set[str],
     told: list[str],
@@ -115,7 +115,7 @@ def doors_of_plan(
     return doors
 
 
-def _row(table: Table, swing: Swing, layers: dict[int, str]) -> LayerRow | None:
+def _row(table: LayerTable, swing: Swing, layers: dict[int, str]) -> LayerRow | None:
     """Return the row of a door layer that an arc, or a block of it, lies on."""
     for layer in (swing.layer, *(layers.get(one, "") for one in swing.blocks[::-1])):
         row = table.row_of(layer)
@@ -228,7 +228,9 @@ def _door(
     return PlanDoor(name, side, lengths, words)
 
 
-def _without_leaf(plan: Plan, table: Table, outline: Sequence[Corner]) -> Iterator[str]:
+def _without_leaf(
+    plan: Plan, table: LayerTable, outline: Sequence[Corner]
+) -> Iterator[str]:
     """Yield the blocks on door layers near the room of which no leaf is drawn."""
     with_arcs = {number for one in plan.swings for number in one.blocks}
     bounds = Area(tuple(outline)).bounds

@@ -53,7 +53,7 @@ class Ring:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class OpenLine:
     """A line that does not close.
 
     Attributes:
@@ -127,7 +127,7 @@ class Left:
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class PlanText:
     """A text.
 
     Attributes:
@@ -161,8 +161,8 @@ class Plan:
     unit: str
     metres: float
     rings: tuple[Ring, ...]
-    lines: tuple[Line, ...]
-    labels: tuple[Label, ...]
+    lines: tuple[OpenLine, ...]
+    labels: tuple[PlanText, ...]
     left: tuple[Left, ...]
     swings: tuple[Swing, ...] = ()
     inserts: tuple[Insert, ...] = ()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.curve import Arc, Edge, along, bulged
+from model3d.exchange.dxf.curve import CurvePiece, EllipseArc, along, bulged
 from model3d.exchange.dxf.loops import joined
 
 if TYPE_CHECKING:
@@ -79,7 +79,9 @@ class World:
         ]
 
 
-def chains_of(entity: Any, metres: float) -> Iterator[tuple[tuple[Edge, ...], bool]]:
+def chains_of(
+    entity: Any, metres: float
+) -> Iterator[tuple[tuple[CurvePiece, ...], bool]]:
     """Yield the lines of an entity, each with whether it closes.
 
     Args:
@@ -95,7 +97,7 @@ def chains_of(entity: Any, metres: float) -> Iterator[tuple[tuple[Edge, ...], bo
     if kind == "LINE":
         start, end = world.world([entity.dxf.start, entity.dxf.end])
         if start != end:
-            yield (Edge(start, end),), False
+            yield (CurvePiece(start, end),), False
     elif kind in {"ARC", "CIRCLE", "ELLIPSE"}:
         yield (_arc(entity, world),), kind == "CIRCLE"
     elif kind == "LWPOLYLINE":
@@ -138,7 +140,7 @@ def width_of(entity: Any, metres: float) -> float:
 
 def _polyline(
     points: Sequence[Corner], bulges: Sequence[float], world: World, *, closes: bool
-) -> Iterator[tuple[tuple[Edge, ...], bool]]:
+) -> Iterator[tuple[tuple[CurvePiece, ...], bool]]:
     if not all(map(math.isfinite, bulges)):
         raise NoNumberError
     hand = -1 if world.mirrored else 1
@@ -152,7 +154,9 @@ def _polyline(
         yield edges, closes
 
 
-def _old_polyline(entity: Any, world: World) -> Iterator[tuple[tuple[Edge, ...], bool]]:
+def _old_polyline(
+    entity: Any, world: World
+) -> Iterator[tuple[tuple[CurvePiece, ...], bool]]:
     if entity.is_poly_face_mesh or entity.is_polygon_mesh:
         msg = "mesh"
         raise LeftOutError(msg)
@@ -168,7 +172,7 @@ def _old_polyline(entity: Any, world: World) -> Iterator[tuple[tuple[Edge, ...],
     yield from _polyline(points, bulges, world, closes=entity.is_closed)
 
 
-def _arc(entity: Any, world: World) -> Edge:
+def _arc(entity: Any, world: World) -> CurvePiece:
     dxf = entity.dxf
     if entity.dxftype() == "ELLIPSE":
         start, end = dxf.start_param, dxf.end_param
@@ -190,7 +194,7 @@ def _arc(entity: Any, world: World) -> Edge:
 
 def _turned(
     origin: Corner, one: Corner, other: Corner, start: float, end: float
-) -> Edge:
+) -> CurvePiece:
     if not (math.isfinite(start) and math.isfinite(end)):
         raise NoNumberError
     sweep = (end - start) % math.tau
@@ -198,10 +202,10 @@ def _turned(
     v = other[0] - origin[0], other[1] - origin[1]
     if sweep < _UPRIGHT:
         sweep = math.tau
-    return along(Arc(origin, u, v, start, start + sweep))
+    return along(EllipseArc(origin, u, v, start, start + sweep))
 
 
-def _hatch(entity: Any, world: World) -> Iterator[tuple[tuple[Edge, ...], bool]]:
+def _hatch(entity: Any, world: World) -> Iterator[tuple[tuple[CurvePiece, ...], bool]]:
     height = entity.dxf.elevation[2] if entity.dxf.hasattr("elevation") else 0.0
     for path in entity.paths.paths:
         if hasattr(path, "vertices"):
@@ -219,11 +223,11 @@ def _hatch(entity: Any, world: World) -> Iterator[tuple[tuple[Edge, ...], bool]]
             yield loop.edges, True
 
 
-def _hatch_edge(edge: Any, world: World, height: float) -> Edge:
+def _hatch_edge(edge: Any, world: World, height: float) -> CurvePiece:
     match edge.EDGE_TYPE:
         case "LineEdge":
             start, end = world.own([edge.start, edge.end], height)
-            return Edge(start, end)
+            return CurvePiece(start, end)
         case "ArcEdge":
             x, y = edge.center
             points = [(x, y), (x + edge.radius, y), (x, y + edge.radius)]

@@ -25,8 +25,8 @@ from model3d.geometry.plan.drawn import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.dxf.drawn import Label, Line, Plan, Ring
-    from model3d.exchange.dxf.table import LayerRow, Table
+    from model3d.exchange.dxf.drawn import OpenLine, Plan, PlanText, Ring
+    from model3d.exchange.dxf.table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
 MOST: Final = 2000
@@ -56,7 +56,7 @@ class Footprint:
 
 
 def footprints_of(
-    plan: Plan, table: Table, outline: Sequence[Corner], told: list[str]
+    plan: Plan, table: LayerTable, outline: Sequence[Corner], told: list[str]
 ) -> tuple[list[Footprint], int]:
     """Return what is drawn in and around a room, in the order of drawing.
 
@@ -121,7 +121,7 @@ def mended(rings: Sequence[Ring]) -> Iterator[str]:
         yield f"{crossed} crossing themselves, taken as all that they enclose"
 
 
-def _thickness(row: LayerRow, drawn: Ring | Line) -> float | None:
+def _thickness(row: LayerRow, drawn: Ring | OpenLine) -> float | None:
     """Return how thick a line is that is drawn by its middle; None of another one."""
     if row.thickness is not None:
         return row.thickness
@@ -129,7 +129,7 @@ def _thickness(row: LayerRow, drawn: Ring | Line) -> float | None:
     return drawn.width if is_wide else None
 
 
-def _widths(row: LayerRow, drawn: Sequence[Ring | Line]) -> Iterator[str]:
+def _widths(row: LayerRow, drawn: Sequence[Ring | OpenLine]) -> Iterator[str]:
     """Yield what is told of lines that are drawn wide."""
     wide = [one.width for one in drawn if one.width > TOLERANCE]
     if not wide or row.becomes not in BY_MIDDLE:
@@ -144,7 +144,7 @@ def _widths(row: LayerRow, drawn: Sequence[Ring | Line]) -> Iterator[str]:
 
 
 def _walls(
-    rings: Sequence[Ring], every: Sequence[Line], layer: str, row: LayerRow
+    rings: Sequence[Ring], every: Sequence[OpenLine], layer: str, row: LayerRow
 ) -> Iterator[Footprint]:
     for ring in rings:
         spare = TOLERANCE if ring.curved else 0.0
@@ -198,7 +198,7 @@ def _depth(number: int, within: dict[int, int]) -> int:
     return depth
 
 
-def _left(plan: Plan, table: Table) -> Iterator[str]:
+def _left(plan: Plan, table: LayerTable) -> Iterator[str]:
     """Yield what is left out on the layers that become something."""
     open_: dict[str, Left] = {}
     for line in plan.lines:
@@ -218,7 +218,7 @@ def _left(plan: Plan, table: Table) -> Iterator[str]:
 
 
 def names_of(
-    footprints: Sequence[Footprint], labels: Sequence[Label]
+    footprints: Sequence[Footprint], labels: Sequence[PlanText]
 ) -> list[tuple[str, ...]]:
     """Return for each footprint what it may be called; one text where that is plain.
 
@@ -230,7 +230,7 @@ def names_of(
         block: number for number, one in enumerate(footprints) for block in one.blocks
     }
     alone = Counter(block for one in footprints for block in one.blocks)
-    texts: defaultdict[int, list[Label]] = defaultdict(list)
+    texts: defaultdict[int, list[PlanText]] = defaultdict(list)
     holders = _holders(footprints, labels)
     for label, within in zip(labels, holders, strict=True):
         holder = within
@@ -242,7 +242,7 @@ def names_of(
 
 
 def _holders(
-    footprints: Sequence[Footprint], labels: Sequence[Label]
+    footprints: Sequence[Footprint], labels: Sequence[PlanText]
 ) -> list[int | None]:
     points = [one.at for one in labels]
     found = least_holding([one.area for one in footprints], points)
@@ -260,7 +260,7 @@ def _holders(
     return found
 
 
-def designation(labels: Sequence[Label]) -> tuple[str, ...]:
+def designation(labels: Sequence[PlanText]) -> tuple[str, ...]:
     """Return what texts call a thing: those that are named so, else all of them."""
     for wanted in ("id", "name"):
         named = [

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.exchange.ifc.element import Element, ModelError
-from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing
+from model3d.exchange.ifc.front import SURE, ElementBody, FrontedBox, stand_facing
 from model3d.exchange.ifc.stated_front import stand_among
 from model3d.geometry.plan.drawn import box_around, upright
 from model3d.geometry.plan.outline import wall_body
@@ -52,12 +52,14 @@ def element_of(
     return _element(number, name, upright(area, bottom, top), matrix)
 
 
-def walls_around(place: Place) -> list[Body]:
+def walls_around(place: Place) -> list[ElementBody]:
     """Return the walls of a room as bodies."""
     bodies = []
     for side in range(len(place.outline)):
         mesh = wall_body(place.outline, side, _THICK, 0.0, place.height)
-        bodies.append(Body(_element(-1 - side, "wall", mesh, np.eye(4)), wall=True))
+        bodies.append(
+            ElementBody(_element(-1 - side, "wall", mesh, np.eye(4)), wall=True)
+        )
     return bodies
 
 
@@ -71,7 +73,7 @@ def _element(number: int, name: str, mesh: Mesh, matrix: np.ndarray) -> Element:
     )
 
 
-def stated(element: Element, area: Area, bearing: float) -> Stand:
+def stated(element: Element, area: Area, bearing: float) -> FrontedBox:
     """Return a thing with the front that is said, which is that of its nearest side.
 
     Raises:
@@ -96,11 +98,11 @@ def _between(one: float, other: float) -> float:
     return min(off, 360 - off)
 
 
-def is_turned(stand: Stand, bearing: float) -> bool:
+def is_turned(stand: FrontedBox, bearing: float) -> bool:
     """Tell whether a front does not look quite where it was said."""
     return _between(stand.bearing, bearing) > _ALIKE
 
 
-def inferred(element: Element, near: Sequence[Body]) -> Stand:
+def inferred(element: Element, near: Sequence[ElementBody]) -> FrontedBox:
     """Return a thing with its likeliest front, among all that is near."""
     return stand_among(element, near, {})

@@ -14,9 +14,9 @@ from model3d.exchange.dxf.room import place_of
 from model3d.exchange.dxf.table import LayerRow
 from model3d.exchange.dxf.things import Thing, in_the_room, named
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.front import SURE, Stand, stand_facing
+from model3d.exchange.ifc.front import SURE, FrontedBox, stand_facing
 from model3d.exchange.ifc.imported import Imported
-from model3d.geometry.files.parts import Part
+from model3d.geometry.files.parts import MeshPart
 from model3d.geometry.plan.drawn import Area, box_around
 from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from model3d.exchange.dxf.doors import PlanDoor
     from model3d.exchange.dxf.drawn import Plan
     from model3d.exchange.dxf.room import Place
-    from model3d.exchange.dxf.table import Table
+    from model3d.exchange.dxf.table import LayerTable
     from model3d.geometry.frame import Corner
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
@@ -42,7 +42,7 @@ _MOST: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class PlanWish:
     """What is asked for.
 
     Attributes:
@@ -66,7 +66,7 @@ class Wish:
 class _Writing:
     """The state of writing one scene."""
 
-    def __init__(self, place: Place, wish: Wish) -> None:
+    def __init__(self, place: Place, wish: PlanWish) -> None:
         self.place, self.wish = place, wish
         xs, ys = zip(*place.outline, strict=True)
         self.origin = min(xs), min(ys)
@@ -83,7 +83,7 @@ class _Writing:
         ]
 
 
-def imported(plan: Plan, table: Table, wish: Wish) -> Imported:
+def imported(plan: Plan, table: LayerTable, wish: PlanWish) -> Imported:
     """Return a room of a plan as a scene.
 
     Args:
@@ -123,7 +123,7 @@ def imported(plan: Plan, table: Table, wish: Wish) -> Imported:
     return writing.found
 
 
-def _tell_unit(plan: Plan, wish: Wish, told: list[str]) -> None:
+def _tell_unit(plan: Plan, wish: PlanWish, told: list[str]) -> None:
     if wish.drawn_in is not None and plan.unit not in {"", wish.drawn_in}:
         said = f"the plan says that it is drawn in {plan.unit}"
         told.append(f"{said}, taken as {wish.drawn_in} as --drawn-in says")
@@ -170,7 +170,7 @@ def _side(start: Corner, end: Corner) -> str:
     return "east" if dy > 0 else "west"
 
 
-def _write(writing: _Writing, thing: Thing, stand: Stand | None) -> None:
+def _write(writing: _Writing, thing: Thing, stand: FrontedBox | None) -> None:
     footprint, found = thing.footprint, writing.found
     entry: dict[str, Any] = {"id": thing.id, "kind": thing.kind}
     if thing.name:
@@ -206,7 +206,7 @@ def _write(writing: _Writing, thing: Thing, stand: Stand | None) -> None:
             found.told.append(f"{thing.id}: {said}; a list may, by --into")
 
 
-def _front_notes(thing: Thing, stand: Stand, wish: Wish) -> Iterator[str]:
+def _front_notes(thing: Thing, stand: FrontedBox, wish: PlanWish) -> Iterator[str]:
     given = {name.casefold(): bearing for name, bearing in wish.fronts.items()}
     bearing = given.get(thing.id.casefold(), thing.footprint.row.facing)
     side = _WORD.get(round(stand.bearing, 6) % 360, f"{stand.bearing:.6g} degrees")
@@ -222,7 +222,7 @@ def _front_notes(thing: Thing, stand: Stand, wish: Wish) -> Iterator[str]:
         yield f"front inferred as {side} (margin {stand.margin:.2f}, sure from {SURE})"
 
 
-def _placed(writing: _Writing, stand: Stand) -> dict[str, Any]:
+def _placed(writing: _Writing, stand: FrontedBox) -> dict[str, Any]:
     bearing = round(stand.bearing, 6) % 360
     place: dict[str, Any] = {
         "at": writing.at(stand.middle),
@@ -244,7 +244,7 @@ def _upright_run(writing: _Writing, thing: Thing) -> dict[str, Any]:
     }
 
 
-def _part(writing: _Writing, thing: Thing, stand: Stand | None) -> dict[str, Any]:
+def _part(writing: _Writing, thing: Thing, stand: FrontedBox | None) -> dict[str, Any]:
     points = thing.element.points
     if stand is None:
         points = points - (*writing.origin, 0.0)
@@ -253,12 +253,12 @@ def _part(writing: _Writing, thing: Thing, stand: Stand | None) -> dict[str, Any
         points = stand.frame.local(points) * (1.0, -1.0, 1.0)
         points[:, 2] -= stand.bottom
     extras = {"layer": thing.footprint.layer, "name": thing.name}
-    part = Part(thing.id, points, thing.element.faces, extras=extras)
+    part = MeshPart(thing.id, points, thing.element.faces, extras=extras)
     writing.found.parts.append(part)
     return {"mesh": writing.wish.mesh_file, "part": thing.id}
 
 
-def _untold(plan: Plan, table: Table) -> Iterator[str]:
+def _untold(plan: Plan, table: LayerTable) -> Iterator[str]:
     """Yield the layers that the table does not decide, and rows that mean none."""
     layers = layers_of(plan)
     for row in table.rows:

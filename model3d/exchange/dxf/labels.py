@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.drawn import Label
+from model3d.exchange.dxf.drawn import PlanText
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,7 +19,7 @@ _LEFT, _RIGHT = (1, 4, 7), (3, 6, 9)
 _TOP, _BOTTOM = (1, 2, 3), (7, 8, 9)
 
 
-def label_of(entity: Any, layer: str, block: int, metres: float) -> Label | None:
+def label_of(entity: Any, layer: str, block: int, metres: float) -> PlanText | None:
     """Return a text; None where nothing is written or nowhere.
 
     Args:
@@ -39,7 +39,7 @@ def label_of(entity: Any, layer: str, block: int, metres: float) -> Label | None
     if max(abs(x), abs(y)) > _FARTHEST:
         return None
     plain = text.encode("utf-8", "replace").decode()
-    return Label(layer, plain, (x, y), block, str(attribute))
+    return PlanText(layer, plain, (x, y), block, str(attribute))
 
 
 def _point(entity: Any) -> Corner:

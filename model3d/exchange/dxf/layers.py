@@ -20,7 +20,7 @@ _METRIC: Final = ("mm", "cm", "m", "dm")
 
 
 @dataclass(frozen=True, slots=True)
-class Layer:
+class PlanLayer:
     """What is found on a layer.
 
     Attributes:
@@ -51,7 +51,7 @@ class Layer:
         return ", ".join(parts)
 
 
-def layers_of(plan: Plan) -> list[Layer]:
+def layers_of(plan: Plan) -> list[PlanLayer]:
     """Return the layers that something is drawn on, by name."""
     closed, open_, texts = (
         Counter(one.layer for one in several)
@@ -67,7 +67,7 @@ def layers_of(plan: Plan) -> list[Layer]:
         points[line.layer] += line.points
     names = {*closed, *open_, *texts, *other}
     return [
-        Layer(
+        PlanLayer(
             *(name, closed[name], open_[name], texts[name], other[name]),
             extent=_extent(points[name]),
         )

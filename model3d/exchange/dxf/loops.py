@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.dxf.curve import Edge
+    from model3d.exchange.dxf.curve import CurvePiece
     from model3d.geometry.frame import Corner
 
-    Chain = Sequence[Edge]
+    Chain = Sequence[CurvePiece]
 
 GAP: Final = 0.005
 """Metres between ends that were meant to meet."""
@@ -30,7 +30,7 @@ class Loop:
         gap: The widest distance between two ends that were joined, metres.
     """
 
-    edges: tuple[Edge, ...]
+    edges: tuple[CurvePiece, ...]
     pieces: int
     gap: float
 
@@ -130,7 +130,7 @@ def _loop(
     at: defaultdict[int, list[int]],
     first: int,
 ) -> Loop:
-    edges: list[Edge] = [*chains[first]]
+    edges: list[CurvePiece] = [*chains[first]]
     pieces, number, node = 1, first, ends[first][1]
     while node != ends[first][0]:
         number = next(one for one in at[node] if one != number)

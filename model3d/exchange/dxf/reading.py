@@ -12,10 +12,10 @@ from model3d.exchange.dxf.curve import area, flat, middle
 from model3d.exchange.dxf.drawn import (
     UNITS,
     Insert,
-    Label,
     Left,
-    Line,
+    OpenLine,
     Plan,
+    PlanText,
     Ring,
     Swing,
 )
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.exchange.dxf.clips import Clips
-    from model3d.exchange.dxf.curve import Edge
+    from model3d.exchange.dxf.curve import CurvePiece
 
     Blocks = tuple[int, ...]
 
@@ -92,10 +92,10 @@ class _Walk:
         self.file, self.document, self.metres = file, document, metres
         self.count = self.inserted = 0
         self.rings: list[Ring] = []
-        self.labels: list[Label] = []
+        self.labels: list[PlanText] = []
         self.swings: list[Swing] = []
         self.inserts: list[Insert] = []
-        self.open: defaultdict[tuple[Blocks, str, float], list[tuple[Edge, ...]]]
+        self.open: defaultdict[tuple[Blocks, str, float], list[tuple[CurvePiece, ...]]]
         self.open = defaultdict(list)
         self.left: dict[tuple[str, str], Left] = {}
 
@@ -232,7 +232,7 @@ class _Walk:
             else:
                 self.open[blocks, on, width].append(edges)
 
-    def swing(self, on: str, edges: tuple[Edge, ...], blocks: Blocks) -> None:
+    def swing(self, on: str, edges: tuple[CurvePiece, ...], blocks: Blocks) -> None:
         """Note the arcs in a line: they may be ways of leaves."""
         for edge in edges:
             arc = edge.arc
@@ -244,7 +244,7 @@ class _Walk:
     def ring(
         self,
         on: str,
-        edges: tuple[Edge, ...],
+        edges: tuple[CurvePiece, ...],
         blocks: Blocks,
         *,
         is_circle: bool = False,
@@ -279,7 +279,7 @@ class _Walk:
 
     def plan(self, word: str) -> Plan:
         """Join what is open and return all that was found."""
-        lines: list[Line] = []
+        lines: list[OpenLine] = []
         for (blocks, on, width), chains in self.open.items():
             loops, left = joined(chains)
             for loop in loops:
@@ -289,7 +289,7 @@ class _Walk:
                 )
             for edges in left:
                 curved = any(edge.arc for edge in edges)
-                lines.append(Line(on, middle(edges), curved, width))
+                lines.append(OpenLine(on, middle(edges), curved, width))
         return Plan(
             word,
             self.metres,

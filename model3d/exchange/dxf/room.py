@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.exchange.dxf.drawn import Plan, Ring
-    from model3d.exchange.dxf.table import LayerRow, Table
+    from model3d.exchange.dxf.table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
 _LEAST, _MOST = 0.5, 150.0
@@ -52,7 +52,9 @@ class Place:
     told: tuple[str, ...]
 
 
-def place_of(plan: Plan, table: Table, space: str | None, *, believed: bool) -> Place:
+def place_of(
+    plan: Plan, table: LayerTable, space: str | None, *, believed: bool
+) -> Place:
     """Return the room that is meant.
 
     Args:
@@ -105,7 +107,7 @@ def place_of(plan: Plan, table: Table, space: str | None, *, believed: bool) -> 
     return Place(name, outline, row.top or 0.0, row, holes, tuple(told))
 
 
-def _outline_row(table: Table, ring: Ring) -> LayerRow | None:
+def _outline_row(table: LayerTable, ring: Ring) -> LayerRow | None:
     row = table.row_of(ring.layer)
     return row if row is not None and row.becomes == OUTLINE else None
 

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.amounts import AmountError, metres, number
 from model3d.exchange.grid import GridError, grids_of_text
-from model3d.exchange.headings import Column, column_of
+from model3d.exchange.headings import ListColumn, column_of
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.kind_words import KindError, kind_of
 from model3d.exchange.listing import Listing
-from model3d.exchange.schedule_row import Row
+from model3d.exchange.schedule_row import ListRow
 from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING
 from model3d.scene.words.mistakes import found
@@ -95,7 +95,7 @@ class LayerRow:
 
 
 @dataclass(frozen=True)
-class Table:
+class LayerTable:
     """A table of layers.
 
     Attributes:
@@ -128,7 +128,7 @@ def written_name(layer: str) -> str:
     return f"'{layer}" if layer[:1] in {*"=+-@'"} else layer
 
 
-def table_of(data: bytes, file: str) -> Table:
+def table_of(data: bytes, file: str) -> LayerTable:
     """Return a table of layers.
 
     Args:
@@ -156,7 +156,7 @@ def table_of(data: bytes, file: str) -> Table:
     rows = [*_rows(reading, grid, first)]
     if reading.mistakes:
         raise ModelError(*map(str, sorted(reading.mistakes, key=lambda one: one.row)))
-    return Table(tuple(rows))
+    return LayerTable(tuple(rows))
 
 
 def _headings(grids: Sequence[Grid], file: str) -> tuple[Grid, int]:
@@ -169,7 +169,7 @@ def _headings(grids: Sequence[Grid], file: str) -> tuple[Grid, int]:
     raise ModelError(msg)
 
 
-def _column(place: int, title: str) -> Column:
+def _column(place: int, title: str) -> ListColumn:
     column = column_of(place, title)
     words = re.sub(r"[(\[].*", "", title.casefold()).replace("_", " ").split()
     if column.unit and words and words[-1] == column.unit:
@@ -192,10 +192,10 @@ def _rows(reading: Listing, grid: Grid, first: int) -> Iterator[LayerRow]:
             said = f"found {found(layer)} as in row {before}, right is one row"
             reading.mistake(number_, "layer", "", said)
             continue
-        yield _read(reading, Row(reading, number_, row, layer))
+        yield _read(reading, ListRow(reading, number_, row, layer))
 
 
-def _read(reading: Listing, row: Row) -> LayerRow:
+def _read(reading: Listing, row: ListRow) -> LayerRow:
     becomes = _becomes(row)
     made = LayerRow(row.number, row.tag, becomes)
     if becomes in {"", IGNORE}:
@@ -222,7 +222,7 @@ def _read(reading: Listing, row: Row) -> LayerRow:
     )
 
 
-def _becomes(row: Row) -> str:
+def _becomes(row: ListRow) -> str:
     words = " ".join(row.cell("becomes").casefold().split())
     if not words:
         return ""
@@ -242,14 +242,14 @@ def _becomes(row: Row) -> str:
         return ""
 
 
-def _metres(row: Row, key: str) -> float | None:
+def _metres(row: ListRow, key: str) -> float | None:
     if not row.cell(key):
         return None
     written = row.length(key)
     return None if written is None else metres(written, "m")
 
 
-def _heights(row: Row, becomes: str) -> tuple[float, float | None]:
+def _heights(row: ListRow, becomes: str) -> tuple[float, float | None]:
     """Return bottom and top; no top where that is the ceiling."""
     before = len(row.reading.mistakes)
     height, bottom, top = (_metres(row, key) for key in ("height", "bottom", "top"))
@@ -286,7 +286,7 @@ def _goes_up(kind: str) -> bool:
     return kind in {"wall", "column"}
 
 
-def _facing(row: Row) -> float | None:
+def _facing(row: ListRow) -> float | None:
     text = row.cell("facing").casefold()
     if not text:
         return None

@@ -16,7 +16,7 @@ from model3d.exchange.dxf.fronts import (
 )
 from model3d.exchange.dxf.table import IGNORE
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.front import Body, Stand
+from model3d.exchange.ifc.front import ElementBody, FrontedBox
 from model3d.exchange.ifc.stated_front import slug_of
 from model3d.geometry.plan.drawn import stands_in
 from model3d.geometry.plan.ring import holds
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from model3d.exchange.dxf.drawn import Plan
     from model3d.exchange.dxf.room import Place
-    from model3d.exchange.dxf.table import Table
+    from model3d.exchange.dxf.table import LayerTable
     from model3d.exchange.ifc.element import Element
 
 _STEM: Final = {"wall": "partition"}
@@ -68,7 +68,7 @@ class Thing:
 
 def named(
     plan: Plan,
-    table: Table,
+    table: LayerTable,
     place: Place,
     footprints: Sequence[Footprint],
 ) -> list[Thing]:
@@ -124,7 +124,7 @@ def _new(stem: str, taken: set[str]) -> str:
 
 def in_the_room(
     every: Sequence[Thing], place: Place, fronts: Mapping[str, float]
-) -> tuple[list[Thing], dict[str, Stand]]:
+) -> tuple[list[Thing], dict[str, FrontedBox]]:
     """Return what stands in the room or serves it, and its gear with fronts.
 
     Args:
@@ -136,7 +136,7 @@ def in_the_room(
         ModelError: A front is not known, or cannot be; all mistakes.
     """
     bodies = walls_around(place)
-    bodies += [Body(one.element, one.kind == "wall") for one in every]
+    bodies += [ElementBody(one.element, one.kind == "wall") for one in every]
     given = {name.casefold(): bearing for name, bearing in fronts.items()}
     known = [one.id for one in every if one.is_gear]
     mistakes = [
@@ -170,7 +170,7 @@ def in_the_room(
     return things, stands
 
 
-def _faults(thing: Thing, stand: Stand, place: Place) -> Iterator[str]:
+def _faults(thing: Thing, stand: FrontedBox, place: Place) -> Iterator[str]:
     layer = thing.footprint.layer
     if stand.margin <= UNKNOWN:
         said = f"nothing tells where its front is (margin {stand.margin:.2f})"

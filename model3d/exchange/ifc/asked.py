@@ -20,7 +20,7 @@ from model3d.wording import CAUTION
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.ifc.classes import Row
+    from model3d.exchange.ifc.classes import ClassRow
     from model3d.exchange.ifc.element import Element
 
 GROUP: Final = "Standclear_Gear"
@@ -89,7 +89,7 @@ def lacking(element: Element, kind: str) -> list[str]:
     return lacks
 
 
-def ids_text(rows: Sequence[Row] = ()) -> bytes:
+def ids_text(rows: Sequence[ClassRow] = ()) -> bytes:
     """Return an IDS file that says what every piece of gear must carry.
 
     Args:
@@ -156,7 +156,7 @@ def _choice(parent: ET.Element, facet: str, values: Sequence[str]) -> None:
 
 
 def _gear_classes(
-    schema: str, rows: Sequence[Row]
+    schema: str, rows: Sequence[ClassRow]
 ) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Yield the classes that are gear, with predefined types where only some are."""
     from ifcopenshell import schema_by_name
@@ -200,7 +200,9 @@ def _predefined(declared: Any) -> tuple[str, ...]:
     return ()
 
 
-def _is_gear(classes: tuple[str, ...], predefined: str, rows: Sequence[Row]) -> bool:
+def _is_gear(
+    classes: tuple[str, ...], predefined: str, rows: Sequence[ClassRow]
+) -> bool:
     for row in rows:
         fits = any(one in classes for one in row.of_class)
         if fits and (not row.predefined or predefined in row.predefined):

@@ -25,7 +25,7 @@ _KEYS: Final = ("class", "type", "predefined", "words", "system", "kind", "guid"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ClassRow:
     """One row of the table; what is empty fits all.
 
     Attributes:
@@ -68,12 +68,12 @@ def table_text() -> str:
 
 
 @cache
-def own_table() -> tuple[Row, ...]:
+def own_table() -> tuple[ClassRow, ...]:
     """Return the table that comes with the program."""
     return table_of(table_text())
 
 
-def table_of(text: str) -> tuple[Row, ...]:
+def table_of(text: str) -> tuple[ClassRow, ...]:
     """Return the rows of a table.
 
     Raises:
@@ -116,7 +116,7 @@ def _faults(row: dict[str, Any]) -> list[str]:
     return said
 
 
-def _row(row: dict[str, Any]) -> Row:
+def _row(row: dict[str, Any]) -> ClassRow:
     def several(key: str) -> tuple[str, ...]:
         value = row.get(key, [])
         return tuple(value) if isinstance(value, list) else (value,)
@@ -124,7 +124,7 @@ def _row(row: dict[str, Any]) -> Row:
     def small(key: str) -> tuple[str, ...]:
         return tuple(one.casefold() for one in several(key))
 
-    return Row(
+    return ClassRow(
         several("class"),
         several("type"),
         several("predefined"),
@@ -135,7 +135,7 @@ def _row(row: dict[str, Any]) -> Row:
     )
 
 
-def kind_of(element: Element, first: Sequence[Row] = ()) -> str | None:
+def kind_of(element: Element, first: Sequence[ClassRow] = ()) -> str | None:
     """Return the kind of an element; None where no row fits.
 
     Args:

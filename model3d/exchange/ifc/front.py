@@ -40,7 +40,7 @@ _SKIN: Final = 0.002
 
 
 @dataclass(frozen=True, eq=False)
-class Body:
+class ElementBody:
     """An element as triangles, with its bounds.
 
     Attributes:
@@ -63,7 +63,7 @@ class Body:
 
 
 @dataclass(frozen=True, slots=True)
-class Stand:
+class FrontedBox:
     """A piece of gear as a box with a front.
 
     Attributes:
@@ -104,7 +104,7 @@ def yaw_of(element: Element) -> float:
     return 0.0
 
 
-def stand_facing(element: Element, bearing: float, margin: float = 0.0) -> Stand:
+def stand_facing(element: Element, bearing: float, margin: float = 0.0) -> FrontedBox:
     """Return an element's box with its front to a bearing."""
     frame = Frame.facing(0.0, 0.0, bearing)
     local = frame.local(element.points)
@@ -112,10 +112,10 @@ def stand_facing(element: Element, bearing: float, margin: float = 0.0) -> Stand
     y0 = local[:, 1].min()
     x, y = frame.to_plan(float(x0), float(y1))
     size = float(x1 - x0), float(y1 - y0), float(z1 - z0)
-    return Stand(Frame.facing(x, y, bearing), size, float(z0), margin)
+    return FrontedBox(Frame.facing(x, y, bearing), size, float(z0), margin)
 
 
-def stand_of(element: Element, near: Sequence[Body]) -> Stand:
+def stand_of(element: Element, near: Sequence[ElementBody]) -> FrontedBox:
     """Return a piece of gear with its likeliest front, and how sure that is.
 
     Args:
@@ -141,7 +141,7 @@ def stand_of(element: Element, near: Sequence[Body]) -> Stand:
     return stand_facing(element, bearings[order[0]], margin)
 
 
-def _in_wall(stand: Stand, near: Sequence[Body]) -> float:
+def _in_wall(stand: FrontedBox, near: Sequence[ElementBody]) -> float:
     """Return the share of points just outside a side that lie in a wall."""
     wide, _, high = stand.size
     local = np.array(
@@ -163,7 +163,7 @@ def _in_wall(stand: Stand, near: Sequence[Body]) -> float:
     return float(inside.mean())
 
 
-def _free(stand: Stand, near: Sequence[Body]) -> float:
+def _free(stand: FrontedBox, near: Sequence[ElementBody]) -> float:
     """Return how far it is free ahead of a side, metres, at most as far as counts."""
     wide, _, high = stand.size
     free = _FAR

@@ -10,12 +10,18 @@ import numpy as np
 from model3d.exchange.ifc.asked import lacking
 from model3d.exchange.ifc.classes import LEFT_OUT, UNKNOWN, kind_of
 from model3d.exchange.ifc.doors import doors_of
-from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, yaw_of
+from model3d.exchange.ifc.front import (
+    SURE,
+    ElementBody,
+    FrontedBox,
+    stand_facing,
+    yaw_of,
+)
 from model3d.exchange.ifc.georeference import turn_of
 from model3d.exchange.ifc.place import standing_in
 from model3d.exchange.ifc.rating import rating_of
 from model3d.exchange.ifc.stated_front import slug_of, stand_among
-from model3d.geometry.files.parts import Part
+from model3d.geometry.files.parts import MeshPart
 from model3d.geometry.plan.ring import holds
 from model3d.geometry.solid import Mesh
 from model3d.scene.kinds import KINDS
@@ -25,7 +31,7 @@ from model3d.units import from_metres
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from model3d.exchange.ifc.classes import Row
+    from model3d.exchange.ifc.classes import ClassRow
     from model3d.exchange.ifc.element import Base, Building, Element, Points
     from model3d.exchange.ifc.place import Location
 
@@ -40,7 +46,7 @@ _LONGEST: Final = 100
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class ModelWish:
     """What is asked for.
 
     Attributes:
@@ -57,7 +63,7 @@ class Wish:
     units: str
     rules: str
     mesh_file: str
-    rows: Sequence[Row] = ()
+    rows: Sequence[ClassRow] = ()
     fronts: Mapping[str, float] = field(default_factory=dict)
     around: Element | None = None
     within: float | None = None
@@ -76,20 +82,20 @@ class Imported:
 
     data: dict[str, Any]
     entries: list[tuple[dict[str, Any], tuple[str, ...]]] = field(default_factory=list)
-    parts: list[Part] = field(default_factory=list)
+    parts: list[MeshPart] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
 
 
 class _Writing:
     """The state of writing one scene."""
 
-    def __init__(self, building: Building, place: Location, wish: Wish) -> None:
+    def __init__(self, building: Building, place: Location, wish: ModelWish) -> None:
         self.building, self.place, self.wish = building, place, wish
         xs, ys = zip(*place.outline, strict=True)
         self.origin = np.array([min(xs), min(ys), place.floor])
         self.kinds = {one.key: kind_of(one, wish.rows) for one in building.elements}
         self.bodies = [
-            Body(one, self.kinds[one.key] == "wall") for one in building.solids
+            ElementBody(one, self.kinds[one.key] == "wall") for one in building.solids
         ]
         self.ids: set[str] = {"room"}
         self.found = Imported({})
@@ -107,7 +113,7 @@ class _Writing:
         self.ids.add(name.casefold())
         return name
 
-    def stand(self, element: Element) -> Stand:
+    def stand(self, element: Element) -> FrontedBox:
         return stand_among(element, self.bodies, self.wish.fronts)
 
     def is_gear(self, element: Element) -> bool:
@@ -117,7 +123,7 @@ class _Writing:
         )
 
 
-def imported(building: Building, place: Location, wish: Wish) -> Imported:
+def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
     """Return a place of a building as a scene.
 
     Args:
@@ -199,14 +205,14 @@ def _frame(base: Base, origin: Points) -> dict[str, Any]:
     return {**said, "turn": turn} if turn else said
 
 
-def _serves(place: Location, stand: Stand) -> bool:
+def _serves(place: Location, stand: FrontedBox) -> bool:
     """Tell whether whoever works at some gear, let into a wall too, stands here."""
     high = stand.bottom + stand.size[2]
     level = place.floor - _SURELY_IN <= high and stand.bottom <= place.top
     return level and holds(place.outline, stand.ahead)
 
 
-def _is_within(wish: Wish, element: Element) -> bool:
+def _is_within(wish: ModelWish, element: Element) -> bool:
     if wish.within is None or wish.around is None:
         return True
     low = wish.around.points.min(axis=0) - wish.within
@@ -217,7 +223,9 @@ def _is_within(wish: Wish, element: Element) -> bool:
     )
 
 
-def _write(writing: _Writing, element: Element, kind: str, stand: Stand | None) -> None:
+def _write(
+    writing: _Writing, element: Element, kind: str, stand: FrontedBox | None
+) -> None:
     name = writing.name(element)
     entry: dict[str, Any] = {"id": name, "kind": kind}
     if element.called != name:
@@ -249,7 +257,7 @@ def _write(writing: _Writing, element: Element, kind: str, stand: Stand | None) 
         writing.found.told.append(f"{name}: the model does not say {', '.join(lacks)}")
 
 
-def _placed(writing: _Writing, stand: Stand) -> dict[str, Any]:
+def _placed(writing: _Writing, stand: FrontedBox) -> dict[str, Any]:
     x, y = stand.middle
     ox, oy, oz = writing.origin
     bearing = round(stand.bearing, 6) % 360
@@ -263,7 +271,7 @@ def _placed(writing: _Writing, stand: Stand) -> dict[str, Any]:
     }
 
 
-def _as_box(element: Element) -> Stand | None:
+def _as_box(element: Element) -> FrontedBox | None:
     """Return an element as a box, where it is one."""
     if not Mesh(element.points, element.faces).measurable:
         return None
@@ -276,7 +284,9 @@ def _as_box(element: Element) -> Stand | None:
     return box if abs(own / 6 - volume) <= _SAME * volume else None
 
 
-def _part(writing: _Writing, element: Element, stand: Stand | None) -> dict[str, Any]:
+def _part(
+    writing: _Writing, element: Element, stand: FrontedBox | None
+) -> dict[str, Any]:
     taken = {part.name for part in writing.found.parts}
     name, number = element.guid, 1
     while name in taken:
@@ -294,7 +304,7 @@ def _part(writing: _Writing, element: Element, stand: Stand | None) -> dict[str,
         "name": element.name,
         "storey": element.storey,
     }
-    writing.found.parts.append(Part(name, points, element.faces, extras=extras))
+    writing.found.parts.append(MeshPart(name, points, element.faces, extras=extras))
     return {"mesh": writing.wish.mesh_file, "part": name}
 
 

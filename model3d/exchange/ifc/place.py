@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from model3d.exchange.ifc.element import Building, Element
-    from model3d.exchange.ifc.front import Stand
+    from model3d.exchange.ifc.front import FrontedBox
     from model3d.geometry.frame import Corner
 
 _STEP: Final = 0.3
@@ -149,7 +149,7 @@ def chosen_element(building: Building, name: str) -> Element:
     return fits[0]
 
 
-def space_ahead(building: Building, stand: Stand) -> Element | None:
+def space_ahead(building: Building, stand: FrontedBox) -> Element | None:
     """Return the space that a person in front of some gear stands in, or None."""
     for space in building.spaces:
         if not space.meshed:

@@ -7,12 +7,18 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.ifc.asked import front_said
 from model3d.exchange.ifc.classes import kind_of
-from model3d.exchange.ifc.front import SURE, Body, Stand, stand_facing, stand_of
+from model3d.exchange.ifc.front import (
+    SURE,
+    ElementBody,
+    FrontedBox,
+    stand_facing,
+    stand_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from model3d.exchange.ifc.classes import Row
+    from model3d.exchange.ifc.classes import ClassRow
     from model3d.exchange.ifc.element import Building, Element
 
 _NEAR: Final = 1.3
@@ -22,9 +28,9 @@ _NEAR: Final = 1.3
 def stand_in(
     building: Building,
     element: Element,
-    rows: Sequence[Row] = (),
+    rows: Sequence[ClassRow] = (),
     fronts: Mapping[str, float] | None = None,
-) -> Stand:
+) -> FrontedBox:
     """Return where an element of a building stands and what is its front.
 
     Args:
@@ -34,7 +40,7 @@ def stand_in(
         fronts: Bearings of fronts that the user knows.
     """
     kinds = {one.key: kind_of(one, rows) for one in building.solids}
-    bodies = [Body(one, kinds[one.key] == "wall") for one in building.solids]
+    bodies = [ElementBody(one, kinds[one.key] == "wall") for one in building.solids]
     return stand_among(element, bodies, fronts or {})
 
 
@@ -50,8 +56,8 @@ def _names(element: Element) -> set[str]:
 
 
 def stand_among(
-    element: Element, bodies: Sequence[Body], fronts: Mapping[str, float]
-) -> Stand:
+    element: Element, bodies: Sequence[ElementBody], fronts: Mapping[str, float]
+) -> FrontedBox:
     """Return where an element stands among all others, which may have it too."""
     names = _names(element)
     for name, bearing in fronts.items():

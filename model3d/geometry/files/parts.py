@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class MeshPart:
     """One part of a file.
 
     Attributes:
@@ -37,7 +37,7 @@ class Part:
 _OPAQUE = 255
 
 
-def glb(parts: Iterable[Part], about: Mapping[str, Any]) -> bytes:
+def glb(parts: Iterable[MeshPart], about: Mapping[str, Any]) -> bytes:
     """Return a GLB file: y up and in single precision, as glTF 2.0 has it.
 
     Args:

@@ -11,7 +11,7 @@ from model3d.geometry.plan import flat
 from model3d.judging.unseen import no_judging
 from model3d.mending.map.free import Field, Free
 from model3d.mending.map.posed import Posed
-from model3d.mending.map.stance import Size, Stance
+from model3d.mending.map.stance import ItemSize, Stance
 from model3d.scene.placement import At, AtWall
 from model3d.standing.arrangement import rearrange
 from model3d.standing.moves import axes_of
@@ -111,7 +111,7 @@ def _stances(
         raise PlaceError(msg)
     shell, scene = arrangement.shell, situation.scene
     gap = wall_gap(situation, item)
-    size = Size(
+    size = ItemSize(
         front.width,
         front.depth,
         front.top - front.bottom,

@@ -24,7 +24,7 @@ _ABROAD: Final = 3.0
 
 
 @dataclass(frozen=True)
-class Size:
+class ItemSize:
     """What of an item stays the same wherever it is, metres.
 
     Attributes:
@@ -57,7 +57,7 @@ class Stance:
         middle: On the floor: the middle of its footprint where nothing is displaced.
     """
 
-    size: Size
+    size: ItemSize
     wall: WallLine | None = None
     facing: Facing = "south"
     middle: Corner = (0.0, 0.0)

@@ -18,7 +18,7 @@ Ring = tuple["Corner", ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class WallStretch:
     """Part of a wall along which an item may be put.
 
     Attributes:
@@ -35,7 +35,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class FloorPlaces:
     """Where the middle of an item may be, in plan, metres.
 
     Attributes:
@@ -47,18 +47,18 @@ class Ground:
     """
 
     item: str
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[WallStretch, ...]
     triangles: tuple[Ring, ...]
     rings: tuple[Ring, ...]
     best: Ring
 
 
-def ground(found: PlaceAnswer) -> Ground:
+def ground(found: PlaceAnswer) -> FloorPlaces:
     """Return the map of an item as it lies on the floor."""
     places = found.places
     walls = [one for one in places.maps if one.stance.on_wall]
     areas = [_area(one) for one in places.maps if not one.stance.on_wall]
-    return Ground(
+    return FloorPlaces(
         places.item,
         tuple(stretch for one in walls for stretch in _stretches(one)),
         tuple(corners for area in areas for corners in _triangles(area)),
@@ -67,13 +67,13 @@ def ground(found: PlaceAnswer) -> Ground:
     )
 
 
-def _stretches(free: Free) -> Iterator[Stretch]:
+def _stretches(free: Free) -> Iterator[WallStretch]:
     wall, half = free.stance.wall, free.stance.size.width / 2
     if wall is None:
         return
     for low, high in free.intervals:
         ends = wall.frame.to_plan(low + half, 0.0), wall.frame.to_plan(high + half, 0.0)
-        yield Stretch(wall.name, (low, high), ends, wall.frame.out)
+        yield WallStretch(wall.name, (low, high), ends, wall.frame.out)
 
 
 def _area(free: Free) -> flat.Geometry:

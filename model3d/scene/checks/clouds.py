@@ -9,7 +9,7 @@ from model3d.scene.checks.files import file_fault
 from model3d.scene.checks.setting import word
 from model3d.scene.item import RUN_KEYS
 from model3d.scene.kinds import KINDS
-from model3d.scene.words.mistakes import Key, found
+from model3d.scene.words.mistakes import KeyStep, found
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -28,12 +28,12 @@ def cloud_mistakes(item: Item, folder: Path) -> list[Found]:
         if not item.said("scanner"):
             return []
         message = "found scanner without points, right is scanner beside points"
-        return [((Key("scanner"),), message)]
+        return [((KeyStep("scanner"),), message)]
     mistakes: list[Found] = []
     other = next((key for key in (*RUN_KEYS, "mesh") if item.said(key)), None)
     if other:
         message = f"found points beside {other}, right is {_RIGHT}"
-        mistakes.append(((Key("points"),), message))
+        mistakes.append(((KeyStep("points"),), message))
     mistakes += _of_a_box(item) if item.said("size") else _alone(item, other)
     name = word(item.points)
     fault = name and file_fault(name, folder, POINT_ENDINGS, LARGEST)
@@ -46,7 +46,7 @@ def _of_a_box(item: Item) -> list[Found]:
     """Return what is wrong with points that are only drawn, in the box of a size."""
     if not item.said("shift"):
         return []
-    return [((Key("shift"),), "found shift beside a size, right is one of them")]
+    return [((KeyStep("shift"),), "found shift beside a size, right is one of them")]
 
 
 def _alone(item: Item, other: str | None) -> list[Found]:
@@ -55,8 +55,8 @@ def _alone(item: Item, other: str | None) -> list[Found]:
     kind = word(item.kind) or ""
     if kind in KINDS and kind != _ONLY:
         message = f"found points with kind {kind}, right is a size beside them, or"
-        mistakes.append(((Key("points"),), f"{message} kind {_ONLY}"))
+        mistakes.append(((KeyStep("points"),), f"{message} kind {_ONLY}"))
     if item.said("place") and not other:
         message = "found a place beside points, right is a shift, or a size too"
-        mistakes.append(((Key("place"),), message))
+        mistakes.append(((KeyStep("place"),), message))
     return mistakes

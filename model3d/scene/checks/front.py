@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.setting import SLACK, beyond, numbered
 from model3d.scene.item import RUN_KEYS, Leaf, Tier
-from model3d.scene.words.mistakes import Key, found, shown, within
+from model3d.scene.words.mistakes import KeyStep, found, shown, within
 
 if TYPE_CHECKING:
-    from model3d.scene.checks.setting import Ruler
+    from model3d.scene.checks.setting import BareUnit
     from model3d.scene.item import Item
     from model3d.scene.words.mistakes import Found, Loc
 
@@ -21,17 +21,17 @@ _MOST_CELLS: Final = 10**6
 _OF_A_FRONT: Final = ("handle", "clearances")
 
 
-def front_mistakes(item: Item, ruler: Ruler) -> list[Found]:
+def front_mistakes(item: Item, ruler: BareUnit) -> list[Found]:
     """Return what an item cannot have at its front, and what passes that."""
     mistakes = _handle(item, ruler)
     written = [key for key in ("door", "doors") if item.said(key)]
     if len(written) > 1:
         message = "found door and doors, right is one of them"
-        mistakes.append(((Key("doors"),), message))
+        mistakes.append(((KeyStep("doors"),), message))
     if other := frontless(item):
         message = f"beside {other}, right is a size, which gives it a front"
         written += [key for key in _OF_A_FRONT if item.said(key)]
-        mistakes += [((Key(key),), f"found {key} {message}") for key in written]
+        mistakes += [((KeyStep(key),), f"found {key} {message}") for key in written]
     for number, leaf in numbered(Leaf, item.doors):
         mistakes += within(("doors", number), _leaf(leaf, item, ruler))
     return mistakes
@@ -44,18 +44,18 @@ def frontless(item: Item) -> str | None:
     return next((key for key in (*RUN_KEYS, "mesh", "points") if item.said(key)), None)
 
 
-def _handle(item: Item, ruler: Ruler) -> list[Found]:
+def _handle(item: Item, ruler: BareUnit) -> list[Found]:
     mistakes: list[Found] = []
     if item.said("handle_reach") and not item.said("handle"):
         message = "found handle_reach without a handle, right is a handle beside it"
-        mistakes.append(((Key("handle_reach"),), message))
+        mistakes.append(((KeyStep("handle_reach"),), message))
     if item.size and beyond(ruler.lengths(item.size, 3)[2], ruler.metres(item.handle)):
         message = f"right is a handle on the item, which is {shown(item.size[2])} high"
         mistakes.append((("handle",), f"found {shown(item.handle)}, {message}"))
     return mistakes
 
 
-def _leaf(leaf: Leaf, item: Item, ruler: Ruler) -> list[Found]:
+def _leaf(leaf: Leaf, item: Item, ruler: BareUnit) -> list[Found]:
     wide, _, high = ruler.lengths(item.size, 3)
     if item.size is None or wide is None or high is None:
         return []
@@ -81,7 +81,7 @@ def _from(leaf: Leaf, start: str, extent: str) -> str:
     return f"{what} from {start} {shown(getattr(leaf, start))}"
 
 
-def rack_mistakes(item: Item, ruler: Ruler) -> list[Found]:
+def rack_mistakes(item: Item, ruler: BareUnit) -> list[Found]:
     """Return tiers that cannot be in their rack."""
     wide, deep, high = ruler.lengths(item.size, 3)
     tiers = numbered(Tier, item.tiers)
@@ -117,7 +117,7 @@ def _row(cells: object, width: float | None) -> float | None:
 
 
 def _too_deep(
-    tier: Tier, depth: float | None, deep: float | None, ruler: Ruler
+    tier: Tier, depth: float | None, deep: float | None, ruler: BareUnit
 ) -> tuple[Loc, str] | None:
     """Return what of a tier is too deep for its rack, and the start of the message."""
     if beyond(deep, depth):
@@ -131,7 +131,7 @@ def _too_deep(
     return None
 
 
-def _gaps(item: Item, tiers: list[tuple[int, Tier]], ruler: Ruler) -> list[Found]:
+def _gaps(item: Item, tiers: list[tuple[int, Tier]], ruler: BareUnit) -> list[Found]:
     thickness = ruler.metres(item.shelf_thickness)
     mistakes: list[Found] = []
     for (_, lower), (number, upper) in pairwise(tiers):

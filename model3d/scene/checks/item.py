@@ -15,7 +15,7 @@ from model3d.scene.checks.setting import SLACK, word
 from model3d.scene.item import RUN_KEYS, AskedSpace, Item
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.elsewhere import meant_key, within_item
-from model3d.scene.words.mistakes import Key, found, shown
+from model3d.scene.words.mistakes import KeyStep, found, shown
 from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def _shape(item: Item) -> list[Found]:
     if len(shapes) == 1 or shapes == ["size", "mesh"]:
         return []
     both = listed(shapes, "and")
-    return [((Key(shapes[1]),), f"found {both}, right is one shape: {_SHAPES}")]
+    return [((KeyStep(shapes[1]),), f"found {both}, right is one shape: {_SHAPES}")]
 
 
 def _run(item: Item, setting: Setting) -> list[Found]:
@@ -118,7 +118,7 @@ def _run(item: Item, setting: Setting) -> list[Found]:
     profiles = [key for key in ("diameter", "section") if item.said(key)]
     if len(profiles) > 1:
         message = "found diameter and section, right is one of them"
-        mistakes.append(((Key("section"),), message))
+        mistakes.append(((KeyStep("section"),), message))
     if not profiles and not _meant(item, ("diameter", "section")):
         message = "found nothing, right is a diameter, or a section of width and height"
         mistakes.append((("diameter",), message))
@@ -139,7 +139,10 @@ def _mesh(item: Item, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
     if not item.said("mesh"):
         mistakes += [
-            ((Key(key),), f"found {key} without a mesh, right is {key} beside a mesh")
+            (
+                (KeyStep(key),),
+                f"found {key} without a mesh, right is {key} beside a mesh",
+            )
             for key in (("part",) if item.said("points") else _MESH_ONLY)
             if item.said(key)
             and getattr(item, key) != _NO_SCALE
@@ -149,24 +152,24 @@ def _mesh(item: Item, setting: Setting) -> list[Found]:
         for other in ("place", "size"):
             if item.said("shift") and item.said(other):
                 message = f"found shift beside a {other}, right is one of them"
-                mistakes.append(((Key("shift"),), message))
+                mistakes.append(((KeyStep("shift"),), message))
                 break
         if item.said("part") and not (word(item.mesh) or ".glb").lower().endswith(
             ".glb"
         ):
             message = "found a part of a file that has none, right is a .glb file"
-            mistakes.append(((Key("part"),), message))
+            mistakes.append(((KeyStep("part"),), message))
         is_step = (word(item.mesh) or "").lower().endswith(STEP_ENDINGS)
         if is_step and item.said("units"):
             message = "found units beside a STEP file, right is none: it says its own"
-            mistakes.append(((Key("units"),), message))
+            mistakes.append(((KeyStep("units"),), message))
     return mistakes + mesh_mistakes(item, setting.folder)
 
 
 def _placed(item: Item) -> list[Found]:
     if _is_run(item) and item.said("place"):
         message = "found a place on a run, right is from and to alone"
-        return [((Key("place"),), message)]
+        return [((KeyStep("place"),), message)]
     return []
 
 
@@ -186,7 +189,7 @@ def _suits(item: Item, kind: Kind) -> list[Found]:
     other = frontless(item)
     if kind.needs_working_space and other and other != "points":
         message = f"found {other} with kind {name}, right is size, which has a front"
-        mistakes.append(((Key(other),), message))
+        mistakes.append(((KeyStep(other),), message))
     wants = "a kind that needs a working space"
     is_gear = kind.needs_working_space or _asks_for_space(item)
     if not is_gear:
@@ -215,7 +218,7 @@ def _asks_for_space(item: Item) -> bool:
 
 def _only(item: Item, keys: tuple[str, ...], kind: str, right: str) -> list[Found]:
     return [
-        ((Key(key),), f"found {key} with kind {kind}, right is {key} with {right}")
+        ((KeyStep(key),), f"found {key} with kind {kind}, right is {key} with {right}")
         for key in keys
         if item.said(key)
     ]

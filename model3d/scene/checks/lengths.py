@@ -5,14 +5,14 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final, get_args
 
-from model3d.scene.parts import Measured, Part
+from model3d.scene.parts import LengthMark, Part
 from model3d.scene.words.mistakes import shown
 from model3d.units import LengthError, check_length, from_metres, to_metres
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
-    from model3d.scene.checks.setting import Ruler
+    from model3d.scene.checks.setting import BareUnit
     from model3d.scene.words.mistakes import Found, Loc
 
 LEAST: Final = 1e-5
@@ -24,7 +24,7 @@ _NONE_BEYOND: Final = 1e6
 
 
 def length_mistakes(
-    part: Part, ruler: Ruler, without: Collection[str] = ()
+    part: Part, ruler: BareUnit, without: Collection[str] = ()
 ) -> list[Found]:
     """Return the lengths of a part and of what is in it that nothing can have.
 
@@ -89,16 +89,16 @@ def _lengths(part: type[Part]) -> dict[str, tuple[str, bool]]:
     found: dict[str, tuple[str, bool]] = {}
     for name, field in part.model_fields.items():
         mark = next(
-            (one for one in field.metadata if isinstance(one, Measured)), None
+            (one for one in field.metadata if isinstance(one, LengthMark)), None
         ) or _mark(field.annotation)
         if mark is not None:
             found[name] = (field.alias or name, mark.above_zero)
     return found
 
 
-def _mark(form: Any) -> Measured | None:  # noqa: ANN401 - any type
+def _mark(form: Any) -> LengthMark | None:  # noqa: ANN401 - any type
     for one in (*getattr(form, "__metadata__", ()), *get_args(form)):
-        found = one if isinstance(one, Measured) else _mark(one)
+        found = one if isinstance(one, LengthMark) else _mark(one)
         if found is not None:
             return found
     return None

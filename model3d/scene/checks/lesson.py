@@ -9,7 +9,7 @@ from model3d.scene.checks.item import item_mistakes, kind_of
 from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.placement import circle_message, circles, support_mistakes
 from model3d.scene.checks.setting import SLACK, numbered, word
-from model3d.scene.checks.stage import Stage, missing, site_change_mistakes
+from model3d.scene.checks.stage import StepScene, missing, site_change_mistakes
 from model3d.scene.checks.whole import reserved_ids
 from model3d.scene.faults.salvage import usable
 from model3d.scene.item import Item
@@ -28,7 +28,7 @@ from model3d.scene.lesson import (
 )
 from model3d.scene.look import FARTHEST, NEAREST, Look
 from model3d.scene.parts import Part
-from model3d.scene.words.mistakes import Key, found, shown, within
+from model3d.scene.words.mistakes import KeyStep, found, shown, within
 from model3d.wording import length
 
 if TYPE_CHECKING:
@@ -47,14 +47,14 @@ def lesson_mistakes(
     """Return what does not fit together in a lesson, each with its place."""
     if not isinstance(lesson, Lesson):
         return []
-    stage = Stage(site, setting, {**items})
+    stage = StepScene(site, setting, {**items})
     mistakes: list[Found] = []
     for number, step in numbered(Step, lesson.steps):
         mistakes += within(("lesson", "steps", number), _step(step, stage))
     return mistakes
 
 
-def _step(step: Step, stage: Stage) -> list[Found]:
+def _step(step: Step, stage: StepScene) -> list[Found]:
     mistakes: list[Found] = []
     if not (step.said("say") or step.said("ask")):
         mistakes.append(((), "found neither say nor ask, right is at least one"))
@@ -73,11 +73,11 @@ def _step(step: Step, stage: Stage) -> list[Found]:
             mistakes.append((("find", number), fault))
     for name in step.expect:
         if fault := missing(name, {*there, "room"}):
-            mistakes.append((("expect", Key(name)), fault))
+            mistakes.append((("expect", KeyStep(name)), fault))
     return mistakes
 
 
-def _question(step: Step, stage: Stage) -> list[Found]:
+def _question(step: Step, stage: StepScene) -> list[Found]:
     """Return what does not fit together in a question."""
     asked = step.said("ask")
     mistakes: list[Found] = [
@@ -91,7 +91,7 @@ def _question(step: Step, stage: Stage) -> list[Found]:
     return mistakes + _drag(step, stage)
 
 
-def _look(look: Look, stage: Stage) -> list[Found]:
+def _look(look: Look, stage: StepScene) -> list[Found]:
     """Return what is wrong with where a step looks."""
     mistakes: list[Found] = []
     there = {*stage.items, *stage.doors}
@@ -117,7 +117,7 @@ def _look(look: Look, stage: Stage) -> list[Found]:
     return mistakes
 
 
-def _shown(size: ShownSize, stage: Stage) -> list[Found]:
+def _shown(size: ShownSize, stage: StepScene) -> list[Found]:
     """Return what is wrong with a dimension: an end too far, or no length."""
     ruler = stage.setting.ruler
     if far := length_mistakes(size, ruler):
@@ -128,7 +128,7 @@ def _shown(size: ShownSize, stage: Stage) -> list[Found]:
     return []
 
 
-def _drag(step: Step, stage: Stage) -> list[Found]:
+def _drag(step: Step, stage: StepScene) -> list[Found]:
     """Return what is wrong with what is to be moved: it stands there already."""
     item = word(step.drag)
     if item is None:
@@ -149,7 +149,7 @@ def _drag(step: Step, stage: Stage) -> list[Found]:
     return mistakes
 
 
-def _change(change: Part, stage: Stage) -> list[Found]:
+def _change(change: Part, stage: StepScene) -> list[Found]:
     match change:
         case AddItem(add=Item() as item):
             return within(("add",), _add(item, stage))
@@ -170,7 +170,7 @@ def _change(change: Part, stage: Stage) -> list[Found]:
     return _change_of(name, change, stage)
 
 
-def _change_of(name: str, change: Part, stage: Stage) -> list[Found]:
+def _change_of(name: str, change: Part, stage: StepScene) -> list[Found]:
     match change:
         case SetItem():
             return _set(change, stage)
@@ -181,10 +181,10 @@ def _change_of(name: str, change: Part, stage: Stage) -> list[Found]:
     return []
 
 
-def _set(change: SetItem, stage: Stage) -> list[Found]:
+def _set(change: SetItem, stage: StepScene) -> list[Found]:
     name, fields = change.set, change.fields or {}
     if "id" in fields:
-        return [((Key("id"),), "found a new id, right is the id an item was given")]
+        return [((KeyStep("id"),), "found a new id, right is the id an item was given")]
     old = stage.items[name]
     # A mistake of the item as it was has its line already.
     before = item_mistakes(old, stage.setting) + support_mistakes(old, stage.items)
@@ -202,13 +202,13 @@ def _set(change: SetItem, stage: Stage) -> list[Found]:
     return mistakes
 
 
-def _circle(name: str, stage: Stage) -> list[str] | None:
+def _circle(name: str, stage: StepScene) -> list[str] | None:
     """Return the ids from an item down to itself again, if it stands on itself."""
     below = {name: None, **stage.below}
     return next((ring for ring in circles(below) if ring[0] == name), None)
 
 
-def _add(item: Item, stage: Stage) -> list[Found]:
+def _add(item: Item, stage: StepScene) -> list[Found]:
     own_id = word(item.id)
     mistakes = item_mistakes(item, stage.setting)
     mistakes += support_mistakes(item, stage.items)
@@ -224,7 +224,7 @@ def _add(item: Item, stage: Stage) -> list[Found]:
     return mistakes
 
 
-def _remove(name: str, stage: Stage) -> list[Found]:
+def _remove(name: str, stage: StepScene) -> list[Found]:
     del stage.items[name]
     leaning = sorted(one for one, below in stage.below.items() if below == name)
     if not leaning:
@@ -233,7 +233,7 @@ def _remove(name: str, stage: Stage) -> list[Found]:
     return [(("remove",), f"found {found(name)}, {right}")]
 
 
-def _open(change: OpenLeaf, stage: Stage) -> list[Found]:
+def _open(change: OpenLeaf, stage: StepScene) -> list[Found]:
     name, leaf = change.open, change.leaf
     if name in stage.items:
         leaves = _leaf_count(stage.items[name])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.scene.checks.front import frontless
 from model3d.scene.item import RUN_KEYS
 from model3d.scene.placement import At, AtWall, support_of
-from model3d.scene.words.mistakes import Key, found
+from model3d.scene.words.mistakes import KeyStep, found
 from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ def place_mistakes(item: Item, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
     if isinstance(place, At | AtWall) and place.said("bottom") and place.said("top"):
         message = "found bottom and top, right is one of them"
-        mistakes.append((("place", Key("top")), message))
+        mistakes.append((("place", KeyStep("top")), message))
     wall = place.wall if isinstance(place, AtWall) else None
     if fault := wall_fault(wall, setting):
         mistakes.append((("place", "wall"), fault))

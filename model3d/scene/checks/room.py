@@ -9,7 +9,7 @@ from model3d.scene.checks.placement import wall_fault, wall_names
 from model3d.scene.checks.setting import SLACK, beyond, doors_of, room_of
 from model3d.scene.room import FEWEST_CORNERS
 from model3d.scene.words.elsewhere import wall_called
-from model3d.scene.words.mistakes import Key, found, shown, within
+from model3d.scene.words.mistakes import KeyStep, found, shown, within
 from model3d.scene.words.nearest import hint, listed
 from model3d.scene.words.walls import OPEN_SIDE, WALL_WORDS
 from model3d.units import from_metres
@@ -47,7 +47,7 @@ def _shape(room: Room, setting: Setting) -> list[Found]:
     shapes = [key for key in ("size", "outline") if room.said(key)]
     if len(shapes) > 1:
         message = "found size and outline, right is one of them"
-        mistakes.append(((Key("outline"),), message))
+        mistakes.append(((KeyStep("outline"),), message))
     if not shapes:
         mistakes.append((("size",), "found nothing, right is a size or an outline"))
     if not room.said("height") and not setting.outdoor:
@@ -111,7 +111,7 @@ def _walls(room: Room, setting: Setting) -> list[Found]:
     for wall, material in words.items() if isinstance(words, dict) else ():
         if setting.walls and wall not in setting.walls:
             right = f"right is {wall_names(wall, setting.walls)}"
-            mistakes.append((("walls", Key(wall)), f"found {found(wall)}, {right}"))
+            mistakes.append((("walls", KeyStep(wall)), f"found {found(wall)}, {right}"))
         if fault := _material_fault(material, setting):
             mistakes.append((("walls", wall), fault))
     return mistakes

@@ -60,7 +60,7 @@ def beyond(limit: float | None, *lengths: float | None) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Ruler:
+class BareUnit:
     """What a bare number means; ``units`` is None where the file does not say."""
 
     units: str | None
@@ -98,7 +98,7 @@ class Setting:
         folder: Where files named by the scene are.
     """
 
-    ruler: Ruler
+    ruler: BareUnit
     outdoor: bool
     walls: Mapping[str, float | None] | None
     open_sides: frozenset[str]
@@ -108,7 +108,7 @@ class Setting:
 
 def setting_of(site: Site, folder: Path) -> Setting:
     """Return what the items of a scene are checked against."""
-    ruler = Ruler(site.units if site.units in [*METRES] else None)
+    ruler = BareUnit(site.units if site.units in [*METRES] else None)
     room = room_of(site)
     walls = _walls(site, room, ruler)
     return Setting(
@@ -122,7 +122,7 @@ def setting_of(site: Site, folder: Path) -> Setting:
 
 
 def _walls(
-    site: Site, room: Room | None, ruler: Ruler
+    site: Site, room: Room | None, ruler: BareUnit
 ) -> dict[str, float | None] | None:
     if room is None:
         # Without a room a place has no walls; a room that is broken may have any.

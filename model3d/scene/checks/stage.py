@@ -12,7 +12,7 @@ from model3d.scene.faults.salvage import usable
 from model3d.scene.lesson import PLACES, SCENE_KEYS, changed_site
 from model3d.scene.placement import support_of
 from model3d.scene.site import Site
-from model3d.scene.words.mistakes import Key, found
+from model3d.scene.words.mistakes import KeyStep, found
 from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 @dataclass
-class Stage:
+class StepScene:
     """The scene as a step of the lesson finds it.
 
     Attributes:
@@ -59,14 +59,14 @@ def missing(name: object, known: Collection[str]) -> str | None:
     return f"found {found(name)}, {right}"
 
 
-def site_change_mistakes(change: SetItem, stage: Stage) -> list[Found]:
+def site_change_mistakes(change: SetItem, stage: StepScene) -> list[Found]:
     """Return what is wrong with a change of the scene, its room or a room door."""
     name, fields = change.set, change.fields or {}
     if "id" in fields and name not in PLACES:
-        return [((Key("id"),), "found a new id, right is the id a door was given")]
+        return [((KeyStep("id"),), "found a new id, right is the id a door was given")]
     right = f"right is one of {listed(SCENE_KEYS)}"
     unknown: list[Found] = [
-        ((Key(key),), f"found the key {found(key)}, {right}")
+        ((KeyStep(key),), f"found the key {found(key)}, {right}")
         for key in fields
         if name == "scene" and key not in SCENE_KEYS
     ]
@@ -99,7 +99,7 @@ def _below(loc: Loc, above: Loc, fields: Collection[str]) -> Loc:
     return inner if loc[: len(above)] == above and inner and inner[0] in fields else ()
 
 
-def _moved_items(was: Setting, stage: Stage) -> list[Found]:
+def _moved_items(was: Setting, stage: StepScene) -> list[Found]:
     """Return the items that fitted into the place as it was, and do so no more."""
     if was == stage.setting:
         return []

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.scene.checks.setting import room_of
 from model3d.scene.site import LIMITED, OUTDOOR
 from model3d.scene.stated import Lighting, Stated
-from model3d.scene.words.mistakes import Key, within
+from model3d.scene.words.mistakes import KeyStep, within
 
 if TYPE_CHECKING:
     from model3d.scene.site import Site
@@ -26,7 +26,7 @@ def stated_mistakes(site: Site) -> list[Found]:
         parts.append((("room",), room))
         mistakes = [
             (
-                ("room", Key(key)),
+                ("room", KeyStep(key)),
                 f"found {key} at the scene and in the room, right is one of them",
             )
             for key in Stated.model_fields
@@ -41,14 +41,14 @@ def stated_mistakes(site: Site) -> list[Found]:
 def _lighting(part: Stated, site: Site) -> list[Found]:
     if site.use == OUTDOOR and part.said("lighting"):
         message = 'found lighting with "use: outdoor", right is lighting in a room'
-        return [((Key("lighting"),), message)]
+        return [((KeyStep("lighting"),), message)]
     light = part.lighting
     if not isinstance(light, Lighting) or light.present is not False:
         return []
     if not light.said("control"):
         return []
     message = "found control of a light that is not present, right is one of them"
-    return [(("lighting", Key("control")), message)]
+    return [(("lighting", KeyStep("control")), message)]
 
 
 def _opening(part: Stated, site: Site) -> list[Found]:
@@ -57,7 +57,7 @@ def _opening(part: Stated, site: Site) -> list[Found]:
         return []
     right = f'right is access_opening with "use: {LIMITED[0]}" or "use: {LIMITED[1]}"'
     message = f'found access_opening with "use: {use}", {right}'
-    return [((Key("access_opening"),), message)]
+    return [((KeyStep("access_opening"),), message)]
 
 
 def _procedures(part: Stated, site: Site) -> list[Found]:
@@ -65,4 +65,4 @@ def _procedures(part: Stated, site: Site) -> list[Found]:
         return []
     right = 'right is written_procedures with "premises: existing"'
     message = f'found written_procedures with "premises: {site.premises}", {right}'
-    return [((Key("written_procedures"),), message)]
+    return [((KeyStep("written_procedures"),), message)]

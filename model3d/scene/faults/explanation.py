@@ -29,7 +29,7 @@ from model3d.scene.room import Room
 from model3d.scene.stated import Stated
 from model3d.scene.words.elsewhere import meant_key, meant_word, within_item
 from model3d.scene.words.mistakes import (
-    Key,
+    KeyStep,
     Loc,
     Mistake,
     NotFittingError,
@@ -99,7 +99,7 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
     unknown = [*_unknown_keys(details, root, data)]
     # A key that was misspelt is one mistake, not a second one for being missing.
     meant = {(*loc[:-1], near) for loc, nears, _ in unknown for near in nears}
-    commas = {loc for loc, nears, _ in unknown if not isinstance(loc[-1], Key)}
+    commas = {loc for loc, nears, _ in unknown if not isinstance(loc[-1], KeyStep)}
     mistakes: list[Found] = [(loc, message) for loc, _, message in unknown]
     for detail in details:
         if detail["type"] == "extra_forbidden":
@@ -230,14 +230,14 @@ def _unknown_keys(
             names = listed(map(found, several), "and")
             plural = "s" if len(several) > 1 else ""
             message = f"found the unknown key{plural} {names}, right is {inner}"
-            yield (*loc, Key(several[0])), (), message
+            yield (*loc, KeyStep(several[0])), (), message
 
 
 def _unknown(
     loc: Loc, known: list[str], free: list[str], missing: tuple[str, ...]
 ) -> tuple[Loc, tuple[str, ...], str]:
     key = str(loc[-1])
-    loc = (*loc[:-1], Key(key))
+    loc = (*loc[:-1], KeyStep(key))
     if pair := pair_in(key, known):
         return loc, pair[:1], f"found {found(key)}, right is {pair[1]}"
     if inside := _further_in(loc, key):
@@ -276,7 +276,7 @@ def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, s
         return loc, listed(there, "and"), right
     for key in value:
         if near := nearest(str(key), keys):
-            return (*loc, Key(key)), f"the unknown key {found(key)}", near
+            return (*loc, KeyStep(key)), f"the unknown key {found(key)}", near
     return loc, "none of them", right
 
 

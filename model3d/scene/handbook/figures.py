@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.handbook.pen import ACCENT, INK, Pen
+from model3d.scene.handbook.pen import ACCENT, INK, DiagramPen
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -15,7 +15,7 @@ _SLANTED: Final = 45
 
 def along() -> str:
     """Draw that along runs from a wall's left end as who faces it sees it."""
-    pen = Pen(
+    pen = DiagramPen(
         624,
         390,
         "Plan of a room: along runs from the left end of each wall, as seen by whoever "
@@ -61,7 +61,7 @@ def along() -> str:
 
 def facing() -> str:
     """Draw where a front points to."""
-    pen = Pen(
+    pen = DiagramPen(
         620,
         212,
         "Plan of five items: facing is the direction that the front points to, north, "
@@ -94,7 +94,7 @@ def facing() -> str:
 
 def gap() -> str:
     """Draw the clear distance behind an item at a wall."""
-    pen = Pen(
+    pen = DiagramPen(
         560,
         200,
         "Plan of an item before a wall: gap is the clear distance between the wall and "
@@ -116,7 +116,7 @@ def gap() -> str:
 
 def stands_on() -> str:
     """Draw how depths line up where an item stands on another."""
-    pen = Pen(
+    pen = DiagramPen(
         620,
         230,
         "Three side views of an item on a pad: align back, centre and front line up "
@@ -141,7 +141,7 @@ def stands_on() -> str:
 
 def over() -> str:
     """Draw an item over another one, with the gap between them."""
-    pen = Pen(
+    pen = DiagramPen(
         620,
         290,
         "Front and side view of a wireway over a panelboard: gap is the clear height "
@@ -171,7 +171,7 @@ def over() -> str:
 
 def tiers() -> str:
     """Draw a rack with two tiers from in front and from the side."""
-    pen = Pen(
+    pen = DiagramPen(
         730,
         380,
         "Front and side view of a battery rack with two tiers: shelf, cell, post, "
@@ -216,7 +216,7 @@ def tiers() -> str:
 
 def leaves() -> str:
     """Draw leaves on a front, and how they swing."""
-    pen = Pen(
+    pen = DiagramPen(
         640,
         430,
         "Front view and plan of an item with two leaves: hinge, width, offset, sill "
@@ -254,7 +254,7 @@ def leaves() -> str:
 
 def repeat() -> str:
     """Draw copies in a row."""
-    pen = Pen(
+    pen = DiagramPen(
         640,
         240,
         "Plan of copies: step runs from the left side of one to the left side of the "

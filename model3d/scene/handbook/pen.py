@@ -19,7 +19,7 @@ _HALF: Final = 0.36
 
 
 @dataclass(slots=True)
-class Pen:
+class DiagramPen:
     """A figure that is being drawn.
 
     Attributes:

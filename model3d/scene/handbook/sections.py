@@ -71,7 +71,7 @@ NEEDED: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class PageSection:
     """A section of the page.
 
     Attributes:
@@ -94,7 +94,7 @@ def head() -> str:
     return (_FOLDER / "head.md").read_text(encoding="utf-8").strip()
 
 
-def sections() -> tuple[Section, ...]:
+def sections() -> tuple[PageSection, ...]:
     """Return the sections of the page in their order."""
     text = (_FOLDER / "sections.toml").read_text(encoding="utf-8")
     words = {
@@ -105,7 +105,7 @@ def sections() -> tuple[Section, ...]:
     for word, said in words.items():
         text = text.replace(word, said)
     return tuple(
-        Section(**{**one, "figures": tuple(one.get("figures", ()))})
+        PageSection(**{**one, "figures": tuple(one.get("figures", ()))})
         for one in tomllib.loads(text)["section"]
     )
 

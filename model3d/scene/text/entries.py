@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from model3d.scene.text.gear import (
+    GearFile,
+    GearMistake,
     GearType,
-    Source,
-    Told,
     Types,
     as_name,
     chain_of,
@@ -25,7 +25,7 @@ Inherited = dict[str, tuple[Any, GearType]]
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class WrittenItem:
     """What one item of a scene is written as.
 
     Attributes:
@@ -57,11 +57,11 @@ class Expansion:
         mistakes: What is wrong with the types, or with their use.
     """
 
-    source: Source
+    source: GearFile
     data: dict[str, Any]
     types: Types = field(default_factory=dict)
-    entries: dict[Loc, Entry] = field(default_factory=dict)
-    mistakes: list[Told] = field(default_factory=list)
+    entries: dict[Loc, WrittenItem] = field(default_factory=dict)
+    mistakes: list[GearMistake] = field(default_factory=list)
     _known: dict[str, Inherited] = field(default_factory=dict)
     unread: bool = False
     """A file of gear cannot be read: nobody knows which types it would have."""
@@ -80,7 +80,7 @@ class Expansion:
         said = self.inherited(name)
         return {key: value for key, (value, _) in said.items() if value is not None}
 
-    def entry_at(self, loc: Loc) -> tuple[Entry | None, Loc]:
+    def entry_at(self, loc: Loc) -> tuple[WrittenItem | None, Loc]:
         """Return what a place in the data belongs to, and the rest of the way."""
         for length in (2, 6):
             if loc[:length] in self.entries:
@@ -90,18 +90,18 @@ class Expansion:
 
 def with_type(
     made: Expansion, loc: Loc, item: dict[str, Any]
-) -> tuple[dict[str, Any], Entry]:
+) -> tuple[dict[str, Any], WrittenItem]:
     """Return an item with what its type says, and without the name of that."""
     name = as_name(item.get("type"))
     own = {key: value for key, value in item.items() if key != "type"}
     if name is None:
-        return own, Entry(loc)
+        return own, WrittenItem(loc)
     chain = chain_of(name, made.types) if isinstance(name, str) else []
     if not chain:
         if not made.unread:
             message = unknown_type(name, made.types)
             made.mistakes.append(made.source.told((*loc, "type"), message))
-        return own, Entry(loc, broken=True)
+        return own, WrittenItem(loc, broken=True)
     said = made.inherited(chain[0].name)
     kept = {key: one for key, one in said.items() if key not in own}
     values = {key: value for key, (value, _) in kept.items() if value is not None}
@@ -111,4 +111,6 @@ def with_type(
     end = chain[-1].base
     broken = end is not None
     first = {"id": own.pop("id")} if "id" in own else {}
-    return {**first, **values, **own}, Entry(loc, 0, 1, chain[0], inherited, broken)
+    return {**first, **values, **own}, WrittenItem(
+        loc, 0, 1, chain[0], inherited, broken
+    )

@@ -15,14 +15,14 @@ from model3d.scene.kinds import KINDS
 from model3d.scene.repeat import Repeat
 from model3d.scene.text.composing.loaders import MOST_VALUES
 from model3d.scene.text.copies import NUMBER_SIGN, copied, id_of_copy
-from model3d.scene.text.entries import Entry, Expansion, with_type
+from model3d.scene.text.entries import Expansion, WrittenItem, with_type
 from model3d.scene.text.gear import (
-    Source,
+    GearFile,
     chain_of,
     told_at,
     types_of,
 )
-from model3d.scene.words.mistakes import Key, Loc, found
+from model3d.scene.words.mistakes import KeyStep, Loc, found
 from model3d.units import METRES, LengthError, to_metres
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def expanded(root: Node, file: str) -> Expansion:
         root: The scene as it is written, a mapping.
         file: Its file, beside which others are looked for.
     """
-    made = Expansion(Source(file, root), root.value)
+    made = Expansion(GearFile(file, root), root.value)
     if not _is_short(root.value):
         return made
     made.types, made.mistakes = types_of(root, file, root.value.get("types_from"))
@@ -90,7 +90,7 @@ class _Listing:
         for number, item in enumerate(items):
             loc: Loc = ("items", number)
             if not isinstance(item, dict):
-                self.made.entries["items", len(found_items)] = Entry(loc)
+                self.made.entries["items", len(found_items)] = WrittenItem(loc)
                 found_items.append(item)
                 continue
             for one, entry in self.one(loc, item):
@@ -98,10 +98,10 @@ class _Listing:
                 found_items.append(one)
         return found_items
 
-    def one(self, loc: Loc, item: dict[str, Any]) -> Iterator[tuple[Any, Entry]]:
+    def one(self, loc: Loc, item: dict[str, Any]) -> Iterator[tuple[Any, WrittenItem]]:
         whole, entry = with_type(self.made, loc, item)
         if entry.type is not None and not self.has_room(loc, "type", entry, 1):
-            whole, entry = item, Entry(loc, broken=True)
+            whole, entry = item, WrittenItem(loc, broken=True)
         if item.get("repeat") is None:
             yield {k: v for k, v in whole.items() if k != "repeat"}, entry
             return
@@ -129,7 +129,9 @@ class _Listing:
         for copy in range(count):
             one = {**copied(whole, copy, step, self.units or "m")}
             one["id"] = id_of_copy(text, copy)
-            own = Entry(loc, copy, count, entry.type, entry.inherited, entry.broken)
+            own = WrittenItem(
+                loc, copy, count, entry.type, entry.inherited, entry.broken
+            )
             yield one, own
 
     def step_of(
@@ -163,7 +165,7 @@ class _Listing:
             return None, [(("step",), message)]
         return vector, []
 
-    def has_room(self, loc: Loc, key: str, entry: Entry, count: int) -> bool:
+    def has_room(self, loc: Loc, key: str, entry: WrittenItem, count: int) -> bool:
         """Count what an item takes; tell once where all together take too much."""
         self.copies += count if key == "repeat" else 0
         node = self.made.source.root.parts["items"].parts[loc[1]]
@@ -178,7 +180,9 @@ class _Listing:
             self.full = True
             many = f"{MOST_COPIES} copies" if not few else f"{MOST_VALUES} values"
             message = f"found more than {many} in this file, right is one room"
-            self.made.mistakes.append(self.made.source.told((*loc, Key(key)), message))
+            self.made.mistakes.append(
+                self.made.source.told((*loc, KeyStep(key)), message)
+            )
         return False
 
 
@@ -194,8 +198,8 @@ def _is_nothing(vector: Vector) -> bool:
         return False
 
 
-def _broken(entry: Entry) -> Entry:
-    return Entry(entry.loc, 0, 1, entry.type, entry.inherited, broken=True)
+def _broken(entry: WrittenItem) -> WrittenItem:
+    return WrittenItem(entry.loc, 0, 1, entry.type, entry.inherited, broken=True)
 
 
 def _additions(data: Mapping[str, Any]) -> Iterator[tuple[Loc, dict[str, Any]]]:

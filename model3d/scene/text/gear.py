@@ -13,7 +13,7 @@ from model3d.scene.text.bare import bare_lengths, with_unit
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import Node, NotReadError, Position
 from model3d.scene.text.content import LARGEST, content_of
-from model3d.scene.words.mistakes import Key, Loc, SceneError, found
+from model3d.scene.words.mistakes import KeyStep, Loc, SceneError, found
 from model3d.scene.words.nearest import hint, listed
 from model3d.units import METRES
 
@@ -32,7 +32,7 @@ NOT_IN_A_TYPE: Final = ("id", "place", "repeat")
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class GearMistake:
     """A mistake, and where it is written.
 
     Attributes:
@@ -47,13 +47,13 @@ class Told:
     loc: Loc
     message: str
 
-    def saying(self, more: str) -> Told:
+    def saying(self, more: str) -> GearMistake:
         """Return the mistake with more in its message."""
-        return Told(self.file, self.mark, self.loc, self.message + more)
+        return GearMistake(self.file, self.mark, self.loc, self.message + more)
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class GearFile:
     """A file with types, as it is written.
 
     Attributes:
@@ -75,9 +75,9 @@ class Source:
         """What its bare numbers mean, where the scene's mean something else."""
         return None if self.same else self.units
 
-    def told(self, loc: Loc, message: str) -> Told:
+    def told(self, loc: Loc, message: str) -> GearMistake:
         """Return a mistake in this file."""
-        return Told(self.file, self.root.mark_of(loc), loc, message)
+        return GearMistake(self.file, self.root.mark_of(loc), loc, message)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ class GearType:
     """One type, as it is written."""
 
     name: str
-    source: Source
+    source: GearFile
 
     @property
     def loc(self) -> Loc:
@@ -100,7 +100,7 @@ class GearType:
     @property
     def mark(self) -> Position:
         """Where its name stands."""
-        return self.source.root.mark_of(("types", Key(self.name)))
+        return self.source.root.mark_of(("types", KeyStep(self.name)))
 
     @property
     def base(self) -> object:
@@ -130,7 +130,7 @@ class GearType:
 Types = dict[str, GearType]
 
 
-def types_of(root: Node, file: str, names: object) -> tuple[Types, list[Told]]:
+def types_of(root: Node, file: str, names: object) -> tuple[Types, list[GearMistake]]:
     """Return every type that a scene can use, and the mistakes in them.
 
     Args:
@@ -138,7 +138,7 @@ def types_of(root: Node, file: str, names: object) -> tuple[Types, list[Told]]:
         file: Its file.
         names: What it says at ``types_from``.
     """
-    own = Source(file, root)
+    own = GearFile(file, root)
     sources, mistakes = [own], []
     many = names if isinstance(names, list) else [names]
     for number, name in enumerate(many[:MOST_FILES]):
@@ -199,7 +199,9 @@ def told_at(file: str, mark: Position, here: str) -> str:
     return f"line {mark.line}{of}"
 
 
-def _gear_file(own: Source, loc: Loc, name: str) -> tuple[Source | None, list[Told]]:
+def _gear_file(
+    own: GearFile, loc: Loc, name: str
+) -> tuple[GearFile | None, list[GearMistake]]:
     folder = Path(own.file).parent
     if fault := file_fault(name, folder, GEAR_ENDINGS, LARGEST):
         return None, [own.told(loc, f"found {found(name)}, right is {fault}")]
@@ -212,30 +214,30 @@ def _gear_file(own: Source, loc: Loc, name: str) -> tuple[Source | None, list[To
     except SceneError as error:
         one = error.mistakes[0]
         return None, [
-            Told(str(path), Position(one.line, one.column), (), one.message),
+            GearMistake(str(path), Position(one.line, one.column), (), one.message),
         ]
     except NotReadError as error:
-        return None, [Told(str(path), error.mark, (), str(error))]
-    told = [Told(str(path), one.mark, one.loc, one.message) for one in faults]
+        return None, [GearMistake(str(path), error.mark, (), str(error))]
+    told = [GearMistake(str(path), one.mark, one.loc, one.message) for one in faults]
     if node is None or not isinstance(node.value, dict) or "types" not in node.value:
         what = node.value if node else None
         mark = node.mark if node else Position(1, 1)
         message = f"found {found(what)} without types, right is a file of gear: types"
-        return None, [*told, Told(str(path), mark, (), message)]
+        return None, [*told, GearMistake(str(path), mark, (), message)]
     units = node.value.get("units")
     known = units if isinstance(units, str) and units in METRES else None
     same = known == own.root.value.get("units")
-    source = Source(str(path), node, PurePosixPath(name).parent, known, same)
+    source = GearFile(str(path), node, PurePosixPath(name).parent, known, same)
     return source, [*told, *_file_mistakes(source)]
 
 
-def _file_mistakes(source: Source) -> Iterator[Told]:
+def _file_mistakes(source: GearFile) -> Iterator[GearMistake]:
     """Yield what is wrong with a gear file apart from each of its types."""
     data = source.root.value
     for key in data:
         if key not in GEAR_KEYS:
             right = f"right is {listed(GEAR_KEYS)}: it is a file of gear"
-            yield source.told((Key(key),), f"found the key {found(key)}, {right}")
+            yield source.told((KeyStep(key),), f"found the key {found(key)}, {right}")
     if data.get("units") is not None and source.units is None:
         right = f"right is {listed(METRES)}"
         yield source.told(("units",), f"found {found(data['units'])}, {right}")
@@ -259,22 +261,24 @@ def _file_mistakes(source: Source) -> Iterator[Told]:
             yield source.told(("types", name, *bare[0]), message)
 
 
-def _again(types: Types, one: GearType) -> list[Told]:
+def _again(types: Types, one: GearType) -> list[GearMistake]:
     if one.name not in types:
         return []
     first = types[one.name]
     there = told_at(first.source.file, first.mark, one.source.file)
     message = f"found the type {found(one.name)} again, right is a name of its own"
-    return [one.source.told((*one.loc[:1], Key(one.name)), f"{message}; see {there}")]
+    return [
+        one.source.told((*one.loc[:1], KeyStep(one.name)), f"{message}; see {there}")
+    ]
 
 
-def _mistakes_of(one: GearType, types: Types) -> Iterator[Told]:
+def _mistakes_of(one: GearType, types: Types) -> Iterator[GearMistake]:
     """Yield what a type has wrong by itself, whether it is used or not."""
     said = {key: value for key, value in one.node.value.items() if value is not None}
     for key in NOT_IN_A_TYPE:
         if key in said:
             message = f"found {key} in a type, right is {key} at each item"
-            yield one.source.told((*one.loc, Key(key)), message)
+            yield one.source.told((*one.loc, KeyStep(key)), message)
     if "type" in said:
         yield from _base_mistakes(one, types)
     keys = {
@@ -286,7 +290,7 @@ def _mistakes_of(one: GearType, types: Types) -> Iterator[Told]:
         yield one.source.told((*one.loc, *loc), message)
 
 
-def _base_mistakes(one: GearType, types: Types) -> Iterator[Told]:
+def _base_mistakes(one: GearType, types: Types) -> Iterator[GearMistake]:
     chain = chain_of(one.name, types)
     loc, base = (*one.loc, "type"), chain[-1].base
     if len(chain) == 1 and (not isinstance(base, str) or base not in types):

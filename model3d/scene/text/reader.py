@@ -15,18 +15,18 @@ from model3d.scene.shape_files.meshes import MeshError, mesh_of
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import START, Node, NotReadError
 from model3d.scene.text.content import LARGEST, content_of, refusal_of, text_of
-from model3d.scene.text.entries import Entry
+from model3d.scene.text.entries import WrittenItem
 from model3d.scene.text.expansion import expanded
 from model3d.scene.text.gear import is_gear
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
 from model3d.scene.unswept import unswept
-from model3d.scene.words.mistakes import Key, Mistake, SceneError, dotted, found
+from model3d.scene.words.mistakes import KeyStep, Mistake, SceneError, dotted, found
 
 if TYPE_CHECKING:
     from model3d.scene.text.composing.nodes import Fault
     from model3d.scene.text.entries import Expansion
-    from model3d.scene.text.gear import Told
+    from model3d.scene.text.gear import GearMistake
     from model3d.scene.words.mistakes import Found
 
 MOST_MISTAKES: Final = 10_000
@@ -94,7 +94,7 @@ def _read(content: str, file: Path | str) -> Scene:
     return _scene(node, faults, file)
 
 
-def entries_of(content: str, file: Path | str) -> list[Entry]:
+def entries_of(content: str, file: Path | str) -> list[WrittenItem]:
     """Return where each item of a scene is written, from text that was read before.
 
     Raises:
@@ -108,7 +108,9 @@ def entries_of(content: str, file: Path | str) -> list[Entry]:
         return []
     short = expanded(node, str(file))
     many = len(short.data.get("items") or ())
-    return [short.entries.get(("items", n), Entry(("items", n))) for n in range(many)]
+    return [
+        short.entries.get(("items", n), WrittenItem(("items", n))) for n in range(many)
+    ]
 
 
 def known_types(scene: Scene) -> dict[str, dict[str, Any]]:
@@ -144,7 +146,7 @@ def _without_what_was_meant(mistakes: list[Found]) -> list[Found]:
     meant = {
         (*loc[:-1], message.rpartition("right is ")[2])
         for loc, message in mistakes
-        if loc and isinstance(loc[-1], Key)
+        if loc and isinstance(loc[-1], KeyStep)
     }
     return [
         (loc, message)
@@ -170,7 +172,7 @@ def _unreadable_meshes(scene: Scene) -> list[Found]:
     return mistakes
 
 
-def _listed(told: list[Told], short: Expansion) -> tuple[Mistake, ...]:
+def _listed(told: list[GearMistake], short: Expansion) -> tuple[Mistake, ...]:
     data = short.source.root.value
     lines = [
         Mistake(one.file, *one.mark, *_item_and_field(one, short, data), one.message)
@@ -185,7 +187,7 @@ def _listed(told: list[Told], short: Expansion) -> tuple[Mistake, ...]:
 
 
 def _item_and_field(
-    told: Told, short: Expansion, data: dict[str, Any]
+    told: GearMistake, short: Expansion, data: dict[str, Any]
 ) -> tuple[str, str]:
     """Return the item of a mistake and its field; of a gear file the field alone."""
     if told.file != short.source.file:

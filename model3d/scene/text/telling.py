@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.text.gear import NOT_IN_A_TYPE, Told, chain_of, told_at
-from model3d.scene.words.mistakes import Key, Loc, at_loc
+from model3d.scene.text.gear import NOT_IN_A_TYPE, GearMistake, chain_of, told_at
+from model3d.scene.words.mistakes import KeyStep, Loc, at_loc
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.scene.text.composing.nodes import Fault
-    from model3d.scene.text.entries import Entry, Expansion
+    from model3d.scene.text.entries import Expansion, WrittenItem
     from model3d.scene.words.mistakes import Found
 
 _ITEM: Final = 2
@@ -22,7 +22,9 @@ _ADDED: Final = 6
 """Steps of the way to an item, and to one that a lesson adds."""
 
 
-def told_of(short: Expansion, mistakes: list[Found], faults: list[Fault]) -> list[Told]:
+def told_of(
+    short: Expansion, mistakes: list[Found], faults: list[Fault]
+) -> list[GearMistake]:
     """Return the mistakes of a scene, each once, in the order of its files.
 
     Args:
@@ -33,11 +35,11 @@ def told_of(short: Expansion, mistakes: list[Found], faults: list[Fault]) -> lis
     here = short.source.file
     # The value of a tag or a key that cannot be used is no mistake of its own, nor is
     # what comes of a type that has one by itself.
-    first = [Told(here, *fault) for fault in faults] + short.mistakes
+    first = [GearMistake(here, *fault) for fault in faults] + short.mistakes
     faulty = {(one.file, one.mark) for one in first}
     # What a merge key would have brought is not missing.
     merged = {fault.loc for fault in faults if "(<<)" in fault.message}
-    later: dict[object, Told] = {}
+    later: dict[object, GearMistake] = {}
     for loc, message in mistakes:
         if loc[:-1] in merged and message.startswith("found nothing"):
             continue
@@ -59,7 +61,7 @@ def told_of(short: Expansion, mistakes: list[Found], faults: list[Fault]) -> lis
     )
 
 
-def _told(short: Expansion, loc: Loc, message: str) -> Told | None:
+def _told(short: Expansion, loc: Loc, message: str) -> GearMistake | None:
     """Return a mistake at the place where what it is about is written."""
     entry, rest = short.entry_at(loc)
     if entry is None:
@@ -81,11 +83,11 @@ def _is_copied(short: Expansion, loc: Loc) -> bool:
 
 
 def _with_both_lines(
-    told: Told,
-    uses: dict[str, list[tuple[Told, str]]],
-    of_type: dict[Loc, Entry],
+    told: GearMistake,
+    uses: dict[str, list[tuple[GearMistake, str]]],
+    of_type: dict[Loc, WrittenItem],
     here: str,
-) -> Told:
+) -> GearMistake:
     """Return a mistake that tells the line of a type and of its use, if it has one."""
     if told.loc[:1] == ("types",) and len(told.loc) > 1:
         users = uses.get(str(told.loc[1]), [])
@@ -105,20 +107,20 @@ def _with_both_lines(
     return told.saying(f"; of type {entry.type.name} ({there})")
 
 
-def _uses(short: Expansion) -> dict[str, list[tuple[Told, str]]]:
+def _uses(short: Expansion) -> dict[str, list[tuple[GearMistake, str]]]:
     """Return the uses of each type, with the ids that are written there."""
-    found: dict[str, list[tuple[Told, str]]] = {}
+    found: dict[str, list[tuple[GearMistake, str]]] = {}
     for entry in _once(short):
         own = at_loc(short.source.root.value, (*entry.loc, "id"))
         name = str(own) if isinstance(own, str | int) else ""
-        use = short.source.told((*entry.loc, Key("type")), "")
+        use = short.source.told((*entry.loc, KeyStep("type")), "")
         base = entry.type.name if entry.type else ""
         for one in chain_of(base, short.types):
             found.setdefault(one.name, []).append((use, name))
     return found
 
 
-def _once(short: Expansion) -> Iterator[Entry]:
+def _once(short: Expansion) -> Iterator[WrittenItem]:
     for entry in short.entries.values():
         if entry.type is not None and entry.copy == 0:
             yield entry

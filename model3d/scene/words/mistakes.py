@@ -23,7 +23,7 @@ _EXACT: Final = 15
 """Digits that a float keeps."""
 
 
-class Key(str):
+class KeyStep(str):
     """The last step of a Loc, where the key itself is meant and not its value."""
 
     __slots__ = ()

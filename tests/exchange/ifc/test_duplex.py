@@ -13,7 +13,7 @@ import pytest
 
 from model3d import check, read_scene
 from model3d.exchange.ifc.classes import kind_of
-from model3d.exchange.ifc.front import SURE, Body, stand_of
+from model3d.exchange.ifc.front import SURE, ElementBody, stand_of
 from model3d.exchange.ifc.worker import building_of
 from tests.paths import ROOT
 from viewer.cli.main import main
@@ -41,7 +41,7 @@ BOILERS = '[[ifc]]\nwords = ["boiler"]\nkind = "control-panel"\n'
 def test_the_fronts_of_devices_on_walls_are_sure() -> None:
     building = building_of(MODELS, lambda _: None)
     kinds = {one.key: kind_of(one) for one in building.solids}
-    bodies = [Body(one, kinds[one.key] == "wall") for one in building.solids]
+    bodies = [ElementBody(one, kinds[one.key] == "wall") for one in building.solids]
     margins = {}
     for one in building.solids:
         hung = one.is_a("IfcDistributionControlElement", "IfcFlowTerminal")

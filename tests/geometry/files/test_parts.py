@@ -11,13 +11,15 @@ import pytest
 
 from model3d.geometry.clipping import BOX_FACES, corners
 from model3d.geometry.files.mesh import read_mesh, read_parts
-from model3d.geometry.files.parts import Part, glb
+from model3d.geometry.files.parts import MeshPart, glb
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-ONE = Part("a$_1", corners((0, 0, 0), (1, 2, 3)), BOX_FACES, extras={"guid": "a$_1"})
-TWO = Part("b", corners((5, 0, 0), (6, 1, 1)), BOX_FACES, (255, 0, 0, 77))
+ONE = MeshPart(
+    "a$_1", corners((0, 0, 0), (1, 2, 3)), BOX_FACES, extras={"guid": "a$_1"}
+)
+TWO = MeshPart("b", corners((5, 0, 0), (6, 1, 1)), BOX_FACES, (255, 0, 0, 77))
 
 
 def test_parts_come_back_by_their_names(tmp_path: Path) -> None:
@@ -49,7 +51,7 @@ def test_a_file_says_the_same_each_time_and_what_its_parts_are() -> None:
 @pytest.mark.parametrize("many", [1, 40])
 def test_one_part_is_as_exact_as_single_precision(tmp_path: Path, many: int) -> None:
     parts = [
-        Part(f"p{n}", corners((n, 0, 0), (n + 0.1, 1, 1)), BOX_FACES)
+        MeshPart(f"p{n}", corners((n, 0, 0), (n + 0.1, 1, 1)), BOX_FACES)
         for n in range(many)
     ]
     file = tmp_path / "many.glb"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from tests.paths import ROOMS
 from tests.scenes.examples import report
-from viewer.figure.drafting.drawing import Dimension, Text
+from viewer.figure.drafting.drawing import DimensionLine, Text
 from viewer.figure.things.subject import subject_of
 
 if TYPE_CHECKING:
@@ -59,5 +59,5 @@ def _texts(figure: Figure) -> Iterator[Text]:
     for mark in figure.marks:
         if isinstance(mark, Text):
             yield mark
-        elif isinstance(mark, Dimension):
+        elif isinstance(mark, DimensionLine):
             yield from mark.texts

@@ -12,7 +12,7 @@ from ezdxf.filemanagement import read
 from PIL import Image
 
 from tests.viewer.figure.examples import report_of, subject
-from viewer.figure.drafting.drawing import Dimension
+from viewer.figure.drafting.drawing import DimensionLine
 from viewer.figure.drafting.pens import PENS
 from viewer.figure.files.dxf import dxf
 from viewer.figure.files.printed import printed
@@ -86,7 +86,7 @@ def test_a_pdf_is_as_large_as_the_paper_and_its_text_is_text() -> None:
     assert width == pytest.approx(180 * 72 / 25.4, abs=0.5)
     words = page.get_textpage().get_text_range()
     for mark in figure.marks:
-        if isinstance(mark, Dimension):
+        if isinstance(mark, DimensionLine):
             assert mark.texts[0].text in words
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from tests.viewer.figure.examples import report_of, subject, words_of
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Arc, Dimension, Hatch
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Hatch
 from viewer.figure.files.frame import framed
 from viewer.figure.files.svg import svg
 from viewer.figure.item.rack_front import rack_figure
@@ -53,7 +53,7 @@ def test_a_condition_that_decides_no_figure_is_not_named() -> None:
 
 def test_dimensions_are_as_long_as_they_say() -> None:
     figure = item_figure(subject("pump-station", "PCP1"), ALL, *SIZE)
-    found = [mark for mark in figure.marks if isinstance(mark, Dimension)]
+    found = [mark for mark in figure.marks if isinstance(mark, DimensionLine)]
     assert len(found) >= 6
     for one in found:
         drawn = math.dist(*one.line) * one.scale / 1000
@@ -107,7 +107,7 @@ def test_a_way_out_tells_its_narrowest_place() -> None:
     assert "of 610 mm (24 in)" in words
     assert "SB1" in figure.about
     (line,) = [one for one in figure.marks if one.layer == pens.NARROWEST]
-    assert isinstance(line, Dimension)
+    assert isinstance(line, DimensionLine)
     assert math.dist(*line.line) * figure.scale == pytest.approx(600, abs=1)
 
 

@@ -17,8 +17,8 @@ from tests.viewer.figure.examples import (
 )
 from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Dimension, Line, Text
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.drawing import DimensionLine, Line, Text
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.item.three_sides import ALL, item_figure
@@ -42,7 +42,9 @@ def _assert_readable(figure: Figure) -> None:
         assert right <= figure.width + 0.01, text
         assert bottom <= figure.height + 0.01, text
     bare = [
-        mark for mark in figure.marks if isinstance(mark, Dimension) and not mark.texts
+        mark
+        for mark in figure.marks
+        if isinstance(mark, DimensionLine) and not mark.texts
     ]
     assert bare == [], "a dimension has lost its words"
 
@@ -88,7 +90,7 @@ def test_what_the_measuring_finds() -> None:
     """It can fail: words on a line, on a hatch and on words are told."""
     paper = Paper(50, 50)
     paper.put(Line(pens.THING, ((0, 20), (50, 20))))
-    paper.label(Label(("above",), at_point((25, 20)), (0, 0, 50, 50)))
+    paper.label(FigureLabel(("above",), at_point((25, 20)), (0, 0, 50, 50)))
     paper.settle()
     (text,) = [text for text in paper.marks if not isinstance(text, Line)]
     assert touching([text], paper.marks) == []  # type: ignore[list-item]
@@ -110,7 +112,7 @@ def test_labels_find_free_places_among_any_lines(
     for number in range(count):
         point = (50.0, 10.0 * number + 5)
         lines = (f"name {number}", "(1 ft 2 in)")
-        paper.label(Label(lines, at_point(point), (0, 0, 100, 100)))
+        paper.label(FigureLabel(lines, at_point(point), (0, 0, 100, 100)))
     paper.settle()
     marks = [mark for mark in paper.marks if mark.layer != pens.LEADER]
     texts = [mark for mark in marks if isinstance(mark, Text)]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Dimension, Hatch, Text
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.drawing import DimensionLine, Hatch, Text
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.lettering.notes import complete
 
@@ -19,11 +19,11 @@ def _full(height: float, free: float) -> Paper:
     corners = ((free, 0.0), (SIZE, 0.0), (SIZE, SIZE), (free, SIZE))
     paper.put(Hatch(pens.CUT, corners, ()))
     ends = ((free, 5.0), (free, 15.0))
-    mark = Dimension(pens.MISSING, *ends, ends, 0.484, 20.0)
+    mark = DimensionLine(pens.MISSING, *ends, ends, 0.484, 20.0)
     room = (0.0, 0.0, SIZE, SIZE)
-    label = Label(WORDS, at_point((free, 10.0)), room, bold=9, about="depth")
+    label = FigureLabel(WORDS, at_point((free, 10.0)), room, bold=9, about="depth")
     paper.dimension(mark, label)
-    paper.label(Label(("pipe",), at_point((20, 20)), room, needed=False))
+    paper.label(FigureLabel(("pipe",), at_point((20, 20)), room, needed=False))
     paper.settle()
     return paper
 
@@ -31,7 +31,7 @@ def _full(height: float, free: float) -> Paper:
 def _written(paper: Paper) -> list[Text]:
     found = [mark for mark in paper.marks if isinstance(mark, Text)]
     for mark in paper.marks:
-        found += mark.texts if isinstance(mark, Dimension) else ()
+        found += mark.texts if isinstance(mark, DimensionLine) else ()
     return found
 
 
@@ -42,7 +42,7 @@ def test_a_number_stands_in_the_drawing_and_the_words_below_it() -> None:
     assert texts.count("1") == 2  # in the drawing, and before the note
     words = " ".join(text for text in texts if text != "1")
     assert words == f"Notes depth: {' '.join(WORDS)}"
-    (mark,) = [one for one in paper.marks if isinstance(one, Dimension)]
+    (mark,) = [one for one in paper.marks if isinstance(one, DimensionLine)]
     assert [text.text for text in mark.texts] == ["1"]
     assert touching(_written(paper), paper.marks) == []
     lowest = max(text.at[1] for text in _written(paper))

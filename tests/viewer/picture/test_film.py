@@ -25,7 +25,7 @@ from viewer.picture.moving.swing import only_swing, tip
 from viewer.picture.step import in_words
 from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
-from viewer.sheet.letters import Sheet
+from viewer.sheet.letters import WrittenPicture
 from viewer.stage import StageStep, palette
 from viewer.stage.looking.views import about, sizes_about
 
@@ -226,6 +226,6 @@ def test_all_pictures_of_a_film_are_divided_alike_and_have_room_for_all_words() 
     plans = film._plans(frames, size)  # noqa: SLF001
     assert len({plan.room for plan in plans}) == 1
     assert plans[0].room.bottom < spoken(size, texts[0]).room.bottom
-    sheet = Sheet(Image.new("RGB", (8, 8)))
+    sheet = WrittenPicture(Image.new("RGB", (8, 8)))
     for plan, words in zip(plans, texts, strict=True):
         assert " ".join(spoken_lines(sheet, plan)) == words.strip()

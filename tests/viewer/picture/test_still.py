@@ -25,7 +25,7 @@ from viewer.picture.drawing.graphics import DrawingError, require_graphics
 from viewer.picture.still import LARGEST, SMALLEST, picture
 from viewer.sheet.captions import write_captions
 from viewer.sheet.layout import layout, spoken
-from viewer.sheet.letters import Sheet
+from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
 from viewer.sheet.places import Rectangle
 from viewer.sheet.signage import PlacedSign, Signs
@@ -323,7 +323,7 @@ def text_of(image: Image.Image, box: Rectangle) -> int:
 def test_the_list_of_numbers_keeps_to_its_panel(size: tuple[int, int]) -> None:
     made = stage()
     plan = layout(made, size)
-    sheet = Sheet(Image.new("RGB", (size[0] * 2, size[1] * 2), "white"))
+    sheet = WrittenPicture(Image.new("RGB", (size[0] * 2, size[1] * 2), "white"))
     write_captions(sheet, made, plan)
     image = sheet.finished()
     assert image.size == size
@@ -344,7 +344,7 @@ def test_a_room_where_all_is_met_has_no_list() -> None:
 
 def test_words_of_a_film_are_written_below_the_room() -> None:
     plan = spoken((960, 640), "The leaf opens.")
-    sheet = Sheet(Image.new("RGB", (1920, 1280), "white"))
+    sheet = WrittenPicture(Image.new("RGB", (1920, 1280), "white"))
     write_captions(sheet, stage(), plan)
     assert plan.panel is None
     assert plan.said is not None
@@ -359,7 +359,7 @@ def test_a_step_has_its_words_below_and_its_numbers_beside(
 ) -> None:
     made = stage()
     plan = layout(made, size, words="A crate is set down.", title="Mind the crate")
-    sheet = Sheet(Image.new("RGB", (size[0] * 2, size[1] * 2), "white"))
+    sheet = WrittenPicture(Image.new("RGB", (size[0] * 2, size[1] * 2), "white"))
     write_captions(sheet, made, plan)
     image = sheet.finished()
     assert plan.panel is not None
@@ -382,7 +382,7 @@ def test_a_legend_tells_what_must_be_clear_from_what_is() -> None:
 
 
 def test_text_that_does_not_fit_ends_in_an_ellipsis() -> None:
-    sheet = Sheet(Image.new("RGB", (8, 8)))
+    sheet = WrittenPicture(Image.new("RGB", (8, 8)))
     short = sheet.fitted("a very long sentence indeed", 14, 80)
     assert short.endswith("…")
     assert sheet.wide(short, 14) <= 80
@@ -391,7 +391,7 @@ def test_text_that_does_not_fit_ends_in_an_ellipsis() -> None:
 
 
 def test_signs_are_drawn_where_they_are_placed() -> None:
-    sheet = Sheet(Image.new("RGB", (400, 400), "white"))
+    sheet = WrittenPicture(Image.new("RGB", (400, 400), "white"))
     box, point = Rectangle(90, 90, 116, 116), (0.0, 0.0, 0.0)
     badge = PlacedSign("not-met", ("1",), (40, 150), box, ("LP1",), point)
     draw_signs(sheet, Signs((badge,), ()), 1.0)

@@ -11,8 +11,7 @@ from tests.scenes.examples import LESSON_NAMES, results, taught
 from tests.viewer.written_rooms import room_scene
 from viewer.cli.main import main
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Dimension as Size
-from viewer.figure.drafting.drawing import Text
+from viewer.figure.drafting.drawing import DimensionLine, Text
 from viewer.report.document.content import (
     Boxes,
     Drawing,
@@ -150,7 +149,10 @@ def drawn(item: str = "LP1", /, **look: object) -> Figure:
 def words_in(figure: Figure) -> str:
     texts = [one.text for one in figure.marks if isinstance(one, Text)]
     texts += [
-        text.text for one in figure.marks if isinstance(one, Size) for text in one.texts
+        text.text
+        for one in figure.marks
+        if isinstance(one, DimensionLine)
+        for text in one.texts
     ]
     return " ".join(texts)
 

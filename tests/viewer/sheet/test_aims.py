@@ -9,12 +9,12 @@ from PIL import Image
 from tests.scenes import examples
 from viewer.picture.composition import signs_in
 from viewer.sheet.layout import layout
-from viewer.sheet.letters import Sheet
+from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.places import Rectangle, Sign, place
 from viewer.stage import build_stage
 from viewer.stage.looking.views import view_of_place
 
-SHEET: Final = Sheet(Image.new("RGB", (8, 8)))
+SHEET: Final = WrittenPicture(Image.new("RGB", (8, 8)))
 
 
 def test_a_badge_of_the_room_points_at_nothing_in_it() -> None:

@@ -14,7 +14,7 @@ from PIL import Image
 
 from tests.viewer.panel_room import stage
 from viewer.sheet.layout import layout
-from viewer.sheet.letters import Sheet
+from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.projection import Projection
 from viewer.sheet.signage import SignRoom, Signs
@@ -106,7 +106,7 @@ def signs_of(
     view = view_of_place(STAGE, plan.aspect, looking_from=looking_from)
     width, height = plan.room_size
     projection = Projection(view, width, height, 0, round(plan.room.top))
-    sheet = Sheet(Image.new("RGB", (8, 8)))
+    sheet = WrittenPicture(Image.new("RGB", (8, 8)))
     setting = SignRoom(projection, plan.room, sheet.wide, plan.scale)
     return arrange_signs(STAGE, setting, sizes=short_sizes(STAGE)), plan.room
 

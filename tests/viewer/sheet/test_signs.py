@@ -18,7 +18,7 @@ from viewer.picture.composition import compass_box, signs_in
 from viewer.picture.step import step_words, view_of_step
 from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
-from viewer.sheet.letters import Sheet
+from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.many
 
 SIZES: Final = ((1600, 1000), (900, 600))
-SHEET: Final = Sheet(Image.new("RGB", (8, 8)))
+SHEET: Final = WrittenPicture(Image.new("RGB", (8, 8)))
 
 
 @cache

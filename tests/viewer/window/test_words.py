@@ -8,16 +8,16 @@ import pytest
 from PIL import Image
 
 from tests.viewer.window.window_rooms import blocked, find, stage
-from viewer.sheet.letters import Sheet
-from viewer.window.frame import Frame, framed
+from viewer.sheet.letters import WrittenPicture
+from viewer.window.frame import Division, framed
 from viewer.window.state import State, begun, cut_open, go_on, pick, pick_item, turn_to
 from viewer.window.words import Words, words
 
 SIZES = [(900, 600), (1280, 820), (1600, 1000), (3840, 2160), (300, 200)]
-_WIDE = Sheet(Image.new("RGB", (1, 1)), 1).wide
+_WIDE = WrittenPicture(Image.new("RGB", (1, 1)), 1).wide
 
 
-def _frame(state: State, size: tuple[int, int] = (1280, 820)) -> Frame:
+def _frame(state: State, size: tuple[int, int] = (1280, 820)) -> Division:
     return framed(*size, lesson=bool(state.start.steps))
 
 

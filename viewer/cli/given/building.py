@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from model3d.exchange.ifc.classes import Row
+    from model3d.exchange.ifc.classes import ClassRow
     from model3d.exchange.ifc.element import Building, Element
-    from model3d.exchange.ifc.front import Stand
+    from model3d.exchange.ifc.front import FrontedBox
     from model3d.exchange.ifc.imported import Imported
     from model3d.exchange.ifc.place import Location
 
@@ -101,7 +101,7 @@ def _write_table(target: Path) -> int:
     return 0
 
 
-def _write_asked(target: Path, rows: tuple[Row, ...]) -> int:
+def _write_asked(target: Path, rows: tuple[ClassRow, ...]) -> int:
     from model3d.exchange.ifc.asked import ids_text
 
     if target.exists():
@@ -151,7 +151,7 @@ def _check(arguments: Namespace) -> None:
         raise UnusableError(mistakes)
 
 
-def _rows(file: Path | None) -> tuple[Row, ...]:
+def _rows(file: Path | None) -> tuple[ClassRow, ...]:
     from model3d.exchange.ifc.classes import table_of
     from model3d.exchange.ifc.element import ModelError
 
@@ -226,7 +226,7 @@ def _building(files: list[Path], tell: Callable[[str], None]) -> Building:
 def _place(
     arguments: Namespace,
     building: Building,
-    found: tuple[Element, Stand] | None,
+    found: tuple[Element, FrontedBox] | None,
 ) -> Location:
     from model3d.exchange.ifc.element import ModelError
     from model3d.exchange.ifc.place import (
@@ -252,12 +252,12 @@ def _place(
 def _make(
     arguments: Namespace,
     building: Building,
-    rows: tuple[Row, ...],
+    rows: tuple[ClassRow, ...],
     fronts: dict[str, float],
     within: float | None,
 ) -> int:
     from model3d.exchange.ifc.element import ModelError
-    from model3d.exchange.ifc.imported import Wish, imported
+    from model3d.exchange.ifc.imported import ModelWish, imported
     from model3d.exchange.ifc.place import chosen_element
     from model3d.exchange.ifc.stated_front import stand_in, unknown_fronts
 
@@ -271,7 +271,7 @@ def _make(
         around = chosen_element(building, arguments.around)
         found = around, stand_in(building, around, rows, fronts)
     place = _place(arguments, building, found)
-    wish = Wish(
+    wish = ModelWish(
         title=place.name,
         units=arguments.units or ("in" if building.feet else "mm"),
         rules=arguments.rules,

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from viewer.portfolio.question import Question
-    from viewer.portfolio.room import Answer, Room
+    from viewer.portfolio.room import RoomOutcome, RoomTask
 
 
 def cluster_arguments(parser: ArgumentParser) -> None:
@@ -54,15 +54,15 @@ def _seconds(text: str) -> float | None:
 
 
 def cluster_answers_of(
-    arguments: Namespace, rooms: Sequence[Room], question: Question
-) -> tuple[list[Answer], list[str]]:
+    arguments: Namespace, rooms: Sequence[RoomTask], question: Question
+) -> tuple[list[RoomOutcome], list[str]]:
     """Return what comes of each room, and a line where nobody was left for some."""
     from viewer.portfolio.cluster import NobodyLeftError, cluster_answers
     from viewer.portfolio.room import lost
 
     limit = _seconds(arguments.room_limit) if arguments.room_limit else None
     coming = cluster_answers(rooms, question, arguments.cluster, limit)
-    found: dict[int, Answer] = {}
+    found: dict[int, RoomOutcome] = {}
     try:
         gather(coming, [room.file for room in rooms], found)
     except NobodyLeftError:
@@ -76,8 +76,8 @@ def cluster_answers_of(
     return [found[number] for number in range(len(rooms))], []
 
 
-def _unsaid(part: object) -> Answer:
+def _unsaid(part: object) -> RoomOutcome:
     """Return an answer that stands in its place and has no line of its own."""
-    from viewer.portfolio.room import Answer
+    from viewer.portfolio.room import RoomOutcome
 
-    return Answer(part, passed=False)
+    return RoomOutcome(part, passed=False)

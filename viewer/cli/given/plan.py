@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.exchange.dxf.drawn import Plan
-    from model3d.exchange.dxf.table import Table
+    from model3d.exchange.dxf.table import LayerTable
 
 ENDING: Final = ".dxf"
 _LARGEST_TABLE: Final = 4 * 2**20
@@ -137,7 +137,7 @@ def _check(arguments: Namespace) -> None:
         raise UnusableError(mistakes)
 
 
-def _table(file: str | None) -> Table | None:
+def _table(file: str | None) -> LayerTable | None:
     from pathlib import Path
 
     from model3d.exchange.dxf.table import table_of
@@ -179,8 +179,8 @@ def _refuse_without_table(arguments: Namespace, plan: Plan) -> NoReturn:
     raise UnusableError([*lines, *(f"  {line}" for line in listed_layers(plan))])
 
 
-def _make(arguments: Namespace, plan: Plan, table: Table | None) -> int:
-    from model3d.exchange.dxf.imported import Wish, imported
+def _make(arguments: Namespace, plan: Plan, table: LayerTable | None) -> int:
+    from model3d.exchange.dxf.imported import PlanWish, imported
     from model3d.exchange.ifc.element import ModelError
 
     if table is None:
@@ -189,7 +189,7 @@ def _make(arguments: Namespace, plan: Plan, table: Table | None) -> int:
     (file,) = arguments.list
     in_inches = (arguments.drawn_in or plan.unit) in _INCHES
     stem = file.stem.replace("-", " ").replace("_", " ").strip()
-    wish = Wish(
+    wish = PlanWish(
         title=clean(stem).capitalize() or "Room",
         units=arguments.units or ("in" if in_inches else "mm"),
         rules=arguments.rules,

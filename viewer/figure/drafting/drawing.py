@@ -26,7 +26,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Area:
+class Fill:
     """A plain surface without an edge."""
 
     layer: str
@@ -87,7 +87,7 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True)
-class Dimension:
+class DimensionLine:
     """A length that is told: its line, what it measures, and its words.
 
     Attributes:
@@ -110,7 +110,7 @@ class Dimension:
     leader: tuple[Spot, ...] = ()
 
 
-Mark = Line | Area | Hatch | Arc | Text | Dimension
+Mark = Line | Fill | Hatch | Arc | Text | DimensionLine
 
 
 @dataclass(frozen=True, slots=True)

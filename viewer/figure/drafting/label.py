@@ -21,7 +21,7 @@ _FAR: Final = 45.0
 
 
 @dataclass(frozen=True, slots=True)
-class Label:
+class FigureLabel:
     """Words that need a place.
 
     Attributes:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.figure.drafting.convex import clipped, cropped, shifted
-from viewer.figure.drafting.drawing import Area, Hatch, Line
+from viewer.figure.drafting.drawing import Fill, Hatch, Line
 from viewer.figure.drafting.hatch import hatched
 from viewer.figure.drafting.pens import PENS
 
@@ -97,7 +97,7 @@ class Pane:
         """Fill a surface, as far as it lies in the window."""
         spots = self._cropped(outline)
         if spots:
-            paper.put(Area(layer, spots))
+            paper.put(Fill(layer, spots))
 
     def _cropped(self, outline: Points) -> tuple[Spot, ...]:
         kept = cropped(outline, np.array(self.low), np.array(self.high))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Arc, Dimension, Line, Text
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Line, Text
 from viewer.figure.drafting.obstacles import Obstacles
 from viewer.figure.drafting.spots import away, extent, leader, tried
 from viewer.figure.drafting.strokes import box_of
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.figure.drafting.drawing import Mark, Spot
-    from viewer.figure.drafting.label import Label
+    from viewer.figure.drafting.label import FigureLabel
     from viewer.figure.drafting.strokes import Box
 
 APART: Final = 0.45
@@ -48,7 +48,7 @@ class Paper:
         self._obstacles = Obstacles(width, height)
         self._foot = 0.0
         self._dropped: set[int] = set()
-        self._pending: list[tuple[Label, int | None]] = []
+        self._pending: list[tuple[FigureLabel, int | None]] = []
 
     def put(self, *marks: Mark) -> None:
         """Draw marks."""
@@ -56,11 +56,11 @@ class Paper:
             self.marks.append(mark)
             self._obstacles.add(mark)
 
-    def label(self, label: Label) -> None:
+    def label(self, label: FigureLabel) -> None:
         """Ask for a place for words; it is found once everything is drawn."""
         self._pending.append((label, None))
 
-    def dimension(self, mark: Dimension, label: Label) -> None:
+    def dimension(self, mark: DimensionLine, label: FigureLabel) -> None:
         """Draw a dimension, and ask for a place for its words."""
         self._pending.append((label, len(self.marks)))
         self.put(mark)
@@ -94,7 +94,7 @@ class Paper:
         self._foot = max([self._foot, *(box_of(one)[3] for one in texts)])
         self.height = max(self.height, self.lowest())
 
-    def _place(self, label: Label, of: int | None) -> bool:
+    def _place(self, label: FigureLabel, of: int | None) -> bool:
         found = self._found(label)
         if found is None:
             return False
@@ -102,7 +102,7 @@ class Paper:
         self._write(tuple(_written(label, box)), line, of)
         return True
 
-    def _note(self, label: Label, of: int | None) -> None:
+    def _note(self, label: FigureLabel, of: int | None) -> None:
         """Write the number of a note, in a ring, where the words have no room."""
         number = str(len(self.notes) + 1)
         words = " ".join(label.lines)
@@ -131,7 +131,7 @@ class Paper:
         if line:
             self._obstacles.add(Line(pens.LEADER, line))
         mark = None if of is None else self.marks[of]
-        if of is not None and isinstance(mark, Dimension):
+        if of is not None and isinstance(mark, DimensionLine):
             self.marks[of] = replace(mark, texts=texts, leader=line)
             return
         self.marks += texts
@@ -139,7 +139,7 @@ class Paper:
             self.marks.append(Line(pens.LEADER, line))
 
     def _found(
-        self, label: Label, grown: tuple[float, float] = (0.0, 0.0)
+        self, label: FigureLabel, grown: tuple[float, float] = (0.0, 0.0)
     ) -> tuple[Box, tuple[Spot, ...]] | None:
         """Return a free place and a leader to it, () where none is needed.
 
@@ -166,7 +166,7 @@ class Paper:
         return None
 
 
-def _written(label: Label, box: Box) -> Iterator[Text]:
+def _written(label: FigureLabel, box: Box) -> Iterator[Text]:
     left, top, _, _ = box
     size = label.size
     for number, line in enumerate(label.lines):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.wording import INCH_POUND
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Area, Line, Text
+from viewer.figure.drafting.drawing import Fill, Line, Text
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -91,7 +91,7 @@ def draw_bar(paper: Paper, at: Spot, scale: float, units: str) -> None:
         left, right = x + length * part / 4, x + length * (part + 1) / 4
         corners = ((left, y), (right, y), (right, y + _HIGH), (left, y + _HIGH))
         if part % 2 == 0:
-            paper.put(Area(pens.SHEET, corners))
+            paper.put(Fill(pens.SHEET, corners))
         paper.put(Line(pens.LEADER, corners, closed=True))
     words = f"{whole:g} {'ft' if feet else 'm'}"
     paper.put(

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.figure.drafting.drawing import Spot
-    from viewer.figure.drafting.label import Label
+    from viewer.figure.drafting.label import FigureLabel
     from viewer.figure.drafting.strokes import Box
 
 _RINGS: Final = (0.7, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)
@@ -29,7 +29,7 @@ _INSET: Final = 1.6
 """Millimetres that a leader goes into its thing."""
 
 
-def extent(label: Label) -> tuple[float, float]:
+def extent(label: FigureLabel) -> tuple[float, float]:
     """Return how wide and how high the words of a label are, millimetres."""
     width = max(
         wide(line, label.size, bold=number < label.bold)
@@ -39,7 +39,7 @@ def extent(label: Label) -> tuple[float, float]:
     return width, (ASCENT + DESCENT) * label.size + rest
 
 
-def tried(label: Label) -> Iterator[Box]:
+def tried(label: FigureLabel) -> Iterator[Box]:
     """Yield places to try as boxes, the best first.
 
     In the thing itself and around it; then, of what is needed, all over its room.
@@ -61,7 +61,7 @@ def tried(label: Label) -> Iterator[Box]:
         yield from _anywhere(label, width, height)
 
 
-def _anywhere(label: Label, width: float, height: float) -> Iterator[Box]:
+def _anywhere(label: FigureLabel, width: float, height: float) -> Iterator[Box]:
     """Yield places all over the room of a label, the nearest first."""
     left, top, right, bottom = label.room
     across = np.arange(left, right - width, 3.0)

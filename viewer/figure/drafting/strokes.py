@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Fill, Hatch, Line, Text
 from viewer.figure.drafting.typeface import ASCENT, DESCENT, wide
 
 if TYPE_CHECKING:
@@ -47,11 +47,11 @@ def strokes(mark: Mark) -> Iterator[tuple[Spot, Spot]]:
                 yield points[-1], points[0]
         case Hatch():
             yield from mark.lines
-        case Area():
+        case Fill():
             yield from zip(mark.points, (*mark.points[1:], mark.points[0]), strict=True)
         case Arc():
             yield from pairwise(arc_points(mark))
-        case Dimension():
+        case DimensionLine():
             yield from dimension_strokes(mark)
         case Text():
             pass
@@ -62,7 +62,7 @@ def surfaces(mark: Mark) -> Iterator[tuple[Spot, ...]]:
     match mark:
         case Hatch():
             yield mark.outline
-        case Area():
+        case Fill():
             yield mark.points
         case _:
             pass
@@ -73,7 +73,7 @@ def texts(mark: Mark) -> tuple[Text, ...]:
     match mark:
         case Text():
             return (mark,)
-        case Dimension():
+        case DimensionLine():
             return mark.texts
         case _:
             return ()
@@ -89,7 +89,7 @@ def arc_points(arc: Arc) -> tuple[Spot, ...]:
     )
 
 
-def dimension_strokes(mark: Dimension) -> Iterator[tuple[Spot, Spot]]:
+def dimension_strokes(mark: DimensionLine) -> Iterator[tuple[Spot, Spot]]:
     """Yield a dimension's line, its extension lines, its ticks and its leader."""
     one, other = mark.line
     yield one, other

@@ -8,7 +8,7 @@ import math
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
-from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Fill, Hatch, Line, Text
 from viewer.figure.drafting.pens import PENS
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.drafting.typeface import DESCENT
@@ -120,13 +120,13 @@ class _Writer:
                     mark.end,
                     dxfattribs=kept,
                 )
-            case Area():
+            case Fill():
                 self._filled(mark)
             case Hatch():
                 self._hatched(mark)
             case Text():
                 self._text(mark)
-            case Dimension():
+            case DimensionLine():
                 self._dimension(mark)
 
     def _at(self, spot: Spot) -> tuple[float, float]:
@@ -145,7 +145,7 @@ class _Writer:
         self._document.linetypes.add(name, pattern=pattern, description=name)
         return name
 
-    def _filled(self, mark: Area) -> None:
+    def _filled(self, mark: Fill) -> None:
         hatch = self._space.add_hatch(dxfattribs={"layer": mark.layer})
         hatch.rgb = channels(PENS[mark.layer].fill)
         hatch.paths.add_polyline_path(self._all(mark.points), is_closed=True)
@@ -199,7 +199,7 @@ class _Writer:
         style.dxf.dimtad = 0
         style.dxf.dimdec = 0
 
-    def _dimension(self, mark: Dimension) -> None:
+    def _dimension(self, mark: DimensionLine) -> None:
         """Put in a real dimension, its words where they are in the figure."""
         (x0, y0), (x1, y1) = mark.line
         words = r"\P".join(clean(text.text) for text in mark.texts) or "<>"

@@ -9,9 +9,9 @@ from model3d.provenance import provenance
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import (
     Arc,
-    Area,
-    Dimension,
+    DimensionLine,
     Figure,
+    Fill,
     Hatch,
     Line,
     Text,
@@ -76,7 +76,7 @@ def moved(mark: Mark, by: Spot) -> Mark:
         return tuple(map(at, spots))
 
     match mark:
-        case Line() | Area():
+        case Line() | Fill():
             return replace(mark, points=all_of(mark.points))
         case Hatch():
             lines = tuple((at(a), at(b)) for a, b in mark.lines)
@@ -85,7 +85,7 @@ def moved(mark: Mark, by: Spot) -> Mark:
             return replace(mark, middle=at(mark.middle))
         case Text():
             return replace(mark, at=at(mark.at))
-        case Dimension():
+        case DimensionLine():
             texts = tuple(replace(text, at=at(text.at)) for text in mark.texts)
             return replace(
                 mark,

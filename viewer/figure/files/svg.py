@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 from xml.sax.saxutils import escape, quoteattr
 
-from viewer.figure.drafting.drawing import Arc, Area, Dimension, Hatch, Line, Text
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Fill, Hatch, Line, Text
 from viewer.figure.drafting.pens import PENS
 from viewer.figure.drafting.strokes import arc_points, dimension_strokes
 from viewer.figure.drafting.typeface import FAMILY, wide
@@ -65,7 +65,7 @@ def _style(pen: Pen) -> str:
 def _marks(mine: Sequence[Mark], pen: Pen) -> Iterator[str]:
     """Yield what the marks of one layer draw."""
     for mark in mine:
-        if isinstance(mark, Area):
+        if isinstance(mark, Fill):
             yield f'<path fill="{pen.fill}" stroke="none" d="{_way(mark.points)}Z"/>'
         if isinstance(mark, Hatch) and pen.fill != "#FFFFFF":
             yield f'<path fill="{pen.fill}" stroke="none" d="{_way(mark.outline)}Z"/>'
@@ -85,7 +85,7 @@ def _path(mark: Mark) -> str:
             return _way(mark.points) + ("Z" if mark.closed else "")
         case Arc():
             return _way(arc_points(mark))
-        case Dimension():
+        case DimensionLine():
             return "".join(_way(line) for line in dimension_strokes(mark))
         case _:
             return ""
@@ -94,7 +94,7 @@ def _path(mark: Mark) -> str:
 def _texts(mark: Mark) -> tuple[Text, ...]:
     if isinstance(mark, Text):
         return (mark,)
-    return mark.texts if isinstance(mark, Dimension) else ()
+    return mark.texts if isinstance(mark, DimensionLine) else ()
 
 
 def _written(text: Text) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.provenance import provenance
-from viewer.figure.drafting.label import SIZE, Label
+from viewer.figure.drafting.label import SIZE, FigureLabel
 from viewer.figure.drafting.typeface import wrapped
 from viewer.stage.names import shortened
 from viewer.wording.cleaning import clean
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.drafting.strokes import Box
-    from viewer.figure.things.scenery import Piece
+    from viewer.figure.things.scenery import SceneryPiece
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Which
 
@@ -33,7 +33,7 @@ _SMALLEST: Final = 1.2
 
 
 def name_subject(
-    paper: Paper, pane: Pane, which: Which, subject: Subject, own: Piece
+    paper: Paper, pane: Pane, which: Which, subject: Subject, own: SceneryPiece
 ) -> None:
     """Write what the item is; in plan also its voltage to ground and the condition."""
     lines = [shortened(subject.placed.id)]
@@ -43,7 +43,7 @@ def name_subject(
     middle = ((low + high) / 2).tolist()
     point = pane.at(*middle)
     thing = _box(pane, low, high)
-    paper.label(Label(tuple(lines), thing, pane.room, bold=1, inside=(point,)))
+    paper.label(FigureLabel(tuple(lines), thing, pane.room, bold=1, inside=(point,)))
 
 
 def _box(pane: Pane, low: Points, high: Points) -> Box:
@@ -70,7 +70,7 @@ def about(subject: Subject) -> Iterable[str]:
 def name_things(
     paper: Paper,
     pane: Pane,
-    shown: Iterable[Piece],
+    shown: Iterable[SceneryPiece],
     wrong: Collection[str] = (),
     above: float = float("inf"),
 ) -> None:
@@ -97,7 +97,7 @@ def name_things(
         plain = f"{shortened(one.placed.id)} overhead" if overhead else one.placed.id
         lines = named(one.placed) if is_wrong else (shortened(plain),)
         paper.label(
-            Label(
+            FigureLabel(
                 lines,
                 _box(pane, low, high),
                 pane.room,

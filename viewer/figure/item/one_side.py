@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
-    from viewer.figure.things.scenery import Piece
+    from viewer.figure.things.scenery import SceneryPiece
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Prospect
 
@@ -86,7 +86,7 @@ def _names(
     pane: Pane,
     prospect: Prospect,
     subject: Subject,
-    shown: list[Piece],
+    shown: list[SceneryPiece],
 ) -> None:
     own = prospect.own
     wrong = {item for item, _ in subject.in_the_way()}
@@ -125,10 +125,10 @@ def _masonry(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) -> 
 
 
 def _things(
-    paper: Paper, pane: Pane, prospect: Prospect, subject: Subject, own: Piece
-) -> Iterator[Piece]:
+    paper: Paper, pane: Pane, prospect: Prospect, subject: Subject, own: SceneryPiece
+) -> Iterator[SceneryPiece]:
     """Draw everything else that the view shows, and yield it."""
-    seen: list[Piece] = []
+    seen: list[SceneryPiece] = []
     window = prospect.low, prospect.high
     room, name = subject.arrangement, subject.placed.id
     span = _span(prospect, subject, own)
@@ -147,7 +147,9 @@ def _things(
     yield from (one for one, edges in found if len(edges))
 
 
-def _span(prospect: Prospect, subject: Subject, own: Piece) -> tuple[float, float]:
+def _span(
+    prospect: Prospect, subject: Subject, own: SceneryPiece
+) -> tuple[float, float]:
     """Return from where to where towards the reader a view shows things, metres."""
     boxes = [box for _, box in subject.boxes()]
     match prospect.which:
@@ -162,7 +164,9 @@ def _span(prospect: Prospect, subject: Subject, own: Piece) -> tuple[float, floa
             return left + _TOUCH, right - _TOUCH
 
 
-def _layer(one: Piece, prospect: Prospect, subject: Subject, own: Piece) -> str:
+def _layer(
+    one: SceneryPiece, prospect: Prospect, subject: Subject, own: SceneryPiece
+) -> str:
     """Return the layer of a thing in a view."""
     space = subject.space()
     covers = bool((one.high > own.low).all() and (one.low < own.high).all())
@@ -202,7 +206,7 @@ def _live_fronts(
 
 
 def _in_the_way(
-    paper: Paper, pane: Pane, prospect: Prospect, subject: Subject, own: Piece
+    paper: Paper, pane: Pane, prospect: Prospect, subject: Subject, own: SceneryPiece
 ) -> None:
     drawn: set[bytes] = set()
     for _, points in subject.in_the_way():
@@ -216,7 +220,7 @@ def _in_the_way(
         pane.outline(paper, pens.IN_THE_WAY, outline)
 
 
-def _covered(outline: Points, own: Piece) -> float:
+def _covered(outline: Points, own: SceneryPiece) -> float:
     """Return how much of an item a surface covers in a view, about."""
     low = np.maximum(outline.min(axis=0), own.low)
     high = np.minimum(outline.max(axis=0), own.high)

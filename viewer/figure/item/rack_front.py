@@ -11,7 +11,7 @@ from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import front
 from viewer.figure.drafting.convex import hull
 from viewer.figure.drafting.drawing import Figure, Text
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import fitting, scale_words
@@ -27,7 +27,7 @@ from viewer.figure.lettering.chains import (
 )
 from viewer.figure.lettering.notes import complete
 from viewer.figure.things.levels import draw_levels
-from viewer.figure.things.scenery import Piece, piece
+from viewer.figure.things.scenery import SceneryPiece, piece
 from viewer.figure.things.subject import outline_of
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
@@ -113,12 +113,12 @@ def _drawn(
     draw_chains(paper, pane, sides)
     for number, row in enumerate(rows, start=1):
         spot = pane.at(subject.front.width, (row.shelf + row.top) / 2)
-        paper.label(Label((f"tier {number}",), at_point(spot), room))
+        paper.label(FigureLabel((f"tier {number}",), at_point(spot), room))
     paper.settle()
     return paper, scale
 
 
-def _window(subject: Subject, own: Piece, axes: Axes) -> tuple[Spot, Spot]:
+def _window(subject: Subject, own: SceneryPiece, axes: Axes) -> tuple[Spot, Spot]:
     """Return what is shown: the rack, what must be free above its cells, the floor."""
     parts = [own.outline]
     parts += [

@@ -12,7 +12,7 @@ from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import side
 from viewer.figure.drafting.convex import cropped, hull
 from viewer.figure.drafting.drawing import Figure, Line, Text
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import draw_bar, fitting, scale_words
@@ -156,7 +156,7 @@ def _things(paper: Paper, pane: Pane, detail: _Detail) -> None:
             box = (*pane.at(low[0], high[1]), *pane.at(high[0], low[1]))
             middle = pane.at(*((low + high) / 2).tolist())
             lines = named(one.placed)
-            paper.label(Label(lines, box, pane.room, bold=1, inside=(middle,)))
+            paper.label(FigureLabel(lines, box, pane.room, bold=1, inside=(middle,)))
 
 
 def _chains(
@@ -195,9 +195,9 @@ def _draw(paper: Paper, pane: Pane, detail: _Detail) -> None:
             pane.hatch(paper, pens.IN_THE_WAY, past)
             pane.outline(paper, pens.IN_THE_WAY, past)
     plane, edge = pane.at(0.0, high), pane.at(-allowed, high)
-    paper.label(Label(("front plane",), at_point(plane), pane.room))
+    paper.label(FigureLabel(("front plane",), at_point(plane), pane.room))
     words = bracketed(required(detail.judgement, REACH, detail.subject.units))
-    paper.label(Label((f"at most {words}",), at_point(edge), pane.room))
+    paper.label(FigureLabel((f"at most {words}",), at_point(edge), pane.room))
 
 
 def _beside(paper: Paper, pane: Pane, subject: Subject) -> None:

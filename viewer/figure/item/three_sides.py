@@ -22,7 +22,7 @@ from viewer.figure.things.view import VIEWS, prospects
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from viewer.figure.things.sight import Sight
+    from viewer.figure.things.sight import Showing
     from viewer.figure.things.subject import Subject
     from viewer.figure.things.view import Prospect, Which
 
@@ -57,7 +57,7 @@ def item_figure(
     views: Sequence[Which],
     width: float,
     height: float,
-    sight: Sight = EVERYTHING,
+    sight: Showing = EVERYTHING,
 ) -> Figure:
     """Draw views of an item to one scale, as large as fits.
 

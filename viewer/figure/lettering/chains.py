@@ -10,8 +10,8 @@ import numpy as np
 
 from model3d.wording import bracketed
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Dimension
-from viewer.figure.drafting.label import SIZE, Label, at_point
+from viewer.figure.drafting.drawing import DimensionLine
+from viewer.figure.drafting.label import SIZE, FigureLabel, at_point
 from viewer.figure.drafting.spots import extent
 from viewer.figure.drafting.typeface import wide
 from viewer.figure.lettering.amount import two_lines
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
-    from viewer.stage.drawn import Dimension as Size
+    from viewer.stage.drawn import Dimension
 
 Side = Literal["left", "right", "top", "bottom"]
 """Beside which edge of a view a chain stands."""
@@ -94,7 +94,7 @@ def chains(
     judgement: Judgement,
     units: str,
     axes: Axes,
-    sizes: Iterable[Size] | None = None,
+    sizes: Iterable[Dimension] | None = None,
 ) -> Iterator[Chain]:
     """Yield the sizes of a judgement that lie flat in a view.
 
@@ -131,7 +131,7 @@ def _side(aside: np.ndarray, *, upright: bool) -> Side:
 
 
 def _links(
-    judgement: Judgement, size: Size, spots: Sequence[Spot], units: str
+    judgement: Judgement, size: Dimension, spots: Sequence[Spot], units: str
 ) -> Iterator[Link]:
     start, end, reached_start, reached_end = spots
     first, second = required(judgement, size.name, units)
@@ -185,7 +185,7 @@ def words_width(found: Iterable[Sequence[Chain]]) -> float:
     """Return how wide the words of upright chains are, millimetres."""
     return max(
         (
-            extent(Label(link.lines, _NOWHERE, _NOWHERE, bold=9))[0]
+            extent(FigureLabel(link.lines, _NOWHERE, _NOWHERE, bold=9))[0]
             for lane in found
             for chain in lane
             for link in chain.links
@@ -221,12 +221,12 @@ def _draw(paper: Paper, pane: Pane, told: tuple[Chain, Link], level: float) -> N
         line = ((start[0], level), (end[0], level))
     middle = ((line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2)
     layer = pens.MISSING if link.missing else pens.SIZE
-    mark = Dimension(layer, start, end, line, link.metres, pane.scale)
+    mark = DimensionLine(layer, start, end, line, link.metres, pane.scale)
     lines = link.lines
     one = " ".join(lines)
     if not upright and wide(one, SIZE, bold=link.missing) < abs(end[0] - start[0]):
         lines = (one,)
-    label = Label(
+    label = FigureLabel(
         lines,
         at_point(middle),
         pane.room,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Area, Hatch, Line, Text
+from viewer.figure.drafting.drawing import Fill, Hatch, Line, Text
 from viewer.figure.drafting.hatch import hatched
 from viewer.figure.drafting.pens import PENS
 from viewer.figure.drafting.typeface import wide
@@ -75,7 +75,7 @@ def draw_key(paper: Paper, at: Spot, layers: set[str]) -> None:
             if layer != pens.LIVE:
                 paper.put(Line(pens.LEADER, corners, closed=True))
         elif layer in _FILLED:
-            paper.put(Area(layer, corners))
+            paper.put(Fill(layer, corners))
         else:
             paper.put(Line(layer, ((x, middle), (x + _WIDE, middle))))
         words = Text(pens.SHEET, (x + _WIDE + 2.0, middle + 0.9), pen.meaning, _SIZE)
@@ -96,7 +96,7 @@ def draw_north(paper: Paper, middle: Spot, axes: Axes, size: float = 6.0) -> Non
     )
     back = _off(middle, turn + math.pi, size * 0.25)
     paper.put(
-        Area(pens.SHEET, (tip, left, back)),
+        Fill(pens.SHEET, (tip, left, back)),
         Line(pens.LEADER, (tip, left, back, other), closed=True),
     )
     letter = _off(middle, turn, size + 2.2)

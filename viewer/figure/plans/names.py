@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.drafting.label import Label
+from viewer.figure.drafting.label import FigureLabel
 from viewer.figure.things.room_leaves import room_leaves
 from viewer.figure.things.scenery import pieces
 from viewer.figure.things.sight import ALL
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.drafting.strokes import Box
-    from viewer.figure.things.scenery import Piece
-    from viewer.figure.things.sight import Sight
+    from viewer.figure.things.scenery import SceneryPiece
+    from viewer.figure.things.sight import Showing
 
 _HEAD: Final = 2.0
 """Metres."""
@@ -43,7 +43,7 @@ def write_names(
     pane: Pane,
     report: Report,
     of: Collection[str] = (),
-    sight: Sight = ALL,
+    sight: Showing = ALL,
 ) -> None:
     """Write the names: what is not met first, then gear and doors, then the rest.
 
@@ -79,7 +79,7 @@ def write_names(
         _at(paper, pane, (float(x), float(y)), lines)
 
 
-def is_overhead(one: Piece) -> bool:
+def is_overhead(one: SceneryPiece) -> bool:
     """Tell whether a thing hangs wholly above people's heads.
 
     Live gear is worked at wherever it hangs.
@@ -90,10 +90,10 @@ def is_overhead(one: Piece) -> bool:
 def _at(paper: Paper, pane: Pane, point: Spot, lines: tuple[str, ...]) -> None:
     spot = pane.at(*point)
     box = (*spot, *spot)
-    paper.label(Label(lines, box, pane.room, bold=len(lines) > 1, inside=(spot,)))
+    paper.label(FigureLabel(lines, box, pane.room, bold=len(lines) > 1, inside=(spot,)))
 
 
-def _rank(one: Piece, told: Mapping[str, Verdict], wrong: set[str]) -> int:
+def _rank(one: SceneryPiece, told: Mapping[str, Verdict], wrong: set[str]) -> int:
     if told.get(one.placed.id, "met") != "met":
         return 0
     if one.placed.live:
@@ -104,7 +104,7 @@ def _rank(one: Piece, told: Mapping[str, Verdict], wrong: set[str]) -> int:
 def _name(
     paper: Paper,
     pane: Pane,
-    one: Piece,
+    one: SceneryPiece,
     told: Mapping[str, Verdict],
     *,
     crowded: bool,
@@ -121,7 +121,7 @@ def _name(
     # Else its name would be taken for that of what it hangs over.
     words = _verdict_words(told, one.placed.id)
     lines = (f"{name} overhead" if overhead else name, *(() if crowded else words))
-    label = Label(
+    label = FigureLabel(
         lines,
         box,
         pane.room,

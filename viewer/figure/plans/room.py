@@ -22,7 +22,7 @@ from viewer.figure.plans.sizes import aisles, wall_chains
 from viewer.figure.things.leaf import turned_leaf
 from viewer.figure.things.masonry import THICK, plan_cuts
 from viewer.figure.things.room_leaves import room_leaves
-from viewer.figure.things.scenery import Piece, pieces, visible
+from viewer.figure.things.scenery import SceneryPiece, pieces, visible
 from viewer.figure.things.sight import ALL
 from viewer.figure.things.subject import arrangement_of, outline_of
 from viewer.figure.things.view import lies_in, swept
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.lettering.chains import Chain
-    from viewer.figure.things.sight import Sight
+    from viewer.figure.things.sight import Showing
 
 _AROUND: Final = 0.25
 """Metres around a room that are shown."""
@@ -52,7 +52,7 @@ _BESIDE: Final = 44.0
 
 
 def room_figure(
-    report: Report, width: float, height: float, sight: Sight = ALL
+    report: Report, width: float, height: float, sight: Showing = ALL
 ) -> Figure:
     """Draw the plan of a room, with its key, to the largest scale that fits.
 
@@ -76,7 +76,7 @@ def room_figure(
 
 
 def _drawn(
-    report: Report, size: tuple[float, float], more: float, sight: Sight
+    report: Report, size: tuple[float, float], more: float, sight: Showing
 ) -> tuple[Paper, float]:
     """Draw the plan; ``more`` is room beside it for words, millimetres."""
     arrangement, units = arrangement_of(report), units_of(report)
@@ -199,8 +199,8 @@ def draw_room(
     report: Report,
     *,
     spaces: bool = True,
-    sight: Sight = ALL,
-) -> tuple[Piece, ...]:
+    sight: Showing = ALL,
+) -> tuple[SceneryPiece, ...]:
     """Draw walls, doors and what stands in a room, and return the things drawn.
 
     Args:
@@ -227,7 +227,7 @@ def draw_room(
     return tuple(found)
 
 
-def _shell(paper: Paper, pane: Pane, arrangement: Arrangement, sight: Sight) -> None:
+def _shell(paper: Paper, pane: Pane, arrangement: Arrangement, sight: Showing) -> None:
     """Draw walls, and the doors in them."""
     for cut in plan_cuts(arrangement):
         outline = pane.axes.seen(
@@ -242,7 +242,7 @@ def _shell(paper: Paper, pane: Pane, arrangement: Arrangement, sight: Sight) -> 
 
 
 def live_fronts(
-    paper: Paper, pane: Pane, arrangement: Arrangement, sight: Sight = ALL
+    paper: Paper, pane: Pane, arrangement: Arrangement, sight: Showing = ALL
 ) -> None:
     """Hatch the fronts that people work at while they are live."""
     deep = 1.2 * pane.scale / 1000
@@ -264,7 +264,7 @@ def live_fronts(
         )
 
 
-def _spaces(paper: Paper, pane: Pane, report: Report, sight: Sight) -> None:
+def _spaces(paper: Paper, pane: Pane, report: Report, sight: Showing) -> None:
     drawn: set[bytes] = set()
     for one in report.judgements:
         if one.requirement == "working-space" and sight.shows_space(one):

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.wording import length
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Dimension
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.drawing import DimensionLine
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.drafting.spots import extent
 from viewer.figure.lettering.amount import two_lines
 from viewer.figure.lettering.chains import Chain, own_size
@@ -131,20 +131,22 @@ def aisles(paper: Paper, pane: Pane, report: Report) -> None:
             continue
         drawn.add(flat)
         one_end, other_end = pane.at(*a), pane.at(*b)
-        mark = Dimension(
+        mark = DimensionLine(
             pens.SIZE, one_end, other_end, (one_end, other_end), depth, pane.scale
         )
         paper.dimension(mark, _words(pane, one_end, other_end, depth, units))
 
 
-def _words(pane: Pane, one: Spot, other_end: Spot, metres: float, units: str) -> Label:
+def _words(
+    pane: Pane, one: Spot, other_end: Spot, metres: float, units: str
+) -> FigureLabel:
     """Return the words of a way across, close beside its line or not at all."""
     upright = abs(one[0] - other_end[0]) < abs(one[1] - other_end[1])
     lines: tuple[str, ...] = two_lines(metres, units)
     if not upright:
         lines = (length(metres, units),)
     middle = ((one[0] + other_end[0]) / 2, (one[1] + other_end[1]) / 2)
-    label = Label(lines, at_point(middle), pane.room, needed=False, far=4.0)
+    label = FigureLabel(lines, at_point(middle), pane.room, needed=False, far=4.0)
     wide, high = extent(label)
     tried = []
     for share in (0.5, 0.35, 0.65, 0.2, 0.8):

@@ -11,8 +11,8 @@ import numpy as np
 from model3d.wording import lengths
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import NORTH_UP
-from viewer.figure.drafting.drawing import Arc, Dimension, Figure, Line
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Figure, Line
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import fitting
@@ -181,14 +181,14 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
     one = (way.at[0] - across[0], way.at[1] - across[1])
     other_end = (way.at[0] + across[0], way.at[1] + across[1])
     a, b = pane.at(*one), pane.at(*other_end)
-    mark = Dimension(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
+    mark = DimensionLine(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
     own, other = lengths(way.narrowest, units)
     lines = [f"narrowest: {own} ({other})"]
     if way.between:
         lines.append(_bounds(way.between))
     if "width" in judgement.required:
         lines.append(f"of {required_words(judgement, 'width', units)}")
-    label = Label(
+    label = FigureLabel(
         tuple(lines),
         at_point(pane.at(*way.at)),
         pane.room,

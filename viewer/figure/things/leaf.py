@@ -9,7 +9,7 @@ import numpy as np
 
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, Line
-from viewer.figure.drafting.label import Label, at_point
+from viewer.figure.drafting.label import FigureLabel, at_point
 from viewer.figure.things.scenery import loop
 from viewer.wording.words import amount
 
@@ -78,7 +78,7 @@ def turned_leaf(
     layer = pens.MISSING if short else pens.NAME
     bold = len(lines) if short else 0
     paper.label(
-        Label(
+        FigureLabel(
             tuple(lines),
             at_point(at),
             pane.room,

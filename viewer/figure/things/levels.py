@@ -10,7 +10,7 @@ import numpy as np
 from model3d.wording import bracketed, lengths
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Line
-from viewer.figure.drafting.label import Label
+from viewer.figure.drafting.label import FigureLabel
 from viewer.figure.drafting.paper import APART
 from viewer.figure.drafting.spots import extent
 from viewer.wording.sizes import bounded
@@ -70,7 +70,9 @@ def _level(
     paper.put(Line(layer, (left, right)))
     # Its words stand at one of its ends, else between them, above or below the line.
     lines = (bracketed(texts),)
-    label = Label(lines, (*left, *right), pane.room, layer=pens.LEVEL, needed=needed)
+    label = FigureLabel(
+        lines, (*left, *right), pane.room, layer=pens.LEVEL, needed=needed
+    )
     if extent(label)[0] + 2 * APART > right[0] - left[0] and texts[1]:
         label = replace(label, lines=(texts[0], f"({texts[1]})"))
     across, down = extent(label)

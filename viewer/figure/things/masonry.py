@@ -25,7 +25,7 @@ _LEAST: Final = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class CutFace:
     """A surface that is cut.
 
     Attributes:
@@ -50,7 +50,7 @@ def standing(arrangement: Arrangement) -> tuple[WallLine, ...]:
     return tuple(line for line in shell.lines if line.name not in shell.open_sides)
 
 
-def plan_cuts(arrangement: Arrangement) -> Iterator[Cut]:
+def plan_cuts(arrangement: Arrangement) -> Iterator[CutFace]:
     """Yield the walls in plan, their openings left out; joints are mitred."""
     shell = arrangement.shell
     walled = {line.name for line in standing(arrangement)}
@@ -68,7 +68,7 @@ def plan_cuts(arrangement: Arrangement) -> Iterator[Cut]:
 
 def _pieces(
     line: WallLine, start: Points, end: Points, arrangement: Arrangement
-) -> Iterator[Cut]:
+) -> Iterator[CutFace]:
     """Yield a wall between its openings."""
     layer = layer_of(line, arrangement)
     inner, outer = np.array(line.start), start
@@ -76,11 +76,11 @@ def _pieces(
     doors = openings(line, arrangement.scene)
     for door in sorted(doors, key=lambda one: -one.right):
         here = line.length - door.right, line.length - door.left
-        yield Cut(
+        yield CutFace(
             layer, np.array([inner, outer, _square(line, here[0]), _on(line, here[0])])
         )
         inner, outer = _on(line, here[1]), _square(line, here[1])
-    yield Cut(layer, np.array([inner, outer, end, np.array(line.end)]))
+    yield CutFace(layer, np.array([inner, outer, end, np.array(line.end)]))
 
 
 def _on(line: WallLine, along: float) -> Points:
@@ -174,7 +174,7 @@ _TOUCH: Final = 1e-6
 
 def section_cuts(
     crossing: Crossing, arrangement: Arrangement, start: float, sign: int, top: float
-) -> Iterator[Cut]:
+) -> Iterator[CutFace]:
     """Yield a wall where a section cuts it, as upright surfaces.
 
     Args:
@@ -189,7 +189,7 @@ def section_cuts(
     low, high = crossing.opening or (top, top)
     for bottom, upper in ((0.0, min(low, top)), (high, top)):
         if upper - bottom > _TOUCH:
-            yield Cut(
+            yield CutFace(
                 layer,
                 np.array(
                     [

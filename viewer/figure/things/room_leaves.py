@@ -12,13 +12,13 @@ if TYPE_CHECKING:
 
     from model3d.scene.room import RoomDoor
     from model3d.standing.arrangement import Arrangement
-    from viewer.stage.bodies.surfaces import Basis
+    from viewer.stage.bodies.surfaces import UprightFrame
 
 _RIGHT_ANGLE: Final = 90.0
 
 
 @dataclass(frozen=True, slots=True)
-class RoomLeaf:
+class DrawnRoomLeaf:
     """One leaf of a personnel door; it hangs as a leaf of equipment does.
 
     Attributes:
@@ -30,14 +30,14 @@ class RoomLeaf:
     """
 
     door: RoomDoor
-    frame: Basis
+    frame: UprightFrame
     radius: float
     bottom: float
     top: float
     opens_to: float
 
 
-def room_leaves(arrangement: Arrangement) -> Iterator[RoomLeaf]:
+def room_leaves(arrangement: Arrangement) -> Iterator[DrawnRoomLeaf]:
     """Yield every leaf of the room's doors."""
     for line in arrangement.shell.lines:
         for opening in openings(line, arrangement.scene):
@@ -57,4 +57,6 @@ def room_leaves(arrangement: Arrangement) -> Iterator[RoomLeaf]:
                 frame = frame.mirrored() if mirrored else frame
                 if door.opens == "out":
                     frame = replace(frame, out=(-frame.out[0], -frame.out[1]))
-                yield RoomLeaf(door, frame, radius, opening.bottom, opening.top, angle)
+                yield DrawnRoomLeaf(
+                    door, frame, radius, opening.bottom, opening.top, angle
+                )

@@ -36,7 +36,7 @@ _NO_LINES: Final = np.empty((0, 2, 2))
 
 
 @dataclass(frozen=True, eq=False)
-class Piece:
+class SceneryPiece:
     """A thing as a view shows it, metres of the view.
 
     Attributes:
@@ -73,7 +73,7 @@ def pieces(
     window: tuple[tuple[float, float], tuple[float, float]],
     but: str = "",
     span: tuple[float, float] = (-np.inf, np.inf),
-) -> list[Piece]:
+) -> list[SceneryPiece]:
     """Return the things of a room that reach into a window, as a view shows them.
 
     Args:
@@ -187,7 +187,7 @@ def _upright(corners: Sequence[Points], axes: Axes) -> dict[int, Points]:
 
 def _rectangles(
     stock: _Stock, near: Sequence[int], upright: dict[int, Points]
-) -> Iterator[Piece | None]:
+) -> Iterator[SceneryPiece | None]:
     """Yield each thing that is a plain box along the axes as a piece, else None."""
     for number, place in enumerate(near):
         placed, span = stock.things[place], upright.get(number)
@@ -197,10 +197,12 @@ def _rectangles(
         (left, bottom, far), (right, top, close) = span.tolist()
         ends = (left, bottom), (right, bottom), (right, top), (left, top)
         outline = np.array(ends)
-        yield Piece(placed, outline, far, close, loop(outline), _NO_LINES, whole=True)
+        yield SceneryPiece(
+            placed, outline, far, close, loop(outline), _NO_LINES, whole=True
+        )
 
 
-def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
+def piece(placed: Placed, axes: Axes, scene: Scene) -> SceneryPiece:
     """Return one thing as a view shows it."""
     if placed.drawn is not None and placed.surveyed is placed.solid:
         return _scan(placed, placed.drawn.mesh[0], axes)
@@ -215,10 +217,10 @@ def piece(placed: Placed, axes: Axes, scene: Scene) -> Piece:
     if placed.item is not None and placed.item.tiers:
         fine = np.concatenate(_cells(placed, axes, scene))
     far, near = float(seen[:, 2].min()), float(seen[:, 2].max())
-    return Piece(placed, outline, far, near, sides, fine, whole)
+    return SceneryPiece(placed, outline, far, near, sides, fine, whole)
 
 
-def _scan(placed: Placed, corners: Points, axes: Axes) -> Piece:
+def _scan(placed: Placed, corners: Points, axes: Axes) -> SceneryPiece:
     """Return a scan as crosses at the points that are drawn of it."""
     seen = axes.seen(corners.reshape(-1, 4, 3).mean(axis=1))
     arms = np.array([[(-_ARM, 0.0), (_ARM, 0.0)], [(0.0, -_ARM), (0.0, _ARM)]])
@@ -226,7 +228,7 @@ def _scan(placed: Placed, corners: Points, axes: Axes) -> Piece:
     outline = hull(crosses.reshape(-1, 2))
     far, near = float(seen[:, 2].min()), float(seen[:, 2].max())
     fine = np.empty((0, 2, 2))
-    return Piece(placed, outline, far, near, crosses, fine, whole=False)
+    return SceneryPiece(placed, outline, far, near, crosses, fine, whole=False)
 
 
 def loop(outline: Points) -> Points:
@@ -240,8 +242,8 @@ def box_outline(points: Points, axes: Axes) -> Points:
 
 
 def visible(
-    found: Iterable[Piece], hiding: Iterable[Points] = ()
-) -> Iterator[tuple[Piece, Points]]:
+    found: Iterable[SceneryPiece], hiding: Iterable[Points] = ()
+) -> Iterator[tuple[SceneryPiece, Points]]:
     """Yield each thing with the edges that nothing before it hides, nearest first.
 
     Args:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Sight:
+class Showing:
     """What is shown; a drawing that is told nothing shows all.
 
     Attributes:
@@ -50,13 +50,13 @@ class Sight:
         return self.shows(layer_of_space(judgement, shown=strong))
 
 
-ALL: Final = Sight()
+ALL: Final = Showing()
 """A drawing that shows everything."""
 
 
 def sight_of(
     report: Report, of: str, near: float | None, layers: Iterable[str]
-) -> Sight:
+) -> Showing:
     """Return what is shown of a room about an item.
 
     Args:
@@ -76,4 +76,4 @@ def sight_of(
     marked = Marked(wrong, overhead=overhead)
     items = room.items.values() if room else ()
     faint = frozenset(one.id for one in items if is_ghost(one, marked))
-    return Sight(of, near, frozenset(layers), faint)
+    return Showing(of, near, frozenset(layers), faint)

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.lettering.chains import Side
-    from viewer.figure.things.scenery import Piece
-    from viewer.figure.things.sight import Sight
+    from viewer.figure.things.scenery import SceneryPiece
+    from viewer.figure.things.sight import Showing
     from viewer.figure.things.subject import Subject
     from viewer.stage.drawn import Dimension
 
@@ -75,13 +75,13 @@ class Prospect:
     axes: Axes
     low: Spot
     high: Spot
-    own: Piece
+    own: SceneryPiece
     sides: dict[Side, list[list[Chain]]] = field(default_factory=dict)
-    sight: Sight = ALL
+    sight: Showing = ALL
 
 
 def prospects(
-    subject: Subject, views: Iterable[Which], sight: Sight = ALL
+    subject: Subject, views: Iterable[Which], sight: Showing = ALL
 ) -> tuple[Prospect, ...]:
     """Plan views of an item; a size is told in one of them only."""
     wanted = tuple(views)
@@ -114,7 +114,7 @@ def lies_in(chain: Chain, low: Spot, high: Spot) -> bool:
 
 
 def _about(
-    subject: Subject, own: Piece, which: Which, near: float
+    subject: Subject, own: SceneryPiece, which: Which, near: float
 ) -> tuple[Spot, Spot]:
     """Return the window that shows so much about an item; below the floor is ground."""
     (left, bottom), (right, top) = (own.low - near).tolist(), (own.high + near).tolist()
@@ -156,7 +156,7 @@ def _rounded(span: tuple[float, float]) -> tuple[float, float]:
 
 
 def _window(
-    subject: Subject, axes: Axes, which: Which, own: Piece
+    subject: Subject, axes: Axes, which: Which, own: SceneryPiece
 ) -> tuple[Spot, Spot]:
     parts = [own.outline]
     parts += [outline_of(box, axes) for _, box in subject.boxes()]
@@ -195,7 +195,7 @@ def _sizes(
                 yield chain
 
 
-def _own(subject: Subject, own: Piece) -> Iterator[Chain]:
+def _own(subject: Subject, own: SceneryPiece) -> Iterator[Chain]:
     """Yield the item's own sizes from in front: its width, its heights."""
     (left, bottom), (right, top) = own.low.tolist(), own.high.tolist()
     units = subject.units

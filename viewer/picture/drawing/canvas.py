@@ -168,7 +168,7 @@ def keep_precision(renderer: Any) -> None:  # noqa: ANN401 - no types
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Body:
+class DrawnBody:
     """Shapes that are drawn as one.
 
     Attributes:
@@ -192,7 +192,7 @@ def add_shapes(
     shapes: Iterable[Shape],
     line_scale: float = 1.0,
     apart: Callable[[Shape], Hashable] = lambda _: None,
-) -> list[Body]:
+) -> list[DrawnBody]:
     """Add shapes to a renderer, as few bodies as their ways to be drawn allow.
 
     Args:
@@ -216,14 +216,14 @@ def add_shapes(
     for (opacity, one_sided, lift, light, _), group in faces.items():
         actor = _actor(_faces(group, lit=light.lit), opacity, lift * LIFT)
         _light(actor.GetProperty(), light, one_sided=one_sided)
-        bodies.append(Body(actor, tuple(group)))
+        bodies.append(DrawnBody(actor, tuple(group)))
     for (edge_width, opacity, through, lift, _), group in edges.items():
         lines = _edges(group)
         for units in (LINE_LIFT + lift * LIFT, *([THROUGH] if through else ())):
             actor = _actor(lines, opacity, units)
             actor.GetProperty().SetLineWidth(edge_width * line_scale)
             actor.GetProperty().LightingOff()
-            bodies.append(Body(actor, tuple(group), edge_width))
+            bodies.append(DrawnBody(actor, tuple(group), edge_width))
     for body in bodies:
         renderer.AddActor(body.actor)
     return bodies

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ScenePart:
     """What is told of a scene, and further below what cures it."""
 
     text: str
@@ -31,7 +31,7 @@ def part(
     one: Report | Refused,
     basis: Basis,
     manner: Manner,
-) -> Part:
+) -> ScenePart:
     """Return a report for people, as wide as the terminal."""
     from viewer.output.terminal import PLAIN_WIDTH
     from viewer.report.text.findings import report_text, tally_of
@@ -40,11 +40,11 @@ def part(
     colour, shown = manner.colour, basis.shown
     text = report_text(one, width=width, colour=colour, shown=shown)
     if not manner.mend or isinstance(one, Refused):
-        return Part(text, tally_of(one))
-    return Part(text, tally_of(one), _remedies(one, width, colour=manner.colour))
+        return ScenePart(text, tally_of(one))
+    return ScenePart(text, tally_of(one), _remedies(one, width, colour=manner.colour))
 
 
-def write(parts: Sequence[Part], output: Path | None, manner: Manner) -> None:
+def write(parts: Sequence[ScenePart], output: Path | None, manner: Manner) -> None:
     """Write reports, then what they come to, then the remedies of each."""
     from viewer.output.terminal import PLAIN_WIDTH
     from viewer.report.text.findings import end_text

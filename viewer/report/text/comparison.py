@@ -18,10 +18,10 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from model3d.comparison import Change
+    from model3d.comparison import ChangedJudgement
     from model3d.judging.results import Verdict
 
-Compared = tuple[str, tuple[str, str], tuple["Change", ...]]
+Compared = tuple[str, tuple[str, str], tuple["ChangedJudgement", ...]]
 """Title, what the two are called, and what differs."""
 
 
@@ -71,7 +71,7 @@ def changes_words(count: int) -> str:
     return f"{count} judgement{'' if count == 1 else 's'} changed"
 
 
-def asked(change: Change) -> str:
+def asked(change: ChangedJudgement) -> str:
     """Return what is asked, with the leaf, tier or side that is meant."""
     part = part_words(change.leaf, change.tier, change.side)
     words = requirement_words(change.requirement)

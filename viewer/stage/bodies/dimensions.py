@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Intrusion, Judgement, SizeLine
-    from viewer.stage.bodies.surfaces import Basis
+    from viewer.stage.bodies.surfaces import UprightFrame
     from viewer.stage.drawn import Point, Points
 
 _FLOOR: Final = 0.01
@@ -228,7 +228,7 @@ def _reached(
     return start, _point(one + (other - one) * share)
 
 
-def _vector(frame: Basis, local: Point) -> Point:
+def _vector(frame: UprightFrame, local: Point) -> Point:
     origin, tip = frame.world(np.array([(0.0, 0.0, 0.0), local]))
     return _point(tip - origin)
 

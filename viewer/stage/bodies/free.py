@@ -16,7 +16,7 @@ from viewer.stage.layers import HEAD_HEIGHT
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.mending.placing.ground import Ground, Stretch
+    from model3d.mending.placing.ground import FloorPlaces, WallStretch
     from viewer.stage.drawn import Faces, Point, Points
     from viewer.stage.parts import Stage
 
@@ -34,7 +34,7 @@ _LEAST: Final = 0.04
 """Metres. Length of the band where there is one place only."""
 
 
-def with_free(stage: Stage, ground: Ground) -> Stage:
+def with_free(stage: Stage, ground: FloorPlaces) -> Stage:
     """Return a stage with a map on it, and without what is told of judgements."""
     return replace(
         stage,
@@ -54,7 +54,7 @@ def _is_judged(shape: Shape) -> bool:
     return shape.role in told or shape.layer == HEAD_HEIGHT
 
 
-def free_shapes(ground: Ground) -> Iterator[Shape]:
+def free_shapes(ground: FloorPlaces) -> Iterator[Shape]:
     """Yield the map of an item's free places, and the item at the best of them."""
     if ground.triangles:
         corners = np.array(ground.triangles).reshape(-1, 2)
@@ -71,13 +71,13 @@ def free_shapes(ground: Ground) -> Iterator[Shape]:
         )
 
 
-def beyond(stretch: Stretch) -> Point:
+def beyond(stretch: WallStretch) -> Point:
     """Return a point behind the band beside a wall, where its lengths are written."""
     x, y = _band(stretch)[2:].mean(axis=0) - _WRITTEN * np.array(stretch.inwards)
     return float(x), float(y), _LEVEL
 
 
-def _band(stretch: Stretch) -> Points:
+def _band(stretch: WallStretch) -> Points:
     """Return the corners of the band beside a wall, shape (4, 2)."""
     start, end = (np.array(one) for one in stretch.ends)
     inwards = np.array(stretch.inwards)
@@ -98,7 +98,7 @@ def _closed(corners: Points) -> Points:
     return np.stack([points, np.roll(points, -1, axis=0)], axis=1)
 
 
-def _shape(ground: Ground, part: str, points: Points, edges: Points) -> Shape:
+def _shape(ground: FloorPlaces, part: str, points: Points, edges: Points) -> Shape:
     """Return a part of the map; its triangles look upwards."""
     return Shape(
         id=f"{ground.item}/free/{part}",

@@ -13,7 +13,7 @@ from viewer.stage.bodies.surfaces import block, lines, one_surface
 from viewer.stage.drawn import Pivot, Shape
 
 if TYPE_CHECKING:
-    from viewer.stage.bodies.surfaces import Basis
+    from viewer.stage.bodies.surfaces import UprightFrame
     from viewer.stage.drawn import Point, Points
 
 LEAF_THICKNESS: Final = 0.018
@@ -26,7 +26,7 @@ class Hung(Protocol):
     """What a leaf sweeps: a quarter of a round about its hinge."""
 
     @property
-    def frame(self) -> Basis:
+    def frame(self) -> UprightFrame:
         """Origin at the hinge, right along the closed leaf, out the way it opens."""
 
     @property
@@ -113,7 +113,9 @@ def pivot_of(hung: Hung, shown: float, reached: float, required: float | None) -
     )
 
 
-def round_mark(frame: Basis, radius: float, level: float, degrees: float) -> Points:
+def round_mark(
+    frame: UprightFrame, radius: float, level: float, degrees: float
+) -> Points:
     """Return the line a leaf's free edge draws, and the leaf's end, as edges."""
     count = max(2, math.ceil(degrees / 5))
     points: list[Point] = [(radius, 0.0, level)]

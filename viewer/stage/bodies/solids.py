@@ -49,7 +49,7 @@ _MOST_CELLS: Final = 200
 
 
 @dataclass(frozen=True, slots=True)
-class Turned:
+class LeafTurn:
     """How far a leaf must open, opens, and is drawn opened, in degrees."""
 
     shown: float
@@ -57,7 +57,7 @@ class Turned:
     required: float | None
 
 
-_FREE: Final = Turned(0.0, _RIGHT_ANGLE, None)
+_FREE: Final = LeafTurn(0.0, _RIGHT_ANGLE, None)
 """A leaf that no rule asks for."""
 
 
@@ -74,7 +74,7 @@ class Marked:
 
     judgements: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     wrong: frozenset[str] = frozenset()
-    leaves: Mapping[tuple[str, int], Turned] = field(default_factory=dict)
+    leaves: Mapping[tuple[str, int], LeafTurn] = field(default_factory=dict)
     overhead: float = OVERHEAD
 
 

@@ -33,7 +33,7 @@ _SHARP: Final = 30.0
 """Degrees. Faces that meet at less belong to one curved surface."""
 
 
-class Basis(Protocol):
+class UprightFrame(Protocol):
     """The frame of an item, a wall or a space: right, out and up."""
 
     @property
@@ -59,7 +59,7 @@ class Surface:
     edges: Points
 
 
-def block(frame: Basis, low: Point, high: Point) -> Surface:
+def block(frame: UprightFrame, low: Point, high: Point) -> Surface:
     """Return the box between two corners of a frame."""
     points = frame.world(np.array(low) + _CORNERS * np.subtract(high, low))
     return Surface(points, outward(frame, _FACES), points[_EDGES])
@@ -80,14 +80,14 @@ def one_surface(surfaces: list[Surface]) -> Surface:
     )
 
 
-def quad(frame: Basis, corners: list[Point]) -> Surface:
+def quad(frame: UprightFrame, corners: list[Point]) -> Surface:
     """Return a flat face through four points of a frame, in their order."""
     points = frame.world(np.array(corners, dtype=float))
     faces = np.array([(0, 1, 2), (0, 2, 3)], dtype=np.int64)
     return Surface(points, faces, NO_EDGES)
 
 
-def lines(frame: Basis, points: list[Point], *, closed: bool = False) -> Points:
+def lines(frame: UprightFrame, points: list[Point], *, closed: bool = False) -> Points:
     """Return the edges along points of a frame, shape (k, 2, 3)."""
     world = frame.world(np.array(points, dtype=float))
     after = np.concatenate([world[1:], world[:1]])
@@ -110,7 +110,7 @@ def dashed(edges: Points, dash: float = 0.05, gap: float = 0.04) -> Points:
     return np.concatenate(found) if found else NO_EDGES
 
 
-def outward(frame: Basis, faces: Faces) -> Faces:
+def outward(frame: UprightFrame, faces: Faces) -> Faces:
     """Return faces so that they look the same way in a frame that mirrors."""
     return faces[:, ::-1] if frame.mirrors else faces
 

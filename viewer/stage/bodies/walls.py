@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.shell import WallLine
-    from viewer.stage.bodies.surfaces import Basis
+    from viewer.stage.bodies.surfaces import UprightFrame
     from viewer.stage.drawn import Points, Role
 
 BAND: Final = 0.08
@@ -60,7 +60,7 @@ class Opening:
 class _DoorLeaf:
     """One leaf of a personnel door."""
 
-    frame: Basis
+    frame: UprightFrame
     radius: float
     bottom: float
     top: float

@@ -17,7 +17,7 @@ from viewer.stage.kept import Kept
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
 from viewer.stage.looking.views import held, sizes_about
-from viewer.stage.parts import Choice, StageStep, Task
+from viewer.stage.parts import ShownChoice, StageStep, Task
 from viewer.stage.taught.shown import shown_sizes
 
 if TYPE_CHECKING:
@@ -143,7 +143,9 @@ def _task(result: StepResult) -> Task:
     things = [(one.id, one.name or one.kind) for one in scene.items]
     things += [(one.id, "door") for one in scene.room.doors] if scene.room else []
     return Task(
-        choices=tuple(Choice(one.text, one.right, one.why) for one in step.choices),
+        choices=tuple(
+            ShownChoice(one.text, one.right, one.why) for one in step.choices
+        ),
         find=step.find,
         things=tuple(sorted(things)) if step.find else (),
         drag=step.drag or "",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Final, NamedTuple
 
-from model3d.scene.words.mistakes import Key, Loc
+from model3d.scene.words.mistakes import KeyStep, Loc
 
 
 class Position(NamedTuple):
@@ -72,7 +72,7 @@ class Node:
         """
         node = self
         for step in loc:
-            if isinstance(step, Key) and step in node.keys:
+            if isinstance(step, KeyStep) and step in node.keys:
                 return node.keys[step]
             if step not in node.parts:
                 break
