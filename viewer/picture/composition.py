@@ -61,7 +61,7 @@ def compose_picture(
     if plan.of is not None and studio.cut is None:
         shapes = list(seen_past(shapes, view, plan.of))
     studio.show(shapes)
-    drawn = Image.fromarray(studio.shoot(view))
+    drawn = studio.shoot(view)
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)
     whole.paste(drawn, (0, top * FINE))

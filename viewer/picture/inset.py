@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from PIL import Image
 
 from viewer.sheet.letters import FINE
 from viewer.sheet.places import Rectangle
@@ -18,6 +17,8 @@ from viewer.wording.shortfall import REACH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from PIL import Image
 
     from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout
@@ -164,7 +165,7 @@ def draw_inset(
     plain = Quality(shadows=0, fine=FINE, plain=True)
     with Studio(inset.room, plain, cut=inset.cut) as studio:
         studio.show(shapes)
-        drawn = Image.fromarray(studio.shoot(inset.view))
+        drawn = studio.shoot(inset.view)
     whole.paste(drawn, (round(box.left) * FINE, round(box.top) * FINE))
     sheet.box(box, None, edge=palette.FAINT_INK, width=1.2 * scale)
     head = Rectangle(box.left, box.top, box.right, box.top + _HEAD * scale)

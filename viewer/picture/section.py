@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
-import pyvista as pv
 
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import lines_on
@@ -126,9 +125,7 @@ def cap(shape: Shape, normal: Point, point: Point) -> Shape | None:
     Returns:
         None where the surface is not closed, so that it has no inside.
     """
-    corners = np.full((len(shape.faces), 1), 3)
-    mesh = pv.PolyData(shape.vertices, np.hstack([corners, shape.faces]).ravel())
-    outline = mesh.slice(normal=normal, origin=point)
+    outline = _mesh(shape).slice(normal=normal, origin=point)
     ends = outline.lines.reshape(-1, 3)[:, 1:]
     # Around a closed surface every line goes on where another ends.
     if not len(ends) or (np.bincount(ends.ravel()) % 2).any():
@@ -154,9 +151,7 @@ def _left(shape: Shape, cut: Cut) -> Shape:
     edges = _left_of(shape.edges, cut)
     if not len(shape.faces):
         return replace(shape, edges=edges, vertices=edges.reshape(-1, 3))
-    corners = np.full((len(shape.faces), 1), 3)
-    mesh = pv.PolyData(shape.vertices, np.hstack([corners, shape.faces]).ravel())
-    kept = mesh.clip(normal=cut.towards, origin=cut.point, invert=True)
+    kept = _mesh(shape).clip(normal=cut.towards, origin=cut.point, invert=True)
     flat = kept.extract_surface(algorithm="dataset_surface").triangulate()
     return replace(
         shape,
@@ -164,6 +159,13 @@ def _left(shape: Shape, cut: Cut) -> Shape:
         faces=np.asarray(flat.faces).reshape(-1, 4)[:, 1:],
         edges=edges,
     )
+
+
+def _mesh(shape: Shape) -> Any:  # noqa: ANN401 - pyvista's, loaded only where something is cut
+    import pyvista  # noqa: PLC0415 - as above
+
+    corners = np.full((len(shape.faces), 1), 3)
+    return pyvista.PolyData(shape.vertices, np.hstack([corners, shape.faces]).ravel())
 
 
 def _left_of(edges: Points, cut: Cut) -> Points:

@@ -48,8 +48,7 @@ class WrittenPicture:
         """Return the picture at its own size."""
         if self._fine == 1:
             return self._image
-        size = (self.width, self.height)
-        return self._image.resize(size, Image.Resampling.LANCZOS)
+        return self._image.reduce(self._fine)
 
     def line(
         self, points: Sequence[Spot], colour: str, width: float, *, solid: float = 1.0

@@ -1,7 +1,6 @@
-"""A stage drawn off-screen.
+"""A stage drawn off-screen, by what pyvista draws with.
 
-The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
-longer than a picture.
+pyvista itself is left out: what it loads takes longer than a picture.
 """
 
 from __future__ import annotations
@@ -11,7 +10,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
-import pyvista as pv
+from vtkmodules.util import numpy_support
+from vtkmodules.vtkCommonCore import vtkPoints
+from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
+from vtkmodules.vtkFiltersCore import vtkPolyDataNormals
 from vtkmodules.vtkRenderingCore import (
     vtkActor,
     vtkPolyDataMapper,
@@ -21,7 +23,7 @@ from vtkmodules.vtkRenderingCore import (
 
 from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.drawing.passes import in_order, light_room
-from viewer.picture.drawing.pixels import graded, pixels
+from viewer.picture.drawing.pixels import pixels
 from viewer.picture.drawing.shadows import Shadows
 from viewer.picture.section import opened_up
 from viewer.stage import palette
@@ -33,9 +35,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
-    from viewer.picture.drawing.pixels import Picture
+    from PIL import Image
+
     from viewer.picture.section import Cut
-    from viewer.stage.drawn import Shape, View
+    from viewer.stage.drawn import Faces, Points, Shape, View
 
 _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""
@@ -83,17 +86,16 @@ class Studio:
         self.cut = cut
         self._size = size
         self._fine = quality.fine
-        self._plain = quality.plain
         self._window: Any = vtkRenderWindow()
         self._window.OffScreenRenderingOn()
         self._window.SetMultiSamples(0)
-        self._window.SetAlphaBitPlanes(not quality.plain)
         self._window.SetSize(*(side * quality.fine for side in size))
         self._renderer: Any = vtkRenderer()
         self._renderer.SetPass(in_order(0))
-        colour = palette.BACKGROUND if quality.plain else "#000000"
-        self._renderer.SetBackground(*_shares(colour))
-        self._renderer.SetBackgroundAlpha(float(quality.plain))
+        self._renderer.SetBackground(*_shares(palette.BACKGROUND))
+        self._renderer.SetBackground2(*_shares(palette.BACKGROUND_TOP))
+        self._renderer.SetGradientBackground(not quality.plain)
+        self._renderer.DitherGradientOff()
         light_room(self._renderer)
         self._window.AddRenderer(self._renderer)
         self._shadows = Shadows(size, quality.shadows) if quality.shadows else None
@@ -122,12 +124,11 @@ class Studio:
         if self._shadows is not None:
             self._shadows.show([one.actor for one in bodies if one.width is None])
 
-    def shoot(self, view: View) -> Picture:
-        """Return the picture a camera sees, not yet shrunk, shape (h, w, 3)."""
+    def shoot(self, view: View) -> Image.Image:
+        """Return the picture a camera sees, not yet shrunk."""
         aim(self._renderer, view, self._size)
         self._window.Render()
-        taken = pixels(self._window, clear=not self._plain)
-        seen = taken if self._plain else graded(taken)
+        seen = pixels(self._window)
         if self._shadows is None:
             return seen
         aim(self._shadows.renderer, view, self._size)
@@ -229,43 +230,59 @@ def add_shapes(
     return bodies
 
 
-def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
+def _faces(group: list[Shape], *, lit: bool) -> Any:  # noqa: ANN401 - no types
     whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
+    mesh: Any = vtkPolyData()
+    mesh.SetPolys(_cells(whole.faces))
     counts = [len(one.faces) for one in group]
-    corners = np.full((len(whole.faces), 1), 3)
-    mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
-    mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
+    _fill(mesh, whole.vertices, [one.colour for one in group], counts)
     if not lit:
         return mesh
-    smooth: pv.PolyData = mesh.compute_normals(
-        cell_normals=False,
-        split_vertices=True,
-        feature_angle=30.0,
-        consistent_normals=False,
-    )
-    return smooth
+    smooth: Any = vtkPolyDataNormals()
+    smooth.SetInputData(mesh)
+    smooth.SetFeatureAngle(30.0)
+    smooth.ConsistencyOff()
+    smooth.Update()
+    return smooth.GetOutput()
 
 
-def _edges(group: list[Shape]) -> pv.PolyData:
+def _edges(group: list[Shape]) -> Any:  # noqa: ANN401 - no types
     points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
+    mesh: Any = vtkPolyData()
+    mesh.SetLines(_cells(np.arange(len(points)).reshape(-1, 2)))
     counts = [len(one.edges) for one in group]
-    ends = np.arange(len(points)).reshape(-1, 2)
-    cells = np.column_stack([np.full(len(ends), 2), ends])
-    mesh = pv.PolyData(points, lines=cells.ravel())
-    colours = _colours([one.edge_colour for one in group])
-    mesh.cell_data["rgb"] = np.repeat(colours, counts, 0)
+    _fill(mesh, points, [one.edge_colour for one in group], counts)
     return mesh
 
 
-def _colours(colours: list[str]) -> Picture:
-    return np.array([palette.channels(one) for one in colours], dtype=np.uint8)
+def _cells(corners: Faces) -> Any:  # noqa: ANN401 - no types
+    cells: Any = vtkCellArray()
+    cells.SetData(corners.shape[1], _kept(corners.astype(np.int64).ravel()))
+    return cells
+
+
+def _fill(mesh: Any, points: Points, colours: list[str], counts: list[int]) -> None:  # noqa: ANN401 - no types
+    """Give a mesh its points, and as many cells in a row as it counts a colour."""
+    places: Any = vtkPoints()
+    places.SetData(_kept(points))
+    mesh.SetPoints(places)
+    channels = np.array([palette.channels(one) for one in colours], dtype=np.uint8)
+    shown = _kept(np.repeat(channels, counts, 0))
+    shown.SetName("rgb")
+    mesh.GetCellData().AddArray(shown)
+
+
+def _kept(numbers: Any) -> Any:  # noqa: ANN401 - no types
+    """Return a copy of an array that the graphics keep."""
+    copied: Any = numpy_support.numpy_to_vtk
+    return copied(np.ascontiguousarray(numbers), deep=True)
 
 
 def _shares(colour: str) -> tuple[float, ...]:
     return tuple(one / 255 for one in palette.channels(colour))
 
 
-def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+def _actor(mesh: Any, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
     """Return a body in the colours of its cells, so much nearer by its depth."""
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)

@@ -53,7 +53,7 @@ def in_order(shadows: int, *, smooth: bool = False) -> Any:  # noqa: ANN401 - no
         shaded = vtkSSAOPass()
         shaded.SetRadius(0.4)
         shaded.SetIntensityScale(0.75)
-        shaded.SetBias(0.008)
+        shaded.SetBias(0.016)
         shaded.SetKernelSize(shadows)
         shaded.BlurOn()
         shaded.SetDelegatePass(opaque)

@@ -1,14 +1,13 @@
 """Soft shadows in corners, drawn by themselves and laid over a picture.
 
-They are soft, so the size of the finished picture is enough: drawn in the larger one,
-to be shrunk, they take longer than all the rest of it.
+They are soft, so half the size of the finished picture is enough: drawn in the larger
+one, to be shrunk, they take longer than all the rest of it.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
 from PIL import Image, ImageChops, ImageFilter
 from vtkmodules.vtkRenderingCore import (
     vtkActor,
@@ -22,8 +21,6 @@ from viewer.picture.drawing.pixels import pixels
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-
-    from viewer.picture.drawing.pixels import Picture
 
 _ALONE = 1
 """Pixels about one that its shadow is mixed with: samples so few leave a grain."""
@@ -41,7 +38,7 @@ class Shadows:
         self._window: Any = vtkRenderWindow()
         self._window.OffScreenRenderingOn()
         self._window.SetMultiSamples(0)
-        self._window.SetSize(*size)
+        self._window.SetSize(*((side + 1) // 2 for side in size))
         self.renderer: Any = vtkRenderer()
         self.renderer.SetPass(in_order(samples))
         self.renderer.SetBackground(1.0, 1.0, 1.0)
@@ -71,11 +68,10 @@ class Shadows:
             look.SetSpecular(0.0)
             self.renderer.AddActor(white)
 
-    def laid_over(self, picture: Picture) -> Picture:
-        """Return a picture, shape (h, w, 3), with the shadows on it."""
+    def laid_over(self, picture: Image.Image) -> Image.Image:
+        """Return a picture with the shadows on it."""
         self._window.Render()
-        drawn = Image.fromarray(pixels(self._window)[..., 0])
+        drawn = pixels(self._window).getchannel(0)
         soft = drawn.filter(ImageFilter.BoxBlur(_ALONE))
-        wide = soft.resize(picture.shape[1::-1], Image.Resampling.BILINEAR)
-        whole = Image.merge("RGB", [wide] * 3)
-        return np.asarray(ImageChops.multiply(Image.fromarray(picture), whole))
+        wide = soft.resize(picture.size, Image.Resampling.BILINEAR)
+        return ImageChops.multiply(picture, Image.merge("RGB", [wide] * 3))
