@@ -10,6 +10,7 @@ from model3d.following import Following
 from model3d.judging.unseen import no_judging
 from model3d.mending.effort import WHOLE
 from model3d.mending.kinds import all_kinds
+from model3d.mending.kinds.widen_way import pairs
 from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
 from model3d.mending.placing.best import step_of
@@ -17,9 +18,12 @@ from model3d.mending.proof.remedy import Bench, Remedy
 from model3d.mending.proof.search import Enough, offered
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
     from model3d.mending.effort import Effort
+    from model3d.mending.proof.search import Family
     from model3d.scene.scene import Scene
 
 _BEYOND: Final = {
@@ -127,7 +131,7 @@ def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
         return Mend(judged, (), unseen)
     found = single(judged, bench, most)
     if not found:
-        found = _pairs(judged, bench)
+        found = _pairs(judged, bench) or _of(pairs(judged, bench), judged, bench, most)
     cut_short = _cut_short(bench)
     if found:
         return Mend(judged, tuple(found), cut_short=cut_short)
@@ -159,6 +163,13 @@ def single(judged: Judgement, bench: Bench, most: int = _OFFERED) -> list[Remedy
     families = (
         family for kind in all_kinds() for family in kind.families(judged, bench)
     )
+    return _of(families, judged, bench, most)
+
+
+def _of(
+    families: Iterable[Family], judged: Judgement, bench: Bench, most: int
+) -> list[Remedy]:
+    """Return the changes of some families that cure a breach, the smallest first."""
     asked = Enough(most, _OFFERED)
     return sorted(offered(families, judged, bench, asked), key=_order)
 

@@ -38,7 +38,7 @@ items:
   - id: LP1   # hung by the owner
     kind: panelboard
     size: [500, 150, 700]
-    place: {wall: west, along: 1250, bottom: 800}
+    place: {wall: west, along: 1250, bottom: 800, gap: 30}
     supply: {system: 208Y/120, amps: 200}
     door: left
   - {id: PB1, kind: pull-box, size: [600, 320, 300], place: {over: LP1, gap: 50}}

@@ -40,7 +40,9 @@ def joined(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry:
     with suppress(shapely.GEOSException):
         found = shapely.union_all(rounded)
         shapely.prepare(found)
-        if shapely.covers(found, shapely.point_on_surface(rounded)).all():
+        # Of one polygon its union is itself, even where rounding has crossed its edges.
+        whole = len(rounded) > 1 or found.is_valid
+        if whole and shapely.covers(found, shapely.point_on_surface(rounded)).all():
             return found
     return _on_grid(rounded)
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from model3d.mending.effort import Effort
     from model3d.mending.map.posed import Posed
     from model3d.mending.map.stance import Stance
+    from model3d.standing.arrangement import Arrangement
 
 _MOST_FACES: Final = 600
 """So many doubtful parts of a map are asked about; what is beyond counts as barred."""
@@ -42,12 +43,14 @@ class Field:
         wall: The wall of the room that it hangs on; None where walls bound the area.
         within: All displacements that are asked about.
         effort: How often rules may be asked; None: as often as it takes.
+        now: The scene as it is, where nothing may be put into what it is not in now.
     """
 
     posed: Posed
     wall: str | None
     within: flat.Geometry
     effort: Effort | None = None
+    now: Arrangement | None = None
 
     @cached_property
     def probe(self) -> Probe:
@@ -63,7 +66,7 @@ class Field:
         found = [
             *own_bars(self.posed, box),
             *leaf_bars(self.posed, box),
-            *body_bars(self.posed, box, self.wall),
+            *body_bars(self.posed, box, self.wall, self.now),
             *asked_bars(self.posed, box),
             *other_bars(self.posed, box),
         ]

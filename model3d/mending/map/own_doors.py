@@ -15,6 +15,7 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.systems import answers
 from model3d.mending.map.bar import Bar, bar, rectangle
+from model3d.mending.map.sharing import shares
 from model3d.rules import all_rules, door_swing, question
 from model3d.standing.leaves import stated_leaves
 from model3d.working.drawn.contradiction import slack
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.situation import Situation
     from model3d.mending.map.posed import Posed
+    from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
 
     Points = NDArray[np.float64]
@@ -91,13 +93,20 @@ def _is_meter(other: Placed, item: Placed) -> bool:
     return other.kind.meter and item.kind.holds_meter
 
 
-def body_bars(posed: Posed, within: flat.Geometry, wall: str | None) -> Iterator[Bar]:
+def body_bars(
+    posed: Posed,
+    within: flat.Geometry,
+    wall: str | None,
+    now: Arrangement | None = None,
+) -> Iterator[Bar]:
     """Yield what bars places because the item would stand in it.
 
     Args:
         posed: The item.
         within: The displacements that are asked about.
         wall: The wall of the room that it hangs on; None where walls bound the area.
+        now: The scene as it is, where nothing may be put into what it is not in now;
+            None: what is made to pass through another, or to be let in, may be.
     """
     scene, tolerance = posed.situation.scene, slack(posed.situation)
     for mover in posed.movers:
@@ -106,9 +115,14 @@ def body_bars(posed: Posed, within: flat.Geometry, wall: str | None) -> Iterator
         (_, _, low), (_, _, high) = mover.solid.bounds
         plan = footprint(mover.solid, low, high)
         for other in _about(posed, mover.solid.bounds, within):
-            if other.of_room and _bounds(other, wall):
-                continue
-            if not other.of_room and may_share(mover, other, scene, tolerance):
+            if now is not None:
+                was = now.items[mover.id]
+                may = other.kind.hole or shares(was, now.items[other.id], was)
+            elif other.of_room:
+                may = _bounds(other, wall)
+            else:
+                may = may_share(mover, other, scene, tolerance)
+            if may:
                 continue
             there = footprint(other.solid, low, high)
             yield bar(_in_one(plan, there), other.id, BODY, mover.id)

@@ -226,16 +226,16 @@ def around(
     Raises:
         PlaceError: The item is not there, or cannot be put elsewhere by a map.
     """
-    near = flat.box(-reach, -reach, reach, reach)
+    near, now = flat.box(-reach, -reach, reach, reach), situation.arrangement
     item = next(one for one in situation.scene.items if one.id == name)
     front = situation.arrangement.items[name].front
     if front is None or item.size is None or item.place is None:
-        alone = Field(Posed(situation, name), None, near, effort)
+        alone = Field(Posed(situation, name), None, near, effort, now)
         return Around(None, alone, (0.0, 0.0))
     for stance in _stances(situation, item, ()):
         if stance.wall is None:
             free = _map(situation, item, stance)
-            field = replace(free.field, effort=effort)
+            field = replace(free.field, effort=effort, now=now)
             return Around(replace(free, field=field), field, (0.0, 0.0))
         x, y = front.frame.out
         if abs(x - stance.out[0]) + abs(y - stance.out[1]) < _SAME_WAY:
@@ -250,9 +250,9 @@ def around(
                     [(here[0] + x * a, here[1] + y * a) for a in (-reach, reach)]
                 )
                 both = flat.union_all([line, ways])
-                field = Field(posed, stance.walls_count, both, effort)
+                field = Field(posed, stance.walls_count, both, effort, now)
                 return Around(Free(field, stance, line), field, here)
-    alone = Field(Posed(situation, name), None, near, effort)
+    alone = Field(Posed(situation, name), None, near, effort, now)
     return Around(None, alone, (0.0, 0.0))
 
 

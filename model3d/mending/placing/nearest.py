@@ -40,10 +40,7 @@ def nearest(bench: Bench, name: str, judged: Judgement) -> Iterator[Corner]:
         name: Id of the item that is moved.
         judged: What is to be cured.
     """
-    if name not in bench.maps:
-        bench.maps[name] = around(bench.situation, name, _REACH, bench.effort)
-    found: Around = bench.maps[name]
-    ignored = bench.broken - {(judged.requirement, judged.subject)}
+    found, ignored = _around(bench, name), _ignored(bench, judged)
     if found.free is None:
         yield from _in_plan(found.field, ignored, bench.step, _axes(bench, judged))
         return
@@ -55,6 +52,35 @@ def nearest(bench: Bench, name: str, judged: Judgement) -> Iterator[Corner]:
     (x, y), bars = free.stance.out, _counted(found.field, ignored)
     for way in ((x, y), (-x, -y)):
         yield from _straight(bars, found.here, way, bench.step)
+
+
+def room_one_way(bench: Bench, name: str, judged: Judgement, way: Corner) -> float:
+    """Return how far a thing may go one way and bar nothing, by whole steps, metres.
+
+    Args:
+        bench: The scene.
+        name: Id of the item that is moved.
+        judged: What is to be cured; the ways out are no part of a map.
+        way: A unit vector.
+    """
+    found = _around(bench, name)
+    bars = _counted(found.field, _ignored(bench, judged))[-1]
+    within = found.field.within
+    outside = [flat.box(*within.buffer(_REACH).bounds) - within] if within.area else []
+    ahead = _barred([*bars, *outside], found.here, way)
+    end = max(ahead[0][0], 0.0) if ahead else _REACH
+    return math.floor(end / bench.step + _SAME) * bench.step
+
+
+def _around(bench: Bench, name: str) -> Around:
+    if name not in bench.maps:
+        bench.maps[name] = around(bench.situation, name, _REACH, bench.effort)
+    found: Around = bench.maps[name]
+    return found
+
+
+def _ignored(bench: Bench, judged: Judgement) -> frozenset[tuple[str, str]]:
+    return bench.broken - {(judged.requirement, judged.subject)}
 
 
 def _counted(
@@ -105,25 +131,33 @@ def _straight(
 ) -> Iterator[Corner]:
     """Yield the shortest moves one way that end in what is free, by whole steps."""
     x, y = way
-    ray = flat.LineString([start, (start[0] + x * _REACH, start[1] + y * _REACH)])
     told: set[int] = set()
     for bars in counted:
-        barred: list[tuple[float, float]] = []
-        for bar in bars:
-            for part in flat.get_parts(flat.intersection(ray, bar)):
-                ends = [
-                    (a - start[0]) * x + (b - start[1]) * y
-                    for a, b in flat.get_coordinates(part)
-                ]
-                if ends and max(ends) - min(ends) > _SAME:
-                    barred.append((min(ends), max(ends)))
         count = 1
-        for low, high in merged(barred):
+        for low, high in _barred(bars, start, way):
             if low < count * step - _SAME:
                 count = max(count, math.ceil(high / step - _SAME))
         if count * step < _REACH and count not in told:
             told.add(count)
             yield count * step * x, count * step * y
+
+
+def _barred(
+    bars: list[flat.Geometry], start: Corner, way: Corner
+) -> list[tuple[float, float]]:
+    """Return what is barred of a way, as distances from its start, rising."""
+    x, y = way
+    ray = flat.LineString([start, (start[0] + x * _REACH, start[1] + y * _REACH)])
+    found: list[tuple[float, float]] = []
+    for bar in bars:
+        for part in flat.get_parts(flat.intersection(ray, bar)):
+            ends = [
+                float((a - start[0]) * x + (b - start[1]) * y)
+                for a, b in flat.get_coordinates(part)
+            ]
+            if ends and max(ends) - min(ends) > _SAME:
+                found.append((min(ends), max(ends)))
+    return merged(found)
 
 
 def _on_wall(free: Free, here: Corner, step: float) -> Iterator[Corner]:

@@ -170,7 +170,7 @@ class Bench:
         if scene is None:
             return False
         supposed = self.following.suppose(scene)
-        if not stands_well(self.situation.arrangement, supposed.arrangement):
+        if not stands_well(self.situation.arrangement, supposed.situation):
             return False
         if is_still_broken(judged, supposed.situation):
             return False
@@ -225,7 +225,7 @@ class Bench:
         if name not in self._sound:
             before = self.situation.arrangement
             remade = chain.from_iterable(supposed.remade())
-            self._sound[name] = stands_well(before, supposed.arrangement) and not any(
+            self._sound[name] = stands_well(before, supposed.situation) and not any(
                 map(self._is_worse, remade)
             )
         return self._sound[name]

@@ -79,3 +79,11 @@ def test_what_many_triangles_cover_is_their_union(count: int) -> None:
     assert found.is_valid
     assert found.symmetric_difference(expected).area == pytest.approx(0, abs=1e-6)
     assert len(shapely.get_parts(found)) == len(shapely.get_parts(expected))
+
+
+def test_a_polygon_whose_edges_meet_by_rounding_is_two() -> None:
+    bay = shapely.Polygon([(0, 0), (2, 0), (2, 1), (1, 4e-9), (0, 1)])
+    assert bay.is_valid
+    found = joined([bay])
+    assert found.is_valid
+    assert found.area == pytest.approx(bay.area, abs=1e-6)
