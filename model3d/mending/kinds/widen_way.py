@@ -6,6 +6,7 @@ a way takes long. So none is tried aside, where a thing must go far to be out of
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from model3d.egress.doors.open_leaves import leaf_name
@@ -23,12 +24,11 @@ if TYPE_CHECKING:
     from model3d.mending.moving import Vector
     from model3d.mending.proof.remedy import Bench
     from model3d.scene.item import Item
-    from model3d.scene.lesson import Change
+    from model3d.scene.lesson import Change, MoveItem
 
 
 _Move: TypeAlias = "tuple[str, str, Vector]"
 """Id of a thing, the way in words, and as a unit vector."""
-_TWO: Final = 2
 _FURTHEST: Final = 3.0
 """Metres. No remedy moves things further, taken together."""
 
@@ -41,44 +41,51 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
 
 
 def pairs(judged: Judgement, bench: Bench) -> Iterator[Family]:
-    """Yield moves of the two things that a way out is narrowest between.
+    """Yield moves of two things that both narrow a way out.
 
-    One goes as far as it may, the other the rest.
+    One goes as far as is missing, or as far as it may; then what the way is narrowest
+    between goes the rest.
     """
-    between = _between(judged, bench)
-    if len(between) != _TWO:
-        return
-    for one, other in (between, between[::-1]):
-        for first in _apart(judged, bench, one).items():
-            room = room_one_way(bench, one.id, judged, first[1][:2])
-            if bench.step <= room < _FURTHEST:
-                for second in _apart(judged, bench, other).items():
-                    both = (one.id, *first), (other.id, *second)
-                    yield _both(bench, both, room, _short(judged))
+    step, short = bench.step, _short(judged)
+    for one in _between(judged, bench):
+        for words, way in _apart(judged, bench, one).items():
+            room = room_one_way(bench, one.id, judged, way[:2])
+            by = min(room, math.ceil(short / step - TOUCH) * step)
+            if by < step:
+                continue
+            then = bench.judged_after(judged, (_moved(bench, one.id, way, by),))
+            if then is None or then.verdict != "not-met":
+                continue
+            for other in _between(then, bench):
+                if other.id != one.id:
+                    for second in _apart(then, bench, other).items():
+                        first = one.id, words, way
+                        yield _both(bench, first, by, (other.id, *second), _short(then))
 
 
-def _both(bench: Bench, both: tuple[_Move, _Move], room: float, least: float) -> Family:
-    """Return moves of two things, the first by what room it has."""
-    (one, words, way), (other, other_words, other_way) = both
+def _both(bench: Bench, first: _Move, by: float, second: _Move, least: float) -> Family:
+    """Return moves of two things, the first by some metres and the second by more."""
+    (one, words, way), (other, other_words, other_way) = first, second
 
     def do(amount: float) -> tuple[Change, ...] | None:
-        if amount <= room:
+        if amount - by < bench.step / 2:
             return None
-        return tuple(
-            move(bench.scene, name, (x * by, y * by, 0.0))
-            for name, (x, y, _), by in (
-                (one, way, room),
-                (other, other_way, amount - room),
-            )
+        return (
+            _moved(bench, one, way, by),
+            _moved(bench, other, other_way, amount - by),
         )
 
     def text(amount: float) -> str:
         return (
-            f"Move {one} {bench.length(room)} {words}, and move {other} "
-            f"{bench.length(amount - room)} {other_words}."
+            f"Move {one} {bench.length(by)} {words}, and move {other} "
+            f"{bench.length(amount - by)} {other_words}."
         )
 
-    return Family(do, text, max(least, room + bench.step), _FURTHEST)
+    return Family(do, text, by + max(least, bench.step), _FURTHEST)
+
+
+def _moved(bench: Bench, name: str, way: Vector, by: float) -> MoveItem:
+    return move(bench.scene, name, (way[0] * by, way[1] * by, 0.0))
 
 
 def _between(judged: Judgement, bench: Bench) -> list[Item]:

@@ -181,6 +181,17 @@ class Bench:
         supposed = self._suppose(do)
         return None if supposed is None else supposed.report
 
+    def judged_after(self, judged: Judgement, do: Sequence[Change]) -> Judgement | None:
+        """Return what comes of a judgement after changes; None where that is nothing.
+
+        Nothing too where no more may be asked, or no such changes can be made.
+        """
+        if not self.may_try() or (scene := sketched(self.scene, do)) is None:
+            return None
+        supposed = self.following.suppose(scene)
+        found = supposed.judge(judged.requirement, judged.subject)
+        return next((one for one in found if key_of(one) == key_of(judged)), None)
+
     def left_broken(self, do: Sequence[Change]) -> int:
         """Return how much of what is not met is still so after changes.
 
