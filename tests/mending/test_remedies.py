@@ -399,8 +399,7 @@ def _panel() -> dict[str, Any]:
 @pytest.mark.long
 def test_what_a_way_is_narrowest_between_is_moved_away() -> None:
     # Before the board two benches lie in each other; the wider leaves 550 mm of the way
-    # of 610 mm (NEC 2023 110.26(C)(2)), the other 600 mm: the wider alone is no cure, so
-    # both are moved.
+    # of 610 mm (NEC 2023 110.26(C)(2)), the other 600 mm: both must be moved.
     place = {"at": [2400, 3100], "facing": "south"}
     benches = [
         box("S1", [1200, 400, 900], place, "furniture"),
