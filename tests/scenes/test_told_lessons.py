@@ -109,6 +109,18 @@ def test_questions_are_answered_no_about_as_often_as_yes() -> None:
     assert 2 / 3 <= answers["No"] / answers["Yes"] <= 3 / 2
 
 
+def test_no_place_among_choices_is_right_more_often_than_another() -> None:
+    """Whoever always takes the first is right as often as by chance: within a tenth."""
+    places: dict[int, Counter[int]] = {2: Counter(), 3: Counter()}
+    for result in (one for name in LESSON_NAMES for one in results(name)):
+        right = [choice.right for choice in result.step.choices]
+        if len(right) in places:
+            places[len(right)][right.index(True)] += 1
+    for count, found in places.items():
+        shares = [found[place] / found.total() for place in range(count)]
+        assert shares == pytest.approx([1 / count] * count, abs=0.1 / count)
+
+
 def verdicts_of(result: StepResult) -> set[str]:
     return {one.verdict for one in result.report.judgements}
 

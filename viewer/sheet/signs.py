@@ -15,6 +15,7 @@ from model3d.judging.results import ROOM
 from viewer.sheet.measured import along_lines, measured
 from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.signage import PlacedSign, RuledSize, Signs
+from viewer.stage.names import in_sight
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
@@ -89,7 +90,7 @@ def arrange_signs(
         *_notes(notes, setting),
         *_badges(stage, setting),
         *_sizes(drawn, setting, in_full=in_full),
-        *_names(labels, setting),
+        *_names(in_sight([*labels][:_MOST_NAMES], stage, projection.view), setting),
     ]
     wishes = [
         wish
@@ -264,7 +265,7 @@ def _holds(rule: RuledSize, sign: Sign) -> bool:
 def _names(labels: Iterable[Label], setting: SignRoom) -> Iterator[_Wish]:
     scale = setting.scale
     size = LETTERS * scale
-    for label in list(labels)[:_MOST_NAMES]:
+    for label in labels:
         look: Style = "faint-name" if label.ghost else "name"
         if not label.rank:
             look = "strong-name"

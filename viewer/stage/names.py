@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from viewer.stage.drawn import Label
+from viewer.stage.looking.sights import Screens, screens
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from model3d.judging.results import Judgement
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
-    from viewer.stage.drawn import Point, Shape
+    from viewer.stage.drawn import Point, Shape, View
     from viewer.stage.kept import Kept
+    from viewer.stage.parts import Stage
 
 IN_QUESTION: Final = 0
 GEAR: Final = 1
@@ -25,6 +30,8 @@ OTHER: Final = 4
 GHOST: Final = 6
 _LONGEST: Final = 28
 """Characters of a name in the picture; a longer one ends in an ellipsis."""
+_BELOW: Final = 0.02
+"""Metres below the top of an item: what lies on it hides that, but not the top."""
 
 
 def labels(
@@ -91,3 +98,34 @@ def _doors(arrangement: Arrangement) -> Iterator[Label]:
         x, y = line.frame.to_plan(metres(door.along) + metres(door.width) / 2, 0.0)
         # On the threshold: a wall near the viewer vanishes, and its lintel with it.
         yield Label(door.id, shortened(door.id), (x, y, metres(door.sill)), DOOR)
+
+
+def in_sight(labels: Iterable[Label], stage: Stage, view: View) -> Iterator[Label]:
+    """Yield labels; one whose point another thing hides names its item's middle.
+
+    It would else be read as the name of that thing. Where the middle is hidden as well,
+    it stays.
+    """
+    shown = {layer.id for layer in stage.layers if layer.shown}
+    solids = [
+        shape
+        for shape in stage.shapes
+        if shape.role == "solid" and shape.layer in shown and len(shape.vertices)
+    ]
+    bodies = screens(solids)
+    whose = np.array([shape.item for shape in solids if not shape.ghost])
+    eye = np.array(view.eye)
+    for label in labels:
+        own = [one.vertices[:, 2].min() for one in solids if one.item == label.item]
+        other = whose != label.item
+        if own and other.any():
+            others = Screens(bodies.low[other], bodies.high[other])
+            x, y, top = label.anchor
+            middle = x, y, (float(min(own)) + top) / 2
+            hidden = [
+                bool(others.before(np.array([point]), eye).any())
+                for point in ((x, y, top - _BELOW), middle)
+            ]
+            yield replace(label, anchor=middle) if hidden == [True, False] else label
+        else:
+            yield label

@@ -29,6 +29,7 @@ from viewer.stage.looking.views import (
     view_of_item,
     view_of_place,
 )
+from viewer.stage.names import in_sight
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
@@ -133,3 +134,19 @@ def test_in_a_picture_of_a_step_no_sign_covers_another(name: str) -> None:
         assert [one[:2] for one in kept] == [*meanings(step.stage)]
         told = spoken_lines(SHEET, plan)
         assert " ".join(told) == " ".join(words.split())
+
+
+def test_no_name_stands_on_what_lies_over_its_item() -> None:
+    """From above a wireway hides the top of its panelboard: that is named below it."""
+    stage = examples.steps_shown("six-inches-above-and-below")
+    plan = layout(stage, SIZES[0], words=step_words(stage, 4))
+    view = view_of_step(stage, 4, plan.aspect)
+    shown = stage.steps[3].stage
+    found = {one.item: one.anchor for one in in_sight(shown.labels, shown, view)}
+    before = {one.item: one.anchor for one in shown.labels}
+    heights = shown.shape("LP1").vertices[:, 2]
+    low, high = heights.min(), heights.max()
+    assert before["LP1"][2] == pytest.approx(high)
+    assert found["LP1"][:2] == before["LP1"][:2]
+    assert found["LP1"][2] == pytest.approx((low + high) / 2)
+    assert found["WW1"] == before["WW1"]

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 _ALONE = 1
 """Pixels about one that its shadow is mixed with: samples so few leave a grain."""
+_WITHOUT_GRAIN = [min(shade + 8, 255) for shade in range(256)]
+"""What is as faint as the grain is none, on walls that are seen along them too."""
 
 
 class Shadows:
@@ -72,6 +74,6 @@ class Shadows:
         """Return a picture with the shadows on it."""
         self._window.Render()
         drawn = pixels(self._window).getchannel(0)
-        soft = drawn.filter(ImageFilter.BoxBlur(_ALONE))
+        soft = drawn.filter(ImageFilter.BoxBlur(_ALONE)).point(_WITHOUT_GRAIN)
         wide = soft.resize(picture.size, Image.Resampling.BILINEAR)
         return ImageChops.multiply(picture, Image.merge("RGB", [wide] * 3))
