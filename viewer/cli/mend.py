@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from argparse import ArgumentTypeError
 from pathlib import Path
@@ -179,9 +180,10 @@ def _unwritable(scene: Scene, new: Path | None) -> list[str]:
     """Return why a scene cannot be written to a file."""
     if new is None or scene.file is None:
         return []
-    if new.resolve() == scene.file.resolve():
+    there, here = Path(os.path.realpath(new)), Path(os.path.realpath(scene.file))
+    if there == here:
         return [f"{new}: is the scene itself, right is a new file"]
-    away = new.resolve().parent != scene.file.resolve().parent
+    away = there.parent != here.parent
     drawn = any(item.mesh or item.points for item in scene.items)
     other = scene.types_from or scene.rules.endswith(".toml")
     if away and (drawn or other):

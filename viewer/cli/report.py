@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -68,7 +69,7 @@ def run(arguments: Namespace) -> int:
     from viewer.report.document.room_part import subjects
 
     files, mistakes = scene_files(arguments.scenes)
-    stem = arguments.scenes[0].resolve().stem
+    stem = Path(os.path.realpath(arguments.scenes[0])).stem
     target: Path = arguments.output or Path(f"{stem}.html")
     kind = check_target(target, "a report", ("html", "pdf"), files)
     if kind == "pdf":

@@ -87,8 +87,9 @@ def _linked(scenes: Iterable[Path], schema: Path) -> list[tuple[Path, bytes]]:
 
 def _from(scene: Path, schema: Path) -> str:
     """Return the way from a scene to its schema, as an editor takes it."""
+    there = Path(os.path.realpath(schema))
     try:
-        way = os.path.relpath(schema.resolve(), scene.resolve().parent)
+        way = os.path.relpath(there, Path(os.path.realpath(scene)).parent)
     except ValueError:  # on another drive
-        return schema.resolve().as_uri()
+        return there.as_uri()
     return Path(way).as_posix()

@@ -20,6 +20,8 @@ _LONGEST_HEADER: Final = 2**16
 _NO_HEADER: Final = "its PCD header cannot be read"
 _MOST_ROW: Final = 2**12
 """Bytes of one point with all that is said of it."""
+_MOST_UNPACKED: Final = 512 * 2**20
+"""Bytes; as large as a file that is not packed may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +130,9 @@ def _packed(head: _Head, data: bytes, start: int) -> Points:
         raise PointFileError(TOO_SHORT)
     if size != head.points * head.row:
         msg = "its packed part is not as long as its header says"
+        raise PointFileError(msg)
+    if size > _MOST_UNPACKED:
+        msg = f"its packed part holds more than {_MOST_UNPACKED // 2**20} MiB"
         raise PointFileError(msg)
     body = unpacked(data[start + 8 : start + 8 + packed], size)
     # Here all numbers of one name stand together.

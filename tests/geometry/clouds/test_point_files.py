@@ -103,6 +103,12 @@ def test_a_pcd_row_without_a_number_is_no_measurement(tmp_path: Path) -> None:
             pcd_head(1, "binary_compressed") + struct.pack("<II", 2, 36) + b"\x20\x05",
             "packed part is damaged",
         ),
+        (
+            "a.pcd",
+            pcd_head(10**6, "binary_compressed").replace(b"T 3", b"T 999")
+            + struct.pack("<II", 0, 4020 * 10**6),
+            "holds more than 512 MiB",
+        ),
         ("a.las", b"LASF" + bytes(50), "no LAS file"),
         ("a.laz", b"nothing", "no LAS file"),
         (

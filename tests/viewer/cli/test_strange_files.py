@@ -112,6 +112,15 @@ def test_as_a_mesh(tmp_path: Path, kind: str, capsys: Printed) -> None:
     assert refused(capsys, "check", scene).startswith(f"{scene}:5:")
 
 
+@pytest.mark.parametrize("word", ["check", "page", "report", "mend"])
+def test_a_link_that_leads_to_itself(
+    tmp_path: Path, word: str, capsys: Printed
+) -> None:
+    loop = tmp_path / "room.yaml"
+    loop.symlink_to(loop)
+    assert "found no such file" in refused(capsys, word, loop)
+
+
 @pytest.mark.parametrize("kind", ["pipe", "socket", "folder", "link to pipe"])
 def test_as_a_rule_book_that_is_asked_for(
     tmp_path: Path, kind: str, capsys: Printed
