@@ -53,18 +53,28 @@ def mend_all(scene: Scene, step: float | None = None) -> Altogether:
 
     Of the remedies of all breaches that is taken which cures most, of equal ones the
     smallest; then the whole is checked again. What nothing cures is tried once more
-    when the others are cured.
+    when the others are cured. What is left then is tried before all others, for one
+    cure may stand in the way of another; that is kept where it leaves less.
 
     Raises:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
     """
+    found = _one_by_one(scene, step, frozenset())
+    if found.left and found.remedies:
+        first = frozenset(key_of(one.judged) for one in found.left)
+        other = _one_by_one(scene, step, first)
+        found = min(found, other, key=lambda one: len(one.left))
+    return found
+
+
+def _one_by_one(scene: Scene, step: float | None, first: frozenset[Key]) -> Altogether:
     bench = bench_of(scene, step)
     taken: list[Remedy] = []
     left: dict[Key, Mend] = {}
     fresh = True
     while True:
-        found = _next(bench, left)
+        found = _next(bench, left, first)
         if found is None:
             if not (left and fresh and taken):
                 break
@@ -81,16 +91,24 @@ def mend_all(scene: Scene, step: float | None = None) -> Altogether:
     return Altogether(tuple(taken), tuple(left.values()))
 
 
-def _next(bench: Bench, left: dict[Key, Mend]) -> Remedy | None:
+def _next(bench: Bench, left: dict[Key, Mend], first: frozenset[Key]) -> Remedy | None:
     """Return what is to be done next; breaches that nothing cures are noted."""
-    offered: list[Remedy] = []
-    for judged in bench.report.judgements:
-        if judged.verdict == "not-met" and key_of(judged) not in left:
-            found = mend(judged, bench)
-            offered += found.remedies
-            if not found.remedies:
-                left[key_of(judged)] = found
-    return min(offered, key=lambda one: _order(one, bench), default=None)
+    broken = [
+        one
+        for one in bench.report.judgements
+        if one.verdict == "not-met" and key_of(one) not in left
+    ]
+    for early in (True, False):
+        offered: list[Remedy] = []
+        for judged in broken:
+            if (key_of(judged) in first) == early:
+                found = mend(judged, bench)
+                offered += found.remedies
+                if not found.remedies:
+                    left[key_of(judged)] = found
+        if offered:
+            return min(offered, key=lambda one: _order(one, bench))
+    return None
 
 
 def _order(remedy: Remedy, bench: Bench) -> tuple[int, int, float, str]:

@@ -15,6 +15,7 @@ from model3d.mending.movable import may_move
 from model3d.mending.moving import along, move, own_ways
 from model3d.mending.placing.nearest import room_one_way
 from model3d.mending.proof.search import Family
+from model3d.scene.placement import support_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -89,15 +90,20 @@ def _moved(bench: Bench, name: str, way: Vector, by: float) -> MoveItem:
 
 
 def _between(judged: Judgement, bench: Bench) -> list[Item]:
-    """Return what a way out is narrowest between and may be moved."""
+    """Return what a way out is narrowest between, or carries that, and may be moved."""
     if judged.way is None:
         return []
-    names = set(judged.way.between)
-    return [
-        item
-        for item in bench.scene.items
-        if may_move(item) and names & {item.id, leaf_name(item.id)}
-    ]
+    items = {one.id: one for one in bench.scene.items}
+    between = set(judged.way.between)
+    left = [name for name in items if between & {name, leaf_name(name)}]
+    found: dict[str, Item] = {}
+    while left:
+        one = items[left.pop(0)]
+        if may_move(one) and one.id not in found:
+            found[one.id] = one
+            support = support_of(one.place)
+            left += [support[1]] if support else []
+    return list(found.values())
 
 
 def _apart(judged: Judgement, bench: Bench, item: Item) -> dict[str, Vector]:
