@@ -157,9 +157,10 @@ def is_met(item: Placed, situation: Situation) -> bool:
     if not passes(floor, ways.standing(stand, floor), width + CONTACT):
         return False
     return not applies or not any(
-        left.width < width - CONTACT
+        left.bars(width)
         for doors in _DOORS
-        if (left := least_left(item, situation, width, height, doors)) is not None
+        if (left := least_left(item, situation, width, height, doors, width))
+        is not None
     )
 
 
