@@ -47,26 +47,32 @@ def shut_in(
         return [False] * len(bays)
     spots = np.array([one.at for one in bays])
     clear = width - CONTACT
-    narrow = opened.necks.ways_out(spots) < clear - _SAME
-    narrow &= shut.has_room(spots, TOUCH)
-    before = shut.necks.ways_out(spots)
+    now, before = opened.necks.ways_out(spots), shut.necks.ways_out(spots)
+    narrow = (now < clear - _SAME) & shut.has_room(spots, TOUCH)
+    # Where doors make the way out itself narrower nothing need be thought away.
+    found = narrow & (now < before - _SAME)
+    for number in np.flatnonzero(narrow & ~found).tolist():
+        found[number] = _would_be(bays[number], shut, opened, before[number], clear)
+    answers: list[bool] = found.tolist()
+    return answers
+
+
+def _would_be(
+    bay: Bay, shut: Floor, opened: OpenFloor, wide: float, clear: float
+) -> bool:
     names, _, _ = opened.floor.features
     doors = {leaf_name(one.item) for one in opened.leaves}
     hung = np.array([name in doors for name in names])
     of_doors = hung[opened.necks.pairs].any(axis=1)
-    return [
-        bool(there)
-        and any(
-            _leads_out(shut.necks, away, bay) >= clear - _SAME
-            and _leads_out(opened.necks, left & ~of_doors, bay) < clear - _SAME
-            for away, left in zip(
-                _elsewhere(shut.necks, bay, wide),
-                _elsewhere(opened.necks, bay, wide),
-                strict=True,
-            )
+    return any(
+        _leads_out(shut.necks, away, bay) >= clear - _SAME
+        and _leads_out(opened.necks, left & ~of_doors, bay) < clear - _SAME
+        for away, left in zip(
+            _elsewhere(shut.necks, bay, wide),
+            _elsewhere(opened.necks, bay, wide),
+            strict=True,
         )
-        for bay, there, wide in zip(bays, narrow, before.tolist(), strict=True)
-    ]
+    )
 
 
 def _elsewhere(necks: Necks, bay: Bay, wide: float) -> Iterator[Flags]:
