@@ -146,8 +146,10 @@ Place = Annotated[
 
 def support_of(place: object) -> tuple[str, str] | None:
     """Return the key of a place that names another item, and the id of that one."""
+    # Not by getattr: the library looks long for what a place does not have.
+    said = getattr(place, "__dict__", {})
     for key in REFERENCES:
-        target = getattr(place, key, None)
+        target = said.get(key)
         if isinstance(target, str):
             return key, target
     return None

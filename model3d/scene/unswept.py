@@ -16,7 +16,8 @@ def unswept() -> Iterator[None]:
 
     Python looks for them whenever so much more was made, and looks at all there is: of
     a room of thousands of items, which are all kept, that takes longer than to read it.
-    What is in no cycle is freed as ever.
+    What is in no cycle is freed as ever. What is still there at the end counts as old:
+    the first look afterwards would else be at all of it, and find nothing.
 
     >>> with unswept():
     ...     gc.isenabled()
@@ -30,4 +31,7 @@ def unswept() -> Iterator[None]:
         yield
     finally:
         if sweeps:
+            if not gc.get_freeze_count():  # nobody keeps anything apart himself
+                gc.freeze()
+                gc.unfreeze()
             gc.enable()

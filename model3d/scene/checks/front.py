@@ -23,7 +23,8 @@ _OF_A_FRONT: Final = ("handle", "clearances")
 
 def front_mistakes(item: Item, ruler: BareUnit) -> list[Found]:
     """Return what an item cannot have at its front, and what passes that."""
-    mistakes = _handle(item, ruler)
+    size = ruler.lengths(item.size, 3)
+    mistakes = _handle(item, size[2], ruler)
     written = [key for key in ("door", "doors") if item.said(key)]
     if len(written) > 1:
         message = "found door and doors, right is one of them"
@@ -33,7 +34,7 @@ def front_mistakes(item: Item, ruler: BareUnit) -> list[Found]:
         written += [key for key in _OF_A_FRONT if item.said(key)]
         mistakes += [((KeyStep(key),), f"found {key} {message}") for key in written]
     for number, leaf in numbered(Leaf, item.doors):
-        mistakes += within(("doors", number), _leaf(leaf, item, ruler))
+        mistakes += within(("doors", number), _leaf(leaf, item, size, ruler))
     return mistakes
 
 
@@ -44,19 +45,21 @@ def frontless(item: Item) -> str | None:
     return next((key for key in (*RUN_KEYS, "mesh", "points") if item.said(key)), None)
 
 
-def _handle(item: Item, ruler: BareUnit) -> list[Found]:
+def _handle(item: Item, high: float | None, ruler: BareUnit) -> list[Found]:
     mistakes: list[Found] = []
     if item.said("handle_reach") and not item.said("handle"):
         message = "found handle_reach without a handle, right is a handle beside it"
         mistakes.append(((KeyStep("handle_reach"),), message))
-    if item.size and beyond(ruler.lengths(item.size, 3)[2], ruler.metres(item.handle)):
+    if item.size and beyond(high, ruler.metres(item.handle)):
         message = f"right is a handle on the item, which is {shown(item.size[2])} high"
         mistakes.append((("handle",), f"found {shown(item.handle)}, {message}"))
     return mistakes
 
 
-def _leaf(leaf: Leaf, item: Item, ruler: BareUnit) -> list[Found]:
-    wide, _, high = ruler.lengths(item.size, 3)
+def _leaf(
+    leaf: Leaf, item: Item, size: tuple[float | None, ...], ruler: BareUnit
+) -> list[Found]:
+    wide, _, high = size
     if item.size is None or wide is None or high is None:
         return []
     mistakes: list[Found] = []

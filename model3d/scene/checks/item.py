@@ -62,6 +62,7 @@ _OF_SOME_KINDS: Final = {
 _ITEM_KEYS: Final = frozenset(
     field.alias or name for name, field in Item.model_fields.items()
 )
+_ITEM_FIELDS: Final = frozenset(Item.model_fields)
 
 
 def item_mistakes(item: Item, setting: Setting) -> list[Found]:
@@ -217,6 +218,8 @@ def _asks_for_space(item: Item) -> bool:
 
 
 def _only(item: Item, keys: tuple[str, ...], kind: str, right: str) -> list[Found]:
+    if item.model_fields_set.isdisjoint(keys):
+        return []
     return [
         ((KeyStep(key),), f"found {key} with kind {kind}, right is {key} with {right}")
         for key in keys
@@ -229,7 +232,9 @@ def _meant(item: Item, keys: tuple[str, ...]) -> bool:
 
     The unknown key is a mistake already; what it was meant for is not missing too.
     """
-    unknown = item.model_fields_set - Item.model_fields.keys()
+    unknown = item.model_fields_set - _ITEM_FIELDS
+    if not unknown:
+        return False
     parts = {f"{key}:" for key in keys}
     return any(
         (within_item(key) or "").split(" ")[0] in parts

@@ -41,9 +41,9 @@ def length_mistakes(
 def _of_part(
     part: Part, unit: str, where: Loc, without: Collection[str] = ()
 ) -> Iterator[Found]:
-    lengths = _lengths(type(part))
+    lengths, values = _lengths(type(part)), part.__dict__
     for name in part.model_fields_set:
-        value = getattr(part, name, None)
+        value = values.get(name)
         if value is None or name in without:
             continue
         if name in lengths:

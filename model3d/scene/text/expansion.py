@@ -46,7 +46,7 @@ def expanded(root: Node, file: str) -> Expansion:
         file: Its file, beside which others are looked for.
     """
     made = Expansion(GearFile(file, root), root.value)
-    if not _is_short(root.value):
+    if not is_short(root.value):
         return made
     made.types, made.mistakes = types_of(root, file, root.value.get("types_from"))
     broken = ((), ("types",))
@@ -62,7 +62,8 @@ def expanded(root: Node, file: str) -> Expansion:
     return made
 
 
-def _is_short(data: Mapping[str, Any]) -> bool:
+def is_short(data: Mapping[str, Any]) -> bool:
+    """Tell whether a scene has types or repeats, so that it must be written out."""
     if data.get("types") is not None or data.get("types_from") is not None:
         return True
     items = data.get("items")

@@ -14,9 +14,10 @@ from model3d.scene.shape_files.clouds import cloud_of
 from model3d.scene.shape_files.meshes import MeshError, mesh_of
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import START, Node, NotReadError
+from model3d.scene.text.composing.plain import plain_data
 from model3d.scene.text.content import LARGEST, content_of, refusal_of, text_of
 from model3d.scene.text.entries import WrittenItem
-from model3d.scene.text.expansion import expanded
+from model3d.scene.text.expansion import expanded, is_short
 from model3d.scene.text.gear import is_gear
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
@@ -81,8 +82,23 @@ def read_text(content: str, file: Path | str) -> Scene:
 
 
 def _read(content: str, file: Path | str) -> Scene:
+    text = content.removeprefix("\ufeff")
+    return _faultless(text, file) or _looked_at(text, file)
+
+
+def _faultless(text: str, file: Path | str) -> Scene | None:
+    """Return a scene that has no mistakes and nothing to be written out; else None."""
+    data = plain_data(text)
+    if data is None or is_gear(data) or is_short(data):
+        return None
+    data.pop(LINK, None)
+    scene, mistakes = _checked(data, Path(file))
+    return None if mistakes else scene
+
+
+def _looked_at(text: str, file: Path | str) -> Scene:
     try:
-        node, faults = compose(content.removeprefix("\ufeff"))
+        node, faults = compose(text)
     except NotReadError as error:
         raise refusal_of(file, error.mark, str(error)) from None
     if node is None or node.value is None:
@@ -126,19 +142,22 @@ def known_types(scene: Scene) -> dict[str, dict[str, Any]]:
 
 def _scene(node: Node, faults: list[Fault], file: Path | str) -> Scene:
     node.value.pop(LINK, None)
-    path = Path(file)
     if is_gear(node.value):
         message = "found a file of gear, right is a scene, which names it by types_from"
         raise refusal_of(file, node.mark, message)
     short = expanded(node, str(file))
-    scene, mistakes = usable(Scene, short.data, Origin(path, checked=True))
-    mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
-    mistakes = _without_what_was_meant(mistakes)
-    if not mistakes:
-        mistakes = _unreadable_meshes(scene)
+    scene, mistakes = _checked(short.data, Path(file))
     if not mistakes and not faults and not short.mistakes:
         return scene
     raise SceneError(_listed(told_of(short, mistakes, faults), short))
+
+
+def _checked(data: dict[str, Any], path: Path) -> tuple[Scene, list[Found]]:
+    """Return the scene that plain data is, and what is wrong with it."""
+    scene, mistakes = usable(Scene, data, Origin(path, checked=True))
+    mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
+    mistakes = _without_what_was_meant(mistakes)
+    return scene, mistakes or _unreadable_meshes(scene)
 
 
 def _without_what_was_meant(mistakes: list[Found]) -> list[Found]:

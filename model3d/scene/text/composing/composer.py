@@ -88,12 +88,15 @@ def _read(text: str, loader: Any) -> tuple[Node | None, list[Fault]]:  # noqa: A
     return reading.root, reading.faults
 
 
-def _paired(text: str) -> str:
-    r"""Return text in which two halves of a character, as JSON writes them, are one.
+def as_written(text: str) -> str:
+    r"""Return what the parser found as it was written, without what stands in for it.
 
-    >>> _paired("\ud83d\ude00") == "\U0001f600", _paired("\ud83d") == "\ud83d"
+    Two halves of a character, as JSON writes them, are one.
+
+    >>> as_written("\ud83d\ude00") == "\U0001f600", as_written("\ud83d") == "\ud83d"
     (True, True)
     """
+    text = text.translate(AS_WRITTEN)
     if _HALF.search(text) is None:
         return text
     data = text.encode("utf-16-le", "surrogatepass")
@@ -171,7 +174,7 @@ class _Reading:
         if not text and start.index == end.index:
             mark = self.mark_of_nothing(start)
         elif not text.isascii():
-            text = _paired(text.translate(AS_WRITTEN))
+            text = as_written(text)
         value: object = text
         if tag is None and event.implicit[0]:
             value = meaning(text)

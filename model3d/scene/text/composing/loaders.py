@@ -49,6 +49,11 @@ def _signs_in(text: str) -> int:
     return sum(map(text.count, _BEFORE_VALUES))
 
 
+def has_breaks(text: str) -> bool:
+    """Tell whether something ends a line that ends none in YAML 1.2, but in 1.1."""
+    return not text.isascii() and any(sign in text for sign in _BREAKS)
+
+
 def by_either(text: str, read: Callable[[str, Any], T]) -> T:
     """Return what is read by libyaml, or by the plain loader where that is at a loss.
 
@@ -56,9 +61,7 @@ def by_either(text: str, read: Callable[[str, Any], T]) -> T:
         text: YAML text.
         read: What reads it, given the text and one of the library's loaders.
     """
-    # Lines end as in YAML 1.2, and not where YAML 1.1 would have them end as well.
-    has_breaks = not text.isascii() and any(sign in text for sign in _BREAKS)
-    plain = text.translate(_NO_BREAKS) if has_breaks else text
+    plain = text.translate(_NO_BREAKS) if has_breaks(text) else text
     # The plain one says more exactly what is wrong, but takes a hundred times as long.
     if yaml.__with_libyaml__ and len(text) > _LONG:
         return read(plain, yaml.CBaseLoader)
