@@ -133,10 +133,10 @@ def least_left(
 ) -> Opened | None:
     """Return the narrowest of the ways that open doors leave; None where none is there.
 
-    Asked is of every place between leaves, and of every place of the working spaces
-    where a person can stand with the doors open, as far as there was a way out as wide
-    as asked for with the doors shut. More open doors only take floor away, so all of
-    them open is the worst.
+    Asked is of every place between leaves, and of every place before the fronts where a
+    person can stand with the doors open, as far as there was a way out as wide as asked
+    for with the doors shut. More open doors only take floor away, so all of them open
+    is the worst.
 
     Args:
         item: At whose row of gear people are.
@@ -293,9 +293,16 @@ def _had_way(shut: Floor, at: Corner, width: float) -> bool:
 def _standing(
     asked: _Asked, opened: OpenFloor, stands: list[Stand]
 ) -> Iterator[_Start]:
-    """Yield the places of working spaces that have lost their way out."""
+    """Yield the places before fronts that have lost their way out.
+
+    Where the working space is wider than the front, what of it lies beyond a leaf that
+    stands open at the front's edge is not asked: people leave by that leaf's free side.
+    """
     shut, floor, clear = asked.shut, opened.floor, asked.width - CONTACT
-    areas = [asked.ways.standing(stand, shut) for stand in stands]
+    areas = [
+        flat.intersection(asked.ways.standing(stand, shut), stand.before)
+        for stand in stands
+    ]
     left = [
         one for area in areas for one in floor.pieces(area, clear) if one.area > _SPOT
     ]

@@ -73,6 +73,11 @@ class Stand:
     def _ahead(self, far: float) -> flat.Polygon:
         return self.strip(self.place, self.place + self.space.width, far)
 
+    @property
+    def before(self) -> flat.Polygon:
+        """What of ``ahead`` lies before the front itself, in plan."""
+        return self.strip(0.0, self.front_width, self.space.depth + self.figures.behind)
+
     def strip(self, left: float, right: float, far: float) -> flat.Polygon:
         """Return what lies ahead of the front between two sides, in plan."""
         corners = ((left, 0.0), (right, 0.0), (right, far), (left, far))
