@@ -92,3 +92,23 @@ def test_what_open_leaves_leave_of_an_aisle(
         assert one.verdict == ("met" if by_hand >= LEAST else "not-met")
         found = one.provided.get("width", 0.0) * 1000
         assert abs(min(found, FAR) - min(by_hand, FAR)) < 0.11
+
+
+def test_a_single_leaf_has_a_free_side_in_every_aisle() -> None:
+    """People leave by the side to which it opens: no aisle takes that from them.
+
+    The working space, 762 mm, is wider than the panel: behind the leaf somebody has
+    room in it where just under 610 mm are left past the leaf. Nobody works there.
+    """
+    for aisle in (950, 1080, 1085, 1100, 1109, 1115, 1500):
+        panel: Plain = {"id": "LP1", "kind": "panelboard", "size": [500, 150, 900]}
+        panel |= {"place": {"wall": "north", "along": 2500, "bottom": 900}}
+        panel |= {"supply": {"system": "208Y/120", "amps": 225}, "door": "left"}
+        door: Plain = {"id": "D", "wall": "east", "along": 0}
+        door |= {"width": 914, "height": 2100, "opens": "out"}
+        room = {"size": [6000, 150 + aisle], "height": 3000, "doors": [door]}
+        written: Plain = {"title": "Aisle", "units": "mm", "rules": "nec-2023"}
+        whole = Scene.model_validate(written | {"room": room, "items": [panel]})
+        (found,) = check(whole).of("LP1", "entrance")
+        assert found.verdict == "met", aisle
+        assert found.provided["width"] == pytest.approx(0.914), aisle
