@@ -5,6 +5,7 @@ The default kernel alone is used: others were seen to crash, or to drop elements
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
@@ -112,6 +113,10 @@ def _moved(element: Element, move: Matrix) -> Element:
     return replace(element, points=points, matrix=move @ element.matrix)
 
 
+_LOST: Final = re.compile(r"Instance reference #(\d+) used by .* not found")
+"""How the library tells of what others name and the file does not hold."""
+_FARTHEST: Final = 1e8
+"""Metres. Maps of a country end long before; what is no number is not nearer either."""
 _FEET: Final = frozenset({_METRES_A_FOOT, _METRES_A_FOOT / 12})
 
 
@@ -123,6 +128,7 @@ def opened(path: Path) -> Any:
     """
     import ifcopenshell
 
+    ifcopenshell.get_log()
     try:
         model = ifcopenshell.open(str(path))
         schema = model.schema_identifier
@@ -132,6 +138,13 @@ def opened(path: Path) -> Any:
     if schema not in SCHEMAS:
         known = f"{', '.join(SCHEMAS[:-1])} or {SCHEMAS[-1]}"
         msg = f"{path}: found the schema {schema}, right is {known}"
+        raise ModelError(msg)
+    lost = sorted({int(one) for one in _LOST.findall(ifcopenshell.get_log())})
+    if lost:
+        names = f"#{lost[0]}" + (f" and {len(lost) - 1} more" if lost[1:] else "")
+        msg = (
+            f"{path}: found nothing at {names}, named by others, right is a whole model"
+        )
         raise ModelError(msg)
     return model
 
@@ -161,8 +174,18 @@ def _elements(model: Any, number: int, name: str, tell: Tell) -> Iterator[Elemen
         own = shapes.get(product.id(), [])
         for part in wholes.get(product.id(), ()):
             own = own + shapes.get(part.id(), [])
+        if not all(_is_somewhere(part) for part in own):
+            what = f"{product.is_a()} #{product.id()}"
+            msg = f"{name}: found no place for {what}, right are numbers of a building"
+            raise ModelError(msg)
         has_own = product.id() in shapes
         yield _element(product, number, own, scales, has_own=has_own)
+
+
+def _is_somewhere(part: tuple[Points, Faces, Matrix]) -> bool:
+    points, _, matrix = part
+    farthest = np.abs(points).max(initial=np.abs(matrix).max())
+    return bool(farthest < _FARTHEST)
 
 
 def _shapes(model: Any, products: list[Any], name: str, tell: Tell) -> dict[int, Any]:

@@ -132,5 +132,8 @@ def _work(
         said = ("wrong", error.mistakes)
     except MemoryError:
         said = ("wrong", (f"{name}: reading needs more than {memory} bytes",))
+    except Exception:  # noqa: BLE001 - libraries meet all kinds of things in bad models
+        msg = f"{name}: found what cannot be read, right is a sound model"
+        said = ("wrong", (msg,))
     there.send(said)
     there.close()
