@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
+import subprocess
+import sys
 from typing import TYPE_CHECKING
 
 import pypdfium2
@@ -11,6 +14,7 @@ from ezdxf import entities, units
 from ezdxf.filemanagement import read
 from PIL import Image
 
+from tests.paths import ROOT
 from tests.viewer.figure.examples import report_of, subject
 from viewer.figure.drafting.drawing import DimensionLine
 from viewer.figure.drafting.pens import PENS
@@ -77,6 +81,29 @@ def test_the_same_figure_gives_the_same_bytes() -> None:
         lambda one: printed(one, "png"),
     ):
         assert written(figure) == written(figure)
+
+
+@pytest.mark.long
+def test_another_process_writes_the_same_drawing() -> None:
+    """The order of a set is another one in each process; these seeds show two."""
+    program = (
+        "import hashlib; from tests.viewer.figure.examples import subject;"
+        "from viewer.figure.files.dxf import dxf;"
+        "from viewer.figure.item.three_sides import ALL, item_figure;"
+        "figure = item_figure(subject('pump-station', 'PCP1'), ALL, 180, 150);"
+        "print(hashlib.sha256(dxf(figure)).hexdigest())"
+    )
+    told = {
+        subprocess.run(  # noqa: S603 - this Python, the lines above
+            [sys.executable, "-c", program],
+            cwd=ROOT,
+            env={**os.environ, "PYTHONHASHSEED": str(seed)},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for seed in range(4, 8)
+    }
+    assert len(told) == 1
 
 
 def test_a_pdf_is_as_large_as_the_paper_and_its_text_is_text() -> None:

@@ -73,6 +73,9 @@ def dxf(figure: Figure) -> bytes:
             for mark in figure.marks:
                 if mark.layer == layer:
                     writer.mark(mark)
+        # Else the library names them in the order of a set, which differs by process.
+        for name in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(name)
         stream = io.StringIO()
         document.write(stream)
     finally:
