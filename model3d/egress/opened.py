@@ -11,7 +11,6 @@ import numpy as np
 from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.bays import Bay, bays
 from model3d.egress.ground.floor import CONTACT
-from model3d.egress.ground.shut_in import shut_in
 from model3d.egress.route.past_leaf import WaysPast
 from model3d.egress.route.path import Path, Trip
 from model3d.egress.route.search import passes
@@ -56,7 +55,6 @@ class Opened:
         trip: How that way is to be drawn; None where there is none.
         open: The floor with the doors that are open then.
         exits: The ways out of the room then.
-        shuts_in: Doors shut somebody in whose way out is narrow in any case.
     """
 
     width: float
@@ -64,11 +62,6 @@ class Opened:
     trip: Trip | None
     open: OpenFloor | None = None
     exits: tuple[Exit, ...] = ()
-    shuts_in: bool = False
-
-    def bars(self, width: float) -> bool:
-        """Tell whether open doors take the way from somebody who needs a width."""
-        return self.shuts_in or self.width < width - CONTACT
 
     @cached_property
     def path(self) -> Path | None:
@@ -88,14 +81,12 @@ class _Start:
         way: The way out from there with the doors open.
         ways: All of them.
         place: Where the way that is drawn begins.
-        shut_in: Doors shut somebody in there whose way out is narrow in any case.
     """
 
     at: Corner
     way: WayLeft
     ways: WaysPast
     place: flat.Geometry | Bay
-    shut_in: bool = False
 
     @property
     def width(self) -> float:
@@ -109,16 +100,12 @@ class _Start:
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """What is asked: the gear, the room with its doors shut, the way's width.
-
-    ``printed`` is the width that doors shall leave; less was there before, maybe.
-    """
+    """What is asked: the gear, the room with its doors shut, the way's width."""
 
     row: Row
     ways: Ways
     shut: Floor
     width: float
-    printed: float
 
 
 def least_left(
@@ -127,7 +114,6 @@ def least_left(
     width: float,
     height: float,
     doors: Doors,
-    printed: float,
     *,
     hopeful: bool = False,
 ) -> Opened | None:
@@ -144,16 +130,13 @@ def least_left(
         width: Of the way, metres.
         height: Of the way, metres.
         doors: Which equipment doors are open.
-        printed: The width that doors shall leave, metres.
         hopeful: Personnel doors hang in the best way that is possible.
     """
     ways = ways_of(situation)
     if not ways.unsaid:
         doors = "stated"
     row = ways.row(item)
-    return situation.remembered(
-        _least_left, row, width, height, doors, printed, hopeful
-    )
+    return situation.remembered(_least_left, row, width, height, doors, hopeful)
 
 
 def _least_left(
@@ -161,7 +144,6 @@ def _least_left(
     width: float,
     height: float,
     doors: Doors,
-    printed: float,
     hopeful: bool,  # noqa: FBT001 - a part of the key
     situation: Situation,
 ) -> Opened | None:
@@ -172,11 +154,9 @@ def _least_left(
         return None
     if hopeful:
         shut, opened = shut.as_hoped, opened.on(opened.floor.as_hoped)
-    asked = _Asked(row, ways, shut, width, printed)
+    asked = _Asked(row, ways, shut, width)
     starts = list(_starts(asked, opened, row.items))
-    if doors == "all" and any(
-        one.shut_in or one.width < width - CONTACT for one in starts
-    ):
+    if doors == "all" and any(one.width < width - CONTACT for one in starts):
         starts = list(_one_hinge_at_a_time(asked, opened, height))
     if not starts:
         return Opened(float("inf"), (0.0, 0.0), None)
@@ -190,8 +170,7 @@ def _least_left(
         necks = worst.ways.necks(opened)
         trip = Trip(floor, area, worst.at, wide, width, necks)
     exits = worst.ways.opened.floor.exits
-    shuts_in = any(one.shut_in for one in starts)
-    return Opened(worst.width, worst.at, trip, opened, exits, shuts_in)
+    return Opened(worst.width, worst.at, trip, opened, exits)
 
 
 def _worst(starts: list[_Start]) -> _Start:
@@ -243,18 +222,14 @@ def _between(
         if bay.guest or any(_is_before(one, bay.at) for one in items)
     ]
     easy = _have_room_ahead(asked.shut, near, asked.width)
-    had = [
-        has_way or _had_way(asked.shut, bay.at, asked.width)
+    found = [
+        bay
         for bay, has_way in zip(near, easy, strict=True)
+        if has_way or _had_way(asked.shut, bay.at, asked.width)
     ]
-    found = [bay for bay, has_way in zip(near, had, strict=True) if has_way]
-    narrow = [bay for bay, has_way in zip(near, had, strict=True) if not has_way]
-    barred = shut_in(narrow, asked.shut, opened, asked.printed)
-    inside = [bay for bay, bars in zip(narrow, barred, strict=True) if bars]
     ways = WaysPast(opened, asked.width)
-    at = [*found, *inside]
-    for bay, way in zip(at, ways.out_of([bay.at for bay in at]), strict=True):
-        yield _Start(bay.at, way, ways, bay, shut_in=bay in inside)
+    for bay, way in zip(found, ways.out_of([bay.at for bay in found]), strict=True):
+        yield _Start(bay.at, way, ways, bay)
 
 
 def _is_before(item: Placed, at: Corner) -> bool:

@@ -157,10 +157,9 @@ def is_met(item: Placed, situation: Situation) -> bool:
     if not passes(floor, ways.standing(stand, floor), width + CONTACT):
         return False
     return not applies or not any(
-        left.bars(width)
+        left.width < width - CONTACT
         for doors in _DOORS
-        if (left := least_left(item, situation, width, height, doors, width))
-        is not None
+        if (left := least_left(item, situation, width, height, doors)) is not None
     )
 
 

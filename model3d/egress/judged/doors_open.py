@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
+from model3d.egress.ground.floor import CONTACT
 from model3d.egress.large.gear import is_large
 from model3d.egress.opened import least_left
 from model3d.egress.route.doorways import stopped_among
@@ -37,27 +38,25 @@ def judged_open(
     if applies is False or found.path is None:
         return judged
     # Where less is there already, the doors must not take any more of it.
-    printed = situation.least(entry.figure("width"))
-    width = min(printed, found.path.width)
+    width = min(situation.least(entry.figure("width")), found.path.width)
     height = min(situation.least(entry.figure("height")), found.height)
     tolerance = situation.survey_tolerance
 
     def left(doors: Doors, by: float = 0.0, *, hopeful: bool = False) -> Opened | None:
         wide, high = width + by, height + by
-        return least_left(
-            item, situation, wide, high, doors, printed + by, hopeful=hopeful
-        )
+        return least_left(item, situation, wide, high, doors, hopeful=hopeful)
 
     def shuts(doors: Doors, by: float = 0.0) -> Opened | None:
         opened = left(doors, by)
-        return opened if opened is not None and opened.bars(width + by) else None
+        bars = opened is not None and opened.width < width + by - CONTACT
+        return opened if bars else None
 
     if (shut := shuts("stated")) is not None:
         survey = "" if shuts("stated", -tolerance) else situation.survey_doubt
         may_do = False
         if any(len(one.hangings) > 1 for one in shut.exits):
             hoped = left("stated", hopeful=True)
-            may_do = hoped is None or not hoped.bars(width)
+            may_do = hoped is None or hoped.width >= width - CONTACT
         asks = [ask_hanging(one.id, situation) for one in shut.exits] if may_do else []
         doubt = sentences(missing, found.asks, *dict.fromkeys(asks), survey)
         return _shut_by(shut, judged, entry, doubt, situation)
