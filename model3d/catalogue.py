@@ -265,7 +265,8 @@ def _texts(key: Key, value: Value) -> Iterator[tuple[str, str, Mark, Mark]]:
 def _volts(row: VoltageRow) -> str:
     """Name the voltages of a row.
 
-    >>> _volts(Row(0, 150, ())), _volts(Row(150, 600, ())), _volts(Row(75e3, 1e999, ()))
+    >>> rows = (0, 150), (150, 600), (75e3, 1e999)
+    >>> tuple(_volts(VoltageRow(*row, ())) for row in rows)
     ('up to 150 V', 'over 150 to 600 V', 'over 75000 V')
     """
     if row.above == 0:

@@ -58,7 +58,7 @@ class PrintedFigure:
     def at_least(self, measures: Measures) -> float:
         """Return the least length in metres that keeps a lower limit.
 
-        >>> depth = Figure(1.0, 1.0668, "1.0 m", "3 ft 6 in", "read", "read")
+        >>> depth = PrintedFigure(1.0, 1.0668, "1.0 m", "3 ft 6 in", "read", "read")
         >>> depth.at_least("inch-pound"), depth.at_least("either")
         (1.0668, 1.0)
         """
@@ -67,7 +67,7 @@ class PrintedFigure:
     def at_most(self, measures: Measures) -> float:
         """Return the greatest length in metres that keeps an upper limit.
 
-        >>> reach = Figure(0.15, 0.1524, "150 mm", "6 in", "read", "read")
+        >>> reach = PrintedFigure(0.15, 0.1524, "150 mm", "6 in", "read", "read")
         >>> reach.at_most("si"), reach.at_most("either")
         (0.15, 0.1524)
         """
@@ -121,7 +121,7 @@ class VoltageRow:
     def holds(self, volts: float) -> bool:
         """Tell whether the row is the one for a voltage.
 
-        >>> Row(150, 600, ()).holds(600), Row(150, 600, ()).holds(150)
+        >>> VoltageRow(150, 600, ()).holds(600), VoltageRow(150, 600, ()).holds(150)
         (True, False)
         """
         return self.above < volts <= self.up_to

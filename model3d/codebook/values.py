@@ -57,9 +57,9 @@ class Backing:
     def cite(self, section: str | None = None) -> str:
         """Join the name of the book and a section of it, or the block's own.
 
-        >>> Ground("29 CFR 1910.303", None, Marks("read", "read")).cite("(g)(1)(ii)")
+        >>> Backing("29 CFR 1910.303", None, Marks("read", "read")).cite("(g)(1)(ii)")
         '29 CFR 1910.303(g)(1)(ii)'
-        >>> Ground("NEC 2023", "110.26(B)", Marks("read", "read")).cite()
+        >>> Backing("NEC 2023", "110.26(B)", Marks("read", "read")).cite()
         'NEC 2023 110.26(B)'
         """
         place = section or self.section or ""

@@ -71,16 +71,18 @@ def number(text: str, signs: NumberSigns, *, whole: bool = False) -> float:
     Raises:
         AmountError: It is none, or may be two.
 
-    >>> number("1.234,5", Signs(True, False)), number("1,5", Signs(True, False))
+    >>> point, comma = NumberSigns(True, False), NumberSigns(False, True)
+    >>> plain = NumberSigns(False, False)
+    >>> number("1.234,5", point), number("1,5", point)
     (1234.5, 1.5)
-    >>> number("1,200", Signs(False, True)), number("1 200", Signs(False, False))
+    >>> number("1,200", comma), number("1 200", plain)
     (1200.0, 1200.0)
-    >>> number("0,146", Signs(False, False)), number("1.250", Signs(False, False))
+    >>> number("0,146", plain), number("1.250", plain)
     (0.146, 1.25)
-    >>> number("1.200", Signs(False, False), whole=True)
+    >>> number("1.200", plain, whole=True)
     Traceback (most recent call last):
     model3d.exchange.amounts.AmountError: 1200 or 1.2: it may be either
-    >>> number("1,200", Signs(False, False))
+    >>> number("1,200", plain)
     Traceback (most recent call last):
     model3d.exchange.amounts.AmountError: 1200 or 1.2: it may be either
     """
@@ -130,7 +132,7 @@ def length(text: str, unit: str | None, units: str, signs: NumberSigns) -> Writt
     Raises:
         AmountError: It is no length, or has no unit.
 
-    >>> plain = Signs(False, False)
+    >>> plain = NumberSigns(False, False)
     >>> length("508 mm", None, "mm", plain), length("20", "in", "mm", plain)
     (508.0, '20 in')
     >>> length("2' 6½\"", "mm", "mm", plain), length("50,8 cm", None, "mm", plain)

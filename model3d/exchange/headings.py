@@ -128,7 +128,7 @@ class ListColumn:
     def letters(self) -> str:
         """Its name in a spreadsheet.
 
-        >>> Column(2, "").letters, Column(27, "").letters
+        >>> ListColumn(2, "").letters, ListColumn(27, "").letters
         ('C', 'AB')
         """
         found, left = "", self.number + 1

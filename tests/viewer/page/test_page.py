@@ -201,6 +201,7 @@ def test_layers_are_shown_and_hidden(room: Opened) -> None:
     assert room.tell(f"{gear}.every((one) => standclear.isShown(one.id))")
     room.page.locator("[data-layer=gear]").uncheck()
     assert not room.tell(f"{gear}.some((one) => standclear.isShown(one.id))")
+    room.wait("texts.length > 0")
     names = room.tell("texts").__len__()
     room.page.locator("[data-layer=labels]").uncheck()
     room.wait(f"texts.length < {names}")

@@ -19,7 +19,7 @@ from yaml.events import (
 )
 
 from model3d.scene.text.composing.composer import DEEPEST, as_written
-from model3d.scene.text.composing.loaders import MOST_VALUES, has_breaks
+from model3d.scene.text.composing.loaders import MOST_VALUES, has_breaks, has_too_many
 from model3d.scene.text.composing.scalars import meaning
 
 
@@ -32,7 +32,7 @@ def plain_data(text: str) -> dict[str, Any] | None:
     >>> plain_data("size: [1, 0x10, 2.5]"), plain_data("a: 1\na: 2")
     ({'size': [1, 16, 2.5]}, None)
     """
-    if not yaml.__with_libyaml__ or has_breaks(text):
+    if not yaml.__with_libyaml__ or has_breaks(text) or has_too_many(text):
         return None
     try:
         return _data(text)
