@@ -337,7 +337,10 @@ def test_a_large_mesh_costs_at_most_twice_what_reading_it_costs(tmp_path: Path) 
     # The first reading loads what trimesh asks for.
     points, faces = read_mesh(file)
     ours, theirs = [], []
-    for _ in range(8):
+    # Whatever else the machine does makes single rounds dearer, never cheaper.
+    for number in range(32):
+        if number >= 8 and min(ours) <= 2 * min(theirs):
+            break
         start = time.process_time()
         read_mesh(file)
         ours.append(time.process_time() - start)
