@@ -336,7 +336,8 @@ def test_a_large_mesh_costs_at_most_twice_what_reading_it_costs(tmp_path: Path) 
     file.write_bytes(ball.export(file_type="stl"))
     # The first reading loads what trimesh asks for.
     points, faces = read_mesh(file)
-    ours, theirs = [], []
+    ours: list[float] = []
+    theirs: list[float] = []
     # Whatever else the machine does makes single rounds dearer, never cheaper.
     for number in range(32):
         if number >= 8 and min(ours) <= 2 * min(theirs):
