@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
+import pyvista as pv
 
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import lines_on
@@ -161,11 +162,9 @@ def _left(shape: Shape, cut: Cut) -> Shape:
     )
 
 
-def _mesh(shape: Shape) -> Any:  # noqa: ANN401 - pyvista's, loaded only where something is cut
-    import pyvista  # noqa: PLC0415 - as above
-
+def _mesh(shape: Shape) -> pv.PolyData:
     corners = np.full((len(shape.faces), 1), 3)
-    return pyvista.PolyData(shape.vertices, np.hstack([corners, shape.faces]).ravel())
+    return pv.PolyData(shape.vertices, np.hstack([corners, shape.faces]).ravel())
 
 
 def _left_of(edges: Points, cut: Cut) -> Points:

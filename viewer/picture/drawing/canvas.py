@@ -1,6 +1,7 @@
-"""A stage drawn off-screen, by what pyvista draws with.
+"""A stage drawn off-screen.
 
-pyvista itself is left out: what it loads takes longer than a picture.
+The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
+longer than a picture.
 """
 
 from __future__ import annotations
@@ -10,10 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
-from vtkmodules.util import numpy_support
-from vtkmodules.vtkCommonCore import vtkPoints
-from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
-from vtkmodules.vtkFiltersCore import vtkPolyDataNormals
+import pyvista as pv
 from vtkmodules.vtkRenderingCore import (
     vtkActor,
     vtkPolyDataMapper,
@@ -35,10 +33,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
+    from numpy.typing import NDArray
     from PIL import Image
 
     from viewer.picture.section import Cut
-    from viewer.stage.drawn import Faces, Points, Shape, View
+    from viewer.stage.drawn import Shape, View
 
 _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""
@@ -230,59 +229,43 @@ def add_shapes(
     return bodies
 
 
-def _faces(group: list[Shape], *, lit: bool) -> Any:  # noqa: ANN401 - no types
+def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
     whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
-    mesh: Any = vtkPolyData()
-    mesh.SetPolys(_cells(whole.faces))
     counts = [len(one.faces) for one in group]
-    _fill(mesh, whole.vertices, [one.colour for one in group], counts)
+    corners = np.full((len(whole.faces), 1), 3)
+    mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
+    mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
     if not lit:
         return mesh
-    smooth: Any = vtkPolyDataNormals()
-    smooth.SetInputData(mesh)
-    smooth.SetFeatureAngle(30.0)
-    smooth.ConsistencyOff()
-    smooth.Update()
-    return smooth.GetOutput()
+    smooth: pv.PolyData = mesh.compute_normals(
+        cell_normals=False,
+        split_vertices=True,
+        feature_angle=30.0,
+        consistent_normals=False,
+    )
+    return smooth
 
 
-def _edges(group: list[Shape]) -> Any:  # noqa: ANN401 - no types
+def _edges(group: list[Shape]) -> pv.PolyData:
     points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
-    mesh: Any = vtkPolyData()
-    mesh.SetLines(_cells(np.arange(len(points)).reshape(-1, 2)))
     counts = [len(one.edges) for one in group]
-    _fill(mesh, points, [one.edge_colour for one in group], counts)
+    ends = np.arange(len(points)).reshape(-1, 2)
+    cells = np.column_stack([np.full(len(ends), 2), ends])
+    mesh = pv.PolyData(points, lines=cells.ravel())
+    colours = _colours([one.edge_colour for one in group])
+    mesh.cell_data["rgb"] = np.repeat(colours, counts, 0)
     return mesh
 
 
-def _cells(corners: Faces) -> Any:  # noqa: ANN401 - no types
-    cells: Any = vtkCellArray()
-    cells.SetData(corners.shape[1], _kept(corners.astype(np.int64).ravel()))
-    return cells
-
-
-def _fill(mesh: Any, points: Points, colours: list[str], counts: list[int]) -> None:  # noqa: ANN401 - no types
-    """Give a mesh its points, and as many cells in a row as it counts a colour."""
-    places: Any = vtkPoints()
-    places.SetData(_kept(points))
-    mesh.SetPoints(places)
-    channels = np.array([palette.channels(one) for one in colours], dtype=np.uint8)
-    shown = _kept(np.repeat(channels, counts, 0))
-    shown.SetName("rgb")
-    mesh.GetCellData().AddArray(shown)
-
-
-def _kept(numbers: Any) -> Any:  # noqa: ANN401 - no types
-    """Return a copy of an array that the graphics keep."""
-    copied: Any = numpy_support.numpy_to_vtk
-    return copied(np.ascontiguousarray(numbers), deep=True)
+def _colours(colours: list[str]) -> NDArray[np.uint8]:
+    return np.array([palette.channels(one) for one in colours], dtype=np.uint8)
 
 
 def _shares(colour: str) -> tuple[float, ...]:
     return tuple(one / 255 for one in palette.channels(colour))
 
 
-def _actor(mesh: Any, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
     """Return a body in the colours of its cells, so much nearer by its depth."""
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)
