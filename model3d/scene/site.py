@@ -14,7 +14,7 @@ USES: Final = ("electrical-room", "battery-room", *LIMITED, OUTDOOR)
 """The uses some rule knows; any other word is a use without rules of its own."""
 
 
-class Frame(Part):
+class ModelFrame(Part):
     """A building model that a scene came from, or the map, and where the scene lies."""
 
     model: Words | None = None
@@ -52,7 +52,7 @@ class Site(Stated):
     origin: Point3 | None = None
     """Where the scene's own origin lies in the model it came from: exports go back
     there."""
-    frames: tuple[Frame, ...] = ()
+    frames: tuple[ModelFrame, ...] = ()
     """Where it lies in each model that it came from, and on the map, as an import has
     found it: what is put into one of these models goes there."""
     room: Room | None = None

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from model3d.exchange.ifc.element import Box, Matrix
     from model3d.scene.scene import Scene
-    from model3d.scene.site import Frame
+    from model3d.scene.site import ModelFrame
 
 _FARTHEST: Final = 5_000.0
 """Metres between two models of one building; more is a mistake."""
@@ -221,6 +221,6 @@ def on_its_map(scene: Scene) -> tuple[Matrix, str] | None:
     return (lies_in(scene, maps[0]), str(maps[0].map)) if maps else None
 
 
-def lies_in(scene: Scene, frame: Frame) -> Matrix:
+def lies_in(scene: Scene, frame: ModelFrame) -> Matrix:
     """Return what brings a scene's own points into a frame, metres."""
     return matrix_of([scene.metres(one) for one in frame.origin], frame.turn)
