@@ -94,7 +94,7 @@ def kind_of(words: str, mapping: Mapping[str, str]) -> str:
     """
     plain = _plain(words)
     named = plain.replace(" ", "-")
-    if kind := mapping.get(plain) or _KINDS_ABROAD.get(plain):
+    if kind := _named(plain, mapping):
         return kind
     for one in (named, named.removesuffix("s")):
         if one in KINDS:
@@ -116,8 +116,11 @@ def kind_in(text: str, mapping: Mapping[str, str]) -> str:
     'transformer'
     """
     plain = _plain(text)
-    named = mapping.get(plain) or _KINDS_ABROAD.get(plain)
-    return named or _only(text, _within(plain))
+    return _named(plain, mapping) or _only(text, _within(plain))
+
+
+def _named(plain: str, mapping: Mapping[str, str]) -> str | None:
+    return mapping.get(plain) or _KINDS_ABROAD.get(plain)
 
 
 def _within(plain: str) -> tuple[str, ...]:
