@@ -61,13 +61,18 @@ def on_map(model: Any, some: Any, scale: float) -> Any:
     return np.array([geolocation.auto_xyz2enh(model, *(one / scale)) for one in some])
 
 
-def house_and_gear(folder: Path, degrees: float) -> None:
-    """Write a room, and a board on its north wall in a model of another origin."""
+def write_house(file: Path, turned: float) -> None:
+    """Write a room with a door in metres, which says where it lies on the map."""
     house = Model(unit="m")
     house.room()
     door(house)
-    georeference(house, (EAST, NORTH, HIGH), 10.0, "METRE")
-    house.write(folder / "house.ifc")
+    georeference(house, (EAST, NORTH, HIGH), turned, "METRE")
+    house.write(file)
+
+
+def house_and_gear(folder: Path, degrees: float) -> None:
+    """Write a room, and a board on its north wall in a model of another origin."""
+    write_house(folder / "house.ifc", 10.0)
     gear = Model(unit="mm")
     georeference(gear, (EAST - 100, NORTH - 50, HIGH + 5), 10.0 - degrees, "METRE")
     u, v = turn(12.0, 22.8, 10.0)
@@ -105,11 +110,7 @@ def test_one_model_is_built_where_it_lies_on_the_map_and_one_is_local(
     tmp_path: Path, capsys: Printed
 ) -> None:
     """Common practice of surveyors: coordinates of the country's grid, and no word."""
-    local = Model(unit="m")
-    local.room()
-    door(local)
-    georeference(local, (EAST, NORTH, HIGH), 0.0, "METRE")
-    local.write(tmp_path / "local.ifc")
+    write_house(tmp_path / "local.ifc", 0.0)
     grid = Model(unit="mm")
     at = (EAST + 12.0, NORTH + 22.8, HIGH + 1)
     grid.put(BOARD["IFC4"], "LP1", at, (0.5, 0.2, 0.9))
