@@ -34,6 +34,33 @@ _FOLLOWS: Final = {
 """What a column says where it is true."""
 
 
+_IN_COLUMNS: Final = ("needs_working_space", "dedicated")
+"""What a table of kinds tells in columns of their own."""
+
+
+def in_columns(kind: Kind) -> tuple[str, str, str, str, str]:
+    """Return it in columns: space, above it, what it is of, surface, and more.
+
+    >>> from model3d.scene.kinds import KINDS
+    >>> in_columns(KINDS["transformer"])[:4]
+    ('yes', '', 'electrical', 'grounded')
+    """
+    of = {kind.associated: "electrical", kind.foreign: "foreign"}.get(True)
+    surface = {None: "say", True: "grounded", False: "not"}[kind.grounded]
+    more = [
+        words
+        for column, words in _FOLLOWS.items()
+        if getattr(kind, column) and column not in _IN_COLUMNS
+    ]
+    return (
+        "yes" if kind.needs_working_space else "",
+        "yes" if kind.dedicated else "",
+        of or ("building" if kind.structure else ""),
+        "" if kind.hole or kind.anything else surface,
+        "; ".join(more),
+    )
+
+
 def consequences(kind: Kind) -> tuple[str, ...]:
     """Return what follows from a kind, unless its item says otherwise."""
     belongs: tuple[str, ...] = ()

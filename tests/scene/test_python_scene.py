@@ -231,3 +231,9 @@ def test_what_is_said_of_parts_is_short() -> None:
     assert "<td" in table
     evil = PANEL.model_copy(update={"name": "<script>"})
     assert "<script>" not in _scene(evil)._repr_html_()
+
+
+def test_the_size_of_a_room_is_told_as_x_and_y() -> None:
+    for size in ((4,), (4, 3, 2.7)):
+        with pytest.raises(SceneError, match=r"Room.size: found .*, right is x and y"):
+            Room(size=size, height=2.7)

@@ -112,7 +112,9 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
             continue
         if detail["type"] == "too_short" and _is_long_enough(detail, loc, data):
             continue
-        mistakes.append(_worded(detail, loc, data))
+        # A room that is made by itself has its size as in a scene: x and y.
+        within = ("room", *loc) if root is Room else loc
+        mistakes.append(_worded(detail, loc, data, within))
     return [*dict.fromkeys(mistakes)]
 
 
@@ -166,7 +168,7 @@ def _is_long_enough(detail: ErrorDetails, loc: Loc, data: object) -> bool:
     return isinstance(there, list | tuple) and len(there) >= fewest
 
 
-def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
+def _worded(detail: ErrorDetails, loc: Loc, data: object, within: Loc) -> Found:
     kind, context = detail["type"], detail.get("ctx", {})
     value = at_loc(data, loc)
     what, more = found(value), ""
@@ -175,14 +177,14 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     elif kind == "missing" and isinstance(loc[-1], int):
         # One of a fixed number of values: the list is at fault, not its end.
         loc = loc[:-1]
-        what, right = found(at_loc(data, loc)), count_of(loc)
+        what, right = found(at_loc(data, loc)), count_of(within[:-1])
     elif kind == "missing":
         right = needed(loc)
         loc = loc[:-1] if loc[-1] == BESIDE else loc
     elif kind in ("place", "change"):
         loc, what, right = _one_of(loc, value, PLACES if kind == "place" else CHANGES)
     elif kind == "too_long":
-        right, more = count_of(loc), about_commas(value)
+        right, more = count_of(within), about_commas(value)
         if context["max_length"] >= _LONG:
             right = f"a list of at most {context['max_length']}"
     elif kind == "too_short":
@@ -193,7 +195,7 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object) -> Found:
     elif kind == "value_error":
         right = str(context["error"])
     else:
-        right = likely(kind, loc, value) or _RIGHT.get(kind, OTHER).format(**context)
+        right = likely(kind, within, value) or _RIGHT.get(kind, OTHER).format(**context)
     return loc, f"found {what}, right is {right}{more}"
 
 

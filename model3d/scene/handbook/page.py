@@ -6,7 +6,7 @@ import tomllib
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.consequences import consequences
+from model3d.scene.consequences import in_columns
 from model3d.scene.handbook.figures import FIGURES
 from model3d.scene.handbook.forms import LENGTHS, UNITS, form
 from model3d.scene.handbook.sections import GROUPS, KINDS_TITLE, NEEDED, head, sections
@@ -21,6 +21,10 @@ PAGE: Final = Path("scenes", "format.md")
 FIGURE_FOLDER: Final = Path("scenes", "figures")
 """From the root of the tree."""
 EXAMPLES: Final = Path(__file__).parent / "examples.toml"
+_TOP: Final = 2
+"""The level of the sections that the page's contents list."""
+_NO_SIGNS: Final = str.maketrans("", "", "',.:")
+"""Signs that a heading's anchor leaves out, as the places do where pages are shown."""
 NOT_SHOWN: Final = ("GearType", "SetItem", *LENGTHS)
 """Parts of the schema that the page tells in words."""
 
@@ -51,7 +55,16 @@ def examples() -> dict[str, dict[str, str]]:
 
 def page_markdown() -> str:
     """Return the page."""
-    return "\n\n".join([head(), *_body()]) + "\n"
+    return "\n\n".join([head(), _contents(), *_body()]) + "\n"
+
+
+def _contents() -> str:
+    titles = (one.title for one in sections() if one.level == _TOP)
+    links = (
+        f"[{one}](#{one.lower().replace(' ', '-').translate(_NO_SIGNS)})"
+        for one in titles
+    )
+    return f"**On this page**: {', '.join(links)}."
 
 
 def _body() -> Iterator[str]:
@@ -132,11 +145,11 @@ def _default(name: str, part: dict[str, Any], key: str) -> str:
 
 def _kinds() -> str:
     rows = [
-        "| kind | what it is | what follows, if the item says no other | other words |",
-        "| --- | --- | --- | --- |",
+        "| kind | what it is | space | above | of | surface | more | other words |",
+        "| --- | --- | --- | --- | --- | --- | --- | --- |",
     ]
     for kind in KINDS.values():
-        follows = "; ".join(consequences(kind))
         words = ", ".join(other_words(kind.name))
-        rows.append(f"| `{kind.name}` | {kind.about} | {follows} | {words} |")
+        cells = (f"`{kind.name}`", kind.about, *in_columns(kind), words)
+        rows.append("| " + " | ".join(cells) + " |")
     return "\n".join(rows)

@@ -65,6 +65,15 @@ NEEDED: Final = {
     ("Item", "size"): "**needed**, or another shape",
     ("Item", "place"): "no place yet, but for a run, a mesh or a scan",
     ("Step", "say"): "**needed**, or ask",
+    ("Scene", "measures"): "`either`",
+    ("Item", "doors"): "left and right are tried",
+    ("Item", "terminals"): "`top`",
+    ("AtWall", "bottom"): "`0`, or by `top`",
+    ("At", "bottom"): "`0`, or by `top`",
+    ("At", "facing"): "`south`",
+    ("Leaf", "height"): "up to the item's top",
+    ("Tier", "offset"): "centred",
+    ("Tier", "terminals"): "as the rack says",
     ("Step", "ask"): "**needed**, or say",
 }
 """What the reader asks for beside other keys: what stands in the column of defaults."""
