@@ -57,7 +57,7 @@ _WORDS: Final = {
 """Words for one of the words that a key may have (common practice)."""
 _WALLS: Final = {
     **dict.fromkeys(("cmu", "cinderblock", "cinder block", "masonry"), "block"),
-    **dict.fromkeys(("gwb", "gyp", "sheetrock", "plasterboard"), "gypsum"),
+    **dict.fromkeys(("gwb", "gyp", "gypsum board", "plasterboard"), "gypsum"),
     **dict.fromkeys(("steel", "sheet metal"), "metal"),
 }
 """Words for what faces a room (common practice)."""
