@@ -114,8 +114,7 @@ def test_light_and_dark_follow_the_system_until_one_is_chosen(course: Opened) ->
     schemes: tuple[Scheme, ...] = ("dark", "light")
     for scheme in schemes:
         page.emulate_media(color_scheme=scheme)
-        page.wait_for_timeout(50)
-        assert page.evaluate(theme) == scheme
+        course.wait(f"settled !== false && {theme} === '{scheme}'")
     page.keyboard.press("d")
     assert page.evaluate(theme) == "dark"
     page.emulate_media(color_scheme="dark")

@@ -142,8 +142,7 @@ def test_a_change_of_verdict_is_told(course: Opened) -> None:
     page.locator("[data-way='1']").fill("1500")
     page.keyboard.press("Enter")
     course.wait("whatif.answers.length > 0")
-    course.page.wait_for_timeout(100)
-    assert page.evaluate("heard.length") > 0
+    course.wait("settled !== false && heard.length > 0")
 
 
 def test_the_name_of_a_view_is_where_one_stands(course: Opened) -> None:
@@ -174,8 +173,7 @@ def test_it_fills_the_screen_and_comes_back(course: Opened) -> None:
     button = page.get_by_role("button", name="Full screen")
     for wanted in (True, False):
         page.keyboard.press("f")
-        page.wait_for_timeout(400)
-        assert page.evaluate(whole) is wanted
+        course.wait(f"settled !== false && {whole} === {str(wanted).lower()}")
         assert button.get_attribute("aria-pressed") == str(wanted).lower()
 
 

@@ -23,8 +23,11 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.long
 
 PROGRAM = f"""
+import signal
 import sys
 sys.path.insert(0, {str(ROOT)!r})
+# What runs in the background of a shell is deaf to Ctrl-C, and so are its children.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 from tests.viewer.portfolio.killed import marked
 from viewer.portfolio.pool import results
 if __name__ == "__main__":
