@@ -76,6 +76,11 @@ class Effort:
         self._left += count
 
     @property
+    def spent(self) -> int:
+        """What was tried."""
+        return self.total - self._left
+
+    @property
     def may_ask(self) -> bool:
         """Whether one more question may be asked for this breach."""
         return self._now > self._kept

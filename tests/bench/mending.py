@@ -8,21 +8,16 @@ from __future__ import annotations
 
 import sys
 import time
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from dataclasses import dataclass, replace
+from typing import Final
 
 from model3d import Scene, check, read_scene
+from model3d.mending.effort import Effort
 from model3d.mending.map.places import free_places
 from model3d.mending.remedies import bench_of, mend, mends
 from tests.bench.halls import hall
 from tests.bench.judge import judging_time
 from tests.paths import SCENES
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from model3d.mending.proof.remedy import Bench
-    from model3d.mending.remedies import Mend
 
 PLACES: Final = 1000
 """So many places one by one are what a map is compared with."""
@@ -85,30 +80,29 @@ class RemedyTime:
 
 def remedies_of_the_pump_station() -> RemedyTime:
     """Look for all remedies of the pump station, and check it."""
-    return _remedies(mends)
-
-
-def played_of_the_pump_station() -> RemedyTime:
-    """Look for those that a page plays, two of each breach."""
-    return _remedies(_two_of_each)
-
-
-def _two_of_each(bench: Bench) -> tuple[Mend, ...]:
-    broken = [one for one in bench.report.judgements if one.verdict == "not-met"]
-    return tuple(mend(one, bench, 2) for one in broken)
-
-
-def _remedies(look: Callable[[Bench], tuple[Mend, ...]]) -> RemedyTime:
     scene = read_scene(SCENES / "pump-station.yaml")
     check(scene)  # the first one loads the libraries
     start = time.process_time()
     bench = bench_of(scene)
     checked = time.process_time() - start
     start = time.process_time()
-    found = look(bench)
+    found = mends(bench)
     mended = time.process_time() - start
     assert all(one.remedies for one in found)
     return RemedyTime(mended, checked, sum(len(one.remedies) for one in found))
+
+
+def questions_of_the_pump_station(most: int) -> int:
+    """Count the questions that are asked for remedies, as ``Effort`` counts them.
+
+    Args:
+        most: So many of each breach are enough.
+    """
+    plenty = Effort(1_000_000)
+    bench = replace(bench_of(read_scene(SCENES / "pump-station.yaml")), effort=plenty)
+    broken = [one for one in bench.report.judgements if one.verdict == "not-met"]
+    assert all(mend(one, bench, most).remedies for one in broken)
+    return plenty.spent
 
 
 def main() -> None:

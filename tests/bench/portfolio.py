@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -46,21 +47,32 @@ def write_halls(folder: Path, rooms: int, boxes: int) -> None:
 
 def cost(folder: Path, output: Path, *words: str) -> Cost:
     """Check a folder by the whole command and return what that costs."""
-    start, before = time.perf_counter(), os.times()
+    start, before = time.perf_counter(), _of_children()
     done = subprocess.run(  # noqa: S603 - this Python
         [sys.executable, "-c", PROGRAM, "check", folder, "-o", output, *words],
         cwd=ROOT,
         check=False,
     )
     assert done.returncode in {0, 1}
-    after = os.times()
-    processor = (
-        after.children_user
-        + after.children_system
-        - before.children_user
-        - before.children_system
-    )
-    return Cost(time.perf_counter() - start, processor)
+    return Cost(time.perf_counter() - start, _of_children() - before)
+
+
+def halves(folder: Path, output: Path) -> Cost:
+    """Check a folder by two programs at the same time, each half of the rooms."""
+
+    def half(number: int) -> None:
+        cost(folder, output.with_suffix(f".{number}"), "--shard", f"{number}/2")
+
+    start, before = time.perf_counter(), _of_children()
+    with ThreadPoolExecutor(2) as pool:
+        list(pool.map(half, (1, 2)))
+    return Cost(time.perf_counter() - start, _of_children() - before)
+
+
+def _of_children() -> float:
+    """Return the processor time of all ended processes that this one started."""
+    told = os.times()
+    return told.children_user + told.children_system
 
 
 _LINE: Final = "{:<58} {:>12} {:>12} {:>8}  {}\n"
@@ -79,12 +91,15 @@ def main() -> None:
         alone = cost(folder, one)
         pair = cost(folder, two, "--jobs", "2")
         assert one.read_bytes() == two.read_bytes()
+        shards = halves(folder, Path(name) / "half.jsonl")
         again = cost(folder, two, "--changed-since", str(one))
         assert one.read_bytes() == two.read_bytes()
     what = f"{rooms} rooms of {boxes} boxes"
     _tell(f"{what}: one job / two, elapsed", alone.elapsed, pair.elapsed, ">= 1.7")
     used = pair.processor, alone.processor
     _tell(f"{what}: two jobs / one, processor", *used, "about 1")
+    apart = pair.processor, shards.processor
+    _tell(f"{what}: two jobs / two halves at once, processor", *apart, "about 1")
     kept = again.processor, alone.processor
     _tell(f"{what}: nothing changed since / all", *kept, "-")
 
