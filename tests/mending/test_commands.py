@@ -63,6 +63,15 @@ def test_place_prints_intervals_and_the_best_place(
     text = capsys.readouterr().out
     assert "Best place" in text
     assert "licensed person" in text
+    assert "something else must carry it" not in text
+
+
+def test_place_says_that_gear_on_a_pad_needs_it_elsewhere_too(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["place", str(SCENES / "pump-station.yaml"), "T1"]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    assert "T1 stands on PAD2 and keeps its height: where PAD2 is not" in text
 
 
 @pytest.mark.long

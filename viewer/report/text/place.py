@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from rich.padding import Padding
 from rich.text import Text
 
+from model3d.scene.placement import StandsOn
 from model3d.wording import length
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.wording.cleaning import clean
@@ -45,6 +46,7 @@ def place_text(
     ]
     parts += _walls(found, scene.units)
     parts += _floor(found, scene.units)
+    parts += _carried(scene, found["item"])
     parts += ["", *_best(found, scene.units), ""]
     parts += _barred(found)
     parts += _open(found)
@@ -83,6 +85,17 @@ def _floor(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
                 f"  middle between x {_span(min(xs), max(xs), units)} and y "
                 f"{_span(min(ys), max(ys), units)} ({corners})"
             )
+
+
+def _carried(scene: Scene, name: str) -> Iterator[RenderableType]:
+    """Say what carries an item: its places are told at its own height all over."""
+    item = next((one for one in scene.items if one.id == name), None)
+    if item is not None and isinstance(item.place, StandsOn):
+        base = clean(item.place.stands_on)
+        yield Text(
+            f"{clean(name)} stands on {base} and keeps its height: where {base} is not "
+            f"under it, something else must carry it."
+        )
 
 
 def _best(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
