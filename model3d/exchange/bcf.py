@@ -14,7 +14,7 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 
-from model3d.exchange.findings import (
+from model3d.exchange.outgoing_findings import (
     Finding,
     findings,
     guid_of,

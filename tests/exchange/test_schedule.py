@@ -15,12 +15,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from model3d import Item, Room, Scene, check
-from model3d.exchange.amounts import AmountError, NumberSigns, length
-from model3d.exchange.grid import GridError, grids_of_text
-from model3d.exchange.joined import Joined, joined
-from model3d.exchange.kind_words import KindError, kind_of, mapping_of
-from model3d.exchange.listing import ScheduleError
-from model3d.exchange.schedule import read_schedule
+from model3d.exchange.schedule.amounts import AmountError, NumberSigns, length
+from model3d.exchange.schedule.grid import GridError, grids_of_text
+from model3d.exchange.schedule.joined import Joined, joined
+from model3d.exchange.schedule.kind_words import KindError, kind_of, mapping_of
+from model3d.exchange.schedule.listing import ScheduleError
+from model3d.exchange.schedule.schedule import read_schedule
 from model3d.units import to_metres
 
 ROOM = Scene(

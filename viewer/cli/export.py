@@ -119,7 +119,7 @@ def _ifc(report: Report, into: Path | None) -> bytes:
 
 def _bcf(scene: Scene, report: Report, version: str) -> bytes:
     from model3d.exchange.bcf import VERSIONS, bcf
-    from model3d.exchange.findings import findings
+    from model3d.exchange.outgoing_findings import findings
 
     subjects = dict.fromkeys(one.judgement.subject for one in findings(report))
     pictures = {}
@@ -149,8 +149,8 @@ def _picture(scene: Scene, report: Report, subject: str) -> bytes | None:
 
 
 def _glb(scene: Scene, report: Report) -> bytes:
-    from model3d.exchange.findings import origin_of
     from model3d.exchange.gltf import glb
+    from model3d.exchange.outgoing_findings import origin_of
     from model3d.wording import CAUTION
 
     about = {

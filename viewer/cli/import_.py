@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from model3d import Scene
-    from model3d.exchange.grid import Grid
-    from model3d.exchange.joined import Joined
-    from model3d.exchange.schedule import Schedule
+    from model3d.exchange.schedule.grid import Grid
+    from model3d.exchange.schedule.joined import Joined
+    from model3d.exchange.schedule.schedule import Schedule
 
 RANK: Final = 20
 MORE: Final = """\
@@ -224,9 +224,9 @@ def _base(arguments: Namespace) -> tuple[Scene, str]:
 
 
 def _schedule(arguments: Namespace, base: Scene) -> Schedule:
-    from model3d.exchange.grid import GridError
-    from model3d.exchange.listing import ScheduleError
-    from model3d.exchange.schedule import read_schedule
+    from model3d.exchange.schedule.grid import GridError
+    from model3d.exchange.schedule.listing import ScheduleError
+    from model3d.exchange.schedule.schedule import read_schedule
     from model3d.scene.text.reader import known_types
 
     file = arguments.list
@@ -247,7 +247,7 @@ def _schedule(arguments: Namespace, base: Scene) -> Schedule:
 
 
 def _grids(file: Path, sheet: str | None) -> list[Grid]:
-    from model3d.exchange.grid import LARGEST, grids_of_text, grids_of_workbook
+    from model3d.exchange.schedule.grid import LARGEST, grids_of_text, grids_of_workbook
 
     try:
         with file.open("rb") as stream:
@@ -267,7 +267,7 @@ def _grids(file: Path, sheet: str | None) -> list[Grid]:
 
 
 def _mapping(file: Path | None) -> dict[str, str]:
-    from model3d.exchange.kind_words import KindError, mapping_of
+    from model3d.exchange.schedule.kind_words import KindError, mapping_of
 
     if file is None:
         return {}
@@ -283,8 +283,8 @@ def _text(
     base: Scene, text: str, schedule: Schedule, target: Path
 ) -> tuple[str, list[str]]:
     """Return the text of the scene with the list, and what else is to be told."""
-    from model3d.exchange.joined import joined
-    from model3d.exchange.listing import ScheduleError
+    from model3d.exchange.schedule.joined import joined
+    from model3d.exchange.schedule.listing import ScheduleError
     from model3d.scene.text.reader import known_types
     from viewer.live.saving.appended import appended
     from viewer.live.saving.save import SaveError, edited

@@ -6,12 +6,12 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.dxf.curve import TOLERANCE
-from model3d.exchange.dxf.drawn import Left
-from model3d.exchange.dxf.loops import met
-from model3d.exchange.dxf.table import BY_MIDDLE, DOOR, IGNORE
-from model3d.exchange.headings import KEYS
+from model3d.exchange.dxf.drawn_plan import Left
+from model3d.exchange.dxf.file.curve import TOLERANCE
+from model3d.exchange.dxf.file.loops import met
+from model3d.exchange.dxf.layer_table import BY_MIDDLE, DOOR, IGNORE
 from model3d.exchange.ifc.element import ModelError
+from model3d.exchange.schedule.headings import KEYS
 from model3d.geometry.plan.drawn import (
     Area,
     areas_of,
@@ -25,8 +25,8 @@ from model3d.geometry.plan.drawn import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.dxf.drawn import OpenLine, Plan, PlanText, Ring
-    from model3d.exchange.dxf.table import LayerRow, LayerTable
+    from model3d.exchange.dxf.drawn_plan import OpenLine, Plan, PlanText, Ring
+    from model3d.exchange.dxf.layer_table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
 MOST: Final = 2000

@@ -8,15 +8,20 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.exchange.ifc.element import Element, ModelError
-from model3d.exchange.ifc.front import SURE, ElementBody, FrontedBox, stand_facing
-from model3d.exchange.ifc.stated_front import stand_among
+from model3d.exchange.ifc.gear.likely_front import (
+    SURE,
+    ElementBody,
+    FrontedBox,
+    stand_facing,
+)
+from model3d.exchange.ifc.gear.stated_front import stand_among
 from model3d.geometry.plan.drawn import box_around, upright
 from model3d.geometry.plan.outline import wall_body
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d.exchange.dxf.room import Place
+    from model3d.exchange.dxf.room_outline import Place
     from model3d.geometry.plan.drawn import Area
     from model3d.geometry.solid import Mesh
 

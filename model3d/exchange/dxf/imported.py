@@ -6,15 +6,15 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.doors import doors_of_plan
 from model3d.exchange.dxf.footprints import Footprint, footprints_of
+from model3d.exchange.dxf.found_layers import layers_of
 from model3d.exchange.dxf.fronts import is_turned, stated
-from model3d.exchange.dxf.layers import layers_of
-from model3d.exchange.dxf.room import place_of
-from model3d.exchange.dxf.table import LayerRow
+from model3d.exchange.dxf.layer_table import LayerRow
+from model3d.exchange.dxf.leaf_arcs import doors_of_plan
+from model3d.exchange.dxf.room_outline import place_of
 from model3d.exchange.dxf.things import Thing, in_the_room, named
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.front import SURE, FrontedBox, stand_facing
+from model3d.exchange.ifc.gear.likely_front import SURE, FrontedBox, stand_facing
 from model3d.exchange.ifc.imported import Imported
 from model3d.geometry.files.parts import MeshPart
 from model3d.geometry.plan.drawn import Area, box_around
@@ -26,10 +26,10 @@ from model3d.units import from_metres
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from model3d.exchange.dxf.doors import PlanDoor
-    from model3d.exchange.dxf.drawn import Plan
-    from model3d.exchange.dxf.room import Place
-    from model3d.exchange.dxf.table import LayerTable
+    from model3d.exchange.dxf.drawn_plan import Plan
+    from model3d.exchange.dxf.layer_table import LayerTable
+    from model3d.exchange.dxf.leaf_arcs import PlanDoor
+    from model3d.exchange.dxf.room_outline import Place
     from model3d.geometry.frame import Corner
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}

@@ -14,10 +14,10 @@ from model3d.exchange.dxf.fronts import (
     stated,
     walls_around,
 )
-from model3d.exchange.dxf.table import IGNORE
+from model3d.exchange.dxf.layer_table import IGNORE
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.front import ElementBody, FrontedBox
-from model3d.exchange.ifc.stated_front import slug_of
+from model3d.exchange.ifc.gear.likely_front import ElementBody, FrontedBox
+from model3d.exchange.ifc.gear.stated_front import slug_of
 from model3d.geometry.plan.drawn import stands_in
 from model3d.geometry.plan.ring import holds
 from model3d.scene.kinds import KINDS
@@ -26,9 +26,9 @@ from model3d.scene.words.nearest import hint
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from model3d.exchange.dxf.drawn import Plan
-    from model3d.exchange.dxf.room import Place
-    from model3d.exchange.dxf.table import LayerTable
+    from model3d.exchange.dxf.drawn_plan import Plan
+    from model3d.exchange.dxf.layer_table import LayerTable
+    from model3d.exchange.dxf.room_outline import Place
     from model3d.exchange.ifc.element import Element
 
 _STEM: Final = {"wall": "partition"}

@@ -7,20 +7,20 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from model3d.exchange.ifc.asked import lacking
-from model3d.exchange.ifc.classes import LEFT_OUT, UNKNOWN, kind_of
+from model3d.exchange.ifc.building_place import standing_in
 from model3d.exchange.ifc.doors import doors_of
-from model3d.exchange.ifc.front import (
+from model3d.exchange.ifc.file.georeference import turn_of
+from model3d.exchange.ifc.gear.classes import LEFT_OUT, UNKNOWN, kind_of
+from model3d.exchange.ifc.gear.ids import lacking
+from model3d.exchange.ifc.gear.likely_front import (
     SURE,
     ElementBody,
     FrontedBox,
     stand_facing,
     yaw_of,
 )
-from model3d.exchange.ifc.georeference import turn_of
-from model3d.exchange.ifc.place import standing_in
-from model3d.exchange.ifc.rating import rating_of
-from model3d.exchange.ifc.stated_front import slug_of, stand_among
+from model3d.exchange.ifc.gear.rating import rating_of
+from model3d.exchange.ifc.gear.stated_front import slug_of, stand_among
 from model3d.geometry.files.parts import MeshPart
 from model3d.geometry.plan.ring import holds
 from model3d.geometry.solid import Mesh
@@ -31,9 +31,9 @@ from model3d.units import from_metres
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from model3d.exchange.ifc.classes import ClassRow
+    from model3d.exchange.ifc.building_place import Location
     from model3d.exchange.ifc.element import Base, Building, Element, Points
-    from model3d.exchange.ifc.place import Location
+    from model3d.exchange.ifc.gear.classes import ClassRow
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
 """Finer than any tolerance, and no noise."""

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from model3d.exchange.findings import (
+from model3d.exchange.ifc.element import FINDING, SPACE
+from model3d.exchange.ifc.file.overlaid_model import TargetModel
+from model3d.exchange.outgoing_findings import (
     WORKING_SPACE,
     Finding,
     Required,
@@ -20,15 +22,13 @@ from model3d.exchange.findings import (
     outline_of,
     required_spaces,
 )
-from model3d.exchange.ifc.element import FINDING, SPACE
-from model3d.exchange.ifc.target import TargetModel
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
     from uuid import UUID
 
-    from model3d.exchange.findings import Faces, Points
+    from model3d.exchange.outgoing_findings import Faces, Points
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import pytest
 
     from model3d import Scene
-    from model3d.exchange.dxf.drawn import Plan
+    from model3d.exchange.dxf.drawn_plan import Plan
 
     Points = Sequence[tuple[float, float]]
 
@@ -150,4 +150,4 @@ def read_here(monkeypatch: pytest.MonkeyPatch) -> None:
     def read(work: Any, _: str, tell: Any, **__: float) -> Plan:
         return work(tell)  # type: ignore[no-any-return]
 
-    monkeypatch.setattr("model3d.exchange.dxf.worker.read_apart", read)
+    monkeypatch.setattr("model3d.exchange.dxf.file.worker.read_apart", read)

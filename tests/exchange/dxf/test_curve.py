@@ -8,8 +8,8 @@ import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from model3d.exchange.dxf.curve import TOLERANCE, area, bulged, flat
-from model3d.exchange.dxf.loops import joined
+from model3d.exchange.dxf.file.curve import TOLERANCE, area, bulged, flat
+from model3d.exchange.dxf.file.loops import joined
 from model3d.geometry.plan.drawn import Area, areas_of, bands, box_around, upright
 from model3d.geometry.solid import volume
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d.exchange.dxf import reading
-from model3d.exchange.dxf.worker import plan_of
+from model3d.exchange.dxf.file import reader
+from model3d.exchange.dxf.file.worker import plan_of
 from model3d.exchange.ifc.element import ModelError
 from tests.exchange.dxf.drawn_plans import (
     BOARD,
@@ -88,7 +88,7 @@ def test_a_block_that_holds_itself(folder: Folder, capsys: Printed) -> None:
 def test_blocks_that_grow_without_end(
     folder: Folder, capsys: Printed, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(reading, "MOST", 2000)
+    monkeypatch.setattr(reader, "MOST", 2000)
     drawing = Drawing().room()
     drawing.block("B0", BOARD)
     for number in range(1, 12):

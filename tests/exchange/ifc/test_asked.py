@@ -9,7 +9,7 @@ import pytest
 from ifctester import ids
 
 from model3d import read_scene
-from model3d.exchange.ifc.asked import ids_text
+from model3d.exchange.ifc.gear.ids import ids_text
 from tests.exchange.ifc.written_models import Model
 from viewer.cli.main import main
 

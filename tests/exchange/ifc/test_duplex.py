@@ -12,9 +12,9 @@ from pathlib import Path
 import pytest
 
 from model3d import check, read_scene
-from model3d.exchange.ifc.classes import kind_of
-from model3d.exchange.ifc.front import SURE, ElementBody, stand_of
-from model3d.exchange.ifc.worker import building_of
+from model3d.exchange.ifc.file.worker import building_of
+from model3d.exchange.ifc.gear.classes import kind_of
+from model3d.exchange.ifc.gear.likely_front import SURE, ElementBody, stand_of
 from tests.paths import ROOT
 from viewer.cli.main import main
 

@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 
 from model3d import check, read_scene
-from model3d.exchange.ifc.georeference import moves_of
-from model3d.exchange.ifc.rating import rating_of
-from model3d.exchange.ifc.reading import read_building
+from model3d.exchange.ifc.file.georeference import moves_of
+from model3d.exchange.ifc.file.reader import read_building
+from model3d.exchange.ifc.gear.rating import rating_of
 from model3d.scene.placement import At
 from tests.exchange.ifc.test_import import board, brought, door, doors_brought
 from tests.exchange.ifc.written_models import Model

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from model3d.exchange.ifc.element import Element, Property
-from model3d.exchange.ifc.rating import _SYSTEMS, rating_of, voltages_in
+from model3d.exchange.ifc.gear.rating import _SYSTEMS, rating_of, voltages_in
 from model3d.scene.supply import Supply
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.worker import building_of, read_apart
+from model3d.exchange.ifc.file.worker import building_of, read_apart
 from tests.exchange.ifc.written_models import Model
 
 if TYPE_CHECKING:

@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from model3d.exchange.ifc.classes import ClassRow
+    from model3d.exchange.ifc.building_place import Location
     from model3d.exchange.ifc.element import Building, Element
-    from model3d.exchange.ifc.front import FrontedBox
+    from model3d.exchange.ifc.gear.classes import ClassRow
+    from model3d.exchange.ifc.gear.likely_front import FrontedBox
     from model3d.exchange.ifc.imported import Imported
-    from model3d.exchange.ifc.place import Location
 
 _AROUND: Final = 3.0
 """Metres around an element that are taken where the model has no space there."""
@@ -91,7 +91,7 @@ def import_building(arguments: Namespace) -> int:
 
 
 def _write_table(target: Path) -> int:
-    from model3d.exchange.ifc.classes import table_text
+    from model3d.exchange.ifc.gear.classes import table_text
 
     if target.exists():
         raise UnusableError([f"{target}: is there already, right is a new file"])
@@ -102,7 +102,7 @@ def _write_table(target: Path) -> int:
 
 
 def _write_asked(target: Path, rows: tuple[ClassRow, ...]) -> int:
-    from model3d.exchange.ifc.asked import ids_text
+    from model3d.exchange.ifc.gear.ids import ids_text
 
     if target.exists():
         raise UnusableError([f"{target}: is there already, right is a new file"])
@@ -152,8 +152,8 @@ def _check(arguments: Namespace) -> None:
 
 
 def _rows(file: Path | None) -> tuple[ClassRow, ...]:
-    from model3d.exchange.ifc.classes import table_of
     from model3d.exchange.ifc.element import ModelError
+    from model3d.exchange.ifc.gear.classes import table_of
 
     if file is None:
         return ()
@@ -215,7 +215,7 @@ def _within(arguments: Namespace) -> float | None:
 def _building(files: list[Path], tell: Callable[[str], None]) -> Building:
     import importlib.util
 
-    from model3d.exchange.ifc.worker import building_of
+    from model3d.exchange.ifc.file.worker import building_of
 
     if importlib.util.find_spec("ifcopenshell") is None:
         msg = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
@@ -228,14 +228,14 @@ def _place(
     building: Building,
     found: tuple[Element, FrontedBox] | None,
 ) -> Location:
-    from model3d.exchange.ifc.element import ModelError
-    from model3d.exchange.ifc.place import (
+    from model3d.exchange.ifc.building_place import (
         chosen_space,
         location_around,
         location_of_space,
         space_ahead,
         without_space,
     )
+    from model3d.exchange.ifc.element import ModelError
 
     if found is None:
         space = chosen_space(building, arguments.space, arguments.storey)
@@ -256,10 +256,10 @@ def _make(
     fronts: dict[str, float],
     within: float | None,
 ) -> int:
+    from model3d.exchange.ifc.building_place import chosen_element
     from model3d.exchange.ifc.element import ModelError
+    from model3d.exchange.ifc.gear.stated_front import stand_in, unknown_fronts
     from model3d.exchange.ifc.imported import ModelWish, imported
-    from model3d.exchange.ifc.place import chosen_element
-    from model3d.exchange.ifc.stated_front import stand_in, unknown_fronts
 
     target: Path = arguments.output
     around: Element | None = None

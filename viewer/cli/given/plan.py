@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from model3d.exchange.dxf.drawn import Plan
-    from model3d.exchange.dxf.table import LayerTable
+    from model3d.exchange.dxf.drawn_plan import Plan
+    from model3d.exchange.dxf.layer_table import LayerTable
 
 ENDING: Final = ".dxf"
 _LARGEST_TABLE: Final = 4 * 2**20
@@ -82,7 +82,7 @@ def import_plan(arguments: Namespace) -> int:
 
 
 def _write_table(arguments: Namespace) -> int:
-    from model3d.exchange.dxf.layers import listed_layers, table_text
+    from model3d.exchange.dxf.found_layers import listed_layers, table_text
 
     target: Path = arguments.output
     mistakes = _alone(arguments)
@@ -140,7 +140,7 @@ def _check(arguments: Namespace) -> None:
 def _table(file: str | None) -> LayerTable | None:
     from pathlib import Path
 
-    from model3d.exchange.dxf.table import table_of
+    from model3d.exchange.dxf.layer_table import table_of
 
     if file is None:
         return None
@@ -158,7 +158,7 @@ def _table(file: str | None) -> LayerTable | None:
 def _plan(arguments: Namespace, tell: Callable[[str], None]) -> Plan:
     import importlib.util
 
-    from model3d.exchange.dxf.worker import plan_of
+    from model3d.exchange.dxf.file.worker import plan_of
 
     (file,) = arguments.list
     if importlib.util.find_spec("ezdxf") is None:
@@ -171,7 +171,7 @@ def _plan(arguments: Namespace, tell: Callable[[str], None]) -> Plan:
 
 
 def _refuse_without_table(arguments: Namespace, plan: Plan) -> NoReturn:
-    from model3d.exchange.dxf.layers import listed_layers
+    from model3d.exchange.dxf.found_layers import listed_layers
 
     (file,) = arguments.list
     right = f"--layers TABLE.csv; standclear import {file} -o TABLE.csv writes one"

@@ -6,13 +6,13 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.worker import read_apart
+from model3d.exchange.ifc.file.worker import read_apart
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from model3d.exchange.dxf.drawn import Plan
+    from model3d.exchange.dxf.drawn_plan import Plan
 
 SECONDS: Final = 600.0
 """A plan of two hundred thousand lines in blocks takes one or two minutes."""
@@ -55,7 +55,7 @@ def plan_of(
 def _read(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan:
     import logging
 
-    from model3d.exchange.dxf.reading import read_plan
+    from model3d.exchange.dxf.file.reader import read_plan
 
     # The library tells of what it mends on the terminal.
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)

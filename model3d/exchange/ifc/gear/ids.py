@@ -11,8 +11,8 @@ import re
 from typing import TYPE_CHECKING, Any, Final
 from xml.etree import ElementTree as ET
 
-from model3d.exchange.ifc.classes import LEFT_OUT, own_table
-from model3d.exchange.ifc.rating import rating_of
+from model3d.exchange.ifc.gear.classes import LEFT_OUT, own_table
+from model3d.exchange.ifc.gear.rating import rating_of
 from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING
 from model3d.wording import CAUTION
@@ -20,8 +20,8 @@ from model3d.wording import CAUTION
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.ifc.classes import ClassRow
     from model3d.exchange.ifc.element import Element
+    from model3d.exchange.ifc.gear.classes import ClassRow
 
 GROUP: Final = "Standclear_Gear"
 """The property set of what no standard property set has."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.ifc.classes import kind_of
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.front import yaw_of
+from model3d.exchange.ifc.gear.classes import kind_of
+from model3d.exchange.ifc.gear.likely_front import yaw_of
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.ring import holds, reaches_into, ring_of, share_of
 from model3d.geometry.solid import Mesh
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from model3d.exchange.ifc.element import Building, Element
-    from model3d.exchange.ifc.front import FrontedBox
+    from model3d.exchange.ifc.gear.likely_front import FrontedBox
     from model3d.geometry.frame import Corner
 
 _STEP: Final = 0.3

@@ -6,7 +6,7 @@ import math
 import re
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.amounts import (
+from model3d.exchange.schedule.amounts import (
     AmountError,
     UnitError,
     bare,
@@ -14,10 +14,10 @@ from model3d.exchange.amounts import (
     metres,
     number,
 )
-from model3d.exchange.columns import cell_at, wall_of
-from model3d.exchange.headings import unit_of
-from model3d.exchange.kind_words import KindError, kind_in, kind_of
-from model3d.exchange.supply_words import system_of, system_of_volts
+from model3d.exchange.schedule.headings import unit_of
+from model3d.exchange.schedule.kind_words import KindError, kind_in, kind_of
+from model3d.exchange.schedule.meant_columns import cell_at, wall_of
+from model3d.exchange.schedule.supply_words import system_of, system_of_volts
 from model3d.scene.placement import BEARING
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import listed
@@ -25,7 +25,7 @@ from model3d.scene.words.nearest import listed
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.exchange.listing import Listing
+    from model3d.exchange.schedule.listing import Listing
 
 SIZES: Final = ("width", "depth", "height")
 _PLAIN: Final = ("name", "guid", "line_up", "why")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.dxf.curve import CurvePiece
+    from model3d.exchange.dxf.file.curve import CurvePiece
     from model3d.geometry.frame import Corner
 
     Chain = Sequence[CurvePiece]

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from model3d.exchange.amounts import signs_of
-from model3d.exchange.columns import cell_at
+from model3d.exchange.schedule.amounts import signs_of
+from model3d.exchange.schedule.meant_columns import cell_at
 from model3d.scene.manuscript import comment
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping
 
-    from model3d.exchange.amounts import NumberSigns
-    from model3d.exchange.headings import ListColumn
+    from model3d.exchange.schedule.amounts import NumberSigns
+    from model3d.exchange.schedule.headings import ListColumn
 
 
 @dataclass(frozen=True, slots=True)

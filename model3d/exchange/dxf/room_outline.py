@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.dxf.footprints import MOST, mended
-from model3d.exchange.dxf.table import OUTLINE
+from model3d.exchange.dxf.layer_table import OUTLINE
 from model3d.exchange.ifc.element import ModelError
 from model3d.geometry.plan.drawn import (
     Area,
@@ -21,8 +21,8 @@ from model3d.scene.words.nearest import hint
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d.exchange.dxf.drawn import Plan, Ring
-    from model3d.exchange.dxf.table import LayerRow, LayerTable
+    from model3d.exchange.dxf.drawn_plan import Plan, Ring
+    from model3d.exchange.dxf.layer_table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
 _LEAST, _MOST = 0.5, 150.0

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from model3d.exchange.findings import identity, origin_of
 from model3d.exchange.ifc.element import OWN_TYPES, ModelError
-from model3d.exchange.ifc.georeference import matrix_of, move_into, on_its_map
-from model3d.exchange.ifc.reading import opened
+from model3d.exchange.ifc.file.georeference import matrix_of, move_into, on_its_map
+from model3d.exchange.ifc.file.reader import opened
+from model3d.exchange.outgoing_findings import identity, origin_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable

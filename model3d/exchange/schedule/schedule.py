@@ -9,11 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from model3d.exchange.amounts import signs_of
-from model3d.exchange.columns import cell_at, is_aside, meant, numbers_in, units_row
-from model3d.exchange.headings import headings
-from model3d.exchange.listing import CellMistake, Listing, ScheduleError
-from model3d.exchange.schedule_row import ListRow
+from model3d.exchange.schedule.amounts import signs_of
+from model3d.exchange.schedule.headings import headings
+from model3d.exchange.schedule.listing import CellMistake, Listing, ScheduleError
+from model3d.exchange.schedule.meant_columns import (
+    cell_at,
+    is_aside,
+    meant,
+    numbers_in,
+    units_row,
+)
+from model3d.exchange.schedule.row import ListRow
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import listed
 from model3d.scene.words.seen import as_seen, unseen
@@ -21,8 +27,8 @@ from model3d.scene.words.seen import as_seen, unseen
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
-    from model3d.exchange.grid import Grid
-    from model3d.exchange.headings import ListColumn
+    from model3d.exchange.schedule.grid import Grid
+    from model3d.exchange.schedule.headings import ListColumn
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.headings import UNIT_WORDS, unit_of
+from model3d.exchange.schedule.headings import UNIT_WORDS, unit_of
 from model3d.scene.words.mistakes import found
 from model3d.units import LengthError, from_metres, to_metres
 
@@ -81,10 +81,10 @@ def number(text: str, signs: NumberSigns, *, whole: bool = False) -> float:
     (0.146, 1.25)
     >>> number("1.200", plain, whole=True)
     Traceback (most recent call last):
-    model3d.exchange.amounts.AmountError: 1200 or 1.2: it may be either
+    model3d.exchange.schedule.amounts.AmountError: 1200 or 1.2: it may be either
     >>> number("1,200", plain)
     Traceback (most recent call last):
-    model3d.exchange.amounts.AmountError: 1200 or 1.2: it may be either
+    model3d.exchange.schedule.amounts.AmountError: 1200 or 1.2: it may be either
     """
     plain = text.strip()
     if spaced := _SPACED.match(plain):
@@ -139,7 +139,7 @@ def length(text: str, unit: str | None, units: str, signs: NumberSigns) -> Writt
     ('2 ft 6 1/2 in', 508.0)
     >>> length("30", None, "mm", plain)
     Traceback (most recent call last):
-    model3d.exchange.amounts.UnitError: a length with its unit: 762 mm, 30 in
+    model3d.exchange.schedule.amounts.UnitError: a length with its unit: 762 mm, 30 in
     """
     plain = _plain(text)
     alone = _ALONE.fullmatch(plain)

@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.curve import CurvePiece, EllipseArc, along, bulged
-from model3d.exchange.dxf.loops import joined
+from model3d.exchange.dxf.file.curve import CurvePiece, EllipseArc, along, bulged
+from model3d.exchange.dxf.file.loops import joined
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.headings import LENGTHS, rank, unit_of
-from model3d.exchange.kind_words import KindError, kind_of
+from model3d.exchange.schedule.headings import LENGTHS, rank, unit_of
+from model3d.exchange.schedule.kind_words import KindError, kind_of
 from model3d.scene.placement import BEARING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from model3d.exchange.headings import ListColumn
+    from model3d.exchange.schedule.headings import ListColumn
 
 _SENTENCE: Final = 3
 """Words that are no tag any more."""

@@ -49,7 +49,7 @@ def building_of(
 
 
 def _read(files: tuple[Path, ...], tell: Callable[[str], None]) -> Building:
-    from model3d.exchange.ifc.reading import read_building
+    from model3d.exchange.ifc.file.reader import read_building
 
     try:
         return read_building(files, tell)

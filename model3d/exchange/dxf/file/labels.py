@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.drawn import PlanText
+from model3d.exchange.dxf.drawn_plan import PlanText
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.listing import CellMistake, ScheduleError
-from model3d.exchange.schedule_row import SIZES
+from model3d.exchange.schedule.listing import CellMistake, ScheduleError
+from model3d.exchange.schedule.row import SIZES
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.faults.salvage import usable
 from model3d.scene.item import Item
@@ -15,8 +15,8 @@ from model3d.scene.words.mistakes import counted, dotted
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
-    from model3d.exchange.headings import ListColumn
-    from model3d.exchange.schedule import ListedItem, Schedule
+    from model3d.exchange.schedule.headings import ListColumn
+    from model3d.exchange.schedule.schedule import ListedItem, Schedule
     from model3d.scene.scene import Scene
     from model3d.scene.words.mistakes import Loc
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.amounts import AmountError, metres, number
-from model3d.exchange.grid import GridError, grids_of_text
-from model3d.exchange.headings import ListColumn, column_of
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.kind_words import KindError, kind_of
-from model3d.exchange.listing import Listing
-from model3d.exchange.schedule_row import ListRow
+from model3d.exchange.schedule.amounts import AmountError, metres, number
+from model3d.exchange.schedule.grid import GridError, grids_of_text
+from model3d.exchange.schedule.headings import ListColumn, column_of
+from model3d.exchange.schedule.kind_words import KindError, kind_of
+from model3d.exchange.schedule.listing import Listing
+from model3d.exchange.schedule.row import ListRow
 from model3d.scene.kinds import KINDS
 from model3d.scene.placement import BEARING
 from model3d.scene.words.mistakes import found
@@ -22,7 +22,7 @@ from model3d.scene.words.nearest import hint, listed
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.grid import Grid
+    from model3d.exchange.schedule.grid import Grid
 
 OUTLINE: Final = "room outline"
 IGNORE: Final = "ignore"

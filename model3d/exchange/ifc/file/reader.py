@@ -20,8 +20,13 @@ from model3d.exchange.ifc.element import (
     ModelError,
     Property,
 )
-from model3d.exchange.ifc.georeference import map_of, moves_of, on_the_map, project_of
-from model3d.exchange.ifc.wholes import wholes_of
+from model3d.exchange.ifc.file.georeference import (
+    map_of,
+    moves_of,
+    on_the_map,
+    project_of,
+)
+from model3d.exchange.ifc.file.wholes import wholes_of
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import mended
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.ifc.asked import front_said
-from model3d.exchange.ifc.classes import kind_of
-from model3d.exchange.ifc.front import (
+from model3d.exchange.ifc.gear.classes import kind_of
+from model3d.exchange.ifc.gear.ids import front_said
+from model3d.exchange.ifc.gear.likely_front import (
     SURE,
     ElementBody,
     FrontedBox,
@@ -18,8 +18,8 @@ from model3d.exchange.ifc.front import (
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from model3d.exchange.ifc.classes import ClassRow
     from model3d.exchange.ifc.element import Building, Element
+    from model3d.exchange.ifc.gear.classes import ClassRow
 
 _NEAR: Final = 1.3
 """Metres around a piece of gear that its front is inferred from."""

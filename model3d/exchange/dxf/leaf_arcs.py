@@ -13,14 +13,14 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.dxf.footprints import designation
-from model3d.exchange.dxf.table import DOOR
+from model3d.exchange.dxf.layer_table import DOOR
 from model3d.geometry.plan.drawn import Area
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.exchange.dxf.drawn import Insert, Plan, Swing
-    from model3d.exchange.dxf.table import LayerRow, LayerTable
+    from model3d.exchange.dxf.drawn_plan import Insert, Plan, Swing
+    from model3d.exchange.dxf.layer_table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
 _THICKEST: Final = 0.6

@@ -6,7 +6,7 @@ import re
 import tomllib
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.headings import plain_text
+from model3d.exchange.schedule.headings import plain_text
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed

@@ -8,12 +8,12 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.dxf.table import written_name
+from model3d.exchange.dxf.layer_table import written_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.exchange.dxf.drawn import Plan
+    from model3d.exchange.dxf.drawn_plan import Plan
     from model3d.geometry.frame import Corner
 
 _METRIC: Final = ("mm", "cm", "m", "dm")

@@ -7,9 +7,7 @@ from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.exchange.dxf.clips import clip_of, place_of_first, shown
-from model3d.exchange.dxf.curve import area, flat, middle
-from model3d.exchange.dxf.drawn import (
+from model3d.exchange.dxf.drawn_plan import (
     UNITS,
     Insert,
     Left,
@@ -19,7 +17,9 @@ from model3d.exchange.dxf.drawn import (
     Ring,
     Swing,
 )
-from model3d.exchange.dxf.entities import (
+from model3d.exchange.dxf.file.clips import clip_of, place_of_first, shown
+from model3d.exchange.dxf.file.curve import area, flat, middle
+from model3d.exchange.dxf.file.entities import (
     ASIDE,
     LINES,
     LeftOutError,
@@ -27,8 +27,8 @@ from model3d.exchange.dxf.entities import (
     chains_of,
     width_of,
 )
-from model3d.exchange.dxf.labels import TEXTS, label_of
-from model3d.exchange.dxf.loops import joined
+from model3d.exchange.dxf.file.labels import TEXTS, label_of
+from model3d.exchange.dxf.file.loops import joined
 from model3d.exchange.ifc.element import ModelError
 from model3d.units import METRES
 
@@ -36,8 +36,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
     from pathlib import Path
 
-    from model3d.exchange.dxf.clips import Clips
-    from model3d.exchange.dxf.curve import CurvePiece
+    from model3d.exchange.dxf.file.clips import Clips
+    from model3d.exchange.dxf.file.curve import CurvePiece
 
     Blocks = tuple[int, ...]
 

@@ -1,0 +1,1 @@
+"""A plan's file: its entities as plain lines, read in a process of its own."""
