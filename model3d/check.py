@@ -8,8 +8,10 @@ from model3d.codebook import load_book
 from model3d.judging.report import Assumption, Report
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
-from model3d.rules import all_questions
+from model3d.rules import all_questions, requirements
+from model3d.scene.scene import Scene
 from model3d.scene.unswept import unswept
+from model3d.scene.words.mistakes import found
 from model3d.standing.alike import likenesses_told
 from model3d.standing.arrangement import arrange
 from model3d.standing.detailed import details_told
@@ -21,7 +23,6 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Measures
     from model3d.judging.results import Judgement
-    from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
 
 
@@ -31,11 +32,16 @@ def check(scene: Scene) -> Report:
     Raises:
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
+        TypeError: It is no scene.
     """
+    if not isinstance(scene, Scene):
+        right = "a scene: read_scene(FILE) reads one, Scene(...) makes one"
+        msg = f"check: found {found(scene)}, right is {right}"
+        raise TypeError(msg)
     with unswept():
         situation = situate(scene)
-        found = _judgements(situation)
-        return report_of(found, situation.arrangement, situation.book.id)
+        judged = _judgements(situation)
+        return report_of(judged, situation.arrangement, situation.book.id)
 
 
 def report_of(
@@ -63,6 +69,7 @@ def report_of(
         unread=tuple(sorted(unread)),
         no_place=arrangement.no_place,
         arrangement=arrangement,
+        asked=requirements(),
     )
 
 

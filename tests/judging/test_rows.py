@@ -9,8 +9,9 @@ import json
 
 import pytest
 
-from model3d import Judgement, Report
+from model3d import Judgement, Report, check, read_scene
 from model3d.judging.rows import COLUMNS, rows
+from tests.paths import SCENES
 from tests.scenes import examples
 
 
@@ -93,8 +94,28 @@ def test_reports_and_judgements_are_short_to_read() -> None:
     assert repr(report) == "<Report 'A' (nec-2023): 0 met, 1 not-met, 0 open>"
     assert repr(report.judgements) == "(<LP1 door-swing leaf 1: not-met>,)"
     assert report.of("LP1") == report.of("LP1", "door-swing") == (judgement,)
-    assert not report.of("LP1", "entrance")
     assert json.dumps(report.table())
+
+
+def test_what_is_asked_of_nobody_who_is_there_is_told() -> None:
+    report = check(read_scene(SCENES / "pump-station.yaml"))
+    assert report.of("LP1", "rear-access") == report.of("CW1") == ()
+    assert {one.subject for one in report.of("room")} == {"room"}
+    with pytest.raises(LookupError) as caught:
+        report.of("lp 1")
+    right = "right is the id of an item or a room door, or room (LP1, L1, ...)"
+    assert str(caught.value) == f'found "lp 1", {right}'
+    with pytest.raises(LookupError, match=r"\(C1, CW1, .*, PAD1, PAD2, PB1, \.\.\.\)$"):
+        report.of("Z")
+    with pytest.raises(LookupError, match=r'found "reach", right is one of the rules$'):
+        report.of("LP1", "reach")
+    with pytest.raises(LookupError, match=r"\(nearest: working-space\)$"):
+        report.of("LP1", "working_space")
+
+
+def test_what_is_no_scene_is_told() -> None:
+    with pytest.raises(TypeError, match=r'found "room.yaml", right is a scene: read_s'):
+        check("room.yaml")  # type: ignore[arg-type]
 
 
 def test_a_notebook_shows_a_table_with_the_caution() -> None:

@@ -22,7 +22,7 @@ FIGURE_FOLDER: Final = Path("scenes", "figures")
 """From the root of the tree."""
 EXAMPLES: Final = Path(__file__).parent / "examples.toml"
 _TOP: Final = 2
-"""The level of the sections that the page's contents list."""
+"""The level of the sections that the page's contents list, each with those below it."""
 _NO_SIGNS: Final = str.maketrans("", "", "',.:")
 """Signs that a heading's anchor leaves out, as the places do where pages are shown."""
 NOT_SHOWN: Final = ("GearType", "SetItem", *LENGTHS)
@@ -59,12 +59,15 @@ def page_markdown() -> str:
 
 
 def _contents() -> str:
-    titles = (one.title for one in sections() if one.level == _TOP)
-    links = (
-        f"[{one}](#{one.lower().replace(' ', '-').translate(_NO_SIGNS)})"
-        for one in titles
-    )
-    return f"**On this page**: {', '.join(links)}."
+    lines = ["**On this page**"]
+    for one in sections():
+        words = one.title.lower().replace(" ", "-")
+        link = f"[{one.title}](#{words.translate(_NO_SIGNS)})"
+        if one.level == _TOP:
+            lines.append(f"- {link}")
+        else:
+            lines[-1] += f"{', ' if ': ' in lines[-1] else ': '}{link}"
+    return "\n\n".join((lines[0], "\n".join(lines[1:])))
 
 
 def _body() -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -25,6 +26,8 @@ from model3d.scene.unswept import unswept
 from model3d.scene.words.mistakes import KeyStep, Mistake, SceneError, dotted, found
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
     from model3d.scene.text.composing.nodes import Fault
     from model3d.scene.text.entries import Expansion
     from model3d.scene.text.gear import GearMistake
@@ -32,6 +35,7 @@ if TYPE_CHECKING:
 
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""
+_COMMENT: Final = " (what follows # is a comment; text with it stands in quotes)"
 _LISTS: Final = (".csv", ".tsv", ".xlsx", ".xls")
 """What the names of lists end with, which are no scenes."""
 
@@ -107,7 +111,24 @@ def _looked_at(text: str, file: Path | str) -> Scene:
     if not isinstance(node.value, dict):
         message = f"found {found(node.value)}, right is a mapping: title, units, ..."
         raise refusal_of(file, node.mark, message)
-    return _scene(node, faults, file)
+    try:
+        return _scene(node, faults, file)
+    except SceneError as error:
+        raise SceneError(tuple(_with_comments(error.mistakes, text, file))) from None
+
+
+def _with_comments(
+    mistakes: Iterable[Mistake], text: str, file: Path | str
+) -> Iterator[Mistake]:
+    """Yield mistakes; where nothing was found before a comment, they tell so."""
+    lines: list[str] = []
+    for one in mistakes:
+        if one.message.startswith("found nothing") and one.file == str(file):
+            lines = lines or text.split("\n")
+            behind = lines[one.line - 1][one.column - 1 :].lstrip()
+            yield replace(one, message=one.message + _COMMENT * behind.startswith("#"))
+        else:
+            yield one
 
 
 def entries_of(content: str, file: Path | str) -> list[WrittenItem]:

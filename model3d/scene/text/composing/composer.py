@@ -118,13 +118,11 @@ class _Open:
         key: The key whose value comes next; None in a list, or before a key.
         dropped: What comes next is the value of a key that cannot be used.
         is_key: The whole stands where a key should.
-        flow: It is written in brackets.
         again: A second id stands in it: what follows belongs to another item.
     """
 
     node: Node
     mapping: bool
-    flow: bool
     key: str | None = None
     dropped: bool = False
     is_key: bool = False
@@ -191,7 +189,7 @@ class _Reading:
         self.add(mark, value, event.anchor)
 
     def mark_of_nothing(self, mark: Any) -> Position:  # noqa: ANN401 - as _mark
-        """Return where a value is missing: behind its colon; in a block what follows.
+        """Return where a value is missing: behind its colon.
 
         The loaders do not agree on that place.
         """
@@ -201,7 +199,7 @@ class _Reading:
             behind = text.rfind(":", self.last, index) + 1
             blank = _BLANK.match(text, behind) if behind else None
             if blank and behind <= index <= blank.end():
-                index = behind if self.stack[-1].flow else blank.end()
+                index = behind
         line = mark.line - text.count("\n", index, mark.index)
         line += text.count("\n", mark.index, index)
         return Position(line + 1, index - text.rfind("\n", 0, index))
@@ -223,8 +221,7 @@ class _Reading:
             self.fault(mark, f"found {what} as a key, right is a word")
         self.counted(mark, 1)
         self.anchored(event.anchor, node)
-        flow = bool(event.flow_style)
-        self.stack.append(_Open(node, mapping, flow, is_key=is_key))
+        self.stack.append(_Open(node, mapping, is_key=is_key))
 
     def end(self) -> None:
         done = self.stack.pop()
