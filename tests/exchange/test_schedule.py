@@ -330,12 +330,13 @@ def test_a_fraction_of_an_inch_is_read(whole: int, sixteenths: int, unit: str) -
 
 @given(st.text("0123456789., '\"-/xmincftX ", max_size=12))
 def test_no_text_is_a_fault(text: str) -> None:
-    """A bare number never gets through, whatever is written around it."""
+    """A bare number never gets through, but for 0, which is as much in every unit."""
     try:
         written = length(text, None, "mm", NumberSigns(comma=False, dot=False))
     except AmountError:
         return
-    assert any(sign in text.casefold() for sign in ("m", "i", "f", "'", '"'))
+    units = ("m", "i", "f", "'", '"')
+    assert written == 0 or any(sign in text.casefold() for sign in units)
     assert to_metres(written, "mm") is not None
 
 
@@ -497,3 +498,66 @@ def test_what_is_written_again_and_again_is_no_tag() -> None:
     )
     kinds = {name: item.kind for name, item in items(text).items()}
     assert kinds == {"E-1": "panelboard", "E-2": "transfer-switch", "E-3": "panelboard"}
+
+
+def test_several_things_in_one_row() -> None:
+    head = "Tag,Qty,Kind,Width (mm),Depth (mm),Height (mm)"
+    rows = 'P-09 thru P-11,3 EA,ups,5,5,5\n"T1, T2",2,pad,5,5,5\nMSB,1,ups,5,5,5\n'
+    text = f"{head}\n{rows}"
+    assert [*items(text)] == ["P-09", "P-10", "P-11", "T1", "T2", "MSB"]
+    said = mistakes(
+        f"{head}\nP1,2,ups,5,5,5\nP2,3,ups,5,5,5\nP3-P4,3,ups,5,5,5\nP7,2,ups,5,5,5\n"
+    )
+    right = "right is one row an item, or as many tags as P1-P3 or P1, P2, P3 are"
+    assert said[0] == (f'row 2, column B (Qty): P1: found "2", {right} (also in row 5)')
+    assert len(said) == 2
+    placed = f"{head},Wall,Along (mm)\nP1-P2,2,ups,5,5,5,north,0\n"
+    (line,) = mistakes(placed)
+    assert line.endswith("P1-P2: found one place for 2, right is a row for each")
+
+
+def test_what_is_wrong_alike_is_told_once_with_its_rows() -> None:
+    rows = "".join(f"P{n},{'ladle' if n % 2 else 'ups'},5,5,5\n" for n in range(30))
+    (line,) = mistakes(f"{HEAD}\n{rows}")
+    assert line.startswith('row 3, column B (Kind): P1: found "ladle", right is a kind')
+    assert line.endswith("(also in rows 5, 7, 9, 11, 13, 15, 17, 19 and 6 more)")
+    (line,) = mistakes(f"{HEAD},Wall,From the door\nP1,ups,5,5,5,north,2 m\n")
+    assert line.endswith("no place yet (nothing is known of From the door)")
+
+
+def test_headings_and_cells_of_other_offices() -> None:
+    """As common practice has them; none is asked for anywhere."""
+    text = (
+        "SCHEDULE OF GEAR,,,,,,,\n"
+        "Panel Name,Panel Type,Size (WxDxH) in,Volts L-L,Volts L-N,Bus (A),Doors,Wall,"
+        "From left,To underside\n"
+        "LP-1,Receptacle panel,20 x 6 x 48,480,277,100,Left hinged,N. wall,0,0\n"
+        "LP-2,Branch panel,20 x 6 x 48,480,277,100,RH,wall-east,4 ft,30 in\n"
+    )
+    first, second = items(text).values()
+    assert (first.kind, first.size) == ("panelboard", ("20 in", "6 in", "48 in"))
+    assert first.supply is not None
+    assert first.supply.system == "480Y/277"
+    assert first.written()["place"] == {"wall": "north", "along": 0, "bottom": 0}
+    assert (first.door, second.door) == ("left", "right")
+    assert second.written()["place"]["wall"] == "east"
+    (said,) = mistakes(text.replace("20 x 6 x 48,480,277,100,RH", "tall,,,,"))
+    assert said.startswith("row 4, column C (Size (WxDxH) in): LP-2: found")
+    volts = items(f"{HEAD},Voltage (V),Current (A)\nT1,ups,5,5,5,480-208Y/120V,63\n")
+    assert volts["T1"].written()["supply"] == {"system": "480", "amps": 63}
+    tags = "Equipment,Size W x D x H (mm)\nPanelboard A,5x6x7\nUPS 2,5x6x7\n"
+    assert [one.kind for one in items(tags).values()] == ["panelboard", "ups"]
+    sections = (
+        "Tag,Width (mm),Depth (mm),Height (mm)\nPANELBOARDS\nA,5,6,7\nB,5,6,7\n"
+        "Safety switches:\nC,5,6,7\nTotal,15,18,21\n"
+    )
+    kinds = [one.kind for one in items(sections).values()]
+    assert kinds == ["panelboard", "panelboard", "disconnect"]
+    (said,) = mistakes(sections.replace("PANELBOARDS", "Gear:"))
+    assert said.endswith("no column Kind (as in 1 more row)")
+    german = (
+        "Kennzeichen;Art;Breite [mm];Tiefe [mm];Höhe [mm];Wand;Abstand links [mm];"
+        "Unterkante [mm]\nUV1;Unterverteiler;600,5;250;1.800,0;Süd;700;200\n"
+    )
+    place = {"wall": "south", "along": 700, "bottom": 200}
+    assert items(german)["UV1"].written()["place"] == place

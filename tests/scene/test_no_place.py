@@ -69,6 +69,10 @@ def test_every_face_tells_it(
     assert main(["check", str(file)]) == 0
     printed = capsys.readouterr().out
     assert "NO PLACE YET (1)\n- T1: has no place yet" in printed
+    SCENE.model_copy(update={"items": (WAITING,)}).save(tmp_path / "list.yaml")
+    assert main(["check", str(tmp_path / "list.yaml")]) == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "nothing was judged, some items have no place yet" in printed
     assert main(["check", str(file), "--format", "json"]) == 0
     assert json.loads(capsys.readouterr().out)["no_place"] == ["T1"]
     assert main(["report", str(file), "-o", str(tmp_path / "a.html")]) == 0

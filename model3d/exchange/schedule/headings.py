@@ -16,7 +16,8 @@ _WORDS: Final = {
     "panel, mark, designation, reference, ref, equipment no, equipment number, "
     "equipment, item",
     "kind": "kind, equipment kind, equipment type, equip type, eqpt type, item type, "
-    "type, category, class",
+    "panel type, device type, gear type, unit type, type, category, class",
+    "quantity": "quantity, qty, count, pcs, pieces",
     "name": "name, equipment name, description, title, service",
     "room": "room, space, location, area, room name, room number, room no",
     "width": "width, w, wd, overall width, wide",
@@ -29,7 +30,9 @@ _WORDS: Final = {
     "offset from left end, offset from left corner, dist from left, "
     "dist from left end, dist from left corner, dist from left wall",
     "size": "size, dimensions, overall dimensions, overall size, dims",
-    "bottom": "bottom, underside, bottom above floor, bottom aff, height above floor",
+    "bottom": "bottom, underside, to underside, to bottom, bottom above floor, "
+    "bottom aff, underside aff, bottom elevation, bottom height, base elevation, "
+    "base height, height above floor",
     "top": "top, top above floor, top aff",
     "hung": "aff, a f f, above finished floor, mounting height, mounting height aff, "
     "mounting, mount height, mtg height, height aff, elevation, elev",
@@ -42,10 +45,12 @@ _WORDS: Final = {
     "over": "over, above",
     "under": "under, below",
     "system": "system, supply, supply system, voltage, volts, voltage system",
-    "line_volts": "voltage ll, volts ll, line voltage, v ll",
-    "to_ground": "voltage lg, volts lg, voltage to ground, volts to ground, v lg",
+    "line_volts": "voltage ll, volts ll, line voltage, v ll, voltage l l, volts l l, "
+    "v l l, line to line voltage",
+    "to_ground": "voltage lg, volts lg, voltage to ground, volts to ground, v lg, "
+    "voltage l g, volts l g, voltage ln, volts ln, voltage l n, volts l n, v ln, v l n",
     "amps": "amps, amp, current, current a, rating, rating a, amperes, amperage, "
-    "bus amps, bus rating, rated current",
+    "bus amps, bus rating, rated current, ampacity",
     "door": "door, doors, door hinge, hinge, hinges, hinged, door swing",
     "door_width": "door width, leaf width",
     "rear": "rear, rear access, back",
@@ -65,6 +70,14 @@ _ABROAD: Final = {
     "width": "breite, largeur, ancho, anchura",
     "depth": "tiefe, profondeur, profundidad, fondo",
     "height": "hohe, hoehe, hauteur, altura, alto",
+    "quantity": "anzahl, menge, stuck, stueck, quantite, qte, nombre de pieces, "
+    "cantidad, cant",
+    "along": "abstand links, abstand von links, abstand zur linken ecke, von links, "
+    "distance a gauche, distance depuis la gauche, depuis la gauche, "
+    "distancia izquierda, distancia desde la izquierda, desde la izquierda",
+    "bottom": "unterkante, hohe unterkante, unterkante uber fussboden, sous face, "
+    "hauteur sous face, cara inferior, altura inferior",
+    "hung": "montagehohe, montagehoehe, hauteur de montage, altura de montaje",
     "size": "abmessungen, masse, dimensiones, medidas",
     "wall": "wand, mur, pared, muro",
     "system": "spannung, nennspannung, tension, tension nominale, "
@@ -96,11 +109,23 @@ _UNITS: Final = {
     **dict.fromkeys(("ft", "foot", "feet"), "ft"),
 }
 UNIT_WORDS: Final = tuple(sorted(_UNITS, key=len, reverse=True))
+_OF_SUPPLY: Final = {
+    **dict.fromkeys(
+        ("v", "vac", "vdc", "volt", "volts"), "system line_volts to_ground"
+    ),
+    **dict.fromkeys(("a", "amp", "amps", "ampere", "amperes"), "amps"),
+}
+"""Units that a heading may end with, and what it is then a heading of."""
 _ORDER: Final = re.compile(
     r"\b([wdh]|width|depth|height)\s*[x\u00d7*/]\s*([wdh]|width|depth|height)\s*[x\u00d7*/]\s*"
     r"([wdh]|width|depth|height)\b"
 )
 _SIZES: Final = {"w": "width", "d": "depth", "h": "height"}
+_RANGE: Final = re.compile(
+    r"(.*?)(\d{1,6})\s*(?:-|\u2013|\.\.+|\u2026|\b(?:to|thru|through|bis)\b)\s*(?:\1)?(\d{1,6})",
+    re.IGNORECASE,
+)
+_MOST_TAGS: Final = 1000
 _FEWEST: Final = 2
 _DEEPEST: Final = 30
 """Rows of titles above the headings."""
@@ -148,6 +173,20 @@ def plain_text(text: str) -> str:
     return "".join(one for one in apart if not unicodedata.combining(one))
 
 
+def tags_in(text: str) -> list[str]:
+    """Return the tags that one text is for: a list of them, or from one to another.
+
+    >>> tags_in("P-09 thru P-11"), tags_in("T1 & T2"), tags_in("LP1-3"), tags_in("MSB")
+    (['P-09', 'P-10', 'P-11'], ['T1', 'T2'], ['LP1', 'LP2', 'LP3'], ['MSB'])
+    """
+    if ends := _RANGE.fullmatch(text):
+        name, first, last = ends.groups()
+        numbers = range(int(first), int(last) + 1)
+        if 1 < len(numbers) <= _MOST_TAGS:
+            return [f"{name}{one:0{len(first)}}" for one in numbers]
+    return [one.strip() for one in re.split(r"[,;&/]|\band\b", text) if one.strip()]
+
+
 def unit_of(word: str) -> str | None:
     """Return the unit that a word means, if it is one.
 
@@ -178,7 +217,11 @@ def column_of(number: int, title: str) -> ListColumn:
         names = tuple(_SIZES[one[0]] for one in order.groups())
         if len({*names}) == len(names):
             return ListColumn(number, title, "size", unit, names)
-    return ListColumn(number, title, KEYS.get(" ".join(words), ""), unit)
+    key = KEYS.get(" ".join(words), "")
+    if words and not key:
+        bare = KEYS.get(" ".join(words[:-1]), "")
+        key = bare if bare in _OF_SUPPLY.get(words[-1], "").split() else ""
+    return ListColumn(number, title, key, unit)
 
 
 def rank(column: ListColumn) -> int:
@@ -207,7 +250,8 @@ def headings(
         below = rows[number + 1] if number + 1 < len(rows) else ()
         for last, columns in ((number, alone), (number + 1, _grouped(row, below))):
             known = len({one.key for one in columns if one.key})
-            if known > most:
+            # Of one row that says as much as with the title above it, that is enough.
+            if known > most or (known == most and best and best[0] == last):
                 best, most = (last, columns), known
     return best
 
@@ -232,5 +276,6 @@ def _grouped(upper: Sequence[str], lower: Sequence[str]) -> tuple[ListColumn, ..
         if not key:
             return ()
         unit = own.unit or column_of(place, group).unit
-        columns.append(ListColumn(place, f"{group} {below}".strip(), key, unit))
+        title, order = f"{group} {below}".strip(), own.order or whole.order
+        columns.append(ListColumn(place, title, key, unit, order))
     return tuple(columns)

@@ -25,6 +25,8 @@ _IN_TEXT: Final = tuple(
 
 _ABROAD: Final = {
     "panelboard": "verteiler, unterverteiler, unterverteilung, tableau divisionnaire, "
+    "tableau electrique, tableau de distribution, coffret electrique, "
+    "cuadro electrico, cuadro de distribucion, "
     "tablero, tablero de distribucion, tablero de alumbrado",
     "switchboard": "hauptverteilung, hauptverteiler, niederspannungshauptverteilung, "
     "niederspannungs hauptverteilung, nshv, tgbt, tableau general basse tension, "
@@ -36,6 +38,7 @@ _ABROAD: Final = {
     "disconnect": "lasttrennschalter, trennschalter, sectionneur, seccionador",
     "transfer-switch": "netzumschalter, inverseur de source, inverseur de sources, "
     "transferencia automatica, transferencia",
+    "control-panel": "steuerschrank, armoire de commande, cuadro de control",
     "drive": "frequenzumrichter, umrichter, variateur, variateur de vitesse, variador, "
     "variador de frecuencia",
     "ups": "usv, usv anlage, sai",
@@ -96,7 +99,7 @@ def kind_of(words: str, mapping: Mapping[str, str]) -> str:
     named = plain.replace(" ", "-")
     if kind := _named(plain, mapping):
         return kind
-    for one in (named, named.removesuffix("s")):
+    for one in (named, named.removesuffix("s"), named.removesuffix("es")):
         if one in KINDS:
             return one
         if called := kinds_called(one):
@@ -132,7 +135,7 @@ def _within(plain: str) -> tuple[str, ...]:
         for word in (kind, *other_words(kind))
     ]
     for word, kind in sorted(words, key=lambda pair: -len(pair[0])):
-        pattern = rf" {re.escape(word)}s?(?= )"
+        pattern = rf" {re.escape(word)}(?:e?s)?(?= )"
         if re.search(pattern, text):
             # What is part of a longer word does not count again.
             text = re.sub(pattern, " .", text)

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.schedule.amounts import signs_of
 from model3d.exchange.schedule.meant_columns import cell_at
 from model3d.scene.manuscript import comment
+from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from model3d.exchange.schedule.amounts import NumberSigns
     from model3d.exchange.schedule.headings import ListColumn
+
+_MOST: Final = 8
+"""Rows or titles; a longer list helps nobody."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,14 @@ def _as_in(more: int) -> str:
     return f" (as in {more} more {'row' if more == 1 else 'rows'})" if more else ""
 
 
+def _also_in(more: Sequence[CellMistake]) -> str:
+    rows = [str(one.row) for one in more[:_MOST]]
+    if len(more) > len(rows):
+        rows.append(f"{len(more) - len(rows)} more")
+    word = "row" if len(more) == 1 else "rows"
+    return f" (also in {word} {listed(rows, 'and')})" if rows else ""
+
+
 @dataclass
 class Listing:
     """The state of reading one list.
@@ -76,6 +88,7 @@ class Listing:
         types: What each type of the scene says.
         signs: How it writes numbers.
         headings: The first row that a heading leaves in doubt, by key, and all of them.
+        sections: The title above each row that names a kind, by the row's number.
         alike: The first tag of those that look alike, small and large letters too.
         mistakes: What was found so far.
     """
@@ -89,6 +102,7 @@ class Listing:
     types: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     signs: NumberSigns = field(default_factory=lambda: signs_of(()))
     headings: dict[str, tuple[CellMistake, set[int]]] = field(default_factory=dict)
+    sections: Mapping[int, str] = field(default_factory=dict)
     alike: dict[str, str] = field(default_factory=dict)
     mistakes: list[CellMistake] = field(default_factory=list)
 
@@ -105,12 +119,30 @@ class Listing:
         self.headings.setdefault(key, (one, set()))[1].add(row)
 
     def all_mistakes(self) -> tuple[CellMistake, ...]:
-        """Return what was found, what is wrong with a heading once."""
+        """Return what was found; what is wrong alike in several rows once."""
         once = [
-            replace(first, message=f"{first.message}{_as_in(len(rows) - 1)}")
+            replace(
+                first,
+                message=f"{first.message}{self._not_known(first)}"
+                f"{_as_in(len(rows) - 1)}",
+            )
             for first, rows in self.headings.values()
         ]
-        return (*self.mistakes, *once)
+        alike: dict[object, list[CellMistake]] = {}
+        for one in self.mistakes:
+            alike.setdefault((one.column, one.message), []).append(one)
+        own = [
+            replace(first, message=f"{first.message}{_also_in(more)}")
+            for first, *more in alike.values()
+        ]
+        return (*own, *once)
+
+    def _not_known(self, mistake: CellMistake) -> str:
+        """Name the columns one of which may be what no column is."""
+        titles = [comment(one.title) for one in self.unknown()[:_MOST]]
+        if mistake.column is not None or not titles:
+            return ""
+        return f" (nothing is known of {listed(titles, 'and')})"
 
     def faulty(self) -> frozenset[int]:
         """Return the rows in which something is wrong."""

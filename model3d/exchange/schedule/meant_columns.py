@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.schedule.headings import LENGTHS, rank, unit_of
-from model3d.exchange.schedule.kind_words import KindError, kind_of
+from model3d.exchange.schedule.headings import LENGTHS, plain_text, rank, unit_of
+from model3d.exchange.schedule.kind_words import KindError, kind_in, kind_of
 from model3d.scene.placement import BEARING
 
 if TYPE_CHECKING:
@@ -45,11 +47,26 @@ _OTHER_UNITS: Final = (
     "va",
     "kva",
     "kw",
+    "hp",
+    "hz",
+    "ph",
     "kg",
     "lb",
+    "lbs",
+    "ea",
+    "each",
+    "pcs",
 )
 """Units of what is no length."""
-_WALLS: Final = {word[0]: word for word in BEARING} | {word: word for word in BEARING}
+_WALLS: Final = {
+    **{word[0]: word for word in BEARING},
+    **{word: word for word in BEARING},
+    **dict.fromkeys(("nord", "norte", "nordwand"), "north"),
+    **dict.fromkeys(("ost", "est", "este", "ostwand"), "east"),
+    **dict.fromkeys(("sud", "sur", "sudwand"), "south"),
+    **dict.fromkeys(("ouest", "oeste", "westwand"), "west"),
+}
+_OF_A_WALL: Final = ("wall", "side")
 
 
 def cell_at(row: Sequence[str], number: int) -> str:
@@ -65,12 +82,12 @@ def cell_at(row: Sequence[str], number: int) -> str:
 def wall_of(text: str) -> str:
     """Return the name of a wall as a scene has it.
 
-    >>> wall_of("North wall"), wall_of("E"), wall_of("Wall 3")
-    ('north', 'east', 'wall-3')
+    >>> wall_of("North wall"), wall_of("E"), wall_of("wall-S"), wall_of("Wall 3")
+    ('north', 'east', 'south', 'wall-3')
     """
-    words = text.casefold().split()
-    first = words[0] if words and words[1:] in ([], ["wall"]) else ""
-    return _WALLS.get(first) or "-".join(words)
+    words = re.split(r"[\s.-]+", plain_text(text).rstrip("."))
+    names = [word for word in words if word not in _OF_A_WALL]
+    return (_WALLS.get(names[0]) if len(names) == 1 else None) or "-".join(words)
 
 
 def is_aside(row: Sequence[str]) -> bool:
@@ -90,6 +107,11 @@ def is_aside(row: Sequence[str]) -> bool:
     (text,) = said
     if text.endswith(":") or len(text.split()) >= _SENTENCE:
         return True
+    return names_kind(text)
+
+
+def names_kind(text: str) -> bool:
+    """Tell whether a text names a kind."""
     try:
         return bool(kind_of(text, {}))
     except KindError:
@@ -158,12 +180,22 @@ def _fill(
             others.append(by_key["name"])
         if others:
             by_key["kind"] = others[0]
+        elif "id" in by_key and _tells_kinds(by_key["id"], rows):
+            by_key["kind"] = by_key["id"]
 
 
 def _are_unlike(column: ListColumn, rows: Sequence[Sequence[str]]) -> bool:
     """Tell whether no two cells of a column are the same, and some are there."""
     texts = [text for row in rows if (text := cell_at(row, column.number))]
     return bool(texts) and len({*texts}) == len(texts)
+
+
+def _tells_kinds(column: ListColumn, rows: Iterable[Sequence[str]]) -> bool:
+    """Tell whether what a thing is stands in some cells of a column: Panelboard A."""
+    for row in rows:
+        with suppress(KindError):
+            return bool(kind_in(cell_at(row, column.number), {}))
+    return False
 
 
 def _has_words(column: ListColumn, rows: Iterable[Sequence[str]]) -> bool:

@@ -31,6 +31,10 @@ SIZES: Final = ("width", "depth", "height")
 _PLAIN: Final = ("name", "guid", "line_up", "why")
 _WORDS: Final = ("door", "rear")
 """Columns of words that the scene format knows; small letters and hyphens."""
+_HINGED: Final = re.compile(r"\b(?:hinged?|hand(?:ed)?|swing|door|leaf|side|on)\b|-")
+_HINGES: Final = {"l": "left", "lh": "left", "r": "right", "rh": "right"} | {
+    "double": "pair"
+}
 _AMPERES: Final = r"(?:a|amps?|amperes?)?(?:\s*(?:mlo|mcb|mb|mccb|main|bus|frame)\b.*)?"
 """What may stand behind a rating: the unit, and which part of the gear it is of."""
 _ALONE: Final = re.compile(r"(?<![a-z])[wdh](?![a-z])")
@@ -73,7 +77,10 @@ class ListRow:
 
     def kind(self) -> dict[str, Any]:
         """Return the kind."""
-        words, columns = self.cell("kind"), self.reading.by_key
+        columns = self.reading.by_key
+        words = self.cell("kind")
+        if "kind" not in columns:
+            words = self.reading.sections.get(self.number, "").rstrip(":")
         described = columns.get("kind") is not None and columns["kind"].key != "kind"
         if described and self.tag in self.reading.there:
             return {}  # what it is, is known better from the scene
@@ -114,6 +121,10 @@ class ListRow:
             for key in _WORDS
             if (text := self.cell(key))
         }
+        if door := found_words.get("door"):
+            word = "".join(_HINGED.sub(" ", door).split())
+            word = _HINGES.get(word, word)
+            found_words["door"] = word if word in {"left", "right", "pair"} else door
         width = self.length("door_width") if self.cell("door_width") else None
         if width is None:
             return found_words

@@ -6,16 +6,18 @@ length without a unit in its cell or its heading is a mistake and never a guess.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from model3d.exchange.schedule.amounts import signs_of
-from model3d.exchange.schedule.headings import headings
+from model3d.exchange.schedule.headings import headings, tags_in
 from model3d.exchange.schedule.listing import CellMistake, Listing, ScheduleError
 from model3d.exchange.schedule.meant_columns import (
     cell_at,
     is_aside,
     meant,
+    names_kind,
     numbers_in,
     units_row,
 )
@@ -106,11 +108,13 @@ def read_schedule(
     asides = [
         (number, " ".join(filter(None, row))) for number, row in rows if is_aside(row)
     ]
+    sections = _sections(rows)
     rows = [one for one in rows if not is_aside(one[1])]
     by_key, twice = meant(columns, [row for _, row in rows])
     if not _says_heights(by_key, rows):
         by_key.pop("hung", None)
     reading = Listing(file, columns, by_key, units, kinds, there, types or {})
+    reading.sections = sections
     reading.alike.update({as_seen(one).casefold(): one for one in there})
     if "id" not in by_key:
         reading.mistake(first + 1, None, "", "found no column Tag, right is one")
@@ -124,7 +128,12 @@ def read_schedule(
     places = numbers_in(by_key)
     reading.signs = signs_of(cell_at(row, one) for _, row in rows for one in places)
     tags: dict[str, int] = {}
-    entries = [entry for n, row in rows if (entry := _entry(reading, n, row, tags))]
+    entries = [
+        entry
+        for n, row in rows
+        for tag in _tags(reading, n, row)
+        if (entry := _entry(reading, n, row, tag, tags))
+    ]
     mistakes = reading.all_mistakes()
     if not entries and not mistakes:
         reading.mistake(0, None, "", "found no rows, right is one row an item")
@@ -132,6 +141,18 @@ def read_schedule(
     unread = tuple(column.title for column in reading.unknown())
     faulty = reading.faulty()
     return Schedule(file, tuple(entries), unread, tuple(asides), mistakes, faulty)
+
+
+def _sections(rows: Sequence[tuple[int, tuple[str, ...]]]) -> dict[int, str]:
+    """Return the title above each row, by its number, where that names a kind."""
+    title, found_above = "", {}
+    for number, row in rows:
+        if is_aside(row):
+            (title, *more) = filter(None, row)
+            title = "" if more or not names_kind(title.rstrip(":")) else title
+        else:
+            found_above[number] = title
+    return found_above
 
 
 def _table(
@@ -199,10 +220,29 @@ def _of_room(
     return [one for one in rows if cell_at(one[1], column.number).casefold() == wanted]
 
 
-def _entry(
-    reading: Listing, number: int, row: tuple[str, ...], tags: dict[str, int]
-) -> ListedItem | None:
+def _tags(reading: Listing, number: int, row: tuple[str, ...]) -> list[str]:
+    """Return the tag of a row, or those of the several things that it says it is of."""
     tag = " ".join(reading.cell(row, "id").split())
+    many = reading.cell(row, "quantity")
+    if not tag or many in {"", "1"}:
+        return [tag]
+    tags = tags_in(tag)
+    if not re.fullmatch(rf"{len(tags)}\s*(?:ea|each|pcs|x)?\.?", many.casefold()):
+        right = "one row an item, or as many tags as P1-P3 or P1, P2, P3 are"
+        reading.mistake(
+            number, "quantity", tag, f"found {found(many)}, right is {right}"
+        )
+        return []
+    places = [key for key in ("wall", "x") if reading.cell(row, key)]
+    if places and len(tags) > 1:
+        said = f"found one place for {len(tags)}, right is a row for each"
+        reading.mistake(number, places[0], tag, said)
+    return tags
+
+
+def _entry(
+    reading: Listing, number: int, row: tuple[str, ...], tag: str, tags: dict[str, int]
+) -> ListedItem | None:
     if not tag:
         reading.mistake(number, "id", "", "found nothing, right is the item's tag")
         return None

@@ -5,7 +5,7 @@ from typing import Final
 
 _OTHER_WORDS: Final = {
     "panelboard": "load-center pnl rpp load-centre breaker-panel "
-    "lighting-panel distribution-panel power-panel",
+    "lighting-panel distribution-panel power-panel receptacle-panel branch-panel",
     "switchboard": "swbd distribution-board main-switchboard",
     "switchgear": "swgr metal-clad ring-main-unit rmu",
     "motor-control-center": "mcc motor-control-centre",

@@ -102,13 +102,17 @@ def _head(report: Report, shown: str) -> Iterator[RenderableType]:
     read = str(scene.file) if scene and scene.file else report.file
     file = shown or read
     where = ", ".join(clean(words) for words in (file, report.rules) if words)
-    yield Text.assemble(where, ": ", _counts(Counter(report.counts)))
+    counts = _counts(Counter(report.counts), waiting=bool(report.no_place))
+    yield Text.assemble(where, ": ", counts)
 
 
-def _counts(counts: Counter[Verdict]) -> Text:
+def _counts(counts: Counter[Verdict], *, waiting: bool = False) -> Text:
     """Return the counts in words, the worst first; only what there is."""
     if not counts.total():
-        return Text("nothing was judged, no item needs a clear space")
+        why = (
+            "some items have no place yet" if waiting else "no item needs a clear space"
+        )
+        return Text(f"nothing was judged, {why}")
     words = [
         (f"{counts[verdict]} {word}", COLOURS[verdict])
         for verdict, word in WORDS.items()
