@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from model3d.geometry.files.parts import MeshPart, glb
+from model3d.geometry.files.mesh_parts import MeshPart, glb
 
 __all__ = ["MeshPart", "glb"]

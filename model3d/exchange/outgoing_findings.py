@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.frame import Frame
-from model3d.geometry.solid import Box, Mesh
 from model3d.judging.results import ClearBox
 from model3d.wording import part_words
 

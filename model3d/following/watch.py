@@ -14,7 +14,7 @@ import numpy as np
 
 from model3d.egress.ground.ground import Ground
 from model3d.egress.ways import Ways
-from model3d.geometry.index import SolidIndex
+from model3d.geometry.overlap.index import SolidIndex
 from model3d.judging.situation import About, Found, Situation
 from model3d.standing.arrangement import Arrangement
 from model3d.standing.placed import Placed
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.frame import Triple
-    from model3d.geometry.solid import Solid
     from model3d.standing.placed import Front
 
 _SHARED: Final[frozenset[object]] = frozenset({Ground, Ways})

@@ -10,15 +10,15 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.bodies.extents import BoxView, comes_from, reaching
 from model3d.geometry.intervals import free_window
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import BoxView, comes_from, reaching
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from model3d.geometry.bodies.extents import Extents, Seen
     from model3d.geometry.frame import Triple
-    from model3d.geometry.views import Extents, Seen
     from model3d.judging.situation import Situation
     from model3d.judging.space import Limit, Space, Stretch, Sureness
     from model3d.standing.placed import Placed

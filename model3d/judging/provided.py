@@ -11,7 +11,7 @@ from model3d.judging.fit import reaching_in, shadows_of
 from model3d.judging.space import Stretch
 
 if TYPE_CHECKING:
-    from model3d.geometry.views import Extents
+    from model3d.geometry.bodies.extents import Extents
     from model3d.judging.fit import Fit
     from model3d.judging.situation import Situation
     from model3d.judging.space import Along, Limit, Space

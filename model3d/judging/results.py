@@ -9,12 +9,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final, Literal, Protocol
 
-from model3d.geometry.shared import Body
+from model3d.geometry.overlap.shared import Body
 from model3d.wording import part_words
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame, Triple
-    from model3d.geometry.sweep import Sweep
+    from model3d.geometry.overlap.sweep import Sweep
 
 Verdict = Literal["met", "not-met", "open"]
 VERDICTS: Final[tuple[Verdict, ...]] = ("met", "not-met", "open")

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar, TypeVarTuple, cast
 
-from model3d.geometry.index import SolidIndex
+from model3d.geometry.overlap.index import SolidIndex
+from model3d.geometry.overlap.shared import intersection
 from model3d.geometry.plan.outline import is_convex, reach_inside
-from model3d.geometry.shared import intersection
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.unseen import clouds_of
 from model3d.wording import INCH_POUND, bracketed, length, lengths, within_survey
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Measures, PrintedFigure, RuleBook
     from model3d.geometry.frame import Frame, Triple
-    from model3d.geometry.shared import Body
+    from model3d.geometry.overlap.shared import Body
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed

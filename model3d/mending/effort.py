@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.solid import Mesh
+from model3d.geometry.bodies.solid import Mesh
 
 if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement

@@ -23,10 +23,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
+from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, ROOM, Judgement
 from model3d.standing.racks import cell_rows
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.geometry.solid import Box
+    from model3d.geometry.bodies.solid import Box
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
     from model3d.scene.room import RoomDoor

@@ -26,7 +26,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
-from model3d.geometry.views import reaching
+from model3d.geometry.bodies.extents import reaching
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.judging.space import ANY, Space, Stretch
@@ -38,8 +38,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.geometry.solid import Box
-    from model3d.geometry.views import Extents
+    from model3d.geometry.bodies.extents import Extents
+    from model3d.geometry.bodies.solid import Box
     from model3d.judging.situation import Situation
     from model3d.scene.item import Item
     from model3d.standing.racks import CellRow

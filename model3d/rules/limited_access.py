@@ -22,8 +22,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
+from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.plan.cover import deepest
-from model3d.geometry.views import reaching
 from model3d.judging.limit import at_least, at_most
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement

@@ -24,8 +24,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
+from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
 from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge

@@ -30,7 +30,7 @@ from model3d.judging.results import Judgement, SizeLine
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 

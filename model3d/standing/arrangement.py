@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from model3d.geometry.bodies.shapes import rod, round_section
+from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.frame import Frame
-from model3d.geometry.shapes import rod, round_section
-from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import PARALLEL
 from model3d.scene.item import AskedSpace
 from model3d.scene.kinds import KINDS
@@ -26,7 +26,7 @@ from model3d.standing.placed import Front, Placed
 from model3d.standing.shell import Shell, shell
 
 if TYPE_CHECKING:
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
     from model3d.scene.item import Item
     from model3d.scene.kinds import Kind
     from model3d.scene.placement import Place

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.plan.footprint import ABOUT_SCAN, SCAN
-from model3d.geometry.solid import Mesh
 from model3d.wording import length
 
 if TYPE_CHECKING:

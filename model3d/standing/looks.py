@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.clouds.body import Cloud
-from model3d.geometry.solid import Mesh
 from model3d.scene.shape_files.clouds import cloud_of
 from model3d.scene.shape_files.meshes import mesh_of
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
     from model3d.scene.item import Item
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from model3d.geometry.solid import Box, Mesh
+from model3d.geometry.bodies.solid import Box, Mesh
 
 if TYPE_CHECKING:
+    from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.clouds.body import Cloud
     from model3d.geometry.frame import Frame
-    from model3d.geometry.solid import Solid
     from model3d.scene.item import Item
     from model3d.scene.kinds import Kind
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from model3d.geometry.solid import Box
+from model3d.geometry.bodies.solid import Box
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.bodies.solid import Box
 from model3d.geometry.frame import Corner, Frame
 from model3d.geometry.plan.outline import wall_body
-from model3d.geometry.solid import Box
 from model3d.geometry.tolerance import WALL
 from model3d.scene.kinds import KINDS, Kind
 from model3d.scene.words.walls import GROUNDED_MATERIALS, OPEN_SIDE
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
     from model3d.scene.scene import Scene
 
 FLOOR: Final = Kind("floor", "Floor of the room", structure=True, grounded=True)

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from model3d.codebook.unread import unread_rules
+from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
 from model3d.judging.space import Excuse, Stretch
 from model3d.working.front import front_of, slide
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.plan.outline import covers, nearest_uncovered
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
 from model3d.working.front import front_of, slide
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.geometry.bodies.extents import BoxView, comes_from, reaching
 from model3d.geometry.plan.cover import closes, not_hidden, spots
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import BoxView, comes_from, reaching
 from model3d.judging.fit import fit_at, order_of_place, places_of_change
 from model3d.working.inside import GROUNDED, Without
 

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from model3d.geometry.clipping import cut
-from model3d.geometry.clouds.reading import read_points
+from model3d.geometry.bodies.clipping import cut
+from model3d.geometry.clouds.reader import read_points
 from model3d.geometry.clouds.sifting import sift
 from model3d.geometry.files.announced import MOST_TRIANGLES
 from model3d.geometry.files.mesh import read_mesh

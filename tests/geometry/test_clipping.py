@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.clipping import BOX_FACES, corners, cut, winding
+from model3d.geometry.bodies.clipping import BOX_FACES, corners, cut, winding
 
 LOW, HIGH = (0.0, 0.0, 0.0), (1.0, 1.0, 1.0)
 NUMBER = st.floats(-2, 3, allow_nan=False, width=32)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh  # noqa: TID251 - its shapes are the outside source
 
-from model3d.geometry.crossing import crosses_itself
+from model3d.geometry.bodies.self_crossing import crosses_itself
 from tests.independent.meshes import box, joined
 
 if TYPE_CHECKING:

@@ -13,11 +13,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.depth import depth
+from model3d.geometry.bodies.shapes import rod, round_section
+from model3d.geometry.bodies.solid import Box, Mesh, shared_by_meshes
 from model3d.geometry.frame import Frame
-from model3d.geometry.lines import distance, from_point
-from model3d.geometry.shapes import rod, round_section
-from model3d.geometry.solid import Box, Mesh, shared_by_meshes
+from model3d.geometry.overlap.depth import depth
+from model3d.geometry.straight_lines import distance, from_point
 
 TENTHS = st.integers(-10, 10).map(lambda n: n / 10)
 SIZES = st.integers(1, 10).map(lambda n: n / 10)

@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model3d.geometry.columns import Column
+from model3d.geometry.bodies.solid import Box, Mesh, boolean, drawn_boolean
+from model3d.geometry.bodies.upright import Column
 from model3d.geometry.frame import Frame
-from model3d.geometry.shared import Body
-from model3d.geometry.solid import Box, Mesh, boolean, drawn_boolean
+from model3d.geometry.overlap.shared import Body
 
 if TYPE_CHECKING:
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
 
 AT_HOME = Frame(0.0, 0.0, (1.0, 0.0), (0.0, 1.0))
 places = st.floats(-1.5, 1.5).map(lambda value: round(value, 4))

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from model3d.geometry.bodies.solid import Box
 from model3d.geometry.frame import Frame
-from model3d.geometry.index import SolidIndex
-from model3d.geometry.solid import Box
+from model3d.geometry.overlap.index import SolidIndex
 
 
 def boxes(count: int) -> list[Box]:

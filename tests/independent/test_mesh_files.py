@@ -14,8 +14,8 @@ import pytest
 import trimesh  # noqa: TID251 - its shapes are the outside source
 
 from model3d import MeshError, SceneError, check, read_scene
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.frame import Frame
-from model3d.geometry.solid import Mesh
 from tests.independent.meshes import (
     ENDINGS,
     KILLER_FACES,

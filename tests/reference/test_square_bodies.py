@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from model3d.geometry.columns import Column
+from model3d.geometry.bodies.extents import bounds_of
+from model3d.geometry.bodies.solid import Box, boolean
+from model3d.geometry.bodies.upright import Column
 from model3d.geometry.frame import Frame
-from model3d.geometry.shared import Body, shared_body
-from model3d.geometry.solid import Box, boolean
-from model3d.geometry.sweep import Sweep
-from model3d.geometry.views import bounds_of
+from model3d.geometry.overlap.shared import Body, shared_body
+from model3d.geometry.overlap.sweep import Sweep
 
 TOLD = 7
 """Decimal places of a cubic metre that are told."""

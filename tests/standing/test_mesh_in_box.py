@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 
 from model3d import Scene, SceneError, check
-from model3d.geometry.clipping import BOX_FACES, corners
-from model3d.geometry.files.parts import MeshPart, glb
+from model3d.geometry.bodies.clipping import BOX_FACES, corners
+from model3d.geometry.files.mesh_parts import MeshPart, glb
 from model3d.scene.text.reader import read_text
 from model3d.scene.text.schema import json_schema
 from model3d.standing.overhang import overhang

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 import numpy as np
 
+from model3d.geometry.bodies.solid import Box
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import less
-from model3d.geometry.solid import Box
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.exchange.dxf.room_outline import Place
+    from model3d.geometry.bodies.solid import Mesh
     from model3d.geometry.plan.drawn import Area
-    from model3d.geometry.solid import Mesh
 
 UNKNOWN: Final = 0.1
 """Margin up to which nothing speaks for one side: the front has to be said."""

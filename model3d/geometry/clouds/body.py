@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.geometry.clipping import corners
+from model3d.geometry.bodies.clipping import corners
+from model3d.geometry.bodies.extents import Extents, bounds_of
 from model3d.geometry.clouds.sifting import CELL
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import Extents, bounds_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.geometry.clouds.faults import TOO_SHORT, PointFileError, require_few
-from model3d.geometry.clouds.rows import rows_of
+from model3d.geometry.clouds.point_rows import rows_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -19,7 +19,7 @@ from model3d.geometry.files.announced import (
 from model3d.geometry.files.glb import require_glb
 from model3d.geometry.files.obj import numbered, plain_obj
 from model3d.geometry.files.shells import united
-from model3d.geometry.files.step import glb_of, require_step
+from model3d.geometry.files.step_file import glb_of, require_step
 from model3d.geometry.files.stl import is_text_stl, require_stl, stl_corners
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.geometry.clipping import winding
+from model3d.geometry.bodies.clipping import winding
 
 if TYPE_CHECKING:
     import trimesh

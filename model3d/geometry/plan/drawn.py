@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import shapely
 
-from model3d.geometry.solid import Mesh
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.geometry.clipping import cut
+from model3d.geometry.bodies.clipping import cut
+from model3d.geometry.bodies.extents import TriangleView, once
+from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.plan.cells import cells_of
 from model3d.geometry.plan.union import covered, joined
-from model3d.geometry.solid import Box, Mesh
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import TriangleView, once
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
 
     Points = NDArray[np.float64]
 

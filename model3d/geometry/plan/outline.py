@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.geometry.shapes import prism
-from model3d.geometry.solid import Mesh
+from model3d.geometry.bodies.shapes import prism
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

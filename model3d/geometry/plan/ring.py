@@ -12,8 +12,8 @@ from model3d.geometry.tolerance import TOUCH
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.frame import Corner
-    from model3d.geometry.solid import Solid
 
 _LEAST: Final = 1e-6
 """Square metres that count as overlap."""

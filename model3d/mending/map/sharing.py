@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
-from model3d.geometry.solid import Mesh
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
+from model3d.geometry.bodies.solid import Box
 from model3d.geometry.plan.convex import convex_parts
 from model3d.geometry.plan.footprint import footprint
-from model3d.geometry.solid import Box
 from model3d.geometry.tolerance import TOUCH
 from model3d.mending.provisional.tenths import all_tenths, tenths
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from model3d.geometry.solid import Solid
+    from model3d.geometry.bodies.solid import Solid
 
 Slab = list[Any]
 """Lowest and highest height, then convex rings as x, y, x, y and so on."""

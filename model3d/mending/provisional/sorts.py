@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.geometry.bodies.solid import Box
 from model3d.geometry.frame import Frame
-from model3d.geometry.solid import Box
 from model3d.mending.provisional.tenths import tenths
 from model3d.working.front import front_of
 

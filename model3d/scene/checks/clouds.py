@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.clouds.reading import LARGEST, POINT_ENDINGS
+from model3d.geometry.clouds.reader import LARGEST, POINT_ENDINGS
 from model3d.scene.checks.files import file_fault
 from model3d.scene.checks.setting import word
 from model3d.scene.item import RUN_KEYS

@@ -6,7 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.clouds.reading import read_points
+from model3d.geometry.clouds.reader import read_points
 from model3d.geometry.clouds.sifting import Sifted, sift
 from model3d.scene.shape_files.meshes import MeshError, turned
 from model3d.units import METRES

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 from pydantic.json_schema import GenerateJsonSchema
 
 from model3d.codebook import BOOKS
-from model3d.geometry.clouds.reading import POINT_ENDINGS
+from model3d.geometry.clouds.reader import POINT_ENDINGS
 from model3d.scene.checks.files import MESH_ENDINGS
 from model3d.scene.kinds import KINDS
 from model3d.scene.lesson import PLACES, SCENE_KEYS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.geometry.clouds.reading import LARGEST, POINT_ENDINGS
+from model3d.geometry.clouds.reader import LARGEST, POINT_ENDINGS
 from model3d.scene.checks.files import MESH_ENDINGS, file_fault
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import NotReadError

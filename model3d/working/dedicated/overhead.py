@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import joined
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import reaching
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator

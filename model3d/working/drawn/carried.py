@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.views import reaching
+from model3d.geometry.bodies.extents import reaching
 from model3d.working.drawn.contradiction import Contradiction, slack
 from model3d.working.drawn.runs import is_run
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.geometry.depth import depth
-from model3d.geometry.solid import Box
+from model3d.geometry.bodies.solid import Box
+from model3d.geometry.overlap.depth import depth
 from model3d.standing.racks import cell_rows
 from model3d.working.drawn.contradiction import Contradiction, slack
 

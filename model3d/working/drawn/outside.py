@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.geometry.bodies.solid import Box
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.outline import is_convex
-from model3d.geometry.solid import Box
 from model3d.working.drawn.bounds import odd_room_sizes
 from model3d.working.drawn.contradiction import Contradiction, slack
 from model3d.working.drawn.runs import is_run

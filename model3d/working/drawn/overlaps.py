@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.geometry.depth import depth
-from model3d.geometry.solid import Box
+from model3d.geometry.bodies.solid import Box
+from model3d.geometry.overlap.depth import depth
 from model3d.judging.results import Intrusion
 from model3d.working.drawn.bounds import odd_size
 from model3d.working.drawn.contradiction import Contradiction, slack
@@ -15,7 +15,7 @@ from model3d.working.drawn.runs import crossing, is_run
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.geometry.shared import Body
+    from model3d.geometry.overlap.shared import Body
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 

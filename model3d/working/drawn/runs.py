@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from model3d.geometry.lines import distance, from_point
+from model3d.geometry.straight_lines import distance, from_point
 
 if TYPE_CHECKING:
-    from model3d.geometry.lines import Line
+    from model3d.geometry.straight_lines import Line
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed
 

@@ -8,12 +8,12 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from model3d.geometry.bodies.extents import TriangleView
 from model3d.geometry.clouds.body import Cloud, dots, thinned
 from model3d.geometry.clouds.sifting import sift
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.cells import CELL, cells_of
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import TriangleView
 
 SEEDS = st.integers(0, 2**32 - 1)
 COUNTS = st.integers(1, 60)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from model3d.geometry.clouds import faults
 from model3d.geometry.clouds.faults import PointFileError
 from model3d.geometry.clouds.pcd import unpacked
-from model3d.geometry.clouds.reading import POINT_ENDINGS, read_points
+from model3d.geometry.clouds.reader import POINT_ENDINGS, read_points
 from tests.geometry.clouds.written import WRITERS, lzf, pcd_head
 
 if TYPE_CHECKING:

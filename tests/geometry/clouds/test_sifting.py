@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from model3d.geometry.clouds.faults import PointFileError
-from model3d.geometry.clouds.reading import read_points
+from model3d.geometry.clouds.reader import read_points
 from model3d.geometry.clouds.sifting import FEWEST, sift
 
 

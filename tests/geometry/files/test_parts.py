@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from model3d.geometry.clipping import BOX_FACES, corners
+from model3d.geometry.bodies.clipping import BOX_FACES, corners
 from model3d.geometry.files.mesh import read_mesh, read_parts
-from model3d.geometry.files.parts import MeshPart, glb
+from model3d.geometry.files.mesh_parts import MeshPart, glb
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from model3d.geometry.files import step
+from model3d.geometry.bodies.solid import Mesh, volume
+from model3d.geometry.files import step_file
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import read_mesh
-from model3d.geometry.files.step import glb_of
-from model3d.geometry.solid import Mesh, volume
+from model3d.geometry.files.step_file import glb_of
 from tests.geometry.files.written_step import A_UNIT, box, cylinder, without
 
 if TYPE_CHECKING:
@@ -105,6 +105,6 @@ def test_more_memory_than_it_may_have_is_one_line() -> None:
 def test_without_the_extra_it_says_what_to_install(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(step, "_READER", "no_such_reader")
+    monkeypatch.setattr(step_file, "_READER", "no_such_reader")
     with pytest.raises(MeshFileError, match=r'pip install "standclear\[step\]"'):
         glb_of(BOX.encode())

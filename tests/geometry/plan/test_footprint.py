@@ -11,10 +11,10 @@ import math
 import numpy as np
 import pytest
 
+from model3d.geometry.bodies.shapes import prism, rod, round_section
+from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.footprint import footprint
-from model3d.geometry.shapes import prism, rod, round_section
-from model3d.geometry.solid import Box, Mesh
 
 STEP, HEAD = 0.178, 2.0
 ELL = np.array([(0, 0), (3, 0), (3, 1), (1, 1), (1, 2), (0, 2)], dtype=np.float64)

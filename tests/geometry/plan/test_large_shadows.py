@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.clouds.sifting import sift
 from model3d.geometry.frame import Frame
@@ -19,7 +20,6 @@ from model3d.geometry.plan import footprint as shadows
 from model3d.geometry.plan import union
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import covered
-from model3d.geometry.solid import Mesh
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -8,9 +8,9 @@ import math
 import pytest
 import shapely
 
+from model3d.geometry.bodies.solid import Mesh, volume
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.outline import covers, is_convex, reach_inside, wall_body
-from model3d.geometry.solid import Mesh, volume
 
 SQUARE = [(0.0, 0.0), (5.0, 0.0), (5.0, 5.0), (0.0, 5.0)]
 TRIANGLE = [(0.0, 0.0), (6.0, 0.0), (2.0, 5.0)]

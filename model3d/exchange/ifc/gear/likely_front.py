@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.geometry.clipping import cut, winding
+from model3d.geometry.bodies.clipping import cut, winding
 from model3d.geometry.frame import Frame
 
 if TYPE_CHECKING:

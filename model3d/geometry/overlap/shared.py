@@ -13,20 +13,20 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.clipping import cut
+from model3d.geometry.bodies.clipping import cut
+from model3d.geometry.bodies.extents import BoxView, bounds_of, turned_over
+from model3d.geometry.bodies.solid import Mesh, boolean, drawn_boolean
+from model3d.geometry.bodies.upright import Column
 from model3d.geometry.clouds.body import CloudView, dots, thinned
-from model3d.geometry.columns import Column
-from model3d.geometry.solid import Mesh, boolean, drawn_boolean
-from model3d.geometry.square import square_part
-from model3d.geometry.views import BoxView, bounds_of, turned_over
+from model3d.geometry.overlap.square import square_part
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from model3d.geometry.bodies.extents import Extents, Seen
+    from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.frame import Frame, Triple
-    from model3d.geometry.solid import Solid
-    from model3d.geometry.square import SharedPart
-    from model3d.geometry.views import Extents, Seen
+    from model3d.geometry.overlap.square import SharedPart
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]

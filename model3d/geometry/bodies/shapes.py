@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.columns import standing
-from model3d.geometry.solid import Mesh
+from model3d.geometry.bodies.solid import Mesh
+from model3d.geometry.bodies.upright import standing
 from model3d.geometry.tolerance import PARALLEL, SAGITTA
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from model3d.geometry.columns import Column
-    from model3d.geometry.views import BoxView
+    from model3d.geometry.bodies.extents import BoxView
+    from model3d.geometry.bodies.upright import Column
 
     Points = NDArray[np.float64]
     Corner = tuple[float, float]

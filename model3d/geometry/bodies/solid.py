@@ -13,10 +13,8 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 
 import numpy as np
 
-from model3d.geometry.clipping import BOX_FACES, corners
-from model3d.geometry.crossing import crosses_itself
-from model3d.geometry.tolerance import PARALLEL
-from model3d.geometry.views import (
+from model3d.geometry.bodies.clipping import BOX_FACES, corners
+from model3d.geometry.bodies.extents import (
     BoxView,
     Extents,
     Seen,
@@ -25,6 +23,8 @@ from model3d.geometry.views import (
     once,
     turned_over,
 )
+from model3d.geometry.bodies.self_crossing import crosses_itself
+from model3d.geometry.tolerance import PARALLEL
 
 if TYPE_CHECKING:
     from collections.abc import Hashable

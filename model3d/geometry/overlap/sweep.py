@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from model3d.geometry.columns import Column
-from model3d.geometry.shared import Body, shared_body
-from model3d.geometry.solid import Mesh, Solid
+from model3d.geometry.bodies.extents import turned_over
+from model3d.geometry.bodies.solid import Mesh, Solid
+from model3d.geometry.bodies.upright import Column
+from model3d.geometry.overlap.shared import Body, shared_body
 from model3d.geometry.tolerance import ARC, TOUCH
-from model3d.geometry.views import turned_over
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
 import numpy as np
 
-from model3d.geometry.clipping import BOX_FACES, all_three, corners, cut, winding
+from model3d.geometry.bodies.clipping import BOX_FACES, all_three, corners, cut, winding
 from model3d.geometry.frame import Frame, Triple
 from model3d.geometry.intervals import Interval, merged, merged_all
 from model3d.geometry.tolerance import TOUCH

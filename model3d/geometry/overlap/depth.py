@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.geometry.solid import Box, shared_by_meshes
+from model3d.geometry.bodies.extents import BoxView, reaching
+from model3d.geometry.bodies.solid import Box, shared_by_meshes
 from model3d.geometry.tolerance import TOUCH
-from model3d.geometry.views import BoxView, reaching
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from model3d.geometry.solid import Solid
-    from model3d.geometry.views import Extents
+    from model3d.geometry.bodies.extents import Extents
+    from model3d.geometry.bodies.solid import Solid
 
     Points = NDArray[np.float64]
 

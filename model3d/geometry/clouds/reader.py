@@ -8,7 +8,7 @@ from model3d.files import content
 from model3d.geometry.clouds.faults import PointFileError, finite
 from model3d.geometry.clouds.pcd import pcd_points
 from model3d.geometry.clouds.ply import ply_points
-from model3d.geometry.clouds.rows import text_points
+from model3d.geometry.clouds.point_rows import text_points
 from model3d.geometry.clouds.surveyed import e57_points, las_points
 
 if TYPE_CHECKING:

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.frame import Triple
-    from model3d.geometry.solid import Solid
 
 
 _MOST_ELSEWHERE: Final = 32

@@ -1,0 +1,1 @@
+"""Bodies: boxes, meshes, prisms, upright columns; cut, and seen in somebody's frame."""
