@@ -15,12 +15,12 @@ from model3d.codebook import BOOKS, BookError, load_book
 from model3d.judging.report import Assumption, Report
 from model3d.judging.results import ClearBox, Intrusion, Judgement, Verdict
 from model3d.lessons import LessonError, StepResult, run_lesson
-from model3d.scene.item import AskedSpace, Item, Leaf, Tier
-from model3d.scene.lesson import Lesson
-from model3d.scene.room import Room, RoomDoor
+from model3d.scene.parts.item import AskedSpace, Item, Leaf, Tier
+from model3d.scene.parts.lesson import Lesson
+from model3d.scene.parts.room import Room, RoomDoor
+from model3d.scene.parts.supply import Supply
 from model3d.scene.scene import Scene
 from model3d.scene.shape_files.meshes import MeshError
-from model3d.scene.supply import Supply
 from model3d.scene.text.reader import Mistake, SceneError, read_scene, read_text
 
 __all__ = [

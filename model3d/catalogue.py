@@ -141,7 +141,7 @@ def write_format(*, check: bool = False, root: Path = ROOT) -> list[Path]:
         What was not as it should be, by its place in the tree.
     """
     # Only who writes the page needs it, and not whoever asks for the rules.
-    from model3d.scene.handbook.page import FIGURE_FOLDER, files  # noqa: PLC0415
+    from model3d.scene.handbook.format_page import FIGURE_FOLDER, files  # noqa: PLC0415
 
     made = files()
     stale = [

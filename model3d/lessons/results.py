@@ -10,8 +10,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Verdict
-    from model3d.scene.lesson import Step
-    from model3d.scene.look import Look
+    from model3d.scene.parts.lesson import Step
+    from model3d.scene.parts.look import Look
     from model3d.scene.scene import Scene
 
 WORST_FIRST: Final[tuple[Verdict, ...]] = ("not-met", "open", "met")

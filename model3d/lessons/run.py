@@ -25,7 +25,7 @@ from model3d.lessons.results import (
     verdict_of,
 )
 from model3d.rules import requirements
-from model3d.scene.lesson import OpenLeaf, RemoveItem, SetItem, which_change
+from model3d.scene.parts.lesson import OpenLeaf, RemoveItem, SetItem, which_change
 from model3d.scene.words.nearest import hint
 from model3d.standing.changes import ChangeError, apply_change
 from model3d.units import LengthError
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from model3d.judging.report import Report
-    from model3d.scene.lesson import Change, Step
+    from model3d.scene.parts.lesson import Change, Step
     from model3d.scene.scene import Scene
 
 Leaves = dict[tuple[str, int], float]

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.mending.map.probe import key_of
 from model3d.mending.proof.remedy import changed, written
 from model3d.mending.remedies import about, bench_of, mend
-from model3d.scene.lesson import SetItem
+from model3d.scene.parts.lesson import SetItem
 
 if TYPE_CHECKING:
     from model3d.mending.map.probe import Key
     from model3d.mending.proof.remedy import Bench, Remedy
     from model3d.mending.remedies import Mend
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
     from model3d.scene.scene import Scene
 
 

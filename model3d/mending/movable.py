@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.mending.moving import Vector
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
 
 
 def may_move(item: Item) -> bool:

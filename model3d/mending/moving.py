@@ -6,14 +6,14 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.mending.proof.search import Family
-from model3d.scene.lesson import MoveItem
+from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.moves import axes_of
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Item
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.lesson import Change
     from model3d.scene.scene import Scene
 
 Vector = tuple[float, float, float]

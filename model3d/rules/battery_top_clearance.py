@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from model3d.geometry.bodies.extents import Extents
     from model3d.geometry.bodies.solid import Box
     from model3d.judging.situation import Situation
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.standing.racks import CellRow
 
 TABLES: Final = ("battery-top-clearance",)

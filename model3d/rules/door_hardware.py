@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.exits import Exit
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("door-hardware", "high-voltage-hardware")

@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 
     from model3d.egress.doors.door_leaf import RoomLeaf
     from model3d.judging.situation import Situation
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("working-space-depth", "high-voltage-depth")

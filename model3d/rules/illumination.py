@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from model3d.codebook import Entry
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
-    from model3d.scene.stated import Lighting
+    from model3d.scene.parts.stated import Lighting
     from model3d.standing.placed import Placed
 
 TABLES: Final = ("illumination",)

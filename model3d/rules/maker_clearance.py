@@ -29,7 +29,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
 from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
-from model3d.scene.placement import StandsOn
+from model3d.scene.parts.placement import StandsOn
 from model3d.wording import headed, sentences
 from model3d.working.front import front_of
 from model3d.working.sides import SIDES, side_front

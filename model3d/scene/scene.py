@@ -17,12 +17,12 @@ from pydantic import (
 from model3d.files import write_whole
 from model3d.notebook import html_table
 from model3d.scene.checks.crosschecks import changed_mistakes, cross_mistakes
-from model3d.scene.item import Item
-from model3d.scene.lesson import Lesson
 from model3d.scene.manuscript import json_text, scene_text
-from model3d.scene.parts import Name, Words
-from model3d.scene.sheet import Sheet
-from model3d.scene.site import Site
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import Lesson
+from model3d.scene.parts.part import Name, Words
+from model3d.scene.parts.sheet import Sheet
+from model3d.scene.parts.site import Site
 from model3d.scene.words.mistakes import Mistake, NotFittingError, SceneError, found
 from model3d.scene.words.nearest import hint
 

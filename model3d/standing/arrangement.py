@@ -16,9 +16,9 @@ from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.frame import Frame
 from model3d.geometry.tolerance import PARALLEL
-from model3d.scene.item import AskedSpace
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING, At, AtWall, Over, StandsOn, Under
+from model3d.scene.parts.item import AskedSpace
+from model3d.scene.parts.placement import BEARING, At, AtWall, Over, StandsOn, Under
 from model3d.scene.shape_files.clouds import cloud_of
 from model3d.scene.shape_files.meshes import mesh_of
 from model3d.standing.looks import drawn_of, in_box, surveyed_of
@@ -27,9 +27,9 @@ from model3d.standing.shell import Shell, shell
 
 if TYPE_CHECKING:
     from model3d.geometry.bodies.solid import Solid
-    from model3d.scene.item import Item
     from model3d.scene.kinds import Kind
-    from model3d.scene.placement import Place
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.placement import Place
     from model3d.scene.scene import Scene
 
 

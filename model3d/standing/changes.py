@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.item import Item
-from model3d.scene.lesson import (
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import (
     PLACES,
     SCENE_KEYS,
     AddItem,
@@ -21,7 +21,7 @@ from model3d.scene.words.nearest import listed
 from model3d.standing.moves import moved
 
 if TYPE_CHECKING:
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
 
 
 class ChangeError(ValueError):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from model3d.geometry.overlap.sweep import Sweep
 
 if TYPE_CHECKING:
-    from model3d.scene.item import Leaf
+    from model3d.scene.parts.item import Leaf
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front, Placed
 

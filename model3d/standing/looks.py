@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.geometry.bodies.solid import Solid
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front
 

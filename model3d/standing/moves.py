@@ -6,15 +6,15 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from model3d.geometry.frame import turned
-from model3d.scene.item import Item
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING, At, AtWall, support_of
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.placement import BEARING, At, AtWall, support_of
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from model3d.scene.placement import Place
+    from model3d.scene.parts.placement import Place
     from model3d.scene.scene import Scene
 
 Axes = tuple[tuple[float, float], tuple[float, float]]

@@ -11,8 +11,8 @@ if TYPE_CHECKING:
     from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.clouds.body import Cloud
     from model3d.geometry.frame import Frame
-    from model3d.scene.item import Item
     from model3d.scene.kinds import Kind
+    from model3d.scene.parts.item import Item
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from model3d.geometry.bodies.solid import Box
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
-    from model3d.scene.item import Tier
+    from model3d.scene.parts.item import Tier
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed
 

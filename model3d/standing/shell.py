@@ -12,7 +12,7 @@ from model3d.geometry.frame import Corner, Frame
 from model3d.geometry.plan.outline import wall_body
 from model3d.geometry.tolerance import WALL
 from model3d.scene.kinds import KINDS, Kind
-from model3d.scene.words.walls import GROUNDED_MATERIALS, OPEN_SIDE
+from model3d.scene.words.wall_words import GROUNDED_MATERIALS, OPEN_SIDE
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.space import Space
-from model3d.scene.item import AskedSpace
+from model3d.scene.parts.item import AskedSpace
 from model3d.working.front import front_of, slide
 from model3d.working.inside import Allowance
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.scene.site import LIMITED
+from model3d.scene.parts.site import LIMITED
 from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:

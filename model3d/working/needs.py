@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
 from model3d.judging.space import ANY
-from model3d.scene.item import AskedSpace
+from model3d.scene.parts.item import AskedSpace
 from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of, is_high_voltage, is_relieved
 

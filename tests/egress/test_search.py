@@ -12,7 +12,7 @@ from model3d.egress.doors.exits import WIDEST
 from model3d.egress.route import search
 from model3d.egress.route.search import passes, widest_way
 from model3d.egress.ways import ways_of
-from model3d.scene.lesson import MoveItem
+from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from tests.independent.random_rooms import random_room
 from tests.paths import SCENES

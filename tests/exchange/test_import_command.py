@@ -15,7 +15,7 @@ from openpyxl import Workbook, load_workbook
 
 from model3d import read_scene
 from model3d.exchange.schedule import grid
-from model3d.scene.placement import At
+from model3d.scene.parts.placement import At
 from tests.paths import ROOT
 from viewer.cli.main import main
 

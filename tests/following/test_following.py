@@ -12,7 +12,7 @@ import pytest
 
 from model3d import Report, Scene, check, read_text
 from model3d.following.claims import Followed, Following
-from model3d.scene.lesson import MoveItem
+from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from model3d.standing.moves import moved
 from tests.scenes import examples

@@ -16,7 +16,7 @@ from model3d.check import situate
 from model3d.following.claims import Following
 from model3d.judging.systems import answers
 from model3d.rules import entrance, question, second_entrance
-from model3d.scene.lesson import MoveItem, SetItem
+from model3d.scene.parts.lesson import MoveItem, SetItem
 from model3d.standing.changes import ChangeError, apply_change
 from tests.independent.random_rooms import random_room
 from tests.scenes import examples
@@ -24,7 +24,7 @@ from tests.scenes import examples
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
 
 QUICK: Final = ("feet-and-inches", "one-way-out")
 FEW: Final = 4

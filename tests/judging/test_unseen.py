@@ -33,7 +33,7 @@ from model3d.rules import (
     storage,
     working_space,
 )
-from model3d.scene.lesson import MoveItem
+from model3d.scene.parts.lesson import MoveItem
 from model3d.scene.text.schema import json_schema
 from model3d.standing.changes import apply_change
 from model3d.standing.surveyed import clouds_told

@@ -22,8 +22,8 @@ from model3d.mending.remedies import (
     mends,
     with_remedies,
 )
-from model3d.scene.lesson import MoveItem, SetItem
-from model3d.scene.placement import AtWall
+from model3d.scene.parts.lesson import MoveItem, SetItem
+from model3d.scene.parts.placement import AtWall
 from model3d.standing.changes import apply_change
 from model3d.standing.moves import axes_of
 from tests.independent.random_rooms import random_room
@@ -36,8 +36,8 @@ if TYPE_CHECKING:
 
     from model3d.mending.proof.remedy import Remedy
     from model3d.mending.remedies import Mend
-    from model3d.scene.item import Item
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.lesson import Change
     from model3d.standing.placed import Front
 
 RANK = {"met": 0, "open": 1, "not-met": 2}

@@ -9,10 +9,10 @@ from pydantic import ValidationError
 
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.faults.salvage import usable
-from model3d.scene.item import Item, Leaf
-from model3d.scene.lesson import Lesson, Step
-from model3d.scene.placement import At, AtWall, Over
-from model3d.scene.room import Room, RoomDoor
+from model3d.scene.parts.item import Item, Leaf
+from model3d.scene.parts.lesson import Lesson, Step
+from model3d.scene.parts.placement import At, AtWall, Over
+from model3d.scene.parts.room import Room, RoomDoor
 from model3d.scene.scene import Origin, Scene
 from model3d.scene.text.reader import read_scene
 from model3d.scene.words.mistakes import Mistake, SceneError, dotted, found

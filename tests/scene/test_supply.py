@@ -13,7 +13,7 @@ import math
 import pytest
 
 from model3d import SceneError
-from model3d.scene.supply import Supply, to_ground
+from model3d.scene.parts.supply import Supply, to_ground
 
 
 @pytest.mark.parametrize(

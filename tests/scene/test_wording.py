@@ -11,11 +11,11 @@ from pydantic import ValidationError
 from model3d.scene.checks.placement import circles
 from model3d.scene.faults import expected
 from model3d.scene.faults.explanation import explained
-from model3d.scene.item import Item, Leaf
-from model3d.scene.lesson import Lesson
-from model3d.scene.parts import Part
+from model3d.scene.parts.item import Item, Leaf
+from model3d.scene.parts.lesson import Lesson
+from model3d.scene.parts.part import Part
+from model3d.scene.parts.supply import Supply
 from model3d.scene.scene import Scene
-from model3d.scene.supply import Supply
 from model3d.scene.words.nearest import listed, nearest
 
 if TYPE_CHECKING:

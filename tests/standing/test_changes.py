@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
 from model3d.scene.checks.crosschecks import changed_mistakes, cross_mistakes
-from model3d.scene.item import Item
-from model3d.scene.lesson import (
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import (
     AddItem,
     Change,
     MoveItem,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from model3d import read_text
-from model3d.scene.lesson import MoveItem
+from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.arrangement import arrange
 from model3d.standing.changes import apply_change
 

@@ -244,7 +244,7 @@ def _room(file: Path, earlier: Mapping[str, list[Row]]) -> RoomTask:
     from viewer.portfolio.room import RoomTask
 
     if file == STANDARD_INPUT:
-        from model3d.scene.text.content import LARGEST
+        from model3d.scene.text.file_content import LARGEST
 
         if sys.stdin is None:
             raise OSError(errno.EBADF, "it is closed", "standard input")

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from model3d import Scene
     from model3d.mending.remedies import Mend
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
 
 RANK: Final = 13
 MORE: Final = """\
@@ -218,7 +218,7 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
 
 def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
     from model3d.mending.proof.remedy import changed
-    from model3d.scene.text.content import scene_bytes
+    from model3d.scene.text.file_content import scene_bytes
     from viewer.live.saving.save import SaveError, edited
 
     after = changed(scene, do)

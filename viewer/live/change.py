@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Scene
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
 
 
 class MoveError(ValueError):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d import LessonError, read_scene
-from model3d.scene.text.content import scene_bytes
+from model3d.scene.text.file_content import scene_bytes
 from viewer.live.saving.save import edited
 from viewer.output.whole import write_whole
 from viewer.page.taught import taught

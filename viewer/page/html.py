@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Report, Scene
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
     from viewer.stage import Stage
 
 WEB: Final = files("viewer.page") / "web"

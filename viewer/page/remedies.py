@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from model3d.following import Following
     from model3d.mending.proof.remedy import Bench
     from model3d.mending.remedies import Mend
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
     from viewer.stage import Stage
 
     Drawn = Callable[[Scene, Report, Sequence[Change]], Stage]

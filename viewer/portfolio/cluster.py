@@ -121,7 +121,7 @@ class _Run:
 
     def _send(self, number: int, room: RoomTask) -> RoomOutcome | None:
         """Send a room; what needs no judging is answered here."""
-        from model3d.scene.text.content import scene_bytes  # noqa: PLC0415
+        from model3d.scene.text.file_content import scene_bytes  # noqa: PLC0415
 
         try:
             data = room.data if room.data is not None else scene_bytes(room.file)

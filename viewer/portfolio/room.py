@@ -55,7 +55,7 @@ def answer(room: RoomTask, question: Question) -> RoomOutcome:
     if not question.hashed:
         basis = foundation(room.file, None, question)
         return answered(checked(room, question), basis, question)
-    from model3d.scene.text.content import scene_bytes  # noqa: PLC0415 - see main
+    from model3d.scene.text.file_content import scene_bytes  # noqa: PLC0415 - see main
 
     data = room.data
     if data is None:

@@ -15,7 +15,7 @@ from model3d.judging.leaf_stop import angle_of, stops_within
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
 
 _HALVINGS: Final = 60
 """Times that an angle is halved: a right angle comes down to rounding."""

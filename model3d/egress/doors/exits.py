@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.door_leaf import Hanging
     from model3d.geometry.frame import Frame
     from model3d.judging.situation import Situation
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
 
 WIDEST: Final = 3.0
 """Metres. Wider than any figure of a rule book: how much wider is not looked into."""

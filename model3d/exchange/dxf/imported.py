@@ -19,7 +19,7 @@ from model3d.exchange.ifc.imported import Imported
 from model3d.geometry.files.mesh_parts import MeshPart
 from model3d.geometry.plan.drawn import Area, box_around
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING
+from model3d.scene.parts.placement import BEARING
 from model3d.scene.words.nearest import hint
 from model3d.units import from_metres
 

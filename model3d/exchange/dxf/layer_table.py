@@ -15,7 +15,7 @@ from model3d.exchange.schedule.kind_words import KindError, kind_of
 from model3d.exchange.schedule.listing import Listing
 from model3d.exchange.schedule.row import ListRow
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING
+from model3d.scene.parts.placement import BEARING
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
 

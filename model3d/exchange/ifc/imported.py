@@ -25,7 +25,7 @@ from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.files.mesh_parts import MeshPart
 from model3d.geometry.plan.ring import holds
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING
+from model3d.scene.parts.placement import BEARING
 from model3d.units import from_metres
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from model3d.exchange.schedule.listing import CellMistake, ScheduleError
 from model3d.exchange.schedule.row import SIZES
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.faults.salvage import usable
-from model3d.scene.item import Item
+from model3d.scene.parts.item import Item
 from model3d.scene.words.mistakes import counted, dotted
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.schedule.headings import LENGTHS, plain_text, rank, unit_of
 from model3d.exchange.schedule.kind_words import KindError, kind_in, kind_of
-from model3d.scene.placement import BEARING
+from model3d.scene.parts.placement import BEARING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence

@@ -18,7 +18,7 @@ from model3d.exchange.schedule.headings import unit_of
 from model3d.exchange.schedule.kind_words import KindError, kind_in, kind_of
 from model3d.exchange.schedule.meant_columns import cell_at, wall_of
 from model3d.exchange.schedule.supply_words import system_of, system_of_volts
-from model3d.scene.placement import BEARING
+from model3d.scene.parts.placement import BEARING
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import listed
 

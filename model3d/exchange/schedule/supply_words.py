@@ -6,7 +6,7 @@ import math
 import re
 from typing import Final
 
-from model3d.scene.supply import to_ground
+from model3d.scene.parts.supply import to_ground
 
 _PHASES: Final = re.compile(
     r"[-/]\s*[13]\s*[-/]\s*[56]0(?:\s*hz)?\b|\b[13][\s-]*(?:phase|ph|p|\u00f8|\u03c6)\b|\b[2-5][\s-]*(?:wire|w)\b|\b[56]0\s*hz\b"

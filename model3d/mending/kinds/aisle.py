@@ -8,15 +8,15 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.mending.movable import in_the_way, item_of
 from model3d.mending.moving import move
 from model3d.mending.proof.search import Family
-from model3d.scene.placement import At, AtWall, StandsOn
+from model3d.scene.parts.placement import At, AtWall, StandsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.judging.results import Judgement
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Item
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.lesson import Change
     from model3d.standing.placed import Front
 
 _FURTHEST: Final = 3.0

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from model3d.mending.movable import item_of
 from model3d.mending.proof.search import Family
-from model3d.scene.lesson import SetItem
+from model3d.scene.parts.lesson import SetItem
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Leaf
+    from model3d.scene.parts.item import Leaf
     from model3d.scene.scene import Scene
 
 _OTHER = {"left": "right", "right": "left"}

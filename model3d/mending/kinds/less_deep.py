@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.mending.movable import in_the_way
 from model3d.mending.proof.search import Family
 from model3d.scene.kinds import KINDS
-from model3d.scene.lesson import SetItem
+from model3d.scene.parts.lesson import SetItem
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Item
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.lesson import Change
 
 _SLIP: Final = 1e-6
 

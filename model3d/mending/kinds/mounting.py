@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from model3d.mending.map.posed import carried
 from model3d.mending.movable import item_of, may_move, stays_between
 from model3d.mending.moving import DOWN, UP, along
-from model3d.scene.placement import StandsOn
+from model3d.scene.parts.placement import StandsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -9,8 +9,8 @@ from model3d.mending.kinds.less_deep import shallower
 from model3d.mending.movable import item_of
 from model3d.mending.proof.search import Family
 from model3d.scene.kinds import KINDS
-from model3d.scene.lesson import SetItem
-from model3d.scene.placement import StandsOn
+from model3d.scene.parts.lesson import SetItem
+from model3d.scene.parts.placement import StandsOn
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Item
-from model3d.scene.lesson import Change
+    from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import Change
 
 _SLIP: Final = 1e-6
 

@@ -15,7 +15,7 @@ from model3d.mending.movable import may_move
 from model3d.mending.moving import along, move, own_ways
 from model3d.mending.placing.nearest import room_one_way
 from model3d.mending.proof.search import Family
-from model3d.scene.placement import support_of
+from model3d.scene.parts.placement import support_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.mending.moving import Vector
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.item import Item
-    from model3d.scene.lesson import Change, MoveItem
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.lesson import Change, MoveItem
 
 
 _Move: TypeAlias = "tuple[str, str, Vector]"

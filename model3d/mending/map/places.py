@@ -12,7 +12,7 @@ from model3d.judging.unseen import no_judging
 from model3d.mending.map.free import Field, Free
 from model3d.mending.map.posed import Posed
 from model3d.mending.map.stance import ItemSize, Stance
-from model3d.scene.placement import At, AtWall
+from model3d.scene.parts.placement import At, AtWall
 from model3d.standing.arrangement import rearrange
 from model3d.standing.moves import axes_of
 
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.situation import Situation
     from model3d.mending.effort import Effort
-    from model3d.scene.item import Item
-    from model3d.scene.placement import Facing, Place
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.placement import Facing, Place
     from model3d.scene.scene import Scene
 
 

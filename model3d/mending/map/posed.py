@@ -10,15 +10,15 @@ from model3d.check import situate
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.scene.placement import support_of
-from model3d.scene.site import LIMITED
+from model3d.scene.parts.placement import support_of
+from model3d.scene.parts.site import LIMITED
 from model3d.standing.arrangement import Arrangement, rearrange
 from model3d.working.sides import WORKED_AT, reached, side_front
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.scene.kinds import Kind
-    from model3d.scene.placement import At, AtWall
+    from model3d.scene.parts.placement import At, AtWall
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Front, Placed
 

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from model3d.mending.effort import Effort
     from model3d.mending.map.posed import Posed
     from model3d.rules import Rule
-    from model3d.scene.placement import At, AtWall
+    from model3d.scene.parts.placement import At, AtWall
 
 Key = tuple[str, str, int | None, int | None, str | None]
 """Requirement, subject, leaf, tier and side of a judgement."""

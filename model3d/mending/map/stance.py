@@ -10,13 +10,13 @@ from model3d.geometry.frame import Frame
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.footprint import footprint
 from model3d.mending.map.bar import CONTACT
-from model3d.scene.placement import BEARING, At, AtWall
+from model3d.scene.parts.placement import BEARING, At, AtWall
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Corner
     from model3d.mending.map.posed import Posed
-    from model3d.scene.placement import Facing
+    from model3d.scene.parts.placement import Facing
     from model3d.standing.shell import Shell, WallLine
 
 _ABROAD: Final = 3.0

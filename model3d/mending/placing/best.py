@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.mending.map.free import Free
     from model3d.mending.map.places import Places
-    from model3d.scene.placement import At, AtWall
+    from model3d.scene.parts.placement import At, AtWall
     from model3d.scene.scene import Scene
 
 STEPS: Final = {"mm": 0.01, "m": 0.01, "in": 0.0127, "ft": 0.0127}

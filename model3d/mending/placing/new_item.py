@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from model3d.mending.map.places import PlaceError
-from model3d.scene.item import Item
 from model3d.scene.kinds import KINDS
+from model3d.scene.parts.item import Item
 from model3d.scene.text.reader import known_types
 from model3d.scene.words.mistakes import SceneError
 from model3d.scene.words.nearest import hint

@@ -14,8 +14,8 @@ from model3d.mending.effort import WHOLE
 from model3d.mending.map.probe import Key, key_of
 from model3d.mending.proof.quick import is_still_broken
 from model3d.mending.proof.soundness import stands_well
-from model3d.scene.item import Item
-from model3d.scene.lesson import MoveItem, SetItem, changed_fields
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import MoveItem, SetItem, changed_fields
 from model3d.standing.changes import ChangeError, apply_change
 from model3d.standing.moves import moved
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement, Verdict
     from model3d.judging.situation import Situation
     from model3d.mending.effort import Effort
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
     from model3d.scene.scene import Scene
 
 _RANK: Final[dict[Verdict, int]] = {"met": 0, "open": 1, "not-met": 2}

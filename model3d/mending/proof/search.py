@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from model3d.judging.results import Judgement
     from model3d.mending.proof.remedy import Bench
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
 
 
 @dataclass(frozen=True, slots=True)

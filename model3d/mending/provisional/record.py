@@ -14,7 +14,7 @@ from model3d.mending.provisional.prisms import prisms
 from model3d.mending.provisional.reads import reads
 from model3d.mending.provisional.sorts import Sorts
 from model3d.mending.provisional.tenths import all_tenths, axes, tenths
-from model3d.scene.placement import support_of
+from model3d.scene.parts.placement import support_of
 from model3d.working.drawn.contradiction import slack
 from model3d.working.drawn.passages import may_share
 from model3d.working.drawn.runs import is_run

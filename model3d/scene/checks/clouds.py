@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.clouds.reader import LARGEST, POINT_ENDINGS
 from model3d.scene.checks.files import file_fault
 from model3d.scene.checks.setting import word
-from model3d.scene.item import RUN_KEYS
 from model3d.scene.kinds import KINDS
+from model3d.scene.parts.item import RUN_KEYS
 from model3d.scene.words.mistakes import KeyStep, found
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.words.mistakes import Found
 
 _ONLY: Final = "obstacle"

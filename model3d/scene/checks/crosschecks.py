@@ -13,16 +13,16 @@ from model3d.scene.checks.lesson import lesson_mistakes
 from model3d.scene.checks.placement import circle_message, circles, support_mistakes
 from model3d.scene.checks.setting import numbered, setting_of, word
 from model3d.scene.checks.whole import whole_mistakes
-from model3d.scene.item import Item
-from model3d.scene.placement import support_of
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.placement import support_of
 from model3d.scene.words.mistakes import within
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-    from model3d.scene.lesson import Lesson
-    from model3d.scene.site import Site
+    from model3d.scene.parts.lesson import Lesson
+    from model3d.scene.parts.site import Site
     from model3d.scene.words.mistakes import Found
 
 

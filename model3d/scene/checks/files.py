@@ -11,8 +11,8 @@ from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
 
 if TYPE_CHECKING:
-    from model3d.scene.item import Item
-    from model3d.scene.site import Site
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.site import Site
     from model3d.scene.words.mistakes import Found
 
 STEP_ENDINGS: Final = (".step", ".stp")

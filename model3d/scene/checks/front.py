@@ -6,12 +6,12 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.setting import SLACK, beyond, numbered
-from model3d.scene.item import RUN_KEYS, Leaf, Tier
+from model3d.scene.parts.item import RUN_KEYS, Leaf, Tier
 from model3d.scene.words.mistakes import KeyStep, found, shown, within
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import BareUnit
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.words.mistakes import Found, Loc
 
 _MOST_CELLS: Final = 10**6

@@ -12,8 +12,8 @@ from model3d.scene.checks.front import front_mistakes, frontless, rack_mistakes
 from model3d.scene.checks.lengths import length_mistakes
 from model3d.scene.checks.placement import place_mistakes
 from model3d.scene.checks.setting import SLACK, word
-from model3d.scene.item import RUN_KEYS, AskedSpace, Item
 from model3d.scene.kinds import KINDS
+from model3d.scene.parts.item import RUN_KEYS, AskedSpace, Item
 from model3d.scene.words.elsewhere import meant_key, within_item
 from model3d.scene.words.mistakes import KeyStep, found, shown
 from model3d.scene.words.nearest import listed

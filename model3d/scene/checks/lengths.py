@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any, Final, get_args
 
-from model3d.scene.parts import LengthMark, Part
+from model3d.scene.parts.part import LengthMark, Part
 from model3d.scene.words.mistakes import shown
 from model3d.units import LengthError, check_length, from_metres, to_metres
 

@@ -12,8 +12,8 @@ from model3d.scene.checks.setting import SLACK, numbered, word
 from model3d.scene.checks.stage import StepScene, missing, site_change_mistakes
 from model3d.scene.checks.whole import reserved_ids
 from model3d.scene.faults.salvage import usable
-from model3d.scene.item import Item
-from model3d.scene.lesson import (
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import (
     PLACES,
     AddItem,
     Choice,
@@ -26,8 +26,8 @@ from model3d.scene.lesson import (
     changed_fields,
     which_change,
 )
-from model3d.scene.look import FARTHEST, NEAREST, Look
-from model3d.scene.parts import Part
+from model3d.scene.parts.look import FARTHEST, NEAREST, Look
+from model3d.scene.parts.part import Part
 from model3d.scene.words.mistakes import KeyStep, found, shown, within
 from model3d.wording import length
 
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from model3d.scene.checks.setting import Setting
-    from model3d.scene.site import Site
+    from model3d.scene.parts.site import Site
     from model3d.scene.words.mistakes import Found
 
 _LEAVES: Final = {"left": 1, "right": 1, "pair": 2, "bolted": 0, "none": 0}

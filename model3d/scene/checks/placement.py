@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.front import frontless
-from model3d.scene.item import RUN_KEYS
-from model3d.scene.placement import At, AtWall, support_of
+from model3d.scene.parts.item import RUN_KEYS
+from model3d.scene.parts.placement import At, AtWall, support_of
 from model3d.scene.words.mistakes import KeyStep, found
 from model3d.scene.words.nearest import hint, listed
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from model3d.scene.checks.setting import Setting
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.words.mistakes import Found
 
 _MOST_NAMES: Final = 12

@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.scene.checks.placement import wall_fault, wall_names
 from model3d.scene.checks.setting import SLACK, beyond, doors_of, room_of
-from model3d.scene.room import FEWEST_CORNERS
+from model3d.scene.parts.room import FEWEST_CORNERS
 from model3d.scene.words.elsewhere import wall_called
 from model3d.scene.words.mistakes import KeyStep, found, shown, within
 from model3d.scene.words.nearest import hint, listed
-from model3d.scene.words.walls import OPEN_SIDE, WALL_WORDS
+from model3d.scene.words.wall_words import OPEN_SIDE, WALL_WORDS
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
     from model3d.scene.checks.setting import Setting
-    from model3d.scene.room import Room, RoomDoor
-    from model3d.scene.site import Site
+    from model3d.scene.parts.room import Room, RoomDoor
+    from model3d.scene.parts.site import Site
     from model3d.scene.words.mistakes import Found
 
 _SMALLEST_FLOOR: Final = 1e-6

@@ -7,18 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from model3d.scene.parts import Part
-from model3d.scene.placement import BEARING
-from model3d.scene.room import Room, RoomDoor
-from model3d.scene.site import OUTDOOR
-from model3d.scene.words.walls import OPEN_SIDE
+from model3d.scene.parts.part import Part
+from model3d.scene.parts.placement import BEARING
+from model3d.scene.parts.room import Room, RoomDoor
+from model3d.scene.parts.site import OUTDOOR
+from model3d.scene.words.wall_words import OPEN_SIDE
 from model3d.units import METRES, LengthError, to_metres
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from pathlib import Path
 
-    from model3d.scene.site import Site
+    from model3d.scene.parts.site import Site
 
 SLACK: Final = 1e-4
 """Metres. What touches fits: no drawing is finer than 0.1 mm."""

@@ -9,9 +9,9 @@ from model3d.scene.checks.item import item_mistakes
 from model3d.scene.checks.setting import doors_of, setting_of, word
 from model3d.scene.checks.whole import whole_mistakes
 from model3d.scene.faults.salvage import usable
-from model3d.scene.lesson import PLACES, SCENE_KEYS, changed_site
-from model3d.scene.placement import support_of
-from model3d.scene.site import Site
+from model3d.scene.parts.lesson import PLACES, SCENE_KEYS, changed_site
+from model3d.scene.parts.placement import support_of
+from model3d.scene.parts.site import Site
 from model3d.scene.words.mistakes import KeyStep, found
 from model3d.scene.words.nearest import hint, listed
 
@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from collections.abc import Collection
 
     from model3d.scene.checks.setting import Setting
-    from model3d.scene.item import Item
-    from model3d.scene.lesson import SetItem
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.lesson import SetItem
+    from model3d.scene.parts.room import RoomDoor
     from model3d.scene.words.mistakes import Found, Loc
 
 

@@ -7,8 +7,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from model3d.length_slips import meant
-from model3d.scene.lesson import CHANGES
-from model3d.scene.placement import REFERENCES
+from model3d.scene.parts.lesson import CHANGES
+from model3d.scene.parts.placement import REFERENCES
 from model3d.scene.words.mistakes import at_loc, found
 
 if TYPE_CHECKING:

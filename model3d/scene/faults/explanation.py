@@ -21,12 +21,12 @@ from model3d.scene.faults.expected import (
     pair_in,
     whole_list,
 )
-from model3d.scene.item import Item
-from model3d.scene.lesson import CHANGES, which_change
-from model3d.scene.parts import Part
-from model3d.scene.placement import PLACES
-from model3d.scene.room import Room
-from model3d.scene.stated import Stated
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import CHANGES, which_change
+from model3d.scene.parts.part import Part
+from model3d.scene.parts.placement import PLACES
+from model3d.scene.parts.room import Room
+from model3d.scene.parts.stated import Stated
 from model3d.scene.words.elsewhere import meant_key, meant_word, within_item
 from model3d.scene.words.mistakes import (
     KeyStep,

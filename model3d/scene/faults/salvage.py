@@ -17,7 +17,7 @@ from typing import (
 from pydantic import Discriminator, Tag, ValidationError, create_model
 
 from model3d.scene.faults.explanation import explained
-from model3d.scene.parts import Part
+from model3d.scene.parts.part import Part
 from model3d.scene.words.mistakes import Found
 
 P = TypeVar("P", bound=Part)

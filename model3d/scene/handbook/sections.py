@@ -7,8 +7,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from model3d.scene.stated import Stated
-from model3d.scene.words.walls import GROUNDED_MATERIALS, OPEN_SIDE, OTHER_MATERIALS
+from model3d.scene.parts.stated import Stated
+from model3d.scene.words.wall_words import (
+    GROUNDED_MATERIALS,
+    OPEN_SIDE,
+    OTHER_MATERIALS,
+)
 
 _FOLDER: Final = Path(__file__).parent
 KINDS_TITLE: Final = "Kinds"

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.scene import Scene
 
     Points = NDArray[np.float64]

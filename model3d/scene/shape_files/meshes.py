@@ -18,7 +18,7 @@ from model3d.units import FARTHEST, METRES
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.scene import Scene
 
     Points = NDArray[np.float64]

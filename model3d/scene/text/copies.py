@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.geometry.frame import turned
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING, REFERENCES
+from model3d.scene.parts.placement import BEARING, REFERENCES
 from model3d.units import LengthError, from_metres, to_metres
 
 if TYPE_CHECKING:

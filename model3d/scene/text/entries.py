@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from model3d.scene.text.gear import (
+from model3d.scene.text.gear_file import (
     GearFile,
     GearMistake,
     GearType,

@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.scene.faults.expected import MAPPINGS
 from model3d.scene.faults.salvage import usable
 from model3d.scene.kinds import KINDS
-from model3d.scene.repeat import Repeat
+from model3d.scene.parts.repeat import Repeat
 from model3d.scene.text.composing.loaders import MOST_VALUES
 from model3d.scene.text.copies import NUMBER_SIGN, copied, id_of_copy
 from model3d.scene.text.entries import Expansion, WrittenItem, with_type
-from model3d.scene.text.gear import (
+from model3d.scene.text.gear_file import (
     GearFile,
     chain_of,
     told_at,

@@ -16,10 +16,10 @@ from model3d.scene.shape_files.meshes import MeshError, mesh_of
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import START, Node, NotReadError
 from model3d.scene.text.composing.plain import plain_data
-from model3d.scene.text.content import LARGEST, content_of, refusal_of, text_of
 from model3d.scene.text.entries import WrittenItem
 from model3d.scene.text.expansion import expanded, is_short
-from model3d.scene.text.gear import is_gear
+from model3d.scene.text.file_content import LARGEST, content_of, refusal_of, text_of
+from model3d.scene.text.gear_file import is_gear
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
 from model3d.scene.unswept import unswept
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from model3d.scene.text.composing.nodes import Fault
     from model3d.scene.text.entries import Expansion
-    from model3d.scene.text.gear import GearMistake
+    from model3d.scene.text.gear_file import GearMistake
     from model3d.scene.words.mistakes import Found
 
 MOST_MISTAKES: Final = 10_000

@@ -17,14 +17,14 @@ from model3d.codebook import BOOKS
 from model3d.geometry.clouds.reader import POINT_ENDINGS
 from model3d.scene.checks.files import MESH_ENDINGS
 from model3d.scene.kinds import KINDS
-from model3d.scene.lesson import PLACES, SCENE_KEYS
-from model3d.scene.parts import LENGTH_SCHEMAS, Part
-from model3d.scene.repeat import Short
+from model3d.scene.parts.lesson import PLACES, SCENE_KEYS
+from model3d.scene.parts.part import LENGTH_SCHEMAS, Part
+from model3d.scene.parts.repeat import Short
+from model3d.scene.parts.site import OUTDOOR
 from model3d.scene.scene import Scene
-from model3d.scene.site import OUTDOOR
-from model3d.scene.text.gear import NOT_IN_A_TYPE
+from model3d.scene.text.gear_file import NOT_IN_A_TYPE
 from model3d.scene.text.schema_link import KEY as LINK
-from model3d.scene.words.walls import WALL_WORDS
+from model3d.scene.words.wall_words import WALL_WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.text.gear import NOT_IN_A_TYPE, GearMistake, chain_of, told_at
+from model3d.scene.text.gear_file import NOT_IN_A_TYPE, GearMistake, chain_of, told_at
 from model3d.scene.words.mistakes import KeyStep, Loc, at_loc
 
 if TYPE_CHECKING:

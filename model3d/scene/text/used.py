@@ -8,8 +8,8 @@ from model3d.geometry.clouds.reader import LARGEST, POINT_ENDINGS
 from model3d.scene.checks.files import MESH_ENDINGS, file_fault
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import NotReadError
-from model3d.scene.text.content import content_of, text_of
-from model3d.scene.text.gear import GEAR_ENDINGS
+from model3d.scene.text.file_content import content_of, text_of
+from model3d.scene.text.gear_file import GEAR_ENDINGS
 from model3d.scene.words.mistakes import SceneError
 
 if TYPE_CHECKING:

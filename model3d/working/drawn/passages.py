@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.bodies.extents import reaching
-from model3d.scene.placement import StandsOn
+from model3d.scene.parts.placement import StandsOn
 from model3d.working.drawn.runs import is_run, may_meet
 
 if TYPE_CHECKING:

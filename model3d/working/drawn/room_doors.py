@@ -8,7 +8,7 @@ from model3d.working.drawn.contradiction import Contradiction, slack
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
 
 
 def doors_that_overlap(

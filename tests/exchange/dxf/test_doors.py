@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Scene
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
 
     Printed = pytest.CaptureFixture[str]
 

@@ -12,7 +12,7 @@ from shapely import Point
 
 from model3d import read_scene
 from model3d.geometry.plan.footprint import footprint
-from model3d.scene.placement import At
+from model3d.scene.parts.placement import At
 from model3d.standing.arrangement import arrange
 from model3d.units import to_metres
 from tests.exchange.dxf.drawn_plans import (
@@ -34,8 +34,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Scene
-    from model3d.scene.item import Item
-    from model3d.scene.room import Room
+    from model3d.scene.parts.item import Item
+    from model3d.scene.parts.room import Room
 
     Printed = pytest.CaptureFixture[str]
 

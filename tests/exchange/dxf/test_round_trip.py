@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from model3d import check, read_scene, read_text
-from model3d.scene.placement import BEARING, At
+from model3d.scene.parts.placement import BEARING, At
 from model3d.standing.arrangement import arrange
 from tests.exchange.dxf.drawn_plans import Drawing, Folder, read_here
 from tests.paths import ROOT

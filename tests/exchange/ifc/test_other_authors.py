@@ -13,7 +13,7 @@ from model3d import check, read_scene
 from model3d.exchange.ifc.file.georeference import moves_of
 from model3d.exchange.ifc.file.reader import read_building
 from model3d.exchange.ifc.gear.rating import rating_of
-from model3d.scene.placement import At
+from model3d.scene.parts.placement import At
 from tests.exchange.ifc.test_import import board, brought, door, doors_brought
 from tests.exchange.ifc.written_models import Model
 from viewer.cli.main import main

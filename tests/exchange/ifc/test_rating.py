@@ -10,7 +10,7 @@ import pytest
 
 from model3d.exchange.ifc.element import Element, Property
 from model3d.exchange.ifc.gear.rating import _SYSTEMS, rating_of, voltages_in
-from model3d.scene.supply import Supply
+from model3d.scene.parts.supply import Supply
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

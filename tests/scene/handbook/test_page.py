@@ -16,9 +16,8 @@ import pytest
 from model3d import SceneError, check, read_text
 from model3d.catalogue import main, write_format
 from model3d.scene.faults.salvage import optional, usable
-from model3d.scene.handbook.figures import FIGURES
-from model3d.scene.handbook.forms import UNITS, form
-from model3d.scene.handbook.page import (
+from model3d.scene.handbook.drawings import FIGURES
+from model3d.scene.handbook.format_page import (
     FIGURE_FOLDER,
     PAGE,
     examples,
@@ -26,9 +25,10 @@ from model3d.scene.handbook.page import (
     page_markdown,
     parts,
 )
+from model3d.scene.handbook.forms import UNITS, form
 from model3d.scene.handbook.sections import GROUPS, NEEDED, sections
 from model3d.scene.kinds import KINDS
-from model3d.scene.repeat import Short
+from model3d.scene.parts.repeat import Short
 from model3d.scene.scene import Scene
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.schema import parts_of
@@ -38,7 +38,7 @@ from tests.paths import ROOT, SCENES
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from model3d.scene.parts import Part
+    from model3d.scene.parts.part import Part
 
 SVG = "{http://www.w3.org/2000/svg}"
 PARTS = parts()

@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d.scene.item import AskedSpace
-from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
-from model3d.scene.parts import Part
-from model3d.scene.placement import At, AtWall, Over, StandsOn, Under
+from model3d.scene.parts.item import AskedSpace
+from model3d.scene.parts.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
+from model3d.scene.parts.part import Part
+from model3d.scene.parts.placement import At, AtWall, Over, StandsOn, Under
 from model3d.scene.text.reader import SceneError, read_scene, read_text
 
 if TYPE_CHECKING:

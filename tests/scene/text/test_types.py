@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model3d import Scene, read_text
-from model3d.scene.text.bare import bare_lengths, with_unit
+from model3d.scene.text.bare_words import bare_lengths, with_unit
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.reader import SceneError, known_types, read_scene
 from model3d.scene.text.used import used_files
@@ -23,7 +23,7 @@ from model3d.units import to_metres
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
 
 UNITS = ("mm", "m", "in", "ft")
 HEAD = """\

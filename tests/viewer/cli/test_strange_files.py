@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import SceneError
-from model3d.scene.text import content
+from model3d.scene.text import file_content
 from viewer.cli.given.files import scene_files
 from viewer.cli.main import main
 from viewer.live.session import LiveRoom
@@ -134,7 +134,7 @@ def test_as_a_rule_book_that_is_asked_for(
 def test_of_a_file_in_a_folder_no_more_is_read_than_a_scene_may_have(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(content, "LARGEST", 1000)
+    monkeypatch.setattr(file_content, "LARGEST", 1000)
     file = tmp_path / "big.yaml"
     file.write_text(f"other: {'x' * 2000}\n")
     assert scene_files([tmp_path]) == ([file], [])

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from model3d import Scene, read_text
-from model3d.scene.lesson import MoveItem
+from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from tests.viewer.written_rooms import WRITTEN
 from viewer.live.saving.save import SaveError, edited

@@ -15,14 +15,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model3d import Scene, read_text
-from model3d.scene.lesson import MoveItem, SetItem
+from model3d.scene.parts.lesson import MoveItem, SetItem
 from model3d.standing.changes import apply_change
 from viewer.live.change import MoveError
 from viewer.live.saving.save import edited
 from viewer.live.session import LiveRoom
 
 if TYPE_CHECKING:
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
 
 FILE = Path("room.yaml")
 ROOM = """\

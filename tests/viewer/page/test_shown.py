@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
     from model3d import Report
-    from model3d.scene.lesson import Change
+    from model3d.scene.parts.lesson import Change
     from viewer.stage import Stage
 
     Begin = Callable[..., Opened]

@@ -14,7 +14,7 @@ import pytest
 
 from model3d import Scene
 from model3d.lessons import LessonError, lesson_document, run_lesson
-from model3d.scene.look import LAYER_NAMES
+from model3d.scene.parts.look import LAYER_NAMES
 from tests.scenes import examples
 from viewer.page.html import page
 from viewer.stage import build_stage, document, palette

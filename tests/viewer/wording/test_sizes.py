@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from model3d import Judgement, Report, Scene, check
 from model3d.lessons import StepResult
-from model3d.scene.lesson import Step
+from model3d.scene.parts.lesson import Step
 from tests.viewer.report.invented import reports_text
 from tests.viewer.written_rooms import room_scene
 from viewer.report.text.lesson import lessons_text

@@ -187,7 +187,7 @@ def fronts_of(given: list[str]) -> dict[str, float]:
 def _bearing(side: str) -> float | None:
     import math
 
-    from model3d.scene.placement import BEARING
+    from model3d.scene.parts.placement import BEARING
 
     try:
         found = BEARING.get(side.casefold())

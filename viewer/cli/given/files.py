@@ -86,7 +86,7 @@ def _may_be_a_scene(file: Path) -> bool:
 
     In doubt it is: then reading it says what is wrong.
     """
-    from model3d.scene.text.content import LARGEST, scene_bytes
+    from model3d.scene.text.file_content import LARGEST, scene_bytes
 
     try:
         data = scene_bytes(file)

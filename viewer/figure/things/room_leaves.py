@@ -10,7 +10,7 @@ from viewer.stage.bodies.walls import openings
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
     from model3d.standing.arrangement import Arrangement
     from viewer.stage.bodies.surfaces import UprightFrame
 

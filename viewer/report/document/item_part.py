@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from model3d import Judgement, Report
     from model3d.mending.remedies import Mend
     from model3d.provenance import Provenance, Source
-    from model3d.scene.item import Item
+    from model3d.scene.parts.item import Item
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed
     from viewer.report.document.content import Block

@@ -9,7 +9,7 @@ from string import ascii_lowercase
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.lessons import expectations
-from model3d.scene.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
+from model3d.scene.parts.lesson import AddItem, MoveItem, OpenLeaf, RemoveItem, SetItem
 from model3d.wording import bracketed, length
 from viewer.report.text.table import which
 from viewer.wording.shortfall import asked_about, shortfall
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement, Sizes
     from model3d.lessons import StepResult
-    from model3d.scene.lesson import Change, Choice, ShownSize, Step
+    from model3d.scene.parts.lesson import Change, Choice, ShownSize, Step
     from model3d.scene.scene import Scene
     from viewer.report.text.table import Repeated
     from viewer.wording.shortfall import Shortfall

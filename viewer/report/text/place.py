@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from rich.padding import Padding
 from rich.text import Text
 
-from model3d.scene.placement import StandsOn
+from model3d.scene.parts.placement import StandsOn
 from model3d.wording import length
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.wording.cleaning import clean

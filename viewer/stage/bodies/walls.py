@@ -24,7 +24,7 @@ from viewer.stage.layers import HEAD_HEIGHT, ROOM
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from model3d.scene.room import RoomDoor
+    from model3d.scene.parts.room import RoomDoor
     from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.shell import WallLine

@@ -10,7 +10,7 @@ import numpy as np
 
 from model3d.judging.results import ANGLE
 from model3d.lessons import goals, run_lesson
-from model3d.scene.lesson import AddItem, MoveItem, SetItem
+from model3d.scene.parts.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.assembly import build_stage
 from viewer.stage.bodies.spaces import key
 from viewer.stage.kept import Kept
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
     from model3d.judging.report import Report
     from model3d.lessons import StepResult
-    from model3d.scene.lesson import Change
-    from model3d.scene.look import Look
+    from model3d.scene.parts.lesson import Change
+    from model3d.scene.parts.look import Look
     from model3d.scene.scene import Scene
     from viewer.stage.drawn import Points, View
     from viewer.stage.parts import Stage

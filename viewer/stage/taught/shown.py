@@ -13,7 +13,7 @@ from viewer.wording.words import amount, amounts
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.lesson import Step
+    from model3d.scene.parts.lesson import Step
     from model3d.scene.scene import Scene
     from viewer.stage.drawn import Point, View
 

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.exchange.ifc.element import Box, Matrix
+    from model3d.scene.parts.site import ModelFrame
     from model3d.scene.scene import Scene
-    from model3d.scene.site import ModelFrame
 
 _FARTHEST: Final = 5_000.0
 """Metres between two models of one building; more is a mistake."""

@@ -14,7 +14,7 @@ from xml.etree import ElementTree as ET
 from model3d.exchange.ifc.gear.classes import LEFT_OUT, own_table
 from model3d.exchange.ifc.gear.rating import rating_of
 from model3d.scene.kinds import KINDS
-from model3d.scene.placement import BEARING
+from model3d.scene.parts.placement import BEARING
 from model3d.wording import CAUTION
 
 if TYPE_CHECKING:

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.scene.checks.files import OWN_UNIT, file_fault
 from model3d.scene.faults.salvage import optional, usable
-from model3d.scene.item import Item
-from model3d.scene.text.bare import bare_lengths, with_unit
+from model3d.scene.parts.item import Item
+from model3d.scene.text.bare_words import bare_lengths, with_unit
 from model3d.scene.text.composing.composer import compose
 from model3d.scene.text.composing.nodes import Node, NotReadError, Position
-from model3d.scene.text.content import LARGEST, content_of
+from model3d.scene.text.file_content import LARGEST, content_of
 from model3d.scene.words.mistakes import KeyStep, Loc, SceneError, found
 from model3d.scene.words.nearest import hint, listed
 from model3d.units import METRES

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from model3d.scene.parts import Flag, Part, PositiveLength, Words
+from model3d.scene.parts.part import Flag, Part, PositiveLength, Words
 
 
 class Lighting(Part):

@@ -13,7 +13,7 @@ from pydantic import (
     field_validator,
 )
 
-from model3d.scene.parts import Number, Part
+from model3d.scene.parts.part import Number, Part
 from model3d.scene.words.nearest import hint
 
 _VOLTS = r"(?P<{0}>\d{{1,7}}(?:\.\d{{1,4}})?)\s*(?P<{0}_k>kv|v)?\s*(?P<{0}_y>y|wye)?"

@@ -2,9 +2,9 @@
 
 from typing import Final, Literal
 
-from model3d.scene.parts import Angle, Day, Distance, Part, Point3, Words
-from model3d.scene.room import Room
-from model3d.scene.stated import Stated
+from model3d.scene.parts.part import Angle, Day, Distance, Part, Point3, Words
+from model3d.scene.parts.room import Room
+from model3d.scene.parts.stated import Stated
 from model3d.units import to_metres
 
 OUTDOOR: Final = "outdoor"

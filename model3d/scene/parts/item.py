@@ -12,7 +12,7 @@ from pydantic import (
 )
 
 from model3d.scene.kinds import KINDS
-from model3d.scene.parts import (
+from model3d.scene.parts.part import (
     Angle,
     Distance,
     Flag,
@@ -25,8 +25,8 @@ from model3d.scene.parts import (
     Size3,
     Words,
 )
-from model3d.scene.placement import Place
-from model3d.scene.supply import Supply
+from model3d.scene.parts.placement import Place
+from model3d.scene.parts.supply import Supply
 from model3d.scene.words.nearest import hint, listed
 from model3d.scene.words.trade import kinds_called
 

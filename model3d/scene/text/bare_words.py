@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any, Union, get_args, get_origin
 from pydantic import WithJsonSchema
 
 from model3d.scene.faults.salvage import chosen, hints_of
-from model3d.scene.item import Item
-from model3d.scene.parts import LENGTH_SCHEMAS, Part
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.part import LENGTH_SCHEMAS, Part
 from model3d.units import LengthError, to_metres
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BeforeValidator, Discriminator, Tag
 
-from model3d.scene.parts import Angle, Distance, Length, Name, Part, Point2, Point3
+from model3d.scene.parts.part import Angle, Distance, Length, Name, Part, Point2, Point3
 from model3d.scene.words.nearest import hint
 
 Side = Literal["north", "east", "south", "west"]

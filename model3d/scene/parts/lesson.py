@@ -12,10 +12,10 @@ from pydantic import (
     model_validator,
 )
 
-from model3d.scene.item import Item
-from model3d.scene.look import Look
-from model3d.scene.parts import Flag, Name, Number, Part, Point3, Words
-from model3d.scene.stated import Stated
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.look import Look
+from model3d.scene.parts.part import Flag, Name, Number, Part, Point3, Words
+from model3d.scene.parts.stated import Stated
 
 Verdict = Literal["met", "not-met", "open"]
 

@@ -4,7 +4,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from model3d.scene.parts import (
+from model3d.scene.parts.part import (
     Distance,
     Id,
     Length,
@@ -14,7 +14,7 @@ from model3d.scene.parts import (
     Point2,
     PositiveLength,
 )
-from model3d.scene.stated import Stated
+from model3d.scene.parts.stated import Stated
 
 
 class RoomDoor(Part):

@@ -4,7 +4,7 @@ from typing import Annotated, Final, Literal, get_args
 
 from pydantic import Field
 
-from model3d.scene.parts import Name, Part, PositiveLength
+from model3d.scene.parts.part import Name, Part, PositiveLength
 
 CompassView = Literal[
     "north",

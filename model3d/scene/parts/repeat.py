@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final
 
 from pydantic import Discriminator, Field, Tag
 
-from model3d.scene.parts import Flag, Length, Name, Part, Point3
+from model3d.scene.parts.part import Flag, Length, Name, Part, Point3
 
 FEWEST: Final = 2
 MOST: Final = 1000

@@ -1,6 +1,6 @@
 """What a scene says about its drawings; nothing is judged by it."""
 
-from model3d.scene.parts import Part, Words
+from model3d.scene.parts.part import Part, Words
 
 
 class Sheet(Part):

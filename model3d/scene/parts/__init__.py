@@ -1,0 +1,1 @@
+"""What a person writes, part by part: the items, the room, the lesson."""
