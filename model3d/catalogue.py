@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from model3d.codebook import Mark, RuleBook
-    from model3d.codebook.keys import Key
+    from model3d.codebook.written.keys import Key
 
 RULES: Final = Path(__file__).parent / "rules"
 """The folder of the rules, one module each."""

@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING, Annotated
 
 from pydantic import TypeAdapter
 
-from model3d.codebook.blocks import entry_of, read_change
 from model3d.codebook.books import NAMES
 from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown, wrong
 from model3d.codebook.tables import LimitTable, read_table, read_toml, table_names
-from model3d.codebook.written import Text, read, right
+from model3d.codebook.written.blocks import entry_of, read_change
+from model3d.codebook.written.models import Text, read, right
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from model3d.codebook.blocks import Block
     from model3d.codebook.entry import Entry
+    from model3d.codebook.written.blocks import Block
 
 
 _NAME = TypeAdapter(Annotated[Text, right("what its citations open with, as a text")])

@@ -8,17 +8,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from model3d.codebook.amendment import changed, read_amendment
-from model3d.codebook.blocks import entry_of
 from model3d.codebook.books import BOOKS, NAMES
 from model3d.codebook.errors import BookError, nearest
 from model3d.codebook.tables import read_table
+from model3d.codebook.written.blocks import entry_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import date
 
-    from model3d.codebook.blocks import Block
     from model3d.codebook.entry import Entry
+    from model3d.codebook.written.blocks import Block
 
 
 @dataclass(frozen=True, slots=True)

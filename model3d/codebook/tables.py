@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Annotated, Final
 
 from pydantic import TypeAdapter
 
-from model3d.codebook.blocks import Block, read_block
 from model3d.codebook.books import BOOKS, NAMES
 from model3d.codebook.errors import BookError, gathered, nearest, refuse_unknown, wrong
-from model3d.codebook.keys import Key, read_keys
-from model3d.codebook.values import passed_on
-from model3d.codebook.written import CHECKED, Text, read, right
+from model3d.codebook.written.blocks import Block, read_block
+from model3d.codebook.written.keys import Key, read_keys
+from model3d.codebook.written.models import CHECKED, Text, read, right
+from model3d.codebook.written.values import passed_on
 from model3d.files import content
 
 if TYPE_CHECKING:

@@ -11,9 +11,9 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.judging.document import plain
 from model3d.judging.results import ROOM, VERDICTS
-from model3d.judging.rows import rows
+from model3d.judging.written.document import plain
+from model3d.judging.written.rows import rows
 from model3d.notebook import html_table
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint
@@ -21,7 +21,7 @@ from model3d.wording import CAUTION
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement, Verdict
-    from model3d.judging.rows import Row
+    from model3d.judging.written.rows import Row
     from model3d.standing.arrangement import Arrangement
 
 _MOST_NAMES: Final = 12

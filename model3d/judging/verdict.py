@@ -6,14 +6,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit
-from model3d.judging.provided import provided
+from model3d.judging.measured.fit import fit
+from model3d.judging.measured.provided import provided
 from model3d.judging.results import ClearBox, Intrusion, Judgement
 from model3d.judging.space import ANY
 from model3d.wording import bracketed, nothing_else, sentences
 
 if TYPE_CHECKING:
-    from model3d.judging.fit import Fit, Hit
+    from model3d.judging.measured.fit import Fit, Hit
     from model3d.judging.results import Sizes, Verdict
     from model3d.judging.situation import Situation
     from model3d.judging.space import Along, Excuse, Space

@@ -27,9 +27,9 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
+from model3d.working.drawn.battery_cells import cells_too_high
 from model3d.working.drawn.bounds import odd_room_sizes, odd_size
 from model3d.working.drawn.carried import hanging
-from model3d.working.drawn.cells import cells_too_high
 from model3d.working.drawn.contradiction import Contradiction
 from model3d.working.drawn.outside import outside
 from model3d.working.drawn.overlaps import overlaps, shared_with

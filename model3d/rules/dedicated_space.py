@@ -27,7 +27,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
-from model3d.judging.fit import fit
+from model3d.judging.measured.fit import fit
 from model3d.judging.requirement import requirement_of
 from model3d.judging.verdict import judge
 from model3d.wording import sentences

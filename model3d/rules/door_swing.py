@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.overlap.sweep import QUARTER, Sweep
-from model3d.judging.leaf_stop import angle_of, stops_of
+from model3d.judging.measured.leaf_stop import angle_of, stops_of
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front

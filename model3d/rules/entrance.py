@@ -49,7 +49,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
-from model3d.egress.doors.measured import by_measured_doors
+from model3d.egress.doors.known_openings import by_measured_doors
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.judged.asked import WayAsked

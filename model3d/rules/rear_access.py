@@ -31,9 +31,9 @@ from model3d.working import needs
 from model3d.working.box import permission_of
 from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of
-from model3d.working.inside import Allowance
 from model3d.working.judged import judge_working_space
 from model3d.working.sides import PASSIVE, TITLES, WORKED_AT, reached, turned
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

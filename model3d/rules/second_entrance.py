@@ -40,7 +40,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
-from model3d.egress.doors.measured import by_measured_doors
+from model3d.egress.doors.known_openings import by_measured_doors
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.large.gear import Piece, large_pieces, pieces

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.judging.space import Space
 from model3d.scene.parts.item import AskedSpace
 from model3d.working.front import front_of, slide
-from model3d.working.inside import Allowance
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,15 +6,15 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit
 from model3d.judging.limit import at_least
-from model3d.judging.provided import provided
+from model3d.judging.measured.fit import fit
+from model3d.judging.measured.provided import provided
 from model3d.judging.space import ANY
 from model3d.judging.verdict import clear_box, judge
 from model3d.wording import nothing_else
 from model3d.working.front import faces, front_of, is_limited
-from model3d.working.inside import Allowance
 from model3d.working.tested import deepest, tested
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

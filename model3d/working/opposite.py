@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.bodies.extents import BoxView, comes_from, reaching
 from model3d.geometry.plan.cover import closes, not_hidden, spots
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit_at, order_of_place, places_of_change
-from model3d.working.inside import GROUNDED, Without
+from model3d.judging.measured.fit import fit_at, order_of_place, places_of_change
+from model3d.working.within.inside import GROUNDED, Without
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -18,11 +18,11 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d.geometry.frame import Triple
-    from model3d.judging.fit import Fit
+    from model3d.judging.measured.fit import Fit
     from model3d.judging.situation import Situation
     from model3d.judging.space import Space, Stretch
     from model3d.standing.placed import Placed
-    from model3d.working.inside import Allowance
+    from model3d.working.within.inside import Allowance
 
 _ENDLESS: Final = float("inf")
 _FIRST_LOOK: Final = 2.0

@@ -6,15 +6,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit, fit_at
+from model3d.judging.measured.fit import fit, fit_at
 from model3d.working.box import working_space
 from model3d.working.footing import edge_of_floor
-from model3d.working.inside import Allowance, asked_in
 from model3d.working.needs import needs
 from model3d.working.opposite import in_this_room, opposite
+from model3d.working.within.inside import Allowance, asked_in
 
 if TYPE_CHECKING:
-    from model3d.judging.fit import Fit
+    from model3d.judging.measured.fit import Fit
     from model3d.judging.situation import Situation
     from model3d.judging.space import Space
     from model3d.standing.placed import Placed

@@ -8,8 +8,8 @@ import pytest
 
 from model3d.codebook import BOOKS, PrintedFigure, VoltageRow, load_book, table_names
 from model3d.codebook.figures import worst
-from model3d.codebook.lengths import Length
-from model3d.codebook.written import Marks
+from model3d.codebook.written.lengths import Length
+from model3d.codebook.written.models import Marks
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

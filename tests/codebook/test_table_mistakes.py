@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from model3d.codebook import BOOKS, BookError, Entry, load_book, read_table
-from model3d.codebook.blocks import entry_of
 from model3d.codebook.entry import Value
 from model3d.codebook.tables import parse_table, read_toml
+from model3d.codebook.written.blocks import entry_of
 
 if TYPE_CHECKING:
     from pathlib import Path

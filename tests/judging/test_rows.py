@@ -10,7 +10,7 @@ import json
 import pytest
 
 from model3d import Judgement, Report, check, read_scene
-from model3d.judging.rows import COLUMNS, rows
+from model3d.judging.written.rows import COLUMNS, rows
 from tests.paths import SCENES
 from tests.scenes import examples
 

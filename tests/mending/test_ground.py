@@ -11,7 +11,7 @@ import pytest
 from model3d import check, read_scene
 from model3d.mending.map.places import free_places
 from model3d.mending.placing.answer import answer
-from model3d.mending.placing.ground import ground
+from model3d.mending.placing.drawn_map import ground
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
 from viewer.picture.free import free_stage, free_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.mending.placing.ground import ground
+from model3d.mending.placing.drawn_map import ground
 from model3d.wording import length
 from viewer.sheet.signage import PointText
 from viewer.stage.bodies.free import beyond, with_free
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.mending.placing.answer import PlaceAnswer
-    from model3d.mending.placing.ground import FloorPlaces
+    from model3d.mending.placing.drawn_map import FloorPlaces
     from viewer.stage.parts import Stage
 
 _MOST_TOLD = 24

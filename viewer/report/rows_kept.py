@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import VERDICTS
-from model3d.judging.rows import COLUMNS as JUDGED
+from model3d.judging.written.rows import COLUMNS as JUDGED
 from viewer.report.basis import Basis
 from viewer.wording.refusal import Refused, UnusableError
 

@@ -11,7 +11,7 @@ from model3d.geometry.overlap.sweep import QUARTER, Sweep
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.leaf_stop import angle_of, stops_within
+from model3d.judging.measured.leaf_stop import angle_of, stops_within
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation

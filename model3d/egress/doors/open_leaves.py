@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.leaf_stop import angle_of, stops_of
+from model3d.judging.measured.leaf_stop import angle_of, stops_of
 from model3d.judging.results import OpenDoor
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 

@@ -12,7 +12,7 @@ from model3d.working.tested import tested
 if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
     from model3d.geometry.frame import Frame
-    from model3d.judging.fit import Fit
+    from model3d.judging.measured.fit import Fit
     from model3d.judging.situation import Situation
     from model3d.judging.space import Space
     from model3d.standing.placed import Placed

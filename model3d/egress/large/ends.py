@@ -11,8 +11,8 @@ from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts
 from model3d.geometry.plan.union import joined, less
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import fit
-from model3d.judging.provided import provided
+from model3d.judging.measured.fit import fit
+from model3d.judging.measured.provided import provided
 from model3d.working import working_space
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from model3d.mending.movable import (
     way_out,
 )
 from model3d.mending.moving import DOWN, UP, along, own_ways, placed
-from model3d.mending.placing.nearest import nearest
+from model3d.mending.placing.nearest_place import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from model3d.mending.movable import item_of, may_move
 from model3d.mending.moving import placed
-from model3d.mending.placing.nearest import nearest
+from model3d.mending.placing.nearest_place import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -13,7 +13,7 @@ from model3d.egress.doors.open_leaves import leaf_name
 from model3d.geometry.tolerance import TOUCH
 from model3d.mending.movable import may_move
 from model3d.mending.moving import along, move, own_ways
-from model3d.mending.placing.nearest import room_one_way
+from model3d.mending.placing.nearest_place import room_one_way
 from model3d.mending.proof.search import Family
 from model3d.scene.parts.placement import support_of
 

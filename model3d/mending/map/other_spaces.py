@@ -9,7 +9,7 @@ from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import reaching_in
+from model3d.judging.measured.fit import reaching_in
 from model3d.judging.results import ClearBox
 from model3d.judging.systems import answers
 from model3d.mending.map.bar import Bar, ahead_of, bar, rectangle
@@ -18,8 +18,8 @@ from model3d.mending.map.own_spaces import plain_spaces, surveyed, worked_at
 from model3d.mending.map.posed import ahead, ends_of, looks, shifted
 from model3d.rules import dedicated_space, door_swing, draw_out, question
 from model3d.working.box import REQUIREMENT
-from model3d.working.inside import Allowance
 from model3d.working.tested import tested
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

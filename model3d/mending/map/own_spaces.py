@@ -10,15 +10,15 @@ import numpy as np
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import reaching_in
+from model3d.judging.measured.fit import reaching_in
 from model3d.mending.map.bar import CONTACT, Bar, ahead_of, bar, doubted, rectangle
 from model3d.mending.map.posed import ahead, ends_of, looks, shifted
 from model3d.rules import dedicated_space, draw_out
 from model3d.working.box import REQUIREMENT, working_space
 from model3d.working.front import front_of
-from model3d.working.inside import Allowance
 from model3d.working.needs import needs
 from model3d.working.sides import WORKED_AT, reached, turned
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from model3d.judging.fit import fit
+from model3d.judging.measured.fit import fit
 from model3d.working.box import REQUIREMENT, working_space
-from model3d.working.inside import Allowance
 from model3d.working.needs import needs
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement

@@ -15,11 +15,11 @@ from model3d.mending.provisional.tenths import all_tenths, axes, tenths
 from model3d.rules import battery_top_clearance, dedicated_space, draw_out
 from model3d.standing.racks import cell_rows
 from model3d.working.box import REQUIREMENT, working_space
-from model3d.working.dwelling import Headroom, headroom_of
 from model3d.working.front import front_of, under_rack
-from model3d.working.inside import Allowance
 from model3d.working.needs import needs
 from model3d.working.sides import WORKED_AT, reached, turned
+from model3d.working.within.dwelling import Headroom, headroom_of
+from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

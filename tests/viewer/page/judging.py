@@ -17,7 +17,7 @@ from pydantic import ValidationError
 
 from model3d import check
 from model3d.check import situate
-from model3d.judging.fit import fit
+from model3d.judging.measured.fit import fit
 from model3d.judging.systems import answers
 from model3d.mending.map.probe import key_of
 from model3d.mending.provisional.record import whole_record

@@ -40,7 +40,7 @@ def write(
     manner: Manner,  # noqa: ARG001 - it is for programs
 ) -> None:
     """Write the rows of all scenes below one row of columns."""
-    from model3d.judging.rows import COLUMNS
+    from model3d.judging.written.rows import COLUMNS
 
     head = _text([dict(zip(COLUMNS, COLUMNS, strict=True))])
     emit("".join((head, *parts)), output, exact=True)
@@ -50,7 +50,7 @@ def _text(rows: Iterable[Mapping[str, object]]) -> str:
     import csv
     import io
 
-    from model3d.judging.rows import COLUMNS
+    from model3d.judging.written.rows import COLUMNS
 
     stream = io.StringIO()
     plain = ({key: _plain(value) for key, value in row.items()} for row in rows)

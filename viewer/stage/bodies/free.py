@@ -16,7 +16,7 @@ from viewer.stage.layers import HEAD_HEIGHT
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.mending.placing.ground import FloorPlaces, WallStretch
+    from model3d.mending.placing.drawn_map import FloorPlaces, WallStretch
     from viewer.stage.drawn import Faces, Point, Points
     from viewer.stage.parts import Stage
 

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
-from model3d.working.across import LIVE, Across, across_the_aisle
-from model3d.working.dwelling import Headroom, headroom_of
 from model3d.working.front import faces, front_of, under_rack
+from model3d.working.within.across import LIVE, Across, across_the_aisle
+from model3d.working.within.dwelling import Headroom, headroom_of
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation

@@ -10,7 +10,7 @@ from pydantic import PlainValidator, model_validator
 
 from model3d.codebook.errors import BookError, wrong
 from model3d.codebook.figures import PrintedFigure
-from model3d.codebook.written import Checked, Marks, Section, Written
+from model3d.codebook.written.models import Checked, Marks, Section, Written
 from model3d.units import LengthError, to_metres
 
 if TYPE_CHECKING:

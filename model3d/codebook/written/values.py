@@ -19,8 +19,8 @@ from pydantic import (
 from model3d.codebook.entry import Content, Value, VoltageRows
 from model3d.codebook.errors import BookError, refuse_unknown, wrong
 from model3d.codebook.figures import PrintedFigure, VoltageRow, worst
-from model3d.codebook.lengths import InchPound, Length, Metric, figure
-from model3d.codebook.written import (
+from model3d.codebook.written.lengths import InchPound, Length, Metric, figure
+from model3d.codebook.written.models import (
     CHECKED,
     Checked,
     Marks,
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from model3d.codebook.figures import Mark
-    from model3d.codebook.keys import Key
+    from model3d.codebook.written.keys import Key
 
 _MOST = 1e9
 """No voltage, current or angle of a code comes near it; nor does it overflow."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final, Literal, TypeAlias, get_args
 from pydantic import Field, TypeAdapter, model_validator
 
 from model3d.codebook.errors import BookError, refuse_unknown
-from model3d.codebook.written import Written, read, right
+from model3d.codebook.written.models import Written, read, right
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -13,8 +13,7 @@ from pydantic import Field, TypeAdapter, model_validator
 from model3d.codebook.entry import Entry, Value
 from model3d.codebook.errors import BookError, gathered, refuse_unknown, wrong
 from model3d.codebook.figures import Mark, worst
-from model3d.codebook.values import Backing, read_value
-from model3d.codebook.written import (
+from model3d.codebook.written.models import (
     Checked,
     Marks,
     Reason,
@@ -23,11 +22,12 @@ from model3d.codebook.written import (
     read,
     right,
 )
+from model3d.codebook.written.values import Backing, read_value
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from model3d.codebook.keys import Key
+    from model3d.codebook.written.keys import Key
 
 
 @dataclass(frozen=True, slots=True)

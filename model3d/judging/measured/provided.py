@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.intervals import clear_run, widest_gap
 from model3d.geometry.tolerance import TOUCH
-from model3d.judging.fit import reaching_in, shadows_of
+from model3d.judging.measured.fit import reaching_in, shadows_of
 from model3d.judging.space import Stretch
 
 if TYPE_CHECKING:
     from model3d.geometry.bodies.extents import Extents
-    from model3d.judging.fit import Fit
+    from model3d.judging.measured.fit import Fit
     from model3d.judging.situation import Situation
     from model3d.judging.space import Along, Limit, Space
     from model3d.standing.placed import Placed

@@ -1,0 +1,1 @@
+"""What stands in a table's text: its keys, its blocks, its values, its lengths."""

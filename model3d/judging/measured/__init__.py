@@ -1,0 +1,1 @@
+"""How a space fits a room, what the room gives of it, and where a leaf stops."""

@@ -1,0 +1,1 @@
+"""Judgements as plain data and as rows of a table."""

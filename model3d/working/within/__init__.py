@@ -1,0 +1,1 @@
+"""What may be inside a working space, in dwellings and across an aisle too."""
