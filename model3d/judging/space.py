@@ -114,7 +114,8 @@ class Space:
         missing: What is missing to judge at all; nothing can be met while it stands.
         unknown: The sizes that it asks for.
         clear: The reason given where nothing is in the way.
-        words: How a way is said: ahead, up.
+        words: Out of what it is measured, "the front" if not said; and how a height is
+            said, "above the floor" if not.
         printed: Required sizes as the rule book prints them, by name.
         unread: Citations of the figures that were not read in any source, by size.
         tier: Which tier of a rack.

@@ -265,13 +265,16 @@ def _reason(
     also = _also(found, first.placed.id)
     match space.measures.get(short):
         case "out":
-            away = space.words.get("out", "ahead of the front")
+            place = space.words.get("out")
+            away = f"from {place}" if place else "ahead of the front"
+            there = f"at {place or 'the front'}"
             run = _widest_run(space, situation, sizes)
             over = "" if low[1] > TOUCH else _overhead(low[2], space, situation)
-            return f"{name} is {_far(low[1], away, situation)}{over}.{also}{run}"
+            return f"{name} is {_far(low[1], away, there, situation)}{over}.{also}{run}"
         case "up":
             away = space.words.get("up", "above the floor")
-            return f"{name} is {_far(low[2] - space.bottom, away, situation)}.{also}"
+            far = _far(low[2] - space.bottom, away, away, situation)
+            return f"{name} is {far}.{also}"
         case "across":
             run = length(sizes.get(short, 0.0))
             return f"{name} stands beside it: {run} is clear.{also}"
@@ -279,12 +282,11 @@ def _reason(
     return f"{name} is in the space with {size}.{also}"
 
 
-def _far(metres: float, away: str, situation: Situation) -> str:
+def _far(metres: float, away: str, there: str, situation: Situation) -> str:
     """Say how far away something is; of what is no way off, where it is."""
     if metres > TOUCH:
         return f"{situation.length(metres)} {away}"
-    place = away.removeprefix("ahead of ").removeprefix("from ")
-    return f"right at {place}" if place != away else f"right {away}"
+    return f"right {there}"
 
 
 def _overhead(bottom: float, space: Space, situation: Situation) -> str:

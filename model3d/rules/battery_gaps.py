@@ -111,7 +111,7 @@ class _Gap:
             citations={ANY: self.entry.cite("gap")},
             # Of several tiers all keep the gap, where the worst one does.
             clear=f"No wall is nearer than {situation.told(figure)} to {what}.",
-            words={"out": f"from {what}{tier}", "up": "above their underside"},
+            words={"out": f"{what}{tier}", "up": "above their underside"},
             printed={"gap": situation.printed(figure)},
             unread={
                 ANY: unread_figures(self.entry, (figure,), situation.measures, "gap")

@@ -36,7 +36,7 @@ def judge_working_space(
     Args:
         item: The item; its front is where the space is.
         situation: The room.
-        words: How a way is said, where that is not ahead of the front.
+        words: How ways are said, as a space has them.
     """
     it = tested(item, situation)
     space = _with_depth(it, words or {})
