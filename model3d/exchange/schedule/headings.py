@@ -3,102 +3,40 @@
 from __future__ import annotations
 
 import re
+import tomllib
 import unicodedata
 from dataclasses import dataclass
+from importlib.resources import files
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-_WORDS: Final = {
-    "id": "tag, id, equipment tag, equipment id, equip tag, equip id, eqpt tag, "
-    "eqpt id, item tag, item id, tag no, tag number, unit id, panel id, panel name, "
-    "panel, mark, designation, reference, ref, equipment no, equipment number, "
-    "equipment, item",
-    "kind": "kind, equipment kind, equipment type, equip type, eqpt type, item type, "
-    "panel type, device type, gear type, unit type, type, category, class",
-    "quantity": "quantity, qty, count, pcs, pieces",
-    "name": "name, equipment name, description, title, service",
-    "room": "room, space, location, area, room name, room number, room no",
-    "width": "width, w, wd, overall width, wide",
-    "depth": "depth, d, dp, overall depth, deep",
-    "height": "height, h, ht, hgt, overall height, high",
-    "wall": "wall, on wall, at wall",
-    "along": "along, along wall, offset, left offset, offset from left, from left, "
-    "from left end, from left corner, from left wall, distance from left, "
-    "distance from left end, distance from left corner, distance from left wall, "
-    "offset from left end, offset from left corner, dist from left, "
-    "dist from left end, dist from left corner, dist from left wall",
-    "size": "size, dimensions, overall dimensions, overall size, dims",
-    "bottom": "bottom, underside, to underside, to bottom, bottom above floor, "
-    "bottom aff, underside aff, bottom elevation, bottom height, base elevation, "
-    "base height, height above floor",
-    "top": "top, top above floor, top aff",
-    "hung": "aff, a f f, above finished floor, mounting height, mounting height aff, "
-    "mounting, mount height, mtg height, height aff, elevation, elev",
-    "gap": "gap, gap behind, gap to wall",
-    "x": "x, east, x position",
-    "y": "y, north, y position",
-    "z": "z, z position",
-    "facing": "facing, faces, front, front deg, front facing, bearing",
-    "stands_on": "stands on, on, standing on",
-    "over": "over, above",
-    "under": "under, below",
-    "system": "system, supply, supply system, voltage, volts, voltage system",
-    "line_volts": "voltage ll, volts ll, line voltage, v ll, voltage l l, volts l l, "
-    "v l l, line to line voltage",
-    "to_ground": "voltage lg, volts lg, voltage to ground, volts to ground, v lg, "
-    "voltage l g, volts l g, voltage ln, volts ln, voltage l n, volts l n, v ln, v l n",
-    "amps": "amps, amp, current, current a, rating, rating a, amperes, amperage, "
-    "bus amps, bus rating, rated current, ampacity",
-    "door": "door, doors, door hinge, hinge, hinges, hinged, door swing",
-    "door_width": "door width, leaf width",
-    "rear": "rear, rear access, back",
-    "line_up": "line up, lineup",
-    "condition": "condition",
-    "why": "why, reason",
-    "guid": "guid, global id, globalid, ifc guid",
-    "notes": "notes, note, remarks, remark, comments, comment",
-    "unit": "unit, units, uom, unit of measure, dim unit",
-}
-_ABROAD: Final = {
-    "id": "bmk, betriebsmittel, kennzeichen, anlagenkennzeichen, "
-    "repere, etiqueta, identificacion",
-    "kind": "art, typ, geratetyp, genre, tipo, type d equipement, tipo de equipo",
-    "name": "bezeichnung, benennung, descripcion, nom, nombre",
-    "room": "raum, local, piece, sala, cuarto",
-    "width": "breite, largeur, ancho, anchura",
-    "depth": "tiefe, profondeur, profundidad, fondo",
-    "height": "hohe, hoehe, hauteur, altura, alto",
-    "quantity": "anzahl, menge, stuck, stueck, quantite, qte, nombre de pieces, "
-    "cantidad, cant",
-    "along": "abstand links, abstand von links, abstand zur linken ecke, von links, "
-    "distance a gauche, distance depuis la gauche, depuis la gauche, "
-    "distancia izquierda, distancia desde la izquierda, desde la izquierda",
-    "bottom": "unterkante, hohe unterkante, unterkante uber fussboden, sous face, "
-    "hauteur sous face, cara inferior, altura inferior",
-    "hung": "montagehohe, montagehoehe, hauteur de montage, altura de montaje",
-    "size": "abmessungen, masse, dimensiones, medidas",
-    "wall": "wand, mur, pared, muro",
-    "system": "spannung, nennspannung, tension, tension nominale, "
-    "tension nominal, voltaje",
-    "amps": "strom, nennstrom, bemessungsstrom, courant, intensite, courant nominal, "
-    "corriente, intensidad, corriente nominal",
-    "notes": "bemerkung, bemerkungen, anmerkung, remarque, remarques, observations, "
-    "observaciones, notas",
-}
-"""The same in German, French and Spanish, without accents: common practice."""
+_TABLES: Final = tomllib.loads(
+    files(__package__).joinpath("words.toml").read_text("utf-8")
+)
+
+
+def meanings(*tables: str) -> dict[str, str]:
+    """Return what words mean by some tables of words; the last table counts most.
+
+    >>> meanings("headings_abroad", "headings")["breite"]
+    'width'
+    """
+    return {
+        word: meaning
+        for table in tables
+        for meaning, words in _TABLES[table].items()
+        for word in words
+    }
+
+
+KEYS: Final = meanings("headings_abroad", "headings")
 LENGTHS: Final = frozenset(
     {*("width", "depth", "height", "size", "door_width", "along")}
     | {*("bottom", "top", "gap", "x", "y", "z")}
 )
 """Columns of lengths, which need a unit in the cell or in the heading."""
-KEYS: Final = {
-    alias: key
-    for table in (_ABROAD, _WORDS)
-    for key, words in table.items()
-    for alias in words.split(", ")
-}
 _UNITS: Final = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter"), "mm"),
     "millimeters": "mm",
@@ -226,7 +164,7 @@ def column_of(number: int, title: str) -> ListColumn:
 
 def rank(column: ListColumn) -> int:
     """Tell how plainly a heading means what it means: the least is the plainest."""
-    words = _WORDS.get(column.key, "").split(", ")
+    words = _TABLES["headings"].get(column.key, [""])
     plain = " ".join(re.split(r"[^\w]+|_", column.title.casefold())).strip()
     return words.index(plain) if plain in words else len(words)
 

@@ -6,7 +6,7 @@ import re
 import tomllib
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.schedule.headings import plain_text
+from model3d.exchange.schedule.headings import meanings, plain_text
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
@@ -21,35 +21,7 @@ _IN_TEXT: Final = tuple(
     if kind.associated and not (kind.pad or kind.frame or kind.tray)
 )
 """Kinds that are looked for within a longer text: a wall there is where it hangs."""
-
-
-_ABROAD: Final = {
-    "panelboard": "verteiler, unterverteiler, unterverteilung, tableau divisionnaire, "
-    "tableau electrique, tableau de distribution, coffret electrique, "
-    "cuadro electrico, cuadro de distribucion, "
-    "tablero, tablero de distribucion, tablero de alumbrado",
-    "switchboard": "hauptverteilung, hauptverteiler, niederspannungshauptverteilung, "
-    "niederspannungs hauptverteilung, nshv, tgbt, tableau general basse tension, "
-    "tablero general, tablero principal",
-    "switchgear": "schaltanlage, mittelspannungsschaltanlage",
-    "motor-control-center": "centro de control de motores, ccm",
-    "transformer": "transformator, trafo, trockentransformator, transformateur, "
-    "transformador",
-    "disconnect": "lasttrennschalter, trennschalter, sectionneur, seccionador",
-    "transfer-switch": "netzumschalter, inverseur de source, inverseur de sources, "
-    "transferencia automatica, transferencia",
-    "control-panel": "steuerschrank, armoire de commande, cuadro de control",
-    "drive": "frequenzumrichter, umrichter, variateur, variateur de vitesse, variador, "
-    "variador de frecuencia",
-    "ups": "usv, usv anlage, sai",
-    "battery-cabinet": "batterieschrank, armoire a batteries, gabinete de baterias",
-    "battery-rack": "batteriegestell, rack de baterias",
-    "cable-tray": "kabelrinne, kabelpritsche, chemin de cables, bandeja portacables",
-}
-"""Kinds in German, French and Spanish, without accents: common practice."""
-_KINDS_ABROAD: Final = {
-    word: kind for kind, words in _ABROAD.items() for word in words.split(", ")
-}
+_KINDS_ABROAD: Final = meanings("kinds_abroad")
 
 
 class KindError(ValueError):
