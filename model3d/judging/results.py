@@ -14,7 +14,7 @@ from model3d.wording import part_words
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame, Triple
-    from model3d.geometry.overlap.sweep import Sweep
+    from model3d.geometry.sweep import Sweep
 
 Verdict = Literal["met", "not-met", "open"]
 VERDICTS: Final[tuple[Verdict, ...]] = ("met", "not-met", "open")

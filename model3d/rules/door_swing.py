@@ -23,7 +23,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
-from model3d.geometry.overlap.sweep import QUARTER, Sweep
+from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.judging.measured.leaf_stop import angle_of, stops_of
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict

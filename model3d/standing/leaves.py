@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from model3d.geometry.overlap.sweep import Sweep
+from model3d.geometry.sweep import Sweep
 
 if TYPE_CHECKING:
     from model3d.scene.parts.item import Leaf

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from model3d import Report
-    from model3d.geometry.overlap.sweep import Sweep
+    from model3d.geometry.sweep import Sweep
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]

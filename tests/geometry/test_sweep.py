@@ -15,7 +15,7 @@ import shapely
 from model3d.geometry.bodies.shapes import rod, round_section
 from model3d.geometry.bodies.solid import Box
 from model3d.geometry.frame import Frame
-from model3d.geometry.overlap.sweep import QUARTER, Sweep
+from model3d.geometry.sweep import QUARTER, Sweep
 
 STEP = 0.1
 """Degrees of the second method."""

@@ -15,7 +15,7 @@ from model3d.geometry.bodies.solid import Box, boolean
 from model3d.geometry.bodies.upright import Column
 from model3d.geometry.frame import Frame
 from model3d.geometry.overlap.shared import Body, shared_body
-from model3d.geometry.overlap.sweep import Sweep
+from model3d.geometry.sweep import Sweep
 
 TOLD = 7
 """Decimal places of a cubic metre that are told."""

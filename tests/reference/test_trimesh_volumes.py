@@ -15,8 +15,8 @@ from model3d.geometry.bodies.shapes import prism, rod, round_section
 from model3d.geometry.bodies.solid import Box, Mesh, volume
 from model3d.geometry.frame import Frame
 from model3d.geometry.overlap.shared import intersection
-from model3d.geometry.overlap.sweep import Sweep
 from model3d.geometry.plan.outline import wall_body
+from model3d.geometry.sweep import Sweep
 
 EXACT = 1e-9
 """Relative, for flat-faced bodies: the rounding of double precision."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.frame import Frame
-from model3d.geometry.overlap.sweep import QUARTER, Sweep
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.leaf_stop import angle_of, stops_within
 

@@ -14,7 +14,7 @@ from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
-    from model3d.geometry.overlap.sweep import Sweep
+    from model3d.geometry.sweep import Sweep
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.egress.doors.exits import WIDEST, left_over
-from model3d.geometry.overlap.sweep import QUARTER
 from model3d.geometry.plan import flat
+from model3d.geometry.sweep import QUARTER
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

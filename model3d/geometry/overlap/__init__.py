@@ -1,1 +1,1 @@
-"""What bodies and spaces share: which may meet, what is in both, how deep; a sweep."""
+"""What bodies and spaces share: which may meet, what is in both, and how deep."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.geometry.overlap.sweep import QUARTER
+from model3d.geometry.sweep import QUARTER
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from model3d.geometry.overlap.sweep import Sweep
+    from model3d.geometry.sweep import Sweep
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
 

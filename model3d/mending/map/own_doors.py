@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.geometry.overlap.sweep import QUARTER, Sweep
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ClearBox, Judgement

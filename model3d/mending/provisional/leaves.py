@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from model3d.geometry.overlap.sweep import QUARTER, Sweep
+from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ANGLE
 from model3d.mending.map.probe import key_of
