@@ -274,7 +274,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final
 
 from viewer.cli.given.arguments import scene_argument
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -300,7 +300,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 from viewer.wording.refusal import Refused
 
 TELLS_REMEDIES = False

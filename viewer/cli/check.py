@@ -9,13 +9,13 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from viewer.cli.given.again import watch
 from viewer.cli.given.answers import LOST, answers
 from viewer.cli.given.arguments import output_argument, scenes_argument
 from viewer.cli.given.cluster import cluster_arguments, cluster_faults
-from viewer.cli.given.files import STANDARD_INPUT, scene_files
 from viewer.cli.given.portfolio import jobs_of, portfolio_arguments, shard_files
+from viewer.cli.given.scene_files import STANDARD_INPUT, scene_files
 from viewer.cli.given.target import check_target
-from viewer.cli.given.watch import watch
 from viewer.portfolio.version import version
 from viewer.report.formats import (
     DEFAULT,

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.answers import LOST, answers
 from viewer.cli.given.arguments import file_argument, scenes_argument
-from viewer.cli.given.files import scene_files
 from viewer.cli.given.portfolio import jobs_of, portfolio_arguments, shard_files
 from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.given.target import check_target
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

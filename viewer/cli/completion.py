@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Final
 
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 
 if TYPE_CHECKING:
     from argparse import Action, ArgumentParser, Namespace

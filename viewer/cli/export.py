@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from viewer.cli.given.arguments import scene_argument
 from viewer.cli.given.scene import checked_scene
 from viewer.cli.given.target import check_target, tell_file
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
 
@@ -200,7 +200,7 @@ def _dxf(report: Report) -> bytes:
     from functools import partial
 
     from viewer.figure.files.dxf import check_writer, dxf
-    from viewer.figure.files.frame import framed
+    from viewer.figure.files.page_frame import framed
     from viewer.figure.plans.room import room_figure
 
     check_writer()

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from viewer.cli.given.arguments import file_argument, paper_argument, scene_argument
 from viewer.cli.given.scene import checked_scene
 from viewer.cli.given.target import check_target, tell_file
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def run(arguments: Namespace) -> int:
         OSError: The figure cannot be written.
     """
     from viewer.figure.files.dxf import check_writer, dxf
-    from viewer.figure.files.frame import framed
+    from viewer.figure.files.page_frame import framed
     from viewer.figure.files.printed import check_printer, printed
     from viewer.figure.files.svg import svg
 

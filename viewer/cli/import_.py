@@ -7,16 +7,16 @@ from argparse import ArgumentTypeError
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.building import (
+from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.target import check_target
+from viewer.cli.source.building import (
     building_arguments,
     import_building,
     is_building,
     without_building,
 )
-from viewer.cli.given.plan import import_plan, is_plan, plan_arguments, without_plan
-from viewer.cli.given.scene import unusable_explained
-from viewer.cli.given.target import check_target
-from viewer.output.whole import emit, write_whole
+from viewer.cli.source.plan import import_plan, is_plan, plan_arguments, without_plan
+from viewer.output.outlet import emit, write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, refused
 
@@ -200,7 +200,7 @@ def _base(arguments: Namespace) -> tuple[Scene, str]:
     """Return the scene that the list is put into, and its text."""
     from model3d import SceneError, read_scene, read_text
     from model3d.scene.manuscript import comment
-    from viewer.report.document.skeleton import as_yaml, skeleton_of_list
+    from viewer.cli.source.skeleton import as_yaml, skeleton_of_list
 
     if arguments.into is not None:
         with unusable_explained(arguments.into):

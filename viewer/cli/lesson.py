@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument, paper_argument
-from viewer.cli.given.files import scene_files
 from viewer.cli.given.lessons import run_lessons
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.given.target import check_target
-from viewer.output.whole import emit, write_whole
+from viewer.output.outlet import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

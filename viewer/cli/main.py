@@ -23,7 +23,7 @@ import viewer.cli
 from viewer.cli.completion import complete
 from viewer.cli.given.inputs import why_kept
 from viewer.cli.given.misread import misread, unknown_words
-from viewer.output.whole import emit, guarded, reader_may_leave
+from viewer.output.outlet import emit, guarded, reader_may_leave
 from viewer.portfolio.version import version
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, fault, refused

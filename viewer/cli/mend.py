@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument, scene_argument
 from viewer.cli.given.target import check_target
-from viewer.output.whole import emit, write_whole
+from viewer.output.outlet import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.output.whole import emit, write_whole
+from viewer.output.outlet import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def run(arguments: Namespace) -> int:
         OSError: The file cannot be written.
     """
     from model3d import SceneError, read_text
-    from viewer.report.document.skeleton import skeleton
+    from viewer.cli.source.skeleton import skeleton
 
     file: Path = arguments.file
     mistakes = [*_file_mistakes(file)]
@@ -151,7 +151,7 @@ def _book(text: str) -> list[str]:
 def _size(text: str, unit: str | None) -> list[str]:
     """Return the lengths of a size as written, such as 6000x4000x3000."""
     from model3d.units import LengthError, to_metres
-    from viewer.report.document.skeleton import as_yaml
+    from viewer.cli.source.skeleton import as_yaml
 
     parts = _CROSS.split(text)
     right = "east x north, or east x north x height, such as 6000x4000x3000"

@@ -6,10 +6,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import file_argument
-from viewer.cli.given.files import scene_files
 from viewer.cli.given.lessons import course_rooms
 from viewer.cli.given.portfolio import cores, jobs_argument, jobs_of
 from viewer.cli.given.scene import checked_scene
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.given.target import check_target, tell_file
 from viewer.wording.refusal import UnusableError
 

@@ -11,11 +11,11 @@ from viewer.cli.given.arguments import (
     paper_argument,
     scenes_argument,
 )
-from viewer.cli.given.files import scene_files
 from viewer.cli.given.progress import progress
 from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.given.target import check_target, tell_file
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

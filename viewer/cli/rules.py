@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

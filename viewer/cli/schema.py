@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import output_argument
 from viewer.cli.given.target import check_target
-from viewer.output.whole import emit, write_whole
+from viewer.output.outlet import emit, write_whole
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

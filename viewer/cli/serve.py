@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from viewer.cli.given.arguments import scene_argument
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

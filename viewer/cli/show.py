@@ -62,7 +62,7 @@ def run(arguments: Namespace) -> int:
 
 def _check_size(size: tuple[int, int]) -> None:
     from viewer.picture.still import LARGEST
-    from viewer.window.frame import SMALLEST
+    from viewer.window.division import SMALLEST
 
     for one, least, most in zip(size, SMALLEST, LARGEST, strict=True):
         if not least <= one <= most:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d import LessonError, read_scene
 from model3d.scene.text.file_content import scene_bytes
 from viewer.live.saving.save import edited
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.page.taught import taught
 
 if TYPE_CHECKING:

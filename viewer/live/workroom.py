@@ -24,7 +24,7 @@ from viewer.live.history import History
 from viewer.live.moment import Moment
 from viewer.live.rechecked import LiveCheck
 from viewer.live.saving.save import SaveError
-from viewer.live.shown import Shown
+from viewer.live.versions import Shown
 from viewer.page.places import STEP
 from viewer.wording.refusal import refused
 

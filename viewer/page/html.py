@@ -16,7 +16,7 @@ from importlib.resources import files
 from string import Template
 from typing import TYPE_CHECKING, Any, Final
 
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.page.data import lean, once
 from viewer.page.remedies import remedies, shorten
 from viewer.page.taught import taught

@@ -12,8 +12,8 @@ from viewer.picture.inset import draw_inset, inset_of
 from viewer.sheet.badges import badge
 from viewer.sheet.captions import write_captions
 from viewer.sheet.letters import FINE, WrittenPicture
-from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
+from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import SignRoom
 from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
 from viewer.stage import palette
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from viewer.picture.drawing.canvas import Studio
     from viewer.sheet.layout import Layout
-    from viewer.sheet.places import Spot
+    from viewer.sheet.sign_places import Spot
     from viewer.sheet.signage import Measure, PlacedSign, PointText, RuledSize, Signs
     from viewer.stage.drawn import Dimension, Points, View
     from viewer.stage.parts import Stage

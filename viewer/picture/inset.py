@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.sheet.letters import FINE
-from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
+from viewer.sheet.sign_places import Rectangle
 from viewer.stage import palette
 from viewer.stage.looking.cameras import framed
 from viewer.wording.shortfall import REACH
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import WrittenPicture
-    from viewer.sheet.places import Spot
+    from viewer.sheet.sign_places import Spot
     from viewer.stage.drawn import Dimension, Points, Shape, View
     from viewer.stage.parts import Stage
 

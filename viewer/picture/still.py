@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.picture.composition import compose_picture
 from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.free import free_stage, free_words
+from viewer.picture.lesson_step import step_words, view_of_step
 from viewer.picture.person import person_shape
-from viewer.picture.step import step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
 from viewer.stage.layers import with_layers

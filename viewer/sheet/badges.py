@@ -8,7 +8,7 @@ from viewer.stage import palette
 
 if TYPE_CHECKING:
     from viewer.sheet.letters import WrittenPicture
-    from viewer.sheet.places import Rectangle
+    from viewer.sheet.sign_places import Rectangle
 
 
 def badge(

@@ -17,8 +17,8 @@ from viewer.sheet.layout import (
     TITLE,
 )
 from viewer.sheet.meanings import meanings
-from viewer.sheet.places import Rectangle
 from viewer.sheet.side_list import write_list
+from viewer.sheet.sign_places import Rectangle
 from viewer.stage import palette
 from viewer.wording.cleaning import clean
 from viewer.wording.words import WORDS
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import WrittenPicture
-    from viewer.sheet.places import Spot
+    from viewer.sheet.sign_places import Spot
     from viewer.sheet.signage import Measure
     from viewer.stage.parts import Stage
     from viewer.stage.rows import ListedJudgement

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from viewer.sheet.meanings import meanings
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:

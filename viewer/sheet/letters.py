@@ -15,7 +15,7 @@ from viewer.stage import palette
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from viewer.sheet.places import Rectangle, Spot
+    from viewer.sheet.sign_places import Rectangle, Spot
 
 FINE: Final = 2
 """How many times larger a picture is drawn than it is written."""

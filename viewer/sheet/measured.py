@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import RuledSize
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
+    from viewer.sheet.sign_places import Spot
     from viewer.stage.drawn import Dimension
 
 _SHORTEST: Final = 14.0

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.sheet.badges import badge
 from viewer.sheet.layout import SMALL
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 from viewer.stage import palette
 from viewer.wording.cleaning import clean
 from viewer.wording.words import first_sentence
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import WrittenPicture
-    from viewer.sheet.places import Spot
+    from viewer.sheet.sign_places import Spot
     from viewer.stage.rows import ListedJudgement
 
 _ROW: Final = 19.0

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
 
 if TYPE_CHECKING:
-    from viewer.sheet.places import Rectangle, Spot
     from viewer.sheet.projection import Projection
+    from viewer.sheet.sign_places import Rectangle, Spot
     from viewer.stage.drawn import Point
 
 

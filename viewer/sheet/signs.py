@@ -13,17 +13,17 @@ import numpy as np
 
 from model3d.judging.results import ROOM
 from viewer.sheet.measured import along_lines, measured
-from viewer.sheet.places import Rectangle, Sign, place
+from viewer.sheet.sign_places import Rectangle, Sign, place
 from viewer.sheet.signage import PlacedSign, RuledSize, Signs
-from viewer.stage.names import in_sight
+from viewer.stage.looking.names import in_sight
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.sheet.measured import Measured
-    from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
+    from viewer.sheet.sign_places import Spot
     from viewer.sheet.signage import PointText, SignRoom, Style
     from viewer.stage.drawn import Badge, Dimension, Label, Point, Shape
     from viewer.stage.parts import Stage

@@ -31,9 +31,9 @@ from viewer.stage.looking.cameras import (
     direction,
     framed,
 )
-from viewer.stage.names import labels
+from viewer.stage.looking.names import labels
+from viewer.stage.looking.rowed import all_rows
 from viewer.stage.parts import Stage
-from viewer.stage.rowed import all_rows
 from viewer.wording.words import CAUTION, from_memory, no_place_words
 
 if TYPE_CHECKING:

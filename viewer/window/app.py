@@ -17,18 +17,18 @@ from viewer.stage import palette
 from viewer.stage.drawn import View
 from viewer.stage.looking.cameras import towards_eye
 from viewer.window.bodies import Bodies
-from viewer.window.frame import framed
-from viewer.window.keys import CHANGES, QUIT
+from viewer.window.carried_signs import asked_at, carried, drawn, placed
+from viewer.window.division import framed
+from viewer.window.keyboard import CHANGES, QUIT
 from viewer.window.overlay import Overlay
 from viewer.window.shown import shapes_shown
-from viewer.window.signs import asked_at, carried, drawn, placed
 from viewer.window.state import begun, let_go, pick_item
-from viewer.window.words import words
+from viewer.window.texts import words
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from viewer.stage.parts import Stage
-    from viewer.window.keys import Change
+    from viewer.window.keyboard import Change
 
 _REST: Final = 300
 """Milliseconds without a change, after which a fine picture is drawn."""

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from viewer.window.words import Words
+    from viewer.window.texts import Words
 
 
 class Overlay:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
-from viewer.stage.taught.progress import (
+from viewer.stage.taught.lesson_progress import (
     LessonPlace,
     moved_on,
     name_of,

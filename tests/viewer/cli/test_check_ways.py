@@ -20,8 +20,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from tests.paths import ROOT
-from viewer.cli.given import watch as watching
-from viewer.cli.given.files import scene_files
+from viewer.cli.given import again as watching
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.given.target import check_target
 from viewer.cli.main import main
 from viewer.report.formats import formats
@@ -109,7 +109,7 @@ def test_on_windows_a_pattern_is_expanded(
     room.with_name("a.yaml").write_text(room.read_text())
     odd = room.with_name("[b].yaml")
     odd.write_text(room.read_text())
-    monkeypatch.setattr("viewer.cli.given.files._SHELL_EXPANDS", False)
+    monkeypatch.setattr("viewer.cli.given.scene_files._SHELL_EXPANDS", False)
     files, mistakes = scene_files([room.with_name("*.yaml")])
     monkeypatch.undo()
     assert [file.name for file in files] == ["[b].yaml", "a.yaml", "room.yaml"]

@@ -24,9 +24,9 @@ from jsonschema import Draft202012Validator
 from model3d import BOOKS, Scene
 from tests.paths import ROOT
 from tests.viewer.portfolio.rooms import PANEL
-from viewer.cli.given.files import scene_files
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.main import commands, main
-from viewer.output.whole import emit, write_whole
+from viewer.output.outlet import emit, write_whole
 from viewer.report.formats import formats, is_for_files
 
 DOOR = {

@@ -15,7 +15,7 @@ import pytest
 
 from model3d import SceneError
 from model3d.scene.text import file_content
-from viewer.cli.given.files import scene_files
+from viewer.cli.given.scene_files import scene_files
 from viewer.cli.main import main
 from viewer.live.session import LiveRoom
 

@@ -10,7 +10,7 @@ import pytest
 from tests.viewer.figure.examples import report_of, subject, words_of
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, DimensionLine, Hatch
-from viewer.figure.files.frame import framed
+from viewer.figure.files.page_frame import framed
 from viewer.figure.files.svg import svg
 from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure

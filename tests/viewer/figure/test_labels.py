@@ -18,7 +18,7 @@ from tests.viewer.figure.examples import (
 from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import DimensionLine, Line, Text
-from viewer.figure.drafting.label import FigureLabel, at_point
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.item.three_sides import ALL, item_figure
@@ -68,7 +68,7 @@ def test_the_busiest_items(
 def test_the_plan_of_every_example_room(
     name: str, units: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    for module in ("plans.room", "plans.sizes", "things.subject"):
+    for module in ("plans.room", "plans.chains", "things.subject"):
         monkeypatch.setattr(f"viewer.figure.{module}.units_of", lambda _: units)
     _assert_readable(room_figure(report_of(name), WIDTH, HEIGHT))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import DimensionLine, Hatch, Text
-from viewer.figure.drafting.label import FigureLabel, at_point
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.lettering.notes import complete
 

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from viewer.figure.drafting.convex import clipped, hull, outside
 from viewer.figure.drafting.hatch import hatched
+from viewer.figure.drafting.hidden_lines import clipped, hull, outside
 from viewer.figure.drafting.pens import Pattern
 from viewer.figure.drafting.scale import fitting
 

@@ -24,8 +24,8 @@ import pytest
 from model3d import check, read_scene
 from tests.viewer.browsing import opened
 from tests.viewer.written_rooms import TOLD, WRITTEN
-from viewer.live.saving.lines import MOST, Lines
 from viewer.live.saving.save import edited
+from viewer.live.serving.connections import MOST, Lines
 from viewer.live.serving.request import LARGEST_BODY
 from viewer.live.serving.server import LiveServer, serve
 from viewer.live.session import LiveRoom

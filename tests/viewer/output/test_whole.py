@@ -23,7 +23,7 @@ import pytest
 from model3d import files
 from tests.paths import ROOT
 from viewer.cli.main import main
-from viewer.output.whole import escaped, write_whole
+from viewer.output.outlet import escaped, write_whole
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="of POSIX: signals, pipes")
 
@@ -250,7 +250,7 @@ def test_killed_while_it_writes_a_file_is_the_old_or_the_new(tmp_path: Path) -> 
     target = tmp_path / "big.bin"
     old, new = b"a" * 2_000_000, b"b" * 2_000_000
     code = (
-        "import sys, pathlib; from viewer.output.whole import write_whole;"
+        "import sys, pathlib; from viewer.output.outlet import write_whole;"
         "print(flush=True)\n"
         "while True:\n"
         "    for sign in (b'a', b'b'):\n"

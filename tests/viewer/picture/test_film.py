@@ -18,11 +18,11 @@ from PIL import Image
 from model3d import check
 from tests.paths import ROOT
 from tests.viewer.panel_room import ITEMS, scene, stage
+from viewer.picture.lesson_step import in_words
 from viewer.picture.moving import film
 from viewer.picture.moving.animation import encoded
 from viewer.picture.moving.film import door_film, lesson_film, turn_film
 from viewer.picture.moving.swing import only_swing, tip
-from viewer.picture.step import in_words
 from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
 from viewer.sheet.letters import WrittenPicture

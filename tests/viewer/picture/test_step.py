@@ -12,12 +12,12 @@ import pytest
 
 from tests.viewer.written_rooms import LESSON, room_scene
 from viewer.picture.composition import signs_in
-from viewer.picture.step import in_words, step_words, view_of_step
+from viewer.picture.lesson_step import in_words, step_words, view_of_step
 from viewer.picture.still import step_picture
 from viewer.sheet.layout import layout
 from viewer.sheet.meanings import meanings
-from viewer.sheet.places import Rectangle
 from viewer.sheet.projection import Projection
+from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.stage.layers import with_layers

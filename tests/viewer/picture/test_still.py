@@ -27,7 +27,7 @@ from viewer.sheet.captions import write_captions
 from viewer.sheet.layout import layout, spoken
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import PlacedSign, Signs
 from viewer.stage import palette
 from viewer.stage.layers import SPACES, SPACES_MET, WORKING_MET

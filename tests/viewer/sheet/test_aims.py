@@ -10,7 +10,7 @@ from tests.scenes import examples
 from viewer.picture.composition import signs_in
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
-from viewer.sheet.places import Rectangle, Sign, place
+from viewer.sheet.sign_places import Rectangle, Sign, place
 from viewer.stage import build_stage
 from viewer.stage.looking.views import view_of_place
 

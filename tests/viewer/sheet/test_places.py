@@ -15,8 +15,8 @@ from PIL import Image
 from tests.viewer.panel_room import stage
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
-from viewer.sheet.places import Rectangle, Sign, place
 from viewer.sheet.projection import Projection
+from viewer.sheet.sign_places import Rectangle, Sign, place
 from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs, ranges
 from viewer.stage import View

@@ -15,13 +15,14 @@ from PIL import Image
 
 from tests.scenes import examples
 from viewer.picture.composition import compass_box, signs_in
-from viewer.picture.step import step_words, view_of_step
+from viewer.picture.lesson_step import step_words, view_of_step
 from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
+from viewer.stage.looking.names import in_sight
 from viewer.stage.looking.views import (
     about,
     short_sizes,
@@ -29,7 +30,6 @@ from viewer.stage.looking.views import (
     view_of_item,
     view_of_place,
 )
-from viewer.stage.names import in_sight
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout

@@ -16,7 +16,7 @@ from tests.viewer.panel_room import ITEMS, scene, stage
 from tests.viewer.stage.panel_stage import STAGE, by_role
 from viewer.stage import build_stage, difference, document, palette
 from viewer.stage.layers import SPACES
-from viewer.stage.names import shortened
+from viewer.stage.looking.names import shortened
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -12,8 +12,8 @@ from viewer.sheet.projection import Projection
 from viewer.stage import palette
 from viewer.stage.drawn import Shape
 from viewer.window.caps import caps
+from viewer.window.carried_signs import asked_at, carried, drawn, placed
 from viewer.window.section import AXES, Section
-from viewer.window.signs import asked_at, carried, drawn, placed
 from viewer.window.state import State, begun, cut_open, pick, push_cut
 
 CORNERS = np.array([(x, y, z) for x in (0, 1) for y in (0, 1) for z in (0, 1)], float)

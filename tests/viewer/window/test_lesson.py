@@ -13,10 +13,10 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.signage import Signs
 from viewer.stage import palette
 from viewer.stage.taught.lesson import lesson_stage
-from viewer.stage.taught.progress import changes
-from viewer.window.frame import framed
+from viewer.stage.taught.lesson_progress import changes
+from viewer.window.carried_signs import placed
+from viewer.window.division import framed
 from viewer.window.shown import shapes_shown
-from viewer.window.signs import placed
 from viewer.window.state import (
     State,
     begun,
@@ -27,7 +27,7 @@ from viewer.window.state import (
     toggle_layer,
     turn_to,
 )
-from viewer.window.words import OF_STEP, words
+from viewer.window.texts import OF_STEP, words
 
 _forth, _back = partial(go_on, by=1), partial(go_on, by=-1)
 

@@ -14,7 +14,7 @@ from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.projection import Projection
 from viewer.stage import build_stage
 from viewer.stage.looking.cameras import BEARINGS, corners_of, towards_eye
-from viewer.window.keys import CHANGES, KEYS, LESSON
+from viewer.window.keyboard import CHANGES, KEYS, LESSON
 from viewer.window.shown import PICKED, shapes_shown
 from viewer.window.state import (
     begun,

@@ -9,9 +9,9 @@ from PIL import Image
 
 from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.letters import WrittenPicture
-from viewer.window.frame import Division, framed
+from viewer.window.division import Division, framed
 from viewer.window.state import State, begun, cut_open, go_on, pick, pick_item, turn_to
-from viewer.window.words import Words, words
+from viewer.window.texts import Words, words
 
 SIZES = [(900, 600), (1280, 820), (1600, 1000), (3840, 2160), (300, 200)]
 _WIDE = WrittenPicture(Image.new("RGB", (1, 1)), 1).wide

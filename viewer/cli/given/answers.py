@@ -5,8 +5,8 @@ from __future__ import annotations
 from contextlib import closing, suppress
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from viewer.cli.given.files import STANDARD_INPUT
 from viewer.cli.given.progress import counted
+from viewer.cli.given.scene_files import STANDARD_INPUT
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Sequence

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from viewer.cli.given.files import scene_files
+from viewer.cli.given.scene_files import scene_files
 
 if TYPE_CHECKING:
     from argparse import Namespace

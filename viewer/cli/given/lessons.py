@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from viewer.cli.given.files import scene_files
 from viewer.cli.given.scene import unusable_explained
+from viewer.cli.given.scene_files import scene_files
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
 

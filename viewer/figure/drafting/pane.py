@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.drafting.convex import clipped, cropped, shifted
 from viewer.figure.drafting.drawing import Fill, Hatch, Line
 from viewer.figure.drafting.hatch import hatched
+from viewer.figure.drafting.hidden_lines import clipped, cropped, shifted
 from viewer.figure.drafting.pens import PENS
 
 if TYPE_CHECKING:
     from viewer.figure.drafting.axes import Axes
-    from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.drawing import Spot
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.drafting.strokes import Box
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, DimensionLine, Line, Text
-from viewer.figure.drafting.obstacles import Obstacles
-from viewer.figure.drafting.spots import away, extent, leader, tried
+from viewer.figure.drafting.labels.obstacles import Obstacles
+from viewer.figure.drafting.labels.spots import away, extent, leader, tried
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.drafting.typeface import ASCENT, LINE
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.figure.drafting.drawing import Mark, Spot
-    from viewer.figure.drafting.label import FigureLabel
+    from viewer.figure.drafting.labels.label import FigureLabel
     from viewer.figure.drafting.strokes import Box
 
 APART: Final = 0.45

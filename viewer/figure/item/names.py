@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.provenance import provenance
-from viewer.figure.drafting.label import SIZE, FigureLabel
+from viewer.figure.drafting.labels.label import SIZE, FigureLabel
 from viewer.figure.drafting.typeface import wrapped
-from viewer.stage.names import shortened
+from viewer.stage.looking.names import shortened
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
 
     from model3d.standing.placed import Placed
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.drafting.strokes import Box

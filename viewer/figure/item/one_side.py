@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.convex import hull
+from viewer.figure.drafting.hidden_lines import hull
 from viewer.figure.item.names import name_subject, name_things
 from viewer.figure.lettering.chains import draw_chains
 from viewer.figure.things.leaf import draw_leaves
-from viewer.figure.things.levels import draw_levels
+from viewer.figure.things.level_lines import draw_levels
 from viewer.figure.things.masonry import crossings, plan_cuts, section_cuts
 from viewer.figure.things.person import (
     from_above,
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.standing.placed import Placed
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.figure.drafting.pane import Pane
     from viewer.figure.drafting.paper import Paper
     from viewer.figure.things.scenery import SceneryPiece

@@ -9,9 +9,9 @@ import numpy as np
 from model3d.standing.racks import cell_rows
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import front
-from viewer.figure.drafting.convex import hull
 from viewer.figure.drafting.drawing import Figure, Text
-from viewer.figure.drafting.label import FigureLabel, at_point
+from viewer.figure.drafting.hidden_lines import hull
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import fitting, scale_words
@@ -26,7 +26,7 @@ from viewer.figure.lettering.chains import (
     words_width,
 )
 from viewer.figure.lettering.notes import complete
-from viewer.figure.things.levels import draw_levels
+from viewer.figure.things.level_lines import draw_levels
 from viewer.figure.things.scenery import SceneryPiece, piece
 from viewer.figure.things.subject import outline_of
 from viewer.wording.cleaning import clean

@@ -10,9 +10,9 @@ import numpy as np
 from model3d.wording import bracketed
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import side
-from viewer.figure.drafting.convex import cropped, hull
 from viewer.figure.drafting.drawing import Figure, Line, Text
-from viewer.figure.drafting.label import FigureLabel, at_point
+from viewer.figure.drafting.hidden_lines import cropped, hull
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import draw_bar, fitting, scale_words
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from model3d import Intrusion, Judgement
     from viewer.figure.drafting.axes import Axes
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.figure.things.subject import Subject
 
 _AROUND: Final = 0.1

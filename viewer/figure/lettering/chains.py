@@ -11,8 +11,8 @@ import numpy as np
 from model3d.wording import bracketed
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import DimensionLine
-from viewer.figure.drafting.label import SIZE, FigureLabel, at_point
-from viewer.figure.drafting.spots import extent
+from viewer.figure.drafting.labels.label import SIZE, FigureLabel, at_point
+from viewer.figure.drafting.labels.spots import extent
 from viewer.figure.drafting.typeface import wide
 from viewer.figure.lettering.amount import two_lines
 from viewer.stage.bodies.dimensions import dimensions

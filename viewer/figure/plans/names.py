@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.drafting.label import FigureLabel
+from viewer.figure.drafting.labels.label import FigureLabel
 from viewer.figure.things.room_leaves import room_leaves
 from viewer.figure.things.scenery import pieces
 from viewer.figure.things.sight import ALL
 from viewer.figure.things.subject import arrangement_of
 from viewer.stage.layers import ROOM
-from viewer.stage.names import shortened
+from viewer.stage.looking.names import shortened
 from viewer.wording.words import WORDS
 
 if TYPE_CHECKING:

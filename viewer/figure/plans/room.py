@@ -9,16 +9,16 @@ import numpy as np
 from model3d.judging.results import ClearBox
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import NORTH_UP
-from viewer.figure.drafting.convex import hull
 from viewer.figure.drafting.drawing import Figure, Text
+from viewer.figure.drafting.hidden_lines import hull
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import draw_bar, fitting, scale_words
 from viewer.figure.lettering.chains import depth_of, draw_chains, lanes, words_width
 from viewer.figure.lettering.key import draw_north, draw_row
 from viewer.figure.lettering.notes import complete
+from viewer.figure.plans.chains import aisles, wall_chains
 from viewer.figure.plans.names import is_crowded, is_overhead, verdicts, write_names
-from viewer.figure.plans.sizes import aisles, wall_chains
 from viewer.figure.things.leaf import turned_leaf
 from viewer.figure.things.masonry import THICK, plan_cuts
 from viewer.figure.things.room_leaves import room_leaves

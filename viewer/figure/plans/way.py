@@ -12,7 +12,7 @@ from model3d.wording import lengths
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import NORTH_UP
 from viewer.figure.drafting.drawing import Arc, DimensionLine, Figure, Line
-from viewer.figure.drafting.label import FigureLabel, at_point
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import fitting
@@ -21,7 +21,7 @@ from viewer.figure.plans.names import write_names
 from viewer.figure.plans.room import below, bounds, draw_room
 from viewer.figure.things.subject import arrangement_of
 from viewer.stage.bodies.surfaces import ribbon_piece
-from viewer.stage.names import shortened
+from viewer.stage.looking.names import shortened
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
 from viewer.wording.sizes import required_words

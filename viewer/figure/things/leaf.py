@@ -9,7 +9,7 @@ import numpy as np
 
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, Line
-from viewer.figure.drafting.label import FigureLabel, at_point
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
 from viewer.figure.things.scenery import loop
 from viewer.wording.words import amount
 

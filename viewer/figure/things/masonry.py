@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.shell import WallLine
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.stage.drawn import Point
 
 THICK: Final = 0.15

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 if TYPE_CHECKING:
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
 
 TALL: Final = 1.75
 """Metres. The middle of adults' stature in the open tables of ISO 7250-2."""

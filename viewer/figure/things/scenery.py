@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.standing.racks import cell_rows
-from viewer.figure.drafting.convex import hull, outside, shifted
+from viewer.figure.drafting.hidden_lines import hull, outside, shifted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
     from viewer.figure.drafting.axes import Axes
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.stage.drawn import Faces
 
 _BOX: Final = 8

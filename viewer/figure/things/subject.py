@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Front, Placed
     from viewer.figure.drafting.axes import Axes
-    from viewer.figure.drafting.convex import Points
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.stage.bodies.hung import Hung
 
 _ALWAYS: Final = frozenset({"working-space"})

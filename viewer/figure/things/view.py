@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 import numpy as np
 
 from viewer.figure.drafting import axes as looks
-from viewer.figure.drafting.convex import hull
+from viewer.figure.drafting.hidden_lines import hull
 from viewer.figure.lettering.chains import Chain, chains, lanes, own_size
 from viewer.figure.things.scenery import box_outline, piece
 from viewer.figure.things.sight import ALL
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
     from model3d.standing.placed import Front
     from viewer.figure.drafting.axes import Axes
-    from viewer.figure.drafting.convex import Points
     from viewer.figure.drafting.drawing import Spot
+    from viewer.figure.drafting.hidden_lines import Points
     from viewer.figure.lettering.chains import Side
     from viewer.figure.things.scenery import SceneryPiece
     from viewer.figure.things.sight import Showing

@@ -25,7 +25,7 @@ from viewer.wording.refusal import fault
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from viewer.live.saving.lines import Lines
+    from viewer.live.serving.connections import Lines
     from viewer.live.serving.request import Tree
     from viewer.live.session import LiveRoom
 

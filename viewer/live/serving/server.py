@@ -14,7 +14,7 @@ import webbrowser
 from http.server import ThreadingHTTPServer
 from typing import TYPE_CHECKING, Any, Final, Self
 
-from viewer.live.saving.lines import Lines
+from viewer.live.serving.connections import Lines
 from viewer.live.serving.handler import PATIENCE, Handler
 from viewer.live.session import LiveRoom
 

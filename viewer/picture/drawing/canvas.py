@@ -22,12 +22,20 @@ from vtkmodules.vtkRenderingCore import (
 from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.drawing.passes import in_order, light_room
 from viewer.picture.drawing.pixels import pixels
+from viewer.picture.drawing.shading import (
+    LIFT,
+    LIGHT,
+    LINE_LIFT,
+    NEAR,
+    SOLID,
+    THROUGH,
+    Light,
+)
 from viewer.picture.drawing.shadows import Shadows
 from viewer.picture.section import opened_up
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
 from viewer.stage.bodies.surfaces import Surface, one_surface
-from viewer.stage.shading import LIFT, LIGHT, LINE_LIFT, NEAR, SOLID, THROUGH, Light
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable

@@ -22,7 +22,7 @@ from vtkmodules.vtkRenderingOpenGL2 import (
     vtkTranslucentPass,
 )
 
-from viewer.stage.shading import HEADLIGHT, LAMPS
+from viewer.picture.drawing.shading import HEADLIGHT, LAMPS
 
 
 def light_room(renderer: Any) -> None:  # noqa: ANN401 - no types

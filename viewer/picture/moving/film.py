@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
-from viewer.output.whole import write_whole
+from viewer.output.outlet import write_whole
 from viewer.picture.composition import compose_picture
 from viewer.picture.drawing.graphics import require_graphics
+from viewer.picture.lesson_step import in_words, step_words
 from viewer.picture.moving.animation import FORMATS, encoded
 from viewer.picture.moving.swing import only_swing, outcome, tip
-from viewer.picture.step import in_words, step_words
 from viewer.picture.still import check_size
 from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText

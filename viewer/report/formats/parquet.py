@@ -49,7 +49,7 @@ def write(
     """Write all rows as one table; the same rows give the same bytes."""
     import io
 
-    from viewer.output.whole import write_whole
+    from viewer.output.outlet import write_whole
     from viewer.report.rows_kept import COLUMNS, COUNT, NUMBERS
 
     if output is None:

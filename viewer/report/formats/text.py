@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from viewer.output.whole import emit
+from viewer.output.outlet import emit
 from viewer.wording.refusal import Refused
 
 if TYPE_CHECKING:

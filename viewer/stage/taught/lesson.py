@@ -18,7 +18,7 @@ from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
 from viewer.stage.looking.views import held, sizes_about
 from viewer.stage.parts import ShownChoice, StageStep, Task
-from viewer.stage.taught.shown import shown_sizes
+from viewer.stage.taught.shown_sizes import shown_sizes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -12,13 +12,13 @@ from PIL import Image
 
 from viewer.picture.composition import draw_signs
 from viewer.sheet.letters import FINE, WrittenPicture
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.stage import palette
 from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
 from viewer.stage.looking.views import short_sizes
-from viewer.stage.taught.progress import step_at
+from viewer.stage.taught.lesson_progress import step_at
 from viewer.window.shown import picked_items
 from viewer.window.state import pick, pick_item
 
@@ -27,11 +27,11 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from viewer.sheet.places import Spot
     from viewer.sheet.projection import Projection
+    from viewer.sheet.sign_places import Spot
     from viewer.sheet.signage import PlacedSign
     from viewer.stage.drawn import Dimension, Point
-    from viewer.window.keys import Change
+    from viewer.window.keyboard import Change
     from viewer.window.state import State
 
 _T = TypeVar("_T")

@@ -5,10 +5,10 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING, Final, NoReturn
 
-from viewer.cli.given.building import fronts_of, write_imported
 from viewer.cli.given.progress import progress
 from viewer.cli.given.target import check_target, tell_file
-from viewer.output.whole import write_whole
+from viewer.cli.source.building import fronts_of, write_imported
+from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, refused
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.files import ENDINGS, STANDARD_INPUT, scene_files
+from viewer.cli.given.scene_files import ENDINGS, STANDARD_INPUT, scene_files
 from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:

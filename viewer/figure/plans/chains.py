@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.wording import length
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import DimensionLine
-from viewer.figure.drafting.label import FigureLabel, at_point
-from viewer.figure.drafting.spots import extent
+from viewer.figure.drafting.labels.label import FigureLabel, at_point
+from viewer.figure.drafting.labels.spots import extent
 from viewer.figure.lettering.amount import two_lines
 from viewer.figure.lettering.chains import Chain, own_size
 from viewer.figure.things.subject import arrangement_of

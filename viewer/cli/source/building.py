@@ -5,10 +5,10 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING, Final
 
-from viewer.cli.given.model_file import ENDINGS, model_fault
 from viewer.cli.given.progress import progress
 from viewer.cli.given.target import check_target, tell_file
-from viewer.output.whole import write_whole
+from viewer.cli.source.model_file import ENDINGS, model_fault
+from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, refused
 

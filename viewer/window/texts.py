@@ -11,8 +11,8 @@ from PIL import Image
 from model3d.wording import bracketed, length
 from viewer.sheet.letters import WrittenPicture
 from viewer.stage import palette
-from viewer.stage.taught.progress import changes, step_at, title_of
-from viewer.window.keys import KEYS, LESSON
+from viewer.stage.taught.lesson_progress import changes, step_at, title_of
+from viewer.window.keyboard import KEYS, LESSON
 from viewer.window.section import NAMES
 from viewer.wording.cleaning import clean
 from viewer.wording.words import WORDS
@@ -20,9 +20,9 @@ from viewer.wording.words import WORDS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from viewer.sheet.places import Rectangle, Spot
+    from viewer.sheet.sign_places import Rectangle, Spot
     from viewer.stage.rows import ListedJudgement
-    from viewer.window.frame import Division
+    from viewer.window.division import Division
     from viewer.window.state import State
 
 _SHEET: Final = WrittenPicture(Image.new("RGB", (1, 1)), 1)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.figure.drafting.drawing import Spot
-    from viewer.figure.drafting.label import FigureLabel
+    from viewer.figure.drafting.labels.label import FigureLabel
     from viewer.figure.drafting.strokes import Box
 
 _RINGS: Final = (0.7, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)

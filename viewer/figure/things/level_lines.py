@@ -10,9 +10,9 @@ import numpy as np
 from model3d.wording import bracketed, lengths
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Line
-from viewer.figure.drafting.label import FigureLabel
+from viewer.figure.drafting.labels.label import FigureLabel
+from viewer.figure.drafting.labels.spots import extent
 from viewer.figure.drafting.paper import APART
-from viewer.figure.drafting.spots import extent
 from viewer.wording.sizes import bounded
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 
 SMALLEST: Final = (720, 480)
 """Pixels. A smaller window is laid out as if it were that large."""
