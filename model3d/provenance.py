@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 CHECKED: Final[dict[Mark, str]] = {
     "read": "read in the source",
     "copy": "read in a copy of the source",
-    "memory": "from memory: verify against the adopted code",
+    "memory": "from memory",
 }
 """How a value was checked, in words."""
 

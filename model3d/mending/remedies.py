@@ -144,12 +144,7 @@ def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
 def _cut_short(bench: Bench) -> str:
     if bench.effort is None or not bench.effort.is_short:
         return ""
-    return (
-        f"Not everything was searched: in this room {bench.effort.total} questions to "
-        f"a rule are asked at most, a check of the whole room counts as up to {WHOLE}, "
-        "shared among all that is not met. Other changes, smaller ones too, may cure "
-        "it."
-    )
+    return "Not every change was tried: other ones, smaller ones too, may cure it."
 
 
 def single(judged: Judgement, bench: Bench, most: int = _OFFERED) -> list[Remedy]:

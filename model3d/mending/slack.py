@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.egress.large.line_up import in_one_row
 from model3d.geometry.plan import flat
 from model3d.judging.unseen import no_judging
 from model3d.mending.map.other_spaces import other_bars
@@ -12,6 +13,7 @@ from model3d.mending.map.posed import Posed, pose
 from model3d.scene.kinds import KINDS
 
 if TYPE_CHECKING:
+    from model3d.judging.situation import Situation
     from model3d.scene.scene import Scene
 
 REACH: Final = 1.0
@@ -61,10 +63,18 @@ def slacks(scene: Scene) -> tuple[Slack, ...]:
                 continue
             distance = bar.plan.distance(here)
             key = bar.requirement, bar.of, item.id
+            if _are_a_row(whole, item.id, bar.of):
+                continue
             if distance <= REACH and distance < found.get(key, float("inf")):
                 found[key] = float(distance)
     kept = [Slack(*key, distance) for key, distance in found.items() if distance > 0]
     return tuple(sorted(kept, key=lambda s: (round(s.distance, 6), s.subject, s.thing)))
+
+
+def _are_a_row(whole: Situation, thing: str, subject: str) -> bool:
+    """Return whether two things touch side by side: nobody moves one into the other."""
+    one, other = (whole.arrangement.items[name].front for name in (thing, subject))
+    return one is not None and other is not None and in_one_row(one, other)
 
 
 def to_measure(scene: Scene, found: tuple[Slack, ...]) -> Slack | None:

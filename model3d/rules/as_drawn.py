@@ -97,7 +97,7 @@ def _judgement(
 ) -> Judgement:
     name = "The room" if subject == ROOM else subject
     told = "; it ".join(one.words for one in found)
-    reason = f"{name} {told}. Check what is written of place and size."
+    reason = f"{name} {told}."
     amounts: dict[str, float] = {}
     for one in found:
         amounts[one.size] = max(one.metres, amounts.get(one.size, one.metres))

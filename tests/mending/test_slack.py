@@ -37,3 +37,13 @@ def test_what_is_tighter_than_the_survey_is_to_be_measured_again() -> None:
     told = to_measure(close, found)
     assert told is not None
     assert told.thing == "S1"
+
+
+def test_sections_that_touch_in_one_row_are_nothing_to_watch() -> None:
+    # Nobody pushes one section of a row into the next.
+    row = [
+        {**switch({"wall": "north", "along": along, "bottom": 900}), "id": name}
+        for name, along in (("A1", 1000), ("A2", 1500))
+    ]
+    scene = room(*row)
+    assert not slacks(scene)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from model3d.judging.report import Report
-    from model3d.judging.results import Verdict
+    from model3d.judging.results import Judgement, Verdict
 
 __all__ = [
     "CAUTION",
@@ -28,6 +28,7 @@ __all__ = [
     "part_words",
     "requirement_words",
     "units_of",
+    "why_open",
 ]
 
 WORDS: Final[dict[Verdict, str]] = {
@@ -98,6 +99,12 @@ def no_place_words(items: Sequence[str]) -> str:
     few, more = items[:_FEW_NAMES], len(items) - _FEW_NAMES
     names = ", ".join(few) + (f" and {more} more" if more > 0 else "")
     return f"{names}: {no_place(len(items))}" if items else ""
+
+
+def why_open(judgement: Judgement) -> str:
+    """Say what is missing of something open, with why where that does not say it."""
+    missing, reason = judgement.missing, judgement.reason
+    return reason if missing in reason else f"{missing} {reason}"
 
 
 def first_sentence(text: str) -> str:

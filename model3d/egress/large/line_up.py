@@ -65,11 +65,12 @@ def _beside(item: Placed, situation: Situation) -> Iterator[Placed]:
     low = (-2 * TOUCH, -2 * TOUCH, front.bottom)
     high = (front.width + 2 * TOUCH, 2 * TOUCH, front.top)
     for other in situation.near(front.frame, low, high):
-        if other is not item and other.front is not None and _touch(front, other.front):
+        if other is not item and other.front is not None and in_one_row(front, other.front):
             yield other
 
 
-def _touch(one: Front, other: Front) -> bool:
+def in_one_row(one: Front, other: Front) -> bool:
+    """Return whether two fronts lie in one plane and touch at their sides."""
     (ax, ay), (bx, by) = one.frame.out, other.frame.out
     left, ahead = one.frame.to_frame(other.frame.x, other.frame.y)
     high = min(one.top, other.top) - max(one.bottom, other.bottom)

@@ -56,7 +56,6 @@ content="default-src 'none'; style-src 'unsafe-inline'">
 <main>
 {body}
 </main>
-<footer>{_t(document.foot)}</footer>
 </body>
 </html>
 """

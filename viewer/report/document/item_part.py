@@ -27,9 +27,8 @@ from viewer.report.rows import (
     verdict_words,
     way_words,
 )
-from viewer.report.text.mend import PROVED
 from viewer.wording.shortfall import REACH
-from viewer.wording.words import units_of
+from viewer.wording.words import units_of, why_open
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -72,10 +71,8 @@ def item_blocks(
     judged.sort(key=lambda one: _ORDER[one.verdict])
     told = [one for one in judged if one.verdict != "met"]
     for one in told:
-        words = f"{asked(one)}: {verdict_words(one)}, {one.citation}. {one.reason}"
+        words = f"{asked(one)}: {verdict_words(one)}, {one.citation}. {why_open(one)}"
         yield Paragraph(words, "strong")
-        if one.missing and one.missing not in one.reason:
-            yield Paragraph(one.missing)
         yield from _cures(cures.of(one))
     yield from drawings
     if placed is not None and placed.item is not None and arrangement is not None:
@@ -100,10 +97,8 @@ def _cures(mend: Mend | None) -> Iterator[Block]:
     if not mend.remedies:
         yield Paragraph(f"What cures it: {words[0][0].lower()}{words[0][1:]}")
         return
-    yield Paragraph(f"What cures it, the smallest change first. {PROVED}")
+    yield Paragraph("What cures it, the smallest change first:")
     yield Points(words)
-    if mend.cut_short:
-        yield Paragraph(mend.cut_short)
 
 
 def _drawings(report: Report, subject: str, width: float) -> Iterator[Block]:
@@ -238,7 +233,5 @@ def _origins(
         ]
         if one.exception:
             parts.append(f"Rests on an exception: {one.exception}.")
-        if one.unread:
-            parts.append(f"Verify against the adopted code: {', '.join(one.unread)}.")
         points.append(" ".join(parts))
     yield Points(tuple(points))

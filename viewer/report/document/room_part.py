@@ -18,15 +18,21 @@ from viewer.report.document.content import (
 )
 from viewer.report.document.item_part import item_blocks
 from viewer.report.document.rests_part import rests_blocks
-from viewer.report.rows import asked, called, cure_words, deciding_row, way_words
-from viewer.report.text.mend import PROVED
-from viewer.wording.sizes import measured
-from viewer.wording.words import (
-    units_of,
+from viewer.report.rows import (
+    asked,
+    called,
+    cure_words,
+    deciding_row,
+    name_of,
+    way_words,
 )
+from viewer.report.text.mend import PROVED
+from viewer.wording.alike import listed, told_once
+from viewer.wording.sizes import measured
+from viewer.wording.words import units_of, why_open
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
     from model3d import Judgement, Report, Verdict
     from viewer.report.document.content import Block, Paper
@@ -168,36 +174,55 @@ def _not_met(
         yield Paragraph("Nothing that was judged is not met.")
         return
     units = units_of(report)
-    rows = []
+    told = []
     for one in found:
         needed, there, margin = deciding_row(one, units)
-        rows.append(
-            (
-                called(one.subject, report.arrangement).replace(", ", "\n", 1),
-                f"{asked(one)}\n{one.citation}",
-                needed,
-                f"{there}\n{margin}" if there != margin else there,
-                way_words(one, report, units),
-                "\nor: ".join(cure_words(cures.of(one))[:_CURES]) or one.reason,
-            )
+        words = (
+            f"{asked(one)}\n{one.citation}",
+            needed,
+            f"{there}\n{margin}" if there != margin else there,
+            way_words(one, report, units),
+            "\nor: ".join(cure_words(cures.of(one))[:_CURES]) or one.reason,
         )
+        told.append((one.subject, one, words))
+    rows, links = _rows(told, report, name, every=every)
     yield Table(
         "What is not met, and what cures it",
         ("Item", "Requirement", "Required", "There, margin", "In the way", "Cure"),
-        tuple(rows),
+        rows,
         (2.1, 2.5, 2.1, 2.4, 2.2, 4.3),
-        tuple(_link(one, name, every=every) for one in found),
+        links,
         frozenset({0}),
     )
     if any(one.remedies for one in cures.mends.values()):
         yield Paragraph(f"Cures are proved. {PROVED}", "small")
-    cut_short = [one for one in cures.mends.values() if one.cut_short]
+    cut_short = [one.cut_short for one in cures.mends.values() if one.cut_short]
     if cut_short:
-        where = f"{len(cut_short)} of {len(found)}"
-        yield Paragraph(f"Cures of {where}: {cut_short[0].cut_short} {_SEARCH}")
+        yield Paragraph(f"{cut_short[0]} {_SEARCH}", "small")
 
 
-_SEARCH: Final = "standclear mend searches on without that limit."
+def _rows(
+    told: Sequence[tuple[str, Judgement, tuple[str, ...]]],
+    report: Report,
+    name: str,
+    *,
+    every: bool,
+) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
+    """Return the rows of a table, what is the same of several things as one, and
+    where each leads."""
+    rows, links = [], []
+    for same, words in told_once(told):
+        subjects = [*dict.fromkeys(one.subject for one in same)]
+        names = {name_of(one, report.arrangement) for one in subjects}
+        who = called(subjects[0], report.arrangement).replace(", ", "\n", 1)
+        if len(subjects) > 1:
+            who = "\n".join((listed(subjects), *(names if len(names) == 1 else ())))
+        rows.append((who, *words))
+        links.append(_link(same[0], name, every=every))
+    return tuple(rows), tuple(links)
+
+
+_SEARCH: Final = "standclear mend searches on."
 _CURES: Final = 2
 """So many remedies of a breach are told on the first page; its sheet tells all."""
 
@@ -211,27 +236,23 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
         "What is open is not met and not refused: a fact has to be stated by whoever "
         "answers for the design, or the authority having jurisdiction has to decide."
     )
-    rows = [
-        (
-            called(one.subject, report.arrangement).replace(", ", "\n", 1),
-            f"{asked(one)}\n{one.citation}",
-            _to_state(one, units_of(report)),
-            "",
-        )
-        for one in found
-    ]
+    told = []
+    for one in found:
+        decide = _to_state(one, units_of(report))
+        told.append((one.subject, one, (f"{asked(one)}\n{one.citation}", decide, "")))
+    rows, links = _rows(told, report, name, every=every)
     yield Table(
         "What is open, and what must be said or decided",
         ("Item", "Requirement", "To be stated or decided", "Decision, by whom, date"),
-        tuple(rows),
+        rows,
         (2, 3, 6, 3.5),
-        tuple(_link(one, name, every=every) for one in found),
+        links,
         frozenset({0}),
     )
 
 
 def _to_state(judgement: Judgement, units: str) -> str:
     """Say what is missing, and what was measured of it."""
-    said = judgement.missing or judgement.reason
+    said = why_open(judgement)
     sizes = measured(judgement, units, said)
     return f"{said} Measured: {sizes}." if sizes else said

@@ -18,11 +18,12 @@ from viewer.report.text.table import (
     row_tables,
     which,
 )
+from viewer.wording.alike import listed, told_once
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import Refused
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import deciding, measured
-from viewer.wording.words import CAUTION, WORDS, from_memory, no_place, units_of
+from viewer.wording.words import CAUTION, WORDS, from_memory, no_place, units_of, why_open
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -38,8 +39,6 @@ COLOURS: Final[dict[Verdict, str]] = {
     "met": "bold green",
 }
 _LONGEST_TITLE: Final = 200
-_MOST_NAMES: Final = 60
-"""So many subjects that meet a requirement are named; the JSON names them all."""
 
 
 Tally = Counter["Verdict"] | None
@@ -142,7 +141,7 @@ def _heading(verdict: Verdict, count: int) -> Text:
 def _not_met(report: Report, width: int) -> Iterator[RenderableType]:
     rows = not_met_rows(report)
     if rows:
-        yield _heading("not-met", len(rows))
+        yield _heading("not-met", report.counts["not-met"])
         yield from row_tables(rows, width)
 
 
@@ -160,20 +159,30 @@ def _open(report: Report) -> Iterator[RenderableType]:
         return
     yield _heading("open", report.counts["open"])
     units, several = units_of(report), repeated(report)
-    for (subject, requirement, size, _), group in groups.items():
-        what = " ".join(filter(None, (requirement, size)))
-        parts = [*dict.fromkeys(which(one, several) for one in group)]
-        why = _why(group)
-        if len(parts) > 1 and any(measured(one, units, why) for one in group):
-            parts = []  # each is named with what was measured of it
-        text = Text.assemble(
-            (clean(subject, LONGEST_NAME), "bold"),
-            f" {', '.join(filter(None, (what, *parts)))}: ",
-            clean(why, LONGEST_REASON),
-            *_known(group, why, units, several),
-            f" [{clean(group[0].citation)}]",
-        )
-        yield _hanging(Text("[ ]"), text)
+    told = (
+        (subject, subject, _told(requirement, size, group, units, several))
+        for (subject, requirement, size, _), group in groups.items()
+    )
+    for subjects, (what, why) in told_once(told):
+        names = listed(clean(one, LONGEST_NAME) for one in subjects)
+        yield _hanging(Text("[ ]"), Text.assemble((names, "bold"), f" {what}: {why}"))
+
+
+def _told(
+    requirement: str,
+    size: str,
+    group: Sequence[Judgement],
+    units: str,
+    several: Repeated,
+) -> tuple[str, str]:
+    """Say what of one thing is open, and why."""
+    parts = [*dict.fromkeys(which(one, several) for one in group)]
+    why = _why(group)
+    if len(parts) > 1 and any(measured(one, units, why) for one in group):
+        parts = []  # each is named with what was measured of it
+    what = ", ".join(filter(None, (f"{requirement} {size}".rstrip(), *parts)))
+    known = "".join(_known(group, why, units, several))
+    return what, f"{clean(why, LONGEST_REASON)}{known} [{clean(group[0].citation)}]"
 
 
 def _why(group: Sequence[Judgement]) -> str:
@@ -181,7 +190,7 @@ def _why(group: Sequence[Judgement]) -> str:
     one = group[0]
     if any(other.reason != one.reason for other in group):
         return one.missing
-    return one.reason if one.missing in one.reason else f"{one.missing} {one.reason}"
+    return why_open(one)
 
 
 def _known(
@@ -222,10 +231,7 @@ def _met(report: Report) -> Iterator[RenderableType]:
             _of_several(subject, times, judged[subject, requirement])
             for subject, times in subjects.items()
         ]
-        more = len(names) - _MOST_NAMES
-        if more > 0:
-            names[_MOST_NAMES:] = [f"and {more} more"]
-        yield _hanging(Text(f"{requirement:{column}}"), Text(", ".join(names)))
+        yield _hanging(Text(f"{requirement:{column}}"), Text(listed(names)))
     yield from _by_exception(report)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
@@ -13,6 +13,7 @@ from rich.text import Text
 
 from model3d.judging.results import ANGLE
 from model3d.wording import lengths
+from viewer.wording.alike import listed, told_once
 from viewer.wording.cleaning import clean
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import NOTHING, deciding, lacking, required
@@ -48,10 +49,10 @@ Repeated = frozenset[tuple[str, str]]
 
 @dataclass(frozen=True, slots=True)
 class NotMetRow:
-    """One judgement that is not met, in words.
+    """One judgement that is not met, in words, or several in the same words.
 
     Attributes:
-        item: Id of the item.
+        item: Id of the item, or of each.
         requirement: The requirement, and which size, leaf or tier of it.
         sizes: Required, provided and short by: each in the scene's own system, then
             in the other.
@@ -70,6 +71,11 @@ class NotMetRow:
         """The lines of every cell, as the columns have it."""
         return ((self.item,), self.requirement, *self.sizes, self.way)
 
+    @property
+    def words(self) -> tuple[str, ...]:
+        """All that is said of the item, the reason last."""
+        return (*chain.from_iterable(self.cells[1:]), self.why)
+
 
 def repeated(report: Report) -> Repeated:
     """Return what is judged several times: by leaf, or by tier."""
@@ -86,12 +92,17 @@ def which(judgement: Judgement, several: Repeated) -> str:
 
 
 def not_met_rows(report: Report) -> list[NotMetRow]:
-    """Return what is not met, in the report's order."""
+    """Return what is not met, in the report's order; what is the same as one row."""
     units, several = units_of(report), repeated(report)
-    return [
+    rows = (
         _row(judgement, units, which(judgement, several))
         for judgement in report.judgements
         if judgement.verdict == "not-met"
+    )
+    told = ((row.item, row, row.words) for row in rows)
+    return [
+        replace(same[0], item=listed(row.item for row in same), why=words[-1])
+        for same, words in told_once(told)
     ]
 
 
