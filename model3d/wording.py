@@ -25,6 +25,8 @@ UP_TO: Final = "up to "
 """How a required size begins of which the book prints where it ends, not how long."""
 ABOVE: Final = " above "
 """What stands in such a size between a length and the item that it is measured from."""
+SURVEY: Final = "survey tolerance"
+"""How a difference that may be an error of the survey is called."""
 CAUTION: Final = (
     "Energised equipment can kill: distances alone do not make work on it safe.",
     "The authority having jurisdiction decides by local code; a licensed person signs.",
@@ -84,7 +86,7 @@ def within_survey(tolerance: float, units: str) -> str:
     'The difference is within the survey tolerance of 10 mm (3/8 in): measure again.'
     """
     told = length(tolerance, units)
-    return f"The difference is within the survey tolerance of {told}: measure again."
+    return f"The difference is within the {SURVEY} of {told}: measure again."
 
 
 def sentences(*parts: str) -> str:

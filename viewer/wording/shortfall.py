@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from dataclasses import dataclass
 from itertools import product
@@ -10,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d import ClearBox
-from model3d.wording import lengths
+from model3d.wording import SURVEY, lengths
 
 if TYPE_CHECKING:
     from model3d import Intrusion, Judgement
@@ -29,6 +30,8 @@ _AXES: Final = {
 }
 _SIDES: Final = frozenset({"left", "right", "rear", "front"})
 """What a clearance at one of them keeps clear lies beside the item, not above it."""
+_FIGURE: Final = re.compile(r"\d (?:mm|m|in|ft|degrees)\b")
+"""A length or an angle in a sentence."""
 _TOO: Final = {REACH: "too far", "height": "too high"}
 """How a size that passes its greatest figure is said."""
 
@@ -105,8 +108,9 @@ def _spare(judgement: Judgement, size: str) -> float:
 def asked_about(judgement: Judgement) -> tuple[str, ...]:
     """Return the measured sizes that decide something open, by their names.
 
-    The one that is short; else those that what is missing speaks of; else the one with
-    least to spare; and all where nothing is required yet.
+    The one that is short; else those that what is missing speaks of; else all where
+    nothing is required yet, and the one with least to spare where that is in doubt, or
+    where no figure is told.
     """
     short = shortfall(judgement)
     if short is not None:
@@ -115,6 +119,8 @@ def asked_about(judgement: Judgement) -> tuple[str, ...]:
     compared = [name for name in judgement.required if name in judgement.provided]
     if named or not compared:
         return named or tuple(judgement.provided)
+    if SURVEY not in judgement.reason and _FIGURE.search(judgement.reason):
+        return ()
     return (min(compared, key=lambda name: _spare(judgement, name)),)
 
 
