@@ -6,7 +6,8 @@ battery cabinet.
 Measures: over the footprint of the cells, from their highest point (the terminals) up
 to the next shelf, row, ceiling or other solid. The battery maker's figure is required;
 the code prints none. A shelf reaches over the rack's whole footprint; on a stepped
-rack (offset) from the front of its own cells to the rack's back.
+rack (offset) from the front of its own cells to the rack's back, or to the cells of a
+lower step behind it that stand up through its height.
 
 Breach: any solid nearer than the maker's figure.
 
@@ -50,7 +51,7 @@ _UPPER: Final = "its upper shelf"
 
 
 def _shelf(number: int) -> str:
-    return f"its shelf {number + 1}"
+    return f"the shelf of its tier {number + 1}"
 
 
 _THIN: Final = 0.001
@@ -212,10 +213,13 @@ class _Tier:
     def _is_below_a_shelf(self) -> bool:
         row, size = self.row, self.situation.size
         shelves = (
-            Placed(self.rack.id, self.rack.kind, None, shelf_body(self.rack, up, _THIN))
+            Placed(self.rack.id, self.rack.kind, None, self._shelf_of(up, _THIN))
             for up in self.rows[self.number + 1 :]
         )
         return any(self._shared(one, row.shelf, row.shelf + size) for one in shelves)
+
+    def _shelf_of(self, row: CellRow, thickness: float) -> Box:
+        return shelf_body(self.rack, row, self.rows, thickness)
 
     def _parts(self) -> Iterator[tuple[str, Placed]]:
         """Yield the rack's own parts that may be above the cells, with their names."""
@@ -228,7 +232,7 @@ class _Tier:
             row = self.rows[number]
             yield f"Tier {number + 1}", part(row.body(), f"its tier {number + 1}")
             if thick is not None:
-                shelf = shelf_body(rack, row, thick)
+                shelf = self._shelf_of(row, thick)
                 words = _UPPER if number == 1 == len(self.rows) - 1 else _shelf(number)
                 yield f"The shelf of tier {number + 1}", part(shelf, words)
         if self.enclosed:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from model3d.geometry.bodies.solid import Box
+from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
@@ -27,6 +28,7 @@ class CellRow:
         cells: How many side by side.
         rows: How many rows behind one another.
         edge: How far the shelf's front edge is behind the rack's front, metres.
+        back: How far the cells' back is ahead of the rack's back, metres.
         terminals: Where the cells' terminals are.
     """
 
@@ -39,6 +41,7 @@ class CellRow:
     cells: int
     rows: int
     edge: float
+    back: float
     terminals: Literal["top", "front"]
 
     def body(self) -> Box:
@@ -53,14 +56,28 @@ def cell_rows(rack: Placed, scene: Scene) -> tuple[CellRow, ...]:
     return tuple(_row(rack, tier, scene) for tier in rack.item.tiers)
 
 
-def shelf_body(rack: Placed, row: CellRow, thickness: float) -> Box:
+def shelf_body(
+    rack: Placed, row: CellRow, rows: tuple[CellRow, ...], thickness: float
+) -> Box:
     """Return the shelf below a row, over the rack's whole footprint.
 
-    On a stepped rack it begins where its cells do, and ends at the rack's back.
+    On a stepped rack it begins where its cells do, and ends at the rack's back, or
+    before the cells of a lower step behind it that stand up through its height.
     """
     whole = _front_box(rack)
-    deep = whole.depth - row.edge
-    return Box(whole.frame, whole.width, deep, row.shelf - thickness, row.shelf)
+    end = shelf_end(row, rows, thickness)
+    frame, deep = whole.frame.moved(0.0, end), whole.depth - row.edge - end
+    return Box(frame, whole.width, deep, row.shelf - thickness, row.shelf)
+
+
+def shelf_end(row: CellRow, rows: tuple[CellRow, ...], thickness: float) -> float:
+    """Return how far a row's shelf ends ahead of the rack's back, metres."""
+    behind = (
+        other.back + other.depth
+        for other in rows
+        if other.shelf < row.shelf < other.highest + thickness
+    )
+    return max((end for end in behind if end <= row.back + TOUCH), default=0.0)
 
 
 def cover_body(rack: Placed, thickness: float) -> Box:
@@ -97,5 +114,6 @@ def _row(rack: Placed, tier: Tier, scene: Scene) -> CellRow:
         cells=tier.cells,
         rows=tier.rows,
         edge=edge,
+        back=back,
         terminals=stated or "top",
     )

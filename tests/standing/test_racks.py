@@ -84,8 +84,9 @@ def test_a_shelf_of_a_stepped_rack_begins_where_its_cells_do() -> None:
     lower = {"shelf": 100, "cells": 4, "cell": CELL, "offset": 0}
     upper = {"shelf": 600, "cells": 4, "cell": CELL, "offset": 500}
     rack, scene = placed(lower, upper)
-    row = cell_rows(rack, scene)[1]
-    (west, south, low), (east, north, high) = shelf_body(rack, row, 0.04).bounds
+    rows = cell_rows(rack, scene)
+    shelf = shelf_body(rack, rows[1], rows, 0.04)
+    (west, south, low), (east, north, high) = shelf.bounds
     assert (west, south, east) == (3.0, 0.0, 4.0)
     assert north == pytest.approx(0.4)
     assert (low, high) == pytest.approx((0.56, 0.6))

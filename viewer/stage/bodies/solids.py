@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.standing.leaves import stated_leaves
-from model3d.standing.racks import cell_rows
+from model3d.standing.racks import cell_rows, shelf_end
 from viewer.stage import palette
 from viewer.stage.bodies.hung import leaf_shape, pivot_of
 from viewer.stage.bodies.surfaces import (
@@ -184,7 +184,8 @@ def _rack(front: Front, rows: tuple[CellRow, ...], shelf: float) -> Surface:
     for row in rows:
         low = max(row.shelf - shelf, front.bottom)
         if row.shelf > low:
-            parts.append(block(frame, (0.0, back, low), (width, -row.edge, row.shelf)))
+            end = back + shelf_end(row, rows, shelf)
+            parts.append(block(frame, (0.0, end, low), (width, -row.edge, row.shelf)))
     return one_surface(parts)
 
 
