@@ -12,6 +12,7 @@ from typing import Final
 from tests.scenes.told import (
     ABOVE,
     BATTERIES,
+    CEILING,
     DOOR,
     DRAWN,
     FLOOR,
@@ -348,6 +349,16 @@ ORDINARY: Final = {
                 ("wall-north",),
                 condition=2,
                 number="rear",
+            ),
+        ),
+        still_open=(
+            # A timber ceiling at 3090, the top at 2200; 900 mm / 3 ft.
+            Told(
+                "SB1",
+                CEILING,
+                {"clearance": 900},
+                {"clearance": 890},
+                cites="408.18(A)",
             ),
         ),
         met=(

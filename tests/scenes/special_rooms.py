@@ -11,6 +11,7 @@ from tests.scenes.told import (
     ABOVE,
     APART,
     AS_DRAWN,
+    CEILING,
     DOOR,
     DRAWN,
     FLOOR,
@@ -223,6 +224,8 @@ SPECIAL: Final = {
                 "SB1", HANDLES, {"height": 6 * FOOT + 7 * INCH}, {"height": 100 + 1905}
             ),
             Told("DS2", HANDLES, {"height": 2000}, {"height": 1340 + 660}),
+            # The top is at 100 + 2100.
+            Told("SB1", CEILING, {"clearance": 900}, {"clearance": 3400 - 2200}),
             # Above its platform.
             Told("CP1", HANDLES, {"height": 2000}, {"height": 1200 + 940 - 150}),
             Told("DS3", HANDLES, cites="404.8(A) Exception No. 3"),

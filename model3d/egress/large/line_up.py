@@ -65,7 +65,11 @@ def _beside(item: Placed, situation: Situation) -> Iterator[Placed]:
     low = (-2 * TOUCH, -2 * TOUCH, front.bottom)
     high = (front.width + 2 * TOUCH, 2 * TOUCH, front.top)
     for other in situation.near(front.frame, low, high):
-        if other is not item and other.front is not None and in_one_row(front, other.front):
+        if (
+            other is not item
+            and other.front is not None
+            and in_one_row(front, other.front)
+        ):
             yield other
 
 

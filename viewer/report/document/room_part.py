@@ -208,8 +208,7 @@ def _rows(
     *,
     every: bool,
 ) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
-    """Return the rows of a table, what is the same of several things as one, and
-    where each leads."""
+    """Return the rows of a table, what is the same as one, and where each leads."""
     rows, links = [], []
     for same, words in told_once(told):
         subjects = [*dict.fromkeys(one.subject for one in same)]

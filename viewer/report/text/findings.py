@@ -23,7 +23,14 @@ from viewer.wording.cleaning import clean
 from viewer.wording.refusal import Refused
 from viewer.wording.shortfall import in_the_way, shortfall
 from viewer.wording.sizes import deciding, measured
-from viewer.wording.words import CAUTION, WORDS, from_memory, no_place, units_of, why_open
+from viewer.wording.words import (
+    CAUTION,
+    WORDS,
+    from_memory,
+    no_place,
+    units_of,
+    why_open,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
