@@ -19,7 +19,7 @@ _MOST_NAMES: Final = 60
 def listed(names: Iterable[str]) -> str:
     """Return names as a list, each once; of very many how many more there are.
 
-    >>> listed(["MCC1", "MCC2", "MCC1"]), listed(map(str, range(70)))[-18:]
+    >>> listed(["MCC1", "MCC2", "MCC1"]), listed(map(str, range(70)))[-19:]
     ('MCC1, MCC2', '58, 59, and 10 more')
     """
     named = list(dict.fromkeys(names))
