@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from model3d import Scene
 from model3d.check import situate
 from model3d.egress.doors.exits import WIDEST
-from model3d.egress.ground import bare as searched
 from model3d.egress.ground.floor import Floor
-from model3d.egress.ground.necks import necks_among
+from model3d.egress.ground.necks import bare as searched
+from model3d.egress.ground.necks.necks import necks_among
 from model3d.egress.ground.pockets import pockets
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from random import Random
 
     from model3d.egress.doors.open_leaves import LeafAjar
-    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.necks.necks import Necks
 
 ROOM = flat.box(0.0, 0.0, 9.0, 7.0)
 WALLS = tuple(

@@ -9,16 +9,16 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.egress.ground import necks as searched
 from model3d.egress.ground.floor import Floor
-from model3d.egress.ground.rows import Rows
+from model3d.egress.ground.necks import necks as searched
+from model3d.egress.ground.necks.spans import Rows
 from model3d.geometry.plan import flat
 from tests.egress.test_necks import ROOM, WALLS, boxes
 
 if TYPE_CHECKING:
     import pytest
 
-    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.necks.necks import Necks
 
 Plan = tuple[str, flat.Geometry]
 places = st.tuples(

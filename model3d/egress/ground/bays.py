@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.floor import Floor
-    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.necks.necks import Necks
     from model3d.geometry.frame import Corner
     from model3d.judging.results import OpenDoor
 

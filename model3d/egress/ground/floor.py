@@ -11,8 +11,8 @@ import numpy as np
 from model3d.egress.doors.exits import WIDEST, left_over
 from model3d.egress.doors.own_leaf import is_taken
 from model3d.egress.ground.middles import Middles
-from model3d.egress.ground.more_necks import necks_with
-from model3d.egress.ground.necks import necks_among
+from model3d.egress.ground.necks.more_necks import necks_with
+from model3d.egress.ground.necks.necks import necks_among
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts
 from model3d.geometry.plan.union import less
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
 
     from model3d.egress.doors.exits import Exit, Plan
-    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.necks.necks import Necks
 
 _SLIVER: Final = 1e-8
 """Square metres. What is smaller is rounding."""

@@ -11,8 +11,8 @@ import numpy as np
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.grown import convex_parts, grown, grown_each, rim, sides
 from model3d.geometry.plan.mitred import mitred
-from model3d.geometry.plan.route import Net
 from model3d.geometry.plan.union import less
+from model3d.geometry.plan.way.route import Net
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

@@ -9,8 +9,8 @@ from model3d.egress.ground.floor import CONTACT
 from model3d.egress.shut import LOWEST
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.route import Net
-from model3d.geometry.plan.string import fewer
+from model3d.geometry.plan.way.route import Net
+from model3d.geometry.plan.way.string import fewer
 from model3d.judging.results import Way
 
 if TYPE_CHECKING:

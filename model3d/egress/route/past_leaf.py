@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.bays import OpenFloor
-    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.necks.necks import Necks
     from model3d.geometry.frame import Corner
 
 _FINE: Final = 1e-5

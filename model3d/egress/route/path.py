@@ -12,7 +12,7 @@ import numpy as np
 
 from model3d.egress.ground.floor import CONTACT
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.string import fewer
+from model3d.geometry.plan.way.string import fewer
 from model3d.judging.results import Way
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.middles import Corners, Lines
-    from model3d.egress.ground.necks import Necks
+    from model3d.egress.ground.necks.necks import Necks
     from model3d.geometry.frame import Corner
     from model3d.judging.results import OpenDoor
 

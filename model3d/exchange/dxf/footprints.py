@@ -12,7 +12,7 @@ from model3d.exchange.dxf.file.loops import met
 from model3d.exchange.dxf.layer_table import BY_MIDDLE, DOOR, IGNORE
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.schedule.headings import KEYS
-from model3d.geometry.plan.drawn import (
+from model3d.geometry.plan.lines.enclosed import (
     Area,
     areas_of,
     bands,

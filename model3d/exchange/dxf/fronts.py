@@ -15,7 +15,7 @@ from model3d.exchange.ifc.gear.likely_front import (
     stand_facing,
 )
 from model3d.exchange.ifc.gear.stated_front import stand_among
-from model3d.geometry.plan.drawn import box_around, upright
+from model3d.geometry.plan.lines.enclosed import box_around, upright
 from model3d.geometry.plan.outline import wall_body
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from model3d.exchange.dxf.room_outline import Place
     from model3d.geometry.bodies.solid import Mesh
-    from model3d.geometry.plan.drawn import Area
+    from model3d.geometry.plan.lines.enclosed import Area
 
 UNKNOWN: Final = 0.1
 """Margin up to which nothing speaks for one side: the front has to be said."""

@@ -17,7 +17,7 @@ from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.likely_front import SURE, FrontedBox, stand_facing
 from model3d.exchange.ifc.imported import Imported
 from model3d.geometry.files.mesh_parts import MeshPart
-from model3d.geometry.plan.drawn import Area, box_around
+from model3d.geometry.plan.lines.enclosed import Area, box_around
 from model3d.scene.kinds import KINDS
 from model3d.scene.parts.placement import BEARING
 from model3d.scene.words.nearest import hint

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.dxf.footprints import designation
 from model3d.exchange.dxf.layer_table import DOOR
-from model3d.geometry.plan.drawn import Area
+from model3d.geometry.plan.lines.enclosed import Area
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

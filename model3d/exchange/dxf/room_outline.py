@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.exchange.dxf.footprints import MOST, mended
 from model3d.exchange.dxf.layer_table import OUTLINE
 from model3d.exchange.ifc.element import ModelError
-from model3d.geometry.plan.drawn import (
+from model3d.geometry.plan.lines.enclosed import (
     Area,
     areas_of,
     crosses_itself,

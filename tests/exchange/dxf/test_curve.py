@@ -11,7 +11,13 @@ from hypothesis import strategies as st
 from model3d.exchange.dxf.file.curve import TOLERANCE, area, bulged, flat
 from model3d.exchange.dxf.file.loops import joined
 from model3d.geometry.bodies.solid import volume
-from model3d.geometry.plan.drawn import Area, areas_of, bands, box_around, upright
+from model3d.geometry.plan.lines.enclosed import (
+    Area,
+    areas_of,
+    bands,
+    box_around,
+    upright,
+)
 
 BULGE = st.floats(-1.5, 1.5).filter(lambda one: abs(one) > 0.01)
 LENGTH = st.floats(0.1, 20.0)

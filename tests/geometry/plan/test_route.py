@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 import shapely
 
-from model3d.geometry.plan.route import Net
-from model3d.geometry.plan.string import fewer, tight
+from model3d.geometry.plan.way.route import Net
+from model3d.geometry.plan.way.string import fewer, tight
 
 NEAR = 1e-6
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, Literal
 
-from model3d.geometry.plan.window import seen_through
+from model3d.geometry.plan.lines.clip_window import seen_through
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

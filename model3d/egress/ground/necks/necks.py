@@ -21,10 +21,10 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.egress.ground.bare import bare_between
-from model3d.egress.ground.forest import grown
-from model3d.egress.ground.hollows import Hollows
-from model3d.egress.ground.rows import Rows
+from model3d.egress.ground.necks.bare import bare_between
+from model3d.egress.ground.necks.forest import grown
+from model3d.egress.ground.necks.hollows import Hollows
+from model3d.egress.ground.necks.spans import Rows
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from model3d.egress.ground.forest import Forest
+    from model3d.egress.ground.necks.forest import Forest
 
     Points = NDArray[np.float64]
     Numbers = NDArray[np.int64]

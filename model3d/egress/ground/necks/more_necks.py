@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.egress.ground.bare import bare_between, is_bare
-from model3d.egress.ground.necks import Necks
+from model3d.egress.ground.necks.bare import bare_between, is_bare
+from model3d.egress.ground.necks.necks import Necks
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 import shapely
 
-from model3d.geometry.plan.string import tight, turn
+from model3d.geometry.plan.way.string import tight, turn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,0 +1,1 @@
+"""The narrow places of a floor: the necks."""

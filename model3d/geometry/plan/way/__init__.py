@@ -1,0 +1,1 @@
+"""The shortest way through a polygon, pulled tight."""
