@@ -58,6 +58,11 @@ examples:
 
 exit status: 0 nothing is not met, 1 something is, 2 the input could not be used
 """
+_OTHER_ENDINGS: Final = (
+    *(".pdf", ".html", ".htm", ".docx", ".doc", ".xlsx", ".xls", ".png", ".jpg"),
+    ".svg",
+)
+"""No text would be looked for in such a file."""
 NOTHING_NOT_MET: Final = 0
 SOMETHING_NOT_MET: Final = 1
 
@@ -123,9 +128,13 @@ def run(arguments: Namespace) -> int:
 
 
 def _refuse_contradictions(arguments: Namespace) -> None:
+    found = []
+    ending = arguments.output.suffix.lower() if arguments.output else ""
+    if arguments.format is None and ending in _OTHER_ENDINGS:
+        right = ".txt, .csv, .json, .jsonl or .parquet (report writes .html and .pdf)"
+        found.append(f"{arguments.output}: found {ending}, right is {right}")
     arguments.format = format_of(arguments.format, arguments.output)
     form = formats()[arguments.format]
-    found = []
     if arguments.mend and not tells_remedies(form):
         told = [word for word, one in formats().items() if tells_remedies(one)]
         found.append(

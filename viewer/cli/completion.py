@@ -18,6 +18,10 @@ examples, each to be put into the file that the shell reads when it starts:
   standclear completion fish | source                         in config.fish
   standclear completion powershell | Out-String | iex         in $PROFILE
 """
+_ZSH_BEGINS: Final = (
+    "(( $+functions[compdef] )) || { autoload -Uz compinit && compinit }"
+)
+"""Where nothing has begun the shell's own completion, nothing can be added to it."""
 _SHELLS: Final = ("bash", "zsh", "fish", "powershell")
 
 
@@ -34,7 +38,12 @@ def run(arguments: Namespace) -> int:
     """
     from argcomplete.shell_integration import shellcode
 
-    emit(shellcode(["standclear"], shell=arguments.shell), exact=True)
+    code = shellcode(["standclear"], shell=arguments.shell)
+    if arguments.shell == "zsh":
+        # The first line names the command to a shell that loads it from a folder.
+        first, _, rest = code.partition("\n")
+        code = f"{first}\n{_ZSH_BEGINS}\n{rest}"
+    emit(code, exact=True)
     return 0
 
 

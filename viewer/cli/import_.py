@@ -190,7 +190,7 @@ def _mistakes(arguments: Namespace, ending: str) -> list[str]:
     for name in ("size", "units", "rules"):
         given = getattr(arguments, name) is not None
         if given and arguments.into is not None:
-            found.append(f"--{name}: found --into beside it, whose own it is")
+            found.append(f"--{name}: found --into beside it, right is one of them")
         if not given and arguments.into is None:
             found.append(f"--{name}: found nothing, right is --{name}, or --into SCENE")
     return found

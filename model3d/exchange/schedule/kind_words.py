@@ -39,7 +39,8 @@ def mapping_of(text: str) -> dict[str, str]:
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        msg = f"found no mapping ({error}), right is TOML"
+        line = '"LTG PNL" = "panelboard"'
+        msg = f"found no mapping ({error}), right is lines of TOML such as {line}"
         raise KindError(msg) from None
     pairs = data.get("kinds", data)
     if not isinstance(pairs, dict):

@@ -35,7 +35,21 @@ def front_mistakes(item: Item, ruler: BareUnit) -> list[Found]:
         mistakes += [((KeyStep(key),), f"found {key} {message}") for key in written]
     for number, leaf in numbered(Leaf, item.doors):
         mistakes += within(("doors", number), _leaf(leaf, item, size, ruler))
-    return mistakes
+    return mistakes + _two_leaves(item, size[0], ruler)
+
+
+def _two_leaves(item: Item, wide: float | None, ruler: BareUnit) -> list[Found]:
+    """Return a second leaf that lies over the first, for its offset was left out."""
+    leaves = [leaf for _, leaf in numbered(Leaf, item.doors)]
+    if sorted(str(leaf.hinge) for leaf in leaves) != ["left", "right"]:
+        return []
+    widths = [ruler.metres(leaf.width) for leaf in leaves]
+    alike = len({(leaf.sill, leaf.height) for leaf in leaves}) == 1
+    said = any(leaf.said("offset") for leaf in leaves)
+    if said or not alike or wide is None or None in widths or beyond(wide, *widths):
+        return []
+    message = "found a second leaf over the first, right is an offset at the right one"
+    return [(("doors", 1), message)]
 
 
 def frontless(item: Item) -> str | None:

@@ -95,6 +95,7 @@ _LEAF: Final = "{hinge: left, width: 600}"
 _ROOM_DOOR: Final = "{id: D1, wall: south, along: 400, width: 900, height: 2100}"
 _THOUSANDS: Final = re.compile(r"(\d+(?:\.\d+)?)\s*k(?:A|V)")
 _BETWEEN: Final = re.compile(r"\s*(?:[xX*\N{MULTIPLICATION SIGN};]|,\s)\s*")
+_BARE_NUMBERS: Final = re.compile(r"\d+(?:\.\d+)?(?:\s+\d+(?:\.\d+)?)+")
 _SEVERAL: Final = 2
 _LEADING: Final = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[A-Za-z%]+\s*")
 _PERCENT: Final = re.compile(r"(\d+(?:\.\d+)?)\s*%")
@@ -129,8 +130,8 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
         value: What stands there.
     """
     name = _name(loc)
-    if kind == "tuple_type" and count_of(loc) != OTHER:
-        return _list_like(loc, value)
+    if kind == "tuple_type" and (right := _list_wanted(name, loc, value)):
+        return right
     if example := _example(name, loc):
         if kind.startswith(("model_", "dict_")):
             return f"a mapping such as {example}"
@@ -146,6 +147,12 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
         match = _LEADING.fullmatch(value)
         return f"a number alone: {match[1]}" if match else None
     return None
+
+
+def _list_wanted(name: str, loc: Loc, value: object) -> str | None:
+    if name == "types_from":
+        return "the name of a file, or a list of them"
+    return _list_like(loc, value) if count_of(loc) != OTHER else None
 
 
 def _example(name: str, loc: Loc) -> str | None:
@@ -168,6 +175,8 @@ def whole_list(loc: Loc, data: object) -> tuple[Loc, str, str] | None:
         data: What the place leads through.
     """
     many = at_loc(data, loc[:-1])
+    if isinstance(many, list) and (right := _without_commas(loc[:-1], many)):
+        return loc[:-1], found(many), right
     if not isinstance(many, list) or len(many) < _SEVERAL:
         return None
     if loc[:-1] == ("room", "outline") and not any(isinstance(x, list) for x in many):
@@ -177,14 +186,29 @@ def whole_list(loc: Loc, data: object) -> tuple[Loc, str, str] | None:
     return None
 
 
+def _without_commas(loc: Loc, many: list[object]) -> str | None:
+    """Return how a list of too few is written where commas are left out in it."""
+    if not all(isinstance(one, str | int | float) for one in many):
+        return None
+    said = [one for part in many for one in re.split(r"[\s;]+", str(part))]
+    names = re.split(", | and ", count_of(loc))
+    numbers = all(re.fullmatch(r"\d+(?:\.\d+)?", one) for one in said)
+    if len(many) == len(said) or len(said) != len(names) or not numbers:
+        return None
+    return f"[{', '.join(said)}]"
+
+
 def _list_like(loc: Loc, value: object) -> str:
     """Return how a list is written: of the parts there are, or by what they mean."""
     names = count_of(loc)
     parts = [part.strip() for part in re.split(", | and ", names)]
-    said = _BETWEEN.split(value.strip().strip("()")) if isinstance(value, str) else []
+    text = value.strip().strip("()") if isinstance(value, str) else ""
+    said = _BETWEEN.split(text)
+    if _BARE_NUMBERS.fullmatch(text):
+        said = text.split()
     if len(said) == len(parts) and all(re.match(r"[\d.]", one) for one in said):
         return f"[{', '.join(said)}]"
-    return f"[{', '.join(parts)}]" if len(parts) > 1 else "a list"
+    return f"[{', '.join(parts)}]" if len(parts) > 1 else f"a list of {names}"
 
 
 def about_commas(value: object) -> str:
@@ -210,7 +234,8 @@ def about_commas(value: object) -> str:
 def comma_in(there: object, key: object) -> tuple[str, str] | None:
     """Return what to say where a comma within a number made a key of its rest.
 
-    ``{bottom: 0,9 m}`` has a key ``9 m`` without a value behind a bottom of 0.
+    ``{bottom: 0,9 m}`` has a key ``9 m`` without a value behind a bottom of 0, and
+    ``{at: (1450, 700)}`` one ``700)``.
 
     Args:
         there: The mapping.
@@ -224,6 +249,9 @@ def comma_in(there: object, key: object) -> tuple[str, str] | None:
     keys = [*there]
     number = keys.index(key)
     before = there[keys[number - 1]] if number else None
+    if isinstance(before, str) and before[:1] == "(" and str(key)[-1:] == ")":
+        text = f"{before}, {key}"
+        return keys[number - 1], f"found {found(text)}, right is [{text[1:-1]}]"
     if type(before) is not int or not _BEHIND_COMMA.fullmatch(str(key)):
         return None
     text = f"{before},{key}"

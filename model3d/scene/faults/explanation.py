@@ -38,7 +38,7 @@ from model3d.scene.words.mistakes import (
     dotted,
     found,
 )
-from model3d.scene.words.nearest import listed, nearest
+from model3d.scene.words.nearest import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -276,8 +276,11 @@ def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, s
     there = [key for key in keys if key in value]
     if there:
         return loc, listed(there, "and"), right
+    if "x" in value and "y" in value and "at" in keys:
+        right = f"at: {found([value['x'], value['y']])}"
+        return (*loc, KeyStep("x")), "x and y", right
     for key in value:
-        if near := nearest(str(key), keys):
+        if near := meant_key(str(key), keys):
             return (*loc, KeyStep(key)), f"the unknown key {found(key)}", near
     return loc, "none of them", right
 

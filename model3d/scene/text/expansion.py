@@ -13,6 +13,7 @@ from model3d.scene.faults.expected import MAPPINGS
 from model3d.scene.faults.salvage import usable
 from model3d.scene.kinds import KINDS
 from model3d.scene.parts.repeat import Repeat
+from model3d.scene.scene import Scene
 from model3d.scene.text.composing.loaders import MOST_VALUES
 from model3d.scene.text.copies import NUMBER_SIGN, copied, id_of_copy
 from model3d.scene.text.entries import Expansion, WrittenItem, with_type
@@ -23,6 +24,7 @@ from model3d.scene.text.gear_file import (
     types_of,
 )
 from model3d.scene.words.mistakes import KeyStep, Loc, found
+from model3d.scene.words.nearest import nearest
 from model3d.units import METRES, LengthError, to_metres
 
 if TYPE_CHECKING:
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
 MOST_COPIES: Final = 10_000
 """Copies of all items of one file."""
 _MOST_LISTED: Final = 50_000
+_TYPES: Final = ("types", "types_from")
 _IN_LESSON: Final = ("lesson", "steps")
 
 
@@ -50,7 +53,7 @@ def expanded(root: Node, file: str) -> Expansion:
         return made
     made.types, made.mistakes = types_of(root, file, root.value.get("types_from"))
     broken = ((), ("types",))
-    made.unread = any(
+    made.unread = _is_misspelt(root.value) or any(
         one.loc in broken or one.loc[:1] == ("types_from",) for one in made.mistakes
     )
     made.data = dict(root.value)
@@ -60,6 +63,13 @@ def expanded(root: Node, file: str) -> Expansion:
         _tell_clashes(made)
     _add_in_lesson(made)
     return made
+
+
+def _is_misspelt(data: Mapping[str, Any]) -> bool:
+    """Tell whether a scene names its types by a word, or in a way, that is told."""
+    named = data.get("types_from")
+    other = [key for key in data if key not in Scene.model_fields]
+    return isinstance(named, dict) or any(nearest(str(key), _TYPES) for key in other)
 
 
 def is_short(data: Mapping[str, Any]) -> bool:

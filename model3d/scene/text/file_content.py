@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from pathlib import Path
 from typing import Final
 
 from model3d.files import content, is_plain
 from model3d.scene.text.composing.nodes import START, Position
 from model3d.scene.words.mistakes import Mistake, SceneError
+from model3d.scene.words.nearest import hint
 
 LARGEST: Final = 32 * 2**20
 """Bytes of a scene file; a room of 10 000 items has a tenth of it."""
+_ENDINGS: Final = (".yaml", ".yml", ".json")
+_MOST_FILES: Final = 500
+"""Of a folder; who mistypes a name in a larger one is not helped."""
 _TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
 
 
@@ -59,11 +64,19 @@ def refusal_of(file: Path | str, mark: Position, message: str) -> SceneError:
     return SceneError((Mistake(str(file), *mark, "", "", message),))
 
 
+def _like(file: Path) -> str:
+    """Name the file in the same folder that may have been meant, if one is like it."""
+    there = islice(file.parent.iterdir(), _MOST_FILES) if file.parent.is_dir() else ()
+    names = [one.name for one in there if one.suffix in _ENDINGS]
+    by_stem = [name for name in names if Path(name).stem == file.stem]
+    return hint(by_stem[0] if by_stem else file.name, names)
+
+
 def _bytes(path: Path | str, what: str) -> bytes:
     file = Path(path)
     try:
         if not file.exists():
-            refusal = f"found no such file, right is {what}"
+            refusal = f"found no such file, right is {what}{_like(file)}"
         elif not is_plain(file):
             other = "a folder" if file.is_dir() else "no plain file"
             refusal = f"found {other}, right is {what}"

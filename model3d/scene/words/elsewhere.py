@@ -10,13 +10,17 @@ if TYPE_CHECKING:
     from collections.abc import Collection
 
 _PLACE: Final = "place: {wall: north, along: 800}"
+_HUNG: Final = "place: {wall: north, along: 800, bottom: 900}"
+_AT: Final = "place: {at: [1200, 900], facing: south}"
 _SUPPLY: Final = "supply: {system: 480Y/277, amps: 400}"
 _CALLED: Final = {
     **dict.fromkeys(("voltage", "volts"), "system"),
     **dict.fromkeys(("amperage", "current", "rating"), "amps"),
     **dict.fromkeys(("offset", "from_left"), "along"),
     **dict.fromkeys(("mounting_height", "elevation", "aff"), "bottom"),
-    **dict.fromkeys(("orientation", "rotation", "direction"), "facing"),
+    **dict.fromkeys(("orientation", "rotation", "direction", "angle"), "facing"),
+    **dict.fromkeys(("on", "on_top_of", "sits_on"), "stands_on"),
+    **dict.fromkeys(("ceiling", "ceiling_height"), "height"),
     **dict.fromkeys(("spacing", "pitch"), "step"),
     **dict.fromkeys(("copies", "quantity"), "count"),
     **dict.fromkeys(("equipment", "devices", "objects"), "items"),
@@ -25,6 +29,10 @@ _CALLED: Final = {
     **dict.fromkeys(("code", "codebook", "rulebook"), "rules"),
     **dict.fromkeys(("times", "number"), "count"),
     **dict.fromkeys(("dn", "od", "radius"), "diameter"),
+    "above": "over",
+    **dict.fromkeys(("below", "beneath"), "under"),
+    "start": "from",
+    "end": "to",
     "swing": "opens",
     "top": "above",
     "back": "rear",
@@ -33,8 +41,11 @@ _CALLED: Final = {
 _PARTS: Final = {
     **dict.fromkeys(("width", "depth"), "size: [width, depth, height]"),
     "height": "size: [width, depth, height]",
-    **dict.fromkeys(("wall", "along", "offset", "bottom", "gap"), _PLACE),
-    **dict.fromkeys(("at", "facing"), "place: {at: [1200, 900], facing: south}"),
+    "length": "size: [width, depth, height], or from and to of a run",
+    **dict.fromkeys(("wall", "along", "offset", "gap"), _PLACE),
+    **dict.fromkeys(("position", "location", "mounting"), _PLACE),
+    **dict.fromkeys(("bottom", "elevation", "aff", "mounting_height"), _HUNG),
+    **dict.fromkeys(("at", "facing", "x", "y", "rotation", "orientation"), _AT),
     "stands_on": "place: {stands_on: PAD1}",
     "over": "place: {over: LP1}",
     "under": "place: {under: LP1}",

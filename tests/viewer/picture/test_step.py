@@ -72,7 +72,7 @@ def test_another_place_to_stand_looks_at_the_same_thing() -> None:
     assert west.eye[1] == pytest.approx(west.target[1], abs=0.01)
     above = view_of_step(STAGE, 1, ASPECT, looking_from="above")
     assert above.parallel
-    with pytest.raises(ValueError, match="no view 'upstairs': one of south-east"):
+    with pytest.raises(ValueError, match="found the view upstairs, right is"):
         view_of_step(STAGE, 1, ASPECT, looking_from="upstairs")
 
 

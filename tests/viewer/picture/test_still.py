@@ -238,7 +238,7 @@ def test_a_size_that_cannot_be_is_refused(
 
 
 def test_a_view_that_is_none_is_refused() -> None:
-    with pytest.raises(ValueError, match="no view 'upstairs': one of south-east"):
+    with pytest.raises(ValueError, match="found the view upstairs, right is"):
         view_of_place(stage(), 1.6, looking_from="upstairs")
 
 

@@ -15,7 +15,8 @@ _ARGUMENT: Final = re.compile(r"argument (?P<what>[^:]+): (?P<why>.+)", re.DOTAL
 _CHOICE: Final = re.compile(
     r"invalid choice: (?P<found>.+) \(choose from (?P<known>.+)\)", re.DOTALL
 )
-_TYPE: Final = re.compile(r"invalid \w+ value: (?P<found>.+)", re.DOTALL)
+_TYPE: Final = re.compile(r"invalid (?P<kind>\w+) value: (?P<found>.+)", re.DOTALL)
+_KINDS: Final = {"int": "a whole number", "float": "a number"}
 _TOO_FEW: Final = re.compile(r"expected (?:at least )?(?:one|\d+) arguments?")
 
 
@@ -28,6 +29,8 @@ def misread(message: str) -> str:
     'found no SCENE, right is SCENE behind the command'
     >>> misread("argument -o/--output: expected one argument")
     '--output: found nothing, right is --output with a value behind it'
+    >>> misread("argument --seed: invalid int value: 'x'")
+    '--seed: found x, right is a whole number'
     """
     if match := _MISSING.fullmatch(message):
         what = match["what"].split("/")[-1]
@@ -42,7 +45,8 @@ def misread(message: str) -> str:
         known = [one.strip(" '\"") for one in choice["known"].split(",")]
         why = _chosen(what, choice["found"].strip("'\""), known)
     elif wrong := _TYPE.fullmatch(why):
-        why = f"found {_word(wrong['found'])}, right is a value of another kind"
+        right = _KINDS.get(wrong["kind"], "a value of another kind")
+        why = f"found {_word(wrong['found'])}, right is {right}"
     return f"{what}: {why}"
 
 

@@ -71,7 +71,7 @@ def direction(name: str) -> Point:
     if name == ABOVE:
         return 0.0, 0.0, 1.0
     if name not in BEARINGS:
-        msg = f"no view {name!r}: one of {', '.join(DIRECTIONS)}"
+        msg = f"found the view {name}, right is {', '.join(DIRECTIONS)}"
         raise ValueError(msg)
     return towards_eye(BEARINGS[name])
 
