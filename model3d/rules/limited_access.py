@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
 from model3d.geometry.bodies.extents import reaching
-from model3d.geometry.plan.cover import deepest
+from model3d.geometry.plan.cover.cover import deepest
 from model3d.judging.limit import at_least, at_most
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.codebook import Entry
-    from model3d.geometry.plan.cover import Rectangle
+    from model3d.geometry.plan.cover.cover import Rectangle
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.bodies.extents import BoxView, comes_from, reaching
-from model3d.geometry.plan.cover import closes, not_hidden, spots
+from model3d.geometry.plan.cover.cover import closes, not_hidden, spots
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.fit import fit_at, order_of_place, places_of_change
 from model3d.working.within.inside import GROUNDED, Without

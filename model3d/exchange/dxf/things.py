@@ -19,7 +19,7 @@ from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.likely_front import ElementBody, FrontedBox
 from model3d.exchange.ifc.gear.stated_front import slug_of
 from model3d.geometry.plan.lines.enclosed import stands_in
-from model3d.geometry.plan.ring import holds
+from model3d.geometry.plan.lines.ring import holds
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.nearest import hint
 

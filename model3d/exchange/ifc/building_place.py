@@ -10,7 +10,7 @@ from model3d.exchange.ifc.gear.classes import kind_of
 from model3d.exchange.ifc.gear.likely_front import yaw_of
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.frame import Frame
-from model3d.geometry.plan.ring import holds, reaches_into, ring_of, share_of
+from model3d.geometry.plan.lines.ring import holds, reaches_into, ring_of, share_of
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed

@@ -23,7 +23,7 @@ from model3d.exchange.ifc.gear.rating import rating_of
 from model3d.exchange.ifc.gear.stated_front import slug_of, stand_among
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.files.mesh_parts import MeshPart
-from model3d.geometry.plan.ring import holds
+from model3d.geometry.plan.lines.ring import holds
 from model3d.scene.kinds import KINDS
 from model3d.scene.parts.placement import BEARING
 from model3d.units import from_metres

@@ -32,12 +32,10 @@ class Grid:
     Attributes:
         rows: Cells as text, "" where nothing is written.
         sheet: The name of the sheet, "" in a text file.
-        semicolons: Its cells are parted by semicolons, as where a comma is in numbers.
     """
 
     rows: tuple[tuple[str, ...], ...]
     sheet: str = ""
-    semicolons: bool = False
 
 
 def grids_of_text(data: bytes) -> list[Grid]:
@@ -59,7 +57,7 @@ def grids_of_text(data: bytes) -> list[Grid]:
     grids = []
     for sign in signs:
         with nullcontext() if sign == likely else suppress(GridError):
-            grids.append(Grid(_parted(text, sign), semicolons=sign == ";"))
+            grids.append(Grid(_parted(text, sign)))
     return grids
 
 

@@ -11,7 +11,7 @@ from model3d.geometry.bodies.clipping import cut
 from model3d.geometry.bodies.extents import TriangleView, once
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
-from model3d.geometry.plan.cells import cells_of
+from model3d.geometry.plan.cover.cells import cells_of
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.tolerance import TOUCH
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from model3d.geometry.bodies.solid import Box
-from model3d.geometry.plan.convex import convex_parts
+from model3d.geometry.plan.convex.pieces import convex_parts
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.tolerance import TOUCH
 from model3d.mending.provisional.tenths import all_tenths, tenths

@@ -12,7 +12,7 @@ from model3d.geometry.bodies.extents import TriangleView
 from model3d.geometry.clouds.body import Cloud, dots, thinned
 from model3d.geometry.clouds.sifting import sift
 from model3d.geometry.frame import Frame
-from model3d.geometry.plan.cells import CELL, cells_of
+from model3d.geometry.plan.cover.cells import CELL, cells_of
 from model3d.geometry.tolerance import TOUCH
 
 SEEDS = st.integers(0, 2**32 - 1)

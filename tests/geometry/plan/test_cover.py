@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.plan.cover import Rectangle, deepest
+from model3d.geometry.plan.cover.cover import Rectangle, deepest
 from model3d.geometry.tolerance import TOUCH
 
 AREA: Rectangle = (0.0, 0.0, 1.0, 1.0)

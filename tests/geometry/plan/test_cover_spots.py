@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from model3d.geometry.plan.cover import closes, not_hidden, spots
+from model3d.geometry.plan.cover.cover import closes, not_hidden, spots
 
 _FACE = (0.0, 0.0, 0.762, 2.0)
 _ENDS = st.sampled_from([-0.1, 0.0, 0.2, 0.3, 0.381, 0.5, 0.762, 1.0, 1.99995, 2.0])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.closest import shortest_lines
+from model3d.geometry.plan.convex.closest import shortest_lines
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -1,1 +1,1 @@
-"""What closed lines of a plan enclose, and what of a line a window shows."""
+"""What closed lines of a plan enclose, the outer edge of a body, and a window."""

@@ -1,0 +1,1 @@
+"""Convex shapes: a plan in convex pieces, and where two bodies stand nearest."""

@@ -1,0 +1,1 @@
+"""What is covered on the plan: of a rectangle, and by points."""
