@@ -241,7 +241,15 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
     verdict: Verdict = "open" if doubt else found.verdict
     told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
     judged = _judgement(asked, verdict, sentences(told, doubt), found.citation)
-    return _with_sizes(replace(judged, missing=doubt), found)
+    excepted = ""
+    if verdict == "met" and found.citation:
+        why = _DOUBLED if found.required else _STRAIGHT
+        excepted = f"{found.citation} ({why})"
+    return _with_sizes(replace(judged, missing=doubt, exception=excepted), found)
+
+
+_STRAIGHT: Final = "one way, continuous and unobstructed"
+_DOUBLED: Final = "one way, and the depth doubled"
 
 
 def _with_sizes(judged: Judgement, found: Answer) -> Judgement:

@@ -77,13 +77,17 @@ def item_blocks(
     yield from drawings
     if placed is not None and placed.item is not None and arrangement is not None:
         yield Pairs(tuple(_inputs(placed, placed.item, arrangement.scene)))
-    measured = [one for one in judged if one.required]
+    measured = [
+        one
+        for one in judged
+        if one.required and (one.provided or one.verdict == "not-met")
+    ]
     if measured:
         yield _table(measured, units, report)
-    plain = [one for one in judged if not one.required]
+    plain = [one for one in judged if one not in measured]
     if plain:
         words = "; ".join(f"{asked(one)}: {verdict_words(one)}" for one in plain)
-        yield Paragraph(f"Asked without a figure: {words}.")
+        yield Paragraph(f"Judged without a measured figure: {words}.")
     book = provenance(report)
     if book is not None:
         yield from _origins(told or judged, book, placed, name)
