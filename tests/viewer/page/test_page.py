@@ -18,7 +18,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from model3d import check
+from model3d import Scene, check
 from tests.viewer.browsing import Opened, index_of, opened
 from tests.viewer.written_rooms import HOSTILE, room_scene
 from viewer.page.html import page, write
@@ -262,3 +262,51 @@ def _numbers(packed: dict[str, str]) -> np.ndarray:
     ((kind, text),) = packed.items()
     types = {"f32": "<f4", "u16": "<u2", "u32": "<u4"}
     return np.frombuffer(base64.b64decode(text), types[kind])
+
+
+def test_what_is_in_the_way_is_hatched_and_told_where_another_thing_hides_it(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """Nothing is told by colour alone: WCAG 2.2, 1.4.1.
+
+    A tank stands in the working space with most of it in front: seen from behind, what
+    is in the way lies on the far side of the tank.
+    """
+    site = {
+        "title": "Tank house",
+        "rules": "nec-2023",
+        "units": "mm",
+        "room": {"size": [4000, 4000], "height": 3000},
+        "items": [
+            {
+                "id": "LP1",
+                "kind": "panelboard",
+                "place": {"wall": "north", "along": 1500, "bottom": 400},
+                "size": [1000, 150, 1500],
+                "supply": {"system": "208Y/120"},
+            },
+            {
+                "id": "T1",
+                "kind": "obstacle",
+                "place": {"at": [2000, 2400], "facing": "south"},
+                "size": [1600, 2000, 1200],
+            },
+        ],
+    }
+    scene = Scene.model_validate(site)
+    path = tmp_path / "hatched.html"
+    write(scene, check(scene), path)
+    with opened(browser, path.as_uri()) as room:
+        for view, place in (("N", (2.0, 3.41, 0.6)), ("S", (2.0, 2.95, 0.3))):
+            room.page.locator("#views button", has_text=re.compile(f"^{view}$")).click()
+            room.rest()
+            x, y = room.tell(f"onScreen{place}")
+            shot = room.page.screenshot(
+                clip={"x": x - 60, "y": y - 25, "width": 120, "height": 50}
+            )
+            grey = np.asarray(Image.open(io.BytesIO(shot)).convert("L"), dtype=float)
+            light, dark = np.percentile(grey, (80, 8))
+            assert light > 1.15 * dark, view
+            changes = np.diff((grey > (light + dark) / 2).astype(int), axis=1)
+            assert np.abs(changes).sum(axis=1).max() >= 4, view
+    assert room.complaints == []

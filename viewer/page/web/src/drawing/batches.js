@@ -14,9 +14,10 @@ import { LineSegments2 } from "three/addons/lines/LineSegments2.js";
 import { LineSegmentsGeometry } from "three/addons/lines/LineSegmentsGeometry.js";
 import { isResult } from "../scene/data.js";
 import { edgesOf, surfaceOf } from "../scene/geometry.js";
-import { faceMaterial, lineMaterial, thinLineMaterial } from "./materials.js";
+import { faceMaterial, hatchOf, lineMaterial, thinLineMaterial } from "./materials.js";
 
 const FAINT = 0.12; // of a door in a wall that is not drawn
+const HIDDEN = 0.4; // of what is in the way, where other things hide it
 const DIM = 0.3; // of what belongs to another judgement than the one picked
 
 // A line as a strip with square ends, so that corners are closed: two triangles for the six
@@ -78,6 +79,13 @@ export class Batch {
     if (shapes.some((shape) => shape.faces.length && shape.opacity > 0)) {
       this.mesh = new Mesh(surfaceOf(shapes, (shape) => shape.colour));
       group.add(this.mesh);
+      // What is in the way is told without colour too, and where it stands in another thing.
+      if (first.role === "intrusion") {
+        this.hatched = { step: hatchOf(first.vertices), colour: first.edge_colour };
+        this.hidden = new Mesh(this.mesh.geometry);
+        this.hidden.renderOrder = 8;
+        group.add(this.hidden);
+      }
     }
     const edges = edgesOf(shapes);
     this.edges = edges;
@@ -92,14 +100,18 @@ export class Batch {
   }
 
   #dress() {
-    const { first, mesh, lines, xray } = this;
+    const { first, mesh, hidden, hatched, lines, xray } = this;
     const share = this.dim ? DIM : 1;
     const { lift, edge_colour: colour, edge_width: width } = first;
     if (mesh) {
       const opacity = first.opacity * (this.faint ? FAINT : share);
       const style = { opacity, oneSided: first.one_sided, lift, flat: isFlat(first) };
-      mesh.material = faceMaterial({ ...style, facets: false });
+      mesh.material = faceMaterial({ ...style, facets: false, hatched });
       mesh.renderOrder = opacity < 1 ? 2 + lift : lift;
+      if (hidden) {
+        const seen = { ...style, opacity: HIDDEN * opacity, flat: true };
+        hidden.material = faceMaterial({ ...seen, facets: false, hatched, isBehind: true });
+      }
     }
     const style = { colour, width, lift, uncut: false };
     if (lines) {

@@ -22,7 +22,7 @@ export function cutParts(shapes, axis, at, { picked, palette, matrixOf }) {
   // All lies in one plane: what stands in a space wins over the solids.
   const levels = grouped(found.fills, levelOf);
   for (const [lift, fills] of levels) {
-    const mesh = new Mesh(filled(fills, colourOf), cutMaterial(lift));
+    const mesh = new Mesh(filled(fills, colourOf), cutMaterial(lift, palette.ink));
     mesh.userData = { shapes: fills.map((fill) => fill.shape) };
     parts.push(mesh);
   }

@@ -1,8 +1,10 @@
 // Materials by what they look like, each made once. Every one is cut by the section.
 
 import {
+  Color,
   DoubleSide,
   FrontSide,
+  GreaterDepth,
   LineBasicMaterial,
   MeshBasicMaterial,
   MeshLambertMaterial,
@@ -28,16 +30,69 @@ function offset(lift) {
   return { polygonOffset: true, polygonOffsetFactor: steps, polygonOffsetUnits: steps };
 }
 
+// Hatching lies where planes across this way cut a body, as in the stills: no upright or
+// level face lies along them, and no two walls of a box are hatched alike.
+const ACROSS = new Vector3(1, 0.62, 1.37).normalize();
+const DENSER = 1.25; // from one distance between two lines to the next that there is
+const LEAST = 0.012;
+const WIDE = 0.09;
+const LINES = 9; // a small body has about so many,
+const MOST = 90; // and a large one no more
+
+/** Metres between two lines on a body, of its corners' coordinates. */
+export function hatchOf(vertices) {
+  let [low, high] = [Infinity, -Infinity];
+  for (let n = 0; n < vertices.length; n += 3) {
+    const level = ACROSS.x * vertices[n] + ACROSS.y * vertices[n + 1] + ACROSS.z * vertices[n + 2];
+    low = Math.min(low, level);
+    high = Math.max(high, level);
+  }
+  const step = Math.max(Math.min(WIDE, (high - low) / LINES), (high - low) / MOST, LEAST);
+  // Each distance is a material: there are few, however often a body changes.
+  return LEAST * DENSER ** Math.round(Math.log(step / LEAST) / Math.log(DENSER));
+}
+
+/** Draw dark lines on the faces of a material. */
+function hatch(material, { step, colour }) {
+  material.onBeforeCompile = (shader) => {
+    Object.assign(shader.uniforms, {
+      hatchAcross: { value: ACROSS },
+      hatchStep: { value: step },
+      hatchColour: { value: new Color(colour) },
+    });
+    shader.vertexShader = `uniform vec3 hatchAcross;\nvarying float hatchLevel;\n${shader.vertexShader}`
+      .replace(
+        "#include <project_vertex>",
+        `#include <project_vertex>
+        hatchLevel = dot((modelMatrix * vec4(transformed, 1.0)).xyz, hatchAcross);`,
+      );
+    // A line of about a pixel and a half; where lines are nearer than that they blend.
+    shader.fragmentShader = `uniform float hatchStep;\nuniform vec3 hatchColour;\nvarying float hatchLevel;\n${shader.fragmentShader}`
+      .replace(
+        "#include <color_fragment>",
+        `#include <color_fragment>
+        float hatchPixels = hatchStep / max(fwidth(hatchLevel), 1e-6);
+        float hatchShare = fract(hatchLevel / hatchStep);
+        float hatchOff = min(hatchShare, 1.0 - hatchShare) * hatchPixels;
+        float hatchInk = mix(0.4, 1.0 - smoothstep(0.5, 1.5, hatchOff), smoothstep(2.0, 6.0, hatchPixels));
+        diffuseColor.rgb = mix(diffuseColor.rgb, hatchColour, hatchInk);`,
+      );
+  };
+  material.customProgramCacheKey = () => "hatched";
+  return material;
+}
+
 /** Faces in the colours of their corners.
  *
- * @param {{opacity: number, oneSided: boolean, lift: number, flat: boolean, facets: boolean}} style
- *   flat: not lit, as of a required space; facets: the faces have no normals.
+ * @param {{opacity: number, oneSided: boolean, lift: number, flat: boolean, facets: boolean,
+ *   hatched: ?{step: number, colour: string}, isBehind: ?boolean}} style flat: not lit, as of
+ *   a required space; facets: the faces have no normals; isBehind: only what other things hide.
  */
 export function faceMaterial(style) {
   return once("face", style, () => {
     const glass = style.opacity < 1;
     const Material = style.flat ? MeshBasicMaterial : MeshLambertMaterial;
-    return new Material({
+    const material = new Material({
       vertexColors: true,
       ...(style.facets && !style.flat ? { flatShading: true } : {}),
       side: style.oneSided || !glass ? FrontSide : DoubleSide,
@@ -45,16 +100,18 @@ export function faceMaterial(style) {
       opacity: style.opacity,
       depthWrite: !glass,
       clippingPlanes: [sectionPlane],
+      ...(style.isBehind ? { depthFunc: GreaterDepth, side: FrontSide } : {}),
       ...offset(style.lift),
     });
+    return style.hatched ? hatch(material, style.hatched) : material;
   });
 }
 
-/** Faces in the section itself, which are not cut by it; those not lifted are of glass. */
-export function cutMaterial(lift) {
-  return once("cut", { lift }, () => {
+/** Faces in the section itself, hatched and not cut by it; those not lifted are of glass. */
+export function cutMaterial(lift, colour) {
+  return once("cut", { lift, colour }, () => {
     const glass = lift === 0;
-    return new MeshBasicMaterial({
+    const material = new MeshBasicMaterial({
       vertexColors: true,
       side: DoubleSide,
       transparent: glass,
@@ -62,6 +119,7 @@ export function cutMaterial(lift) {
       depthWrite: !glass,
       ...offset(lift),
     });
+    return glass ? material : hatch(material, { step: WIDE, colour });
   });
 }
 
