@@ -53,14 +53,14 @@ def taught(scene: Scene) -> Taught:
     stage = lesson_stage(scene, results, kept)
     told = lean(document(stage))
     start = results[0].before
-    beside = partial(stage_beside, results, 0, kept=kept[0])
+    beside = partial(stage_beside, results, 0, stage, kept=kept[0])
     told["remedies"] = remedies(start, stage, beside, judged.following(start))
     before = scene
     rows = zip(told["steps"], stage.steps, results, kept[1:], strict=True)
     for written, step, result, made in rows:
         if result.step.drag:
             written["trial"] = whatif(before, result.before)
-        beside = partial(stage_beside, results, result.number, kept=made)
+        beside = partial(stage_beside, results, result.number, step.stage, kept=made)
         following = judged.following(result.report)
         written["remedies"] = remedies(result.report, step.stage, beside, following)
         before = result.scene

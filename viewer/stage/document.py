@@ -22,12 +22,17 @@ FORMAT: Final = 1
 """Raised when a key of the document changes its meaning."""
 
 
+_FAINT: Final = ("id", "opacity", "edge_opacity", "ghost")
+"""Keys of a shape that is the same but drawn faintly."""
+
+
 def document(stage: Stage) -> dict[str, Any]:
     """Return plain data for JSON: the keys are the attributes of the records.
 
     Steps of a lesson are given as what they change, see ``difference``:
-    ``{"say", "ask", "look", "item", "layers", "task", "sizes", "change"}``; of the
-    sizes one that the step's stage has is given as its place there.
+    ``{"say", "ask", "look", "item", "layers", "task", "sizes", "faint", "change"}``; of
+    the sizes one that the step's stage has is given as its place there, and of what is
+    faint only how it is drawn.
     """
     found: dict[str, Any] = {"format": FORMAT, **plain(stage)}
     found["steps"] = []
@@ -46,6 +51,10 @@ def document(stage: Stage) -> dict[str, Any]:
                     if one.judgement is None
                     else step.stage.dimensions.index(one)
                     for one in step.sizes
+                ],
+                "faint": [
+                    {name: plain(getattr(one, name)) for name in _FAINT}
+                    for one in step.faint
                 ],
                 "change": difference(before, step.stage),
             }

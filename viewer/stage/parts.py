@@ -69,6 +69,8 @@ class StageStep:
         task: What is asked of the class.
         sizes: The dimensions that are drawn: the author's own first, then those of the
             stage that tell what the step is about.
+        faint: Shapes of the stage before, as they are drawn while the question is open:
+            from where the step looks they stand before what is asked about.
     """
 
     say: str
@@ -80,6 +82,7 @@ class StageStep:
     sizes: tuple[Dimension, ...] = ()
     near: float | None = None
     layers: tuple[str, ...] = ()
+    faint: tuple[Shape, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

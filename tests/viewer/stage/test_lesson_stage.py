@@ -378,3 +378,52 @@ def test_a_rack_that_a_finding_is_about_is_outlined_and_not_post_by_post() -> No
     assert (strong.id, strong.role, len(strong.edges)) == ("R1/outline", "mark", 12)
     assert not len(strong.faces)
     assert strong.judgements
+
+
+@pytest.mark.parametrize("looked_from", ["south-east", "west", "above"])
+def test_a_step_shows_what_it_changes_before_and_after(looked_from: str) -> None:
+    """A question shows the room before: there the thing stands in its old place."""
+    far = {**BOX, "place": {"at": [3700, 600], "facing": "south"}}
+    look = {"at": "LP1", "from": looked_from}
+    wider = {"id": "D1", "wall": "south", "along": 2900, "width": 1000}
+    moved = {"set": "D1", **wider}
+    del moved["id"]
+    told = scene(
+        {"do": [{"add": far}]},
+        {"ask": "Where?", "look": look, "do": [{"move": "BOX", "by": [-2000, 0, 0]}]},
+        {"ask": "Which door?", "look": look, "do": [moved]},
+    )
+    stage = lesson_stage(told)
+    one, two, three = stage.steps
+    for view, before, after, name in (
+        (two.look, one.stage, two.stage, "BOX"),
+        (three.look, two.stage, three.stage, "D1"),
+    ):
+        assert view is not None
+        for shown in (before, after):
+            body = [s.vertices for s in shown.shapes if s.item == name]
+            assert in_picture(view, np.concatenate([v for v in body if len(v)]))
+
+
+def test_what_hides_the_thing_looked_at_is_faint_and_what_is_told_of_is_not() -> None:
+    """A heater of 900 by 1000 hangs over the working space, 2050 up: all is met."""
+    heater = {
+        "id": "UH1",
+        "kind": "machine",
+        "size": [900, 1000, 400],
+        "place": {"at": [1750, 2300], "facing": "south", "bottom": 2050},
+    }
+    above = {"at": "LP1", "from": "above"}
+    told = scene(
+        {"look": above, "do": [{"add": heater}]},
+        {"ask": "And now?", "look": above, "do": [{"set": "LP1", "name": "Old"}]},
+        {"ask": "And from here?", "look": {"at": "LP1", "from": "south"}},
+    )
+    first, second, third = lesson_stage(told).steps
+    assert not solid(first.stage, "UH1").ghost
+    assert [shape.item for shape in second.faint] == ["UH1"]
+    assert second.faint[0].opacity < 0.5
+    assert solid(second.stage, "UH1").ghost
+    # Where nobody asks, nothing stands before a question.
+    assert first.faint == ()
+    assert "LP1" not in {shape.item for shape in third.faint}

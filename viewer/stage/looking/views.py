@@ -15,7 +15,7 @@ from viewer.stage.looking.cameras import direction, framed, towards_eye
 from viewer.stage.looking.sights import best_stand, best_view, sampled, screens
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Container, Iterable, Iterator, Sequence
 
     from viewer.stage.drawn import Dimension, Point, Points, Shape, View
     from viewer.stage.parts import Stage
@@ -163,12 +163,33 @@ def seen_past(shapes: Sequence[Shape], view: View, of: str) -> Iterator[Shape]:
     What is itself in one of the item's spaces stays as it is.
     """
     spaces = [s for s in shapes if s.role in _OF_ROWS or s.item == of]
-    kept = {shape.item for shape in spaces}
-    points = np.concatenate([sampled(s.vertices) for s in spaces if len(s.vertices)])
-    solids = [s for s in shapes if s.role == "solid" and s.item not in kept]
-    before = screens(solids).before(points, np.array(view.eye))
-    drawn = [s for s in solids if not s.ghost and len(s.vertices)]
-    faint = {s.item for s, hides in zip(drawn, before, strict=True) if hides}
+    return faded(shapes, view, spaces, {shape.item for shape in spaces})
+
+
+def faded(
+    shapes: Sequence[Shape], view: View, seen: Iterable[Shape], but: Container[str]
+) -> Iterator[Shape]:
+    """Yield shapes, solids faintly that stand between the eye and some of them.
+
+    Args:
+        shapes: What is drawn.
+        view: The camera.
+        seen: What is to be seen.
+        but: Ids of things that stay as they are.
+    """
+    found = [sampled(shape.vertices) for shape in seen if len(shape.vertices)]
+    solids = [
+        one
+        for one in shapes
+        if one.role == "solid"
+        and not one.ghost
+        and one.item not in but
+        and len(one.vertices)
+    ]
+    faint = set()
+    if found and solids:
+        before = screens(solids).before(np.concatenate(found), np.array(view.eye))
+        faint = {one.item for one, hides in zip(solids, before, strict=True) if hides}
     for shape in shapes:
         yield _ghost(shape) if shape.item in faint else shape
 

@@ -14,9 +14,10 @@ from model3d.scene.parts.lesson import AddItem, MoveItem, SetItem
 from viewer.stage.assembly import build_stage
 from viewer.stage.bodies.spaces import key
 from viewer.stage.kept import Kept
+from viewer.stage.layers import ROOM
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
 from viewer.stage.looking.sights import best_view, screens
-from viewer.stage.looking.views import held, sizes_about
+from viewer.stage.looking.views import faded, held, sizes_about
 from viewer.stage.parts import ShownChoice, StageStep, Task
 from viewer.stage.taught.shown_sizes import shown_sizes
 
@@ -28,11 +29,15 @@ if TYPE_CHECKING:
     from model3d.scene.parts.lesson import Change
     from model3d.scene.parts.look import Look
     from model3d.scene.scene import Scene
-    from viewer.stage.drawn import Points, View
+    from viewer.stage.drawn import Points, Shape, View
     from viewer.stage.parts import Stage
 
 _MARGIN: Final = 0.12
 """Share of the picture kept free about what is looked at."""
+_BESIDE: Final = 0.5
+"""Metres about what is looked at in which what a step changes is shown."""
+_ALONG: Final = 2.0
+"""Metres. So much is shown of a thing that a step changes farther away."""
 _WIDEST: Final = 180.0
 """Degrees. Further no leaf is opened."""
 _OF_RESULT: Final = frozenset({"space", "footprint", "intrusion"})
@@ -67,13 +72,17 @@ def lesson_stage(
     made = [Kept() for _ in (None, *done)] if kept is None else kept
     start = build_stage(scene, first, of=_item(looks[0], first), kept=made[0])
     title = scene.lesson.title if scene.lesson else ""
-    steps = map(_step, done, looks, made[1:])
+    steps: list[StageStep] = []
+    for result, look, own in zip(done, looks, made[1:], strict=True):
+        before = steps[-1].stage if steps else start
+        steps.append(_step(result, look, own, before))
     return replace(start, lesson=title, steps=tuple(steps))
 
 
 def stage_beside(
     results: Sequence[StepResult],
     number: int,
+    shown: Stage,
     scene: Scene,
     report: Report,
     do: Sequence[Change],
@@ -81,24 +90,37 @@ def stage_beside(
 ) -> Stage:
     """Return the stage of a scene that might be in a step's place.
 
-    It looks at the same and has the same leaves open.
+    It looks at the same, has the same leaves open and the same things faint.
 
     Args:
         results: What came of the steps.
         number: Of the step, from 1; 0 for the start of the lesson.
+        shown: The step's own stage.
         scene: The scene.
         report: What the check says of it.
         do: What makes it of the step's own scene.
         kept: What was made for the step's own stage.
     """
-    look = _looks(results)[max(number - 1, 0)]
-    of = _item(look, report)
-    if not number:
-        return build_stage(scene, report, of=of, kept=kept)
-    result = replace(results[number - 1], report=report)
-    stage = build_stage(scene, report, of=of, leaves=_leaves(result), kept=kept)
-    changes = (*result.step.do, *do)
-    return _solid(stage, {item for change in changes for item in _named(change)})
+    of = _item(_looks(results)[max(number - 1, 0)], report)
+    leaves = _leaves(replace(results[number - 1], report=report)) if number else {}
+    stage = build_stage(scene, report, of=of, leaves=leaves, kept=kept)
+    if number:
+        drawn = {shape.id: shape for shape in shown.shapes if shape.role == "solid"}
+        shapes = (_like(shape, drawn.get(shape.id)) for shape in stage.shapes)
+        stage = replace(stage, shapes=tuple(shapes))
+    return _solid(stage, {item for change in do for item in _named(change)})
+
+
+def _like(shape: Shape, drawn: Shape | None) -> Shape:
+    """Return a thing, faint where it is drawn faintly and full where it is not."""
+    if drawn is None or drawn.ghost == shape.ghost:
+        return shape
+    return replace(
+        shape,
+        ghost=drawn.ghost,
+        opacity=drawn.opacity,
+        edge_opacity=drawn.edge_opacity,
+    )
 
 
 def _looks(results: Sequence[StepResult]) -> list[Look | None]:
@@ -110,7 +132,9 @@ def _looks(results: Sequence[StepResult]) -> list[Look | None]:
     return looks
 
 
-def _step(result: StepResult, look: Look | None, kept: Kept) -> StageStep:
+def _step(
+    result: StepResult, look: Look | None, kept: Kept, before: Stage
+) -> StageStep:
     report = result.report
     stage = build_stage(
         result.scene,
@@ -121,20 +145,54 @@ def _step(result: StepResult, look: Look | None, kept: Kept) -> StageStep:
     )
     scene = result.scene
     near = None if look is None or look.near is None else scene.metres(look.near)
-    view = None if result.look is None else _view(stage, report, result.look, near)
     items = {item for change in result.step.do for item in _named(change)}
+    items |= _new_doors(before, stage)
+    view = None
+    if result.look is not None:
+        points = _asked_about(before, stage, result.look.at, items, near)
+        view = _view(stage, report, result.look, points)
     item = _item(look, report)
+    faint: tuple[Shape, ...] = ()
+    stage = _solid(stage, items)
+    if view is not None and result.look is not None:
+        at = result.look.at
+        faint = tuple(_hiding(before, view, at, set())) if result.ask else ()
+        now = {shape.id: shape for shape in _hiding(stage, view, at, items)}
+        stage = replace(
+            stage, shapes=tuple(now.get(shape.id, shape) for shape in stage.shapes)
+        )
     return StageStep(
         result.say,
         result.ask,
-        _solid(stage, items),
+        stage,
         view,
         item,
         _task(result),
         (*shown_sizes(result.step, scene, view), *sizes_about(stage, item)),
         near,
         (result.look.layers or ()) if result.look else (),
+        faint,
     )
+
+
+def _hiding(stage: Stage, view: View, item: str, but: set[str]) -> Iterator[Shape]:
+    """Yield, drawn faintly, what stands before an item or the spaces it requires.
+
+    Args:
+        stage: What there is.
+        view: The camera.
+        item: What is looked at.
+        but: Ids of what is told of: it stays as it is; so does what is in the way.
+    """
+    seen = _of_item(stage, item)
+    told = {one.item for one in stage.shapes if one.role == "intrusion"}
+    for was, now in zip(
+        stage.shapes,
+        faded(stage.shapes, view, seen, {item, *told, *but}),
+        strict=True,
+    ):
+        if now is not was:
+            yield now
 
 
 def _task(result: StepResult) -> Task:
@@ -162,6 +220,18 @@ def _named(change: Change) -> Iterator[str]:
             yield item
         case AddItem(add=added):
             yield added.id
+
+
+def _new_doors(before: Stage, after: Stage) -> set[str]:
+    """Return the doors of the room that a step puts in, or puts elsewhere."""
+    old = {shape.id: shape.vertices for shape in before.shapes if shape.role == "leaf"}
+    return {
+        shape.item
+        for shape in after.shapes
+        if shape.role == "leaf"
+        and shape.layer == ROOM
+        and not np.array_equal(shape.vertices, old.get(shape.id, ()))
+    }
 
 
 def _solid(stage: Stage, items: set[str]) -> Stage:
@@ -204,9 +274,8 @@ def _item(look: Look | None, report: Report) -> str | None:
     return look.at if look is not None and look.at in items else None
 
 
-def _view(stage: Stage, report: Report, look: Look, near: float | None) -> View:
-    """Return the camera that sees what is looked at, as far about it as is asked."""
-    points = points_of(stage, look.at, near)
+def _view(stage: Stage, report: Report, look: Look, points: Points) -> View:
+    """Return the camera that sees some points from where a step looks."""
     if look.from_ is not None:
         name = ABOVE if look.from_ == ABOVE else ""
         towards = direction(look.from_)
@@ -217,6 +286,47 @@ def _view(stage: Stage, report: Report, look: Look, near: float | None) -> View:
     front = placed.front if placed else None
     ahead = front.frame.out if front else None
     return best_view(points, ahead, screens(stage.shapes), room=partial(held, stage))
+
+
+def _asked_about(
+    before: Stage, after: Stage, item: str, changed: set[str], near: float | None
+) -> Points:
+    """Return the points that the picture of a step must hold, shape (n, 3).
+
+    They are those of what is looked at, after the step and before it, for the question
+    shows the room before; and of what the step changes, as much of that as lies beside.
+
+    Args:
+        before: The stage before the step.
+        after: The stage after it.
+        item: What is looked at.
+        changed: Ids of what the step puts in or alters.
+        near: How far about the item its author wants it seen; no more is shown then.
+    """
+    points = points_of(after, item, near)
+    if near is not None:
+        return points
+    low, high = points.min(axis=0) - _BESIDE, points.max(axis=0) + _BESIDE
+    found = [points, *(shape.vertices for shape in _bodies(before, {item}))]
+    for shape in (*_bodies(before, changed), *_bodies(after, changed)):
+        least, most = shape.vertices.min(axis=0), shape.vertices.max(axis=0)
+        # Of a pipe through the whole room the end next to what is looked at.
+        first = np.maximum(least, np.minimum(low, most - _ALONG))
+        last = np.minimum(most, np.maximum(high, least + _ALONG))
+        found.append(corners_of(tuple(first.tolist()), tuple(last.tolist())))
+    return np.concatenate(found)
+
+
+def _bodies(stage: Stage, items: set[str]) -> list[Shape]:
+    """Return what is drawn of some things, but of a ceiling: it is above all else."""
+    return [
+        shape
+        for shape in stage.shapes
+        if shape.item in items
+        and shape.role in {"solid", "leaf"}
+        and shape.kind != "ceiling"
+        and len(shape.vertices)
+    ]
 
 
 def points_of(stage: Stage, item: str, near: float | None = None) -> Points:
@@ -230,19 +340,22 @@ def points_of(stage: Stage, item: str, near: float | None = None) -> Points:
     """
     if near is not None:
         return _about(stage, item, near)
-    rows = {index for index, row in enumerate(stage.judgements) if row.subject == item}
     found = [
         points.reshape(-1, 3)
-        for shape in stage.shapes
-        if (
-            rows.intersection(shape.judgements)
-            if shape.role in _OF_RESULT
-            else shape.item == item
-        )
+        for shape in _of_item(stage, item)
         for points in (shape.vertices, shape.edges)
         if len(points)
     ]
     return np.concatenate(found or [corners_of(stage.low, stage.high)])
+
+
+def _of_item(stage: Stage, item: str) -> Iterator[Shape]:
+    """Yield the shapes of an item, of its spaces and of what is in them."""
+    rows = {index for index, row in enumerate(stage.judgements) if row.subject == item}
+    for shape in stage.shapes:
+        is_result = shape.role in _OF_RESULT
+        if rows.intersection(shape.judgements) if is_result else shape.item == item:
+            yield shape
 
 
 def _about(stage: Stage, item: str, near: float) -> Points:

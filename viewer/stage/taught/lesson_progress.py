@@ -51,7 +51,10 @@ def stage_at(start: Stage, place: LessonPlace) -> Stage:
     """Return what is shown; while a question is open, the room as it was before."""
     if place.answered:
         return _after(start, place.step)
-    return asked(_after(start, place.step - 1))
+    before = _after(start, place.step - 1)
+    faint = {one.id: one for one in start.steps[place.step - 1].faint}
+    shapes = tuple(faint.get(one.id, one) for one in before.shapes)
+    return asked(replace(before, shapes=shapes))
 
 
 def asked(before: Stage) -> Stage:

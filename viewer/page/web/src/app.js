@@ -336,6 +336,8 @@ export class App {
     picture.focus = judgement ? new Set(judgement.shapes) : null;
     picture.picked = new Set(this.item ? [this.item, ...(judgement ? [judgement.subject] : [])] : []);
     picture.outlined = new Set(judgement?.in_the_way);
+    const said = stage.judgements.filter(({ verdict }) => verdict !== "met");
+    picture.told = new Set([...picture.picked, ...said.map(({ subject }) => subject)]);
     picture.angles = this.doors.angles;
     picture.refresh();
     clear(picture.extra);

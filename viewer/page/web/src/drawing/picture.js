@@ -49,6 +49,7 @@ export class Picture {
     this.focus = null;
     this.picked = new Set(); // ids of items that are filled with the selection's colour
     this.outlined = new Set(); // and of those in the way of them
+    this.told = new Set(); // and of those that something is said of: they are never faint
     this.angles = new Map();
     this.shifts = new Map(); // how far shapes are drawn from where they are, metres
     this.section = null;
@@ -139,8 +140,8 @@ export class Picture {
     this.#cut();
   }
 
-  /** Draw faintly the doors in walls between the viewer and the room: these walls are not
-   * drawn at all. */
+  /** Draw faintly the doors in walls between the viewer and the room, for these walls are
+   * not drawn at all; but for doors that something is said of. */
   #fadeDoors() {
     const { eye } = this.camera;
     for (const batch of this.batches.values()) {
@@ -149,7 +150,7 @@ export class Picture {
       const inward = inwardAt(first.pivot.hinge, this.outline);
       const [x, y] = first.pivot.hinge;
       const isNear = (eye.position.x - x) * inward[0] + (eye.position.y - y) * inward[1] < 0;
-      batch.setFaint(isNear);
+      batch.setFaint(isNear && !this.told.has(first.item));
     }
   }
 

@@ -1,7 +1,7 @@
 // The lesson: steps forward and back; a question first, its answer when asked for. Until
 // then nothing of the answer is on the page: what is shown is the room before the step.
 
-import { VERDICTS, stagesOf, turned } from "../scene/data.js";
+import { VERDICTS, changed, stagesOf, turned } from "../scene/data.js";
 import { make } from "../dom.js";
 import { sign, titleOf } from "../panels/judgements.js";
 import { Question, amount } from "./question.js";
@@ -197,12 +197,19 @@ export class Lesson {
     const { step, answered, stages, does } = this;
     const question = answered ? null : this.#questionOf(step);
     const at = answered || question.hidesAll ? step : step - 1; // the step whose room is shown
-    const stage = step || !does.isLive ? stages[at] : null;
+    const stage = step || !does.isLive ? this.#seen(at) : null;
     const layers = this.steps[step - 1]?.layers ?? NONE;
     const told = { stage, sizes: [], item: null, remedies: null, before: null, layers };
     if (!question?.hidesAll && at) Object.assign(told, this.#toldAt(at));
     if (answered && step) told.before = stages[step - 1];
     does.onStep(stage, look, question, told);
+  }
+
+  /** The room after a step; while a question is open what stands before it is faint. */
+  #seen(at) {
+    const room = this.stages[at];
+    const faint = at < this.step ? this.steps[this.step - 1].faint : [];
+    return faint.length ? changed(room, { drop: [], put: [], alike: faint }) : room;
   }
 
   /** What a step tells of its room: its sizes, what it looks at, what may be done. */
