@@ -90,7 +90,7 @@ def arrange_signs(
         *_notes(notes, setting),
         *_badges(stage, setting),
         *_sizes(drawn, setting, in_full=in_full),
-        *_names(in_sight([*labels][:_MOST_NAMES], stage, projection.view), setting),
+        *_names([*labels][:_MOST_NAMES], stage, setting),
     ]
     wishes = [
         wish
@@ -262,10 +262,11 @@ def _holds(rule: RuledSize, sign: Sign) -> bool:
     return rule.reached is None and length > _LEFT * hidden
 
 
-def _names(labels: Iterable[Label], setting: SignRoom) -> Iterator[_Wish]:
+def _names(labels: Sequence[Label], stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
     scale = setting.scale
     size = LETTERS * scale
-    for label in labels:
+    seen = in_sight(labels, stage, setting.projection.view)
+    for was, label in zip(labels, seen, strict=True):
         look: Style = "faint-name" if label.ghost else "name"
         if not label.rank:
             look = "strong-name"
@@ -279,6 +280,8 @@ def _names(labels: Iterable[Label], setting: SignRoom) -> Iterator[_Wish]:
             size * _LINE + 2.0 * scale,
             near=5.0 * scale,
             far=(140.0 if label.rank < 2 else 50.0) * scale,  # noqa: PLR2004 - gear
+            # Beside the one part of a thing that is seen it would name another thing.
+            on=label is not was,
         )
         yield _Wish(look, (label.text,), sign, label.anchor, (label.item,))
 

@@ -14,12 +14,13 @@ import pytest
 from PIL import Image
 
 from tests.scenes import examples
-from viewer.picture.composition import compass_box, signs_in
+from viewer.picture.composition import compass_box, projection_of, signs_in
 from viewer.picture.lesson_step import step_words, view_of_step
 from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
+from viewer.sheet.places import Rectangle
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
 from viewer.stage.looking.names import in_sight
@@ -150,3 +151,23 @@ def test_no_name_stands_on_what_lies_over_its_item() -> None:
     assert found["LP1"][:2] == before["LP1"][:2]
     assert found["LP1"][2] == pytest.approx((low + high) / 2)
     assert found["WW1"] == before["WW1"]
+
+
+def test_what_carries_another_thing_is_named_where_it_is_seen() -> None:
+    """The pads below the board and the transformer stick out 50 to 100 to each side."""
+    stage = examples.stage("pump-station")
+    plan = layout(stage, SIZES[0])
+    view = view_of_place(stage, plan.aspect)
+    signs = signs_in(stage, plan, view, SHEET.wide)
+    projection = projection_of(plan, view)
+    for pad, carried in (("PAD1", "MSB"), ("PAD2", "T1")):
+        (name,) = (one for one in signs.marks if one.lines == (pad,))
+        body = projection.pixels(stage.shape(carried).vertices)
+        (left, top), (right, bottom) = body.min(axis=0), body.max(axis=0)
+        own = projection.pixels(stage.shape(pad).vertices)
+        assert name.box.overlaps(Rectangle(*own.min(axis=0), *own.max(axis=0)))
+        shared = (min(right, name.box.right) - max(left, name.box.left)) * (
+            min(bottom, name.box.bottom) - max(top, name.box.top)
+        )
+        area = (name.box.right - name.box.left) * (name.box.bottom - name.box.top)
+        assert shared < area / 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
+from itertools import product
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from model3d.judging.results import Judgement
     from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
-    from viewer.stage.drawn import Point, Shape, View
+    from viewer.stage.drawn import Point, Points, Shape, View
     from viewer.stage.kept import Kept
     from viewer.stage.parts import Stage
 
@@ -101,10 +102,11 @@ def _doors(arrangement: Arrangement) -> Iterator[Label]:
 
 
 def in_sight(labels: Iterable[Label], stage: Stage, view: View) -> Iterator[Label]:
-    """Yield labels; one whose point another thing hides names its item's middle.
+    """Yield labels; one whose point another thing hides names a point that is seen.
 
-    It would else be read as the name of that thing. Where the middle is hidden as well,
-    it stays.
+    It would else be read as the name of that thing. It is the item's middle, or else
+    the middle of a side or an upright edge of it, the nearest to the viewer first.
+    Where all of that is hidden as well, the label stays.
     """
     shown = {layer.id for layer in stage.layers if layer.shown}
     solids = [
@@ -116,16 +118,42 @@ def in_sight(labels: Iterable[Label], stage: Stage, view: View) -> Iterator[Labe
     whose = np.array([shape.item for shape in solids if not shape.ghost])
     eye = np.array(view.eye)
     for label in labels:
-        own = [one.vertices[:, 2].min() for one in solids if one.item == label.item]
+        own = [one.vertices for one in solids if one.item == label.item]
         other = whose != label.item
-        if own and other.any():
-            others = Screens(bodies.low[other], bodies.high[other])
-            x, y, top = label.anchor
-            middle = x, y, (float(min(own)) + top) / 2
-            hidden = [
-                bool(others.before(np.array([point]), eye).any())
-                for point in ((x, y, top - _BELOW), middle)
-            ]
-            yield replace(label, anchor=middle) if hidden == [True, False] else label
-        else:
+        if not own or not other.any():
             yield label
+            continue
+        others = Screens(bodies.low[other], bodies.high[other])
+        x, y, top = label.anchor
+        points = np.concatenate(own)
+        low, high = points.min(axis=0), points.max(axis=0)
+        sides = _about(low, high, eye)
+        # Above what carries something its name would stand on that.
+        over = np.append(((low + high) / 2)[:2], high[2] + _BELOW)
+        if ((others.low < over) & (over < others.high)).all(axis=1).any():
+            spots = sides
+        else:
+            middle = x, y, (float(low[2]) + top) / 2
+            spots = [(x, y, top - _BELOW), middle, *sides]
+        spot = next((one for one in spots if _is_seen(one, others, eye)), None)
+        if spot is None or spot == (x, y, top - _BELOW):
+            yield label
+        else:
+            yield replace(label, anchor=spot)
+
+
+def _is_seen(point: Point, others: Screens, eye: Points) -> bool:
+    return not others.before(np.array([point]), eye).any()
+
+
+def _about(low: Points, high: Points, eye: Points) -> list[Point]:
+    """Return middles of the upright sides and edges of a box that an eye may see."""
+    middle, half = (low + high) / 2, (high - low) / 2
+    ahead = np.sign(eye - middle) * (np.abs(eye - middle) > half)
+    found = [
+        middle + half * (across, along, 0.0)
+        for across, along in product((-1, 0, 1), repeat=2)
+        if (across and across == ahead[0]) or (along and along == ahead[1])
+    ]
+    found.sort(key=lambda point: float(np.linalg.norm(eye - point)))
+    return [(float(x), float(y), float(z)) for x, y, z in found]

@@ -4,6 +4,7 @@
 
 import { Vector3 } from "three";
 import { draw, make } from "../dom.js";
+import { bodiesOf, spotOf } from "./insight.js";
 
 const GAP = 3; // pixels between two texts
 const SHORTEST = 30; // pixels of a line whose size is told
@@ -19,6 +20,8 @@ const SHIFTS = [
   [-0.6, 1],
 ];
 
+// For names of things that a finding is about.
+const BESIDE = [0, -1, 1, -2, 2].flatMap((down) => [1.1, -1.1].map((right) => [right, down]));
 const FARTHER = [-4, 4, -6, 6].flatMap((down) => [0, -0.8, 0.8].map((right) => [right, down]));
 
 export class Marks {
@@ -33,10 +36,12 @@ export class Marks {
     this.sizes = [];
     this.names = [];
     this.obstacles = [];
+    this.bodies = [];
   }
 
   /** Show what a stage says. */
   show({ badges, dimensions, labels }, { judgement, items, hidden }) {
+    this.bodies = bodiesOf(this.room.picture);
     this.texts.replaceChildren();
     this.stems.replaceChildren();
     this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, judgement));
@@ -110,7 +115,8 @@ export class Marks {
     const classes = `name${picked ? " picked" : ""}${label.ghost ? " ghost" : ""}`;
     const element = make("div", { class: classes }, label.text);
     this.texts.append(element);
-    return { element, anchor: new Vector3(...label.anchor), rank: picked ? -1 : label.rank };
+    const anchor = new Vector3(...label.anchor);
+    return { element, item: label.item, anchor, rank: picked ? -1 : label.rank };
   }
 
   /** Put every text where its point is now.
@@ -126,8 +132,11 @@ export class Marks {
       const places = isSeen(mark, seenAt) ? sizePlaces(mark, seenAt) : [];
       this.#placeText(mark, places, taken, width, height);
     }
-    for (const mark of this.names)
-      this.#placeText(mark, namePlaces(mark, seenAt), taken, width, height);
+    const eye = this.room.camera.eye.position;
+    for (const mark of this.names) {
+      const named = { ...mark, ...spotOf(mark, this.bodies, eye) };
+      this.#placeText(mark, namePlaces(named, seenAt), taken, width, height);
+    }
   }
 
   /** Put a text at the first of some places that is free. */
@@ -216,11 +225,14 @@ function* sizePlaces({ anchors, aside, width, height }, seenAt) {
   }
 }
 
-/** Places of a name about its point; more of them for what is picked. */
-function* namePlaces({ anchor, rank, width, height }, seenAt) {
+/** Places of a name about its point, or on it where only that is seen; more of them for what
+ * is picked. */
+function* namePlaces({ anchor, isMoved, rank, width, height }, seenAt) {
   const at = seenAt(anchor);
   if (!at) return;
-  for (const [right, down] of rank < 0 ? [...SHIFTS, ...FARTHER] : SHIFTS) {
+  const shifts = isMoved ? [[0, 0], [0, 1], ...SHIFTS] : SHIFTS;
+  const more = rank > 0 ? [] : rank < 0 ? [...BESIDE, ...FARTHER] : BESIDE;
+  for (const [right, down] of [...shifts, ...more]) {
     const x = at.x - width / 2 + right * width;
     yield { at, x, y: at.y - height / 2 + down * (height / 2 + 5) };
   }
