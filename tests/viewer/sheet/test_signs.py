@@ -20,7 +20,7 @@ from viewer.sheet.captions import legend, spoken_lines
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
-from viewer.sheet.places import Rectangle
+from viewer.sheet.sign_places import Rectangle
 from viewer.sheet.signs import LETTERS, line_sizes
 from viewer.stage import build_stage
 from viewer.stage.looking.names import in_sight

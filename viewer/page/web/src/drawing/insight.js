@@ -1,5 +1,5 @@
 // Points by which things are named where other things hide them. The rule is that of the
-// stills: see in_sight in viewer/stage/names.py.
+// stills: see in_sight in viewer/stage/looking/names.py.
 
 import { Vector3 } from "three";
 import { boundsOf } from "../scene/geometry.js";
