@@ -24,7 +24,7 @@ from viewer.report.document.pdf import BREAK, pdf_report
 from viewer.report.text.mend import PROVED, TIGHTEST
 
 if TYPE_CHECKING:
-    from viewer.report.document.content import Document
+    from viewer.report.document.content import Document, Paper
 
 
 class _Words(HTMLParser):
@@ -218,6 +218,38 @@ def test_the_pdf_has_real_text_in_figures_too(pdf: bytes) -> None:
         assert said in words, said
     width, height = document[0].get_size()
     assert (round(width), round(height)) == (612, 792)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_no_page_ends_within_a_short_table(paper: Paper) -> None:
+    """The head of a table that goes on is printed again: each is counted.
+
+    A row alone below a head, or above the rest of a page, is what typesetters avoid
+    (common practice).
+    """
+    report = [report_of("pump-station"), report_of("battery-room")]
+    document = dossier(report, paper=paper, every=True, cured=[Cures(), Cures()])
+    tables = [one for one in document.blocks if isinstance(one, Table)]
+    judged = [one for one in tables if "Verdict" in one.heads]
+    assert all(one.whole for one in judged)
+    pages = pypdfium2.PdfDocument(pdf_report(document))
+    words = " ".join(one.get_textpage().get_text_range() for one in pages)
+    assert words.count("Verdict") == len(judged)
+    assert html_report(document).count('<table class="whole">') == sum(
+        one.whole for one in tables
+    )
+
+
+def test_a_long_table_goes_on_and_holds_every_row() -> None:
+    rows = tuple((f"row {n}", "long words " * 40) for n in range(60))
+    table = Table("Long", ("Name", "Words"), rows, (1.0, 3.0))
+    assert not table.whole
+    assert replace(table, rows=rows[:2]).whole
+    document = _school()
+    pages = pypdfium2.PdfDocument(pdf_report(replace(document, blocks=(table,))))
+    words = " ".join(one.get_textpage().get_text_range() for one in pages)
+    assert len(pages) > 1
+    assert all(f"row {n}" in words for n in range(60))
 
 
 def test_the_pdf_has_bookmarks(pdf: bytes) -> None:

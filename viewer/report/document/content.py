@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -15,6 +16,11 @@ SIZES: dict[Paper, tuple[float, float]] = {
     "letter": (215.9, 279.4),
 }
 """Width and height of the papers, millimetres."""
+
+_SIGNS = 115
+"""So many signs of a table's letters fit beside one another on a page, at least."""
+_SHORT = 32
+"""Lines. A table of no more fits on half a page of either paper."""
 
 Tone = Literal["plain", "strong", "small", "caution", "question"]
 """How sentences are set; a question stays with what follows it."""
@@ -80,6 +86,20 @@ class Table:
     widths: tuple[float, ...]
     links: tuple[str, ...] = ()
     strong: frozenset[int] = frozenset()
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is so short that no page ends within it."""
+        across = sum(self.widths)
+        signs = [_SIGNS * width / across for width in self.widths]
+        lines = sum(
+            max(
+                sum(max(1, ceil(len(part) / room)) for part in cell.split("\n"))
+                for cell, room in zip(row, signs, strict=True)
+            )
+            for row in self.rows
+        )
+        return lines <= _SHORT
 
 
 @dataclass(frozen=True, slots=True)

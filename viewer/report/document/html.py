@@ -115,7 +115,8 @@ def _to_fill(block: Signature | Boxes | Ruled) -> str:
 
 def _table(table: Table) -> Iterator[str]:
     whole = sum(table.widths)
-    yield f"<table><caption>{_t(table.title)}</caption><colgroup>"
+    kept = ' class="whole"' if table.whole else ""
+    yield f"<table{kept}><caption>{_t(table.title)}</caption><colgroup>"
     for width in table.widths:
         yield f'<col style="width:{100 * width / whole:.2f}%">'
     heads = "".join(f'<th scope="col">{_t(head)}</th>' for head in table.heads)

@@ -130,6 +130,7 @@ def _table(table: Table) -> dict[str, Any]:
         "widths": list(table.widths),
         "links": list(table.links),
         "strong": sorted(table.strong),
+        "whole": table.whole,
     }
 
 
