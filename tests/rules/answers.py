@@ -108,7 +108,9 @@ def _parts(wanted: str | list[str]) -> list[str]:
 
 
 _COMPARE: Final[dict[str, Callable[[Any, Plain], bool]]] = {
-    **{key: _same(key) for key in ("verdict", "leaf", "tier", "condition", "exception")},
+    **{
+        key: _same(key) for key in ("verdict", "leaf", "tier", "condition", "exception")
+    },
     **{key: _near(key) for key in ("margin", "place")},
     **{key: _sizes(key) for key in ("required", "provided")},
     "printed": _printed,
