@@ -12,9 +12,9 @@ from model3d.rules import all_questions, requirements
 from model3d.scene.scene import Scene
 from model3d.scene.unswept import unswept
 from model3d.scene.words.mistakes import found
-from model3d.standing.alike import likenesses_told
 from model3d.standing.arrangement import arrange
 from model3d.standing.detailed import details_told
+from model3d.standing.like_ids import likenesses_told
 from model3d.standing.overhang import overhangs_told
 from model3d.standing.surveyed import clouds_told
 

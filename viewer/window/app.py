@@ -20,9 +20,9 @@ from viewer.window.bodies import Bodies
 from viewer.window.carried_signs import asked_at, carried, drawn, placed
 from viewer.window.division import framed
 from viewer.window.keyboard import CHANGES, QUIT
-from viewer.window.overlay import Overlay
 from viewer.window.shown import shapes_shown
 from viewer.window.state import begun, let_go, pick_item
+from viewer.window.text_layer import Overlay
 from viewer.window.texts import words
 from viewer.wording.cleaning import clean
 

@@ -68,7 +68,7 @@ def test_the_busiest_items(
 def test_the_plan_of_every_example_room(
     name: str, units: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    for module in ("plans.room", "plans.chains", "things.subject"):
+    for module in ("plans.room", "plans.distances", "things.subject"):
         monkeypatch.setattr(f"viewer.figure.{module}.units_of", lambda _: units)
     _assert_readable(room_figure(report_of(name), WIDTH, HEIGHT))
 

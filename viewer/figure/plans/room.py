@@ -17,7 +17,7 @@ from viewer.figure.drafting.scale import draw_bar, fitting, scale_words
 from viewer.figure.lettering.chains import depth_of, draw_chains, lanes, words_width
 from viewer.figure.lettering.key import draw_north, draw_row
 from viewer.figure.lettering.notes import complete
-from viewer.figure.plans.chains import aisles, wall_chains
+from viewer.figure.plans.distances import aisles, wall_chains
 from viewer.figure.plans.names import is_crowded, is_overhead, verdicts, write_names
 from viewer.figure.things.leaf import turned_leaf
 from viewer.figure.things.masonry import THICK, plan_cuts
