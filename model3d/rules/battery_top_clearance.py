@@ -71,7 +71,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     for number, row in enumerate(rows):
         if row.terminals == "front":
             continue
-        tier = _Tier(item, written, rows, number, situation)
+        tier = _JudgedTier(item, written, rows, number, situation)
         blocked = tier.blocked()
         if blocked:
             asked = "They do not fit: say where they really are."
@@ -89,7 +89,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Tier:
+class _JudgedTier:
     """One tier of a rack or cabinet, and what may be above its cells."""
 
     rack: Placed

@@ -65,7 +65,7 @@ def cluster_answers(
     library = _library()
     with _client(library, address) as client:
         _require_version(client)
-        run = _Run(library, client, rooms, question, limit)
+        run = _OnItsWay(library, client, rooms, question, limit)
         try:
             yield from run.answers()
         except (CancelledError, OSError) as error:
@@ -75,7 +75,7 @@ def cluster_answers(
                 client.cancel([*run.pending])
 
 
-class _Run:
+class _OnItsWay:
     """What is on its way."""
 
     def __init__(

@@ -22,7 +22,7 @@ from viewer.window.division import framed
 from viewer.window.keyboard import CHANGES, QUIT
 from viewer.window.shown import shapes_shown
 from viewer.window.state import begun, let_go, pick_item
-from viewer.window.text_layer import Overlay
+from viewer.window.text_layer import TextLayer
 from viewer.window.texts import words
 from viewer.wording.cleaning import clean
 
@@ -83,7 +83,7 @@ class App:
         light_room(self._room)
         self._passes = {fine: in_order(0, smooth=fine) for fine in (False, True)}
         self.bodies = Bodies(self._room)
-        self._overlay = Overlay(over)
+        self._overlay = TextLayer(over)
         self.signs = Signs((), ())
         self.is_fine = self._was_fine = False
         self._is_new = True

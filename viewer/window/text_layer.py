@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from viewer.window.texts import Words
 
 
-class Overlay:
+class TextLayer:
     """Writes on a renderer that fills the whole window."""
 
     def __init__(self, renderer: pv.Renderer) -> None:

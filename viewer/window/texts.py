@@ -73,16 +73,16 @@ def words(state: State, frame: Division) -> Iterator[Words]:
     yield from _side(state, frame)
     if frame.lesson is not None:
         yield from _lesson(state, frame.lesson, frame.scale)
-    foot = _Column(frame.foot, frame.scale, 0.9 * SMALL, above=0.45)
+    foot = _Stack(frame.foot, frame.scale, 0.9 * SMALL, above=0.45)
     yield from foot.write(state.stage.caution, colour=palette.FAINT_INK)
     if state.section is not None:
         at = length(abs(state.section.at), state.stage.units)
         below = "-" if state.section.at < 0 else ""
         text = f"Cut open, {NAMES[state.section.axis]} at {below}{at}"
-        yield from _Column(frame.room, frame.scale, LETTERS).write(text, bold=True)
+        yield from _Stack(frame.room, frame.scale, LETTERS).write(text, bold=True)
 
 
-class _Column:
+class _Stack:
     """Writes one line below the other."""
 
     def __init__(
@@ -152,7 +152,7 @@ def _head(state: State, frame: Division) -> Iterator[Words]:
 
 
 def _side(state: State, frame: Division) -> Iterator[Words]:
-    column = _Column(frame.side, frame.scale, SMALL)
+    column = _Stack(frame.side, frame.scale, SMALL)
     column.bottom -= 2.6 * column.line
     x, y = column.left, column.bottom + 0.7 * column.line
     for text, colour in _LEGEND:
@@ -176,7 +176,7 @@ def _side(state: State, frame: Division) -> Iterator[Words]:
         yield from _list(column, state)
 
 
-def _keys(column: _Column, state: State) -> Iterator[Words]:
+def _keys(column: _Stack, state: State) -> Iterator[Words]:
     keys = [one for one in KEYS if state.start.steps or one is not LESSON]
     indent = max(_wide(shown, column.size, bold=True) for shown, _ in keys)
     for shown, about in keys:
@@ -185,7 +185,7 @@ def _keys(column: _Column, state: State) -> Iterator[Words]:
         column.y += 0.4 * column.size
 
 
-def _layers(column: _Column, state: State) -> Iterator[Words]:
+def _layers(column: _Stack, state: State) -> Iterator[Words]:
     for number, layer in enumerate(state.stage.layers):
         chosen, indent = number == state.row, 2.8 * column.size
         yield column.sign("▸" if chosen else "")
@@ -200,7 +200,7 @@ def _layers(column: _Column, state: State) -> Iterator[Words]:
         yield from column.write(OF_STEP, colour=palette.FAINT_INK)
 
 
-def _thing(column: _Column, state: State, item: str) -> Iterator[Words]:
+def _thing(column: _Stack, state: State, item: str) -> Iterator[Words]:
     """Write what the picked thing is, of which no judgement is picked."""
     shapes, rows = state.stage.shapes, state.stage.judgements
     about = (one.label for one in shapes if one.item == item and one.about)
@@ -213,7 +213,7 @@ def _thing(column: _Column, state: State, item: str) -> Iterator[Words]:
     column.y += column.line
 
 
-def _picked(column: _Column, state: State, row: ListedJudgement) -> Iterator[Words]:
+def _picked(column: _Stack, state: State, row: ListedJudgement) -> Iterator[Words]:
     """Write all that is said of the picked judgement, then those that follow."""
     number, right = (state.judgement or 0) + 1, column.right
     sign = f"Number {row.number}: " if row.number else ""
@@ -240,7 +240,7 @@ def _picked(column: _Column, state: State, row: ListedJudgement) -> Iterator[Wor
     yield from _list(column, state, start=number)
 
 
-def _sizes(column: _Column, row: ListedJudgement) -> Iterator[Words]:
+def _sizes(column: _Stack, row: ListedJudgement) -> Iterator[Words]:
     """Write what is required and what is there, in both systems."""
     column.y += 0.5 * column.size
     names = [_wide(one.name, column.size, bold=True) for one in row.sizes]
@@ -258,7 +258,7 @@ def _sizes(column: _Column, row: ListedJudgement) -> Iterator[Words]:
     column.y += 0.5 * column.size if row.sizes else 0.0
 
 
-def _list(column: _Column, state: State, start: int = 0) -> Iterator[Words]:
+def _list(column: _Stack, state: State, start: int = 0) -> Iterator[Words]:
     """List the judgements from one on, as far as there is room."""
     if not state.listed:
         none = "No requirement applies to anything here."
@@ -288,7 +288,7 @@ def _colour(row: ListedJudgement, other: str = palette.INK) -> str:
 
 def _lesson(state: State, box: Rectangle, scale: float) -> Iterator[Words]:
     """Write the lesson: its title, how far it has come, and what is said now."""
-    column, edge = _Column(box, scale, LETTERS, above=0.8), box.right - _EDGE * scale
+    column, edge = _Stack(box, scale, LETTERS, above=0.8), box.right - _EDGE * scale
     step, count = step_at(state.start, state.place), len(state.start.steps)
     place = f"step {state.place.step} of {count}" if step else f"{count} steps"
     answer = "Right: show the answer"

@@ -40,7 +40,7 @@ _UNEQUAL: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class _Leaf:
+class _ArcOfLeaf:
     swing: Swing
     row: LayerRow
     side: int
@@ -90,13 +90,13 @@ def doors_of_plan(
         told: Is told what was taken for granted and what is left out.
     """
     layers = {one.number: one.layer for one in plan.inserts}
-    leaves: list[_Leaf] = []
+    leaves: list[_ArcOfLeaf] = []
     for swing in plan.swings:
         row = _row(table, swing, layers)
         if row is None or not Area(_box(swing)).is_near(Area(tuple(outline)).bounds, 0):
             continue
         found = _leaf(swing, row, outline)
-        if isinstance(found, _Leaf):
+        if isinstance(found, _ArcOfLeaf):
             leaves.append(found)
         elif found:
             where = plan.told_at(swing.centre)
@@ -134,14 +134,14 @@ def _box(swing: Swing) -> tuple[Corner, ...]:
     )
 
 
-def _leaf(swing: Swing, row: LayerRow, outline: Sequence[Corner]) -> _Leaf | str:
+def _leaf(swing: Swing, row: LayerRow, outline: Sequence[Corner]) -> _ArcOfLeaf | str:
     """Return an arc as a leaf in the nearest side, or why it is none."""
     radius = math.dist(swing.centre, swing.ends[0])
     if not _LEAST <= radius <= _MOST:
         return f"of {radius * 1000:.6g} mm, no leaf is so wide"
     if not _FLATTEST <= swing.degrees <= _WIDEST:
         return f"it turns {swing.degrees:.3g} degrees: which end is shut is not known"
-    best: _Leaf | None = None
+    best: _ArcOfLeaf | None = None
     ends = zip(outline, (*outline[1:], outline[0]), strict=True)
     for number, (a, b) in enumerate(ends):
         for shut, open_ in (swing.ends, swing.ends[::-1]):
@@ -157,7 +157,7 @@ def _in_side(
     side: tuple[Corner, Corner],
     shut: Corner,
     open_: Corner,
-) -> _Leaf | None:
+) -> _ArcOfLeaf | None:
     (ax, ay), b = side
     length = math.dist((ax, ay), b)
     dx, dy = (b[0] - ax) / length, (b[1] - ay) / length
@@ -175,12 +175,12 @@ def _in_side(
     if start < -_OFF or end > length + _OFF:
         return None
     inward = seen(open_)[1] > deep
-    return _Leaf(swing, row, 0, start, end, deep, inward, hinge)
+    return _ArcOfLeaf(swing, row, 0, start, end, deep, inward, hinge)
 
 
-def _groups(leaves: Sequence[_Leaf]) -> list[list[_Leaf]]:
+def _groups(leaves: Sequence[_ArcOfLeaf]) -> list[list[_ArcOfLeaf]]:
     """Return leaves by doors: one that is drawn twice once, two that shut together."""
-    groups: list[list[_Leaf]] = []
+    groups: list[list[_ArcOfLeaf]] = []
     for leaf in sorted(leaves, key=lambda one: (one.side, one.start, one.end)):
         for group in groups:
             other = group[0]
@@ -197,7 +197,7 @@ def _groups(leaves: Sequence[_Leaf]) -> list[list[_Leaf]]:
 
 
 def _door(
-    name: str, group: Sequence[_Leaf], outline: Sequence[Corner], told: list[str]
+    name: str, group: Sequence[_ArcOfLeaf], outline: Sequence[Corner], told: list[str]
 ) -> PlanDoor:
     first = group[0]
     side = first.side
@@ -249,7 +249,7 @@ def _is_near(insert: Insert, bounds: tuple[float, float, float, float]) -> bool:
     return x0 - _NEAR <= x <= x1 + _NEAR and y0 - _NEAR <= y <= y1 + _NEAR
 
 
-def _name(plan: Plan, group: Sequence[_Leaf]) -> str:
+def _name(plan: Plan, group: Sequence[_ArcOfLeaf]) -> str:
     blocks = {number for one in group for number in one.swing.blocks}
     labels = [one for one in plan.labels if one.attribute and one.block in blocks]
     texts = designation(labels)

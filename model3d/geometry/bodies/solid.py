@@ -164,7 +164,7 @@ class Mesh:
         """
         if self.sound or not self.closed:
             return self.sound
-        return not _crosses(_Surface(self.vertices, self.faces))
+        return not _crosses(_KeptFaces(self.vertices, self.faces))
 
     def seen_from(self, frame: Frame) -> Seen:
         """Return the mesh in a frame, as triangles."""
@@ -204,21 +204,21 @@ def _seen(
     )
 
 
-class _Surface:
+class _KeptFaces:
     """A surface that is told by its faces: where a mesh is moved it keeps them."""
 
     def __init__(self, vertices: Points, faces: Faces) -> None:
         self.vertices, self.faces = vertices, faces
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Surface) and other.faces is self.faces
+        return isinstance(other, _KeptFaces) and other.faces is self.faces
 
     def __hash__(self) -> int:
         return id(self.faces)
 
 
 @lru_cache(maxsize=64)
-def _crosses(surface: _Surface) -> bool:
+def _crosses(surface: _KeptFaces) -> bool:
     return crosses_itself(surface.vertices, surface.faces)
 
 

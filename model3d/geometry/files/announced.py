@@ -69,7 +69,7 @@ def require_obj(data: bytes) -> None:
     _require_few_corners(data.count(b" ") - 3 * data.count(b"\nv "))
 
 
-class _Element(NamedTuple):
+class _RowsOfPly(NamedTuple):
     """Rows of a PLY file.
 
     Attributes:
@@ -116,16 +116,16 @@ def require_ply(data: bytes) -> None:
     _require_few_corners((left - least) // size)
 
 
-def _ply_header(text: str) -> tuple[bool, list[_Element]]:
+def _ply_header(text: str) -> tuple[bool, list[_RowsOfPly]]:
     """Return whether the rows of a PLY file are text, and what rows there are."""
     is_text = False
-    elements: list[_Element] = []
+    elements: list[_RowsOfPly] = []
     for line in text.splitlines()[1:]:
         match line.split():
             case ["format", word, *_]:
                 is_text = word == "ascii"
             case ["element", name, count] if count.isdecimal():
-                elements.append(_Element(name, int(count[:_LONGEST]), (), ()))
+                elements.append(_RowsOfPly(name, int(count[:_LONGEST]), (), ()))
             case ["property", "list", of, each, _] if elements:
                 one = elements[-1]
                 elements[-1] = one._replace(

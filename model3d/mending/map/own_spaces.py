@@ -107,7 +107,7 @@ def _working(
     for other in _near(posed, space, within):
         for stretch, where in _stretches(allowance, there, other):
             near = min(figures.depths) if posed.may_hide else stretch.end
-            _add(met, _Piece(space, other, requirement, there.id, where), stretch, near)
+            _add(met, _Thing(space, other, requirement, there.id, where), stretch, near)
     carried = _carried_in(space, bare, there)
     found = _slid(met, space, requirement, there.id, within)
     if carried and there.id == posed.name:
@@ -121,7 +121,7 @@ def _working(
             high = _Met()
             for other in _near(posed, up, within):
                 for stretch, where in _stretches(allowance, there, other):
-                    piece = _Piece(up, other, requirement, there.id, where)
+                    piece = _Thing(up, other, requirement, there.id, where)
                     _add(high, piece, stretch, stretch.end)
             found = _slid(high, up, requirement, there.id, within)
             yield from (
@@ -153,7 +153,7 @@ def _spaces(posed: Posed, spaces: list[Space], within: flat.Geometry) -> Iterato
         for other in _near(posed, space, within):
             stretch = space.limit(other)
             if stretch is not None:
-                piece = _Piece(space, other, space.requirement, space.subject, None)
+                piece = _Thing(space, other, space.requirement, space.subject, None)
                 _add(met, piece, stretch, stretch.end)
         yield from _slid(met, space, space.requirement, space.subject, within)
 
@@ -198,7 +198,7 @@ def _stretches(
 
 
 @dataclass(frozen=True, slots=True)
-class _Piece:
+class _Thing:
     """One thing that a space may meet.
 
     Attributes:
@@ -230,7 +230,7 @@ class _Piece:
         return [] if one.plan.is_empty else [one]
 
 
-def _add(met: _Met, piece: _Piece, stretch: Stretch, near: float) -> None:
+def _add(met: _Met, piece: _Thing, stretch: Stretch, near: float) -> None:
     start, end = stretch.start, stretch.end
     met.barred += piece.met(start, min(end, max(near, start)), "barred")
     if end > max(near, start) + TOUCH:

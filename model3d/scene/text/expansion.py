@@ -59,7 +59,7 @@ def expanded(root: Node, file: str) -> Expansion:
     made.data = dict(root.value)
     items = root.value.get("items")
     if isinstance(items, list):
-        made.data["items"] = _Listing(made).written_out(items)
+        made.data["items"] = _WrittenOut(made).written_out(items)
         _tell_clashes(made)
     _add_in_lesson(made)
     return made
@@ -85,7 +85,7 @@ def is_short(data: Mapping[str, Any]) -> bool:
     )
 
 
-class _Listing:
+class _WrittenOut:
     """The items that are written out, one after the other."""
 
     def __init__(self, made: Expansion) -> None:

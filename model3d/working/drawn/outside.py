@@ -71,7 +71,7 @@ def _stands_outside(item: Placed, situation: Situation) -> bool:
 
 
 @dataclass(frozen=True)
-class _Floor:
+class _RoomFloor:
     """The floor of a room in plan."""
 
     plan: flat.Polygon
@@ -97,10 +97,10 @@ class _Floor:
 
 
 @lru_cache(maxsize=8)
-def _floor(outline: tuple[Corner, ...]) -> _Floor:
+def _floor(outline: tuple[Corner, ...]) -> _RoomFloor:
     plan = flat.Polygon(outline)
     flat.prepare(plan)
-    return _Floor(plan)
+    return _RoomFloor(plan)
 
 
 def _told(metres: float, where: str, situation: Situation) -> Contradiction:
@@ -109,7 +109,7 @@ def _told(metres: float, where: str, situation: Situation) -> Contradiction:
 
 
 def _beyond_walls(
-    item: Placed, floor: _Floor, situation: Situation
+    item: Placed, floor: _RoomFloor, situation: Situation
 ) -> Iterator[Contradiction]:
     tolerance = slack(situation)
     points = _points_outside(item, floor)
@@ -127,7 +127,7 @@ def _beyond_walls(
             yield _told(most, f"beyond {line.id}", situation)
 
 
-def _points_outside(item: Placed, floor: _Floor) -> NDArray[np.float64]:
+def _points_outside(item: Placed, floor: _RoomFloor) -> NDArray[np.float64]:
     """Return the corners in plan of what of an item lies outside, shape (n, 2)."""
     corners = np.unique(item.solid.mesh[0][:, :2], axis=0)
     if not isinstance(item.solid, Box):

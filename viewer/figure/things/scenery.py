@@ -83,7 +83,7 @@ def pieces(
         but: Id of a thing that is left out.
         span: From where to where towards the reader things are looked for, metres.
     """
-    stock = _stock(_Room(arrangement))
+    stock = _stock(_Arranged(arrangement))
     low, high = np.array(window)
     near = [
         place
@@ -98,14 +98,14 @@ def pieces(
     return [one for one in found if (one.high > low).all() and (one.low < high).all()]
 
 
-class _Room:
+class _Arranged:
     """An arrangement that is told by being the same."""
 
     def __init__(self, arrangement: Arrangement) -> None:
         self.arrangement = arrangement
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Room) and other.arrangement is self.arrangement
+        return isinstance(other, _Arranged) and other.arrangement is self.arrangement
 
     def __hash__(self) -> int:
         return id(self.arrangement)
@@ -136,7 +136,7 @@ class _Stock:
 
 
 @lru_cache(maxsize=2)
-def _stock(room: _Room) -> _Stock:
+def _stock(room: _Arranged) -> _Stock:
     items = room.arrangement.items.values()
     things = tuple(one for one in items if not one.of_room)
     bounds = np.array([one.solid.bounds for one in things]).reshape(-1, 2, 3)

@@ -57,7 +57,7 @@ def _both(known: Shape, more: Shape) -> Shape:
 
 
 @dataclass(frozen=True, slots=True)
-class _Made:
+class _One:
     """The shapes of one judgement.
 
     Attributes:
@@ -72,13 +72,13 @@ class _Made:
     of_row: tuple[tuple[_Place, Shape], ...]
 
 
-def _made(judgement: Judgement, shown: bool, index: int, last: _Made | None) -> _Made:  # noqa: FBT001 - a part of the key
+def _made(judgement: Judgement, shown: bool, index: int, last: _One | None) -> _One:  # noqa: FBT001 - a part of the key
     # Rows come and go, and then all the others move on: the shapes stay what they are.
     if last is not None and last.judgement is judgement and last.shown == shown:
         drawn = last.drawn
     else:
         drawn = _drawn(judgement, shown=shown)
-    return _Made(judgement, shown, drawn, _of_row(drawn, index))
+    return _One(judgement, shown, drawn, _of_row(drawn, index))
 
 
 def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[tuple[_Place, Shape], ...]:

@@ -46,7 +46,7 @@ def explanation(error: yaml.MarkedYAMLError, text: str) -> tuple[Position, str]:
         return unplaced(text)
     if problem == _NO_KEY and text[place.index : place.index + 1] == ":":
         return _mark(place), "found no key, right is each key written out"
-    looked = _Look(text, place, error.context_mark)
+    looked = _Glance(text, place, error.context_mark)
     mark, message = looked.at(problem, str(error.context or "")) or looked.sort()
     return _mark(mark), f"not YAML: {message}"
 
@@ -66,7 +66,7 @@ def _mark(place: Any) -> Position:  # noqa: ANN401 - the parser has no type for 
     return Position(place.line + 1, place.column + 1)
 
 
-class _Look:
+class _Glance:
     """A look at the lines about the place where a parser gave up."""
 
     def __init__(self, text: str, place: Any, began: Any) -> None:  # noqa: ANN401 - as _mark
