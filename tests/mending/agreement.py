@@ -67,11 +67,12 @@ def _sampled(
 ) -> Iterator[tuple[tuple[float, float], bool]]:
     bodies = [bar.plan.buffer(BODY) for bar in one.bars if bar.requirement == "body"]
     body = flat.union_all(bodies)
-    area = one.line if one.stance.on_wall else one.area
     for _ in range(count):
         if one.stance.on_wall:
-            by = one.at(draw.uniform(0, one.within.length))
-            is_free = area.distance(flat.Point(by)) <= 0
+            away = draw.uniform(0, one.within.length)
+            by = one.at(away)
+            # Of a wall aslant the point lies beside its own line by rounding.
+            is_free = any(low <= away <= high for low, high in one.intervals)
             ends = [one.at(end) for pair in one.intervals for end in pair]
             edge = flat.multipoints(ends) if ends else flat.Point(1e9, 0)
         else:
@@ -79,6 +80,7 @@ def _sampled(
             by = draw.uniform(low_x, high_x), draw.uniform(low_y, high_y)
             if not one.within.contains(flat.Point(by)):
                 continue
+            area = one.area
             is_free = bool(area.contains(flat.Point(by)))
             # What is free may have a part that is only a line, or only a point.
             parts = (p.boundary if p.area else p for p in flat.get_parts(area))

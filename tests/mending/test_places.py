@@ -244,6 +244,33 @@ def test_what_an_item_carries_may_break_its_own_space_wherever_it_is() -> None:
     assert bar in told["barred"]
 
 
+@pytest.mark.parametrize(
+    ("room_file", "name", "requirement"),
+    [
+        # Its own upper shelf is too low over its cells.
+        ("battery-room", "R2", "battery-top-clearance"),
+        # Its handle is higher than 2.0 m, and its height stays.
+        ("high-handles", "DS1", "handle-height"),
+    ],
+)
+def test_what_is_broken_wherever_an_item_goes_leaves_it_no_place(
+    room_file: str, name: str, requirement: str
+) -> None:
+    scene = read_scene(SCENES / f"{room_file}.yaml")
+    told = answer(free_places(scene, name)).document()
+    assert not any(one["along"] for one in told["walls"])
+    bar = {"by": name, "requirement": requirement, "of": name}
+    assert bar in told["barred"]
+
+
+def test_where_a_platform_carries_the_person_a_high_handle_has_a_place() -> None:
+    place = {"wall": "north", "along": 700, "bottom": 1500}
+    high = {**switch(place), "handle": 600}
+    step = box("P1", [3000, 1500, 300], {"at": [1500, 2250]}, "platform")
+    assert not along(room(high), "DS1", "north")
+    assert along(room(high, step), "DS1", "north")
+
+
 def _assert_agree(scene: Scene, draw: random.Random, count: int = 8) -> None:
     gear = [item.id for item in scene.items if item.id.startswith("G")]
     boxes = [item.id for item in scene.items if item.size and item.id.startswith("B")]

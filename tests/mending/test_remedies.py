@@ -28,7 +28,7 @@ from model3d.standing.changes import apply_change
 from model3d.standing.moves import axes_of
 from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
-from tests.mending.test_places import HIGH, box, room, switch
+from tests.mending.test_places import HIGH, Plain, box, room, switch
 from tests.paths import SCENES
 
 if TYPE_CHECKING:
@@ -512,3 +512,36 @@ def test_nothing_that_stands_on_the_floor_is_raised_into_the_air() -> None:
 
     assert any("Move M1" in text for text in _texts(found))
     assert not any("Raise" in text for text in _texts(found))
+
+
+def _rack(high: int, upper: int) -> Plain:
+    """Return a rack of two tiers, of which the lower one is 420 high on its shelf."""
+    cells = {"cells": 4, "cell": [200, 300, 400], "post": 20}
+    return {
+        "id": "R1",
+        "kind": "battery-rack",
+        "open": True,
+        "size": [900, 450, high],
+        "place": {"wall": "north", "along": 700, "gap": 25},
+        "supply": {"system": "125 dc"},
+        "tiers": [{"shelf": 100, **cells}, {"shelf": upper, **cells}],
+        "shelf_thickness": 40,
+        "top_clearance": 200,
+    }
+
+
+@pytest.mark.parametrize(
+    ("high", "end"),
+    [
+        (1400, "."),
+        # Its cells end at 1180 then, and the rack was 1130 high.
+        (1130, ", so that it is 1180 mm (3 ft 10 7/16 in) high."),
+    ],
+)
+def test_an_upper_tier_is_set_higher_by_what_is_missing(high: int, end: str) -> None:
+    # Lower cells end at 520, the upper shelf's underside is at 660: 60 of the maker's
+    # 200 are missing.
+    scene = room(_rack(high, 700))
+    found = _only(scene, "battery-top-clearance")
+    assert _texts(found) == [f"Set tier 2 of R1 60 mm (2 3/8 in) higher{end}"]
+    _assert_proved(scene, check(scene), found.judged, found.remedies[0])

@@ -12,7 +12,7 @@ from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.faces import faces, inner_points
 from model3d.mending.map.bar import CONTACT, Bar
 from model3d.mending.map.other_spaces import other_bars
-from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars
+from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars, own_breaches
 from model3d.mending.map.own_spaces import own_bars
 from model3d.mending.map.probe import Probe
 
@@ -30,6 +30,10 @@ _MOST_FACES: Final = 600
 """So many doubtful parts of a map are asked about; what is beyond counts as barred."""
 _POINTS: Final = 5
 """So many points of a doubtful part are asked about, and all of them must be free."""
+_PARTS: Final = (0.1, 0.5, 0.9)
+"""Of a doubtful part of a line: where rules are asked."""
+_NEAR_END: Final = 0.001
+"""As near to the ends of such a part they are asked where they answer differently."""
 _THIN: Final = 1e-7
 """Metres. What is narrower is a slip of rounding and no place."""
 
@@ -68,6 +72,7 @@ class Field:
             *leaf_bars(self.posed, box),
             *body_bars(self.posed, box, self.wall, self.now),
             *asked_bars(self.posed, box),
+            *own_breaches(self.posed, box),
             *other_bars(self.posed, box),
         ]
         if self.posed.uncertain:
@@ -129,16 +134,44 @@ class Free:
         found: list[Interval] = []
         for low, high in free:
             cuts = [low, *sorted(e for e in ends if low < e < high), high]
-            found += [
-                (a, b)
-                for a, b in pairwise(cuts)
-                if not ends or self._is_cell_free(a, b)
-            ]
+            for a, b in pairwise(cuts):
+                found += self._free_of_cell(a, b) if ends else [(a, b)]
         return tuple(_joined(found))
 
-    def _is_cell_free(self, low: float, high: float) -> bool:
-        parts = (0.5, 0.1, 0.9)
-        return all(self._is_free(self.at(low + (high - low) * p)) for p in parts)
+    def _free_of_cell(self, low: float, high: float) -> list[Interval]:
+        """Return what is free between two edges of bars.
+
+        Where a rule answers differently within it, its own edges are looked for.
+        """
+        wide = high - low
+        free = {p: self._is_free(self.at(low + wide * p)) for p in _PARTS}
+        if all(free.values()):
+            return [(low, high)]
+        if not any(free.values()):
+            return []
+        for near in (_NEAR_END, 1 - _NEAR_END):
+            free[near] = self._is_free(self.at(low + wide * near))
+        free |= {0.0: free[_NEAR_END], 1.0: free[1 - _NEAR_END]}
+        found: list[Interval] = []
+        for one, other in pairwise(sorted(free)):
+            here, there = low + wide * one, low + wide * other
+            if free[one] and free[other]:
+                found.append((here, there))
+            elif free[one] != free[other]:
+                inside = (here, there) if free[one] else (there, here)
+                edge = self._edge(*inside)
+                found.append((min(edge, inside[0]), max(edge, inside[0])))
+        return found
+
+    def _edge(self, inside: float, outside: float) -> float:
+        """Return how far it is free from one place towards one that is not."""
+        while abs(outside - inside) > CONTACT:
+            middle = (inside + outside) / 2
+            if self._is_free(self.at(middle)):
+                inside = middle
+            else:
+                outside = middle
+        return inside
 
     def _on_line(self, bars: Iterable[Bar]) -> list[Interval]:
         (x, y), *_ = self.within.coords

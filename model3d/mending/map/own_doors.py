@@ -42,6 +42,16 @@ ASKED: Final = {
     "battery-gaps",
 }
 """Requirements whose spaces are drawn, and of which the rule itself is asked."""
+_OF_ROOM: Final = {
+    "entrance",
+    "second-entrance",
+    "door-hardware",
+    "door-over-working-space",
+    "illumination",
+}
+"""Requirements that are about the ways out and the room, which no map tells."""
+_BY_PRESENCE: Final = {"high-voltage-separation"}
+"""Requirements that something breaks by being in the same room."""
 _SAGITTA: Final = 2e-5
 """Metres. How far the sides of a many-sided sector stay inside it."""
 _ABOUT: Final = 0.05
@@ -177,6 +187,27 @@ def asked_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
                             yield bar(
                                 found, other.id, judged.requirement, mover.id, "asked"
                             )
+
+
+def own_breaches(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
+    """Yield what is not met wherever an item goes, or may be.
+
+    So it is where nothing is there but what moves with it, and where mere presence in a
+    room counts. A platform or a partition may cure it at some places: rules are asked.
+    """
+    whole = flat.box(*within.bounds)
+    for rule in all_rules():
+        requirement = requirement_of(rule.__name__)
+        if requirement in _OF_ROOM or not hasattr(rule, "claims"):
+            continue
+        for judged in answers(question(rule, posed.item), posed.bare):
+            if judged.verdict == "not-met":
+                names = dict.fromkeys(one.item for one in judged.intrusions)
+                by = tuple(names) or (posed.name,)
+                yield Bar(whole, by, requirement, posed.name, "asked")
+        for other in posed.others if requirement in _BY_PRESENCE else ():
+            if any(answers(question(rule, other), posed.asked)):
+                yield Bar(whole, (posed.name,), requirement, other.id, "asked")
 
 
 def drawn(item: Placed, situation: Situation) -> Iterator[Judgement]:

@@ -117,6 +117,8 @@ def written(value: object) -> str:
     '[1500, 0.25, "6 ft"]'
     >>> written({"hinge": "left", "width": 400.0})
     '{hinge: "left", width: 400}'
+    >>> written({"cells": 10, "shelf": 0.5})
+    '{cells: 10, shelf: 0.5}'
     """
     if value is None:
         return "null"
@@ -127,9 +129,9 @@ def written(value: object) -> str:
         return f"[{', '.join(written(one) for one in value)}]"  # type: ignore[attr-defined]
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, float) and value.is_integer():
+    if isinstance(value, int) or (isinstance(value, float) and value.is_integer()):
         return str(int(value))
-    if isinstance(value, int | float):
+    if isinstance(value, float):
         return format(value, ".12f").rstrip("0")
     if isinstance(value, str):
         quoted = value.replace("\\", "\\\\").replace('"', '\\"')
