@@ -28,6 +28,8 @@ FILE_ENDINGS = (".md", ".py", ".toml", ".yaml", ".glb", ".stl")
 TO_BE_WRITTEN = "NAME"
 """Stands for a name in the recipes."""
 OF_THE_READER = ("room.yaml", ".venv/bin/standclear")
+ONE_FILE_EACH = ("model3d", "model3d/rules", "viewer/cli")
+A_DOZEN = 12
 MADE = ("build", "dist", "node_modules", "htmlcov")
 """Folders that tools make."""
 
@@ -140,6 +142,18 @@ def test_commands_of_the_readme_are_for_every_system() -> None:
         assert there.replace("/", "\\").replace("\\bin\\", "\\Scripts\\") in page(
             "README.md"
         )
+
+
+@pytest.mark.parametrize("package", ["model3d", "viewer"])
+def test_no_floor_of_the_house_has_more_than_a_dozen_rooms(package: str) -> None:
+    """Rules and commands are a file each; what stands at the top serves all rooms."""
+    for door in (ROOT / package).rglob("__init__.py"):
+        floor = door.parent
+        rooms = [one.parent for one in floor.glob("*/__init__.py")]
+        files = [one for one in floor.glob("*.py") if not one.stem.startswith("_")]
+        if floor.relative_to(ROOT).as_posix() in ONE_FILE_EACH:
+            files = []
+        assert len(rooms) + len(files) <= A_DOZEN, floor
 
 
 @pytest.mark.parametrize("name", PAGES)

@@ -6,7 +6,7 @@ import tomllib
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.scene.consequences import in_columns
+from model3d.scene.handbook.consequences import in_columns
 from model3d.scene.handbook.drawings import FIGURES
 from model3d.scene.handbook.forms import LENGTHS, UNITS, form
 from model3d.scene.handbook.sections import GROUPS, KINDS_TITLE, NEEDED, head, sections

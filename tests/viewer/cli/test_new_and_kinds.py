@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import BOOKS, check, read_scene
-from model3d.scene.consequences import consequences
+from model3d.scene.handbook.consequences import consequences
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.trade import other_words
 from viewer.cli.main import main

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.padding import Padding
 from rich.text import Text
 
-from model3d.scene.consequences import consequences
+from model3d.scene.handbook.consequences import consequences
 from model3d.scene.words.trade import other_words
 from viewer.output.terminal import PLAIN_WIDTH, rendered
 from viewer.report.text.table import LONGEST_LINE
