@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from model3d.judging.situation import Situation
     from model3d.mending.map.free import Free
     from model3d.mending.map.posed import Posed
-    from model3d.scene.placement import At, AtWall
+    from model3d.scene.parts.placement import At, AtWall
 
 WAYS: Final = {
     "entrance",
