@@ -106,9 +106,15 @@ def nothing_else(reason: str) -> str:
 def headed(title: str, reason: str) -> str:
     """Put words before a reason, which goes on in lower case unless an id begins it.
 
+    A reason that says where it is already stays as it is.
+
     >>> headed("Behind it", "The way leads to D1."), headed("Above it", "D1 is near.")
     ('Behind it: the way leads to D1.', 'Above it: D1 is near.')
+    >>> headed("On its left", "D1 is right at its left side.")
+    'D1 is right at its left side.'
     """
+    if _SAID.get(title, title) in reason:
+        return reason
     first, space, rest = reason.partition(" ")
     low = first.lower() if first in _BEGINNINGS else first
     return f"{title}: {low}{space}{rest}"
@@ -116,6 +122,14 @@ def headed(title: str, reason: str) -> str:
 
 _BEGINNINGS: Final = frozenset({"No", "Nothing", "The", "With"})
 """Words of the reasons' own that begin one."""
+_SAID: Final = {
+    "Behind it": "its back",
+    "On its left": "its left side",
+    "On its right": "its right side",
+    "Ahead of it": "the front",
+    "Above it": "above it",
+}
+"""Words of a reason that say the same as what would be put before it."""
 
 
 def part_words(leaf: int | None, tier: int | None, side: str | None) -> str:

@@ -218,7 +218,7 @@ def _ask_climb(climbed: dict[str, float], situation: Situation) -> str:
         else:
             parts.append(f"{name}, {size} high")
     step = situation.book.entry("entrance").figure("step")
-    more = f"more than a step ({situation.told(step)})"
+    more = f"more than a step of {situation.told(step)}"
     return f"The way leads over {'; '.join(parts)}, {more}: {_SAY}"
 
 

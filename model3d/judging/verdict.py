@@ -273,7 +273,8 @@ def _reason(
             return f"{name} is {_far(low[1], away, there, situation)}{over}.{also}{run}"
         case "up":
             away = space.words.get("up", "above the floor")
-            far = _far(low[2] - space.bottom, away, away, situation)
+            there = away.replace("above", "on", 1)
+            far = _far(low[2] - space.bottom, away, there, situation)
             return f"{name} is {far}.{also}"
         case "across":
             run = length(sizes.get(short, 0.0))

@@ -159,7 +159,7 @@ def _assumed(
     ask = ASK_LEAVES.format(item.id)
     reason = (
         f"Nothing is said about doors. One leaf over the whole front opens to "
-        f"{left.angle:.1f} degrees hinged left and to {right.angle:.1f} degrees hinged "
+        f"{left.angle:.3g} degrees hinged left and to {right.angle:.3g} degrees hinged "
         f"right. {ask}"
     )
     made = _judgement(item, 0, citation, required, worse, "open", reason)

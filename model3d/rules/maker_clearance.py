@@ -47,7 +47,7 @@ TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = requirement_of(__name__)
 _UP: Final = "above its underside"
 _WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
-    "rear": ("Behind it", {"out": "the back", "up": _UP}),
+    "rear": ("Behind it", {"out": "its back", "up": _UP}),
     "left": ("On its left", {"out": "its left side", "up": _UP}),
     "right": ("On its right", {"out": "its right side", "up": _UP}),
     "front": ("Ahead of it", {"up": _UP}),

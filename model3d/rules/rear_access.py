@@ -72,7 +72,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 
 
 def _words(side: AccessSide) -> dict[Along, str]:
-    return {"out": "the back" if side == "rear" else f"its {side} side"}
+    return {"out": "its back" if side == "rear" else f"its {side} side"}
 
 
 def _horizontal(

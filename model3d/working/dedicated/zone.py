@@ -175,8 +175,10 @@ class Zone:
         """Say what protects the item from a body's leaks; "" where nothing does."""
         if placed.item is not None and placed.item.protected is True:
             return f"{placed.id} is protected against leaks"
-        guards = ", ".join(guard.id for guard in self.over.guards(placed, low))
-        return f"{guards} covers the width below {placed.id}" if guards else ""
+        guards = [guard.id for guard in self.over.guards(placed, low)]
+        cover = "covers" if len(guards) == 1 else "cover"
+        told = f"{', '.join(guards)} {cover} the width below {placed.id}"
+        return told if guards else ""
 
     def told(self, judgement: Judgement, words: str, key: str) -> Judgement:
         """Add a sentence to the reason, with the citation of what it rests on."""

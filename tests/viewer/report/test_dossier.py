@@ -151,6 +151,18 @@ def test_a_sheet_for_every_item_that_has_something_to_say() -> None:
 
 
 @pytest.mark.long
+def test_a_question_at_every_section_of_a_row_is_one_row_of_the_table() -> None:
+    document = dossier([report_of("rows")], paper="a4", cured=[Cures()])
+    (table,) = [
+        b for b in document.blocks if isinstance(b, Table) and "decided" in b.title
+    ]
+    (row,) = table.rows
+    assert row[0] == "MCC1, MCC2, MCC3, MCC4, MCC5\nMotor control section"
+    assert "546 mm (1 ft 9 1/2 in) is free beyond the working space" in row[2]
+    assert table.links == ("room-1-MCC1",)
+
+
+@pytest.mark.long
 def test_every_link_leads_somewhere_and_every_anchor_is_one() -> None:
     text = html_report(report_on("feet-and-inches", "one-way-out", paper="letter"))
     anchors = re.findall(r' id="([^"]+)"', text)

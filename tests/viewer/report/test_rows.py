@@ -335,3 +335,39 @@ def test_the_top_of_gear_is_not_told_as_its_handle() -> None:
         replace(asked, verdict="not-met", unknown=(), instead={}), "mm"
     )
     assert over == "80 mm (3 1/8 in) too high"
+
+
+def test_what_is_said_of_several_things_alike_is_told_once() -> None:
+    asks = "Say the supply of {}: the depth depends on it."
+    row = [
+        replace(UNSAID, subject=name, reason=words, missing=words)
+        for name in ("S1", "S2", "S10")
+        for words in [asks.format(name)]
+    ]
+    other = replace(row[0], subject="S3", provided={"depth": 3.0})
+
+    found = prose(*row, other)
+
+    assert "[ ] S1, S2, S10 working-space: Say the supply of each: the depth" in found
+    assert "[ ] S3 working-space: Say the supply of S1" in found, "it is not the same"
+    assert "OPEN (4)" in found
+
+
+def test_breaches_alike_are_one_row_and_each_is_counted() -> None:
+    alike = [replace(DEPTH, subject=name) for name in ("S1", "S2")]
+
+    (row,) = not_met_rows(report(*alike))
+
+    assert row.item == "S1, S2"
+    assert row.why == f"{DEPTH.citation}: {DEPTH.reason}"
+    assert len(not_met_rows(report(*alike, replace(DEPTH, provided={})))) == 2
+    assert "NOT MET (2)" in prose(*alike)
+
+
+def test_no_second_size_is_told_where_the_reason_has_one() -> None:
+    drop = "The floor drops 600 mm ahead of the front."
+    wide = replace(UNSAID, reason=drop, missing=drop, unknown=())
+
+    assert "Measured" not in prose(wide)
+    close = f"{drop} The difference is within the survey tolerance of 10 mm."
+    assert "Measured: height" in prose(replace(wide, reason=close, missing=close))
