@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from model3d.exchange.ifc.file.reader import opened, read_building
+from model3d.exchange.ifc.file.opening import opened
+from model3d.exchange.ifc.file.reader import read_building
 from tests.bench.least import least
 from tests.exchange.ifc.written_models import Model
 

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Final
 from viewer.cli.given.arguments import scene_argument
 from viewer.cli.given.scene import checked_scene
 from viewer.cli.given.target import check_target, tell_file
+from viewer.cli.source.building import require_reader
+from viewer.cli.source.model_file import model_fault
 from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError
@@ -80,8 +82,8 @@ def run(arguments: Namespace) -> int:
         if getattr(arguments, name) is not None and kind != ending:
             msg = f"--{name}: found with .{kind}, right is .{ending}"
             raise UnusableError([msg])
-    if into is not None and not into.is_file():
-        raise UnusableError([f"{into}: found no file, right is a building model"])
+    if into is not None and (fault := model_fault(into)):
+        raise UnusableError([f"{into}: {fault}"])
     scene, report = checked_scene(arguments.scene)
     if kind == "csv":
         from viewer.portfolio.version import version
@@ -91,7 +93,7 @@ def run(arguments: Namespace) -> int:
         basis = Basis(arguments.scene.as_posix(), None, version(), None)
         csv.write([csv.part(report, basis, Manner())], target, Manner())
     elif kind == "ifc":
-        write_whole(target, _ifc(report, into))
+        write_whole(target, _ifc(report, into, target))
     elif kind == "bcf":
         write_whole(target, _bcf(scene, report, arguments.bcf or "3.0"))
     elif kind == "glb":
@@ -102,19 +104,20 @@ def run(arguments: Namespace) -> int:
     return 0
 
 
-def _ifc(report: Report, into: Path | None) -> bytes:
+def _ifc(report: Report, into: Path | None, target: Path) -> bytes:
     from model3d.exchange.ifc.element import ModelError
+    from model3d.exchange.ifc.file.worker import overlay_into
     from model3d.exchange.ifc.overlay import overlay
 
+    require_reader(into or target)
     try:
-        return overlay(
-            report, into=into, tell=lambda one: print(clean(one), file=sys.stderr)
+        if into is None:
+            return overlay(report)
+        return overlay_into(
+            report, into, lambda one: print(clean(one), file=sys.stderr)
         )
     except ModelError as error:
         raise UnusableError(error.mistakes) from error
-    except ImportError as error:
-        msg = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
-        raise UnusableError([f"standclear: {msg}"]) from error
 
 
 def _bcf(scene: Scene, report: Report, version: str) -> bytes:

@@ -161,3 +161,13 @@ class Building:
         """What can be in somebody's way; only what has a shape."""
         no = ("IfcSpace", "IfcSpatialZone", "IfcVirtualElement", "IfcAnnotation")
         return tuple(one for one in self.elements if one.meshed and not one.is_a(*no))
+
+
+_MOST_NAMES: Final = 6
+
+
+def few(names: list[str]) -> str:
+    """Return some names, and whether there are more."""
+    several = [*dict.fromkeys(names)]
+    more = ", ..." if len(several) > _MOST_NAMES else ""
+    return f"{', '.join(several[:_MOST_NAMES])}{more}"

@@ -9,6 +9,7 @@ import numpy as np
 
 from model3d.exchange.ifc.building_place import standing_in
 from model3d.exchange.ifc.doors import doors_of
+from model3d.exchange.ifc.element import few
 from model3d.exchange.ifc.file.georeference import turn_of
 from model3d.exchange.ifc.gear.classes import LEFT_OUT, UNKNOWN, kind_of
 from model3d.exchange.ifc.gear.ids import lacking
@@ -41,7 +42,6 @@ _SAME: Final = 1e-4
 """Share of its box's volume by which a body may differ and be written as the box."""
 _WORD: Final = {bearing: word for word, bearing in BEARING.items()}
 _SURELY_IN: Final = 0.05
-_MOST_NAMES: Final = 6
 _LONGEST: Final = 100
 
 
@@ -312,7 +312,7 @@ def _tell(writing: _Writing, unknown: list[str], far: int) -> None:
     found, place, wish = writing.found, writing.place, writing.wish
     found.told += (*writing.building.notes, *place.notes)
     if unknown:
-        said = f"kind not known, taken as obstacle: {len(unknown)} ({_few(unknown)})"
+        said = f"kind not known, taken as obstacle: {len(unknown)} ({few(unknown)})"
         found.told.append(f"{said}; --mapping may say it")
     if wish.within is not None:
         found.told.append(
@@ -325,16 +325,9 @@ def _tell(writing: _Writing, unknown: list[str], far: int) -> None:
         if writing.kinds[one.key] in KINDS and writing.is_gear(one)
     ]
     if flat := [one.called for one in gear if not one.meshed]:
-        said = f"gear without a solid shape in the model, left out: {_few(flat)}"
+        said = f"gear without a solid shape in the model, left out: {few(flat)}"
         found.told.append(said)
     written = {entry.get("guid") for entry, _ in found.entries}
     elsewhere = [one.called for one in gear if one.meshed and one.guid not in written]
     if elsewhere and len(elsewhere) == sum(one.meshed for one in gear):
-        found.told.append(f"no gear is here; elsewhere in the model: {_few(elsewhere)}")
-
-
-def _few(names: list[str]) -> str:
-    """Return some names, and whether there are more."""
-    several = [*dict.fromkeys(names)]
-    more = ", ..." if len(several) > _MOST_NAMES else ""
-    return f"{', '.join(several[:_MOST_NAMES])}{more}"
+        found.told.append(f"no gear is here; elsewhere in the model: {few(elsewhere)}")

@@ -37,6 +37,18 @@ class MeshFileError(ValueError):
 
 
 TOO_SHORT: Final = "the file ends too early"
+_SHOWN: Final = re.compile(rb"[\w./-]+")
+"""What a message repeats; other signs may be what a terminal obeys."""
+
+
+def shown(word: bytes) -> str:
+    r"""Return a word of a file as a message has it.
+
+    >>> shown(b"curv2"), shown(b"\x1bv")
+    ('curv2', 'strange signs')
+    """
+    short = word[:_LONGEST]
+    return short.decode("ascii") if _SHOWN.fullmatch(short) else "strange signs"
 
 
 def require_few(points: int, triangles: int) -> None:
@@ -60,8 +72,8 @@ def require_obj(data: bytes) -> None:
         MeshFileError: It is, or does.
     """
     if other := _NOT_OBJ.search(data):
-        word = other[0].split()[0][:_LONGEST].decode("ascii", "replace")
         number = data.count(b"\n", 0, other.start()) + 1
+        word = shown(other[0].split()[0])
         msg = f"its line {number} begins with {word}, which is not read"
         raise MeshFileError(msg)
     # A corner has a blank before it, so there are no more corners than blanks.

@@ -10,13 +10,13 @@ import math
 import re
 from typing import Final
 
-from model3d.geometry.files.announced import MeshFileError
+from model3d.geometry.files.announced import MeshFileError, shown
 
 _MARGIN: Final = re.compile(rb"(?m)^ |\t")
 _CORNERS: Final = 3
 _AXES: Final = 3
 _LONGEST: Final = 18
-"""Characters of a word that a message repeats."""
+"""Digits of a number that is read; one with more names no point anyway."""
 _ODD: Final = (
     re.compile(rb"\nf[^\n]*[ /](?:0|-)"),
     re.compile(rb"\nf +[^\s\\]+(?: +[^\s\\]+)? *[\r\n]"),
@@ -86,8 +86,7 @@ def _corner(word: bytes, before: int, total: int, line: int) -> int:
         number = 0
     point = before + 1 + number if number < 0 else number
     if not 1 <= point <= total:
-        shown = plain[:_LONGEST].decode("ascii", "replace")
         right = f"right is 1 to {total}" if number >= 0 else f"right is -{before} to -1"
-        msg = f"its line {line} names the point {shown}, {right}"
+        msg = f"its line {line} names the point {shown(plain)}, {right}"
         raise MeshFileError(msg)
     return point

@@ -12,7 +12,8 @@ from ifcopenshell import validate
 from ifcopenshell.util import element as util
 
 from model3d import check
-from model3d.exchange.ifc.file.reader import SCHEMAS, read_building
+from model3d.exchange.ifc.file.opening import SCHEMAS
+from model3d.exchange.ifc.file.reader import read_building
 from model3d.exchange.ifc.overlay import overlay
 from tests.exchange.ifc.written_models import Model
 from tests.exchange.rooms import PANEL, TANK, crowded, free

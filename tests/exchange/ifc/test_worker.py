@@ -5,16 +5,23 @@ from __future__ import annotations
 import importlib.util
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
+from model3d import check
 from model3d.exchange.ifc.element import ModelError
-from model3d.exchange.ifc.file.worker import building_of, read_apart
+from model3d.exchange.ifc.file.opening import opened
+from model3d.exchange.ifc.file.reader import read_building
+from model3d.exchange.ifc.file.worker import building_of, overlay_into, read_apart
+from model3d.exchange.ifc.overlay import overlay
 from tests.exchange.ifc.written_models import Model
+from tests.exchange.rooms import crowded
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 pytestmark = pytest.mark.long
+SIZE = (0.4, 0.3, 0.9)
 
 
 @pytest.fixture
@@ -77,3 +84,105 @@ def test_what_no_reader_expects_is_one_line() -> None:
         read_apart(float.fromhex, "model.ifc", print, seconds=60.0, memory=8 * 2**30)  # type: ignore[arg-type]
     (said,) = caught.value.mistakes
     assert said == "model.ifc: found what cannot be read, right is a sound model"
+
+
+@pytest.mark.parametrize("kind", ["IfcRelAggregates", "IfcRelNests"])
+def test_what_is_in_itself_is_one_line_at_once(tmp_path: Path, kind: str) -> None:
+    # It was followed until the time was up.
+    circle = Model()
+    one, other = (circle.put("IfcFurniture", name, (1, 1, 0), SIZE) for name in "AB")
+    circle.relate(kind, one, [other])
+    circle.relate(kind, other, [one])
+    file = circle.write(tmp_path / "circle.ifc")
+    with pytest.raises(ModelError) as caught:
+        opened(file)
+    (said,) = caught.value.mistakes
+    first, second = one.id(), other.id()
+    assert said.startswith(f"{file}: found #")
+    assert f"#{first} in #{second}" in said or f"#{second} in #{first}" in said
+    assert said.endswith("right is nothing that is in itself")
+
+
+def test_what_is_placed_by_itself_is_one_line(tmp_path: Path) -> None:
+    # The library followed it until its process died.
+    circle = Model()
+    place = circle.put("IfcFurniture", "A", (1, 1, 0), SIZE).ObjectPlacement
+    place.PlacementRelTo = place
+    file = circle.write(tmp_path / "circle.ifc")
+    with pytest.raises(ModelError, match=f"found #{place.id()} in #{place.id()},"):
+        opened(file)
+
+
+@pytest.mark.parametrize("schema", ["IFC4X1", "IFC5", "IFC4X3_RC4"])
+def test_a_schema_that_is_not_known_is_named(model: Path, schema: str) -> None:
+    model.write_text(model.read_text().replace("('IFC4')", f"('{schema}')"))
+    with pytest.raises(ModelError) as caught:
+        opened(model)
+    right = "right is IFC2X3, IFC4 or IFC4X3_ADD2"
+    assert caught.value.mistakes == (f"{model}: found the schema {schema}, {right}",)
+
+
+def test_what_of_a_shape_is_lost_is_told(tmp_path: Path) -> None:
+    # The library leaves out a solid that has no end, and says so in its log alone.
+    lossy = Model()
+    whole, half, none = (
+        lossy.put("IfcFurniture", name, (at, 1, 0), SIZE)
+        for at, name in enumerate(("whole", "half", "none"))
+    )
+    endless = lossy.box(SIZE).Representations[0].Items
+    endless[0].Depth = 1e308
+    (shape,) = half.Representation.Representations
+    shape.Items = [*shape.Items, *endless]
+    none.Representation.Representations[0].Items[0].Depth = 1e308
+    building = read_building([lossy.write(tmp_path / "lossy.ifc")], lambda _: None)
+    (note,) = building.notes
+    assert note.endswith("a part of it lost, so in nobody's way: half, none")
+    meshed = {one.called: one.meshed for one in building.elements}
+    assert meshed == {"whole": True, "half": True, "none": False}
+    assert whole.id() != half.id()
+
+
+@pytest.mark.parametrize(
+    ("unit", "metres"), [(None, 1.0), ("in", 0.0254), ("cm", 0.01)]
+)
+def test_a_model_without_a_unit_is_told(
+    tmp_path: Path, unit: str | None, metres: float
+) -> None:
+    # Metres are what the standard's lengths are usually in (IFC 4.3, IfcLengthMeasure).
+    bare = Model(unit="m")
+    bare.put("IfcFurniture", "A", (7, 8, 9), SIZE)
+    file = bare.write(tmp_path / "bare.ifc")
+    kept = "IFCSIUNIT(*,.ELECTRICVOLTAGEUNIT.,$,.VOLT.)"
+    text = file.read_text()
+    assert kept in text
+    file.write_text(text.replace("IFCSIUNIT(*,.LENGTHUNIT.,$,.METRE.)", kept))
+    building = read_building([file], lambda _: None, unit)
+    (element,) = building.elements
+    size = np.ptp(element.points, axis=0)
+    assert size == pytest.approx([one * metres for one in SIZE])
+    assert element.matrix[:3, 3] == pytest.approx([7 * metres, 8 * metres, 9 * metres])
+    right = "found no unit of length, taken as m; --drawn-in may say another"
+    assert building.notes == (() if unit else (f"bare.ifc: {right}",))
+
+
+def test_a_unit_that_a_model_says_is_not_overruled(tmp_path: Path) -> None:
+    model = Model(unit="ft")
+    model.put("IfcFurniture", "A", (7, 8, 9), SIZE)
+    file = model.write(tmp_path / "feet.ifc")
+    building = read_building([file], lambda _: None, "mm")
+    assert np.ptp(building.elements[0].points, axis=0) == pytest.approx(SIZE)
+    (note,) = building.notes
+    assert note.startswith("feet.ifc: says its unit of length itself")
+
+
+def test_a_copy_with_spaces_is_made_apart_too(tmp_path: Path) -> None:
+    one = Model()
+    one.room()
+    file = one.write(tmp_path / "model.ifc")
+    report = check(crowded(tmp_path))
+    assert overlay_into(report, file, print) == overlay(report, into=file)
+    with pytest.raises(ModelError, match="took more than 0 s and was ended"):
+        overlay_into(report, file, print, seconds=0.0)
+    file.write_text(file.read_text().replace(".LENGTHUNIT.", ".MASSUNIT."))
+    with pytest.raises(ModelError, match="found no unit of length"):
+        overlay_into(report, file, print)

@@ -80,6 +80,7 @@ class Model:
         """Relate one entity to others."""
         keys = {
             "IfcRelAggregates": ("RelatingObject", "RelatedObjects"),
+            "IfcRelNests": ("RelatingObject", "RelatedObjects"),
             "IfcRelDefinesByProperties": (
                 "RelatingPropertyDefinition",
                 "RelatedObjects",

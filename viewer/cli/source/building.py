@@ -83,7 +83,7 @@ def import_building(arguments: Namespace) -> int:
         rows, fronts = _rows(arguments.mapping), fronts_of(arguments.front)
         within = _within(arguments)
         with progress() as tell:
-            building = _building(arguments.list, tell)
+            building = _building(arguments, tell)
             tell("making the scene")
             return _make(arguments, building, rows, fronts, within)
     except ModelError as error:
@@ -212,15 +212,24 @@ def _within(arguments: Namespace) -> float | None:
     raise UnusableError([f"--within: found {text}, right is {right}"])
 
 
-def _building(files: list[Path], tell: Callable[[str], None]) -> Building:
-    import importlib.util
-
+def _building(arguments: Namespace, tell: Callable[[str], None]) -> Building:
     from model3d.exchange.ifc.file.worker import building_of
+
+    require_reader(arguments.list[0])
+    return building_of(arguments.list, tell, arguments.drawn_in)
+
+
+def require_reader(file: Path) -> None:
+    """Make sure that building models can be read here.
+
+    Raises:
+        UnusableError: The extra is not installed; with the file that needs it.
+    """
+    import importlib.util
 
     if importlib.util.find_spec("ifcopenshell") is None:
         msg = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
-        raise UnusableError([f"{files[0]}: {msg}"])
-    return building_of(files, tell)
+        raise UnusableError([f"{file}: {msg}"])
 
 
 def _place(

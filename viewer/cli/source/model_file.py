@@ -18,6 +18,8 @@ _TAIL: Final = 4096
 def model_fault(file: Path) -> str | None:
     """Return what is wrong with a model at first sight, or None."""
     try:
+        if not file.exists():
+            return "found no file, right is a building model"
         if not file.is_file():
             return "found no plain file, right is a building model"
         size = file.stat().st_size

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final, NoReturn
 
 from viewer.cli.given.progress import progress
 from viewer.cli.given.target import check_target, tell_file
-from viewer.cli.source.building import fronts_of, write_imported
+from viewer.cli.source.building import fronts_of, is_building, write_imported
 from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, refused
@@ -41,7 +41,8 @@ def plan_arguments(parser: ArgumentParser) -> None:
     group.add_argument(
         "--drawn-in",
         choices=("mm", "cm", "m", "in", "ft"),
-        help="the unit of the plan, where it says none or a wrong one",
+        help="the unit of the plan, where it says none or a wrong one; of "
+        "models (.ifc) that say none",
     )
 
 
@@ -56,6 +57,7 @@ def without_plan(arguments: Namespace) -> list[str]:
         f"--{name.replace('_', '-')}: found without a plan, right is a plan (.dxf)"
         for name in ("layers", "drawn_in")
         if getattr(arguments, name)
+        and not (name == "drawn_in" and is_building(arguments.list))
     ]
 
 

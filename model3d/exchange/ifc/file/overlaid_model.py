@@ -12,7 +12,7 @@ import numpy as np
 
 from model3d.exchange.ifc.element import OWN_TYPES, ModelError
 from model3d.exchange.ifc.file.georeference import matrix_of, move_into, on_its_map
-from model3d.exchange.ifc.file.reader import opened
+from model3d.exchange.ifc.file.opening import opened, says_unit
 from model3d.exchange.outgoing_findings import identity, origin_of
 
 if TYPE_CHECKING:
@@ -136,6 +136,9 @@ class TargetModel:
         from ifcopenshell.util import unit
 
         self.file = opened(path)
+        if not says_unit(self.file):
+            msg = f"{path}: found no unit of length, right is a model that says its own"
+            raise ModelError(msg)
         for one in self.file.by_type("IfcBuildingElementProxy"):
             if one.ObjectType in OWN_TYPES:
                 api.run("root.remove_product", self.file, product=one)

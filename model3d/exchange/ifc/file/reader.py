@@ -19,6 +19,7 @@ from model3d.exchange.ifc.element import (
     Element,
     ModelError,
     Property,
+    few,
 )
 from model3d.exchange.ifc.file.georeference import (
     map_of,
@@ -26,6 +27,7 @@ from model3d.exchange.ifc.file.georeference import (
     on_the_map,
     project_of,
 )
+from model3d.exchange.ifc.file.opening import METRES, opened, with_unit
 from model3d.exchange.ifc.file.wholes import wholes_of
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import mended
@@ -39,7 +41,6 @@ if TYPE_CHECKING:
     Tell = Callable[[str], None]
     Shapes = dict[str, list[tuple[Points, Faces, Matrix]]]
 
-SCHEMAS: Final = ("IFC2X3", "IFC4", "IFC4X3_ADD2")
 _NO_SHAPE: Final = (
     "IfcOpeningElement",
     "IfcVirtualElement",
@@ -58,15 +59,17 @@ _SETTINGS: Final = {
     "mesher-angular-deflection": ANGLE,
 }
 _STEP: Final = 25
-_METRES_A_FOOT: Final = 0.3048
 
 
-def read_building(files: Sequence[Path], tell: Tell) -> Building:
+def read_building(
+    files: Sequence[Path], tell: Tell, drawn_in: str | None = None
+) -> Building:
     """Return what is in models of one building.
 
     Args:
         files: Whole files; of one building, in one frame.
         tell: Is told what is worked on.
+        drawn_in: The unit of those that say none, where the user says one.
 
     Raises:
         ModelError: One is no model, or of a schema that is not known.
@@ -74,19 +77,26 @@ def read_building(files: Sequence[Path], tell: Tell) -> Building:
     elements: list[list[Element]] = []
     feet: list[bool] = []
     maps: list[Matrix | None] = []
-    said: list[dict[str, str]] = []
+    words: list[dict[str, str]] = []
     map_names: list[str] = []
+    notes: list[str] = []
     for number, path in enumerate(files):
         tell(f"opening {path.name}")
         model = opened(path)
+        notes += [f"{path.name}: {one}" for one in with_unit(model, drawn_in)]
         import ifcopenshell.util.unit as units
 
         scale = float(units.calculate_unit_scale(model))
         feet.append(scale in _FEET)
         maps.append(on_the_map(model, scale))
-        said.append({"model": path.name, "project": project_of(model)})
+        words.append({"model": path.name, "project": project_of(model)})
         map_names += [map_of(model)] if maps[-1] is not None else []
-        elements.append([*_elements(model, number, path.name, tell)])
+        some, dropped = _elements(model, number, path.name, tell)
+        elements.append(some)
+        if dropped:
+            called = few([one.called for one in dropped])
+            lost = "no shape that can be read, or a part of it lost"
+            notes.append(f"{path.name}: {lost}, so in nobody's way: {called}")
     names = tuple(path.name for path in files)
     moves, chart, told = moves_of(names, maps, [_box(some) for some in elements])
     every = (
@@ -95,12 +105,12 @@ def read_building(files: Sequence[Path], tell: Tell) -> Building:
         for one in some
     )
     bases = [
-        Base({k: v for k, v in words.items() if v}, np.asarray(np.linalg.inv(move)))
-        for words, move in zip(said, moves, strict=True)
+        Base({k: v for k, v in said.items() if v}, np.asarray(np.linalg.inv(move)))
+        for said, move in zip(words, moves, strict=True)
     ]
     if chart is not None:
         bases.append(Base({"map": map_names[0]}, chart))
-    return Building(names, feet[0], tuple(every), tuple(told), tuple(bases))
+    return Building(names, feet[0], tuple(every), (*notes, *told), tuple(bases))
 
 
 def _box(elements: list[Element]) -> Box | None:
@@ -118,43 +128,17 @@ def _moved(element: Element, move: Matrix) -> Element:
     return replace(element, points=points, matrix=move @ element.matrix)
 
 
-_LOST: Final = re.compile(r"Instance reference #(\d+) used by .* not found")
-"""How the library tells of what others name and the file does not hold."""
+_FAULT: Final = re.compile(r"^\[error\][^{\n]*\{([\w$]{22})\}", re.MULTILINE)
+"""How the library tells of the GlobalId of what it can make no shape of."""
 _FARTHEST: Final = 1e8
 """Metres. Maps of a country end long before; what is no number is not nearer either."""
-_FEET: Final = frozenset({_METRES_A_FOOT, _METRES_A_FOOT / 12})
+_FEET: Final = frozenset({METRES["ft"], METRES["in"]})
 
 
-def opened(path: Path) -> Any:
-    """Return a model of a schema that is known.
-
-    Raises:
-        ModelError: It is none.
-    """
-    import ifcopenshell
-
-    ifcopenshell.get_log()
-    try:
-        model = ifcopenshell.open(str(path))
-        schema = model.schema_identifier
-    except Exception as error:
-        msg = f"{path}: found no building model that can be read, right is IFC"
-        raise ModelError(msg) from error
-    if schema not in SCHEMAS:
-        known = f"{', '.join(SCHEMAS[:-1])} or {SCHEMAS[-1]}"
-        msg = f"{path}: found the schema {schema}, right is {known}"
-        raise ModelError(msg)
-    lost = sorted({int(one) for one in _LOST.findall(ifcopenshell.get_log())})
-    if lost:
-        names = f"#{lost[0]}" + (f" and {len(lost) - 1} more" if lost[1:] else "")
-        msg = (
-            f"{path}: found nothing at {names}, named by others, right is a whole model"
-        )
-        raise ModelError(msg)
-    return model
-
-
-def _elements(model: Any, number: int, name: str, tell: Tell) -> Iterator[Element]:
+def _elements(
+    model: Any, number: int, name: str, tell: Tell
+) -> tuple[list[Element], list[Element]]:
+    """Return what is in a model; and what of it has lost its shape, or a part of it."""
     from ifcopenshell import schema_by_name
 
     known = {one.name() for one in schema_by_name(model.schema_identifier).entities()}
@@ -168,23 +152,26 @@ def _elements(model: Any, number: int, name: str, tell: Tell) -> Iterator[Elemen
     ]
     wholes, flat = wholes_of(model)
     parts = {part.id() for some in wholes.values() for part in some}
-    shapes = _shapes(model, products, name, tell)
+    shapes, lost = _shapes(model, products, name, tell)
     scales = _scales(model)
     alone = {one.id() for one in products}
     products += [model.by_id(one) for one in wholes if one not in alone]
     flat += [one for one in model.by_type("IfcSpace") if not one.Representation]
+    found, dropped = [], []
     for product in (*products, *flat):
         if product.id() in parts:
             continue
-        own = shapes.get(product.id(), [])
-        for part in wholes.get(product.id(), ()):
-            own = own + shapes.get(part.id(), [])
+        several = (product, *wholes.get(product.id(), ()))
+        own = [shape for one in several for shape in shapes.get(one.id(), ())]
         if not all(_is_somewhere(part) for part in own):
             what = f"{product.is_a()} #{product.id()}"
             msg = f"{name}: found no place for {what}, right are numbers of a building"
             raise ModelError(msg)
         has_own = product.id() in shapes
-        yield _element(product, number, own, scales, has_own=has_own)
+        found.append(_element(product, number, own, scales, has_own=has_own))
+        if any(one.id() in lost for one in several):
+            dropped.append(found[-1])
+    return found, dropped
 
 
 def _is_somewhere(part: tuple[Points, Faces, Matrix]) -> bool:
@@ -193,12 +180,19 @@ def _is_somewhere(part: tuple[Points, Faces, Matrix]) -> bool:
     return bool(farthest < _FARTHEST)
 
 
-def _shapes(model: Any, products: list[Any], name: str, tell: Tell) -> dict[int, Any]:
-    """Return points, faces and placement of each product; in metres."""
+def _shapes(
+    model: Any, products: list[Any], name: str, tell: Tell
+) -> tuple[dict[int, Any], set[int]]:
+    """Return points, faces and placement of each product; in metres.
+
+    And the numbers of those of which the library could not make a part, or all.
+    """
+    import ifcopenshell
     from ifcopenshell import geom
 
     if not products:
-        return {}
+        return {}, set()
+    ifcopenshell.get_log()
     settings = geom.settings()
     for setting, value in _SETTINGS.items():
         settings.set(setting, value)
@@ -218,7 +212,18 @@ def _shapes(model: Any, products: list[Any], name: str, tell: Tell) -> dict[int,
                 tell(f"{name}: {done} of {len(products)} shapes")
             if not iterator.next():
                 break
-    return found
+    guids = {*_FAULT.findall(ifcopenshell.get_log())}
+    lost = {
+        one.id()
+        for one in products
+        if one.GlobalId in guids or (one.id() not in found and _has_body(one))
+    }
+    return found, lost
+
+
+def _has_body(product: Any) -> bool:
+    shapes = getattr(product.Representation, "Representations", None) or ()
+    return any(one.RepresentationIdentifier == "Body" and one.Items for one in shapes)
 
 
 def _element(

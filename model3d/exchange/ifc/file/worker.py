@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.exchange.ifc.element import Building
+    from model3d.judging.report import Report
 
 SECONDS: Final = 600.0
 """A building of ten thousand elements takes one or two minutes."""
@@ -28,6 +29,7 @@ Found = TypeVar("Found")
 def building_of(
     files: Sequence[Path],
     tell: Callable[[str], None],
+    drawn_in: str | None = None,
     *,
     seconds: float = SECONDS,
     memory: int = MEMORY,
@@ -37,6 +39,7 @@ def building_of(
     Args:
         files: The models.
         tell: Is told what is worked on.
+        drawn_in: The unit of those that say none, where the user says one.
         seconds: After which it is ended.
         memory: Bytes of address space that it may have; Windows has no such limit.
 
@@ -44,15 +47,47 @@ def building_of(
         ModelError: One cannot be read, or reading had to be ended.
     """
     names = ", ".join(str(file) for file in files)
-    work = partial(_read, tuple(files))
+    work = partial(_read, tuple(files), drawn_in)
     return read_apart(work, names, tell, seconds=seconds, memory=memory)
 
 
-def _read(files: tuple[Path, ...], tell: Callable[[str], None]) -> Building:
+def overlay_into(
+    report: Report,
+    into: Path,
+    tell: Callable[[str], None],
+    *,
+    seconds: float = SECONDS,
+    memory: int = MEMORY,
+) -> bytes:
+    """Return a copy of a model with the spaces of a report, made by another process.
+
+    Args:
+        report: What the check answered.
+        into: The model.
+        tell: Is told what a person must know of its frame.
+        seconds: After which it is ended.
+        memory: Bytes of address space that it may have; Windows has no such limit.
+
+    Raises:
+        ModelError: It cannot be read, see ``overlay``; or reading had to be ended.
+    """
+    work = partial(_overlay, report, into)
+    return read_apart(work, str(into), tell, seconds=seconds, memory=memory)
+
+
+def _overlay(report: Report, into: Path, tell: Callable[[str], None]) -> bytes:
+    from model3d.exchange.ifc.overlay import overlay
+
+    return overlay(report, into=into, tell=tell)
+
+
+def _read(
+    files: tuple[Path, ...], drawn_in: str | None, tell: Callable[[str], None]
+) -> Building:
     from model3d.exchange.ifc.file.reader import read_building
 
     try:
-        return read_building(files, tell)
+        return read_building(files, tell, drawn_in)
     except ImportError as error:
         extra = 'a building model needs the extra [ifc]: pip install "standclear[ifc]"'
         msg = f"{files[0]}: {extra}"
