@@ -304,3 +304,35 @@ def test_what_a_list_left_to_be_seen_is_told(folder: Path, capsys: Printed) -> N
     (folder / "kinds.toml").write_text(line, "utf-8")
     named = ["--mapping", "kinds.toml", "-o", "other.yaml"]
     assert main(["import", "short.csv", *NEW, *named]) == 0
+
+
+@pytest.mark.parametrize(
+    ("whole", "broken"),
+    [
+        (b"</sheetData>", b"</sheetDat>"),
+        (b"<sheetData>", b"<sheetData><row r='first'/>"),
+        (b"<pane ", b'<pane odd="1" '),
+        (b'<c r="C2" t="n"><v>', b'<c r="C2" t="n"><v>$'),
+    ],
+)
+def test_a_damaged_sheet_is_one_line(
+    folder: Path, capsys: Printed, whole: bytes, broken: bytes
+) -> None:
+    # Rows are read as they are asked for: the library finds it long after opening.
+    file = workbook(folder, "Gear")
+    book = load_workbook(file)
+    book["Gear"].freeze_panes = "A2"
+    book.save(file)
+    name = "xl/worksheets/sheet1.xml"
+    with zipfile.ZipFile(file) as archive:
+        inside = {one: archive.read(one) for one in archive.namelist()}
+    assert inside[name].count(whole) == 1
+    inside[name] = inside[name].replace(whole, broken)
+    with zipfile.ZipFile(file, "w") as archive:
+        for one, data in inside.items():
+            archive.writestr(one, data)
+    assert main(["import", "list.xlsx", *NEW, "-o", "room.yaml"]) == 2
+    said = capsys.readouterr()
+    (line,) = said.err.splitlines()
+    assert line == "list.xlsx: found a damaged sheet, right is a whole .xlsx file"
+    assert not (folder / "room.yaml").exists()

@@ -83,14 +83,21 @@ def grids_of_workbook(data: bytes, sheet: str | None) -> list[Grid]:
             msg = f"found no sheet {sheet!r}, right is one of {', '.join(names)}"
             raise GridError(msg)
         names = [sheet]
-    for book in (values, written):
-        for name in names:
-            # What the file says of its extent may be anything: a million columns.
-            book[name].reset_dimensions()
-    return [
-        Grid(tuple(_cells(values[name].rows, written[name].rows)), name)
-        for name in names
-    ]
+    try:
+        for book in (values, written):
+            for name in names:
+                # What the file says of its extent may be anything: a million columns.
+                book[name].reset_dimensions()
+        return [
+            Grid(tuple(_cells(values[name].rows, written[name].rows)), name)
+            for name in names
+        ]
+    except GridError:
+        raise
+    except Exception as error:
+        # The rows are read as they are asked for.
+        msg = "found a damaged sheet, right is a whole .xlsx file"
+        raise GridError(msg) from error
 
 
 def _check_size(data: bytes) -> None:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import importlib.util
 import io
 import struct
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.geometry.clouds.faults import PointFileError, require_few
+from model3d.geometry.clouds import faults, survey_reader
+from model3d.geometry.clouds.faults import PointFileError
+from model3d.geometry.files.apart import ApartError, answer_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -18,6 +21,7 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
 
 
+_POINTS: Final = np.lib.format.MAGIC_PREFIX
 _LAS_HEAD: Final = 227
 _LAS_HEAD_1_4: Final = 375
 _WITH_MORE: Final = 4
@@ -33,29 +37,8 @@ def las_points(data: bytes) -> Points:
     Raises:
         PointFileError: It cannot be read, or the extra is not installed.
     """
-    try:
-        import laspy  # noqa: PLC0415 - an extra
-    except ImportError as error:
-        msg = "it needs the extra standclear[las]"
-        raise PointFileError(msg) from error
     _require_records(data)
-    try:
-        with laspy.open(io.BytesIO(data)) as reader:
-            count = int(reader.header.point_count)
-            require_few(count)
-            found = np.array(reader.read().xyz, dtype=np.float64).reshape(-1, 3)
-    except PointFileError:
-        raise
-    except BaseException as error:
-        # Of damaged packed points its other half, in Rust, raises no Exception.
-        if isinstance(error, KeyboardInterrupt | SystemExit):
-            raise
-        msg = "it is damaged, or no LAS file"
-        raise PointFileError(msg) from error
-    if len(found) != count:
-        msg = f"its header says {count} points, and it has {len(found)}"
-        raise PointFileError(msg)
-    return found
+    return _read("laspy", "las", data)
 
 
 def _require_records(data: bytes) -> None:
@@ -85,27 +68,19 @@ def e57_points(path: Path) -> Points:
     Raises:
         PointFileError: It cannot be read, or the extra is not installed.
     """
+    return _read("pye57", "e57", b"", str(path))
+
+
+def _read(library: str, extra: str, data: bytes, file: str = "") -> Points:
+    """Return what another process reads: damaged files end the libraries' own."""
+    if importlib.util.find_spec(library) is None:
+        msg = f"it needs the extra standclear[{extra}]"
+        raise PointFileError(msg)
     try:
-        import pye57  # noqa: PLC0415 - an extra
-    except ImportError as error:
-        msg = "it needs the extra standclear[e57]"
-        raise PointFileError(msg) from error
-    try:
-        file = pye57.E57(str(path))
-        scans = range(file.scan_count)
-        require_few(sum(file.get_header(scan).point_count for scan in scans))
-        parts = [
-            file.read_scan(scan, ignore_missing_fields=True, transform=True)
-            for scan in scans
-        ]
-        file.close()
-        places = [
-            np.column_stack([part[f"cartesian{axis}"] for axis in "XYZ"])
-            for part in parts
-        ]
-        return np.concatenate(places).astype(np.float64)
-    except PointFileError:
-        raise
-    except Exception as error:
-        msg = "it is damaged, or no E57 file"
-        raise PointFileError(msg) from error
+        said, _ = answer_of(survey_reader, data, file, str(faults.MOST_POINTS))
+    except ApartError as error:
+        raise PointFileError(str(error)) from error
+    if not said.startswith(_POINTS):
+        raise PointFileError(said.decode())
+    found: Points = np.load(io.BytesIO(said), allow_pickle=False)
+    return found

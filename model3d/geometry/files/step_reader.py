@@ -30,17 +30,6 @@ _FACE: Final = re.compile(rb"=\s*(?:ADVANCED_FACE|FACE_SURFACE)\s*\(")
 _NUMBER: Final = re.compile(rb"\d+")
 
 
-def hold_to(memory: int) -> None:
-    """Let this process have so many bytes at most; Windows has no such limit."""
-    try:
-        import resource  # noqa: PLC0415 - not on Windows
-    except ImportError:
-        return
-    hard = resource.getrlimit(resource.RLIMIT_AS)[1]
-    most = memory if hard == resource.RLIM_INFINITY else min(memory, hard)
-    resource.setrlimit(resource.RLIMIT_AS, (most, hard))
-
-
 def answer(data: bytes) -> bytes:
     """Return a STEP file as GLB, in metres and z up, or what is wrong with it."""
     text = _ASIDE.sub(b"''", data)
@@ -87,5 +76,4 @@ def _parts(glb: bytes) -> int:
 
 
 if __name__ == "__main__":
-    hold_to(int(sys.argv[2]))
     Path(sys.argv[1]).write_bytes(answer(sys.stdin.buffer.read()))

@@ -125,6 +125,19 @@ def test_bad_files_are_told(file: str, data: bytes, said: str, tmp_path: Path) -
         read_points(tmp_path / file)
 
 
+@pytest.mark.parametrize("name", ["laz", "e57"])
+def test_a_file_that_ends_its_reader_is_told(name: str, tmp_path: Path) -> None:
+    # Its packed points speak of chunks without end: the library asks for so much memory
+    # that the whole process was ended, with a traceback of another language.
+    file, write = WRITERS[name]
+    write(tmp_path / file, np.random.default_rng(1).random((300, 3)))
+    data = (tmp_path / file).read_bytes()
+    for cut in range(len(data) // 3, len(data) - 20, len(data) // 5):
+        (tmp_path / file).write_bytes(data[:cut] + data[cut + 1 :])
+        with pytest.raises(PointFileError, match=r"damaged|ended without an answer"):
+            read_points(tmp_path / file)
+
+
 @pytest.mark.parametrize("ending", POINT_ENDINGS)
 def test_a_folder_is_no_file(ending: str, tmp_path: Path) -> None:
     (tmp_path / f"a{ending}").mkdir()

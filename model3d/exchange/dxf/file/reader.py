@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
@@ -48,7 +49,7 @@ DEEPEST: Final = 24
 _FEWEST: Final = 3
 """Corners of a ring."""
 _CENTIMETRE: Final = 0.01
-_LONGEST: Final = 120
+_LINE: Final = re.compile(r"\bline:? (\d{1,9})\b")
 _FLAT: Final = "outline without an area"
 
 
@@ -80,8 +81,9 @@ def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> 
         raise
     except Exception as error:
         # The library leaves what is written where a number is due as it is.
-        said = " ".join(str(error).split())[:_LONGEST]
-        msg = f"{file}: found no DXF that can be read ({said}), right is a sound file"
+        line = _LINE.search(str(error))
+        where = f" near line {line[1]}" if line else ""
+        msg = f"{file}: found no DXF that can be read{where}, right is a sound file"
         raise ModelError(msg) from error
 
 

@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from model3d.exchange.ifc.element import ModelError
-from model3d.geometry.files.step_reader import hold_to
+from model3d.geometry.files.held import hold_to
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
