@@ -110,7 +110,7 @@ def _replaced(target: Path, data: bytes, instead_of: bytes | None) -> bool | Non
     beside = target.with_name(f"{_OWN}{os.urandom(8).hex()}.tmp")
     try:
         with beside.open("xb") as stream:
-            _is_locked(stream)
+            is_locked(stream)
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
@@ -195,12 +195,12 @@ def _clear(folder: Path) -> None:
 def _remove(left: Path) -> None:
     with suppress(OSError):
         with left.open("rb+") as stream:
-            if not _is_locked(stream):
+            if not is_locked(stream):
                 return
         left.unlink()
 
 
-def _is_locked(stream: BinaryIO) -> bool:
+def is_locked(stream: BinaryIO) -> bool:
     """Take a file for this run alone, and tell whether that could be done."""
     if fcntl is None:
         return True  # nobody can remove it there while it is open

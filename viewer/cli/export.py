@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -135,14 +134,15 @@ def _bcf(scene: Scene, report: Report, version: str) -> bytes:
 
 def _picture(scene: Scene, report: Report, subject: str) -> bytes | None:
     """Return a picture of a subject; None, and a line, where none can be drawn."""
+    from model3d.scratch import scratch
     from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 
     gear = report.arrangement is not None and subject in {
         one.id for one in report.arrangement.items.values() if one.front is not None
     }
-    with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "snapshot.png"
+    with scratch() as folder:
+        file = folder / "snapshot.png"
         try:
             picture(scene, report, file, of=subject if gear else None, size=_PICTURE)
         except DrawingError as error:

@@ -109,13 +109,12 @@ def _write_course(arguments: Namespace) -> int:
 
 
 def _still(scene: Scene, report: Report) -> bytes:
-    import tempfile
-
+    from model3d.scratch import scratch
     from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 
-    with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "still.png"
+    with scratch() as folder:
+        file = folder / "still.png"
         try:
             picture(scene, report, file, size=_STILL)
         except DrawingError as error:

@@ -8,8 +8,6 @@ import subprocess
 import sys
 from dataclasses import dataclass, replace
 from hashlib import sha256
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from viewer.portfolio.foundation import foundation
@@ -19,6 +17,7 @@ from viewer.wording.refusal import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from model3d import Mistake
     from viewer.portfolio.question import Question
@@ -117,8 +116,10 @@ def judge_parcel(parcel: Parcel, contents: Sequence[bytes]) -> Returned:
     own = version()
     if own != parcel.version:
         return Returned(own)
-    with TemporaryDirectory(prefix="standclear-", ignore_cleanup_errors=True) as folder:
-        home = Path(folder, "room")
+    from model3d.scratch import scratch  # noqa: PLC0415 - the help needs no model
+
+    with scratch() as folder:
+        home = folder / "room"
         home.mkdir()
         (home / parcel.name).write_bytes(parcel.data)
         for name, content in zip(parcel.files, contents, strict=True):
@@ -127,7 +128,7 @@ def judge_parcel(parcel: Parcel, contents: Sequence[bytes]) -> Returned:
             target.write_bytes(content)
         if parcel.limit is None:
             return judged_in(home, parcel)
-        return _limited(Path(folder), replace(parcel, data=b""))
+        return _limited(folder, replace(parcel, data=b""))
 
 
 def judged_in(home: Path, parcel: Parcel) -> Returned:

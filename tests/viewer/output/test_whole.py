@@ -136,8 +136,8 @@ def test_what_a_killed_run_left_is_cleared_by_the_next(tmp_path: Path) -> None:
 def test_what_another_run_writes_now_is_not_cleared(tmp_path: Path) -> None:
     writing = tmp_path / f".standclear-{'1' * 16}.tmp"
     code = (
-        "import sys, pathlib; from model3d.files import _is_locked;"
-        "stream = pathlib.Path(sys.argv[1]).open('xb'); _is_locked(stream);"
+        "import sys, pathlib; from model3d.files import is_locked;"
+        "stream = pathlib.Path(sys.argv[1]).open('xb'); is_locked(stream);"
         "print(flush=True); sys.stdin.read()"
     )
     with subprocess.Popen(  # noqa: S603 - our own command
@@ -166,7 +166,7 @@ def test_one_that_was_cleared_too_early_is_written_again(
             Path(stream.name).unlink()
         return True
 
-    monkeypatch.setattr(files, "_is_locked", cleared)
+    monkeypatch.setattr(files, "is_locked", cleared)
     assert write_whole(tmp_path / "a.txt", b"all")
     assert (tmp_path / "a.txt").read_bytes() == b"all"
     assert len(seen) == 2
