@@ -32,6 +32,9 @@ _NOT_OBJ: Final = re.compile(
 free forms, old words for faces, words that are none (Wavefront, Object Files)."""
 
 
+_FACE: Final = re.compile(rb"(?m)^f")
+
+
 class MeshFileError(ValueError):
     """A mesh file that cannot be used; the message says why, in a few words."""
 
@@ -75,6 +78,10 @@ def require_obj(data: bytes) -> None:
         number = data.count(b"\n", 0, other.start()) + 1
         word = shown(other[0].split()[0])
         msg = f"its line {number} begins with {word}, which is not read"
+        raise MeshFileError(msg)
+    if not _FACE.search(data):
+        # Told at once: the reader would look at every point before.
+        msg = "no triangles"
         raise MeshFileError(msg)
     # A corner has a blank before it, so there are no more corners than blanks.
     require_few(data.count(b"\nv "), data.count(b"\nf "))
