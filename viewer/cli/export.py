@@ -105,8 +105,7 @@ def run(arguments: Namespace) -> int:
 
 def _ifc(report: Report, into: Path | None, target: Path) -> bytes:
     from model3d.exchange.ifc.element import ModelError
-    from model3d.exchange.ifc.file.worker import overlay_into
-    from model3d.exchange.ifc.overlay import overlay
+    from model3d.exchange.ifc.overlay import overlay, overlay_into
 
     require_reader(into or target)
     try:

@@ -5,12 +5,14 @@ They stand in a file of their own, or in a copy of a model that the scene came f
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from model3d.exchange.ifc.element import FINDING, SPACE
 from model3d.exchange.ifc.file.overlaid_model import TargetModel
+from model3d.exchange.ifc.file.worker import MEMORY, SECONDS, read_apart
 from model3d.exchange.outgoing_findings import (
     WORKING_SPACE,
     Finding,
@@ -66,6 +68,34 @@ def overlay(
         if finding.intrusion is not None:
             whole.finding(finding)
     return whole.model.bytes()
+
+
+def overlay_into(
+    report: Report,
+    into: Path,
+    tell: Callable[[str], None],
+    *,
+    seconds: float = SECONDS,
+    memory: int = MEMORY,
+) -> bytes:
+    """Return a copy of a model with the spaces of a report, made by another process.
+
+    Args:
+        report: What the check answered.
+        into: The model.
+        tell: Is told what a person must know of its frame.
+        seconds: After which it is ended.
+        memory: Bytes of address space that it may have; Windows has no such limit.
+
+    Raises:
+        ModelError: It cannot be read, see ``overlay``; or reading had to be ended.
+    """
+    work = partial(_copy, report, into)
+    return read_apart(work, str(into), tell, seconds=seconds, memory=memory)
+
+
+def _copy(report: Report, into: Path, tell: Callable[[str], None]) -> bytes:
+    return overlay(report, into=into, tell=tell)
 
 
 class _Overlay:

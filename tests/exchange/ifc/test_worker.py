@@ -12,8 +12,8 @@ from model3d import check
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.file.opening import opened
 from model3d.exchange.ifc.file.reader import read_building
-from model3d.exchange.ifc.file.worker import building_of, overlay_into, read_apart
-from model3d.exchange.ifc.overlay import overlay
+from model3d.exchange.ifc.file.worker import building_of, read_apart
+from model3d.exchange.ifc.overlay import overlay, overlay_into
 from tests.exchange.ifc.written_models import Model
 from tests.exchange.rooms import crowded
 

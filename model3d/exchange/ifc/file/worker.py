@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.exchange.ifc.element import Building
-    from model3d.judging.report import Report
 
 SECONDS: Final = 600.0
 """A building of ten thousand elements takes one or two minutes."""
@@ -49,36 +48,6 @@ def building_of(
     names = ", ".join(str(file) for file in files)
     work = partial(_read, tuple(files), drawn_in)
     return read_apart(work, names, tell, seconds=seconds, memory=memory)
-
-
-def overlay_into(
-    report: Report,
-    into: Path,
-    tell: Callable[[str], None],
-    *,
-    seconds: float = SECONDS,
-    memory: int = MEMORY,
-) -> bytes:
-    """Return a copy of a model with the spaces of a report, made by another process.
-
-    Args:
-        report: What the check answered.
-        into: The model.
-        tell: Is told what a person must know of its frame.
-        seconds: After which it is ended.
-        memory: Bytes of address space that it may have; Windows has no such limit.
-
-    Raises:
-        ModelError: It cannot be read, see ``overlay``; or reading had to be ended.
-    """
-    work = partial(_overlay, report, into)
-    return read_apart(work, str(into), tell, seconds=seconds, memory=memory)
-
-
-def _overlay(report: Report, into: Path, tell: Callable[[str], None]) -> bytes:
-    from model3d.exchange.ifc.overlay import overlay
-
-    return overlay(report, into=into, tell=tell)
 
 
 def _read(
