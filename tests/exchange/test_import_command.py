@@ -336,3 +336,58 @@ def test_a_damaged_sheet_is_one_line(
     (line,) = said.err.splitlines()
     assert line == "list.xlsx: found a damaged sheet, right is a whole .xlsx file"
     assert not (folder / "room.yaml").exists()
+
+
+MODELLED = """\
+title: Annex
+units: mm
+rules: nec-2023
+room: {size: [5000, 4000], height: 3000}
+items:
+  - id: Board
+    kind: panelboard
+    name: Unit A Panelboard
+    tag: "575479"
+    guid: 1K7eM1Qof1dOc9$mY9I4DL
+    size: [508, 146, 1270]
+    place: {wall: north, along: 1000, bottom: 500}
+    supply: {system: 208Y/120, amps: 600}
+  - {id: A1, kind: obstacle, name: Box, size: [10, 10, 10], place: {at: [50, 50]}}
+  - {id: A2, kind: obstacle, name: Box, size: [10, 10, 10], place: {at: [90, 90]}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("title", "word"),
+    [
+        ("Tag", "Board"),
+        ("Tag", "unit a panelboard"),
+        ("Tag", "575479"),
+        ("Tag", "1K7eM1Qof1dOc9$mY9I4DL"),
+        ("Tag,GUID", "LP-1,1K7eM1Qof1dOc9$mY9I4DL"),
+    ],
+)
+def test_a_row_is_about_what_a_model_calls_so_and_tells_what_it_overrules(
+    folder: Path, capsys: Printed, title: str, word: str
+) -> None:
+    (folder / "model.yaml").write_text(MODELLED)
+    (folder / "gear.csv").write_text(f"{title},Amps,Door\n{word},100,left\n")
+    more = ["--into", "model.yaml", "-o", "joined.yaml"]
+    assert main(["import", "gear.csv", *more]) == 0
+    said = capsys.readouterr().err
+    assert "Board: amps: the scene said 600, the list says 100" in said.splitlines()
+    board, *others = read_scene(folder / "joined.yaml").items
+    assert (board.id, board.door, len(others)) == ("Board", "left", 2)
+    assert board.supply is not None
+    assert board.supply.amps == 100
+
+
+def test_a_row_that_may_be_about_two_is_not_joined(
+    folder: Path, capsys: Printed
+) -> None:
+    (folder / "model.yaml").write_text(MODELLED)
+    (folder / "gear.csv").write_text("Tag,Kind\nBox,machine\n")
+    more = ["--into", "model.yaml", "-o", "joined.yaml"]
+    assert main(["import", "gear.csv", *more]) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert 'found "Box", as A1 and A2 are called, right is the id of one' in line

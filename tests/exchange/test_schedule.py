@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from model3d import Item, Room, Scene, check
 from model3d.exchange.schedule.amounts import AmountError, NumberSigns, length
 from model3d.exchange.schedule.grid import GridError, grids_of_text
-from model3d.exchange.schedule.joined import Joined, joined
+from model3d.exchange.schedule.joined import Joined, joined, names_in
 from model3d.exchange.schedule.kind_words import KindError, kind_of, mapping_of
 from model3d.exchange.schedule.listing import ScheduleError
 from model3d.exchange.schedule.schedule import read_schedule
@@ -39,7 +39,7 @@ def read(
     mapping: str = "",
 ) -> Joined:
     data = text if isinstance(text, bytes) else text.encode()
-    there = {item.id for item in into.items}
+    there = names_in(into)
     kinds = mapping_of(mapping)
     schedule = read_schedule(
         grids_of_text(data),

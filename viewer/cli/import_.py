@@ -48,8 +48,9 @@ A list has one row an item: tag, kind, width, depth, height, and what else is kn
 name, system, amps, door, wall and along (from the wall's left end, seen from inside,
 facing it), or x, y and facing of the middle of the back, stands on, bottom. Lengths
 need a unit in the cell or in the heading. What has no place yet is listed by check.
-With --into what the list says of an item that is there takes the place of what the
-scene says, and a row may name a type of it as its kind. A workbook (.xlsx) needs the
+With --into what the list says of an item that is there (by its id, or the name, tag or
+GlobalId that a model gave it) takes the place of what the scene says, and is told. A row
+may name a type of the scene as its kind. A workbook (.xlsx) needs the
 extra [xlsx].
 
 Of a plan the closed lines are taken: layers.csv lists its layers, to be filled in with
@@ -225,6 +226,7 @@ def _base(arguments: Namespace) -> tuple[Scene, str]:
 
 def _schedule(arguments: Namespace, base: Scene) -> Schedule:
     from model3d.exchange.schedule.grid import GridError
+    from model3d.exchange.schedule.joined import names_in
     from model3d.exchange.schedule.listing import ScheduleError
     from model3d.exchange.schedule.schedule import read_schedule
     from model3d.scene.text.reader import known_types
@@ -237,7 +239,7 @@ def _schedule(arguments: Namespace, base: Scene) -> Schedule:
             units=base.units,
             kinds=_mapping(arguments.mapping),
             room=arguments.space,
-            there={item.id for item in base.items},
+            there=names_in(base),
             types=known_types(base),
         )
     except GridError as error:
@@ -303,6 +305,8 @@ def _text(
 
 
 def _told(base: Scene, found: Joined) -> list[str]:
+    from model3d.exchange.schedule.joined import overruled
+
     changed = [
         new.id
         for old, new in zip(base.items, found.old.items, strict=True)
@@ -311,6 +315,7 @@ def _told(base: Scene, found: Joined) -> list[str]:
     waiting = found.scene.no_place
     low = [one.id for one in found.new if _is_low(one.data.get("place", {}))]
     told = [f"changed: {', '.join(changed)}"] if changed else []
+    told += overruled(base, found.old)
     told += [f"no Bottom or Top, so on the floor: {', '.join(low)}"] if low else []
     return told + ([f"no place yet: {', '.join(waiting)}"] if waiting else [])
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
@@ -85,6 +86,48 @@ def joined(
     old = scene.model_copy(update={"items": parts[: len(there)]})
     new = tuple(entry for entry in schedule.entries if entry.id not in there)
     return Joined(old, new, scene.model_copy(update={"items": parts}))
+
+
+def names_in(scene: Scene) -> dict[str, list[str]]:
+    """Return what else each item of a scene is called, by its id."""
+    return {
+        item.id: [one for one in (item.name, item.tag, item.guid) if one]
+        for item in scene.items
+    }
+
+
+def overruled(old: Scene, new: Scene) -> list[str]:
+    """Return a line for all that a list says otherwise of an item than the scene did.
+
+    Args:
+        old: The scene.
+        new: The same items, as the list has them.
+    """
+    told = []
+    for one, other in zip(old.items, new.items, strict=True):
+        before, after = one.written(), other.written()
+        parts = [(before, after)]
+        if isinstance(before.get("supply"), dict) and "supply" in after:
+            parts.append((before.pop("supply"), after.pop("supply")))
+        told += [
+            f"{one.id}: {key}: the scene said {_shown(was)}, the list says "
+            f"{_shown(now[key])}"
+            for was_all, now in parts
+            for key, was in was_all.items()
+            if key in now and now[key] != was
+        ]
+    return told
+
+
+def _shown(value: object) -> str:
+    """Return a value of an item as a person writes it in a scene."""
+    plain = json.loads(json.dumps(value), parse_float=_whole)
+    return json.dumps(plain, ensure_ascii=False).replace('"', "")
+
+
+def _whole(text: str) -> float:
+    number = float(text)
+    return int(number) if number.is_integer() else number
 
 
 def _is_new(entry: ListedItem, loc: Loc, faulty: Collection[int]) -> bool:

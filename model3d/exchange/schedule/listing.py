@@ -89,6 +89,7 @@ class Listing:
         signs: How it writes numbers.
         headings: The first row that a heading leaves in doubt, by key, and all of them.
         sections: The title above each row that names a kind, by the row's number.
+        called: Ids of items that the scene has, by what else they are called.
         alike: The first tag of those that look alike, small and large letters too.
         mistakes: What was found so far.
     """
@@ -103,6 +104,7 @@ class Listing:
     signs: NumberSigns = field(default_factory=lambda: signs_of(()))
     headings: dict[str, tuple[CellMistake, set[int]]] = field(default_factory=dict)
     sections: Mapping[int, str] = field(default_factory=dict)
+    called: dict[str, list[str]] = field(default_factory=dict)
     alike: dict[str, str] = field(default_factory=dict)
     mistakes: list[CellMistake] = field(default_factory=list)
 

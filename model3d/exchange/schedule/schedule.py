@@ -80,7 +80,7 @@ def read_schedule(
     units: str,
     kinds: Mapping[str, str],
     room: str | None = None,
-    there: Collection[str] = (),
+    there: Mapping[str, Collection[str]] | None = None,
     types: Mapping[str, Mapping[str, Any]] | None = None,
 ) -> Schedule:
     """Return the items of a list.
@@ -91,7 +91,8 @@ def read_schedule(
         units: Of the scene that it is written into.
         kinds: What the list's own words for kinds mean.
         room: Only the rows of this room.
-        there: Ids of items that the scene has; these rows need not say all.
+        there: Ids of items that the scene has, each with what else it is called; these
+            rows need not say all.
         types: What each type of the scene says; a row may name one as its kind.
 
     Raises:
@@ -113,9 +114,12 @@ def read_schedule(
     by_key, twice = meant(columns, [row for _, row in rows])
     if not _says_heights(by_key, rows):
         by_key.pop("hung", None)
-    reading = Listing(file, columns, by_key, units, kinds, there, types or {})
+    reading = Listing(file, columns, by_key, units, kinds, there or {}, types or {})
     reading.sections = sections
-    reading.alike.update({as_seen(one).casefold(): one for one in there})
+    reading.alike.update({as_seen(one).casefold(): one for one in reading.there})
+    for item, names in (there or {}).items():
+        for name in names:
+            reading.called.setdefault(as_seen(name).casefold(), []).append(item)
     if "id" not in by_key:
         reading.mistake(first + 1, None, "", "found no column Tag, right is one")
     for one, other in twice:
@@ -240,6 +244,24 @@ def _tags(reading: Listing, number: int, row: tuple[str, ...]) -> list[str]:
     return tags
 
 
+def _known(reading: Listing, number: int, row: tuple[str, ...], tag: str) -> str:
+    """Return the id of the item that a row is about, where the scene knows it else.
+
+    An item that came from a model is called by its name, tag and GlobalId there.
+    """
+    words = (tag, reading.cell(row, "guid"))
+    if tag in reading.there:
+        return tag
+    for word in filter(None, words):
+        ids = dict.fromkeys(reading.called.get(as_seen(word).casefold(), ()))
+        if len(ids) > 1:
+            said = f"found {found(word)}, as {listed([*ids], 'and')} are called"
+            reading.mistake(number, "id", tag, f"{said}, right is the id of one")
+        if ids:
+            return next(iter(ids))
+    return tag
+
+
 def _entry(
     reading: Listing, number: int, row: tuple[str, ...], tag: str, tags: dict[str, int]
 ) -> ListedItem | None:
@@ -250,6 +272,7 @@ def _entry(
         said = f"found {found(tag)}, right is a tag without the sign {sign}"
         reading.mistake(number, "id", tag, f"{said}, which nobody sees")
         return None
+    tag = _known(reading, number, row, tag)
     if tag in tags:
         said = f"found {found(tag)} again, as in row {tags[tag]}"
         reading.mistake(number, "id", tag, f"{said}, right is a tag of its own")
