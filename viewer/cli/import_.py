@@ -49,9 +49,8 @@ name, system, amps, door, wall and along (from the wall's left end, seen from in
 facing it), or x, y and facing of the middle of the back, stands on, bottom. Lengths
 need a unit in the cell or in the heading. What has no place yet is listed by check.
 With --into what the list says of an item that is there (by its id, or the name, tag or
-GlobalId that a model gave it) takes the place of what the scene says, and is told. A row
-may name a type of the scene as its kind. A workbook (.xlsx) needs the
-extra [xlsx].
+GlobalId that a model gave it) takes the place of what the scene says, and is told. A
+row may name a type of the scene as its kind. A workbook (.xlsx) needs the extra [xlsx].
 
 Of a plan the closed lines are taken: layers.csv lists its layers, to be filled in with
 what each becomes (room outline, wall, column, a kind, ignore) and how high that is.
