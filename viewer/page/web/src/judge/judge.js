@@ -1,6 +1,6 @@
 // Judges on the spot what a move bears on: spaces that must be clear and leaves that must
 // open. It knows no rule: what must be clear, who must keep out how far and how far a space
-// may slide come with the room, see model3d/provisional. What it cannot know it leaves open.
+// may slide come with the room, see model3d/mending/provisional. What it cannot know it leaves open.
 
 import { between, coverRun, freePlace, inFrame, leastAngle, span } from "../scene/plane.js";
 import { FLAG, Solids } from "./solids.js";

@@ -5,7 +5,7 @@ import { isResult } from "../scene/data.js";
 import { lengthWords } from "../scene/lengths.js";
 
 const TENTHS = 1e-4; // metres
-const SHRINK = 0.004; // metres, as viewer/stage/spaces.py draws spaces
+const SHRINK = 0.004; // metres, as viewer/stage/bodies/spaces.py draws spaces
 const ABOVE = 0.006;
 const NOT_HERE = "Not judged in this page: the check must be asked.";
 const DRAWING = "as-drawn";
@@ -45,7 +45,7 @@ export function provisionalStage({ stage, judge, unit, palette, names }) {
   };
 }
 
-/** The id that the shapes of a judgement have, see key() in viewer/stage/spaces.py. */
+/** The id that the shapes of a judgement have, see key() in viewer/stage/bodies/spaces.py. */
 function nameOfKey([requirement, subject, leaf, tier, side]) {
   const parts = [subject, requirement];
   if (leaf !== null) parts.push(`leaf-${leaf}`);

@@ -1,5 +1,5 @@
 // The solids of a room and where they have been moved: stacks of plan shapes, as
-// model3d/provisional/record.py tells them. Lengths are tenths of a millimetre.
+// model3d/mending/provisional/record.py tells them. Lengths are tenths of a millimetre.
 
 import { between, inFrame, overlap, span } from "../scene/plane.js";
 
