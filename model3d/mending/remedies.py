@@ -10,7 +10,7 @@ from model3d.following import Following
 from model3d.judging.unseen import no_judging
 from model3d.mending.effort import WHOLE
 from model3d.mending.kinds import all_kinds
-from model3d.mending.kinds.widen_way import pairs
+from model3d.mending.kinds.widen_way import second_choices
 from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
 from model3d.mending.placing.best import step_of
@@ -131,7 +131,9 @@ def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
         return Mend(judged, (), unseen)
     found = single(judged, bench, most)
     if not found:
-        found = _pairs(judged, bench) or _of(pairs(judged, bench), judged, bench, most)
+        found = _pairs(judged, bench) or _of(
+            second_choices(judged, bench), judged, bench, most
+        )
     cut_short = _cut_short(bench)
     if found:
         return Mend(judged, tuple(found), cut_short=cut_short)

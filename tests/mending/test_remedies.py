@@ -466,8 +466,14 @@ def test_two_things_that_narrow_a_way_give_way_together() -> None:
     assert "Move S1 70 mm (2 3/4 in) back, and move S2 40 mm (1 9/16 in) back." in (
         _texts(found)
     )
+    moves = [one for one in found.remedies if one.size]
+    assert all(len(one.do) == 1 + 1 for one in moves)
+    # Each keeps its middle where it is made less deep: 220 for the 110 that are short.
+    others = [one.text for one in found.remedies if not one.size]
+    assert others == [
+        f"Make {name} at most 1460 mm (4 ft 9 1/2 in) deep." for name in ("S1", "S2")
+    ]
     for remedy in found.remedies:
-        assert len(remedy.do) == 1 + 1
         _assert_proved(scene, check(scene), found.judged, remedy)
 
 
@@ -544,4 +550,12 @@ def test_an_upper_tier_is_set_higher_by_what_is_missing(high: int, end: str) -> 
     scene = room(_rack(high, 700))
     found = _only(scene, "battery-top-clearance")
     assert _texts(found) == [f"Set tier 2 of R1 60 mm (2 3/8 in) higher{end}"]
+    _assert_proved(scene, check(scene), found.judged, found.remedies[0])
+
+
+def test_a_bench_that_narrows_a_way_may_be_less_deep() -> None:
+    # 610 mm are asked for, 600 are there, and the bench stands at its wall already.
+    scene = read_scene(SCENES / "around-the-corner.yaml")
+    found = _only(scene, "entrance")
+    assert "Make BN1 at most 890 mm (2 ft 11 1/16 in) deep." in _texts(found)
     _assert_proved(scene, check(scene), found.judged, found.remedies[0])

@@ -25,12 +25,17 @@ _SLIP: Final = 1e-6
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     """Yield lesser depths of troughs, boxes, shelves and goods in the way."""
     for item in in_the_way(judged, bench):
-        kind = KINDS[item.kind]
-        made = kind.boxed and not kind.meter and not kind.in_ceiling
-        ordered = made or kind.cableway or kind.pad or kind.holds_goods
-        if item.size is None or item.mesh or kind.needs_working_space or not ordered:
-            continue
-        yield shallower(bench, item, max(-(judged.margin or 0.0), 0.0))
+        if comes_less_deep(item):
+            yield shallower(bench, item, max(-(judged.margin or 0.0), 0.0))
+
+
+def comes_less_deep(item: Item) -> bool:
+    """Tell whether an item may be ordered or built less deep."""
+    kind = KINDS[item.kind]
+    made = kind.boxed and not kind.meter and not kind.in_ceiling
+    ordered = made or kind.cableway or kind.pad or kind.holds_goods
+    fixed = item.size is None or item.mesh or kind.needs_working_space
+    return ordered and not fixed
 
 
 def shallower(bench: Bench, item: Item, least: float) -> Family:

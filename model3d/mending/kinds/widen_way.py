@@ -1,4 +1,4 @@
-"""Move what a way out is narrowest between straight away from there.
+"""Move what a way out is narrowest between away from there, or make it less deep.
 
 A way is no space of which a map knows what bars it: distances are tried, and to ask of
 a way takes long. So none is tried aside, where a thing must go far to be out of it.
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 
 from model3d.egress.doors.open_leaves import leaf_name
 from model3d.geometry.tolerance import TOUCH
+from model3d.mending.kinds.less_deep import comes_less_deep, shallower
 from model3d.mending.movable import may_move
 from model3d.mending.moving import along, move, own_ways
 from model3d.mending.placing.nearest_place import room_one_way
@@ -41,12 +42,19 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
             yield along(bench, item.id, way, words, _short(judged))
 
 
-def pairs(judged: Judgement, bench: Bench) -> Iterator[Family]:
-    """Yield moves of two things that both narrow a way out.
+def second_choices(judged: Judgement, bench: Bench) -> Iterator[Family]:
+    """Yield what is tried where no single move widens a way: less deep things, pairs.
 
-    One goes as far as is missing, or as far as it may; then what the way is narrowest
-    between goes the rest.
+    Of a pair one goes as far as is missing, or as far as it may; then what the way is
+    narrowest between goes the rest.
     """
+    for item in _between(judged, bench):
+        if comes_less_deep(item):
+            yield shallower(bench, item, _short(judged))
+    yield from _pairs(judged, bench)
+
+
+def _pairs(judged: Judgement, bench: Bench) -> Iterator[Family]:
     step, short = bench.step, _short(judged)
     for one in _between(judged, bench):
         for words, way in _apart(judged, bench, one).items():
