@@ -5,7 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.bodies.extents import BoxView, comes_from, reaching
+from model3d.geometry.bodies.extents import (
+    BoxView,
+    comes_from,
+    past_contact,
+    reaching,
+)
 from model3d.geometry.plan.cover.cover import closes, not_hidden, spots
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.fit import fit_at, order_of_place, places_of_change
@@ -205,7 +210,7 @@ def _ahead(
     space: Space, situation: Situation, box: tuple[Triple, Triple]
 ) -> list[Ahead]:
     """Return what is met in a box ahead, the nearest first."""
-    found = _met(space, situation.near(space.frame, *box), box)
+    found = _met(space, situation.near(space.frame, *past_contact(*box)), box)
     return sorted(found, key=lambda one: (round(one.distance, 9), one.placed.id))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias, TypeVar
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from model3d.geometry.plan.way.route import Net
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
@@ -25,10 +25,15 @@ if TYPE_CHECKING:
 _FEW: Final = 4
 """Sides of a quarter of a round where corners are cut."""
 
+_RADII: Final = 16
+"""Radii that are remembered, those asked about last. What is asked for is asked at
+every item, and stays; how wide each way is differs, and is asked no more afterwards."""
+
 _DIGITS: Final = 5
 """Of metres: ways that differ by less in width are drawn alike."""
 
 Corners: TypeAlias = Literal["pointed", "cut", "round"]
+_Found = TypeVar("_Found")
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,7 +136,7 @@ class Middles:
         lower = self._lower
         under = [one for one in numbers if one < lower]
         found = self.below._about(under, radius) if under and self.below else {}  # noqa: SLF001 - of its own kind
-        known = self._grown.setdefault(radius, {})
+        known = _lately(self._grown, radius, dict)
         new = [one for one in numbers if one >= lower and one not in known]
         if new:
             shapes = [self.plans[one - lower] for one in new]
@@ -142,9 +147,10 @@ class Middles:
         """Return what a person's middle must keep off beside the edge of the region."""
         if self.below is not None:
             return self.below.edge(radius)
-        if radius not in self._edges:
-            self._edges[radius] = np.array(rim(self.region, radius), dtype=object)
-        return self._edges[radius]
+        return _lately(self._edges, radius, lambda: self._rim(radius))
+
+    def _rim(self, radius: float) -> Lines:
+        return np.array(rim(self.region, radius), dtype=object)
 
     def _taken(self, radius: float, corners: Corners) -> list[flat.Geometry]:
         """Return what a person's middle must keep off, of what stands on this floor."""
@@ -158,3 +164,14 @@ class Middles:
             return list(mitred(shapes, radius, cap_style="square"))
         outer = radius / math.cos(math.pi / 4 / _FEW)
         return list(flat.buffer(shapes, outer, quad_segs=_FEW))
+
+
+def _lately(
+    known: dict[float, _Found], radius: float, work: Callable[[], _Found]
+) -> _Found:
+    """Return what is known of a radius; it is the last to be forgotten then."""
+    found = known.pop(radius) if radius in known else work()
+    if len(known) >= _RADII:
+        del known[next(iter(known))]
+    known[radius] = found
+    return found

@@ -25,6 +25,9 @@ _FINE: Final = 1e-5
 _ROUNDING: Final = 1e-9
 """Metres. Computed distances may be off by less."""
 
+_ROUND: Final = 1e-4
+"""Metres. More than a many-sided round lets somebody be wider than a true one would."""
+
 _SIDES: Final = np.stack(
     np.meshgrid(np.linspace(-1.0, 1.0, 7), np.linspace(-1.0, 1.0, 7)), axis=-1
 ).reshape(-1, 2)
@@ -168,12 +171,25 @@ def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
             break
         found, low = wider, low + _FINE
         middle = (low + high) / 2
-        wider = _standing(floor, found.area, middle)
+        wider = None
+        if middle <= _most(floor, found.area):
+            wider = _standing(floor, found.area, middle)
         if wider is None:
             high = middle
         else:
             found, low = wider, middle
     return low
+
+
+def _most(floor: Floor, area: flat.Geometry) -> float:
+    """Return what nobody who stands in an area is wider than, quickly; metres."""
+    west, south, east, north = area.bounds
+    middle = flat.Point((west + east) / 2, (south + north) / 2)
+    nearest = floor.tree.nearest(middle)
+    if nearest is None:
+        return math.inf
+    away = flat.distance(floor.obstacles[nearest][1], middle)
+    return float(2 * away + math.hypot(east - west, north - south) + _ROUND)
 
 
 def _near(floor: Floor, area: flat.Geometry) -> NDArray[np.int64]:

@@ -290,6 +290,20 @@ def comes_from(view: Seen, start: float, low: Triple, high: Triple) -> bool:
     )
 
 
+def past_contact(low: Triple, high: Triple) -> Extents:
+    """Return a box without what is next to its sides: what reaches in has bounds there.
+
+    Of a long row of things on one wall each only touches what is before the others.
+    """
+    by = [
+        TOUCH / 4 if b - a > 2 * TOUCH else 0.0 for a, b in zip(low, high, strict=True)
+    ]
+    return (
+        (low[0] + by[0], low[1] + by[1], low[2] + by[2]),
+        (high[0] - by[0], high[1] - by[1], high[2] - by[2]),
+    )
+
+
 def thin(found: Extents) -> bool:
     """Tell whether extents are no thicker than the tolerance somewhere: contact."""
     (a, b, c), (d, e, f) = found

@@ -10,7 +10,12 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.bodies.extents import BoxView, comes_from, reaching
+from model3d.geometry.bodies.extents import (
+    BoxView,
+    comes_from,
+    past_contact,
+    reaching,
+)
 from model3d.geometry.intervals import free_window
 from model3d.geometry.tolerance import TOUCH
 
@@ -124,7 +129,8 @@ def reaching_in(
 ) -> Iterator[Hit]:
     """Yield what reaches into a box of a space's frame, each in its own stretch."""
     frame = space.frame
-    for placed in chain(situation.near(frame, low, high), space.extra):
+    near = situation.near(frame, *past_contact(low, high))
+    for placed in chain(near, space.extra):
         stretch = limit(placed)
         if stretch is None:
             continue
