@@ -9,6 +9,8 @@ from model3d.scene.text.reader import read_text
 from model3d.working.within.inside import Allowance
 from tests.bench.panelboards import many_panelboards
 
+pytestmark = pytest.mark.bench
+
 
 def test_panels_that_only_touch_are_not_asked_about_one_another(
     monkeypatch: pytest.MonkeyPatch,
