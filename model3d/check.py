@@ -9,9 +9,8 @@ from model3d.judging.report import Assumption, Report
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
 from model3d.rules import all_questions, requirements
-from model3d.scene.scene import Scene
+from model3d.scene.scene import require_scene
 from model3d.scene.unswept import unswept
-from model3d.scene.words.mistakes import found
 from model3d.standing.arrangement import arrange
 from model3d.standing.detailed import details_told
 from model3d.standing.like_ids import likenesses_told
@@ -23,6 +22,7 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Measures
     from model3d.judging.results import Judgement
+    from model3d.scene.scene import Scene
     from model3d.standing.arrangement import Arrangement
 
 
@@ -34,10 +34,7 @@ def check(scene: Scene) -> Report:
         MeshError: A mesh file of the scene cannot be used.
         TypeError: It is no scene.
     """
-    if not isinstance(scene, Scene):
-        right = "a scene: read_scene(FILE) reads one, Scene(...) makes one"
-        msg = f"check: found {found(scene)}, right is {right}"
-        raise TypeError(msg)
+    require_scene(scene)
     with unswept():
         situation = situate(scene)
         judged = _judgements(situation)

@@ -26,6 +26,7 @@ from model3d.lessons.results import (
 )
 from model3d.rules import requirements
 from model3d.scene.parts.lesson import OpenLeaf, RemoveItem, SetItem, which_change
+from model3d.scene.scene import require_scene
 from model3d.scene.words.nearest import hint
 from model3d.standing.changes import ChangeError, apply_change
 from model3d.units import LengthError
@@ -56,7 +57,9 @@ def run_lesson(
             is to be dragged.
         BookError: The scene's rule book cannot be used.
         MeshError: A mesh file of the scene cannot be used.
+        TypeError: It is no scene.
     """
+    require_scene(scene)
     if scene.lesson is None:
         msg = "found no lesson, right is a scene with a lesson"
         raise LessonError(msg)

@@ -128,11 +128,11 @@ class Scene(Site):
         (<Item B1: machine 1 x 1 x 2>,)
         """
         items = {one.id: one for one in self.items}
-        if isinstance(item, str) and item not in items:
-            right = f"the id of an item{hint(item, items)}"
+        if not isinstance(item, Item) and str(item) not in items:
+            right = f"the id of an item, or an item{hint(str(item), items)}"
             message = f"found {found(item)}, right is {right}"
             raise SceneError((Mistake("", 0, 0, "", "", message),))
-        old = items[item] if isinstance(item, str) else item
+        old = item if isinstance(item, Item) else items[str(item)]
         new = {name: getattr(old, name) for name in old.model_fields_set} | keys
         items[old.id] = Item(**{k: v for k, v in new.items() if v is not None})
         return self._again(self._file, items=tuple(items.values()))
@@ -187,3 +187,15 @@ class Scene(Site):
     def folder(self) -> Path:
         """The folder other files are looked for in: the file's, or the current one."""
         return self._file.parent if self._file else Path()
+
+
+def require_scene(scene: object) -> None:
+    """Refuse what is no scene, and say how one is had.
+
+    Raises:
+        TypeError: It is none.
+    """
+    if not isinstance(scene, Scene):
+        right = "a scene: read_scene(FILE) reads one, Scene(...) makes one"
+        msg = f"found {found(scene)}, right is {right}"
+        raise TypeError(msg)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from pydantic import ValidationError
 
+from model3d import run_lesson
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.faults.salvage import usable
 from model3d.scene.parts.item import Item, Leaf
@@ -226,6 +227,7 @@ def test_what_is_said_of_parts_is_short() -> None:
     assert repr(scene.items) == (
         "(<Item LP1: panelboard 0.5 x 0.15 x 0.9>, <Item CW1: pipe>)"
     )
+    assert repr(scene.room) == "Room(size=(4.0, 3.0), height=2.7)"
     table = scene._repr_html_()
     assert table.count("<tr>") == 3
     assert "<td" in table
@@ -237,3 +239,15 @@ def test_the_size_of_a_room_is_told_as_x_and_y() -> None:
     for size in ((4,), (4, 3, 2.7)):
         with pytest.raises(SceneError, match=r"Room.size: found .*, right is x and y"):
             Room(size=size, height=2.7)
+
+
+def test_what_is_of_another_type_is_told_in_our_words() -> None:
+    scene = _scene(PANEL)
+    for wrong in (7, {"id": "LP1"}):
+        with pytest.raises(SceneError, match=r"right is the id of an item, or an"):
+            scene.with_item(wrong)  # type: ignore[arg-type]
+    right = r"found a Item, right is a list such as \[\{id: LP1"
+    with pytest.raises(SceneError, match=right):
+        Scene(title="T", units="m", rules="nec-2023", room=ROOM, items=PANEL)
+    with pytest.raises(TypeError, match=r'found "a.yaml", right is a scene: '):
+        run_lesson("a.yaml")  # type: ignore[arg-type]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable  # noqa: TC003 - others ask for the types
+from collections.abc import Callable, Iterator  # noqa: TC003 - others ask for the types
 from keyword import iskeyword
 from typing import Annotated, Any, ClassVar, Final
 
@@ -55,6 +55,16 @@ class Part(BaseModel):
         except ValidationError:
             msg = f"{name}: a part of a scene does not change; make a new one"
             raise AttributeError(msg) from None
+
+    # The library lists its fields so; a list of parts with one left out of brackets
+    # would be read as many wrong ones.
+    __iter__ = None  # type: ignore[assignment]
+
+    def __repr_args__(self) -> Iterator[tuple[str | None, Any]]:
+        """Yield what is written, for a short ``repr``."""
+        for name, value in super().__repr_args__():
+            if name in self.__pydantic_fields_set__:
+                yield name, value
 
     def said(self, key: str) -> bool:
         """Return whether anything is written at a key of the file."""
