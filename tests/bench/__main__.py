@@ -42,7 +42,8 @@ def main() -> None:
     per_box = [one.engine / one.boxes * 1e6 for one in (large, small)]
     ends = [f"{microseconds:.0f} us" for microseconds in per_box]
     _print(line(what, *ends, f"{growth:.2f}", "about 1"))
-    for boxes in (100, 300) if quick else (100, 1_000, 10_000):
+    first: dict[tuple[bool, bool], float] = {}
+    for boxes in (100, 300) if quick else (100, 1_000, 10_000, 100_000):
         for crowded, kind in ((True, "crowded"), (False, "orderly")):
             with_ways, without = (
                 check_time(boxes, door=door, crowded=crowded) for door in (True, False)
@@ -50,6 +51,13 @@ def main() -> None:
             what = f"check of {boxes} boxes, {kind}, with ways out / without"
             ratio = f"{with_ways / without:.2f}"
             _print(line(what, _s(with_ways), _s(without), ratio, "<= 1.5"))
+            for door, seconds in ((True, with_ways), (False, without)):
+                fewest = first.setdefault((crowded, door), seconds / boxes)
+                ways = ", with ways out" if door else ""
+                what = f"  time a box{ways} / of the fewest"
+                ends = [f"{each * 1e6:.0f} us" for each in (seconds / boxes, fewest)]
+                ratio = f"{seconds / boxes / fewest:.2f}"
+                _print(line(what, *ends, ratio, "about 1"))
     items = 1_000 if quick else 10_000
     reading, parsing = reading_times(items)
     what = f"reading {items} panelboards / libyaml's parse"
