@@ -32,6 +32,8 @@ _HEAD: Final = 2.0
 """Metres."""
 _LAST: Final = 3
 """Rank of what has the least need of its name."""
+_PARTS: Final = ((0.5, 0.5), (0.5, 0.75), (0.5, 0.25), (0.25, 0.5), (0.75, 0.5))
+"""Where in a thing its name may stand, as shares of its width and depth."""
 _CROWD: Final = 16
 """More subjects than this that are not met or open are told by heavy names alone."""
 _SIDE_BY_SIDE: Final = 3
@@ -115,7 +117,11 @@ def _name(
     left, bottom = pane.at(*low.tolist())
     right, top = pane.at(*high.tolist())
     box: Box = (left, top, right, bottom)
-    middle = ((left + right) / 2, (top + bottom) / 2)
+    # Where something crosses the middle, the name stands in another part of the thing.
+    spots = tuple(
+        (left + east * (right - left), top + south * (bottom - top))
+        for east, south in _PARTS
+    )
     overhead = is_overhead(one)
     name = shortened(one.placed.id)
     # Else its name would be taken for that of what it hangs over.
@@ -126,7 +132,7 @@ def _name(
         box,
         pane.room,
         bold=int(bool(words)),
-        inside=() if overhead else (middle,),
+        inside=() if overhead else spots,
         needed=bool(words),
     )
     paper.label(label)
