@@ -47,8 +47,8 @@ _FOOT: Final = 3.2
 """Height of a legend of one row and a caution of one line, by the same."""
 _SIGN: Final = 3.0
 """Width of a sign of the legend and the gap beside it, by the same."""
-_COLUMN: Final = 380.0
-"""Pixels a column of a list below takes."""
+_COLUMN: Final = 290.0
+"""Pixels a column of a list below takes: little more than a list at the side needs."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from functools import cache
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import pytest
 from PIL import Image
@@ -16,7 +16,7 @@ from PIL import Image
 from tests.scenes import examples
 from viewer.picture.composition import compass_box, projection_of, signs_in
 from viewer.picture.lesson_step import step_words, view_of_step
-from viewer.sheet.captions import legend, spoken_lines
+from viewer.sheet.captions import legend, spoken_lines, write_captions
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
@@ -34,6 +34,7 @@ from viewer.stage.looking.views import (
 
 if TYPE_CHECKING:
     from viewer.sheet.layout import Layout
+    from viewer.sheet.sign_places import Spot
     from viewer.sheet.signage import Signs
     from viewer.stage import Stage
 
@@ -171,3 +172,30 @@ def test_what_carries_another_thing_is_named_where_it_is_seen() -> None:
         )
         area = (name.box.right - name.box.left) * (name.box.bottom - name.box.top)
         assert shared < area / 2
+
+
+class Written(WrittenPicture):
+    """A sheet that keeps what is written on it."""
+
+    def __init__(self, picture: Image.Image) -> None:
+        super().__init__(picture)
+        self.said: list[str] = []
+
+    def text(self, at: Spot, words: str, *more: Any, **look: Any) -> None:  # noqa: ANN401 - as the sheet takes it
+        """Keep what is written, and write it."""
+        self.said.append(words)
+        super().text(at, words, *more, **look)
+
+
+@pytest.mark.parametrize("size", [(900, 700), (800, 1000), (1600, 1000)])
+def test_a_list_below_a_picture_tells_as_much_as_its_width_lets_it(
+    size: tuple[int, int],
+) -> None:
+    """Six numbers of four to five short lines: three columns hold them at 900."""
+    stage = examples.stage("pump-station")
+    plan = layout(stage, size)
+    sheet = Written(Image.new("RGB", size, "#FFFFFF"))
+    write_captions(sheet, stage, plan)
+    assert not [line for line in sheet.said if "more in the report" in line]
+    cited = [one.citation for one in stage.judgements if one.verdict != "met"]
+    assert set(cited) <= {*sheet.said}
