@@ -181,10 +181,10 @@ class Written(WrittenPicture):
         super().__init__(picture)
         self.said: list[str] = []
 
-    def text(self, at: Spot, words: str, *more: Any, **look: Any) -> None:  # noqa: ANN401 - as the sheet takes it
+    def text(self, at: Spot, text: str, size: float, **look: Any) -> None:  # noqa: ANN401 - as the sheet takes it
         """Keep what is written, and write it."""
-        self.said.append(words)
-        super().text(at, words, *more, **look)
+        self.said.append(text)
+        super().text(at, text, size, **look)
 
 
 @pytest.mark.parametrize("size", [(900, 700), (800, 1000), (1600, 1000)])
