@@ -99,7 +99,8 @@ def _item(item: Plain, x: float, y: float) -> Thing:
     if "at" in place:
         facing = place.get("facing", "south")
         (mx, my) = place["at"]
-        plan = ((mx - width / 2, mx + width / 2), (my - depth / 2, my + depth / 2))
+        wide, deep = (width, depth)[:: -1 if facing in {"east", "west"} else 1]
+        plan = ((mx - wide / 2, mx + wide / 2), (my - deep / 2, my + deep / 2))
     else:
         facing = OPPOSITE[place["wall"]]
         left, gap = place["along"], place.get("gap", 0)

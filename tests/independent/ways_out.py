@@ -1,0 +1,524 @@
+"""Ways out past open leaves, searched a second way: on a fine grid, by brute force.
+
+Written from requirements.md ("entrance"), in millimetres, without any of the engine.
+Everything in the way is a convex piece: boxes, lengths of wall, leaves. Where two pieces
+are nearer to each other than a way is wide nobody of that width comes between them: such
+gaps are drawn across the grid, and flood filling tells who is cut off from outside. The
+gaps' widths are exact; only who is on which side of them is found on the grid.
+
+A gap that is no passage is not drawn: between two leaves of one front, and along a front
+between a leaf and what stands beside that front and reaches back behind it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Final
+
+import numpy as np
+import scipy.ndimage
+from numpy.typing import NDArray
+
+from tests.independent import boxes
+
+Numbers = NDArray[np.float64]
+Cells = NDArray[np.bool_]
+Plain = dict[str, Any]
+Point = tuple[float, float]
+
+STEP: Final = {"si": 178.0, "inch-pound": 177.8, "either": 178.0}
+WIDE: Final = {"si": 610.0, "inch-pound": 609.6, "either": 609.6}
+HIGH: Final = {"si": 2000.0, "inch-pound": 1981.2, "either": 1981.2}
+BEYOND: Final = 800.0
+"""Millimetres of floor beyond a door: who is that far is outside."""
+ALONG: Final = 0.1
+"""Sine of the angle up to which a gap runs along a front."""
+NO_PASSAGE: Final = 200.0
+ANGLES: Final = (90.0, 85.0, 80.0, 75.0, 70.0, 65.0, 60.0, 55.0, 50.0, 45.0, 40.0)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A convex body in plan: its corners in order, two of a leaf or a wall."""
+
+    corners: tuple[Point, ...]
+    kind: str
+    row: int = -1
+    out: Point = (0.0, 0.0)
+
+    def away(self, x: Numbers, y: Numbers) -> Numbers:
+        """Return how far points are from it; 0 inside."""
+        if self.kind == "box":
+            (x0, y0), _, (x1, y1), _ = self.corners
+            dx = np.maximum(np.maximum(x0 - x, x - x1), 0.0)
+            dy = np.maximum(np.maximum(y0 - y, y - y1), 0.0)
+            return np.hypot(dx, dy)
+        (ax, ay), (bx, by) = self.corners
+        sx, sy = bx - ax, by - ay
+        t = np.clip(((x - ax) * sx + (y - ay) * sy) / (sx * sx + sy * sy), 0.0, 1.0)
+        return np.hypot(x - ax - t * sx, y - ay - t * sy)
+
+    @property
+    def sides(self) -> list[tuple[Point, Point]]:
+        """Return its sides; a leaf or a wall has one."""
+        if self.kind != "box":
+            return [(self.corners[0], self.corners[1])]
+        return list(zip(self.corners, self.corners[1:] + self.corners[:1], strict=True))
+
+
+def gap(one: Piece, other: Piece) -> tuple[float, Point]:
+    """Return how far two pieces are apart, and the step from one to the other."""
+    best = math.inf, (0.0, 0.0)
+    for first, second, sign in ((one, other, 1.0), (other, one, -1.0)):
+        for corner in first.corners:
+            if (
+                second.kind == "box"
+                and second.corners[0][0] <= corner[0] <= second.corners[2][0]
+                and second.corners[0][1] <= corner[1] <= second.corners[2][1]
+            ):
+                return 0.0, (0.0, 0.0)
+            for a, b in second.sides:
+                sx, sy = b[0] - a[0], b[1] - a[1]
+                t = ((corner[0] - a[0]) * sx + (corner[1] - a[1]) * sy) / (
+                    sx * sx + sy * sy
+                )
+                t = min(max(t, 0.0), 1.0)
+                step = a[0] + t * sx - corner[0], a[1] + t * sy - corner[1]
+                away = math.hypot(*step)
+                if away < best[0]:
+                    best = away, (sign * step[0], sign * step[1])
+    for side in one.sides:
+        if any(_cross(side, another) for another in other.sides):
+            return 0.0, (0.0, 0.0)
+    return best
+
+
+def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    def turn(a: Point, b: Point, c: Point) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    (a, b), (c, d) = one, other
+    return (
+        turn(a, b, c) * turn(a, b, d) < 0.0 and turn(c, d, a) * turn(c, d, b) < 0.0
+    )
+
+
+def at(thing: boxes.Thing, right: float, out: float) -> Point:
+    """Return a place in plan, from the left end of a thing's front."""
+    (x, y, _) = thing.box
+    return {
+        "south": (x[0] + right, y[0] - out),
+        "north": (x[1] - right, y[1] + out),
+        "east": (x[1] + out, y[0] + right),
+        "west": (x[0] - out, y[1] - right),
+    }[thing.facing]
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """A leaf of gear: from where to where of the front, and how far it opens."""
+
+    gear: boxes.Thing
+    hinge: str
+    span: tuple[float, float]
+    angle: float
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        radius, angle = self.span[1] - self.span[0], math.radians(self.angle)
+        along, ahead = radius * math.cos(angle), radius * math.sin(angle)
+        foot, sign = (self.span[0], 1) if self.hinge == "left" else (self.span[1], -1)
+        return at(self.gear, foot, 0.0), at(self.gear, foot + sign * along, ahead)
+
+
+class Room:
+    """A rectangular room with axis-parallel boxes in it, as points of a grid."""
+
+    def __init__(self, scene: Plain, cell: float = 20.0) -> None:
+        """Take a scene in the product's own format, in millimetres."""
+        self.cell = cell
+        room = scene["room"]
+        self.size: tuple[float, float] = tuple(room["size"])
+        measures = scene.get("measures", "either")
+        self.step, self.wide = STEP[measures], WIDE[measures]
+        self.high = HIGH[measures]
+        plain = scene | {"room": room | {"walls": {}}}
+        self.things = boxes.things(plain)
+        self.items = {one.name: one for one in self.things if one.written}
+        self.doors = [
+            (one, boxes._item(_as_item(one), *self.size))  # noqa: SLF001
+            for one in room["doors"]
+            if one["height"] >= self.high
+        ]
+        self.rows = self._rows()
+        self.leaves = [
+            leaf
+            for thing in self.items.values()
+            for leaf in _leaves_of(thing, self.things)
+        ]
+        low, far = -BEYOND - 2 * cell, BEYOND + 2 * cell
+        self.x, self.y = np.meshgrid(
+            np.arange(low, self.size[0] + far, cell) + cell / 2,
+            np.arange(low, self.size[1] + far, cell) + cell / 2,
+            indexing="ij",
+        )
+        self._away: dict[Piece, Numbers] = {}
+
+    def _rows(self) -> dict[str, int]:
+        """Number the fronts; those that touch in one plane have one number."""
+        gear = [one for one in self.items.values() if "supply" in one.written]
+        found = {one.name: number for number, one in enumerate(gear)}
+        for _ in gear:
+            for one in gear:
+                for other in gear:
+                    across, ahead, _up = boxes.seen(other.box, one)
+                    if (
+                        one.facing == other.facing
+                        and abs(ahead[0] + other.written["size"][1]) <= 1.0
+                        and boxes.overlap(across, (0.0, one.written["size"][0])) >= -1.0
+                    ):
+                        least = min(found[one.name], found[other.name])
+                        found[one.name] = found[other.name] = least
+        return found
+
+    @cached_property
+    def standing(self) -> list[Piece]:
+        """Return what stands in the way of somebody of the full height."""
+        found = []
+        for one in self.items.values():
+            low, high = one.box[2]
+            if min(high, self.high) - max(low, self.step) > boxes.CONTACT:
+                (x0, x1), (y0, y1), _ = one.box
+                corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+                found.append(Piece(corners, "box"))
+        return found
+
+    @cached_property
+    def hung(self) -> list[Piece]:
+        """Return the open leaves that somebody of the full height meets."""
+        found = []
+        for leaf in self.leaves:
+            low, high = leaf.gear.box[2]
+            if min(high, self.high) - max(low, self.step) > boxes.CONTACT:
+                out = boxes.OUT[leaf.gear.facing]
+                row = self.rows.get(leaf.gear.name, -1)
+                found.append(Piece(leaf.ends, "leaf", row, out))
+        return found
+
+    def exits(self, *, opened: bool) -> list[tuple[list[Piece], Cells, Cells]]:
+        """Return each way to leave: what its walls are, the floor beyond, outside.
+
+        Args:
+            opened: Equipment leaves stand open, and may stop a door's own leaf.
+        """
+        found = []
+        out = [door for door in self.doors if door[0].get("opens") == "out"]
+        if out:
+            found.append(self._shell([(d, 0.0, door_width(d)) for _, d in out], []))
+        for written, door in self.doors:
+            if written.get("opens") == "out":
+                continue
+            most = self._door_angle(written, door, opened=opened)
+            wide = written["width"]
+            for angle in sorted({min(angle, most) for angle in ANGLES}):
+                clear = wide * math.sin(math.radians(angle))
+                hinge = written["hinge"]
+                left = wide - clear if hinge == "left" else 0.0
+                ends = _own_leaf(door, hinge, wide, angle)
+                leaf = Piece(ends, "own")
+                part = left, left + clear
+                found.append(self._shell([(door, *part)], [leaf]))
+        return found
+
+    def _door_angle(self, written: Plain, door: boxes.Thing, *, opened: bool) -> float:
+        wide, hinge = written["width"], written["hinge"]
+        thing = boxes.Thing("", "door", door.box, door.facing, door.written)
+        beside = [one for one in self.things if one.kind not in {"wall", "ceiling"}]
+        most = boxes.swing(thing, beside, hinge, (0.0, wide))
+        for leaf in self.hung if opened else []:
+            (ax, ay), (bx, by) = leaf.corners
+            for t in np.linspace(0.0, 1.0, 201).tolist():
+                x, y = ax + t * (bx - ax), ay + t * (by - ay)
+                (u, _), (v, _), _ = boxes.seen(((x, x), (y, y), (0, 1)), door)
+                u = u if hinge == "left" else wide - u
+                if v > boxes.CONTACT and math.hypot(u, v) < wide - boxes.CONTACT:
+                    most = min(most, math.degrees(math.atan2(v, u)))
+        return most
+
+    def _shell(
+        self, openings: list[tuple[boxes.Thing, float, float]], own: list[Piece]
+    ) -> tuple[list[Piece], Cells, Cells]:
+        east, north = self.size
+        walls: list[Piece] = list(own)
+        beyond = np.zeros(self.x.shape, dtype=bool)
+        outside = np.zeros(self.x.shape, dtype=bool)
+        corners = {
+            "south": ((0.0, north), (east, north)),
+            "north": ((east, 0.0), (0.0, 0.0)),
+            "east": ((0.0, 0.0), (0.0, north)),
+            "west": ((east, north), (east, 0.0)),
+        }
+        for facing, (start, end) in corners.items():
+            here = [one for one in openings if one[0].facing == facing]
+            cuts = sorted((_along(door) + l, _along(door) + r) for door, l, r in here)
+            length = math.dist(start, end)
+            last = 0.0
+            for low, high in [*cuts, (length, length)]:
+                if low - last > boxes.CONTACT:
+                    walls.append(
+                        Piece(_between(start, end, last, low), "wall")
+                    )
+                last = max(last, high)
+            for door, left, right in here:
+                far = BEYOND + 4 * self.cell
+                for side in (left, right):
+                    ends = at(door, side, 0.0), at(door, side, -far)
+                    walls.append(Piece(ends, "wall"))
+                one, other = at(door, left, self.cell), at(door, right, -far)
+                x0, x1 = sorted((one[0], other[0]))
+                y0, y1 = sorted((one[1], other[1]))
+                inside = (self.x > x0) & (self.x < x1) & (self.y > y0) & (self.y < y1)
+                beyond |= inside
+                mid = at(door, left, -BEYOND)
+                x, y = boxes.OUT[facing]
+                outside |= inside & ((self.x - mid[0]) * x + (self.y - mid[1]) * y < 0)
+        return walls, beyond, outside
+
+    def away(self, piece: Piece) -> Numbers:
+        """Return how far every point of the grid is from a piece."""
+        if piece not in self._away:
+            self._away[piece] = piece.away(self.x, self.y).astype(np.float32)
+        return self._away[piece]
+
+    def leads_out(
+        self, width: float, *, opened: bool, keep: bool = False
+    ) -> tuple[Cells, Cells]:
+        """Return who comes out through no gap narrower than a width; and the gaps.
+
+        Args:
+            width: Of the way.
+            opened: Equipment leaves stand open.
+            keep: Pockets beside leaves count as gaps too.
+        """
+        found = np.zeros(self.x.shape, dtype=bool)
+        in_gaps = np.ones(self.x.shape, dtype=bool)
+        bodies = [*self.standing, *(self.hung if opened else [])]
+        floor = (self.x > 0) & (self.x < self.size[0])
+        floor &= (self.y > 0) & (self.y < self.size[1])
+        fixed: Cells | None = None
+        inner = self._gaps(bodies, [], width, keep=keep)
+        for walls, beyond, outside in self.exits(opened=opened):
+            if fixed is None:
+                fixed = np.ones(self.x.shape, dtype=bool)
+                for body in bodies:
+                    thin = 0.0 if body.kind == "box" else 0.75 * self.cell
+                    fixed &= self.away(body) > thin
+            free = (floor | beyond) & fixed
+            for wall in walls:
+                if wall.kind == "own":
+                    free &= self.away(wall) > 0.75 * self.cell
+            gaps = inner | self._gaps(bodies, walls, width, keep=keep)
+            places, _ = scipy.ndimage.label(free & ~gaps)
+            out = np.unique(places[outside & (places > 0)])
+            found |= np.isin(places, out) & (places > 0)
+            in_gaps &= gaps
+        return found, in_gaps
+
+    def _gaps(
+        self, bodies: list[Piece], walls: list[Piece], width: float, *, keep: bool
+    ) -> Cells:
+        """Return the points in gaps between bodies, or between them and walls."""
+        taken = np.zeros(self.x.shape, dtype=bool)
+        pairs = (
+            [(a, b) for n, a in enumerate(walls) for b in (*walls[n + 1 :], *bodies)]
+            if walls
+            else [(a, b) for n, a in enumerate(bodies) for b in bodies[n + 1 :]]
+        )
+        for one, other in pairs:
+            away, step = gap(one, other)
+            if boxes.CONTACT < away < width - 2 * boxes.CONTACT and (
+                keep or not self._is_pocket(one, other, step)
+            ):
+                near = away + 1.5 * self.cell
+                taken |= self.away(one) + self.away(other) <= near
+        return taken
+
+    def _is_pocket(self, one: Piece, other: Piece, step: Point) -> bool:
+        if one.kind == other.kind == "leaf":
+            return one.out == other.out
+        if "leaf" not in {one.kind, other.kind}:
+            return False
+        leaf, beside = (one, other) if one.kind == "leaf" else (other, one)
+        x, y = leaf.out
+        if abs(step[0] * x + step[1] * y) > ALONG * math.hypot(*step):
+            return False
+        foot = leaf.corners[0]
+        corners = [c for piece in self._cluster(beside) for c in piece.corners]
+        return min((a - foot[0]) * x + (b - foot[1]) * y for a, b in corners) <= 0.1
+
+    def _cluster(self, piece: Piece) -> list[Piece]:
+        """Return what a piece hangs together with; a wall is by itself."""
+        if piece.kind != "box":
+            return [piece]
+        found, left = [piece], [one for one in self.standing if one is not piece]
+        for one in found:
+            near = [two for two in left if gap(one, two)[0] <= boxes.CONTACT]
+            found += near
+            left = [two for two in left if two not in near]
+        return found
+
+    def before(self, gear: boxes.Thing) -> list[tuple[float, Point]]:
+        """Return the places right before a front, with how far along it they are."""
+        wide = gear.written["size"][0]
+        return [
+            (along, at(gear, along, self.cell))
+            for along in np.arange(self.cell, wide - self.cell / 2, self.cell).tolist()
+        ]
+
+    def cell_of(self, point: Point) -> tuple[int, int]:
+        """Return the point of the grid that is nearest to a place."""
+        x = round((point[0] - self.x[0, 0]) / self.cell)
+        y = round((point[1] - self.y[0, 0]) / self.cell)
+        return x, y
+
+    def is_free(self, point: Point, *, opened: bool) -> bool:
+        x, y = np.array(point[0]), np.array(point[1])
+        bodies = [*self.standing, *(self.hung if opened else [])]
+        inside = 0 < point[0] < self.size[0] and 0 < point[1] < self.size[1]
+        return inside and all(
+            float(one.away(x, y)) > (0.0 if one.kind == "box" else 0.75 * self.cell)
+            for one in bodies
+        )
+
+    def space(self, gear: boxes.Thing, place: float, wide: float, deep: float) -> Cells:
+        """Return the points of a working space that hang together with the front."""
+        one, other = at(gear, place, 0.0), at(gear, place + wide, deep)
+        x0, x1 = sorted((one[0], other[0]))
+        y0, y1 = sorted((one[1], other[1]))
+        free = (self.x > x0) & (self.x < x1) & (self.y > y0) & (self.y < y1)
+        free &= (self.x > 0) & (self.x < self.size[0])
+        free &= (self.y > 0) & (self.y < self.size[1])
+        for body in self.standing:
+            free &= self.away(body) > 0
+        places, count = scipy.ndimage.label(free)
+        x, y = boxes.OUT[gear.facing]
+        ahead = (self.x - one[0]) * x + (self.y - one[1]) * y
+        first = [float(ahead[places == n].min()) for n in range(1, count + 1)]
+        near = [n + 1 for n, value in enumerate(first) if value <= min(first) + 1.0]
+        return np.isin(places, near)
+
+    def stands(self, area: Cells, width: float, *, opened: bool, slack: float) -> bool:
+        """Tell whether somebody of a width stands in an area and comes out."""
+        for walls, beyond, outside in self.exits(opened=opened):
+            floor = (self.x > 0) & (self.x < self.size[0])
+            floor &= (self.y > 0) & (self.y < self.size[1])
+            clear = floor | beyond
+            bodies = [*self.standing, *(self.hung if opened else []), *walls]
+            for body in bodies:
+                clear &= self.away(body) >= width / 2 - slack
+            places, _ = scipy.ndimage.label(clear, structure=np.ones((3, 3)))
+            out = np.unique(places[outside & (places > 0)])
+            if np.isin(places[area & (places > 0)], out).any():
+                return True
+        return False
+
+
+def _between(start: Point, end: Point, low: float, high: float) -> tuple[Point, Point]:
+    length = math.dist(start, end)
+    x, y = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    return (
+        (start[0] + low * x, start[1] + low * y),
+        (start[0] + high * x, start[1] + high * y),
+    )
+
+
+def _along(door: boxes.Thing) -> float:
+    return float(door.written["place"]["along"])
+
+
+def door_width(door: boxes.Thing) -> float:
+    return float(door.written["size"][0])
+
+
+def _as_item(door: Plain) -> Plain:
+    return {
+        "id": door["id"],
+        "kind": "door",
+        "size": [door["width"], 0, door["height"]],
+        "place": {"wall": door["wall"], "along": door["along"]},
+    }
+
+
+def _own_leaf(
+    door: boxes.Thing, hinge: str, wide: float, angle: float
+) -> tuple[Point, Point]:
+    along, ahead = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    if hinge == "left":
+        return at(door, 0.0, 0.0), at(door, wide * along, wide * ahead)
+    return at(door, wide, 0.0), at(door, wide - wide * along, wide * ahead)
+
+
+def _leaves_of(thing: boxes.Thing, room: list[boxes.Thing]) -> list[Leaf]:
+    door = thing.written.get("door")
+    wide = thing.written["size"][0]
+    spans = {
+        "left": [("left", (0.0, wide))],
+        "right": [("right", (0.0, wide))],
+        "pair": [("left", (0.0, wide / 2)), ("right", (wide / 2, wide))],
+    }.get(door or "", [])
+    solid = [one for one in room if one.kind != "floor"]
+    return [
+        Leaf(thing, hinge, span, boxes.swing(thing, solid, hinge, span))
+        for hinge, span in spans
+    ]
+
+
+@dataclass(frozen=True)
+class Found:
+    """What the second method says of one front.
+
+    Attributes:
+        leaves: Somebody of the full size stands in the working space and comes out,
+            with all leaves shut; None where the grid is too coarse to tell.
+        taken: Places before the front that had a way of that width, which open leaves
+            take.
+        narrow: Places before a leaf that have none, whether leaves are open or shut.
+    """
+
+    leaves: bool | None
+    taken: tuple[Point, ...]
+    narrow: tuple[Point, ...]
+
+
+def judged(room: Room, name: str, space: Plain) -> Found:
+    """Judge the way out of one item.
+
+    Args:
+        room: The room.
+        name: Of the item.
+        space: Where its working space was tested: ``place``, ``width``, ``depth``.
+    """
+    gear = room.items[name]
+    area = room.space(gear, space["place"], space["width"], space["depth"])
+    sure = room.stands(area, room.wide, opened=False, slack=-0.0)
+    maybe = sure or room.stands(area, room.wide, opened=False, slack=0.75 * room.cell)
+    shut, _ = room.leads_out(room.wide, opened=False)
+    opened, gaps = room.leads_out(room.wide, opened=True)
+    taken, narrow = [], []
+    for one in room.items.values():
+        if room.rows.get(one.name) != room.rows[name]:
+            continue
+        spans = [leaf.span for leaf in room.leaves if leaf.gear is one]
+        for along, point in room.before(one):
+            cell = room.cell_of(point)
+            if not room.is_free(point, opened=True) or opened[cell] or gaps[cell]:
+                continue
+            if shut[cell]:
+                taken.append(point)
+            elif any(low < along < high for low, high in spans):
+                narrow.append(point)
+    return Found(
+        None if sure != maybe else sure, tuple(taken), tuple(narrow)
+    )
