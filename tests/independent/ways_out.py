@@ -68,31 +68,36 @@ class Piece:
         return list(zip(self.corners, self.corners[1:] + self.corners[:1], strict=True))
 
 
-def gap(one: Piece, other: Piece) -> tuple[float, Point]:
-    """Return how far two pieces are apart, and the step from one to the other."""
-    best = math.inf, (0.0, 0.0)
-    for first, second, sign in ((one, other, 1.0), (other, one, -1.0)):
+def gap(one: Piece, other: Piece) -> tuple[float, list[tuple[Point, Point]]]:
+    """Return how far two pieces are apart, and from where to where.
+
+    Along sides that are parallel it is as narrow at both ends.
+    """
+    best, lines = math.inf, list[tuple[Point, Point]]()
+    for first, second in ((one, other), (other, one)):
         for corner in first.corners:
-            if (
-                second.kind == "box"
-                and second.corners[0][0] <= corner[0] <= second.corners[2][0]
-                and second.corners[0][1] <= corner[1] <= second.corners[2][1]
-            ):
-                return 0.0, (0.0, 0.0)
             for a, b in second.sides:
                 sx, sy = b[0] - a[0], b[1] - a[1]
                 t = ((corner[0] - a[0]) * sx + (corner[1] - a[1]) * sy) / (
                     sx * sx + sy * sy
                 )
                 t = min(max(t, 0.0), 1.0)
-                step = a[0] + t * sx - corner[0], a[1] + t * sy - corner[1]
-                away = math.hypot(*step)
-                if away < best[0]:
-                    best = away, (sign * step[0], sign * step[1])
-    for side in one.sides:
-        if any(_cross(side, another) for another in other.sides):
-            return 0.0, (0.0, 0.0)
-    return best
+                foot = a[0] + t * sx, a[1] + t * sy
+                away = math.dist(corner, foot)
+                if away < best - 1e-6:
+                    best, lines = away, []
+                if away < best + 1e-6:
+                    lines.append((corner, foot))
+            if second.kind == "box" and _inside(corner, second):
+                return 0.0, []
+    if any(_cross(a, b) for a in one.sides for b in other.sides):
+        return 0.0, []
+    return best, lines
+
+
+def _inside(corner: Point, box: Piece) -> bool:
+    (x0, y0), _, (x1, y1), _ = box.corners
+    return x0 <= corner[0] <= x1 and y0 <= corner[1] <= y1
 
 
 def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
@@ -337,22 +342,25 @@ class Room:
             else [(a, b) for n, a in enumerate(bodies) for b in bodies[n + 1 :]]
         )
         for one, other in pairs:
-            away, step = gap(one, other)
-            if boxes.CONTACT < away < width - 2 * boxes.CONTACT and (
-                keep or not self._is_pocket(one, other, step)
-            ):
+            away, lines = gap(one, other)
+            if not boxes.CONTACT < away < width - 2 * boxes.CONTACT:
+                continue
+            if not keep and self._is_pocket(one, other, lines[0]):
+                continue
+            if any(not _is_taken(line, [*bodies, *walls]) for line in lines):
                 near = away + 1.5 * self.cell
                 taken |= self.away(one) + self.away(other) <= near
         return taken
 
-    def _is_pocket(self, one: Piece, other: Piece, step: Point) -> bool:
+    def _is_pocket(self, one: Piece, other: Piece, line: tuple[Point, Point]) -> bool:
         if one.kind == other.kind == "leaf":
             return one.out == other.out
         if "leaf" not in {one.kind, other.kind}:
             return False
         leaf, beside = (one, other) if one.kind == "leaf" else (other, one)
         x, y = leaf.out
-        if abs(step[0] * x + step[1] * y) > ALONG * math.hypot(*step):
+        (ax, ay), (bx, by) = line
+        if abs((bx - ax) * x + (by - ay) * y) > ALONG * math.dist(*line):
             return False
         foot = leaf.corners[0]
         corners = [c for piece in self._cluster(beside) for c in piece.corners]
@@ -365,7 +373,7 @@ class Room:
         found, left = [piece], [one for one in self.standing if one is not piece]
         for one in found:
             near = [two for two in left if gap(one, two)[0] <= boxes.CONTACT]
-            found += near
+            found.extend(near)
             left = [two for two in left if two not in near]
         return found
 
@@ -383,13 +391,16 @@ class Room:
         y = round((point[1] - self.y[0, 0]) / self.cell)
         return x, y
 
-    def is_free(self, point: Point, *, opened: bool) -> bool:
-        x, y = np.array(point[0]), np.array(point[1])
-        bodies = [*self.standing, *(self.hung if opened else [])]
-        inside = 0 < point[0] < self.size[0] and 0 < point[1] < self.size[1]
-        return inside and all(
-            float(one.away(x, y)) > (0.0 if one.kind == "box" else 0.75 * self.cell)
-            for one in bodies
+    def is_free(self, point: Point) -> bool:
+        """Tell whether nothing stands there, nor an open leaf."""
+        cell = self.cell_of(point)
+        return bool(
+            0.0 < self.x[cell] < self.size[0]
+            and 0.0 < self.y[cell] < self.size[1]
+            and all(
+                self.away(one)[cell] > (0.0 if one.kind == "box" else 0.75 * self.cell)
+                for one in (*self.standing, *self.hung)
+            )
         )
 
     def space(self, gear: boxes.Thing, place: float, wide: float, deep: float) -> Cells:
@@ -423,6 +434,18 @@ class Room:
             if np.isin(places[area & (places > 0)], out).any():
                 return True
         return False
+
+
+def _is_taken(line: tuple[Point, Point], pieces: list[Piece]) -> bool:
+    """Tell whether anything stands nearer to the middle of a gap than its two sides.
+
+    Then it is no narrow place of its own: who comes through there is already between
+    that thing and one of the sides.
+    """
+    (ax, ay), (bx, by) = line
+    x, y = np.array((ax + bx) / 2), np.array((ay + by) / 2)
+    radius = math.dist(*line) / 2 - boxes.CONTACT
+    return any(float(one.away(x, y)) < radius for one in pieces)
 
 
 def _between(start: Point, end: Point, low: float, high: float) -> tuple[Point, Point]:
@@ -513,7 +536,7 @@ def judged(room: Room, name: str, space: Plain) -> Found:
         spans = [leaf.span for leaf in room.leaves if leaf.gear is one]
         for along, point in room.before(one):
             cell = room.cell_of(point)
-            if not room.is_free(point, opened=True) or opened[cell] or gaps[cell]:
+            if not room.is_free(point) or opened[cell] or gaps[cell]:
                 continue
             if shut[cell]:
                 taken.append(point)

@@ -46,7 +46,7 @@ def suspected(floor: Floor, leaves: Sequence[LeafAjar], reach: flat.Geometry) ->
     found, alone, leaf, ends = _suspected(floor, leaves)
     found[alone] = _have_beside(floor, leaves, leaf, ends)
     _, _, tree = floor.features
-    whole, loose = touching(floor), len(floor.standing)
+    whole, loose = touching(floor, leaves), len(floor.standing)
     near = tree.query(reach, predicate="dwithin", distance=2 * TOUCH)
     points = flat.points(ends)
     at, body = tree.query(points, predicate="dwithin", distance=2 * TOUCH)
@@ -101,7 +101,7 @@ def _have_beside(
         ends: The points, shape (n, 2).
     """
     _, shapes, tree = floor.features
-    whole = touching(floor)
+    whole = touching(floor, leaves)
     order = np.argsort(whole, kind="stable")
     sorted_names = whole[order]
     # A door's jamb is the end of a wall.
@@ -134,17 +134,18 @@ def _is_beside(leaf: LeafAjar, points: Points) -> bool:
     return bool((step * leaf.frame.out).sum(axis=1).min() <= TOUCH)
 
 
-def touching(floor: Floor) -> Numbers:
+def touching(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
     """Return for each shape that stands on a floor the least number that it touches.
 
     Whatever hangs together has the same. Walls are apart: all of them hang together
-    somewhere.
+    somewhere. So are leaves: what stops one does not hang on its front for that.
     """
     names, _, _ = floor.features
     necks, loose = floor.necks, len(floor.standing)
     last = np.searchsorted(necks.widths, TOUCH, side="right")
     joined = necks.pairs[:last]
-    one, other = joined[(joined < loose).all(axis=1)].T
+    fixed = (joined < loose) & (_hung(floor, leaves)[joined] < 0)
+    one, other = joined[fixed.all(axis=1)].T
     found = np.arange(len(names))
     while True:
         least = np.minimum(found[one], found[other])
