@@ -55,6 +55,8 @@ class Opened:
         trip: How that way is to be drawn; None where there is none.
         open: The floor with the doors that are open then.
         exits: The ways out of the room then.
+        narrow: The same of the places beside leaves before which nobody as wide as
+            asked for has room in any case; None where that width is left there too.
     """
 
     width: float
@@ -62,6 +64,7 @@ class Opened:
     trip: Trip | None
     open: OpenFloor | None = None
     exits: tuple[Exit, ...] = ()
+    narrow: Opened | None = None
 
     @cached_property
     def path(self) -> Path | None:
@@ -81,12 +84,14 @@ class _Start:
         way: The way out from there with the doors open.
         ways: All of them.
         place: Where the way that is drawn begins.
+        had_way: As wide as asked for, with the doors shut.
     """
 
     at: Corner
     way: WayLeft
     ways: WaysPast
     place: flat.Geometry | Bay
+    had_way: bool = True
 
     @property
     def width(self) -> float:
@@ -121,8 +126,9 @@ def least_left(
 
     Asked is of every place between leaves, and of every place before the fronts where a
     person can stand with the doors open, as far as there was a way out as wide as asked
-    for with the doors shut. More open doors only take floor away, so all of them open
-    is the worst.
+    for with the doors shut. Places between leaves where there was none are told apart:
+    doors take nothing there, but nor is such a way left. More open doors only take
+    floor away, so all of them open is the worst.
 
     Args:
         item: At whose row of gear people are.
@@ -158,6 +164,19 @@ def _least_left(
     starts = list(_starts(asked, opened, row.items))
     if doors == "all" and any(one.width < width - CONTACT for one in starts):
         starts = list(_one_hinge_at_a_time(asked, opened, height))
+    had = _narrowest([one for one in starts if one.had_way], width)
+    had_none = _narrowest([one for one in starts if not one.had_way], width)
+    barred = had_none.width < width - CONTACT
+    return replace(had, narrow=had_none if barred else None)
+
+
+def _narrowest(starts: list[_Start], width: float) -> Opened:
+    """Return the narrowest of the ways from some places.
+
+    Args:
+        starts: The places.
+        width: That is asked for, metres.
+    """
     if not starts:
         return Opened(float("inf"), (0.0, 0.0), None)
     worst = _worst(starts)
@@ -214,7 +233,7 @@ def _starts(
 def _between(
     asked: _Asked, opened: OpenFloor, items: Sequence[Placed], stands: list[Stand]
 ) -> Iterator[_Start]:
-    """Yield the places beside leaves that had a way out with the doors shut."""
+    """Yield the places beside leaves."""
     depth = max((stand.space.depth for stand in stands), default=0.0)
     near = [
         bay
@@ -222,14 +241,11 @@ def _between(
         if bay.guest or any(_is_before(one, bay.at) for one in items)
     ]
     easy = _have_room_ahead(asked.shut, near, asked.width)
-    found = [
-        bay
-        for bay, has_way in zip(near, easy, strict=True)
-        if has_way or _had_way(asked.shut, bay.at, asked.width)
-    ]
     ways = WaysPast(opened, asked.width)
-    for bay, way in zip(found, ways.out_of([bay.at for bay in found]), strict=True):
-        yield _Start(bay.at, way, ways, bay)
+    left = ways.out_of([bay.at for bay in near])
+    for bay, way, has_way in zip(near, left, easy, strict=True):
+        had_way = has_way or _had_way(asked.shut, bay.at, asked.width)
+        yield _Start(bay.at, way, ways, bay, had_way)
 
 
 def _is_before(item: Placed, at: Corner) -> bool:

@@ -157,7 +157,7 @@ def is_met(item: Placed, situation: Situation) -> bool:
     if not passes(floor, ways.standing(stand, floor), width + CONTACT):
         return False
     return not applies or not any(
-        left.width < width - CONTACT
+        left.narrow is not None or left.width < width - CONTACT
         for doors in _DOORS
         if (left := least_left(item, situation, width, height, doors)) is not None
     )

@@ -140,12 +140,12 @@ def one_by_one(floor: Floor, leaves: tuple[LeafAjar, ...]) -> list[bool]:
     necks = floor.necks
     loose = len(floor.standing)
     groups = [{number} for number in range(len(shapes))]
+    hung = [next((x for x in leaves if x.plan.equals(s)), None) for s in shapes]
     for (a, b), width in zip(necks.pairs.tolist(), necks.widths, strict=True):
-        if width <= TOUCH and a < loose and b < loose:
+        if width <= TOUCH and a < loose and b < loose and not (hung[a] or hung[b]):
             groups[a] |= groups[b]
             for one in groups[a]:
                 groups[one] = groups[a]
-    hung = [next((x for x in leaves if x.plan.equals(s)), None) for s in shapes]
     found = []
     for (a, b), line, width in zip(
         necks.pairs.tolist(), necks.lines, necks.widths, strict=True

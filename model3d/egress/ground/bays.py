@@ -145,7 +145,8 @@ def bays(
 
     Beside each leaf of the row itself, before its front; beside every other leaf that
     reaches to before it, as deep as the working space, at the front on which that one
-    hangs; and at the row on both sides of where its edge is nearest.
+    hangs; and at the row on both sides of where its edge is nearest, as far as the front
+    goes on there: before less of it than a body is wide nobody is.
 
     Args:
         row: The gear.
@@ -167,8 +168,10 @@ def bays(
         for sign in (-1.0, 1.0):
             found = _at_foot(row, along, ahead, sign)
             others = (sign * (other - along) for other, _ in feet)
+            goes_on = row.width - along if sign > 0 else along
             if (
                 ahead > _BESIDE
+                and goes_on >= BODY - TOUCH
                 and row.is_before(found.at)
                 and not any(_BESIDE < other < BODY for other in others)
                 and _has_room(found, opened.floor)

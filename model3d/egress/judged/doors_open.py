@@ -28,6 +28,11 @@ if TYPE_CHECKING:
 
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
+_NARROW: Final = (
+    "That is beside a leaf before which no more room is with the doors shut: the "
+    "reviewer decides."
+)
+
 
 def judged_open(
     asked: WayAsked, found: Leaving, judged: Judgement, entry: Entry
@@ -77,7 +82,10 @@ def judged_open(
         doubt = situation.survey_doubt
         reason = sentences(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
-    return _clear(left("all"), judged, item, situation)
+    opened = left("all")
+    if opened is not None and opened.narrow is not None:
+        return _shut_by(opened.narrow, judged, entry, _NARROW, situation)
+    return _clear(opened, judged, item, situation)
 
 
 def _clear(
