@@ -245,7 +245,8 @@ def _between(
     left = ways.out_of([bay.at for bay in near])
     for bay, way, has_way in zip(near, left, easy, strict=True):
         had_way = has_way or _had_way(asked.shut, bay.at, asked.width)
-        yield _Start(bay.at, way, ways, bay, had_way)
+        if had_way or not bay.ajar:
+            yield _Start(bay.at, way, ways, bay, had_way)
 
 
 def _is_before(item: Placed, at: Corner) -> bool:

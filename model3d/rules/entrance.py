@@ -24,7 +24,8 @@ Breach: no way at all; for large equipment, and above the low-voltage table for 
 item, a way narrower or lower than the printed size. At low voltage no size is printed
 for ordinary equipment, so that such a way is left open there, with its size. With
 equipment doors open: a place beside a leaf, or one in the working space where somebody
-can stand, that has no way of the printed size left.
+can stand, that has no way of the printed size left. A place beside a leaf that had none
+with the doors shut either, where something stands near across the front, is left open.
 
 Exceptions: what is no higher than a step is stepped over. What is higher, up to 500 mm
 (common practice), can be climbed: that leaves it open, with its height, for kerbs,

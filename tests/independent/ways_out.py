@@ -1,13 +1,14 @@
 """Ways out past open leaves, searched a second way: on a fine grid, by brute force.
 
 Written from requirements.md ("entrance"), in millimetres, without any of the engine.
-Everything in the way is a convex piece: boxes, lengths of wall, leaves. Where two pieces
-are nearer to each other than a way is wide nobody of that width comes between them: such
-gaps are drawn across the grid, and flood filling tells who is cut off from outside. The
-gaps' widths are exact; only who is on which side of them is found on the grid.
+Everything in the way is a convex piece: boxes, lengths of wall, leaves. Where two
+pieces are nearer to each other than a way is wide nobody of that width comes between
+them: such gaps are drawn across the grid, and flood filling tells who is cut off from
+outside. The gaps' widths are exact; only who is on which side of them is found on the
+grid.
 
-A gap that is no passage is not drawn: between two leaves of one front, and along a front
-between a leaf and what stands beside that front and reaches back behind it.
+A gap that is no passage is not drawn: between two leaves of one front, and along a
+front between a leaf and what stands beside that front and reaches back behind it.
 """
 
 from __future__ import annotations
@@ -36,6 +37,13 @@ BEYOND: Final = 800.0
 ALONG: Final = 0.1
 """Sine of the angle up to which a gap runs along a front."""
 NO_PASSAGE: Final = 200.0
+WITHIN: Final = 1.0
+"""Millimetres. By how much the ways to both sides of a gap may be longer than it is
+wide."""
+AJAR: Final = 5.0
+"""Degrees. A leaf that opens less leaves nobody room between itself and the front."""
+LARGE: Final = 1200.0, 1829.0
+"""Amperes, from which on, and width in millimetres, beyond which gear is large."""
 ANGLES: Final = (90.0, 85.0, 80.0, 75.0, 70.0, 65.0, 60.0, 55.0, 50.0, 45.0, 40.0)
 
 
@@ -105,9 +113,7 @@ def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
     (a, b), (c, d) = one, other
-    return (
-        turn(a, b, c) * turn(a, b, d) < 0.0 and turn(c, d, a) * turn(c, d, b) < 0.0
-    )
+    return turn(a, b, c) * turn(a, b, d) < 0.0 and turn(c, d, a) * turn(c, d, b) < 0.0
 
 
 def at(thing: boxes.Thing, right: float, out: float) -> Point:
@@ -132,6 +138,7 @@ class Leaf:
 
     @property
     def ends(self) -> tuple[Point, Point]:
+        """Return its hinge and its edge in plan."""
         radius, angle = self.span[1] - self.span[0], math.radians(self.angle)
         along, ahead = radius * math.cos(angle), radius * math.sin(angle)
         foot, sign = (self.span[0], 1) if self.hinge == "left" else (self.span[1], -1)
@@ -146,6 +153,7 @@ class Room:
         self.cell = cell
         room = scene["room"]
         self.size: tuple[float, float] = tuple(room["size"])
+        self.rules = scene["rules"]
         measures = scene.get("measures", "either")
         self.step, self.wide = STEP[measures], WIDE[measures]
         self.high = HIGH[measures]
@@ -219,21 +227,20 @@ class Room:
             opened: Equipment leaves stand open, and may stop a door's own leaf.
         """
         found = []
-        out = [door for door in self.doors if door[0].get("opens") == "out"]
+        out = [
+            (door, *_clear_part(written, float(written.get("opens_to", 90.0))))
+            for written, door in self.doors
+            if written["opens"] == "out"
+        ]
         if out:
-            found.append(self._shell([(d, 0.0, door_width(d)) for _, d in out], []))
+            found.append(self._shell(out, []))
         for written, door in self.doors:
-            if written.get("opens") == "out":
+            if written["opens"] == "out":
                 continue
             most = self._door_angle(written, door, opened=opened)
-            wide = written["width"]
             for angle in sorted({min(angle, most) for angle in ANGLES}):
-                clear = wide * math.sin(math.radians(angle))
-                hinge = written["hinge"]
-                left = wide - clear if hinge == "left" else 0.0
-                ends = _own_leaf(door, hinge, wide, angle)
-                leaf = Piece(ends, "own")
-                part = left, left + clear
+                leaf = Piece(_own_leaf(written, door, angle), "own")
+                part = _clear_part(written, angle)
                 found.append(self._shell([(door, *part)], [leaf]))
         return found
 
@@ -242,6 +249,7 @@ class Room:
         thing = boxes.Thing("", "door", door.box, door.facing, door.written)
         beside = [one for one in self.things if one.kind not in {"wall", "ceiling"}]
         most = boxes.swing(thing, beside, hinge, (0.0, wide))
+        most = min(most, float(written.get("opens_to", 90.0)))
         for leaf in self.hung if opened else []:
             (ax, ay), (bx, by) = leaf.corners
             for t in np.linspace(0.0, 1.0, 201).tolist():
@@ -267,14 +275,15 @@ class Room:
         }
         for facing, (start, end) in corners.items():
             here = [one for one in openings if one[0].facing == facing]
-            cuts = sorted((_along(door) + l, _along(door) + r) for door, l, r in here)
+            cuts = sorted(
+                (_along(door) + left, _along(door) + right)
+                for door, left, right in here
+            )
             length = math.dist(start, end)
             last = 0.0
             for low, high in [*cuts, (length, length)]:
                 if low - last > boxes.CONTACT:
-                    walls.append(
-                        Piece(_between(start, end, last, low), "wall")
-                    )
+                    walls.append(Piece(_between(start, end, last, low), "wall"))
                 last = max(last, high)
             for door, left, right in here:
                 far = BEYOND + 4 * self.cell
@@ -297,45 +306,45 @@ class Room:
             self._away[piece] = piece.away(self.x, self.y).astype(np.float32)
         return self._away[piece]
 
-    def leads_out(
-        self, width: float, *, opened: bool, keep: bool = False
-    ) -> tuple[Cells, Cells]:
-        """Return who comes out through no gap narrower than a width; and the gaps.
+    def leads_out(self, *, opened: bool, keep: bool = False) -> tuple[Cells, Cells]:
+        """Return who comes out through no gap that is too narrow; and the doubtful.
+
+        Those stand just beside such a gap, on one side of it or the other.
 
         Args:
-            width: Of the way.
             opened: Equipment leaves stand open.
             keep: Pockets beside leaves count as gaps too.
         """
         found = np.zeros(self.x.shape, dtype=bool)
-        in_gaps = np.ones(self.x.shape, dtype=bool)
+        doubtful = np.ones(self.x.shape, dtype=bool)
         bodies = [*self.standing, *(self.hung if opened else [])]
-        floor = (self.x > 0) & (self.x < self.size[0])
-        floor &= (self.y > 0) & (self.y < self.size[1])
-        fixed: Cells | None = None
-        inner = self._gaps(bodies, [], width, keep=keep)
+        fixed = np.ones(self.x.shape, dtype=bool)
+        for body in bodies:
+            fixed &= self.away(body) > (0.0 if body.kind == "box" else 0.75 * self.cell)
+        inner, within = self._gaps(bodies, [], keep=keep)
         for walls, beyond, outside in self.exits(opened=opened):
-            if fixed is None:
-                fixed = np.ones(self.x.shape, dtype=bool)
-                for body in bodies:
-                    thin = 0.0 if body.kind == "box" else 0.75 * self.cell
-                    fixed &= self.away(body) > thin
-            free = (floor | beyond) & fixed
+            free = (self._floor | beyond) & fixed
             for wall in walls:
                 if wall.kind == "own":
                     free &= self.away(wall) > 0.75 * self.cell
-            gaps = inner | self._gaps(bodies, walls, width, keep=keep)
+            outer, between = self._gaps(bodies, walls, keep=keep)
+            gaps = inner | outer
             places, _ = scipy.ndimage.label(free & ~gaps)
             out = np.unique(places[outside & (places > 0)])
             found |= np.isin(places, out) & (places > 0)
-            in_gaps &= gaps
-        return found, in_gaps
+            doubtful &= gaps & ~within & ~between
+        return found, doubtful
 
     def _gaps(
-        self, bodies: list[Piece], walls: list[Piece], width: float, *, keep: bool
-    ) -> Cells:
-        """Return the points in gaps between bodies, or between them and walls."""
-        taken = np.zeros(self.x.shape, dtype=bool)
+        self, bodies: list[Piece], walls: list[Piece], *, keep: bool
+    ) -> tuple[Cells, Cells]:
+        """Return the points near gaps between bodies, or between them and walls.
+
+        And those that are within such a gap for certain: in the strip between two
+        sides, say.
+        """
+        near = np.zeros(self.x.shape, dtype=bool)
+        within = near.copy()
         pairs = (
             [(a, b) for n, a in enumerate(walls) for b in (*walls[n + 1 :], *bodies)]
             if walls
@@ -343,14 +352,15 @@ class Room:
         )
         for one, other in pairs:
             away, lines = gap(one, other)
-            if not boxes.CONTACT < away < width - 2 * boxes.CONTACT:
+            if not boxes.CONTACT < away < self.wide - 2 * boxes.CONTACT:
                 continue
             if not keep and self._is_pocket(one, other, lines[0]):
                 continue
             if any(not _is_taken(line, [*bodies, *walls]) for line in lines):
-                near = away + 1.5 * self.cell
-                taken |= self.away(one) + self.away(other) <= near
-        return taken
+                both = self.away(one) + self.away(other)
+                near |= both <= away + 1.5 * self.cell
+                within |= both <= away + WITHIN
+        return near, within
 
     def _is_pocket(self, one: Piece, other: Piece, line: tuple[Point, Point]) -> bool:
         if one.kind == other.kind == "leaf":
@@ -364,7 +374,8 @@ class Room:
             return False
         foot = leaf.corners[0]
         corners = [c for piece in self._cluster(beside) for c in piece.corners]
-        return min((a - foot[0]) * x + (b - foot[1]) * y for a, b in corners) <= 0.1
+        least = min((a - foot[0]) * x + (b - foot[1]) * y for a, b in corners)
+        return least <= boxes.CONTACT
 
     def _cluster(self, piece: Piece) -> list[Piece]:
         """Return what a piece hangs together with; a wall is by itself."""
@@ -391,17 +402,55 @@ class Room:
         y = round((point[1] - self.y[0, 0]) / self.cell)
         return x, y
 
-    def is_free(self, point: Point) -> bool:
-        """Tell whether nothing stands there, nor an open leaf."""
-        cell = self.cell_of(point)
-        return bool(
-            0.0 < self.x[cell] < self.size[0]
-            and 0.0 < self.y[cell] < self.size[1]
-            and all(
-                self.away(one)[cell] > (0.0 if one.kind == "box" else 0.75 * self.cell)
-                for one in (*self.standing, *self.hung)
-            )
+    def is_free(self, cell: tuple[int, int]) -> bool:
+        """Tell whether nothing stands at a point of the grid, nor an open leaf."""
+        return bool(self._floor[cell]) and all(
+            self.away(one)[cell] > (0.0 if one.kind == "box" else 0.75 * self.cell)
+            for one in (*self.standing, *self.hung)
         )
+
+    def counts_leaves(self, gear: boxes.Thing) -> bool:
+        """Tell whether open leaves count: NEC 2020 for large gear, then for all."""
+        amps, wide = gear.written["supply"]["amps"], gear.written["size"][0]
+        large = amps >= LARGE[0] and wide > LARGE[1]
+        return bool(self.rules != "nec-2020" or large)
+
+    @cached_property
+    def _floor(self) -> Cells:
+        east, north = self.size
+        inside: Cells = (self.x > 0) & (self.x < east) & (self.y > 0) & (self.y < north)
+        return inside
+
+    @cached_property
+    def shut(self) -> Cells:
+        """Who comes out with all leaves shut."""
+        return self.leads_out(opened=False)[0]
+
+    @cached_property
+    def opened(self) -> Cells:
+        """Who comes out with all leaves open; pockets are no narrow places."""
+        return self.leads_out(opened=True)[0]
+
+    @cached_property
+    def doubtful(self) -> Cells:
+        """Who stands just beside a gap that is too narrow with all leaves open."""
+        return self.leads_out(opened=True)[1]
+
+    @cached_property
+    def roomy(self) -> Cells:
+        """Where somebody of the full width has room with all leaves open, for sure."""
+        room = self._floor.copy()
+        for one in (*self.standing, *self.hung):
+            room &= self.away(one) >= self.wide / 2
+        for x, far in ((self.x, self.size[0]), (self.y, self.size[1])):
+            room &= (x >= self.wide / 2) & (x <= far - self.wide / 2)
+        return room
+
+    @cached_property
+    def roomy_out(self) -> Cells:
+        """Who comes out with all leaves open where pockets are narrow places too."""
+        found, doubtful = self.leads_out(opened=True, keep=True)
+        return found | doubtful
 
     def space(self, gear: boxes.Thing, place: float, wide: float, deep: float) -> Cells:
         """Return the points of a working space that hang together with the front."""
@@ -409,26 +458,23 @@ class Room:
         x0, x1 = sorted((one[0], other[0]))
         y0, y1 = sorted((one[1], other[1]))
         free = (self.x > x0) & (self.x < x1) & (self.y > y0) & (self.y < y1)
-        free &= (self.x > 0) & (self.x < self.size[0])
-        free &= (self.y > 0) & (self.y < self.size[1])
+        free &= self._floor
         for body in self.standing:
             free &= self.away(body) > 0
         places, count = scipy.ndimage.label(free)
         x, y = boxes.OUT[gear.facing]
         ahead = (self.x - one[0]) * x + (self.y - one[1]) * y
         first = [float(ahead[places == n].min()) for n in range(1, count + 1)]
-        near = [n + 1 for n, value in enumerate(first) if value <= min(first) + 1.0]
+        least = min(first, default=0.0)
+        near = [n + 1 for n, value in enumerate(first) if value <= least + 1.0]
         return np.isin(places, near)
 
-    def stands(self, area: Cells, width: float, *, opened: bool, slack: float) -> bool:
-        """Tell whether somebody of a width stands in an area and comes out."""
-        for walls, beyond, outside in self.exits(opened=opened):
-            floor = (self.x > 0) & (self.x < self.size[0])
-            floor &= (self.y > 0) & (self.y < self.size[1])
-            clear = floor | beyond
-            bodies = [*self.standing, *(self.hung if opened else []), *walls]
-            for body in bodies:
-                clear &= self.away(body) >= width / 2 - slack
+    def stands(self, area: Cells, *, slack: float) -> bool:
+        """Tell whether somebody of the full width stands in an area and comes out."""
+        for walls, beyond, outside in self.exits(opened=False):
+            clear = self._floor | beyond
+            for body in [*self.standing, *walls]:
+                clear &= self.away(body) >= self.wide / 2 - slack
             places, _ = scipy.ndimage.label(clear, structure=np.ones((3, 3)))
             out = np.unique(places[outside & (places > 0)])
             if np.isin(places[area & (places > 0)], out).any():
@@ -461,8 +507,11 @@ def _along(door: boxes.Thing) -> float:
     return float(door.written["place"]["along"])
 
 
-def door_width(door: boxes.Thing) -> float:
-    return float(door.written["size"][0])
+def _clear_part(door: Plain, angle: float) -> tuple[float, float]:
+    """Return what a door's leaf leaves of its opening, from its left end."""
+    wide = float(door["width"])
+    clear = wide * math.sin(math.radians(min(angle, 90.0)))
+    return (wide - clear, wide) if door.get("hinge") == "left" else (0.0, clear)
 
 
 def _as_item(door: Plain) -> Plain:
@@ -474,33 +523,35 @@ def _as_item(door: Plain) -> Plain:
     }
 
 
-def _own_leaf(
-    door: boxes.Thing, hinge: str, wide: float, angle: float
-) -> tuple[Point, Point]:
-    along, ahead = math.cos(math.radians(angle)), math.sin(math.radians(angle))
-    if hinge == "left":
-        return at(door, 0.0, 0.0), at(door, wide * along, wide * ahead)
-    return at(door, wide, 0.0), at(door, wide - wide * along, wide * ahead)
+def _own_leaf(written: Plain, door: boxes.Thing, angle: float) -> tuple[Point, Point]:
+    wide = float(written["width"])
+    along = wide * math.cos(math.radians(angle))
+    ahead = wide * math.sin(math.radians(angle))
+    if written["hinge"] == "left":
+        return at(door, 0.0, 0.0), at(door, along, ahead)
+    return at(door, wide, 0.0), at(door, wide - along, ahead)
 
 
 def _leaves_of(thing: boxes.Thing, room: list[boxes.Thing]) -> list[Leaf]:
-    door = thing.written.get("door")
     wide = thing.written["size"][0]
     spans = {
         "left": [("left", (0.0, wide))],
         "right": [("right", (0.0, wide))],
         "pair": [("left", (0.0, wide / 2)), ("right", (wide / 2, wide))],
-    }.get(door or "", [])
-    solid = [one for one in room if one.kind != "floor"]
+    }.get(thing.written.get("door", ""), [])
+    spans += [
+        (one["hinge"], (one["offset"], one["offset"] + one["width"]))
+        for one in thing.written.get("doors", [])
+    ]
     return [
-        Leaf(thing, hinge, span, boxes.swing(thing, solid, hinge, span))
+        Leaf(thing, hinge, span, boxes.swing(thing, room, hinge, span))
         for hinge, span in spans
     ]
 
 
 @dataclass(frozen=True)
 class Found:
-    """What the second method says of one front.
+    """What the second method says of one item's way out.
 
     Attributes:
         leaves: Somebody of the full size stands in the working space and comes out,
@@ -514,6 +565,18 @@ class Found:
     taken: tuple[Point, ...]
     narrow: tuple[Point, ...]
 
+    @property
+    def verdicts(self) -> set[str]:
+        """Return the verdicts that are right.
+
+        Where nobody of the full size comes out smaller ways decide, which are not
+        looked for here.
+        """
+        if not self.leaves:
+            every = {"met", "open", "not-met"}
+            return every if self.leaves is None else every - {"met"}
+        return {"not-met" if self.taken else "open" if self.narrow else "met"}
+
 
 def judged(room: Room, name: str, space: Plain) -> Found:
     """Judge the way out of one item.
@@ -525,23 +588,29 @@ def judged(room: Room, name: str, space: Plain) -> Found:
     """
     gear = room.items[name]
     area = room.space(gear, space["place"], space["width"], space["depth"])
-    sure = room.stands(area, room.wide, opened=False, slack=-0.0)
-    maybe = sure or room.stands(area, room.wide, opened=False, slack=0.75 * room.cell)
-    shut, _ = room.leads_out(room.wide, opened=False)
-    opened, gaps = room.leads_out(room.wide, opened=True)
-    taken, narrow = [], []
-    for one in room.items.values():
-        if room.rows.get(one.name) != room.rows[name]:
-            continue
-        spans = [leaf.span for leaf in room.leaves if leaf.gear is one]
+    sure = room.stands(area, slack=0.0)
+    leaves = sure if sure == room.stands(area, slack=0.75 * room.cell) else None
+    if not leaves or not room.counts_leaves(gear):
+        return Found(leaves, (), ())
+    taken: list[Point] = []
+    narrow: list[Point] = []
+    row = [
+        one for one in room.items.values() if room.rows.get(one.name) == room.rows[name]
+    ]
+    for one in row:
+        spans = [
+            leaf.span for leaf in room.leaves if leaf.gear is one and leaf.angle > AJAR
+        ]
         for along, point in room.before(one):
             cell = room.cell_of(point)
-            if not room.is_free(point) or opened[cell] or gaps[cell]:
+            if not room.is_free(cell) or room.opened[cell] or room.doubtful[cell]:
                 continue
-            if shut[cell]:
-                taken.append(point)
-            elif any(low < along < high for low, high in spans):
-                narrow.append(point)
-    return Found(
-        None if sure != maybe else sure, tuple(taken), tuple(narrow)
-    )
+            if any(low < along < high for low, high in spans):
+                (taken if room.shut[cell] else narrow).append(point)
+        ahead = room.space(one, 0.0, one.written["size"][0], space["depth"])
+        lost = ahead & room.shut & room.roomy & ~room.roomy_out
+        taken += [
+            (float(room.x[c]), float(room.y[c]))
+            for c in zip(*np.nonzero(lost), strict=True)
+        ]
+    return Found(leaves, tuple(taken), tuple(narrow))

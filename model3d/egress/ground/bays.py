@@ -47,6 +47,7 @@ class Bay:
         out: Unit vector away from the front.
         reach: How far ahead the leaf stands, metres.
         guest: The leaf hangs on other gear than is asked about.
+        ajar: The leaf opens too little to leave anybody room before the front.
     """
 
     at: Corner
@@ -54,6 +55,7 @@ class Bay:
     out: Corner
     reach: float
     guest: bool = False
+    ajar: bool = False
 
     def ahead(self, floor: Floor, width: float) -> flat.Polygon:
         """Return where a person of a width stands who comes out of it."""
@@ -145,8 +147,8 @@ def bays(
 
     Beside each leaf of the row itself, before its front; beside every other leaf that
     reaches to before it, as deep as the working space, at the front on which that one
-    hangs; and at the row on both sides of where its edge is nearest, as far as the front
-    goes on there: before less of it than a body is wide nobody is.
+    hangs; and at the row on both sides of where its edge is nearest, where the front
+    goes on as far as a body is wide: before less of it nobody is.
 
     Args:
         row: The gear.
@@ -188,7 +190,7 @@ def _beside(leaf: LeafAjar, row: Row, floor: Floor) -> Iterator[Bay]:
     angle = math.atan2(leaf.tip[1], leaf.tip[0])
     for sign, turn in ((1.0, angle / 2), (-1.0, (angle + math.pi) / 2)):
         found = _bay(leaf, sign, turn)
-        uncovered = sign > 0 and angle > math.radians(_AJAR)
+        uncovered = sign > 0 and not found.ajar
         if row.is_before(found.at) and (
             uncovered or (sign < 0 and _has_room(found, floor))
         ):
@@ -199,7 +201,8 @@ def _bay(leaf: LeafAjar, sign: float, turn: float) -> Bay:
     frame = leaf.frame
     at = frame.to_plan(_BESIDE * math.cos(turn), _BESIDE * math.sin(turn))
     along = (sign * frame.right[0], sign * frame.right[1])
-    return Bay(at, along, frame.out, leaf.tip[1])
+    ajar = math.atan2(leaf.tip[1], leaf.tip[0]) <= math.radians(_AJAR)
+    return Bay(at, along, frame.out, leaf.tip[1], ajar=ajar)
 
 
 def _at_foot(row: Row, along: float, ahead: float, sign: float) -> Bay:

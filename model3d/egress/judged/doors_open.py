@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 _OPEN: Final = "With equipment doors open at 90 degrees"
 
 _NARROW: Final = (
-    "That is beside a leaf before which no more room is with the doors shut: the "
+    "That is beside a leaf before which there is no more room with the doors shut: the "
     "reviewer decides."
 )
 
@@ -82,16 +82,19 @@ def judged_open(
         doubt = situation.survey_doubt
         reason = sentences(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
-    opened = left("all")
-    if opened is not None and opened.narrow is not None:
-        return _shut_by(opened.narrow, judged, entry, _NARROW, situation)
-    return _clear(opened, judged, item, situation)
+    return _clear(left("all"), judged, entry, asked)
 
 
 def _clear(
-    opened: Opened | None, judged: Judgement, item: Placed, situation: Situation
+    opened: Opened | None, judged: Judgement, entry: Entry, asked: WayAsked
 ) -> Judgement:
-    """Return the judgement where open doors leave enough, and say how much."""
+    """Return the judgement where open doors leave enough, and say how much.
+
+    A place beside a leaf that nobody has room before in any case is left open.
+    """
+    situation, item = asked.situation, asked.item
+    if opened is not None and opened.narrow is not None:
+        return _shut_by(opened.narrow, judged, entry, _NARROW, situation)
     own = item.id in ways_of(situation).unsaid
     judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
     clear = "The way stays clear with equipment doors open"
