@@ -233,7 +233,11 @@ def _starts(
 def _between(
     asked: _Asked, opened: OpenFloor, items: Sequence[Placed], stands: list[Stand]
 ) -> Iterator[_Start]:
-    """Yield the places beside leaves."""
+    """Yield the places beside leaves.
+
+    Those where a part of the gear itself stands, a trough below it say, or a leaf that
+    hardly opens leaves nobody room, are asked about only where there was a way.
+    """
     depth = max((stand.space.depth for stand in stands), default=0.0)
     near = [
         bay
@@ -245,7 +249,7 @@ def _between(
     left = ways.out_of([bay.at for bay in near])
     for bay, way, has_way in zip(near, left, easy, strict=True):
         had_way = has_way or _had_way(asked.shut, bay.at, asked.width)
-        if had_way or not bay.ajar:
+        if had_way or not (bay.ajar or asked.shut.free(flat.Point(bay.at)).is_empty):
             yield _Start(bay.at, way, ways, bay, had_way)
 
 
