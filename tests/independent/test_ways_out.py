@@ -57,9 +57,8 @@ def test_verdicts_of_random_rooms(seed: int) -> None:
 @pytest.mark.many
 def test_the_rooms_are_of_every_kind() -> None:
     found = [one for seed in ROOMS for one in both(seed)]
-    assert sum(other.verdicts == {"met"} for _, other in found) > 40
-    assert sum(other.verdicts == {"not-met"} for _, other in found) >= 3
-    assert sum(not other.leaves for _, other in found) > 20
+    assert sum(other.verdicts == {"met"} for _, other in found) > 20
+    assert sum(not other.leaves for _, other in found) > 10
 
 
 LONG, UNIT, FIRST, DEEP = 9000, 1000, 2000, 600
