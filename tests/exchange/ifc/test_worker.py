@@ -122,6 +122,20 @@ def test_a_schema_that_is_not_known_is_named(model: Path, schema: str) -> None:
     assert caught.value.mistakes == (f"{model}: found the schema {schema}, {right}",)
 
 
+@pytest.mark.parametrize("name", ["IFC4X3", "IFC4X3_TC1", "IFC4X3_ADD1", "ifc4x3"])
+def test_an_earlier_name_of_ifc_4_3_is_read_as_the_last(
+    tmp_path: Path, name: str
+) -> None:
+    # buildingSMART's releases of IFC 4.3, by the names in files (from memory).
+    last = Model("IFC4X3_ADD2")
+    last.put("IfcFurniture", "A", (1, 1, 0), SIZE)
+    file = last.write(tmp_path / "last.ifc")
+    named = tmp_path / "earlier.ifc"
+    named.write_text(file.read_text().replace("('IFC4X3_ADD2')", f"('{name}')"))
+    assert named.read_text() != file.read_text()
+    assert len([*opened(named)]) == len([*opened(file)])
+
+
 def test_what_of_a_shape_is_lost_is_told(tmp_path: Path) -> None:
     # The library leaves out a solid that has no end, and says so in its log alone.
     lossy = Model()

@@ -7,6 +7,7 @@ from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.ifc.element import ModelError
+from model3d.scratch import scratch
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,6 +21,12 @@ _INCHES: Final = {"in": "inch", "ft": "foot"}
 _LOST: Final = re.compile(r"Instance reference #(\d+) used by .* not found")
 """How the library tells of what others name and the file does not hold."""
 _UNKNOWN: Final = re.compile(r"Unsupported schema: (\w{1,40})")
+_EARLIER: Final = re.compile(
+    rb"FILE_SCHEMA\s*\(\s*\(\s*'(IFC4X3(?:_TC1|_ADD1)?)'", re.IGNORECASE
+)
+"""Names that IFC 4.3 had in files before its second addendum; no entity that is read
+here differs (from memory), and what is not of the schema is told as lost."""
+_HEADER: Final = 65_536
 _IN: Final = (
     ("IfcLocalPlacement", "", "PlacementRelTo"),
     ("IfcBooleanResult", "", "FirstOperand"),
@@ -47,7 +54,7 @@ def opened(path: Path) -> Any:
 
     ifcopenshell.get_log()
     try:
-        model = ifcopenshell.open(str(path))
+        model = _read(path)
         schema = model.schema_identifier
     except Exception as error:
         if unknown := _UNKNOWN.search(str(error)):
@@ -69,6 +76,22 @@ def opened(path: Path) -> Any:
         msg = f"{path}: found {names}{more}, right is nothing that is in itself"
         raise ModelError(msg)
     return model
+
+
+def _read(path: Path) -> Any:
+    """Return a model; one of an earlier name of IFC 4.3 as if it had the last one."""
+    import ifcopenshell
+
+    with path.open("rb") as stream:
+        earlier = _EARLIER.search(stream.read(_HEADER))
+    if earlier is None:
+        return ifcopenshell.open(str(path))
+    whole = path.read_bytes()
+    with scratch() as folder:
+        copy = folder / "model.ifc"
+        name = SCHEMAS[-1].encode()
+        copy.write_bytes(whole[: earlier.start(1)] + name + whole[earlier.end(1) :])
+        return ifcopenshell.open(str(copy))
 
 
 def _unknown(path: Path, schema: str) -> ModelError:
