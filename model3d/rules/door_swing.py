@@ -157,10 +157,11 @@ def _assumed(
         made = _judgement(item, 0, citation, required, left, verdict, told)
         return replace(made, missing=doubt, assumed=((item.id, LEAF_TAKEN),))
     ask = ASK_LEAVES.format(item.id)
+    # To a tenth: a leaf that is stopped where it starts turns by a slip of rounding.
+    by_left, by_right = (f"{round(one.angle, 1):g}" for one in (left, right))
     reason = (
-        f"Nothing is said about doors. One leaf over the whole front opens to "
-        f"{left.angle:.3g} degrees hinged left and to {right.angle:.3g} degrees hinged "
-        f"right. {ask}"
+        "Nothing is said about doors. One leaf over the whole front opens to "
+        f"{by_left} degrees hinged left and to {by_right} degrees hinged right. {ask}"
     )
     made = _judgement(item, 0, citation, required, worse, "open", reason)
     return replace(made, missing=ask)

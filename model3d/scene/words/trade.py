@@ -5,7 +5,8 @@ from typing import Final
 
 _OTHER_WORDS: Final = {
     "panelboard": "load-center pnl rpp load-centre breaker-panel "
-    "lighting-panel distribution-panel power-panel receptacle-panel branch-panel",
+    "lighting-panel distribution-panel power-panel receptacle-panel branch-panel "
+    "ltg-panel rcpt-panel",
     "switchboard": "swbd distribution-board main-switchboard",
     "switchgear": "swgr metal-clad ring-main-unit rmu",
     "motor-control-center": "mcc motor-control-centre",
