@@ -402,6 +402,24 @@ def test_the_browser_plays_the_lesson_of_the_file(
         assert all(url.startswith(server.url) for url in found.asked)
 
 
+def test_the_page_follows_while_bodies_are_asked_for(
+    browser: Browser, server: LiveServer
+) -> None:
+    # What is picked needs the bodies about it, and asks anew when others move. Until
+    # they come nothing is known of them: a second move found none and was lost.
+    with opened(browser, server.url, size=(1400, 900)) as found:
+        page = found.page
+        with page.expect_response("**/bodies"):
+            page.locator("[data-judgement='0']").click()
+        found.wait("bounds('WW1')")
+        here = found.tell("bounds('WW1')[0]")
+        page.route("**/bodies", lambda _: None)
+        for metres in (0.05, 0.1):
+            post(server, "move", id="WW1", by=[50, 0, 0])
+            found.wait(f"bounds('WW1')[0] > {here + metres - 0.001}")
+        assert found.complaints == []
+
+
 def raw(server: LiveServer, data: bytes, seconds: float = 20.0) -> bytes:
     """Return what is answered to bytes, up to the end of the line."""
     with socket.create_connection(("127.0.0.1", server.server_port), seconds) as line:

@@ -172,7 +172,8 @@ export class Live {
   /** Put an item where the hand has it, to see what is near there. */
   place(id, to) {
     const { solids, told } = this;
-    if (!solids || !told.places[id]) return;
+    // Nothing is told while the bodies are asked for again; they come as things stand then.
+    if (!solids || !told?.places[id]) return;
     const way = to.map((value, axis) =>
       Math.round((value - told.places[id][axis]) * TENTHS[this.state.unit]),
     );
