@@ -21,6 +21,8 @@ from viewer.stage.kept import Kept
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from model3d import Report, Scene
+
 pytestmark = pytest.mark.bench
 
 LARGEST_PAGE = 1_000_000
@@ -48,9 +50,15 @@ def test_a_box_more_is_less_than_a_kilobyte_more() -> None:
 
 
 def test_what_stays_of_a_stage_costs_little_to_show_again() -> None:
-    scene, kept = hall(1_000, crowded=False), Kept()
+    scene = hall(1_000, crowded=False)
     report = check(scene)
+    # Measured 28 to 39; 18 where each row asked four times whether it stays. Other work
+    # on the machine may spoil a round, not all of them.
+    assert any(_times_quicker(scene, report) > 20 for _ in range(4))
+
+
+def _times_quicker(scene: Scene, report: Report) -> float:
+    """Return how many times longer a stage takes at first than again."""
+    kept = Kept()
     anew = least(lambda: build_stage(scene, report, kept=kept), 1)
-    again = least(lambda: build_stage(scene, report, kept=kept), 5)
-    # Measured 28; 18 where each row asked four times whether it stays.
-    assert again < anew / 20
+    return anew / least(lambda: build_stage(scene, report, kept=kept), 5)
