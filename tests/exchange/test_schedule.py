@@ -330,13 +330,12 @@ def test_a_fraction_of_an_inch_is_read(whole: int, sixteenths: int, unit: str) -
 
 @given(st.text("0123456789., '\"-/xmincftX ", max_size=12))
 def test_no_text_is_a_fault(text: str) -> None:
-    """A bare number never gets through, but for 0, which is as much in every unit."""
+    """A bare number never gets through, whatever is written around it."""
     try:
         written = length(text, None, "mm", NumberSigns(comma=False, dot=False))
     except AmountError:
         return
-    units = ("m", "i", "f", "'", '"')
-    assert written == 0 or any(sign in text.casefold() for sign in units)
+    assert any(sign in text.casefold() for sign in ("m", "i", "f", "'", '"'))
     assert to_metres(written, "mm") is not None
 
 
@@ -531,14 +530,18 @@ def test_headings_and_cells_of_other_offices() -> None:
         "SCHEDULE OF GEAR,,,,,,,\n"
         "Panel Name,Panel Type,Size (WxDxH) in,Volts L-L,Volts L-N,Bus (A),Doors,Wall,"
         "From left,To underside\n"
-        "LP-1,Receptacle panel,20 x 6 x 48,480,277,100,Left hinged,N. wall,0,0\n"
+        "LP-1,Receptacle panel,20 x 6 x 48,480,277,100,Left hinged,N. wall,0 in,0 in\n"
         "LP-2,Branch panel,20 x 6 x 48,480,277,100,RH,wall-east,4 ft,30 in\n"
     )
     first, second = items(text).values()
     assert (first.kind, first.size) == ("panelboard", ("20 in", "6 in", "48 in"))
     assert first.supply is not None
     assert first.supply.system == "480Y/277"
-    assert first.written()["place"] == {"wall": "north", "along": 0, "bottom": 0}
+    assert first.written()["place"] == {
+        "wall": "north",
+        "along": "0 in",
+        "bottom": "0 in",
+    }
     assert (first.door, second.door) == ("left", "right")
     assert second.written()["place"]["wall"] == "east"
     (said,) = mistakes(text.replace("20 x 6 x 48,480,277,100,RH", "tall,,,,"))

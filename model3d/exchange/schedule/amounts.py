@@ -154,8 +154,6 @@ def length(text: str, unit: str | None, units: str, signs: NumberSigns) -> Writt
             plain = f"{plain} {_needed(unit)}"
         return plain
     sign, digits, word = alone.groups()
-    if not word and not digits.strip("0., "):
-        return 0.0  # none is none in every unit
     own = unit_of(word) if word else _needed(unit)
     if own is None:
         msg = f"a length with mm, cm, m, in or ft, not {found(word)}"
