@@ -92,8 +92,8 @@ def remedies_of_the_pump_station() -> RemedyTime:
     return RemedyTime(mended, checked, sum(len(one.remedies) for one in found))
 
 
-def questions_of_the_pump_station(most: int) -> int:
-    """Count the questions that are asked for remedies, as ``Effort`` counts them.
+def asked_of_the_pump_station(most: int) -> tuple[int, int]:
+    """Return how many questions remedies take, as ``Effort`` counts, and how many come.
 
     Args:
         most: So many of each breach are enough.
@@ -101,8 +101,9 @@ def questions_of_the_pump_station(most: int) -> int:
     plenty = Effort(1_000_000)
     bench = replace(bench_of(read_scene(SCENES / "pump-station.yaml")), effort=plenty)
     broken = [one for one in bench.report.judgements if one.verdict == "not-met"]
-    assert all(mend(one, bench, most).remedies for one in broken)
-    return plenty.spent
+    found = [mend(one, bench, most).remedies for one in broken]
+    assert all(found)
+    return plenty.spent, sum(map(len, found))
 
 
 def main() -> None:
