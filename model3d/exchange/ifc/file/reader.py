@@ -18,7 +18,6 @@ from model3d.exchange.ifc.element import (
     Building,
     Element,
     ModelError,
-    Property,
     few,
 )
 from model3d.exchange.ifc.file.georeference import (
@@ -28,12 +27,11 @@ from model3d.exchange.ifc.file.georeference import (
     project_of,
 )
 from model3d.exchange.ifc.file.opening import METRES, opened, with_unit
+from model3d.exchange.ifc.file.product import element_of, scales_of
 from model3d.exchange.ifc.file.wholes import wholes_of
-from model3d.geometry.files.announced import MeshFileError
-from model3d.geometry.files.mesh import mended
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from model3d.exchange.ifc.element import Box, Faces, Matrix, Points
@@ -153,7 +151,7 @@ def _elements(
     wholes, flat = wholes_of(model)
     parts = {part.id() for some in wholes.values() for part in some}
     shapes, lost = _shapes(model, products, name, tell)
-    scales = _scales(model)
+    scales = scales_of(model)
     alone = {one.id() for one in products}
     products += [model.by_id(one) for one in wholes if one not in alone]
     flat += [one for one in model.by_type("IfcSpace") if not one.Representation]
@@ -168,7 +166,7 @@ def _elements(
             msg = f"{name}: found no place for {what}, right are numbers of a building"
             raise ModelError(msg)
         has_own = product.id() in shapes
-        found.append(_element(product, number, own, scales, has_own=has_own))
+        found.append(element_of(product, number, own, scales, has_own=has_own))
         if any(one.id() in lost for one in several):
             dropped.append(found[-1])
     return found, dropped
@@ -224,134 +222,3 @@ def _shapes(
 def _has_body(product: Any) -> bool:
     shapes = getattr(product.Representation, "Representations", None) or ()
     return any(one.RepresentationIdentifier == "Body" and one.Items for one in shapes)
-
-
-def _element(
-    product: Any,
-    number: int,
-    parts: list[Any],
-    scales: dict[str, float],
-    *,
-    has_own: bool,
-) -> Element:
-    from ifcopenshell.util import element as util
-    from ifcopenshell.util import placement
-
-    kind = util.get_type(product)
-    container = util.get_container(product) or util.get_aggregate(product)
-    points, faces = _world(parts)
-    length = scales["length"]
-    matrix = np.eye(4)
-    if has_own:
-        matrix = parts[0][2]
-    elif product.ObjectPlacement:
-        matrix = np.array(placement.get_local_placement(product.ObjectPlacement))
-        matrix[:3, 3] *= length
-    return Element(
-        key=(number, product.id()),
-        guid=product.GlobalId,
-        classes=_ancestors(product),
-        type_classes=_ancestors(kind) if kind is not None else (),
-        predefined=str(util.get_predefined_type(product) or ""),
-        name=_text(product, "Name"),
-        long_name=_text(product, "LongName"),
-        type_name=_text(kind, "Name") or _text(product, "ObjectType"),
-        tag=_text(product, "Tag"),
-        storey=_text(container, "Name"),
-        systems=tuple(_systems(product)),
-        properties=tuple(_properties(util.get_psets(product, verbose=True), scales)),
-        overall=(
-            _scaled(product, "OverallWidth", length),
-            _scaled(product, "OverallHeight", length),
-        ),
-        operation=_operation(product) or _operation(kind),
-        points=points,
-        faces=faces,
-        matrix=matrix,
-    )
-
-
-def _world(parts: list[Any]) -> tuple[Points, Faces]:
-    empty = np.empty((0, 3)), np.empty((0, 3), dtype=np.int64)
-    found_points, found_faces, first = [empty[0]], [empty[1]], 0
-    for points, faces, matrix in parts:
-        found_points.append(points @ matrix[:3, :3].T + matrix[:3, 3])
-        found_faces.append(faces + first)
-        first += len(points)
-    points, faces = np.concatenate(found_points), np.concatenate(found_faces)
-    try:
-        return mended(points, faces) if len(faces) else empty
-    except MeshFileError:  # a flat symbol
-        return empty
-
-
-def _ancestors(entity: Any) -> tuple[str, ...]:
-    from ifcopenshell import schema_by_name
-
-    schema = schema_by_name(entity.file.schema_identifier)
-    declared = schema.declaration_by_name(entity.is_a()).as_entity()
-    names = []
-    while declared is not None:
-        names.append(declared.name())
-        declared = declared.supertype()
-    return tuple(names)
-
-
-def _text(entity: Any, name: str) -> str:
-    value = getattr(entity, name, None) if entity is not None else None
-    text = "" if value is None else str(value)
-    return "".join(one if one.isprintable() else " " for one in text).strip()
-
-
-def _operation(door: Any) -> str:
-    """Return how a door opens; a door that does not say may have a type that does."""
-    said = _text(door, "OperationType")
-    if said == "USERDEFINED":
-        return _text(door, "UserDefinedOperationType") or said
-    return "" if said == "NOTDEFINED" else said
-
-
-def _scaled(entity: Any, name: str, scale: float) -> float | None:
-    value = getattr(entity, name, None)
-    return value * scale if isinstance(value, float) and value > 0 else None
-
-
-def _systems(product: Any) -> Iterator[str]:
-    for relation in getattr(product, "HasAssignments", ()) or ():
-        group = getattr(relation, "RelatingGroup", None)
-        if group is not None and group.is_a("IfcSystem"):
-            yield _text(group, "PredefinedType") or _text(group, "Name")
-
-
-_UNITS: Final = {
-    "length": "LENGTHUNIT",
-    "IfcElectricVoltageMeasure": "ELECTRICVOLTAGEUNIT",
-    "IfcElectricCurrentMeasure": "ELECTRICCURRENTUNIT",
-}
-
-
-def _scales(model: Any) -> dict[str, float]:
-    from ifcopenshell.util import unit
-
-    return {
-        name: float(unit.calculate_unit_scale(model, kind))
-        for name, kind in _UNITS.items()
-    }
-
-
-def _properties(sets: dict[str, Any], scales: dict[str, float]) -> Iterator[Property]:
-    for group, members in sorted(sets.items()):
-        for name, said in sorted(members.items(), key=lambda one: one[0]):
-            if not isinstance(said, dict):
-                continue
-            measure = str(said.get("value_type") or "")
-            values = [said.get("value")]
-            values += [said.get("UpperBoundValue"), said.get("SetPointValue")]
-            for value in values:
-                several = value if isinstance(value, list | tuple) else [value]
-                for one in several:
-                    if isinstance(one, bool) or not isinstance(one, str | int | float):
-                        continue
-                    scale = scales.get(measure, 1.0)
-                    plain = one.strip() if isinstance(one, str) else one * scale
-                    yield Property(group, name, plain, measure)
