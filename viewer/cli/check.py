@@ -58,9 +58,8 @@ examples:
 
 exit status: 0 nothing is not met, 1 something is, 2 the input could not be used
 """
-_OTHER_ENDINGS: Final = (
-    *(".pdf", ".html", ".htm", ".docx", ".doc", ".xlsx", ".xls", ".png", ".jpg"),
-    ".svg",
+_OTHER_ENDINGS: Final = frozenset(
+    {".pdf", ".html", ".htm", ".doc", ".docx", ".xls", ".xlsx", ".jpg", ".png", ".svg"}
 )
 """No text would be looked for in such a file."""
 NOTHING_NOT_MET: Final = 0

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from viewer.stage.looking.cameras import ABOVE, direction, framed, suited
 from viewer.stage.looking.views import FRAME, held, view_of_place
-from viewer.stage.taught.lesson import points_of
+from viewer.stage.taught.step_view import points_of
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:

@@ -20,7 +20,7 @@ from viewer.sheet.layout import layout
 from viewer.stage import build_stage, palette
 from viewer.stage.looking.cameras import framed
 from viewer.stage.looking.views import about, view_of_item
-from viewer.stage.taught.lesson import points_of
+from viewer.stage.taught.step_view import points_of
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -22,7 +22,8 @@ from viewer.sheet.signage import SignRoom, Signs
 from viewer.sheet.signs import arrange_signs
 from viewer.stage.layers import with_layers
 from viewer.stage.looking.views import sizes_about, visible
-from viewer.stage.taught.lesson import lesson_stage, points_of
+from viewer.stage.taught.lesson import lesson_stage
+from viewer.stage.taught.step_view import points_of
 
 if TYPE_CHECKING:
     from pathlib import Path

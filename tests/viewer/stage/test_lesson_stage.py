@@ -20,7 +20,8 @@ from viewer.page.html import page
 from viewer.stage import build_stage, document, palette
 from viewer.stage.layers import LAYERS, SPACES
 from viewer.stage.looking.views import visible
-from viewer.stage.taught.lesson import lesson_stage, points_of
+from viewer.stage.taught.lesson import lesson_stage
+from viewer.stage.taught.step_view import points_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
