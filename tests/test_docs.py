@@ -28,8 +28,10 @@ FILE_ENDINGS = (".md", ".py", ".toml", ".yaml", ".glb", ".stl")
 TO_BE_WRITTEN = "NAME"
 """Stands for a name in the recipes."""
 OF_THE_READER = ("room.yaml", ".venv/bin/standclear")
-ONE_FILE_EACH = ("model3d", "model3d/rules", "viewer/cli")
+ONE_FILE_EACH = ("model3d/rules", "viewer/cli")
 A_DOZEN = 12
+AT_THE_DOOR = 18
+"""Rooms and files at the top of the model: those that DEVELOPERS.md lists, in layers."""
 MADE = ("build", "dist", "node_modules", "htmlcov")
 """Folders that tools make."""
 
@@ -153,7 +155,8 @@ def test_no_floor_of_the_house_has_more_than_a_dozen_rooms(package: str) -> None
         files = [one for one in floor.glob("*.py") if not one.stem.startswith("_")]
         if floor.relative_to(ROOT).as_posix() in ONE_FILE_EACH:
             files = []
-        assert len(rooms) + len(files) <= A_DOZEN, floor
+        most = AT_THE_DOOR if floor == ROOT / "model3d" else A_DOZEN
+        assert len(rooms) + len(files) <= most, floor
 
 
 @pytest.mark.parametrize("name", PAGES)

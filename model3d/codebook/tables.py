@@ -16,7 +16,7 @@ from model3d.codebook.written.blocks import Block, read_block
 from model3d.codebook.written.keys import Key, read_keys
 from model3d.codebook.written.models import CHECKED, Text, read, right
 from model3d.codebook.written.values import passed_on
-from model3d.files import content
+from model3d.disk.files import content
 
 if TYPE_CHECKING:
     from collections.abc import Container, Mapping

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.judging.results import ROOM, VERDICTS
 from model3d.judging.written.document import plain
 from model3d.judging.written.rows import rows
-from model3d.notebook import html_table
+from model3d.scene.notebook import html_table
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint
 from model3d.wording import CAUTION

@@ -14,10 +14,10 @@ from pydantic import (
     model_validator,
 )
 
-from model3d.files import write_whole
-from model3d.notebook import html_table
+from model3d.disk.files import write_whole
 from model3d.scene.checks.crosschecks import changed_mistakes, cross_mistakes
 from model3d.scene.manuscript import json_text, scene_text
+from model3d.scene.notebook import html_table
 from model3d.scene.parts.item import Item
 from model3d.scene.parts.lesson import Lesson
 from model3d.scene.parts.part import Name, Words

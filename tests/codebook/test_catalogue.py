@@ -6,16 +6,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d.catalogue import (
-    RULES,
-    VERIFY,
-    RulePage,
-    main,
-    page_markdown,
-    rule_pages,
-    values,
-    write_page,
-)
+from model3d.catalogue.__main__ import main
+from model3d.catalogue.page import page_markdown, write_page
+from model3d.catalogue.rule_pages import RULES, RulePage, rule_pages
+from model3d.catalogue.values import VERIFY, values
 from model3d.codebook import BOOKS, BookError, load_book, read_table, table_names
 
 if TYPE_CHECKING:
@@ -175,7 +169,7 @@ def test_the_check_tells_a_stale_page_by_its_status(
 ) -> None:
     file = tmp_path / "RULES.md"
     file.write_text(page_markdown() if fresh else "old\n", encoding="utf-8")
-    monkeypatch.setitem(main.__globals__, "PAGE", file)
+    monkeypatch.setitem(write_page.__globals__, "PAGE", file)
     assert main(["--check"]) == status
     assert ("stale" in capsys.readouterr().err) is not fresh
     assert main([]) == 0

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d.catalogue import rule_pages
+from model3d.catalogue.rule_pages import rule_pages
 from model3d.codebook import (
     BOOKS,
     load_book,
@@ -199,7 +199,7 @@ def test_the_code_book_loads_nothing_but_pydantic(module: Path) -> None:
     light = {
         *sys.stdlib_module_names,
         "model3d.codebook",
-        "model3d.files",
+        "model3d.disk",
         "model3d.units",
     }
     light |= {"pydantic", "pydantic_core"}

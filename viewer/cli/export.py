@@ -133,7 +133,7 @@ def _bcf(scene: Scene, report: Report, version: str) -> bytes:
 
 def _picture(scene: Scene, report: Report, subject: str) -> bytes | None:
     """Return a picture of a subject; None, and a line, where none can be drawn."""
-    from model3d.scratch import scratch
+    from model3d.disk.scratch import scratch
     from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 

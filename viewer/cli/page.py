@@ -109,7 +109,7 @@ def _write_course(arguments: Namespace) -> int:
 
 
 def _still(scene: Scene, report: Report) -> bytes:
-    from model3d.scratch import scratch
+    from model3d.disk.scratch import scratch
     from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 

@@ -56,7 +56,8 @@ def _books() -> str:
 
 def _rules(name: str) -> str:
     from model3d import load_book
-    from model3d.catalogue import rule_pages, values
+    from model3d.catalogue.rule_pages import rule_pages
+    from model3d.catalogue.values import values
     from viewer.output.terminal import wants_colour, width_of
     from viewer.report.text.rules import rules_text
 

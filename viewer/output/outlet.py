@@ -114,7 +114,7 @@ def write_whole(file: Path, data: bytes, instead_of: bytes | None = None) -> boo
     """Write a file whole or not at all, unless the command must keep it.
 
     Args:
-        file: It is written as ``model3d.files`` does.
+        file: It is written as ``model3d.disk.files`` does.
         data: What it gets.
         instead_of: What must be in it until the last moment, or None.
 
@@ -125,7 +125,7 @@ def write_whole(file: Path, data: bytes, instead_of: bytes | None = None) -> boo
         OSError: It cannot be written, or must not; then nothing has changed.
     """
     # The help of every command is there without the model.
-    from model3d import files  # noqa: PLC0415
+    from model3d.disk import files  # noqa: PLC0415
 
     why_not = _guard.get(_nothing)(file) if file.exists() else None
     if why_not:

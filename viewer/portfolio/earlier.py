@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.files import NOT_PLAIN, is_plain
+from model3d.disk.files import NOT_PLAIN, is_plain
 from viewer.report.formats import ending_of, formats, is_read_again
 from viewer.report.rows_kept import COUNT, REFUSED, RIGHT, basis_of
 from viewer.wording.refusal import UnusableError, refused

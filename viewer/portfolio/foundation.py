@@ -45,7 +45,7 @@ def _hash(file: Path, data: bytes, question: Question) -> str | None:
     of what ``sha256sum`` would print of the scene, by the name "scene", and below of
     the others, by the names that the scene calls them.
     """
-    from model3d.files import content  # noqa: PLC0415 - the help needs no model
+    from model3d.disk.files import content  # noqa: PLC0415 - the help needs no model
     from model3d.scene.checks.files import LARGEST_MESH  # noqa: PLC0415
     from model3d.scene.text.used import files_used  # noqa: PLC0415
 

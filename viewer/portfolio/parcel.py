@@ -76,7 +76,7 @@ def contents_of(room: RoomTask, data: bytes, question: Question) -> dict[str, by
     Raises:
         OSError: One cannot be read.
     """
-    from model3d.files import content  # noqa: PLC0415 - the help needs no model
+    from model3d.disk.files import content  # noqa: PLC0415 - the help needs no model
     from model3d.scene.checks.files import LARGEST_MESH  # noqa: PLC0415
     from model3d.scene.text.used import files_used  # noqa: PLC0415
 
@@ -116,7 +116,7 @@ def judge_parcel(parcel: Parcel, contents: Sequence[bytes]) -> Returned:
     own = version()
     if own != parcel.version:
         return Returned(own)
-    from model3d.scratch import scratch  # noqa: PLC0415 - the help needs no model
+    from model3d.disk.scratch import scratch  # noqa: PLC0415 - the help needs no model
 
     with scratch() as folder:
         home = folder / "room"

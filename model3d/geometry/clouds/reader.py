@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.files import content
+from model3d.disk.files import content
 from model3d.geometry.clouds.faults import PointFileError, finite
 from model3d.geometry.clouds.pcd import pcd_points
 from model3d.geometry.clouds.ply import ply_points

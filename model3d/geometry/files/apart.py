@@ -10,8 +10,8 @@ import subprocess
 import sys
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from model3d.disk.scratch import scratch
 from model3d.geometry.files import held
-from model3d.scratch import scratch
 
 if TYPE_CHECKING:
     from types import ModuleType

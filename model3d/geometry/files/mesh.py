@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.files import content
+from model3d.disk.files import content
 from model3d.geometry.files.announced import (
     MeshFileError,
     require_few,

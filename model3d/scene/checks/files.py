@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, Final
 
-from model3d.files import is_plain
+from model3d.disk.files import is_plain
 from model3d.scene.checks.setting import word
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed

@@ -6,10 +6,10 @@ import re
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from model3d.length_slips import meant
 from model3d.scene.parts.lesson import CHANGES
 from model3d.scene.parts.placement import REFERENCES
 from model3d.scene.words.mistakes import at_loc, found
+from model3d.units.slips import meant
 
 if TYPE_CHECKING:
     from collections.abc import Collection

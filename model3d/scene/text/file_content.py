@@ -6,7 +6,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from model3d.files import content, is_plain
+from model3d.disk.files import content, is_plain
 from model3d.scene.text.composing.nodes import START, Position
 from model3d.scene.words.mistakes import Mistake, SceneError
 from model3d.scene.words.nearest import hint

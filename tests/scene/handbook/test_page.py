@@ -14,7 +14,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from model3d import SceneError, check, read_text
-from model3d.catalogue import main, write_format
+from model3d.catalogue.__main__ import main, write_format
 from model3d.scene.faults.salvage import optional, usable
 from model3d.scene.handbook.drawings import FIGURES
 from model3d.scene.handbook.format_page import (
@@ -75,7 +75,7 @@ def test_what_is_stale_or_left_over_is_told(
     assert write_format(check=True, root=tmp_path) == stale
     write = write_format
     monkeypatch.setattr(
-        "model3d.catalogue.write_format",
+        "model3d.catalogue.__main__.write_format",
         lambda *, check: write(check=check, root=tmp_path),
     )
     assert main(["--check"]) == 1

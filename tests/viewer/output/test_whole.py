@@ -20,7 +20,7 @@ from typing import Any
 
 import pytest
 
-from model3d import files
+from model3d.disk import files
 from tests.paths import ROOT
 from viewer.cli.main import main
 from viewer.output.outlet import escaped, write_whole
@@ -136,7 +136,7 @@ def test_what_a_killed_run_left_is_cleared_by_the_next(tmp_path: Path) -> None:
 def test_what_another_run_writes_now_is_not_cleared(tmp_path: Path) -> None:
     writing = tmp_path / f".standclear-{'1' * 16}.tmp"
     code = (
-        "import sys, pathlib; from model3d.files import is_locked;"
+        "import sys, pathlib; from model3d.disk.files import is_locked;"
         "stream = pathlib.Path(sys.argv[1]).open('xb'); is_locked(stream);"
         "print(flush=True); sys.stdin.read()"
     )

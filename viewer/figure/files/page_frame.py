@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.provenance import provenance
+from model3d.catalogue.provenance import provenance
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import (
     Arc,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.provenance import provenance
+from model3d.catalogue.provenance import provenance
 from viewer.figure.drafting.labels.label import SIZE, FigureLabel
 from viewer.figure.drafting.typeface import wrapped
 from viewer.stage.looking.names import shortened

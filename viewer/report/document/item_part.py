@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.provenance import provenance
+from model3d.catalogue.provenance import provenance
 from model3d.wording import length
 from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure, reaching
@@ -34,8 +34,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d import Judgement, Report
+    from model3d.catalogue.provenance import Provenance, Source
     from model3d.mending.remedies import Mend
-    from model3d.provenance import Provenance, Source
     from model3d.scene.parts.item import Item
     from model3d.scene.scene import Scene
     from model3d.standing.placed import Placed

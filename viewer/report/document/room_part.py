@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.provenance import provenance
+from model3d.catalogue.provenance import provenance
 from model3d.wording import length
 from viewer.figure.plans.room import room_figure
 from viewer.report.document.content import (

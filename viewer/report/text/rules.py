@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from model3d.catalogue import RulePage, ValueLine
+    from model3d.catalogue.rule_pages import RulePage
+    from model3d.catalogue.values import ValueLine
 
 _INDENT: Final = 2
 _ABOUT: Final = (

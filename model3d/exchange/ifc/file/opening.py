@@ -6,8 +6,8 @@ import re
 from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.disk.scratch import scratch
 from model3d.exchange.ifc.element import ModelError
-from model3d.scratch import scratch
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

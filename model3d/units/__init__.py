@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from model3d.length_slips import meant
+from model3d.units.slips import meant
 
 METRES: Final[dict[str, float]] = {"mm": 0.001, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 """Metres in one unit. The inch is 25.4 mm exactly (ISO 80000-3)."""

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d import scratch as module
-from model3d.scratch import scratch
+from model3d.disk import scratch as module
+from model3d.disk.scratch import scratch
 from tests.paths import ROOT
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 USES = """\
 import sys
-from model3d.scratch import scratch
+from model3d.disk.scratch import scratch
 with scratch() as folder:
     (folder / "part").write_text("of a run")
     print(folder.parent, flush=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
-from model3d.catalogue import rule_pages
+from model3d.catalogue.rule_pages import rule_pages
 from model3d.codebook import Mark, PrintedFigure, load_book
 from model3d.codebook.entry import VoltageRows
 

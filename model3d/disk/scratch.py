@@ -12,7 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from model3d.files import is_locked
+from model3d.disk.files import is_locked
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

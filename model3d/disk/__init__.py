@@ -1,0 +1,1 @@
+"""What is read from and written to the disk: plain files, whole or not, and scratch."""
