@@ -31,7 +31,7 @@ OF_THE_READER = ("room.yaml", ".venv/bin/standclear")
 ONE_FILE_EACH = ("model3d/rules", "viewer/cli")
 A_DOZEN = 12
 AT_THE_DOOR = 18
-"""Rooms and files at the top of the model: those that DEVELOPERS.md lists, in layers."""
+"""Rooms and files at the top of the model, all of them named in its layers."""
 MADE = ("build", "dist", "node_modules", "htmlcov")
 """Folders that tools make."""
 
