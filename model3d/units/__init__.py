@@ -32,6 +32,8 @@ FARTHEST: Final = 1e7
 """Metres; models come with the coordinates of a country's grid, and no further."""
 _FARTHEST_TENTHS: Final = FARTHEST * 10_000
 """The same in tenths of a millimetre."""
+_SURELY_SHORT: Final = 1e6
+"""A bare number below this is short enough in any unit."""
 _LONGEST_TEXT: Final = 60
 _FINEST: Final = 128
 """The largest denominator: beyond, the stroke stands between two lengths."""
@@ -59,6 +61,8 @@ def check_length(
     Traceback (most recent call last):
     model3d.units.LengthError: a length above zero
     """
+    if (type(value) is int or type(value) is float) and 0 < value < _SURELY_SHORT:
+        return float(value)
     # What a bare number means is not known here; it is too long by no unit if it is
     # not in the shortest one. The checks of a scene, which know, look at it again.
     metres = to_metres(value, "mm")
@@ -85,6 +89,10 @@ def to_metres(value: object, unit: str) -> float:
     (0.762, -0.0127, 2.1336)
     """
     if type(value) is int or type(value) is float:
+        # A million times in a large scene: no call for what is no mistake.
+        tenths = value * _TENTHS_OF_MM[unit]
+        if -_FARTHEST_TENTHS <= tenths <= _FARTHEST_TENTHS:
+            return tenths / 10_000
         return _finite(value, unit)
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         msg = 'a length such as 762, "30 in" or "6 ft 6 in"'

@@ -16,8 +16,7 @@ if TYPE_CHECKING:
 
 _MOST_CELLS: Final = 10**6
 """A number with hundreds of digits has no float."""
-
-
+_A_PAIR: Final = 2
 _OF_A_FRONT: Final = ("handle", "clearances")
 
 
@@ -33,20 +32,21 @@ def front_mistakes(item: Item, ruler: BareUnit) -> list[Found]:
         message = f"beside {other}, right is a size, which gives it a front"
         written += [key for key in _OF_A_FRONT if item.said(key)]
         mistakes += [((KeyStep(key),), f"found {key} {message}") for key in written]
-    for number, leaf in numbered(Leaf, item.doors):
+    leaves = numbered(Leaf, item.doors)
+    for number, leaf in leaves:
         mistakes += within(("doors", number), _leaf(leaf, item, size, ruler))
-    return mistakes + _two_leaves(item, size[0], ruler)
+    return mistakes + _two_leaves([leaf for _, leaf in leaves], size[0], ruler)
 
 
-def _two_leaves(item: Item, wide: float | None, ruler: BareUnit) -> list[Found]:
+def _two_leaves(leaves: list[Leaf], wide: float | None, ruler: BareUnit) -> list[Found]:
     """Return a second leaf that lies over the first, for its offset was left out."""
-    leaves = [leaf for _, leaf in numbered(Leaf, item.doors)]
-    if sorted(str(leaf.hinge) for leaf in leaves) != ["left", "right"]:
+    if len(leaves) != _A_PAIR or any(leaf.said("offset") for leaf in leaves):
+        return []
+    if {str(leaf.hinge) for leaf in leaves} != {"left", "right"}:
         return []
     widths = [ruler.metres(leaf.width) for leaf in leaves]
     alike = len({(leaf.sill, leaf.height) for leaf in leaves}) == 1
-    said = any(leaf.said("offset") for leaf in leaves)
-    if said or not alike or wide is None or None in widths or beyond(wide, *widths):
+    if not alike or wide is None or None in widths or beyond(wide, *widths):
         return []
     message = "found a second leaf over the first, right is an offset at the right one"
     return [(("doors", 1), message)]

@@ -63,6 +63,11 @@ _ITEM_KEYS: Final = frozenset(
     field.alias or name for name, field in Item.model_fields.items()
 )
 _ITEM_FIELDS: Final = frozenset(Item.model_fields)
+_RUN_FIELDS: Final = frozenset(
+    name
+    for name, field in Item.model_fields.items()
+    if (field.alias or name) in RUN_KEYS
+)
 
 
 def item_mistakes(item: Item, setting: Setting) -> list[Found]:
@@ -131,6 +136,8 @@ def _run(item: Item, setting: Setting) -> list[Found]:
 
 
 def _is_run(item: Item) -> bool:
+    if item.model_fields_set.isdisjoint(_RUN_FIELDS):
+        return False
     # What has two shapes has one line for that, and no more for the parts of each.
     is_other = any(item.said(key) for key in ("size", "mesh", "points"))
     return not is_other and any(item.said(key) for key in RUN_KEYS)
@@ -138,6 +145,8 @@ def _is_run(item: Item) -> bool:
 
 def _mesh(item: Item, setting: Setting) -> list[Found]:
     mistakes: list[Found] = []
+    if item.model_fields_set.isdisjoint(("mesh", *_MESH_ONLY)):
+        return mistakes
     if not item.said("mesh"):
         mistakes += [
             (

@@ -33,28 +33,34 @@ def length_mistakes(
         ruler: What a bare number means; where that is not known, nothing is told.
         without: Fields of it that are looked at elsewhere.
     """
-    if ruler.units is None:
-        return []
-    return [*_of_part(part, ruler.units, (), without)]
+    mistakes: list[Found] = []
+    if ruler.units is not None:
+        _look_at(part, ruler.units, (), mistakes, without)
+    return mistakes
 
 
-def _of_part(
-    part: Part, unit: str, where: Loc, without: Collection[str] = ()
-) -> Iterator[Found]:
+def _look_at(
+    part: Part,
+    unit: str,
+    where: Loc,
+    mistakes: list[Found],
+    without: Collection[str] = (),
+) -> None:
     lengths, values = _lengths(type(part)), part.__dict__
-    for name in part.model_fields_set:
+    for name in part.__pydantic_fields_set__:
         value = values.get(name)
         if value is None or name in without:
             continue
         if name in lengths:
-            key, above_zero = lengths[name]
-            yield from _of_value(value, unit, (*where, key), above_zero=above_zero)
+            if type(value) is not float or not _ALL_ABOVE <= value <= _NONE_BEYOND:
+                key, above_zero = lengths[name]
+                mistakes += _of_value(value, unit, (*where, key), above_zero=above_zero)
         elif isinstance(value, Part):
-            yield from _of_part(value, unit, (*where, name))
+            _look_at(value, unit, (*where, name), mistakes)
         elif isinstance(value, tuple):
             for number, one in enumerate(value):
                 if isinstance(one, Part):
-                    yield from _of_part(one, unit, (*where, name, number))
+                    _look_at(one, unit, (*where, name, number), mistakes)
 
 
 def _of_value(
@@ -62,9 +68,8 @@ def _of_value(
 ) -> Iterator[Found]:
     if isinstance(value, tuple | list):
         for number, one in enumerate(value):
-            yield from _of_value(one, unit, (*where, number), above_zero=above_zero)
-    elif isinstance(value, float) and _ALL_ABOVE <= value <= _NONE_BEYOND:
-        return
+            if type(one) is not float or not _ALL_ABOVE <= one <= _NONE_BEYOND:
+                yield from _of_value(one, unit, (*where, number), above_zero=above_zero)
     elif not isinstance(value, Part) and (fault := _fault(value, unit, above_zero)):
         yield where, f"found {shown(value)}, right is {fault}"
 

@@ -53,10 +53,14 @@ def beyond(limit: float | None, *lengths: float | None) -> bool:
 
     A limit that is not above zero is a mistake itself, and nothing is held against it.
     """
-    known = [length for length in lengths if length is not None]
-    if limit is None or limit <= 0 or len(known) < len(lengths):
+    if limit is None or limit <= 0:
         return False
-    return sum(known) > limit + SLACK
+    total = 0.0
+    for length in lengths:
+        if length is None:
+            return False
+        total += length
+    return total > limit + SLACK
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +71,10 @@ class BareUnit:
 
     def metres(self, value: object) -> float | None:
         """Return a length in metres, or None where it is not known."""
+        if self.units is None or value is None:
+            return None
         try:
-            return None if self.units is None else to_metres(value, self.units)
+            return to_metres(value, self.units)
         except LengthError:
             return None
 

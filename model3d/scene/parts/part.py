@@ -68,10 +68,11 @@ class Part(BaseModel):
 
     def said(self, key: str) -> bool:
         """Return whether anything is written at a key of the file."""
-        name = f"{key}_" if iskeyword(key) else key
         # As plain as can be: every cross check of every item asks this many times.
-        is_there = self.__dict__.get(name) is not None
-        return is_there and name in self.__pydantic_fields_set__
+        name = f"{key}_" if iskeyword(key) else key
+        if name not in self.__pydantic_fields_set__:
+            return False
+        return self.__dict__.get(name) is not None
 
     def written(self, only: type[Part] | None = None) -> dict[str, Any]:
         """Return the part, or what a base of it has, as plain data.

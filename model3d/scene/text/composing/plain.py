@@ -6,6 +6,7 @@ longer than all the rest of reading.
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import Any, Final
 
 import yaml
@@ -16,11 +17,12 @@ from yaml.events import (
     ScalarEvent,
     SequenceEndEvent,
     SequenceStartEvent,
+    StreamEndEvent,
 )
 
 from model3d.scene.text.composing.composer import DEEPEST, as_written
 from model3d.scene.text.composing.loaders import MOST_VALUES, has_breaks, has_too_many
-from model3d.scene.text.composing.scalars import meaning
+from model3d.scene.text.composing.scalars import Scalar, meaning
 
 
 def plain_data(text: str) -> dict[str, Any] | None:
@@ -49,15 +51,17 @@ def _data(text: str) -> dict[str, Any]:  # noqa: C901, PLR0912 - a million times
     here: Any = whole
     above: list[Any] = []
     key: str | None = None
-    event: Any
-    for number, event in enumerate(yaml.parse(text, Loader=yaml.CBaseLoader)):
+    meanings = _Meanings()
+    event: Any = None
+    events = iter(yaml.CBaseLoader(text).get_event, None)
+    for event in islice(events, MOST_VALUES):
         kind = type(event)
         if kind is ScalarEvent:
             value = event.value
-            if not value.isascii():
-                value = as_written(value)
             if event.implicit[0]:
-                value = meaning(value)
+                value = meanings[value]
+            elif not value.isascii():
+                value = as_written(value)
         elif kind in _STARTS:
             value = _STARTS[kind]()
         elif kind in _ENDS:
@@ -67,26 +71,37 @@ def _data(text: str) -> dict[str, Any]:  # noqa: C901, PLR0912 - a million times
             raise _OddError
         else:
             continue
-        if event.tag is not None or event.anchor is not None or number > MOST_VALUES:
+        if event.tag is not None or event.anchor is not None:
             raise _OddError
-        if type(here) is list:
-            here.append(value)
-        elif key is not None:
+        if key is not None:
             here[key] = value
             key = None
+        elif type(here) is list:
+            here.append(value)
         elif type(value) is str and value != "<<" and value not in here:
             key = value
             continue
         else:
             raise _OddError
-        if kind in _STARTS:
+        if kind is not ScalarEvent:
             if len(above) >= DEEPEST:
                 raise _OddError
             above.append(here)
             here = value
-    if len(whole) != 1 or type(whole[0]) is not dict:
+    if type(event) is not StreamEndEvent or len(whole) != 1:
+        raise _OddError
+    if type(whole[0]) is not dict:
         raise _OddError
     return whole[0]
+
+
+class _Meanings(dict[str, Scalar]):
+    """What the plain words of one text mean; most stand there many times."""
+
+    def __missing__(self, text: str) -> Scalar:
+        value = meaning(as_written(text))
+        self[text] = value
+        return value
 
 
 _STARTS: Final[dict[type, type]] = {MappingStartEvent: dict, SequenceStartEvent: list}
