@@ -382,6 +382,24 @@ def test_a_row_is_about_what_a_model_calls_so_and_tells_what_it_overrules(
     assert board.supply.amps == 100
 
 
+@pytest.mark.parametrize("supply", ["{to_ground: 480, amps: 600}", "{to_ground: 480}"])
+def test_the_system_of_a_list_takes_the_place_of_a_models_volts(
+    folder: Path, capsys: Printed, supply: str
+) -> None:
+    """The joined scene could not be written: both stood in it, and differ."""
+    text = MODELLED.replace("{system: 208Y/120, amps: 600}", supply)
+    (folder / "model.yaml").write_text(text)
+    (folder / "gear.csv").write_text("Tag,System,Amps\nBoard,480Y/277,600\n")
+    assert main(["import", "gear.csv", "--into", "model.yaml", "-o", "j.yaml"]) == 0
+    told = capsys.readouterr().err.splitlines()
+    right = "the scene said 480 V, the list says 277 V (480Y/277)"
+    assert f"Board: to ground: {right}" in told
+    board, *_ = read_scene(folder / "j.yaml").items
+    assert board.supply is not None
+    assert (board.supply.system, board.supply.volts) == ("480Y/277", 277)
+    assert board.supply.to_ground is None
+
+
 def test_a_row_that_may_be_about_two_is_not_joined(
     folder: Path, capsys: Printed
 ) -> None:

@@ -32,6 +32,10 @@ _FEW: Final = 6
 _OVERHEAD: Final = ("IfcSlab", "IfcRoof")
 _FLOORS: Final = ("IfcSlab", "IfcCovering", "IfcPlate")
 _BELOW: Final = 2.0
+_AHEAD: Final = 1.0
+"""Metres before a front over which its floor and its ceiling are looked for."""
+_OVER: Final = 2.0
+"""Metres over gear that are taken where nothing says how high the room is."""
 _MOST: Final = 0.5
 """Share of a room from which a level is its floor or its ceiling."""
 
@@ -173,14 +177,22 @@ def location_of_space(building: Building, space: Element) -> Location:
         raise ModelError(msg)
     low, high = float(space.points[:, 2].min()), float(space.points[:, 2].max())
     floor = finished_floor(building, outline, low)
-    top, notes = _ceiling(building, outline, floor, high)
-    return Location(called(space), outline, floor, top, notes)
+    floor = low if floor is None else floor
+    top = _ceiling(building, outline, floor, high - _UNDER)
+    if top is not None:
+        return Location(called(space), outline, floor, top, ())
+    note = "no slab or roof of the model is over the room: its height is the space's"
+    return Location(called(space), outline, floor, high, (note,))
 
 
 def location_around(
-    building: Building, element: Element, reach: float, height: float | None = None
+    building: Building, element: Element, stand: FrontedBox, reach: float
 ) -> Location:
-    """Return the surroundings of an element where the model has no space around it."""
+    """Return the surroundings of an element where the model has no space around it.
+
+    Its floor and its ceiling are those of whoever stands before it: what lies within
+    the reach may go on through walls, over floors that are not its own.
+    """
     frame = Frame.facing(0.0, 0.0, yaw_of(element))
     local = frame.local(element.points)
     (u0, v0, _), (u1, v1, _) = local.min(axis=0) - reach, local.max(axis=0) + reach
@@ -188,12 +200,22 @@ def location_around(
     outline = tuple(frame.to_plan(float(u), float(v)) for u, v in corners)
     if _area(outline) < 0:
         outline = outline[::-1]
-    low = float(element.points[:, 2].min())
-    floor = finished_floor(building, outline, low, _BELOW)
-    top, notes = _ceiling(building, outline, floor, floor + (height or 2 * _HEAD))
-    said = "no space of the model is here: the room ends where the reach does, and its "
-    notes = (*notes, f"{said}doors are not known")
-    return Location(element.called, outline, floor, top, notes, bounded=False)
+    wide = stand.size[0]
+    ends = ((0.0, 0.0), (wide, 0.0), (wide, _AHEAD), (0.0, _AHEAD))
+    ahead = tuple(stand.frame.to_plan(u, v) for u, v in ends)
+    notes = ["no space of the model is here: the room ends where the reach does, and "]
+    notes[0] += "its doors are not known"
+    floor = finished_floor(building, ahead, stand.bottom, _BELOW)
+    if floor is None:
+        floor = stand.bottom
+        said = "no floor of the model is before it: its bottom is taken as the floor"
+        notes.append(said)
+    top = _ceiling(building, ahead, floor, floor + _HEAD)
+    if top is None:
+        top = max(floor, stand.bottom + stand.size[2]) + _OVER
+        high = f"the room is taken as {top - floor:.3g} m high"
+        notes.append(f"no slab or roof of the model is over it: {high}")
+    return Location(element.called, outline, floor, top, tuple(notes), bounded=False)
 
 
 def _area(outline: Sequence[Corner]) -> float:
@@ -203,8 +225,8 @@ def _area(outline: Sequence[Corner]) -> float:
 
 def finished_floor(
     building: Building, outline: Sequence[Corner], near: float, below: float = _STEP
-) -> float:
-    """Return the height of what a person stands on in a place.
+) -> float | None:
+    """Return the height of what a person stands on in a place; None where none is.
 
     It is the highest level near the bottom of the space at which slabs and coverings
     end that make up most of the floor, not the storey's level: else floor coverings
@@ -216,22 +238,20 @@ def finished_floor(
         if one.is_a(*_FLOORS) and near - below <= one.points[:, 2].max() <= near + _STEP
     ]
     levels = _main_levels(tops, outline)
-    return max(levels, default=near)
+    return max(levels, default=None)
 
 
 def _ceiling(
-    building: Building, outline: Sequence[Corner], floor: float, high: float
-) -> tuple[float, tuple[str, ...]]:
-    least = max(high - _UNDER, floor + _HEAD)
+    building: Building, outline: Sequence[Corner], floor: float, least: float
+) -> float | None:
+    """Return the lowest level, from a height on, at which slabs end over a place."""
+    least = max(least, floor + _HEAD)
     undersides = [
         (float(one.points[:, 2].min()), one)
         for one in building.solids
         if one.is_a(*_OVERHEAD) and one.points[:, 2].min() >= least
     ]
-    if levels := _main_levels(undersides, outline):
-        return min(levels), ()
-    note = "no slab or roof of the model is over the room: its height is the space's"
-    return high, (note,)
+    return min(_main_levels(undersides, outline), default=None)
 
 
 def _main_levels(

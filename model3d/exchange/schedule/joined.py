@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from model3d.scene.scene import Scene
     from model3d.scene.words.mistakes import Loc
 
+_SAME_VOLTS: Final = 1
 _COLUMN_OF: Final = {"at": "x", "doors": "door_width", "system": "line_volts"}
 """Where a key of an item comes from, where no column has its name."""
 
@@ -116,7 +117,21 @@ def overruled(old: Scene, new: Scene) -> list[str]:
             for key, was in was_all.items()
             if key in now and now[key] != was
         ]
+        told += _of_volts(one, other)
     return told
+
+
+def _of_volts(old: Item, new: Item) -> list[str]:
+    """Return what is told of a voltage to ground that is said in another way now."""
+    if old.supply is None or new.supply is None:
+        return []
+    was, now = old.supply.volts, new.supply.volts
+    same_key = (old.supply.system is None) == (new.supply.system is None)
+    if was is None or now is None or same_key or abs(was - now) <= _SAME_VOLTS:
+        return []
+    said = f"the scene said {was:g} V, the list says {now:g} V"
+    by = f" ({new.supply.system})" if new.supply.system else ""
+    return [f"{new.id}: to ground: {said}{by}"]
 
 
 def _shown(value: object) -> str:
@@ -142,6 +157,8 @@ def _merged(written: Mapping[str, Any], said: Mapping[str, Any]) -> dict[str, An
         supply = {**written["supply"], **said["supply"]}
         if "system" in said["supply"]:
             supply.pop("to_ground", None)  # what it is, follows from the system
+        elif "to_ground" in said["supply"]:
+            supply.pop("system", None)
         merged["supply"] = supply
     for one, other in (("door", "doors"), ("doors", "door")):
         if one in said:

@@ -267,3 +267,73 @@ def test_a_current_that_may_be_a_thousand_times_another_is_none(tmp_path: Path) 
     model.write(tmp_path / "model.ifc")
     (found,) = read_building([tmp_path / "model.ifc"], lambda _: None).elements
     assert rating_of(found).supply == {}
+
+
+@pytest.mark.parametrize("unit", ["mm", "ft"])
+def test_without_a_space_the_floor_is_the_one_before_the_front(
+    tmp_path: Path, capsys: Printed, unit: str
+) -> None:
+    """The reach went on past the slab, which then was no floor: gear stood on it."""
+    model = Model(unit=unit)
+    model.put("IfcSlab", "floor", (9, 19, -0.15), (3, 3, 0.2))
+    model.put("IfcSlab", "over", (9, 19, 2.85), (3, 3, 0.2))
+    model.put("IfcWall", "north", (9, 22, 0), (3, 0.2, 2.8))
+    model.put("IfcElectricDistributionBoard", "LP1", (10, 21.8, 0.95), (0.6, 0.2, 0.9))
+    model.write(tmp_path / "model.ifc")
+    more = ["--rules", "nec-2023", "--units", "mm", "--around", "LP1"]
+    words = [str(tmp_path / "model.ifc"), *more, "-o", str(tmp_path / "room.yaml")]
+    assert main(["import", *words]) == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    # The slab ends at 0.05 and the one over it begins at 2.85; the board at 0.95.
+    assert scene.room.height == pytest.approx(2800)
+    place = only(scene).place
+    assert isinstance(place, At)
+    assert (place.bottom, place.facing) == (pytest.approx(900), "south")
+    assert "taken as" not in capsys.readouterr().err
+
+
+def test_where_no_floor_and_no_ceiling_are_they_are_told(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    model = Model()
+    model.put("IfcElectricDistributionBoard", "LP1", (10, 21.8, 0.95), (0.6, 0.2, 0.9))
+    model.write(tmp_path / "model.ifc")
+    words = [
+        "--rules",
+        "nec-2023",
+        "--around",
+        "LP1",
+        "-o",
+        str(tmp_path / "room.yaml"),
+    ]
+    assert main(["import", str(tmp_path / "model.ifc"), *words]) == 0
+    told = capsys.readouterr().err
+    assert "no floor of the model is before it: its bottom is taken as the" in told
+    # 0.9 of the board and 2 over it.
+    assert "over it: the room is taken as 2.9 m high" in told
+
+
+@pytest.mark.parametrize(
+    ("schema", "board", "words", "kind"),
+    [
+        ("IFC2X3", "IfcElectricDistributionPoint", "SWITCHBOARD", "switchboard"),
+        ("IFC2X3", "IfcElectricDistributionPoint", "ALARMPANEL", "control-panel"),
+        ("IFC2X3", "IfcElectricDistributionPoint", "CONSUMERUNIT", "panelboard"),
+        ("IFC4", "IfcBuildingElementProxy", "Distribution board 7", "panelboard"),
+        ("IFC4X3_ADD2", "IfcBuildingElementProxy", "Switchgear A", "switchgear"),
+        ("IFC4", "IfcBuildingElementProxy", "Bench", "obstacle"),
+    ],
+)
+def test_boards_by_their_function_and_proxies_by_their_names(
+    tmp_path: Path, schema: str, board: str, words: str, kind: str
+) -> None:
+    model = Model(schema)
+    model.room()
+    is_function = schema == "IFC2X3"
+    said = {"DistributionPointFunction": words} if is_function else {}
+    name = "LP1" if is_function else words
+    model.put(board, name, (11, 22.8, 0.95), (0.6, 0.2, 0.9), Tag="LP1", **said)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    (item,) = read_scene(tmp_path / "room.yaml").items
+    assert item.kind == kind

@@ -185,3 +185,36 @@ def test_a_room_follows_its_files_of_gear(tmp_path: Path) -> None:
     live.follow()
     assert "a file that is there" in live.state()["message"]
     assert live.scene.items[0].size == (400, 600, 700)
+
+
+@pytest.mark.parametrize(
+    "supply",
+    [
+        "{to_ground: 480, amps: 400}  # measured",
+        "{amps: 400, to_ground: 480}",
+        "{to_ground: 480}",
+        "\n      amps: 400\n      to_ground: 480",
+        "\n      to_ground: 480  # measured\n      amps: 400",
+    ],
+)
+@pytest.mark.parametrize("door", ["door: left", "name: X"])
+def test_what_an_item_no_longer_says_is_taken_out(supply: str, door: str) -> None:
+    text = f"""\
+title: Short
+units: mm
+rules: nec-2023
+room: {{size: [9000, 5000], height: 3000}}
+items:
+  - {door}  # of the maker
+    id: B
+    kind: panelboard
+    size: [500, 150, 900]
+    supply: {supply}
+    place: {{wall: north, along: 400, bottom: 900}}  # from the corner
+"""
+    old = read_text(text, FILE)
+    new = old.with_item("B", door=None, supply={"system": "480Y/277", "amps": 225})
+    found = edited(text, old, new, FILE)
+    assert read_text(found, FILE).items == new.items
+    assert "to_ground" not in found
+    assert "# from the corner" in found

@@ -255,7 +255,7 @@ def _place(
     space = space_ahead(building, stand)
     if space is not None:
         return location_of_space(building, space)
-    return location_around(building, element, _within(arguments) or _AROUND)
+    return location_around(building, element, stand, _within(arguments) or _AROUND)
 
 
 def _make(

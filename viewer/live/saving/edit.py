@@ -7,12 +7,13 @@ for byte.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from yaml.nodes import MappingNode, ScalarNode, SequenceNode
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Collection, Iterable, Iterator
 
     from yaml.nodes import Node
 
@@ -60,7 +61,8 @@ def edits_of(node: Node, old: Any, new: Any, line_end: str) -> Iterator[Edit]:  
     """Yield what changes a value, and nothing that stays as it was."""
     if old == new:
         return
-    if isinstance(old, dict) and isinstance(new, dict):
+    if isinstance(old, dict) and isinstance(new, dict) and old.keys() & new.keys():
+        yield from _removed(node, old.keys() - new.keys())
         for key, value in new.items():
             if key not in old:
                 yield added(node, key, value, line_end)
@@ -70,7 +72,19 @@ def edits_of(node: Node, old: Any, new: Any, line_end: str) -> Iterator[Edit]:  
         for number, (one, other) in enumerate(zip(old, new, strict=True)):
             yield from edits_of(child(node, number), one, other, line_end)
     else:
-        yield Edit(node.start_mark.index, node.end_mark.index, written(new))
+        yield Edit(node.start_mark.index, end_of(node), written(new))
+
+
+def _removed(node: Node, keys: Collection[str]) -> Iterator[Edit]:
+    """Yield what takes keys out of a mapping, each with the lines down to the next."""
+    pairs = node.value if isinstance(node, MappingNode) else []
+    kept = [pair for pair in pairs if pair[0].value not in keys]
+    rest = pairs.index(kept[-1]) + 1 if kept else len(pairs)
+    if kept and rest < len(pairs):
+        yield Edit(end_of(kept[-1][1]), end_of(pairs[-1][1]), "")
+    for pair, (after, _) in pairwise(pairs[:rest]):
+        if pair not in kept:
+            yield Edit(pair[0].start_mark.index, after.start_mark.index, "")
 
 
 def _is_list(value: object) -> bool:

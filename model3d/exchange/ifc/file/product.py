@@ -51,7 +51,8 @@ def element_of(
         guid=product.GlobalId,
         classes=_ancestors(product),
         type_classes=_ancestors(kind) if kind is not None else (),
-        predefined=str(util.get_predefined_type(product) or ""),
+        predefined=str(util.get_predefined_type(product) or "")
+        or _text(product, "DistributionPointFunction"),
         name=_text(product, "Name"),
         long_name=_text(product, "LongName"),
         type_name=_text(kind, "Name") or _text(product, "ObjectType"),
