@@ -285,10 +285,12 @@ def test_without_a_space_the_floor_is_the_one_before_the_front(
     assert main(["import", *words]) == 0
     scene = read_scene(tmp_path / "room.yaml")
     # The slab ends at 0.05 and the one over it begins at 2.85; the board at 0.95.
+    assert scene.room is not None
     assert scene.room.height == pytest.approx(2800)
     place = only(scene).place
     assert isinstance(place, At)
-    assert (place.bottom, place.facing) == (pytest.approx(900), "south")
+    assert place.bottom == pytest.approx(900)
+    assert place.facing == "south"
     assert "taken as" not in capsys.readouterr().err
 
 
