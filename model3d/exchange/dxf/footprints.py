@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.exchange.dxf.drawn_plan import Left
 from model3d.exchange.dxf.file.curve import TOLERANCE
 from model3d.exchange.dxf.file.loops import met
-from model3d.exchange.dxf.layer_table import BY_MIDDLE, DOOR, IGNORE
+from model3d.exchange.dxf.layer_table import BY_MIDDLE, IGNORE
+from model3d.exchange.dxf.wall_faces import THICKEST, THINNEST, walls_of_faces
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.schedule.headings import KEYS
 from model3d.geometry.plan.lines.enclosed import (
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from model3d.exchange.dxf.drawn_plan import OpenLine, Plan, PlanText, Ring
     from model3d.exchange.dxf.layer_table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
+    from model3d.geometry.plan.lines.enclosed import Bounds
 
 MOST: Final = 2000
 """Closed lines in and around a room, and rooms of a plan."""
@@ -90,6 +92,7 @@ def footprints_of(
     for line in plan.lines:
         if table.makes_things(line.layer):
             by_layer.setdefault(line.layer, [])
+    open_: list[OpenLine] = []
     for layer, rings in by_layer.items():
         row = table.row_of(layer)
         if row is None:
@@ -98,12 +101,17 @@ def footprints_of(
         thick = [one for one in rings if _thickness(row, one) is not None]
         told += (f"layer {layer}: {note}" for note in _widths(row, [*thick, *lines]))
         walls = [*_walls(thick, lines, layer, row)]
+        thin = [one for one in lines if _thickness(row, one) is None]
+        if row.becomes == "wall":
+            thin, more = _between_faces(thin, around, layer, row, told)
+            walls += more
+        open_ += thin
         near = [one for one in walls if one.area.is_near(around, _REACH)]
         found, far = found + near, far + len(walls) - len(near)
         plain = [one for one in rings if _thickness(row, one) is None]
         told += (f"layer {layer}: {note}" for note in mended(plain))
         found += _areas(plain, layer, row, told)
-    told += _left(plan, table)
+    told += _left(plan, table, open_)
     return found, far
 
 
@@ -198,23 +206,47 @@ def _depth(number: int, within: dict[int, int]) -> int:
     return depth
 
 
-def _left(plan: Plan, table: LayerTable) -> Iterator[str]:
+def _between_faces(
+    lines: Sequence[OpenLine],
+    around: Bounds,
+    layer: str,
+    row: LayerRow,
+    told: list[str],
+) -> tuple[list[OpenLine], list[Footprint]]:
+    """Return the lines that are of no wall near a room, and the walls of the others."""
+    near = [one for one in lines if _is_near(one, around)]
+    walls, read = walls_of_faces([one.points for one in near])
+    if walls:
+        low, high = (f"{one * _MILLIMETRES:g}" for one in (THINNEST, THICKEST))
+        said = (
+            f"walls between lines side by side: {len(walls)}, {low} to {high} mm apart"
+        )
+        told.append(f"layer {layer}: {said}")
+    faces = {id(near[number]) for number in read}
+    rest = [one for one in lines if id(one) not in faces]
+    return rest, [Footprint(row, layer, one) for one in walls]
+
+
+def _is_near(line: OpenLine, around: Bounds) -> bool:
+    return Area(line.points).is_near(around, _REACH)
+
+
+def _left(plan: Plan, table: LayerTable, lines: Sequence[OpenLine]) -> Iterator[str]:
     """Yield what is left out on the layers that become something."""
     open_: dict[str, Left] = {}
-    for line in plan.lines:
-        row = table.row_of(line.layer)
-        if row is None or row.becomes == DOOR or _thickness(row, line) is not None:
-            continue
+    for line in lines:
         before = open_.get(line.layer, Left(line.layer, "open line", 0, line.points[0]))
         open_[line.layer] = replace(before, count=before.count + 1)
     for left in (*open_.values(), *plan.left):
         row = table.row_of(left.layer)
         if row is None or row.becomes in {"", IGNORE}:
             continue
-        many = "" if left.count == 1 else "s"
+        first, _, rest = left.what.partition(" ")
+        several = f"lines {rest}" if first == "line" else f"{left.what}s"
+        what = left.what if left.count == 1 else several
         where = plan.told_at(left.at, left.count)
         said = "taken whole" if left.whole else "left out"
-        yield f"{said}: {left.count} {left.what}{many} on layer {left.layer}{where}"
+        yield f"{said}: {left.count} {what} on layer {left.layer}{where}"
 
 
 def names_of(

@@ -12,14 +12,15 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.exchange.dxf.arcless import doors_without_arc
 from model3d.exchange.dxf.footprints import designation
 from model3d.exchange.dxf.layer_table import DOOR
 from model3d.geometry.plan.lines.enclosed import Area
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
-    from model3d.exchange.dxf.drawn_plan import Insert, Plan, Swing
+    from model3d.exchange.dxf.drawn_plan import Plan, Swing
     from model3d.exchange.dxf.layer_table import LayerRow, LayerTable
     from model3d.geometry.frame import Corner
 
@@ -101,7 +102,7 @@ def doors_of_plan(
         elif found:
             where = plan.told_at(swing.centre)
             told.append(f"left out: an arc on door layer {swing.layer}{where}: {found}")
-    told += _without_leaf(plan, table, outline)
+    told += doors_without_arc(plan, table, outline)
     doors = []
     ids = {one.casefold() for one in taken} | {"room"}
     for group in _groups(leaves):
@@ -226,27 +227,6 @@ def _door(
     else:
         told.append(f"{name}: its two leaves are not alike, and no hinge is written")
     return PlanDoor(name, side, lengths, words)
-
-
-def _without_leaf(
-    plan: Plan, table: LayerTable, outline: Sequence[Corner]
-) -> Iterator[str]:
-    """Yield the blocks on door layers near the room of which no leaf is drawn."""
-    with_arcs = {number for one in plan.swings for number in one.blocks}
-    bounds = Area(tuple(outline)).bounds
-    for one in plan.inserts:
-        row = table.row_of(one.layer)
-        if row is None or row.becomes != DOOR or one.number in with_arcs:
-            continue
-        if not one.blocks and _is_near(one, bounds):
-            where = plan.told_at(one.at)
-            said = f"left out: block {one.name} on door layer {one.layer}{where}"
-            yield f"{said}: no arc of a leaf in it; write the door by hand"
-
-
-def _is_near(insert: Insert, bounds: tuple[float, float, float, float]) -> bool:
-    (x, y), (x0, y0, x1, y1) = insert.at, bounds
-    return x0 - _NEAR <= x <= x1 + _NEAR and y0 - _NEAR <= y <= y1 + _NEAR
 
 
 def _name(plan: Plan, group: Sequence[_ArcOfLeaf]) -> str:

@@ -97,6 +97,7 @@ class _Walk:
         self.labels: list[PlanText] = []
         self.swings: list[Swing] = []
         self.inserts: list[Insert] = []
+        self.unread: dict[int, str] = {}
         self.open: defaultdict[tuple[Blocks, str, float], list[tuple[CurvePiece, ...]]]
         self.open = defaultdict(list)
         self.left: dict[tuple[str, str], Left] = {}
@@ -180,7 +181,7 @@ class _Walk:
             number = self.inserted
             clip, fault = clip_of(one, self.metres)
             if fault:
-                self.leave(on, f"{fault} of block {name}", entity)
+                self.unread[number] = f"{fault} of block {name}"
             within_clips = (*clips, clip) if clip else clips
             x, y, *_ = one.dxf.insert
             if math.isfinite(x) and math.isfinite(y):
@@ -227,6 +228,8 @@ class _Walk:
             if seen == "across":
                 said = "line across the edge of its block's clip"
                 self.leave(on, said, entity, whole=True)
+            for fault in {self.unread[one] for one in blocks if one in self.unread}:
+                self.leave(on, f"line under the {fault}", entity, whole=True)
             self.swing(on, edges, blocks)
             if closes:
                 is_circle = entity.dxftype() == "CIRCLE"
