@@ -6,9 +6,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
+from model3d.wording import bracketed
 from viewer.report.text.mend import NOTHING_FOUND
 from viewer.wording.shortfall import in_the_way, shortfall, too_words
-from viewer.wording.sizes import NOTHING, provided_words, required_words
+from viewer.wording.sizes import NOTHING, lacking, provided_words, required_words
 from viewer.wording.words import WORDS, amount, part_words, requirement_words
 
 if TYPE_CHECKING:
@@ -81,6 +82,9 @@ def _margin(judgement: Judgement, name: str, units: str) -> str:
     """Say what is left or missing of a size, where both figures are known."""
     is_asked = judgement.verdict == "open" and name in judgement.unknown
     is_enough = name == ANGLE and judgement.verdict == "met"
+    short = shortfall(judgement)
+    if name not in judgement.provided and short is not None and short.size == name:
+        return f"{bracketed(lacking(judgement, short, units))} short"
     if name not in judgement.provided or is_asked or is_enough:
         return NONE
     over = judgement.provided[name] - judgement.required[name]
@@ -93,18 +97,24 @@ def _margin(judgement: Judgement, name: str, units: str) -> str:
 
 
 def deciding_row(judgement: Judgement, units: str) -> tuple[str, str, str]:
-    """Return required, there and margin of the size that decides."""
+    """Return required, there and margin of the size that decides.
+
+    Where none does, the reason stands for what is there.
+    """
     short = shortfall(judgement)
     name = short.size if short else ""
     for size, needed, there, margin in size_rows(judgement, units):
         if size == name:
             label = "" if size == ANGLE else f"{size} "
             return f"{label}{needed}", there, margin
-    return NONE, NONE, NONE
+    return NONE, judgement.reason, judgement.reason
 
 
 def way_words(judgement: Judgement, report: Report, units: str) -> str:
-    """Name what is in the way, each with its name and by how much."""
+    """Name what is in the way, each with its name and by how much.
+
+    Of a way out that is what it is narrowest between.
+    """
     short = shortfall(judgement)
     size = short.size if short else ""
     found: list[str] = []
@@ -114,6 +124,8 @@ def way_words(judgement: Judgement, report: Report, units: str) -> str:
         name = name_of(item, report.arrangement)
         if name and item != judgement.subject:
             found.append(name)
+    if not found and judgement.way is not None and size == "width":
+        found = [" and ".join(judgement.way.between)]
     return "\n".join(found) or NONE
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import pytest
@@ -18,7 +19,8 @@ from tests.viewer.figure.examples import (
 from tests.viewer.figure.measured import touching
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import DimensionLine, Line, Text
-from viewer.figure.drafting.labels.label import FigureLabel, at_point
+from viewer.figure.drafting.labels.label import FigureLabel, apart_from, at_point
+from viewer.figure.drafting.labels.spots import cross
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.item.three_sides import ALL, item_figure
@@ -121,3 +123,52 @@ def test_labels_find_free_places_among_any_lines(
     told = [text.text for text in texts]
     told += [words.removesuffix(" (1 ft 2 in)") for _, words in paper.notes]
     assert {f"name {number}" for number in range(count)} <= set(told)
+
+
+def test_a_name_led_away_stands_in_no_other_thing() -> None:
+    """A name in the section beside its own would be read as that section's."""
+    own, beside = (10.0, 10.0, 20.0, 20.0), (20.0, 10.0, 40.0, 20.0)
+    found = {}
+    for others in ((), (beside,)):
+        paper = Paper(100, 60)
+        paper.put(Line(pens.THING, ((12, 15), (18, 15))))  # across its middle
+        label = FigureLabel(("P1",), own, (0, 0, 100, 60), others=others)
+        paper.label(label)
+        paper.settle()
+        (text,) = (mark for mark in paper.marks if isinstance(mark, Text))
+        left, top, right, bottom = box_of(text)
+        found[bool(others)] = ((left + right) / 2, (top + bottom) / 2)
+    assert 20 < found[False][0] < 40, "beside it is the first place that is tried"
+    x, y = found[True]
+    assert not (20 < x < 40 and 10 < y < 20)
+    assert apart_from(own, (own, beside, (15.0, 15.0, 60.0, 60.0))) == (beside,)
+
+
+def test_leaders_do_not_cross_where_there_is_another_place() -> None:
+    paper = Paper(100, 100)
+    for name, x, rows in (
+        ("P1", 60.0, ((40.0, 40.0),)),
+        ("P2", 40.0, ((60.0, 40.0), (40.0, 60.0))),
+    ):
+        point = at_point((x, 50.0))
+        paper.label(FigureLabel((name,), point, (0, 0, 100, 100), rows=rows))
+    paper.settle()
+    lines = [mark for mark in paper.marks if isinstance(mark, Line)]
+    one, other = [mark.points for mark in lines if mark.layer == pens.LEADER]
+    assert not cross(one, other)
+    assert other[1][1] < other[0][1], "P2 is led down to its second place"
+
+
+def test_words_of_two_labels_are_apart_enough_to_be_read_as_two() -> None:
+    paper = Paper(100, 60)
+    for number in range(6):
+        x = 20 + 8.0 * number  # each is 7.2 wide
+        label = FigureLabel(
+            (f"MCC{number}",), at_point((x, 40.0)), (0, 0, 100, 60), inside=((x, 20.0),)
+        )
+        paper.label(label)
+    paper.settle()
+    boxes = [box_of(one) for one in paper.marks if isinstance(one, Text)]
+    assert len(boxes) == 6
+    for (a, b, c, d), (e, f, g, h) in combinations(boxes, 2):
+        assert max(e - c, a - g) > 0.9 or max(f - d, b - h) > 0.4

@@ -36,16 +36,25 @@ class _Words(HTMLParser):
         self.tags: list[str] = []
         self.names: list[str] = []
         self.links: list[str] = []
+        self._goes_on = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append(tag)
+        self._goes_on = tag == "span"  # which starts no new word, nor ends one
         for name, value in attrs:
             self.names.append(name)
             if name == "href":
                 self.links.append(value or "")
 
     def handle_data(self, data: str) -> None:
-        self.words.append(data)
+        if self._goes_on and self.words:
+            self.words[-1] += data
+        else:
+            self.words.append(data)
+        self._goes_on = False
+
+    def handle_endtag(self, tag: str) -> None:
+        self._goes_on = tag == "span"
 
 
 def _read(text: str) -> _Words:

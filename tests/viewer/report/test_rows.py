@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from model3d import Report, Scene, check
+from model3d.judging.results import Way
 from tests.viewer.report.invented import (
     ASKED,
     DEPTH,
@@ -23,9 +24,10 @@ from tests.viewer.report.invented import (
     prose,
     report,
 )
-from viewer.report.rows import NONE, size_rows
+from viewer.report.rows import NONE, deciding_row, size_rows, way_words
 from viewer.report.text.table import not_met_rows
 from viewer.wording.shortfall import in_the_way, names_in_the_way, shortfall
+from viewer.wording.sizes import required_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -371,3 +373,35 @@ def test_no_second_size_is_told_where_the_reason_has_one() -> None:
     assert "Measured" not in prose(wide)
     close = f"{drop} The difference is within the survey tolerance of 10 mm."
     assert "Measured: height" in prose(replace(wide, reason=close, missing=close))
+
+
+def test_where_nothing_is_clear_all_of_it_is_missing() -> None:
+    """Required 1.0 m and nothing there: the margin is what the book prints."""
+    bare = replace(DEPTH, provided={}, short="depth")
+    ((_, _, there, margin),) = (
+        row for row in size_rows(bare, "mm") if row[0] == "depth"
+    )
+    needed = required_words(bare, "depth", "mm")
+    assert (there, margin) == ("none", f"{needed} short")
+
+
+def test_a_breach_without_a_figure_is_told_by_its_reason() -> None:
+    """A gas pipe in a battery room, NEC 480.10(F): nothing of it is measured."""
+    bare = replace(DEPTH, required={}, provided={}, short="", reason="Gas piping.")
+    assert deciding_row(bare, "mm") == (NONE, "Gas piping.", "Gas piping.")
+
+
+def test_a_narrow_way_out_is_between_two_things() -> None:
+    way = Way("D1", ((0.0, 0.0), (1.0, 0.0)), 0.5, (0.5, 0.0), between=("P1", "P2"))
+    narrow = replace(
+        DEPTH,
+        required={"width": 0.61},
+        provided={"width": 0.5},
+        printed={},
+        short="width",
+        intrusions=(),
+        way=way,
+    )
+    assert way_words(narrow, report(narrow), "mm") == "P1 and P2"
+    wide = replace(narrow, provided={"width": 0.7}, short="", verdict="met")
+    assert way_words(wide, report(wide), "mm") == NONE

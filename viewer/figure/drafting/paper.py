@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, Final
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, DimensionLine, Line, Text
 from viewer.figure.drafting.labels.obstacles import Obstacles
-from viewer.figure.drafting.labels.spots import away, extent, leader, tried
+from viewer.figure.drafting.labels.spots import (
+    away,
+    cross,
+    extent,
+    leader,
+    slope,
+    tried,
+)
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.drafting.typeface import ASCENT, LINE
 
@@ -24,6 +31,10 @@ APART: Final = 0.45
 """Millimetres that are left between a label and anything else."""
 _NEAR: Final = 1.6
 """Millimetres. A label that is further from its thing gets a leader."""
+_FURTHER: Final = 8.0
+"""Millimetres that a label may stand further off so that its leader crosses none."""
+_SLOPE: Final = 20.0
+"""Degrees that a leader leaves its dimension line at, at least."""
 _LEFT_OVER: Final = 1.5
 """Millimetres below the lowest mark."""
 _RIM: Final = 0.35
@@ -46,6 +57,7 @@ class Paper:
         self.marks: list[Mark] = []
         self.notes: list[tuple[str, str]] = []
         self._obstacles = Obstacles(width, height)
+        self._leaders: list[tuple[Spot, ...]] = []
         self._foot = 0.0
         self._dropped: set[int] = set()
         self._pending: list[tuple[FigureLabel, int | None]] = []
@@ -95,7 +107,7 @@ class Paper:
         self.height = max(self.height, self.lowest())
 
     def _place(self, label: FigureLabel, of: int | None) -> bool:
-        found = self._found(label)
+        found = self._found(label, of)
         if found is None:
             return False
         box, line = found
@@ -111,7 +123,8 @@ class Paper:
         tag = replace(label, lines=(number,), room=room, bold=1, far=None)
         across, down = extent(tag)
         radius = round(math.hypot(across, down) / 2 + _RIM, 3)
-        found = self._found(tag, grown=(radius - across / 2, radius - down / 2))
+        grown = (radius - across / 2, radius - down / 2)
+        found = self._found(tag, of, grown) or self._found(tag, None, grown)
         if found is None:
             self.notes.append(("", words))
             return
@@ -130,6 +143,7 @@ class Paper:
             self._obstacles.add(text)
         if line:
             self._obstacles.add(Line(pens.LEADER, line))
+            self._leaders.append(line)
         mark = None if of is None else self.marks[of]
         if of is not None and isinstance(mark, DimensionLine):
             self.marks[of] = replace(mark, texts=texts, leader=line)
@@ -139,15 +153,25 @@ class Paper:
             self.marks.append(Line(pens.LEADER, line))
 
     def _found(
-        self, label: FigureLabel, grown: tuple[float, float] = (0.0, 0.0)
+        self,
+        label: FigureLabel,
+        of: int | None,
+        grown: tuple[float, float] = (0.0, 0.0),
     ) -> tuple[Box, tuple[Spot, ...]] | None:
         """Return a free place and a leader to it, () where none is needed.
 
+        Leaders that cross are hard to follow: only where nothing else is free near by.
+        One along the dimension line itself would seem to belong to the next dimension.
+
         Args:
             label: The words.
+            of: The mark whose dimension they tell, if they do.
             grown: What is kept free around them, across and down, millimetres.
         """
         inside, (x, y) = len(label.inside), grown
+        nearest: tuple[float, Box, tuple[Spot, ...]] | None = None
+        mark = None if of is None else self.marks[of]
+        along = mark.line if isinstance(mark, DimensionLine) else ()
         left, top, right, bottom = label.room
         right, bottom = min(right, self.width), min(bottom, self.height)
         room = max(left, 0.0), max(top, 0.0), right, bottom
@@ -156,14 +180,29 @@ class Paper:
             boxes = ((a - x, b - y, c + x, d + y) for a, b, c, d in boxes)
         for place, box in self._obstacles.free(boxes, room, APART):
             off = away(label.thing, box)
-            if off > label.reach and place >= inside:
+            if place < inside:
+                return box, ()
+            if off > label.reach or _stands_in(box, label.others):
                 continue
-            if place < inside or off <= _NEAR:
+            if off <= _NEAR:
                 return box, ()
             line = leader(label.thing, box, APART + 0.05)
-            if not self._obstacles.crosses_text(*line):
+            if self._obstacles.crosses_text(*line):
+                continue
+            if along and slope(line, along) < _SLOPE:
+                continue
+            if not any(cross(line, one) for one in self._leaders):
                 return box, line
-        return None
+            nearest = nearest or (off, box, line)
+            if off > nearest[0] + _FURTHER:
+                break
+        return nearest and nearest[1:]
+
+
+def _stands_in(box: Box, others: tuple[Box, ...]) -> bool:
+    """Tell whether the middle of a box lies in another thing."""
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    return any(a < x < c and b < y < d for a, b, c, d in others)
 
 
 def _written(label: FigureLabel, box: Box) -> Iterator[Text]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.hidden_lines import hull
-from viewer.figure.item.names import name_subject, name_things
+from viewer.figure.item.names import box_in, name_subject, name_things
 from viewer.figure.lettering.chains import draw_chains
 from viewer.figure.things.leaf import draw_leaves
 from viewer.figure.things.level_lines import draw_levels
@@ -90,11 +90,18 @@ def _names(
 ) -> None:
     own = prospect.own
     wrong = {item for item, _ in subject.in_the_way()}
-    name_things(paper, pane, [one for one in shown if one.placed.id in wrong], wrong)
-    name_subject(paper, pane, prospect.which, subject, own)
+    solid = [
+        own,
+        *(one for one in shown if _layer(one, prospect, subject, own) == pens.THING),
+    ]
+    others = tuple(box_in(pane, one) for one in solid)
+    name_things(
+        paper, pane, [one for one in shown if one.placed.id in wrong], others, wrong
+    )
+    name_subject(paper, pane, prospect.which, subject, own, others)
     rest = [one for one in shown if one.placed.id not in wrong]
     above = own.near - _TOUCH if prospect.which == "plan" else float("inf")
-    name_things(paper, pane, rest, above=above)
+    name_things(paper, pane, rest, others, above=above)
 
 
 def _masonry(paper: Paper, pane: Pane, prospect: Prospect, subject: Subject) -> None:
@@ -209,7 +216,9 @@ def _in_the_way(
     paper: Paper, pane: Pane, prospect: Prospect, subject: Subject, own: SceneryPiece
 ) -> None:
     drawn: set[bytes] = set()
-    for _, points in subject.in_the_way():
+    for item, points in subject.in_the_way():
+        if item == subject.placed.id and prospect.which == "plan":
+            continue  # a shelf over its own cells: from above it would hide the item
         outline = hull(prospect.axes.seen(points)[:, :2])
         key = np.round(outline, 3).tobytes()
         if key in drawn or len(outline) < 3:  # noqa: PLR2004 - no surface

@@ -105,7 +105,7 @@ def _drawn(
     for judgement, box in subject.boxes():
         if judgement.requirement == _TOPS:
             pane.outline(paper, pens.SPACE, outline_of(box, axes))
-    for _, points in subject.in_the_way():
+    for _, points in subject.in_the_way(_TOPS):
         outline = hull(axes.seen(points)[:, :2])
         pane.hatch(paper, pens.IN_THE_WAY, outline)
         pane.outline(paper, pens.IN_THE_WAY, outline)

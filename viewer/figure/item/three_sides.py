@@ -246,6 +246,6 @@ def _beside(
     x = round(left + 1.0, 3)
     if planned[0].which == "plan":
         draw_north(paper, (round(left + 7.0, 3), 11.0), planned[0].axes)
-        x = round(left + 18.0, 3)
+        x = round(left + 21.0, 3)
     draw_bar(paper, (x, 7.0), panes[0].scale, subject.units)
     draw_key(paper, (round(left, 3), 20.5), used)

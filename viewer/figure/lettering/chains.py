@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
@@ -198,6 +198,7 @@ def draw_chains(paper: Paper, pane: Pane, sides: dict[Side, list[list[Chain]]]) 
     """Draw chains in the margins of a view."""
     left, top, right, bottom = pane.box
     for side, found in sides.items():
+        told = []
         for number, lane in enumerate(found):
             off = FIRST + LANE * number
             level = {
@@ -206,9 +207,19 @@ def draw_chains(paper: Paper, pane: Pane, sides: dict[Side, list[list[Chain]]]) 
                 "top": top - off,
                 "bottom": bottom + off,
             }[side]
-            for chain in lane:
-                for link in chain.links:
-                    _draw(paper, pane, (chain, link), round(level, 3))
+            told += [
+                (chain, link, round(level, 3)) for chain in lane for link in chain.links
+            ]
+        # What is missing has its words beside it first, then what is longest across:
+        # the words of the others are led to what room is left.
+        for chain, link, level in sorted(
+            told,
+            key=lambda one: (
+                not one[1].missing,
+                0.0 if one[0].upright else -round(one[1].metres, 3),
+            ),
+        ):
+            _draw(paper, pane, (chain, link), level)
 
 
 def _draw(paper: Paper, pane: Pane, told: tuple[Chain, Link], level: float) -> None:
@@ -234,4 +245,34 @@ def _draw(paper: Paper, pane: Pane, told: tuple[Chain, Link], level: float) -> N
         bold=9 * link.missing,
         about=chain.name,
     )
+    if not upright and extent(label)[0] > abs(end[0] - start[0]):
+        label = replace(label, rows=_rows(label, middle, chain.side), far=_FAR)
     paper.dimension(mark, label)
+
+
+_ROWS: Final = (
+    (0, 0.0), (0, 0.25), (0, -0.25), (1, 0.0), (0, 0.5), (0, -0.5), (1, 0.25),
+    (1, -0.25), (1, 0.5), (1, -0.5), (0, 0.75), (0, -0.75), (1, 0.75), (1, -0.75),
+    (1, 1.0), (1, -1.0),
+)  # fmt: skip
+"""Where the words of a chain across are tried: in which row beside it, and how many
+times their width aside of the middle of their link."""
+_OFF: Final = 2.0
+"""Millimetres between a chain across and its words, past its extension lines."""
+_FAR: Final = 24.0
+"""Millimetres that words are led away from a link that is too narrow for them."""
+_BETWEEN: Final = 1.2
+"""Millimetres between rows of words."""
+
+
+def _rows(label: FigureLabel, middle: Spot, side: Side) -> tuple[Spot, ...]:
+    """Return the places of words beside a chain across, outside the view."""
+    across, high = extent(label)
+    out = 1 if side == "bottom" else -1
+    return tuple(
+        (
+            middle[0] + aside * across,
+            middle[1] + out * (_OFF + high / 2 + row * (high + _BETWEEN)),
+        )
+        for row, aside in _ROWS
+    )

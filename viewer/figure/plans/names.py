@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.drafting.labels.label import FigureLabel
+from viewer.figure.drafting.labels.label import FigureLabel, apart_from
+from viewer.figure.item.names import box_in
 from viewer.figure.things.room_leaves import room_leaves
 from viewer.figure.things.scenery import pieces
 from viewer.figure.things.sight import ALL
@@ -17,7 +18,7 @@ from viewer.stage.looking.names import shortened
 from viewer.wording.words import WORDS
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from model3d import Judgement, Report
     from model3d.judging.results import Verdict
@@ -69,8 +70,10 @@ def write_names(
     }
     found = pieces(arrangement, pane.axes, (pane.low, pane.high))
     order = sorted(found, key=lambda one: (_rank(one, told, wrong), one.placed.id))
-    for one in filter(lambda one: sight.shows_thing(one.placed), order):
-        _name(paper, pane, one, told, crowded=crowded)
+    order = [one for one in order if sight.shows_thing(one.placed)]
+    others = [box_in(pane, one) for one in order if not is_overhead(one)]
+    for one in order:
+        _name(paper, pane, (one, others), told, crowded=crowded)
     for leaf in room_leaves(arrangement):
         middle = np.array([(leaf.radius / 2, leaf.radius / 2, 0.0)])
         x, y, _ = pane.axes.seen(leaf.frame.world(middle))[0]
@@ -106,17 +109,22 @@ def _rank(one: SceneryPiece, told: Mapping[str, Verdict], wrong: set[str]) -> in
 def _name(
     paper: Paper,
     pane: Pane,
-    one: SceneryPiece,
+    among: tuple[SceneryPiece, Sequence[Box]],
     told: Mapping[str, Verdict],
     *,
     crowded: bool,
 ) -> None:
-    """Write a name; in a crowded room heavy letters alone say that it is not met."""
-    low = np.maximum(one.low, np.array(pane.low))
-    high = np.minimum(one.high, np.array(pane.high))
-    left, bottom = pane.at(*low.tolist())
-    right, top = pane.at(*high.tolist())
-    box: Box = (left, top, right, bottom)
+    """Write a name; in a crowded room heavy letters alone say that it is not met.
+
+    Args:
+        paper: Where it is written.
+        pane: The plan.
+        among: The thing, and the boxes of all that stand there.
+        told: The worst verdict of each.
+        crowded: Whether there is no room for more than names.
+    """
+    one, others = among
+    box = left, top, right, bottom = box_in(pane, one)
     # Where something crosses the middle, the name stands in another part of the thing.
     spots = tuple(
         (left + east * (right - left), top + south * (bottom - top))
@@ -134,6 +142,7 @@ def _name(
         bold=int(bool(words)),
         inside=() if overhead else spots,
         needed=bool(words),
+        others=apart_from(box, others),
     )
     paper.label(label)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -31,6 +32,8 @@ from viewer.wording.cleaning import clean
 from viewer.wording.words import units_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     from model3d import Report
     from model3d.standing.arrangement import Arrangement
     from viewer.figure.drafting.drawing import Spot
@@ -47,6 +50,9 @@ _LINK: Final = 8.0
 """Millimetres of a chain that each of its links takes, at least on average."""
 _BELOW: Final = 27.0
 """Millimetres below a plan for its title, its key, north and scale bar."""
+_ROWS: Final = (7.0, 17.0)
+"""Millimetres that the words of a chain across take, by how many neighbours in it are
+too narrow for theirs."""
 _BESIDE: Final = 44.0
 """Millimetres that north and the scale bar take beside the key."""
 
@@ -63,7 +69,7 @@ def room_figure(
         sight: What of the room is shown.
     """
     paper, scale = complete(
-        lambda high, more: _drawn(report, (width, high), more, sight), height
+        lambda high, more: _drawn(report, (width, height), high, more, sight), height
     )
     return Figure(
         f"{report.scene}: plan of the room",
@@ -76,9 +82,17 @@ def room_figure(
 
 
 def _drawn(
-    report: Report, size: tuple[float, float], more: float, sight: Showing
+    report: Report, size: tuple[float, float], most: float, more: float, sight: Showing
 ) -> tuple[Paper, float]:
-    """Draw the plan; ``more`` is room beside it for words, millimetres."""
+    """Draw the plan.
+
+    Args:
+        report: What the check answered.
+        size: Of the paper, millimetres.
+        most: Millimetres of height that are left for the plan.
+        more: Millimetres of room beside it for words.
+        sight: What of the room is shown.
+    """
     arrangement, units = arrangement_of(report), units_of(report)
     width, height = size
     window = None if sight.near is None else _about(arrangement, sight.of, sight.near)
@@ -99,10 +113,12 @@ def _drawn(
         for side in ("left", "right")
     )
     top, bottom = (
-        depth_of(sides[side]) + 7.0 if side in sides else 4.0
+        depth_of(sides[side]) + _words_high(sides[side], guess)
+        if side in sides
+        else 4.0
         for side in ("top", "bottom")
     )
-    room = (width - left - right, height - top - bottom - _BELOW)
+    room = (width - left - right, most - top - bottom - _BELOW)
     scale = _scale(units, low, high, room)
     over = max(room[0] - _paper(high[0] - low[0], scale), 0.0) / 2
     deep = top + _paper(high[1] - low[1], scale) + bottom
@@ -128,6 +144,19 @@ def _drawn(
     below(paper, pane, units, f"Plan of {what}{heavy}")
     paper.settle()
     return paper, scale
+
+
+def _words_high(found: Iterable[Sequence[Chain]], scale: float) -> float:
+    """Return what the words of chains across take, millimetres.
+
+    Where neighbours are wider than their links, some stand in rows further out.
+    """
+    crowded = 0
+    for chain in (chain for lane in found for chain in lane):
+        width = words_width([[chain]])
+        narrow = [_paper(link.metres, scale) < width for link in chain.links]
+        crowded = max(crowded, sum(a and b for a, b in pairwise(narrow)))
+    return _ROWS[min(crowded, len(_ROWS) - 1)]
 
 
 def _is_readable(chain: Chain, scale: float) -> bool:
@@ -274,6 +303,8 @@ def _spaces(paper: Paper, pane: Pane, report: Report, sight: Showing) -> None:
         if one.verdict != "not-met" or not sight.shows(INTRUSIONS):
             continue
         for hit in one.intrusions:
+            if hit.item == one.subject:
+                continue  # a shelf over its own cells: from above it would hide both
             points = np.array([hit.low, hit.high])
             if hit.body is not None and len(hit.body.vertices):
                 points = hit.body.vertices

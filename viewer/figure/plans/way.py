@@ -131,7 +131,8 @@ def _drawn(
     draw_room(paper, pane, report, spaces=False)
     open_ = _open_leaves(paper, pane, judgement)
     assert judgement.way is not None  # noqa: S101 - the caller asks
-    paper.put(Line(pens.WAY, pane.spots(np.array(judgement.way.points))))
+    route = np.array(judgement.way.points)
+    pane.lines(paper, pens.WAY, np.stack([route[:-1], route[1:]], axis=1))
     _narrowest(paper, pane, judgement, units)
     write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
     doors = "gear doors open as drawn" if open_ else "gear doors shut"

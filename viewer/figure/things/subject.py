@@ -85,9 +85,15 @@ class Subject:
             found.append((leaf, min(reached, 90.0), needed))
         return tuple(found)
 
-    def in_the_way(self) -> Iterator[tuple[str, Points]]:
-        """Yield what is in the way, each body with its world points, shape (n, 3)."""
+    def in_the_way(self, requirement: str = "") -> Iterator[tuple[str, Points]]:
+        """Yield what is in the way, each body with its world points, shape (n, 3).
+
+        Args:
+            requirement: Of what one rule asks alone; "" for all.
+        """
         for one in self.judgements:
+            if requirement and one.requirement != requirement:
+                continue
             for hit in one.intrusions:
                 points = np.array([*product(*zip(hit.low, hit.high, strict=True))])
                 if hit.body is not None and len(hit.body.vertices):

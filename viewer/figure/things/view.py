@@ -145,7 +145,7 @@ def _once(found: Iterable[Chain]) -> Iterator[Chain]:
     """Leave out chains that say the same of the same place."""
     seen: set[tuple[object, ...]] = set()
     for one in found:
-        key = (one.side, *(link.lines for link in one.links), *_rounded(one.span))
+        key = (one.upright, *(link.lines for link in one.links), *_rounded(one.span))
         if key not in seen:
             seen.add(key)
             yield one
@@ -184,9 +184,14 @@ def swept(leaf: object, axes: Axes) -> Points:
 def _sizes(
     subject: Subject, axes: Axes, which: Which, asked: _Asked
 ) -> Iterator[Chain]:
+    item = subject.placed.item
+    tiers = item.tiers if item else None
     for number, judgement in enumerate(subject.judgements):
         sizes = asked.sizes[number]
         for chain in chains(judgement, subject.units, axes, sizes):
+            is_short = any(link.missing for link in chain.links)
+            if tiers and chain.name == "height" and not is_short:
+                continue  # beside the chains of tiers its labelled level has to do
             best = _BEST.get(chain.name)
             if best in asked.wanted and best != which:
                 continue

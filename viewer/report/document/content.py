@@ -22,8 +22,8 @@ _SIGNS = 115
 _SHORT = 32
 """Lines. A table of no more fits on half a page of either paper."""
 
-Tone = Literal["plain", "strong", "small", "caution", "question"]
-"""How sentences are set; a question stays with what follows it."""
+Tone = Literal["plain", "strong", "small", "caution", "question", "lead"]
+"""How sentences are set; a question and a lead stay with what follows them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 from importlib.resources import files
 from itertools import count
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
     from viewer.report.document.content import Block, Document
 
 STYLE: Final = files("viewer.report.document") / "report.css"
+_BRACKETED: Final = re.compile(r"\(\d[\d /]*(?:mm|m|ft|in)[^()]*\)")
+"""A length in the other system."""
 _PAPERS: Final = {"a4": "A4", "letter": "letter"}
 
 
@@ -124,13 +127,18 @@ def _table(table: Table) -> Iterator[str]:
     for number, row in enumerate(table.rows):
         cells = []
         for place, cell in enumerate(row):
-            words = "<br>".join(_t(line) for line in cell.split("\n"))
+            words = "<br>".join(_cell(line) for line in cell.split("\n"))
             link = table.links[number] if table.links and place == 0 else ""
             words = f'<a href="#{escape(link)}">{words}</a>' if link else words
             strong = ' class="heavy"' if place in table.strong else ""
             cells.append(f"<td{strong}>{words}</td>")
         yield f"<tr>{''.join(cells)}</tr>"
     yield "</tbody></table>"
+
+
+def _cell(words: str) -> str:
+    """Return words of a table; a length in brackets stays on one line."""
+    return _BRACKETED.sub(r'<span class="one">\g<0></span>', _t(words))
 
 
 def _contents(block: Contents, document: Document) -> Iterator[str]:

@@ -72,7 +72,7 @@ def item_blocks(
     told = [one for one in judged if one.verdict != "met"]
     for one in told:
         words = f"{asked(one)}: {verdict_words(one)}, {one.citation}. {why_open(one)}"
-        yield Paragraph(words, "strong")
+        yield Paragraph(words, "strong" if drawings else "question")
         yield from _cures(cures.of(one))
     yield from drawings
     if placed is not None and placed.item is not None and arrangement is not None:
@@ -99,7 +99,7 @@ def _cures(mend: Mend | None) -> Iterator[Block]:
     if mend is None or not words:
         return
     if not mend.remedies:
-        yield Paragraph(f"What cures it: {words[0][0].lower()}{words[0][1:]}")
+        yield Paragraph(f"What cures it: {words[0][0].lower()}{words[0][1:]}", "lead")
         return
     yield Paragraph("What cures it, the smallest change first:")
     yield Points(words)
@@ -211,7 +211,7 @@ def _table(judged: list[Judgement], units: str, report: Report) -> Table:
         "Required and there",
         ("Requirement", "Verdict", "Size", "Required", "There", "Margin", "In the way"),
         tuple(rows),
-        (2.5, 1.4, 1.3, 2.6, 3.2, 3.3, 1.8),
+        (2.4, 1.4, 1.3, 2.5, 3.2, 3.2, 2.1),
         strong=frozenset({1}),
     )
 

@@ -180,7 +180,7 @@ def _not_met(
         words = (
             f"{asked(one)}\n{one.citation}",
             needed,
-            f"{there}\n{margin}" if there != margin else there,
+            "\n".join(dict.fromkeys((there, margin))),
             way_words(one, report, units),
             "\nor: ".join(cure_words(cures.of(one))[:_CURES]) or one.reason,
         )
@@ -190,7 +190,7 @@ def _not_met(
         "What is not met, and what cures it",
         ("Item", "Requirement", "Required", "There, margin", "In the way", "Cure"),
         rows,
-        (2.1, 2.5, 2.1, 2.4, 2.2, 4.3),
+        (2.0, 2.4, 2.2, 2.9, 2.2, 4.1),
         links,
         frozenset({0}),
     )
@@ -233,7 +233,8 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
     yield Heading(2, f"Open ({len(found)})", f"{name}-open")
     yield Paragraph(
         "What is open is not met and not refused: a fact has to be stated by whoever "
-        "answers for the design, or the authority having jurisdiction has to decide."
+        "answers for the design, or the authority having jurisdiction has to decide.",
+        "lead",
     )
     told = []
     for one in found:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Final
 from viewer.figure.drafting import pens
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.drafting.strokes import Box
 
@@ -18,6 +20,10 @@ least of ISO 3098."""
 _NEAR: Final = 12.0
 _FAR: Final = 45.0
 """Millimetres that what is not needed, and what is, is led away at most."""
+
+
+_TOUCH: Final = 0.05
+"""Millimetres that two boxes may overlap and count as beside one another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +38,14 @@ class FigureLabel:
         size: Of the letters.
         bold: How many lines, from the first, are in heavy letters.
         inside: Middles of boxes to be tried first: in the thing itself.
+        rows: Middles of boxes to be tried next: near the thing, with a leader to it.
         needed: It decides: where it finds no place it is told in a note beside the
             drawing. Otherwise it is left out, and with it the dimension that it
             belongs to, rather than led far away.
         far: Millimetres that it is led away at most; None: as far as is usual.
         about: What it is about, for a note: "depth"; "" where its words say it.
+        others: Boxes of other things: beside its own it does not stand in one of them,
+            where it would be taken for that one's name.
     """
 
     lines: tuple[str, ...]
@@ -46,15 +55,30 @@ class FigureLabel:
     size: float = SIZE
     bold: int = 0
     inside: tuple[Spot, ...] = ()
+    rows: tuple[Spot, ...] = ()
     needed: bool = True
     far: float | None = None
     about: str = ""
+    others: tuple[Box, ...] = ()
 
     @property
     def reach(self) -> float:
         """How far it is led away at most, millimetres."""
         usual = _FAR if self.needed else _NEAR
         return usual if self.far is None else self.far
+
+
+def apart_from(thing: Box, others: Iterable[Box]) -> tuple[Box, ...]:
+    """Return the boxes that do not overlap a thing's own box."""
+    left, top, right, bottom = thing
+    return tuple(
+        box
+        for box in others
+        if box[0] >= right - _TOUCH
+        or box[2] <= left + _TOUCH
+        or box[1] >= bottom - _TOUCH
+        or box[3] <= top + _TOUCH
+    )
 
 
 def at_point(point: Spot) -> Box:

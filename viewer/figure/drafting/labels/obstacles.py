@@ -25,6 +25,9 @@ _CELLS: Final = 3
 """Cells of the raster a millimetre, across and down."""
 _LEADER: Final = 0.3
 """Millimetres that a leader leaves to a text that it passes."""
+_BETWEEN: Final = 0.9
+"""Millimetres around a text, half as much above it, that another one does not come
+into, lest two be read as one; below it stays the descent that its box has."""
 _EDGE: Final = 4
 """Cells around the paper, so that what is asked of its edge lies in the raster."""
 
@@ -66,7 +69,10 @@ class Obstacles:
         for text in texts(mark):
             box = box_of(text)
             self._texts.append(box)
-            bits, rows = _bits(box)
+            left, top, right, bottom = box
+            bits, rows = _bits(
+                (left - _BETWEEN, top - _BETWEEN / 2, right + _BETWEEN, bottom)
+            )
             for row in rows:
                 if 0 <= row < len(self._rows):
                     self._rows[row] |= bits

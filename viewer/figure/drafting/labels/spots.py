@@ -10,7 +10,7 @@ import numpy as np
 from viewer.figure.drafting.typeface import ASCENT, DESCENT, LINE, wide
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.drafting.labels.label import FigureLabel
@@ -42,11 +42,12 @@ def extent(label: FigureLabel) -> tuple[float, float]:
 def tried(label: FigureLabel) -> Iterator[Box]:
     """Yield places to try as boxes, the best first.
 
-    In the thing itself and around it; then, of what is needed, all over its room.
+    In the thing itself, in the rows given and around it; then, of what is needed, all
+    over its room.
     """
     width, height = extent(label)
     half_x, half_y = width / 2, height / 2
-    for x, y in label.inside:
+    for x, y in (*label.inside, *label.rows):
         yield x - half_x, y - half_y, x + half_x, y + half_y
     left, top, right, bottom = label.thing
     x, y = (left + right) / 2, (top + bottom) / 2
@@ -94,6 +95,35 @@ def leader(thing: Box, box: Box, gap: float) -> tuple[Spot, Spot]:
     else:
         near_y = top - gap if y < top else bottom + gap
     return (round(near_x, 3), round(near_y, 3)), (round(x, 3), round(y, 3))
+
+
+def cross(line: Sequence[Spot], other: Sequence[Spot]) -> bool:
+    """Tell whether two straight lines cross.
+
+    >>> cross(((0, 0), (2, 2)), ((0, 2), (2, 0)))
+    True
+    >>> cross(((0, 0), (1, 1)), ((2, 0), (2, 3)))
+    False
+    """
+    (a, b), (c, d) = line, other
+    return _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0
+
+
+def slope(line: Sequence[Spot], other: Sequence[Spot]) -> float:
+    """Return the angle between two straight lines, degrees from 0 to 90.
+
+    >>> round(slope(((0, 0), (1, 1)), ((5, 0), (0, 0))), 6)
+    45.0
+    """
+    (a, b), (c, d) = line, other
+    one, two = (math.atan2(to[1] - at[1], to[0] - at[0]) for at, to in ((a, b), (c, d)))
+    turn = math.degrees(abs(one - two)) % 180.0
+    return min(turn, 180.0 - turn)
+
+
+def _turn(one: Spot, then: Spot, to: Spot) -> float:
+    """Return which way it turns at the second of three points, by its sign."""
+    return (then[0] - one[0]) * (to[1] - one[1]) - (then[1] - one[1]) * (to[0] - one[0])
 
 
 def _nearest(here: float, low: float, high: float) -> float:
