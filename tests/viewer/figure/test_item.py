@@ -7,9 +7,11 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.viewer.figure.examples import report_of, subject, words_of
+from model3d import Item, Room, Scene, check
+from model3d.scene.parts.room import RoomDoor
+from tests.viewer.figure.examples import report_of, subject, texts_of, words_of
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import Arc, DimensionLine, Hatch
+from viewer.figure.drafting.drawing import Arc, DimensionLine, Hatch, Line
 from viewer.figure.files.page_frame import framed
 from viewer.figure.files.svg import svg
 from viewer.figure.item.rack_front import rack_figure
@@ -174,3 +176,35 @@ def test_an_svg_is_xml_with_its_meaning_in_words_and_the_same_every_time() -> No
     assert "RW1 is 516 mm" in described.text
     assert root.get("width") == "180mm"
     assert "script" not in text
+
+
+@pytest.mark.parametrize("height", [1900, 2100])
+def test_a_way_that_is_too_low_says_how_high_it_is(height: int) -> None:
+    """By plain arithmetic: nothing of the way is lower than its door.
+
+    NEC 110.26(C)(2) prints 2.0 m (6 1/2 ft).
+    """
+    door = RoomDoor(id="D1", wall="south", along=500, width=900, height=height)
+    panel = Item(
+        id="LP1",
+        kind="panelboard",
+        size=(500, 150, 1000),
+        place={"wall": "north", "along": 1500, "bottom": 900},
+        supply={"system": "208Y/120", "amps": 225},
+        door="left",
+    )
+    room = Room(size=(4000, 3000), height=2700, walls="block", doors=[door])
+    head = {"title": "Annex", "units": "mm", "rules": "nec-2023"}
+    report = check(Scene(**head, room=room, items=[panel]))
+    figure = way_of(report, "LP1")(180.0, 120.0)
+    told = "no higher than 1900 mm (6 ft 2 13/16 in)"
+    written = [one.text for one in texts_of(figure)]
+    (title,) = [one for one in written if one.startswith("Way out of LP1")]
+    assert (told in title) == (height < 2000)
+    low, high = 0.0, figure.height
+    lines = [mark for mark in figure.marks if isinstance(mark, Line)]
+    ways = [y for mark in lines if mark.layer == pens.WAY for _, y in mark.points]
+    level = next(one.at[1] for one in texts_of(figure) if one.text == title)
+    assert ways
+    assert all(low <= y < level for y in ways), "it ends above the title"
+    assert level < high

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import Arc, DimensionLine, Line, Text
+from viewer.figure.drafting.labels.label import are_apart
 from viewer.figure.drafting.labels.obstacles import Obstacles
 from viewer.figure.drafting.labels.spots import (
     away,
@@ -108,6 +109,8 @@ class Paper:
 
     def _place(self, label: FigureLabel, of: int | None) -> bool:
         found = self._found(label, of)
+        if found is None and label.layer == pens.MISSING:
+            found = self._found(label, None)  # a note is worse for what decides
         if found is None:
             return False
         box, line = found
@@ -182,14 +185,14 @@ class Paper:
             off = away(label.thing, box)
             if place < inside:
                 return box, ()
-            if off > label.reach or _stands_in(box, label.others):
+            if off > label.reach or _stands_in(box, label):
                 continue
             if off <= _NEAR:
                 return box, ()
             line = leader(label.thing, box, APART + 0.05)
-            if self._obstacles.crosses_text(*line):
-                continue
             if along and slope(line, along) < _SLOPE:
+                continue
+            if self._obstacles.crosses_text(*line):
                 continue
             if not any(cross(line, one) for one in self._leaders):
                 return box, line
@@ -199,10 +202,13 @@ class Paper:
         return nearest and nearest[1:]
 
 
-def _stands_in(box: Box, others: tuple[Box, ...]) -> bool:
-    """Tell whether the middle of a box lies in another thing."""
+def _stands_in(box: Box, label: FigureLabel) -> bool:
+    """Tell whether the middle of a box lies in a thing beside the label's own."""
     x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-    return any(a < x < c and b < y < d for a, b, c, d in others)
+    return any(
+        one[0] < x < one[2] and one[1] < y < one[3] and are_apart(label.thing, one)
+        for one in label.others
+    )
 
 
 def _written(label: FigureLabel, box: Box) -> Iterator[Text]:

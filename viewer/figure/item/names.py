@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.catalogue.provenance import provenance
-from viewer.figure.drafting.labels.label import SIZE, FigureLabel, apart_from
+from viewer.figure.drafting.labels.label import SIZE, FigureLabel
 from viewer.figure.drafting.typeface import wrapped
 from viewer.stage.looking.names import shortened
 from viewer.wording.cleaning import clean
@@ -51,7 +51,7 @@ def name_subject(
         pane.room,
         bold=1,
         inside=_inside(thing),
-        others=apart_from(thing, others),
+        others=others,
     )
     paper.label(label)
 
@@ -127,7 +127,7 @@ def name_things(
                 bold=int(is_wrong),
                 inside=() if is_wrong or overhead else _inside(thing),
                 needed=is_wrong,
-                others=apart_from(thing, others),
+                others=others,
             )
         )
 

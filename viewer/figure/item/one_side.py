@@ -77,7 +77,7 @@ def _hold_leaves(pane: Pane, prospect: Prospect, subject: Subject) -> bool:
     """Tell whether a view has room for what the leaves sweep."""
     if prospect.sight.near is None or prospect.which != "plan":
         return True
-    ends = [swept(leaf, prospect.axes) for leaf, _, _ in subject.leaves()]
+    ends = [swept(leaf, prospect.axes) for leaf, _, _ in subject.leaves]
     return all(pane.holds((x, y)) for one in ends for x, y in one.tolist())
 
 

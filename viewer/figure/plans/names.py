@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from viewer.figure.drafting.labels.label import FigureLabel, apart_from
+from viewer.figure.drafting.labels.label import FigureLabel
 from viewer.figure.item.names import box_in
 from viewer.figure.things.room_leaves import room_leaves
 from viewer.figure.things.scenery import pieces
@@ -142,7 +142,7 @@ def _name(
         bold=int(bool(words)),
         inside=() if overhead else spots,
         needed=bool(words),
-        others=apart_from(box, others),
+        others=others,
     )
     paper.label(label)
 

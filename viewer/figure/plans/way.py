@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.wording import lengths
+from model3d.wording import bracketed, lengths
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import NORTH_UP
 from viewer.figure.drafting.drawing import Arc, DimensionLine, Figure, Line
@@ -136,7 +136,8 @@ def _drawn(
     _narrowest(paper, pane, judgement, units)
     write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
     doors = "gear doors open as drawn" if open_ else "gear doors shut"
-    below(paper, pane, units, f"{clean(title, 60)}, {doors}")
+    told = f"{clean(title, 60)}, {doors}{_low(judgement, units)}"
+    below(paper, pane, units, told)
     paper.settle()
     return paper, scale
 
@@ -198,6 +199,20 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
         about="way out",
     )
     paper.dimension(mark, label)
+
+
+def _low(judgement: Judgement, units: str) -> str:
+    """Say how high a way is where that is less than is asked for, else nothing."""
+    there, needed = (
+        told.get("height") for told in (judgement.provided, judgement.required)
+    )
+    if there is None or needed is None or there >= needed - _LEVEL:
+        return ""
+    return f", no higher than {bracketed(lengths(there, units))}"
+
+
+_LEVEL: Final = 0.0005
+"""Metres by which a height falls short before that is told."""
 
 
 def _bounds(between: tuple[str, ...]) -> str:

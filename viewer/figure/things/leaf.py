@@ -26,7 +26,7 @@ _ALMOST = 0.05
 
 def draw_leaves(paper: Paper, pane: Pane, subject: Subject, which: Which) -> None:
     """Draw the leaves of an item as far as they open."""
-    for leaf, reached, needed in subject.leaves():
+    for leaf, reached, needed in subject.leaves:
         if which == "plan":
             turned_leaf(paper, pane, leaf, reached, needed)
         elif which == "front":

@@ -38,6 +38,7 @@ class Subject:
         placed: The item.
         front: Of the item.
         judgements: Those that are drawn: with a space or a line, the worst first.
+        leaves: How each of its leaves is hung, how far it opens, how far it must.
     """
 
     report: Report
@@ -45,6 +46,7 @@ class Subject:
     placed: Placed
     front: Front
     judgements: tuple[Judgement, ...]
+    leaves: tuple[tuple[Hung, float, float | None], ...]
 
     @property
     def units(self) -> str:
@@ -69,21 +71,6 @@ class Subject:
         one = self.working
         shapes = one.shapes if one else ()
         return next((shape for shape in shapes if isinstance(shape, ClearBox)), None)
-
-    def leaves(self) -> tuple[tuple[Hung, float, float | None], ...]:
-        """Return its leaves: how each is hung, how far it opens, how far it must."""
-        hung = stated_leaves(self.placed, self.arrangement.scene) or ()
-        found = []
-        for number, leaf in enumerate(hung):
-            told = [
-                one
-                for one in self.report.of(self.placed.id, "door-swing")
-                if one.leaf == number
-            ]
-            reached = told[0].provided.get(ANGLE, 90.0) if told else 90.0
-            needed = told[0].required.get(ANGLE) if told else None
-            found.append((leaf, min(reached, 90.0), needed))
-        return tuple(found)
 
     def in_the_way(self, requirement: str = "") -> Iterator[tuple[str, Points]]:
         """Yield what is in the way, each body with its world points, shape (n, 3).
@@ -127,7 +114,20 @@ def subject_of(report: Report, item: str) -> Subject | None:
         and (one.verdict != "met" or one.requirement in _ALWAYS)
     ]
     mine.sort(key=lambda one: order[one.verdict])
-    return Subject(report, arrangement, placed, placed.front, tuple(mine))
+    leaves = tuple(_leaves(report, arrangement, placed))
+    return Subject(report, arrangement, placed, placed.front, tuple(mine), leaves)
+
+
+def _leaves(
+    report: Report, arrangement: Arrangement, placed: Placed
+) -> Iterator[tuple[Hung, float, float | None]]:
+    hung = stated_leaves(placed, arrangement.scene) or ()
+    swings = report.of(placed.id, "door-swing") if hung else ()
+    for number, leaf in enumerate(hung):
+        told = [one for one in swings if one.leaf == number]
+        reached = told[0].provided.get(ANGLE, 90.0) if told else 90.0
+        needed = told[0].required.get(ANGLE) if told else None
+        yield leaf, min(reached, 90.0), needed
 
 
 def outline_of(box: ClearBox, axes: Axes) -> Points:

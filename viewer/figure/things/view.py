@@ -161,7 +161,7 @@ def _window(
     parts = [own.outline]
     parts += [outline_of(box, axes) for _, box in subject.boxes()]
     parts += [hull(axes.seen(points)[:, :2]) for _, points in subject.in_the_way()]
-    parts += [swept(leaf, axes) for leaf, _, _ in subject.leaves()]
+    parts += [swept(leaf, axes) for leaf, _, _ in subject.leaves]
     points = np.concatenate(parts)
     low, high = points.min(axis=0) - _AROUND, points.max(axis=0) + _AROUND
     if which != "plan":

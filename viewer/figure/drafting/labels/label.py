@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from viewer.figure.drafting import pens
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.drafting.strokes import Box
@@ -44,8 +44,8 @@ class FigureLabel:
             belongs to, rather than led far away.
         far: Millimetres that it is led away at most; None: as far as is usual.
         about: What it is about, for a note: "depth"; "" where its words say it.
-        others: Boxes of other things: beside its own it does not stand in one of them,
-            where it would be taken for that one's name.
+        others: Boxes of all things: led away it does not stand in one that is beside
+            its own, where it would be taken for that one's name.
     """
 
     lines: tuple[str, ...]
@@ -59,7 +59,7 @@ class FigureLabel:
     needed: bool = True
     far: float | None = None
     about: str = ""
-    others: tuple[Box, ...] = ()
+    others: Sequence[Box] = ()
 
     @property
     def reach(self) -> float:
@@ -68,17 +68,15 @@ class FigureLabel:
         return usual if self.far is None else self.far
 
 
-def apart_from(thing: Box, others: Iterable[Box]) -> tuple[Box, ...]:
-    """Return the boxes that do not overlap a thing's own box."""
-    left, top, right, bottom = thing
-    return tuple(
-        box
-        for box in others
-        if box[0] >= right - _TOUCH
-        or box[2] <= left + _TOUCH
-        or box[1] >= bottom - _TOUCH
-        or box[3] <= top + _TOUCH
-    )
+def are_apart(one: Box, other: Box) -> bool:
+    """Tell whether two boxes do not overlap.
+
+    >>> are_apart((0, 0, 2, 2), (2, 0, 4, 2)), are_apart((0, 0, 2, 2), (1, 1, 4, 2))
+    (True, False)
+    """
+    across = min(one[2], other[2]) - max(one[0], other[0])
+    down = min(one[3], other[3]) - max(one[1], other[1])
+    return min(across, down) <= _TOUCH
 
 
 def at_point(point: Spot) -> Box:

@@ -142,16 +142,21 @@ class Obstacles:
 
     def crosses_text(self, start: Spot, end: Spot) -> bool:
         """Tell whether a line would run through a text."""
-        left, right = min(start[0], end[0]), max(start[0], end[0])
-        top, bottom = min(start[1], end[1]), max(start[1], end[1])
-        x, y = _LEADER, _LEADER
-        near = [
-            (box[0] - x, box[1] - y, box[2] + x, box[3] + y)
-            for box in self._texts
-            if box[0] <= right and left <= box[2] and box[1] <= bottom and top <= box[3]
-        ]
-        line = np.array([(*start, *end)])
-        return bool(near) and bool(_hits(np.array(near), line).any())
+        (x, y), (a, b) = start, end
+        left, right = min(x, a) - _LEADER, max(x, a) + _LEADER
+        top, bottom = min(y, b) - _LEADER, max(y, b) + _LEADER
+        across, down = b - y, x - a
+        for box in self._texts:
+            if box[0] > right or box[2] < left or box[1] > bottom or box[3] < top:
+                continue
+            # Whether the line lies between the corners of the box, with its margin.
+            off_x, off_y = (box[0] + box[2]) / 2 - x, (box[1] + box[3]) / 2 - y
+            half_x = (box[2] - box[0]) / 2 + _LEADER
+            half_y = (box[3] - box[1]) / 2 + _LEADER
+            away = abs(off_x * across + off_y * down)
+            if away <= abs(across) * half_x + abs(down) * half_y:
+                return True
+        return False
 
 
 def _bits(box: Box) -> tuple[int, range]:
@@ -173,27 +178,3 @@ def _cells_of(lines: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     share = (np.arange(len(which)) - first[which]) / np.maximum(counts - 1, 1)[which]
     places = np.floor(start[which] + share[:, None] * step[which]).astype(np.intp)
     return places[:, 0], places[:, 1]
-
-
-def _hits(boxes: Numbers, lines: Numbers) -> NDArray[np.bool_]:
-    """Tell which boxes (n, 4) meet which lines (m, 4), shape (n, m)."""
-    left, right = (
-        np.minimum(lines[:, 0], lines[:, 2]),
-        np.maximum(lines[:, 0], lines[:, 2]),
-    )
-    top, bottom = (
-        np.minimum(lines[:, 1], lines[:, 3]),
-        np.maximum(lines[:, 1], lines[:, 3]),
-    )
-    found = (left <= boxes[:, 2:3]) & (right >= boxes[:, 0:1])
-    found &= (top <= boxes[:, 3:4]) & (bottom >= boxes[:, 1:2])
-    # Few pairs are near one another; only of those it is asked more closely.
-    which, of = np.nonzero(found)
-    box, line = boxes[which], lines[of]
-    across, down = line[:, 3] - line[:, 1], line[:, 0] - line[:, 2]
-    middle = (box[:, :2] + box[:, 2:]) / 2 - line[:, :2]
-    half = (box[:, 2:] - box[:, :2]) / 2
-    away = np.abs(middle[:, 0] * across + middle[:, 1] * down)
-    reach = np.abs(across) * half[:, 0] + np.abs(down) * half[:, 1]
-    found[which, of] = away <= reach
-    return np.asarray(found)
