@@ -191,17 +191,15 @@ class Ways:
         # Leg by leg: about a whole way there is very much that is not above it.
         legs, far = flat.legs(_line(way)), min(width, way.narrowest) / 2
         near = np.unique(tree.query(legs, predicate="dwithin", distance=far)[1])
-        # What hangs higher than the exit is takes nothing away.
-        low = [one for one in near.tolist() if bottoms[one] - highest < exit_.height]
-        over = flat.intersection([plans[number] for number in low], strip)
-        under = dict(zip(low, over, strict=True))
-        for number in sorted(under, key=lambda one: (bottoms[one], one)):
+        for number in sorted(near.tolist(), key=lambda one: (bottoms[one], one)):
+            # What hangs higher than the exit is takes nothing away.
             if bottoms[number] - highest >= min(found):
                 break
-            if under[number].area <= TOUCH**2:
+            under = flat.intersection(plans[number], strip)
+            if under.area <= TOUCH**2:
                 continue
             # A way may be drawn nearer to what it passes than the person is wide.
-            below = floor.free(under[number]).buffer(-TOUCH)
+            below = floor.free(under).buffer(-TOUCH)
             if below.area > TOUCH**2:
                 tops = [
                     one.top

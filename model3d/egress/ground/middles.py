@@ -29,6 +29,10 @@ _RADII: Final = 16
 """Radii that are remembered, those asked about last. What is asked for is asked at
 every item, and stays; how wide each way is differs, and is asked no more afterwards."""
 
+_PIECES: Final = 256
+"""Pieces about obstacles that are remembered for one radius, the latest ones: whoever
+asks stands near to who asked last, and in a large hall all of them are very much."""
+
 _DIGITS: Final = 5
 """Of metres: ways that differ by less in width are drawn alike."""
 
@@ -141,7 +145,10 @@ class Middles:
         if new:
             shapes = [self.plans[one - lower] for one in new]
             known.update(zip(new, grown_each(shapes, radius), strict=True))
-        return found | {one: known[one] for one in numbers if one >= lower}
+        found = found | {one: known[one] for one in numbers if one >= lower}
+        for one in [*known][: max(len(known) - _PIECES, 0)]:
+            del known[one]
+        return found
 
     def edge(self, radius: float) -> Lines:
         """Return what a person's middle must keep off beside the edge of the region."""

@@ -164,8 +164,12 @@ def _room_to_stand(floor: Floor, found: _Standing, high: float) -> float:
     low = 0.0
     while high - low > _FINE:
         # The best place that a few looks find is nearly always the best of all.
-        for part in flat.get_parts(found.area):
-            low = max(low, _roomiest(floor, part, low))
+        first, *others = flat.get_parts(found.area)
+        low = max(low, _roomiest(floor, first, low))
+        for part in others:
+            # Where nobody has room who is as wide, the best place is no better.
+            if floor.pieces(part, low):
+                low = max(low, _roomiest(floor, part, low))
         wider = _standing(floor, found.area, low + _FINE)
         if wider is None:
             break

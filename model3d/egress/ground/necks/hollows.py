@@ -2,8 +2,9 @@
 
 Rings of necks are closed lines. Whether such a line goes round a point changes only
 where it is crossed, so that two points have the same way out if no neck comes between
-them. Rules ask about many points close together; each is a walk along all necks of the
-floor, and this saves most of them.
+them, nor any that is wider than that way: those are in no ring that narrows it. Rules
+ask about many points close together; each is a walk along all necks of the floor, and
+this saves most of them.
 """
 
 from __future__ import annotations
@@ -26,9 +27,10 @@ _KEPT: Final = 128
 class Hollows:
     """Remembers the ways out of the points that were asked about last."""
 
-    def __init__(self, lines: Points) -> None:
-        """Take the lines of the necks, shape (n, points, 2)."""
+    def __init__(self, lines: Points, widths: Points) -> None:
+        """Take the lines of the necks, shape (n, points, 2), and how wide each is."""
         self._tree = flat.STRtree(flat.linestrings(lines) if len(lines) else [])
+        self._across = widths
         self._spots: Points = np.zeros((0, 2))
         self._widths: Points = np.zeros(0)
 
@@ -44,10 +46,13 @@ class Hollows:
         step = spots[:, None] - self._spots[None]
         nearest = np.einsum("ijk,ijk->ij", step, step).argmin(axis=1)
         ways = np.stack([spots, self._spots[nearest]], axis=1)
-        crossed = self._tree.query(flat.linestrings(ways), predicate="intersects")[0]
-        same = np.ones(len(spots), dtype=bool)
-        same[crossed] = False
-        found[same] = self._widths[nearest[same]]
+        spot, crossed = self._tree.query(flat.linestrings(ways), predicate="intersects")
+        least = np.full(len(spots), np.inf)
+        np.minimum.at(least, spot, self._across[crossed])
+        known = self._widths[nearest]
+        same = known < least
+        same[~np.isin(np.arange(len(spots)), spot)] = True
+        found[same] = known[same]
         return found
 
     def keep(self, spots: Points, widths: Points) -> None:

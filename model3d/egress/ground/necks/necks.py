@@ -160,7 +160,7 @@ class Necks:
 
     @cached_property
     def _hollows(self) -> Hollows:
-        return Hollows(self.lines)
+        return Hollows(self.lines, self.widths)
 
     @cached_property
     def _forest(self) -> Forest:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import heapq
 import math
+from array import array
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -21,9 +22,35 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Corner
 
-    _Side: TypeAlias = tuple[int, int, Corner]
-    """The triangle beyond, the own corner that is off the side, the side's middle."""
-    _Ahead: TypeAlias = dict[int, tuple[float, int | None]]
+
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """The sides that triangles have in common, those of a triangle one after another.
+
+    Attributes:
+        first: By triangle, which of the sides is its first; at the end how many.
+        beyond: Of each side the triangle beyond it.
+        off: The corner of the own triangle that is off it.
+        middles: Its middle, metres, shape (n, 2).
+    """
+
+    first: array[int]
+    beyond: array[int]
+    off: array[int]
+    middles: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ahead:
+    """The ways to one goal.
+
+    Attributes:
+        far: By triangle how far it is, metres; infinite where no way leads there.
+        after: The next triangle on the way; -1 at the goal.
+    """
+
+    far: array[float]
+    after: array[int]
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,16 +72,17 @@ class Net:
         """
         holding = self._holding(start)
         for goal, ahead in zip(self.goals, self._ahead, strict=True):
-            first = [one for one in holding if one in ahead]
+            first = [one for one in holding if ahead.far[one] < math.inf]
             if first:
                 yield self._route(start, goal, ahead, first)
 
     def _route(
         self, start: Corner, goal: shapely.Geometry, ahead: _Ahead, first: list[int]
     ) -> tuple[Corner, ...]:
-        channel = [min(first, key=lambda one: ahead[one][0])]
-        while (after := ahead[channel[-1]][1]) is not None:
-            channel.append(after)
+        here = min(first, key=ahead.far.__getitem__)
+        channel = [here]
+        while (here := ahead.after[here]) >= 0:
+            channel.append(here)
         inside = self._triangles[channel[-1]].intersection(goal)
         line = shapely.shortest_line(inside, shapely.Point(start))
         x, y = line.coords[0]
@@ -92,71 +120,63 @@ class Net:
         return rings
 
     @cached_property
-    def _corners(self) -> list[list[Corner]]:
-        return [[(x, y) for x, y in ring] for ring in self._rings.tolist()]
-
-    @cached_property
-    def _names(self) -> NDArray[np.int64]:
-        """Corners of the triangles as numbers of points, shape (n, 3)."""
+    def _sides(self) -> _Sides:
+        """The sides that triangles have in common with others."""
         points = np.round(self._rings.reshape(-1, 2), 9)
         _, names = np.unique(points, axis=0, return_inverse=True)
-        return np.asarray(names, dtype=np.int64).reshape(-1, 3)
-
-    @cached_property
-    def _neighbours(self) -> list[list[_Side]]:
-        """By triangle: the sides that it has in common with others."""
-        ends = np.sort(self._names[:, _OPPOSITE].reshape(-1, 2), axis=1)
+        ends = np.sort(names.reshape(-1, 3)[:, _OPPOSITE].reshape(-1, 2), axis=1)
         order = np.lexsort(ends.T)
-        pairs = []
+        pairs = [np.zeros((2, 0), dtype=np.int64)]
         # Rounding may put more than two sides on each other.
         for after in range(1, len(order)):
             alike = (ends[order[after:]] == ends[order[:-after]]).all(axis=1)
             if not alike.any():
                 break
-            pairs += [order[:-after][alike], order[after:][alike]]
-        found: list[list[_Side]] = [[] for _ in self._names]
-        if not pairs:
-            return found
-        side = np.concatenate(pairs)
-        other = np.concatenate([pairs[n ^ 1] for n in range(len(pairs))])
-        here, third = np.divmod(side, 3)
-        corners = self._rings[here[:, None], _OPPOSITE[third]]
-        rows = zip(
-            here.tolist(),
-            (other // 3).tolist(),
-            third.tolist(),
-            *(corners.sum(axis=1) / 2).T.tolist(),
-            strict=True,
+            one, other = order[:-after][alike], order[after:][alike]
+            pairs += [np.stack([one, other]), np.stack([other, one])]
+        side, other = np.concatenate(pairs, axis=1)
+        here, off = np.divmod(side, 3)
+        beyond = other // 3
+        kept = np.flatnonzero(beyond != here)
+        kept = kept[np.argsort(here[kept], kind="stable")]
+        here, off = here[kept], off[kept]
+        corners = self._rings[here[:, None], _OPPOSITE[off]]
+        first = np.searchsorted(here, np.arange(len(self._rings) + 1))
+        return _Sides(
+            array("q", first.tolist()),
+            array("q", beyond[kept].tolist()),
+            array("b", off.tolist()),
+            corners.sum(axis=1) / 2,
         )
-        for number, beyond, corner, x, y in rows:
-            if beyond != number:
-                found[number].append((beyond, corner, (x, y)))
-        return found
 
     @cached_property
     def _ahead(self) -> tuple[_Ahead, ...]:
-        """By goal and triangle: how far it is to it, and the next triangle on the way.
+        """By goal: how far it is to it, and the next triangle on the way.
 
         Measured over the middles of the sides, from the goal outwards.
         """
-        return tuple(map(self._ahead_of, self.goals))
+        middles = [(x, y) for x, y in self._sides.middles.tolist()]
+        return tuple(self._ahead_of(goal, middles) for goal in self.goals)
 
-    def _ahead_of(self, goal: shapely.Geometry) -> _Ahead:
-        found: _Ahead = {}
-        first = self._tree.query(goal, predicate="intersects").tolist()
+    def _ahead_of(self, goal: shapely.Geometry, middles: list[Corner]) -> _Ahead:
+        first, beyond = self._sides.first, self._sides.beyond
+        far = array("d", [math.inf]) * len(self._rings)
+        next_one = array("q", [-1]) * len(self._rings)
+        begin = self._tree.query(goal, predicate="intersects").tolist()
         waiting: list[tuple[float, int, int, Corner | None]] = [
-            (0.0, number, -1, None) for number in sorted(first)
+            (0.0, number, -1, None) for number in sorted(begin)
         ]
         while waiting:
-            far, here, after, at = heapq.heappop(waiting)
-            if here in found:
+            away, here, after, at = heapq.heappop(waiting)
+            if far[here] < math.inf:
                 continue
-            found[here] = (far, None if after < 0 else after)
-            for other, _, gate in self._neighbours[here]:
-                if other not in found:
+            far[here], next_one[here] = away, after
+            for side in range(first[here], first[here + 1]):
+                other, gate = beyond[side], middles[side]
+                if far[other] == math.inf:
                     step = 0.0 if at is None else math.dist(at, gate)
-                    heapq.heappush(waiting, (far + step, other, here, gate))
-        return found
+                    heapq.heappush(waiting, (away + step, other, here, gate))
+        return _Ahead(far, next_one)
 
     def _holding(self, place: Corner) -> list[int]:
         point = shapely.Point(place)
@@ -177,8 +197,11 @@ class Net:
         return [known[side] for side in sides]
 
     def _gate(self, here: int, after: int) -> tuple[Corner, Corner]:
-        third = next(side[1] for side in self._neighbours[here] if side[0] == after)
-        one, other, behind = (self._corners[here][third - n] for n in (2, 1, 0))
+        sides = self._sides
+        first, last = sides.first[here], sides.first[here + 1]
+        third = sides.off[sides.beyond.index(after, first, last)]
+        corners = [(x, y) for x, y in self._rings[here].tolist()]
+        one, other, behind = (corners[third - n] for n in (2, 1, 0))
         is_left = turn(behind, one, other) > 0
         return (other, one) if is_left else (one, other)
 
