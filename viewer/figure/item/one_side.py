@@ -94,7 +94,12 @@ def _names(
         own,
         *(one for one in shown if _layer(one, prospect, subject, own) == pens.THING),
     ]
-    others = tuple(box_in(pane, one) for one in solid)
+    # Nor may a name stand where work is done that is not of what stands there.
+    others = [box_in(pane, one) for one in solid]
+    for _, box in subject.boxes():
+        ends = pane.spots(outline_of(box, prospect.axes))
+        low, high = np.min(ends, axis=0).tolist(), np.max(ends, axis=0).tolist()
+        others.append((low[0], low[1], high[0], high[1]))
     name_things(
         paper, pane, [one for one in shown if one.placed.id in wrong], others, wrong
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -148,7 +149,9 @@ def _tiers(subject: Subject, rows: tuple[CellRow, ...]) -> Chain:
         stops += [row.highest, *([after] if after is not None else [])]
         for stop in stops:
             if stop - level > _LEAST:
-                links.append(own_size((right, level), (right, stop), units))
+                one = own_size((right, level), (right, stop), units)
+                # In one line: a shelf is too thin for two beside it.
+                links.append(replace(one, lines=(" ".join(one.lines),)))
                 level = stop
     return Chain("tiers", "right", tuple(links))
 

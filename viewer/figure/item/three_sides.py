@@ -104,7 +104,7 @@ def _drawn(
 def _margins(prospect: Prospect, more: float) -> _Margins:
     sides = prospect.sides
     left, right = (
-        depth_of(sides[side]) + words_width(sides[side]) if side in sides else 0.0
+        depth_of(sides[side]) + words_width(sides[side]) + 1.0 if side in sides else 0.0
         for side in ("left", "right")
     )
     top, bottom = depth_of(sides.get("top", [])), depth_of(sides.get("bottom", []))

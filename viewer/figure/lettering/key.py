@@ -89,6 +89,8 @@ def draw_north(paper: Paper, middle: Spot, axes: Axes, size: float = 6.0) -> Non
         np.array([0.0, 1.0, 0.0]) @ np.array([axes.right, axes.up, axes.towards]).T
     )
     turn = math.atan2(float(up), float(right))
+    # The middle is that of arrow and letter, whichever way they point.
+    middle = _off(middle, turn, -size / 2)
     tip = _off(middle, turn, size)
     left, other = (
         _off(middle, turn + 2.5, size * 0.75),
