@@ -35,6 +35,9 @@ _NARROW = 0.1
 ABOUT_SCAN = 0.004
 """Metres about what a scan covers that count as covered too."""
 
+_DIGITS = 8
+"""Of metres, as decimal places: far finer than any tolerance."""
+
 _FLAT = 1e-12
 """Square metres. A triangle whose shadow is smaller stands upright."""
 
@@ -113,7 +116,9 @@ def _between(triangles: Points, low: float, high: float) -> Points:
 def _shadows(pieces: Points) -> tuple[Points, Points]:
     """Return triangles in plan, shape (n, 3, 2), and upright ones as lines.
 
-    The lines are the sides of the triangles whose shadow is a line, shape (m, 2, 2).
+    The lines are the sides of the triangles whose shadow is a line, shape (m, 2, 2),
+    each once: those of a wall lie on one another by thousands, and would be put
+    together in the square of the time.
     """
     plan = pieces[:, :, :2]
     a, b, c = plan.transpose(1, 0, 2)
@@ -121,7 +126,11 @@ def _shadows(pieces: Points) -> tuple[Points, Points]:
     area = np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2
     upright = plan[area <= _FLAT]
     sides = np.concatenate([upright[:, [i, (i + 1) % 3]] for i in range(3)])
-    return plan[area > _FLAT], sides
+    sides = sides.round(_DIGITS)
+    (ax, ay), (bx, by) = sides[:, 0].T, sides[:, 1].T
+    back = (ax > bx) | ((ax == bx) & (ay > by))
+    sides[back] = sides[back][:, ::-1]
+    return plan[area > _FLAT], np.unique(sides.reshape(-1, 4), axis=0).reshape(-1, 2, 2)
 
 
 def _section(solid: Solid, level: float) -> shapely.Geometry:

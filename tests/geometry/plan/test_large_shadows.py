@@ -105,3 +105,31 @@ def test_a_shadow_grows_no_faster_than_the_scan() -> None:
     took(40)
     # Four times as many triangles; putting them together at once takes fifteen times.
     assert took(320) < 9 * took(160)
+
+
+@pytest.mark.parametrize("degrees", [0.0, 31.0])
+def test_the_upright_sides_of_an_open_mesh_are_put_together_once(
+    monkeypatch: pytest.MonkeyPatch, degrees: float
+) -> None:
+    """Of a wall in strips there are as many sides in plan as columns, not triangles.
+
+    By hand: a sheet 2 m wide and 1 m high in 40 columns and 30 rows, one triangle
+    missing; each column has its bottom, and its diagonals lie over that.
+    """
+    u, z = np.meshgrid(np.linspace(0, 2, 41), np.linspace(0.5, 1.5, 31), indexing="ij")
+    angle = np.radians(degrees)
+    points = np.stack([u * np.cos(angle), u * np.sin(angle), z], axis=-1).reshape(-1, 3)
+    first = (np.arange(40)[:, None] * 31 + np.arange(30)).ravel()
+    one = np.stack([first, first + 31, first + 1], axis=1)
+    two = np.stack([first + 1, first + 31, first + 32], axis=1)
+    mesh = Mesh(points, np.concatenate([one, two])[:-1])
+    given = []
+    monkeypatch.setattr(
+        shadows, "covered", lambda some: given.append(len(some)) or covered(some)
+    )
+    found = footprint(mesh, 0.0, 2.0)
+    # Upright edges are points in plan: at most one for each end of a column.
+    assert sum(given) <= 40 + 41
+    line = shapely.LineString([(0, 0), (2 * np.cos(angle), 2 * np.sin(angle))])
+    assert found.buffer(1e-6).covers(line)
+    assert found.area == pytest.approx(0, abs=1e-2)
