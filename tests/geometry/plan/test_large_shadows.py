@@ -123,10 +123,13 @@ def test_the_upright_sides_of_an_open_mesh_are_put_together_once(
     one = np.stack([first, first + 31, first + 1], axis=1)
     two = np.stack([first + 1, first + 31, first + 32], axis=1)
     mesh = Mesh(points, np.concatenate([one, two])[:-1])
-    given = []
-    monkeypatch.setattr(
-        shadows, "covered", lambda some: given.append(len(some)) or covered(some)
-    )
+    given: list[int] = []
+
+    def counted(polygons: NDArray[np.object_]) -> shapely.Geometry:
+        given.append(len(polygons))
+        return covered(polygons)
+
+    monkeypatch.setattr(shadows, "covered", counted)
     found = footprint(mesh, 0.0, 2.0)
     # Upright edges are points in plan: at most one for each end of a column.
     assert sum(given) <= 40 + 41
