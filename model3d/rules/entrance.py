@@ -57,7 +57,7 @@ from model3d.egress.judged.asked import WayAsked
 from model3d.egress.judged.doors_open import doors_count, judged_open
 from model3d.egress.judged.doors_shut import judged_shut
 from model3d.egress.large.gear import is_large
-from model3d.egress.opened import least_left
+from model3d.egress.opened import least_left, leave_enough
 from model3d.egress.route.doorways import unmeasured
 from model3d.egress.route.search import passes
 from model3d.egress.shut import is_on_floor, leave
@@ -157,11 +157,18 @@ def is_met(item: Placed, situation: Situation) -> bool:
         return False
     if not passes(floor, ways.standing(stand, floor), width + CONTACT):
         return False
-    return not applies or not any(
-        left.narrow is not None or left.width < width - CONTACT
+    return not applies or all(
+        leave_enough(item, situation, width, height, doors)
+        or _leave_as_much(item, situation, width, height, doors)
         for doors in _DOORS
-        if (left := least_left(item, situation, width, height, doors)) is not None
     )
+
+
+def _leave_as_much(
+    item: Placed, situation: Situation, width: float, height: float, doors: Doors
+) -> bool:
+    left = least_left(item, situation, width, height, doors)
+    return left is None or (left.narrow is None and left.width >= width - CONTACT)
 
 
 def is_no_breach(item: Placed, situation: Situation) -> bool:

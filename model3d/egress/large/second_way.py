@@ -22,7 +22,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
@@ -103,7 +103,7 @@ def is_certain(wanted: Wanted, situation: Situation) -> bool:
         beyond = room_beyond(wanted.span, floor, width)
         if beyond is not None and beyond >= width - CONTACT:
             straight = _Straight(wanted, floor, width, 0.0)
-            if straight.leads_to(barred=True):
+            if straight.leads_anywhere():
                 return True
     span = wanted.span
     reach = situation.reach_ahead(span.frame, span.left, span.right)
@@ -220,19 +220,29 @@ class _Straight:
         Args:
             barred: Whether the way must run outside the working space.
         """
+        found = list(self._reached(barred=barred))
+        seen = filter(self.is_in_sight, found)
+        return next(seen, None) or next(filter(self._leads_on, found), None)
+
+    def leads_anywhere(self) -> bool:
+        """Tell whether such a way leads to an exit outside the working space."""
+        return any(
+            self._leads_on(one) or self.is_in_sight(one)
+            for one in self._reached(barred=True)
+        )
+
+    def _reached(self, *, barred: bool) -> Iterator[Exit]:
         span, floor = self.wanted.span, self.floor
         if barred:
             floor = floor.with_obstacles([("the working space", span.whole)])
         sight = Sight(span, floor, self.width)
-        found = [one for one in floor.exits if sight.reaches(one)]
-        seen = [one for one in found if self.is_in_sight(one)]
-        kept = [
-            one
-            for one in found
-            if not _leads_back(span, one)
-            or spare_apart(span, one)[0] >= self.by - TOUCH
-        ]
-        return next(iter((*seen, *kept)), None)
+        return filter(sight.reaches, floor.exits)
+
+    def _leads_on(self, way_out: Exit) -> bool:
+        span = self.wanted.span
+        if not _leads_back(span, way_out):
+            return True
+        return spare_apart(span, way_out)[0] >= self.by - TOUCH
 
     def is_in_sight(self, way_out: Exit) -> bool:
         """Tell whether an exit is in sight from all along the front."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.mending.map.posed import Posed, carried
 from model3d.mending.movable import item_of, may_move
 from model3d.mending.moving import placed
 from model3d.mending.placing.nearest_place import nearest
+from model3d.mending.proof.quick import is_still_broken
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,6 +21,22 @@ if TYPE_CHECKING:
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     """Yield the nearest free places of the item that is judged."""
     item = item_of(bench, judged.subject)
-    if item is not None and may_move(item):
+    if item is not None and may_move(item) and not _carries_it(judged, bench, item.id):
         for by in nearest(bench, item.id, judged):
             yield placed(bench, item.id, by)
+
+
+def _carries_it(judged: Judgement, bench: Bench, name: str) -> bool:
+    """Tell whether what moves with an item is in its way wherever it goes.
+
+    On a platform a space begins higher up, so that what is lower may be out of it.
+    """
+    names = carried(bench.scene, name) - {name}
+    if names.isdisjoint(one.item for one in judged.intrusions):
+        return False
+    posed = Posed(bench.situation, name)
+    lowest = min(one.bottom for one in posed.movers if one.id in names)
+    about = judged.requirement, judged.subject
+    return lowest >= max(posed.raised, default=0.0) and is_still_broken(
+        *about, posed.bare
+    )

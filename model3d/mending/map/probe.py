@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from model3d.check import report_of
 from model3d.judging.systems import answers
+from model3d.mending.proof.quick import is_still_broken
 from model3d.rules import all_questions, all_rules, question
+from model3d.working.box import REQUIREMENT
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -53,13 +55,18 @@ class Probe:
         if self.effort is not None and not self.effort.take():
             return False
         situation = _lenient(self.posed.at(place))
-        for requirement, name in keys:
+        own = self.posed.name
+        asked = sorted(keys, key=lambda key: (key != (REQUIREMENT, own), key))
+        for requirement, name in asked:
+            # What bars most places by far is asked first.
+            if name == own and is_still_broken(requirement, name, situation):
+                return False
             item = situation.arrangement.items[name]
             found = answers(question(_rule(requirement), item), situation)
             broken = [one for one in found if one.verdict == "not-met"]
             if not broken:
                 continue
-            if name == self.posed.name:
+            if name == own:
                 return False
             before = self._before_of(requirement, name)
             if any(key_of(one) not in before for one in broken):

@@ -11,22 +11,22 @@ from model3d.working.needs import needs
 from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
-    from model3d.judging.results import Judgement
     from model3d.judging.situation import Situation
 
 
-def is_still_broken(judged: Judgement, situation: Situation) -> bool:
+def is_still_broken(requirement: str, subject: str, situation: Situation) -> bool:
     """Tell whether a breach is there for certain in a changed scene; False: perhaps.
 
     Something reaches into a working space by the least of the depths of all conditions.
     Which of them holds takes much longer to find out.
 
     Args:
-        judged: The breach.
+        requirement: Of the breach.
+        subject: Id of the item that it is at.
         situation: The changed scene, asked by the figures that a verdict rests on.
     """
-    item = situation.arrangement.items.get(judged.subject)
-    if judged.requirement != REQUIREMENT or item is None or item.front is None:
+    item = situation.arrangement.items.get(subject)
+    if requirement != REQUIREMENT or item is None or item.front is None:
         return False
     figures = needs(item, situation, situation.measures)
     space = working_space(item, situation, figures)

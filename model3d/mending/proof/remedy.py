@@ -172,9 +172,10 @@ class Bench:
         supposed = self.following.suppose(scene)
         if not stands_well(self.situation.arrangement, supposed.situation):
             return False
-        if is_still_broken(judged, supposed.situation):
+        about = judged.requirement, judged.subject
+        if is_still_broken(*about, supposed.situation):
             return False
-        return is_cured(judged, supposed.seems(judged.requirement, judged.subject))
+        return is_cured(judged, supposed.seems(*about))
 
     def after(self, do: Sequence[Change]) -> Report | None:
         """Return what a check of the whole scene says after changes."""
