@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from itertools import product
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.following import Following
 from model3d.judging.unseen import no_judging
-from model3d.mending.effort import WHOLE
 from model3d.mending.kinds import all_kinds
 from model3d.mending.kinds.widen_way import second_choices
 from model3d.mending.map.probe import key_of
-from model3d.mending.movable import in_the_way
 from model3d.mending.placing.best import step_of
 from model3d.mending.proof.remedy import Bench, Remedy
 from model3d.mending.proof.search import Enough, offered
+from model3d.mending.proof.several import several
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -35,10 +33,6 @@ _BEYOND: Final = {
     "guarded-live-parts": "It asks for a guard, or for live parts higher up.",
 }
 """What no move of a thing cures, and why."""
-_MOST_PAIRS: Final = 12
-"""So many pairs are proved."""
-_IN_THE_WAY: Final = 3
-"""With more in the way than this no pair is looked for."""
 _OFFERED: Final = 5
 """So many remedies are offered for one breach."""
 
@@ -130,10 +124,11 @@ def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
     if unseen := no_judging(bench.scene):
         return Mend(judged, (), unseen)
     found = single(judged, bench, most)
+    if all(one.changes == {judged.subject} for one in found):
+        # Gear is seldom moved because of what stands in its way.
+        found = sorted([*found, *several(judged, bench)], key=Remedy.order)
     if not found:
-        found = _pairs(judged, bench) or _of(
-            second_choices(judged, bench), judged, bench, most
-        )
+        found = _of(second_choices(judged, bench), judged, bench, most)
     cut_short = _cut_short(bench)
     if found:
         return Mend(judged, tuple(found), cut_short=cut_short)
@@ -168,55 +163,7 @@ def _of(
 ) -> list[Remedy]:
     """Return the changes of some families that cure a breach, the smallest first."""
     asked = Enough(most, _OFFERED)
-    return sorted(offered(families, judged, bench, asked), key=_order)
-
-
-def _order(remedy: Remedy) -> tuple[float, int, str]:
-    return round(remedy.size, 6), len(remedy.do), remedy.text
-
-
-def _pairs(judged: Judgement, bench: Bench) -> list[Remedy]:
-    """Return pairs of changes: one for each of two things that are in the way.
-
-    Each is looked for where the other is not there, and both are proved together.
-    """
-    items = list(in_the_way(judged, bench))
-    if not 1 < len({one.item for one in judged.intrusions}) <= _IN_THE_WAY:
-        return []
-    found: list[Remedy] = []
-    for n, one in enumerate(items):
-        for other in items[n + 1 :]:
-            firsts = _alone(judged, bench, other.id)
-            seconds = _alone(judged, bench, one.id)
-            both = sorted(
-                (_together(a, b) for a, b in product(firsts, seconds)), key=_order
-            )
-            proved = (
-                pair for pair in both[:_MOST_PAIRS] if bench.proves(judged, pair.do)
-            )
-            found += list(proved)[:_IN_THE_WAY]
-    return sorted(found, key=_order)
-
-
-def _alone(judged: Judgement, bench: Bench, without: str) -> list[Remedy]:
-    """Return what cures a breach where one thing is not there."""
-    if not bench.may_try(WHOLE):
-        return []
-    items = tuple(item for item in bench.scene.items if item.id != without)
-    try:
-        scene = bench.scene.model_copy(update={"items": items, "lesson": None})
-        less = replace(bench_of(scene, bench.step), effort=bench.effort)
-    except (KeyError, ValueError):  # something stands on it
-        return []
-    same = [one for one in less.report.judgements if key_of(one) == key_of(judged)]
-    if not same or same[0].verdict != "not-met":
-        return []
-    return [one for one in single(same[0], less) if len(one.do) == 1][:_IN_THE_WAY]
-
-
-def _together(one: Remedy, other: Remedy) -> Remedy:
-    text = f"{one.text[:-1]}, and {other.text[0].lower()}{other.text[1:]}"
-    return Remedy((*one.do, *other.do), one.size + other.size, text)
+    return sorted(offered(families, judged, bench, asked), key=Remedy.order)
 
 
 def document(found: tuple[Mend, ...]) -> dict[str, Any]:

@@ -274,6 +274,34 @@ def test_two_things_in_the_way_are_moved_as_a_pair() -> None:
         _assert_proved(scene, before, found.judged, remedy)
 
 
+def test_stored_goods_are_taken_out_of_a_space_that_they_are_in() -> None:
+    scene = room(
+        switch({"wall": "north", "along": 800, "bottom": 900}),
+        box("S1", [400, 300, 600], {"at": [1000, 2400]}, kind="storage"),
+    )
+    # Common practice: what is stored there is put elsewhere, and that cures both.
+    found = _only(scene, "storage")
+    assert any(one.changes == {"S1"} for one in found.remedies)
+    before = check(scene)
+    for remedy in found.remedies:
+        _assert_proved(scene, before, found.judged, remedy)
+
+
+def test_two_things_that_stop_a_leaf_are_moved_together() -> None:
+    hung = switch({"wall": "north", "along": 800, "bottom": 900})
+    scene = room(
+        {**hung, "size": [900, 200, 900], "door": "left"},
+        box("S1", [60, 60, 2000], {"at": [1300, 2450]}, kind="furniture"),
+        box("S2", [60, 60, 2000], {"at": [1050, 2250]}, kind="furniture"),
+    )
+    found = _only(scene, "door-swing")
+    # Other hinges cure it too; what is in the way may be moved all the same.
+    assert any(one.changes == {"S1", "S2"} for one in found.remedies)
+    before = check(scene)
+    for remedy in found.remedies:
+        _assert_proved(scene, before, found.judged, remedy)
+
+
 def test_where_nothing_is_found_that_is_said() -> None:
     scene = read_scene(SCENES / "above-ceiling.yaml")
     told = document(mends(bench_of(scene)))

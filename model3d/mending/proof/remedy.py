@@ -48,6 +48,15 @@ class Remedy:
     size: float
     text: str
 
+    @property
+    def changes(self) -> set[str]:
+        """The ids of what is changed."""
+        return changed_items(self.do)
+
+    def order(self) -> tuple[float, int, str]:
+        """Return what remedies are sorted by, the smallest first."""
+        return round(self.size, 6), len(self.do), self.text
+
     def document(self) -> dict[str, Any]:
         """Return the contract's plain data, the size in millimetres."""
         return {
@@ -55,6 +64,15 @@ class Remedy:
             "size": round(self.size * 1000, 2) + 0.0,
             "text": self.text,
         }
+
+
+def changed_items(do: Sequence[Change]) -> set[str]:
+    """Return the ids of the items that changes move or set."""
+    return {
+        one.move if isinstance(one, MoveItem) else one.set
+        for one in do
+        if isinstance(one, MoveItem | SetItem)
+    }
 
 
 def written(change: Change) -> dict[str, Any]:

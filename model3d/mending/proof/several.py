@@ -1,0 +1,107 @@
+"""Changes of several things at once, where no single one of them cures a breach."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import TYPE_CHECKING, Final
+
+from model3d.following import Following
+from model3d.mending.effort import WHOLE
+from model3d.mending.kinds import all_kinds
+from model3d.mending.map.posed import carried
+from model3d.mending.map.probe import key_of
+from model3d.mending.movable import in_the_way
+from model3d.mending.proof.remedy import Bench, Remedy, changed_items
+from model3d.mending.proof.search import Enough, offered
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
+
+    from model3d.judging.results import Judgement
+
+_MOST: Final = 3
+"""With more in the way than this no changes together are looked for."""
+_PROVED: Final = 12
+"""So many changes together are proved."""
+
+
+def several(judged: Judgement, bench: Bench) -> Iterator[Remedy]:
+    """Yield changes together: one for each of the things that are in the way.
+
+    Each is looked for where the others are not there, and all are proved together. What
+    comes to be in the way only when something else is gone is one of them.
+
+    Args:
+        judged: The breach.
+        bench: The scene.
+    """
+    go = names = _all_in_the_way(judged, bench)
+    if len(names) < 2:  # noqa: PLR2004 - one alone was tried
+        return
+    each: list[list[Remedy]] = []
+    for name in names:
+        less = _without(bench, [one for one in go if one != name])
+        left = None if less is None else _same(judged, less)
+        if less is None or left is None:
+            return
+        if left.verdict == "met":
+            go = [one for one in go if one != name]  # it may stay
+        else:
+            each.append(_alone(left, less, name))
+    together = sorted(map(_together, product(*each)), key=Remedy.order)
+    found = 0
+    for one in together[:_PROVED]:
+        if found < _MOST and bench.proves(judged, one.do):
+            found += 1
+            yield one
+
+
+def _all_in_the_way(judged: Judgement, bench: Bench) -> list[str]:
+    """Return what must go; nothing where more is in the way, or what stays."""
+    names: dict[str, None] = {}
+    left: Judgement | None = judged
+    less: Bench | None = bench
+    while left is not None and less is not None and left.verdict != "met":
+        more = [one.id for one in in_the_way(left, less)]
+        if not more or len(names) + len(more) > _MOST:
+            return []
+        names |= dict.fromkeys(more)
+        less = _without(bench, names)
+        left = None if less is None else _same(judged, less)
+    return list(names)
+
+
+def _without(bench: Bench, names: Collection[str]) -> Bench | None:
+    """Return a scene in which things are not there, nor what stands on them."""
+    if not bench.may_try(WHOLE):
+        return None
+    gone = {one for name in names for one in carried(bench.scene, name)}
+    items = tuple(item for item in bench.scene.items if item.id not in gone)
+    scene = bench.scene.model_copy(update={"items": items, "lesson": None})
+    following = Following(scene)
+    return Bench(following, following.followed.report, bench.step, bench.effort)
+
+
+def _same(judged: Judgement, bench: Bench) -> Judgement | None:
+    found = (one for one in bench.report.judgements if key_of(one) == key_of(judged))
+    return next(found, None)
+
+
+def _alone(judged: Judgement, bench: Bench, name: str) -> list[Remedy]:
+    """Return the smallest single changes of one thing that cure a breach."""
+    families = (
+        family
+        for kind in all_kinds()
+        for family in kind.families(judged, bench)
+        if changed_items(family.do(family.least) or ()) == {name}
+    )
+    return sorted(
+        offered(families, judged, bench, Enough(_MOST, _MOST)), key=Remedy.order
+    )
+
+
+def _together(each: tuple[Remedy, ...]) -> Remedy:
+    first, *others = (one.text.removesuffix(".") for one in each)
+    text = ", and ".join([first, *(f"{one[0].lower()}{one[1:]}" for one in others)])
+    do = tuple(change for one in each for change in one.do)
+    return Remedy(do, sum(one.size for one in each), f"{text}.")
