@@ -27,6 +27,6 @@ def test_ten_times_the_items_take_ten_times_as_long() -> None:
 
 @pytest.mark.bench
 def test_many_items_are_read_in_some_times_of_what_libyaml_takes() -> None:
-    # Measured 3.6 to 4.3; where each place is remembered too it was 6.8 to 7.5.
+    # Measured 2.7 to 3.0; where each place is remembered too it was 6.8 to 7.5.
     reading, parsing = reading_times(5_000, 2)
-    assert reading < 7 * parsing
+    assert reading < 5 * parsing
