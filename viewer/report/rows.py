@@ -73,19 +73,24 @@ def _there(judgement: Judgement, name: str, units: str) -> str:
         return NOTHING
     if judgement.verdict == "open" and name in judgement.instead:
         return f"{judgement.instead[name]}: {told}"
-    # A leaf is tried as far as it must open, and no further.
-    is_enough = name == ANGLE and judgement.verdict == "met"
-    return f"{told} or more" if is_enough else told or NONE
+    return f"{told} or more" if _opens_enough(judgement, name) else told or NONE
+
+
+def _opens_enough(judgement: Judgement, name: str) -> bool:
+    """A leaf is tried as far as it must open, and no further."""
+    there = judgement.provided.get(name)
+    return name == ANGLE and there is not None and there >= judgement.required[name]
 
 
 def _margin(judgement: Judgement, name: str, units: str) -> str:
     """Say what is left or missing of a size, where both figures are known."""
     is_asked = judgement.verdict == "open" and name in judgement.unknown
-    is_enough = name == ANGLE and judgement.verdict == "met"
     short = shortfall(judgement)
     if name not in judgement.provided and short is not None and short.size == name:
         return f"{bracketed(lacking(judgement, short, units))} short"
-    if name not in judgement.provided or is_asked or is_enough:
+    if name not in judgement.provided or is_asked:
+        return NONE
+    if _opens_enough(judgement, name):
         return NONE
     over = judgement.provided[name] - judgement.required[name]
     over = -over if name in judgement.limit else over

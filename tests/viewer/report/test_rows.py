@@ -310,9 +310,11 @@ def test_a_leaf_that_opens_far_enough_has_no_margin() -> None:
     turned = replace(SWING, verdict="met", provided={"angle": 90.0}, margin=0.0)
     stopped = replace(SWING, verdict="not-met", provided={"angle": 60.0}, margin=-30.0)
 
-    assert list(size_rows(turned, "mm")) == [
-        ("angle", "90\N{DEGREE SIGN}", "90\N{DEGREE SIGN} or more", NONE)
-    ]
+    # A room door that opens far enough may lack its listed hardware (110.26(C)(3)).
+    for one in (turned, replace(turned, verdict="not-met")):
+        assert list(size_rows(one, "mm")) == [
+            ("angle", "90\N{DEGREE SIGN}", "90\N{DEGREE SIGN} or more", NONE)
+        ]
     ((_, _, there, margin),) = size_rows(stopped, "mm")
     assert (there, margin) == ("60\N{DEGREE SIGN}", "30\N{DEGREE SIGN} short")
 
