@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.geometry.bodies.clipping import cut
+from model3d.geometry.bodies.clipping import all_three, cut
 from model3d.geometry.bodies.extents import TriangleView, once
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.plan.cover.cells import cells_of
+from model3d.geometry.plan.cover.rims import rims
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.tolerance import TOUCH
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from model3d.geometry.bodies.solid import Solid
 
     Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
 
 _FEW = 4
 """Sides of a quarter of the round about a line that is contact: it is a tenth of a
@@ -74,19 +76,23 @@ def footprint(
 
 def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.Geometry:
     vertices, faces = solid.mesh
-    pieces = _between(vertices[faces], low, high)
-    if not len(pieces):
+    is_whole, pieces = _between(vertices, faces, low, high)
+    if not is_whole.any() and not len(pieces):
         return _NOTHING
+    plan = vertices[:, :2]
     if convex:
-        return shapely.MultiPoint(pieces[:, :, :2].reshape(-1, 2)).convex_hull
-    flat, upright = _shadows(pieces)
-    plans = shapely.polygons(flat)
+        corners = [plan[faces[is_whole]].reshape(-1, 2), pieces.reshape(-1, 2)]
+        return shapely.MultiPoint(np.concatenate(corners)).convex_hull
+    uprights = [_upright(plan[faces]), _upright(pieces)]
+    lying = rims(plan, faces[is_whole & ~uprights[0]])
+    plans = shapely.polygons(pieces[~uprights[1]])
     if solid.closed:
-        shadow, inside = covered(plans), _section(solid, (low + high) / 2)
+        shadow, inside = covered(plans, lying), _section(solid, (low + high) / 2)
         return joined([shadow, inside]).simplify(TOUCH / 4)
-    lines = shapely.buffer(shapely.linestrings(upright), TOUCH, quad_segs=_FEW)
-    shadow = covered(np.concatenate([plans, lines])).simplify(TOUCH / 4)
-    return _smooth(shadow) if len(pieces) > SCAN else shadow
+    upright = np.concatenate([plan[faces[is_whole & uprights[0]]], pieces[uprights[1]]])
+    lines = shapely.buffer(_sides(upright), TOUCH, quad_segs=_FEW)
+    shadow = covered(np.concatenate([plans, lines]), lying).simplify(TOUCH / 4)
+    return _smooth(shadow) if is_whole.sum() + len(pieces) > SCAN else shadow
 
 
 def _smooth(shadow: shapely.Geometry) -> shapely.Geometry:
@@ -108,29 +114,42 @@ def _ground(box: Box) -> shapely.Polygon:
 _NOTHING = shapely.Polygon()
 
 
-def _between(triangles: Points, low: float, high: float) -> Points:
-    far = float("inf")
-    return cut(triangles, (-far, -far, low + TOUCH), (far, far, high - TOUCH))
+def _between(
+    vertices: Points, faces: Faces, low: float, high: float
+) -> tuple[NDArray[np.bool_], Points]:
+    """Return which triangles lie between two heights, and what does of others in plan.
 
-
-def _shadows(pieces: Points) -> tuple[Points, Points]:
-    """Return triangles in plan, shape (n, 3, 2), and upright ones as lines.
-
-    The lines are the sides of the triangles whose shadow is a line, shape (m, 2, 2),
-    each once: those of a wall lie on one another by thousands, and would be put
-    together in the square of the time.
+    The pieces of the others have the shape (m, 3, 2).
     """
-    plan = pieces[:, :, :2]
+    low, high, far = low + TOUCH, high - TOUCH, float("inf")
+    height = vertices[:, 2]
+    is_inside = ((height >= low) & (height <= high))[faces]
+    is_whole = all_three(is_inside)
+    pieces = cut(vertices[faces[~is_whole]], (-far, -far, low), (far, far, high))
+    return is_whole, pieces[:, :, :2]
+
+
+def _upright(plan: Points) -> NDArray[np.bool_]:
+    """Tell the shadows of which triangles, shape (n, 3, 2), are but lines."""
     a, b, c = plan.transpose(1, 0, 2)
     one, other = b - a, c - a
     area = np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2
-    upright = plan[area <= _FLAT]
-    sides = np.concatenate([upright[:, [i, (i + 1) % 3]] for i in range(3)])
+    return np.asarray(area <= _FLAT)
+
+
+def _sides(plan: Points) -> NDArray[np.object_]:
+    """Return the sides of triangles in plan, shape (n, 3, 2), as lines, each once.
+
+    Those of a wall lie on one another by thousands, and would be put together in the
+    square of the time.
+    """
+    sides = np.concatenate([plan[:, [i, (i + 1) % 3]] for i in range(3)])
     sides = sides.round(_DIGITS)
     (ax, ay), (bx, by) = sides[:, 0].T, sides[:, 1].T
     back = (ax > bx) | ((ax == bx) & (ay > by))
     sides[back] = sides[back][:, ::-1]
-    return plan[area > _FLAT], np.unique(sides.reshape(-1, 4), axis=0).reshape(-1, 2, 2)
+    once_each = np.unique(sides.reshape(-1, 4), axis=0).reshape(-1, 2, 2)
+    return np.asarray(shapely.linestrings(once_each))
 
 
 def _section(solid: Solid, level: float) -> shapely.Geometry:

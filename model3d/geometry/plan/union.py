@@ -47,35 +47,46 @@ def joined(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry:
     return _on_grid(rounded)
 
 
-def covered(polygons: NDArray[np.object_]) -> shapely.Geometry:
+def covered(
+    polygons: NDArray[np.object_], rims: Sequence[Sequence[Points]] = ()
+) -> shapely.Geometry:
     """Return all that any of very many polygons without holes covers.
 
     By the Clipper2 in manifold3d, which takes a tenth of the time where there are
     thousands; it works on the grid by itself.
+
+    Args:
+        polygons: The polygons.
+        rims: Groups of closed lines that wind about more that is covered.
     """
-    if not len(polygons):
+    groups = [*rims, *_by_place(_rings(polygons))]
+    if not groups:
         return shapely.MultiPolygon()
     import manifold3d  # noqa: PLC0415 - only meshes need it
 
-    points, owner = shapely.get_coordinates(
-        shapely.orient_polygons(polygons), return_index=True
-    )
-    ends = np.flatnonzero(np.diff(owner)) + 1
-    each = len(points) // len(polygons)
-    if (np.bincount(owner) == each).all():  # triangles: a split takes much longer
-        rings = list(points.reshape(-1, each, 2))
-    else:
-        rings = np.split(points, ends)
     whole = manifold3d.CrossSection.batch_boolean(
         [
             manifold3d.CrossSection(few, manifold3d.FillRule.NonZero)
-            for few in _by_place(rings)
+            for few in groups
         ],
         manifold3d.OpType.Add,
     )
     found = (one.to_polygons() for one in whole.decompose())
     parts = [_polygon(rings) for rings in found if rings]
     return shapely.make_valid(shapely.multipolygons(parts))
+
+
+def _rings(polygons: NDArray[np.object_]) -> list[Points]:
+    """Return the outsides of polygons, counter-clockwise."""
+    if not len(polygons):
+        return []
+    points, owner = shapely.get_coordinates(
+        shapely.orient_polygons(polygons), return_index=True
+    )
+    each = len(points) // len(polygons)
+    if (np.bincount(owner) == each).all():  # triangles: a split takes much longer
+        return list(points.reshape(-1, each, 2))
+    return np.split(points, np.flatnonzero(np.diff(owner)) + 1)
 
 
 def _by_place(rings: list[Points]) -> list[list[Points]]:
@@ -85,7 +96,7 @@ def _by_place(rings: list[Points]) -> list[list[Points]]:
     squares, take an eighth of the time.
     """
     if len(rings) <= _MANY:
-        return [rings]
+        return [rings] if rings else []
     firsts = np.array([ring[0] for ring in rings])
     _, square = np.unique(np.floor(firsts / _SQUARE), axis=0, return_inverse=True)
     order = np.argsort(square.ravel(), kind="stable")

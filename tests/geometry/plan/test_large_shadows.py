@@ -22,6 +22,8 @@ from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import covered
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
@@ -125,9 +127,11 @@ def test_the_upright_sides_of_an_open_mesh_are_put_together_once(
     mesh = Mesh(points, np.concatenate([one, two])[:-1])
     given: list[int] = []
 
-    def counted(polygons: NDArray[np.object_]) -> shapely.Geometry:
-        given.append(len(polygons))
-        return covered(polygons)
+    def counted(
+        polygons: NDArray[np.object_], rims: Sequence[Sequence[Points]]
+    ) -> shapely.Geometry:
+        given.append(len(polygons) + sum(map(len, rims)))
+        return covered(polygons, rims)
 
     monkeypatch.setattr(shadows, "covered", counted)
     found = footprint(mesh, 0.0, 2.0)
