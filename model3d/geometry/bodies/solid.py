@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 import numpy as np
 
 from model3d.geometry.bodies.clipping import BOX_FACES, corners
+from model3d.geometry.bodies.edges import KeptFaces, bounds_a_volume
 from model3d.geometry.bodies.extents import (
     BoxView,
     Extents,
@@ -153,7 +154,7 @@ class Mesh:
     @cached_property
     def closed(self) -> bool:
         """Whether it is a closed volume with its faces turned outwards."""
-        return self.sound or bool(_trimesh(self.vertices, self.faces).is_volume)
+        return self.sound or bounds_a_volume(self.vertices, self.faces)
 
     @cached_property
     def measurable(self) -> bool:
@@ -164,7 +165,7 @@ class Mesh:
         """
         if self.sound or not self.closed:
             return self.sound
-        return not _crosses(_KeptFaces(self.vertices, self.faces))
+        return not _crosses(KeptFaces(self.vertices, self.faces))
 
     def seen_from(self, frame: Frame) -> Seen:
         """Return the mesh in a frame, as triangles."""
@@ -204,21 +205,8 @@ def _seen(
     )
 
 
-class _KeptFaces:
-    """A surface that is told by its faces: where a mesh is moved it keeps them."""
-
-    def __init__(self, vertices: Points, faces: Faces) -> None:
-        self.vertices, self.faces = vertices, faces
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _KeptFaces) and other.faces is self.faces
-
-    def __hash__(self) -> int:
-        return id(self.faces)
-
-
 @lru_cache(maxsize=64)
-def _crosses(surface: _KeptFaces) -> bool:
+def _crosses(surface: KeptFaces) -> bool:
     return crosses_itself(surface.vertices, surface.faces)
 
 

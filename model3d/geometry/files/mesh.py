@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.disk.files import content
+from model3d.geometry.bodies.edges import bounds_a_volume, edges_of
 from model3d.geometry.files.announced import (
     MeshFileError,
     require_few,
@@ -129,38 +130,23 @@ def _mended(found: trimesh.Trimesh) -> tuple[Points, Faces]:
     if not len(found.faces):
         msg = "no triangles of finite size"
         raise MeshFileError(msg)
-    is_volume = _bounds_a_volume(found)
-    if not is_volume and found.is_watertight:
+    points, faces = _plain(found)
+    is_volume = bounds_a_volume(points, faces)
+    if not is_volume and edges_of(points, faces).paired:
         # Closed but turned inside out, or mixed: mending the turn loses nothing.
         trimesh.repair.fix_normals(found, multibody=True)  # type: ignore[no-untyped-call]
-        is_volume = _bounds_a_volume(found)
-    if is_volume:
-        found = united(found)
+        points, faces = _plain(found)
+        is_volume = bounds_a_volume(points, faces)
+    whole = united(found) if is_volume else found
+    return (points, faces) if whole is found else _plain(whole)
+
+
+def _plain(mesh: trimesh.Trimesh) -> tuple[Points, Faces]:
+    """Return arrays of our own: trimesh looks at its own at each touch."""
     return (
-        np.asarray(found.vertices, dtype=np.float64),
-        np.asarray(found.faces, dtype=np.int64),
+        np.array(mesh.vertices, dtype=np.float64),
+        np.array(mesh.faces, dtype=np.int64),
     )
-
-
-def _bounds_a_volume(mesh: trimesh.Trimesh) -> bool:
-    """Tell whether the triangles of a mesh are closed, turned alike and look outwards.
-
-    It is what trimesh calls a volume, in a third of the time: each edge is walked once
-    in each direction.
-    """
-    # Plain arrays: of its own, trimesh looks at every number at each touch.
-    faces, points = np.array(mesh.faces), np.array(mesh.vertices)
-    starts, ends = faces.ravel(), np.roll(faces, -1, axis=1).ravel()
-    edges = np.minimum(starts, ends) * len(points) + np.maximum(starts, ends)
-    # The same edge walked there and back: neighbours, and no third one.
-    walked = np.sort(2 * edges + (starts > ends))
-    if len(walked) % 2 or (walked[::2] % 2).any():
-        return False
-    if not np.array_equal(walked[1::2], walked[::2] + 1):
-        return False
-    corners = (points - points[0])[faces]
-    normals = np.cross(corners[:, 1], corners[:, 2])
-    return bool(np.einsum("ij,ij->", corners[:, 0], normals) > 0)
 
 
 def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:

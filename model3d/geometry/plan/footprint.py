@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from model3d.geometry.bodies.clipping import all_three, cut
+from model3d.geometry.bodies.edges import edges_of
 from model3d.geometry.bodies.extents import TriangleView, once
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
@@ -84,11 +85,15 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         corners = [plan[faces[is_whole]].reshape(-1, 2), pieces.reshape(-1, 2)]
         return shapely.MultiPoint(np.concatenate(corners)).convex_hull
     uprights = [_upright(plan[faces]), _upright(pieces)]
-    lying = rims(plan, faces[is_whole & ~uprights[0]])
+    lying = rims(plan, faces, edges_of(vertices, faces), is_whole & ~uprights[0])
     plans = shapely.polygons(pieces[~uprights[1]])
     if solid.closed:
-        shadow, inside = covered(plans, lying), _section(solid, (low + high) / 2)
-        return joined([shadow, inside]).simplify(TOUCH / 4)
+        shadow = covered(plans, lying)
+        (_, _, bottom), (_, _, top) = solid.bounds
+        # No place is inside the body all the way between heights beyond it.
+        if bottom <= low and top >= high:
+            shadow = joined([shadow, _section(solid, (low + high) / 2)])
+        return shadow.simplify(TOUCH / 4)
     upright = np.concatenate([plan[faces[is_whole & uprights[0]]], pieces[uprights[1]]])
     lines = shapely.buffer(_sides(upright), TOUCH, quad_segs=_FEW)
     shadow = covered(np.concatenate([plans, lines]), lying).simplify(TOUCH / 4)

@@ -87,6 +87,19 @@ def is_convex(outline: Sequence[Corner]) -> bool:
     )
 
 
+def hull_of(points: NDArray[np.float64]) -> shapely.Geometry:
+    """Return the convex hull of places in plan, shape (n, 2).
+
+    Of many those that lie within the hull of eight of them are not even looked at.
+    """
+    if len(points) > _MANY:
+        ends = points[(points @ _WAYS).argmax(axis=0)]
+        inner = shapely.convex_hull(shapely.multipoints(ends))
+        shapely.prepare(inner)
+        points = np.concatenate([ends, points[~shapely.contains_xy(inner, points)]])
+    return shapely.convex_hull(shapely.multipoints(points))
+
+
 def covers(polygons: Iterable[Sequence[Corner]], area: Sequence[Corner]) -> bool:
     """Tell whether polygons together cover an area, up to the tolerance of contact."""
     union = shapely.union_all([shapely.Polygon(p).buffer(TOUCH) for p in polygons])
@@ -108,6 +121,12 @@ def nearest_uncovered(
     corners = shapely.get_coordinates(open_parts).tolist()
     return min(frame.to_frame(x, y)[1] for x, y in corners) - 1.5 * TOUCH
 
+
+_MANY = 1000
+"""Places that are looked at one by one."""
+
+_WAYS = np.array([(1, 1, 0, -1, -1, -1, 0, 1), (0, 1, 1, 1, 0, -1, -1, -1)], float)
+"""Eight ways on the plan, each a column."""
 
 _NEAR = 1e-9
 """Metres (square metres for a turn): rounding of a corner's coordinates."""

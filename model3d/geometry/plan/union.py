@@ -65,10 +65,7 @@ def covered(
     import manifold3d  # noqa: PLC0415 - only meshes need it
 
     whole = manifold3d.CrossSection.batch_boolean(
-        [
-            manifold3d.CrossSection(few, manifold3d.FillRule.NonZero)
-            for few in groups
-        ],
+        [manifold3d.CrossSection(few, manifold3d.FillRule.NonZero) for few in groups],
         manifold3d.OpType.Add,
     )
     found = (one.to_polygons() for one in whole.decompose())

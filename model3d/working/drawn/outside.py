@@ -10,7 +10,7 @@ import numpy as np
 
 from model3d.geometry.bodies.solid import Box
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.outline import is_convex
+from model3d.geometry.plan.outline import hull_of, is_convex
 from model3d.working.drawn.bounds import odd_room_sizes
 from model3d.working.drawn.contradiction import Contradiction, slack
 from model3d.working.drawn.runs import is_run
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
+
+    Points = NDArray[np.float64]
 
 _BURIED: Final = 3.0
 """Metres. So far beyond a wall or ceiling, or below the floor, runs are drawn on."""
@@ -44,7 +46,7 @@ def outside(item: Placed, situation: Situation) -> Iterator[Contradiction]:
     if (level and within) or any(odd_room_sizes(situation)):
         return
     if not within:
-        yield from _beyond_walls(item, _floor(shell.outline), situation)
+        yield from situation.remembered(_beyond_walls, item)
     if high > height + tolerance and not _may_rise(item, low - height, tolerance):
         yield _told(high - height, "above the ceiling", situation)
     if low < -tolerance and not _may_sink(item, situation):
@@ -62,10 +64,11 @@ def _stands_outside(item: Placed, situation: Situation) -> bool:
     shell = situation.arrangement.shell
     if item.top <= 0.0 or (shell.height is not None and item.bottom >= shell.height):
         return True
-    hull = flat.convex_hull(flat.multipoints(item.solid.mesh[0][:, :2]))
     return (
         bool(shell.outline)
-        and not hull.intersection(_floor(shell.outline).plan).area
+        and not situation.remembered(_hull, item)
+        .intersection(_floor(shell.outline).plan)
+        .area
         > slack(situation) ** 2
     )
 
@@ -108,47 +111,55 @@ def _told(metres: float, where: str, situation: Situation) -> Contradiction:
     return Contradiction(words, "outside", metres)
 
 
-def _beyond_walls(
-    item: Placed, floor: _RoomFloor, situation: Situation
-) -> Iterator[Contradiction]:
-    tolerance = slack(situation)
-    points = _points_outside(item, floor)
-    far = flat.distance(flat.points(points), floor.plan)
-    most = float(far.max(initial=0.0))
-    if most <= tolerance or _may_be_let_in(item, floor.plan, most, tolerance):
-        return
-    shell = situation.arrangement.shell
-    lines = [flat.LineString([line.start, line.end]) for line in shell.lines]
-    near = np.array([flat.distance(line, flat.points(points)) for line in lines])
-    nearest = near.argmin(axis=0)
+def _beyond_walls(item: Placed, situation: Situation) -> tuple[Contradiction, ...]:
+    shell, tolerance = situation.arrangement.shell, slack(situation)
+    points = _points_outside(item, _floor(shell.outline))
+    if not len(points):
+        return ()
+    apart = np.array([_apart(points, line.start, line.end) for line in shell.lines])
+    nearest, far = apart.argmin(axis=0), apart.min(axis=0)
+    most = float(far.max())
+    if most <= tolerance or _may_be_let_in(item, situation, most, tolerance):
+        return ()
+    told = []
     for number, line in enumerate(shell.lines):
         most = float(far[nearest == number].max(initial=0.0))
         if most > tolerance and line.name not in shell.open_sides:
-            yield _told(most, f"beyond {line.id}", situation)
+            told.append(_told(most, f"beyond {line.id}", situation))
+    return tuple(told)
 
 
-def _points_outside(item: Placed, floor: _RoomFloor) -> NDArray[np.float64]:
+def _apart(points: Points, start: Corner, end: Corner) -> Points:
+    """Return how far points are from a line in plan, shape (n,), metres."""
+    x, y = points.T
+    (a, b), (c, d) = start, end
+    along = (x - a) * (c - a) + (y - b) * (d - b)
+    share = np.clip(along / ((c - a) ** 2 + (d - b) ** 2), 0.0, 1.0)
+    return np.asarray(np.hypot(x - a - share * (c - a), y - b - share * (d - b)))
+
+
+def _points_outside(item: Placed, floor: _RoomFloor) -> Points:
     """Return the corners in plan of what of an item lies outside, shape (n, 2)."""
-    corners = np.unique(item.solid.mesh[0][:, :2], axis=0)
+    corners = item.solid.mesh[0][:, :2]
     if not isinstance(item.solid, Box):
-        return corners
-    plan = flat.convex_hull(flat.multipoints(corners))
+        beyond: Points = corners[~flat.intersects_xy(floor.plan, corners)]
+        return beyond
+    plan = hull_of(corners)
     part = plan.difference(floor.plan)
     if not floor.convex:
         # Where a corner of the room points into an item, no corner of the item need
         # lie outside.
         part = flat.segmentize(part, plan.length / _STEPS)
-    points: NDArray[np.float64] = flat.get_coordinates(part)
+    points: Points = flat.get_coordinates(part)
     return points
 
 
 def _may_be_let_in(
-    item: Placed, floor: flat.Polygon, far: float, tolerance: float
+    item: Placed, situation: Situation, far: float, tolerance: float
 ) -> bool:
     """Tell whether an item may stand in a wall, or beyond it, as it does."""
-    corners = item.solid.mesh[0][:, :2]
-    hull = flat.convex_hull(flat.multipoints(corners))
-    apart = float(flat.distance(floor, hull))
+    floor = _floor(situation.arrangement.shell.outline).plan
+    apart = float(flat.distance(floor, situation.remembered(_hull, item)))
     if is_run(item):
         return apart <= _BURIED
     kind = item.kind
@@ -187,10 +198,13 @@ def _may_sink(item: Placed, situation: Situation) -> bool:
 def _stands_in_pit(item: Placed, situation: Situation, tolerance: float) -> bool:
     """Tell whether pits reach as far down as an item does, and as far around it."""
     plans = [
-        flat.convex_hull(flat.multipoints(other.solid.mesh[0][:, :2]))
+        situation.remembered(_hull, other)
         for other in situation.beside(item)
         if other.kind.hole and other.bottom <= item.bottom + tolerance
     ]
-    corners = flat.multipoints(item.solid.mesh[0][:, :2])
     pits = flat.union_all(plans).buffer(tolerance)
-    return bool(pits.covers(flat.convex_hull(corners)))
+    return bool(pits.covers(situation.remembered(_hull, item)))
+
+
+def _hull(item: Placed, _: Situation) -> flat.Geometry:
+    return hull_of(item.solid.mesh[0][:, :2])

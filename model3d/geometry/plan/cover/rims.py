@@ -14,6 +14,8 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from model3d.geometry.bodies.edges import Edges
+
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
     Whole = NDArray[np.int64]
@@ -26,51 +28,46 @@ _MOST_SQUARES: Final = 64
 """Squares along each axis, at most."""
 
 
-def rims(points: Points, faces: Faces) -> list[list[Points]]:
+def rims(
+    points: Points, faces: Faces, edges: Edges, counts: NDArray[np.bool_]
+) -> list[list[Points]]:
     """Return closed lines in plan about all that triangles cover, in groups.
 
     A place lies in some triangle just where the lines of some group wind about it.
 
     Args:
         points: Places in plan, shape (n, 2), metres.
-        faces: Corners of triangles that have an area in plan, shape (m, 3).
+        faces: Corners of triangles, shape (m, 3).
+        edges: Their edges.
+        counts: Which of the triangles are asked for; they have an area in plan.
     """
-    if not len(faces):
+    if not counts.any():
         return []
     a, b, c = (points[faces[:, corner]] for corner in range(3))
     one, other = b - a, c - a
     is_over = one[:, 0] * other[:, 1] < one[:, 1] * other[:, 0]
-    group = 2 * _squares(a) + is_over
-    turned = np.where(is_over[:, None], faces[:, ::-1], faces)
-    starts, ends = turned.ravel(), np.roll(turned, -1, axis=1).ravel()
-    return _closed(points, *_left(np.repeat(group, 3), starts, ends, len(points)))
+    square = np.where(counts, _squares(a, counts), -1)
+    # Of two triangles beside one another in plan their edge is no rim: they walk it
+    # both ways, counter-clockwise. Of two over one another, as at a fold, it is.
+    backwards = edges.backwards ^ np.repeat(is_over, 3)
+    partner = np.maximum(edges.partner, 0)
+    is_rim = (edges.partner < 0) | (backwards == backwards[partner])
+    is_rim |= np.repeat(square, 3) != square[partner // 3]
+    face, corner = np.nonzero(is_rim.reshape(-1, 3) & counts[:, None])
+    ends = faces[face, corner], faces[face, (corner + 1) % 3]
+    over = is_over[face]
+    starts, ends = np.where(over, ends[::-1], ends)
+    return _closed(points, square[face], starts, ends)
 
 
-def _squares(places: Points) -> Whole:
+def _squares(places: Points, counts: NDArray[np.bool_]) -> Whole:
     """Return the number of the square that each place is in; of few all are in one."""
-    if len(places) <= _MANY:
+    if int(counts.sum()) <= _MANY:
         return np.zeros(len(places), dtype=np.int64)
-    low = places.min(axis=0)
-    side = max(_SQUARE, float(np.ptp(places, axis=0).max()) / _MOST_SQUARES)
+    low, high = places[counts].min(axis=0), places[counts].max(axis=0)
+    side = max(_SQUARE, float((high - low).max()) / _MOST_SQUARES)
     x, y = ((places - low) / side).astype(np.int64).T
     return np.asarray(x * (_MOST_SQUARES + 1) + y)
-
-
-def _left(
-    group: Whole, starts: Whole, ends: Whole, count: int
-) -> tuple[Whole, Whole, Whole]:
-    """Return group, start and end of the sides that are walked more often one way."""
-    lows, highs = np.minimum(starts, ends), np.maximum(starts, ends)
-    walked = np.sort(2 * ((group * count + lows) * count + highs) + (starts > ends))
-    side = walked >> 1
-    firsts = np.flatnonzero(np.append(True, side[1:] != side[:-1]))
-    more = np.add.reduceat(1 - 2 * (walked & 1), firsts)
-    is_left = more != 0
-    left, more = side[firsts[is_left]], more[is_left]
-    left, more = np.repeat(left, np.abs(more)), np.repeat(more, np.abs(more))
-    low, high = left // count % count, left % count
-    there = more > 0
-    return left // count**2, np.where(there, low, high), np.where(there, high, low)
 
 
 def _closed(
