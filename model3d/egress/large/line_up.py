@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Front, Placed
 
@@ -30,12 +28,13 @@ def line_up(
         unsaid: Take boards that touch for one line-up too where one of two says
             nothing of it.
     """
-    found, due = [item], [item]
+    found, due = {item}, [item]
     while due:
         one = due.pop()
-        for other in _beside(one, situation):
+        # Each section of a long row is asked for by each of the others.
+        for other in situation.remembered(_beside, one):
             if other not in found and _belong(one, other, unsaid=unsaid):
-                found.append(other)
+                found.add(other)
                 due.append(other)
     return tuple(sorted(found, key=lambda one: (_ends(item, one), one.id)))
 
@@ -57,20 +56,20 @@ def _belong(one: Placed, other: Placed, *, unsaid: bool) -> bool:
     return unsaid and one.kind.sectional and other.kind.sectional
 
 
-def _beside(item: Placed, situation: Situation) -> Iterator[Placed]:
-    """Yield what touches an item at its side, with its front in the same plane."""
+def _beside(item: Placed, situation: Situation) -> tuple[Placed, ...]:
+    """Return what touches an item at its side, with its front in the same plane."""
     front = item.front
     if front is None or (_name(item) is None and not item.kind.sectional):
-        return
+        return ()
     low = (-2 * TOUCH, -2 * TOUCH, front.bottom)
     high = (front.width + 2 * TOUCH, 2 * TOUCH, front.top)
-    for other in situation.near(front.frame, low, high):
-        if (
-            other is not item
-            and other.front is not None
-            and in_one_row(front, other.front)
-        ):
-            yield other
+    return tuple(
+        other
+        for other in situation.near(front.frame, low, high)
+        if other is not item
+        and other.front is not None
+        and in_one_row(front, other.front)
+    )
 
 
 def in_one_row(one: Front, other: Front) -> bool:
