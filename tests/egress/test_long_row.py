@@ -8,7 +8,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-
 from model3d import check, read_text
 from model3d.egress.large import line_up
 
