@@ -10,7 +10,14 @@ from model3d.exchange.ifc.gear.classes import kind_of
 from model3d.exchange.ifc.gear.likely_front import yaw_of
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.frame import Frame
-from model3d.geometry.plan.lines.ring import holds, reaches_into, ring_of, share_of
+from model3d.geometry.plan.lines.enclosed import box_around
+from model3d.geometry.plan.lines.ring import (
+    holds,
+    left_open,
+    reaches_into,
+    ring_of,
+    share_of,
+)
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
@@ -21,6 +28,7 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.element import Building, Element
     from model3d.exchange.ifc.gear.likely_front import FrontedBox
     from model3d.geometry.frame import Corner
+    from model3d.geometry.plan.lines.enclosed import Turned
 
 _STEP: Final = 0.3
 """Metres by which a finished floor may lie above or below the bottom of its space."""
@@ -32,6 +40,8 @@ _FEW: Final = 6
 _OVERHEAD: Final = ("IfcSlab", "IfcRoof")
 _FLOORS: Final = ("IfcSlab", "IfcCovering", "IfcPlate")
 _BELOW: Final = 2.0
+_SUNK: Final = 0.1
+"""Metres below a floor at which what is there is floor still."""
 _AHEAD: Final = 1.0
 """Metres before a front over which its floor and its ceiling are looked for."""
 _OVER: Final = 2.0
@@ -50,6 +60,7 @@ class Location:
         floor: Height of the finished floor.
         top: Height of the structural ceiling.
         notes: What was taken for granted.
+        holes: The boxes around what is open of its floor.
         bounded: It is a space of the model; else it only ends where the reach does.
     """
 
@@ -58,6 +69,7 @@ class Location:
     floor: float
     top: float
     notes: tuple[str, ...]
+    holes: tuple[Turned, ...] = ()
     bounded: bool = True
 
 
@@ -176,13 +188,14 @@ def location_of_space(building: Building, space: Element) -> Location:
         msg = f"{called(space)}: its shape has no floor, right is a space with one"
         raise ModelError(msg)
     low, high = float(space.points[:, 2].min()), float(space.points[:, 2].max())
-    floor = finished_floor(building, outline, low)
-    floor = low if floor is None else floor
+    found = finished_floor(building, outline, low)
+    holes = () if found is None else _holes(building, outline, found)
+    floor = low if found is None else found
     top = _ceiling(building, outline, floor, high - _UNDER)
     if top is not None:
-        return Location(called(space), outline, floor, top, ())
+        return Location(called(space), outline, floor, top, (), holes=holes)
     note = "no slab or roof of the model is over the room: its height is the space's"
-    return Location(called(space), outline, floor, high, (note,))
+    return Location(called(space), outline, floor, high, (note,), holes=holes)
 
 
 def location_around(
@@ -206,6 +219,7 @@ def location_around(
     notes = ["no space of the model is here: the room ends where the reach does, and "]
     notes[0] += "its doors are not known"
     floor = finished_floor(building, ahead, stand.bottom, _BELOW)
+    holes = () if floor is None else _holes(building, ahead, floor)
     if floor is None:
         floor = stand.bottom
         said = "no floor of the model is before it: its bottom is taken as the floor"
@@ -215,7 +229,8 @@ def location_around(
         top = max(floor, stand.bottom + stand.size[2]) + _OVER
         high = f"the room is taken as {top - floor:.3g} m high"
         notes.append(f"no slab or roof of the model is over it: {high}")
-    return Location(element.called, outline, floor, top, tuple(notes), bounded=False)
+    said = tuple(notes)
+    return Location(element.called, outline, floor, top, said, holes, bounded=False)
 
 
 def _area(outline: Sequence[Corner]) -> float:
@@ -239,6 +254,15 @@ def finished_floor(
     ]
     levels = _main_levels(tops, outline)
     return max(levels, default=None)
+
+
+def _holes(
+    building: Building, outline: Sequence[Corner], floor: float
+) -> tuple[Turned, ...]:
+    """Return where nothing is at the height of a floor that a person stands on."""
+    near = [Mesh(one.points, one.faces) for one in building.solids]
+    open_ = left_open(outline, near, floor - _SUNK, floor + _SUNK / 2)
+    return tuple(box_around(one) for one in open_)
 
 
 def _ceiling(

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.building_place import Location
     from model3d.exchange.ifc.element import Base, Building, Element, Points
     from model3d.exchange.ifc.gear.classes import ClassRow
+    from model3d.geometry.plan.lines.enclosed import Turned
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
 """Finer than any tolerance, and no noise."""
@@ -42,6 +43,7 @@ _SAME: Final = 1e-4
 """Share of its box's volume by which a body may differ and be written as the box."""
 _WORD: Final = {bearing: word for word, bearing in BEARING.items()}
 _SURELY_IN: Final = 0.05
+_DEEP: Final = 0.5
 _LONGEST: Final = 100
 
 
@@ -162,6 +164,8 @@ def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
         if kind is None:
             unknown.append(one.called)
         _write(writing, one, kind or UNKNOWN, stands.get(one.key))
+    for number, hole in enumerate(place.holes, 1):
+        _write_hole(writing, number, hole)
     _tell(writing, unknown, far)
     return found
 
@@ -255,6 +259,28 @@ def _write(
     writing.found.told += [f"{name}: {note}" for note in notes]
     if stand is not None and (lacks := lacking(element, kind)):
         writing.found.told.append(f"{name}: the model does not say {', '.join(lacks)}")
+
+
+def _write_hole(writing: _Writing, number: int, hole: Turned) -> None:
+    """Write what is open of the floor as a pit; how deep it is bears on nothing."""
+    (deep, wide), (x, y), (ox, oy, _) = hole.sides, hole.middle, writing.origin
+    name = f"pit-{number}"
+    while name.casefold() in writing.ids:
+        name += "-floor"
+    writing.ids.add(name.casefold())
+    bearing = round(hole.bearing, 6)
+    entry = {
+        "id": name,
+        "kind": "pit",
+        "size": [writing.length(one) for one in (wide, deep, _DEEP)],
+        "place": {
+            "at": [writing.length(x - ox), writing.length(y - oy)],
+            "facing": _WORD.get(bearing, bearing),
+        },
+    }
+    note = "the model has no floor here: fill it in, or take this away, if there is one"
+    writing.found.entries.append((entry, (note,)))
+    writing.found.told.append(f"{name}: {note}")
 
 
 def _placed(writing: _Writing, stand: FrontedBox) -> dict[str, Any]:

@@ -339,3 +339,27 @@ def test_boards_by_their_function_and_proxies_by_their_names(
     assert brought(tmp_path) == 0
     (item,) = read_scene(tmp_path / "room.yaml").items
     assert item.kind == kind
+
+
+def test_a_hole_in_the_floor_is_a_pit(tmp_path: Path, capsys: Printed) -> None:
+    """A slab of two parts, with 0.6 m between them, under the front of the board."""
+    model = Model()
+    model.room()
+    (floor,) = [one for one in model.inside if one.Name == "floor"]
+    model.inside.remove(floor)
+    model.file.remove(floor)
+    model.put("IfcSlab", "west", (9, 19, -0.15), (2, 5, 0.2))
+    model.put("IfcSlab", "east", (11.6, 19, -0.15), (3.4, 5, 0.2))
+    model.put("IfcElectricDistributionBoard", "LP1", (11, 22.8, 0.95), (0.6, 0.2, 0.9))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--units", "mm") == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    (pit,) = [one for one in scene.items if one.kind == "pit"]
+    assert pit.size is not None
+    # As wide as the gap, and from wall to wall: the room is 3 m deep.
+    assert sorted(map(float, pit.size[:2])) == pytest.approx([600, 3000])
+    assert isinstance(pit.place, At)
+    assert pit.place.at == pytest.approx((1300, 1500))
+    assert "pit-1: the model has no floor here" in capsys.readouterr().err
+    (said,) = check(scene).of("LP1", "clear-floor")
+    assert said.verdict == "not-met"

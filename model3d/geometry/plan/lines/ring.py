@@ -7,16 +7,19 @@ from typing import TYPE_CHECKING, Final
 import shapely
 
 from model3d.geometry.plan.footprint import footprint
+from model3d.geometry.plan.lines.enclosed import Area
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from model3d.geometry.bodies.solid import Solid
     from model3d.geometry.frame import Corner
 
 _LEAST: Final = 1e-6
 """Square metres that count as overlap."""
+_FOOT: Final = 0.1
+"""Metres."""
 _STRAIGHT: Final = TOUCH / 2
 """Metres by which a corner may stand out of a line and be none: a room's outline
 in a model has joints of walls in it."""
@@ -53,6 +56,25 @@ def share_of(outline: Sequence[Corner], solid: Solid) -> float:
         return 0.0
     cover = footprint(solid, low - 1.0, high + 1.0)
     return float(floor.intersection(cover).area / floor.area)
+
+
+def left_open(
+    outline: Sequence[Corner], solids: Iterable[Solid], low: float, high: float
+) -> list[Area]:
+    """Return the parts of an outline in which nothing is between two heights.
+
+    What is narrower than a foot, as between a floor and a wall, is none.
+    """
+    floor = shapely.Polygon(outline)
+    covers = [footprint(one, low, high) for one in solids]
+    rest = floor.difference(shapely.union_all(covers))
+    rest = rest.buffer(-_FOOT / 2, join_style="mitre")
+    rest = rest.buffer(_FOOT / 2, join_style="mitre").intersection(floor)
+    return [
+        Area(tuple((float(x), float(y)) for x, y in one.exterior.coords[:-1]))
+        for one in shapely.get_parts(rest)
+        if one.geom_type == "Polygon" and one.area > _FOOT**2
+    ]
 
 
 def reaches_into(
