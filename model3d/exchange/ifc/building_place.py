@@ -229,8 +229,8 @@ def location_around(
         top = max(floor, stand.bottom + stand.size[2]) + _OVER
         high = f"the room is taken as {top - floor:.3g} m high"
         notes.append(f"no slab or roof of the model is over it: {high}")
-    said = tuple(notes)
-    return Location(element.called, outline, floor, top, said, holes, bounded=False)
+    told = tuple(notes)
+    return Location(element.called, outline, floor, top, told, holes, bounded=False)
 
 
 def _area(outline: Sequence[Corner]) -> float:
