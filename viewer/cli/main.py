@@ -9,6 +9,7 @@ that Python keeps for itself has an underscore behind it in the name of its file
 from __future__ import annotations
 
 import argparse
+import gc
 import logging
 import os
 import pkgutil
@@ -37,6 +38,9 @@ NOT_USABLE: Final = 2
 """Exit status: the input, or the command line, could not be used."""
 INTERRUPTED: Final = 130
 """Exit status as a shell has it after Ctrl-C."""
+
+_MADE_BEFORE_A_SWEEP: Final = 10_000
+"""Objects, before Python looks for cycles that nobody holds."""
 
 _DESCRIPTION: Final = """\
 Check the working space at every piece of gear in an electrical room, in three
@@ -96,6 +100,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         # What a library has to say to programmers is nothing to a user.
         warnings.simplefilter("ignore")
         logging.getLogger().addHandler(logging.NullHandler())
+        # What is loaded and read stays: it need not be looked through so often.
+        gc.set_threshold(_MADE_BEFORE_A_SWEEP)
     try:
         parser = _parser()
         if _ASKED_BY_A_SHELL in os.environ:

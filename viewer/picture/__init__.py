@@ -1,1 +1,1 @@
-"""Stills and films, drawn off-screen by pyvista."""
+"""Stills and films, drawn off-screen."""

@@ -1,8 +1,4 @@
-"""A stage drawn off-screen.
-
-The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
-longer than a picture.
-"""
+"""A stage drawn off-screen."""
 
 from __future__ import annotations
 
@@ -11,7 +7,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Self
 
 import numpy as np
-import pyvista as pv
 from vtkmodules.vtkRenderingCore import (
     vtkActor,
     vtkPolyDataMapper,
@@ -19,6 +14,7 @@ from vtkmodules.vtkRenderingCore import (
     vtkRenderWindow,
 )
 
+from viewer.picture.drawing.bodies import COLOURS, lines, surface
 from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.drawing.passes import in_order, light_room
 from viewer.picture.drawing.pixels import pixels
@@ -31,8 +27,7 @@ from viewer.picture.drawing.shading import (
     THROUGH,
     Light,
 )
-from viewer.picture.drawing.shadows import Shadows
-from viewer.picture.section import opened_up
+from viewer.picture.drawing.shadows import Shadows, laid_over
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
 from viewer.stage.bodies.surfaces import Surface, one_surface
@@ -117,29 +112,32 @@ class Studio:
         trace: TracebackType | None,
     ) -> None:
         self._window.Finalize()
-        if self._shadows is not None:
-            self._shadows.close()
 
     def show(self, shapes: Iterable[Shape]) -> None:
         """Show these shapes and no others, what is in the way hatched."""
         drawn = hatched(shapes)
         self._renderer.RemoveAllViewProps()
-        lines = self._fine * edge_scale(self._size[1])
+        wide = self._fine * edge_scale(self._size[1])
         if self.cut is not None:
+            from viewer.picture.section import opened_up  # noqa: PLC0415 - only a cut pays
+
             drawn = opened_up(drawn, self.cut)
-        bodies = add_shapes(self._renderer, drawn, lines)
+        bodies = add_shapes(self._renderer, drawn, wide)
         if self._shadows is not None:
             self._shadows.show([one.actor for one in bodies if one.width is None])
 
     def shoot(self, view: View) -> Image.Image:
         """Return the picture a camera sees, not yet shrunk."""
+        if self._shadows is None:
+            return self._seen(view)
+        aim(self._shadows.renderer, view, self._size)
+        shadows = self._shadows.drawn(self._window)
+        return laid_over(self._seen(view), shadows)
+
+    def _seen(self, view: View) -> Image.Image:
         aim(self._renderer, view, self._size)
         self._window.Render()
-        seen = pixels(self._window)
-        if self._shadows is None:
-            return seen
-        aim(self._shadows.renderer, view, self._size)
-        return self._shadows.laid_over(seen)
+        return pixels(self._window)
 
 
 def edge_scale(height: int) -> float:
@@ -226,9 +224,9 @@ def add_shapes(
         _light(actor.GetProperty(), light, one_sided=one_sided)
         bodies.append(DrawnBody(actor, tuple(group)))
     for (edge_width, opacity, through, lift, _), group in edges.items():
-        lines = _edges(group)
+        mesh = _edges(group)
         for units in (LINE_LIFT + lift * LIFT, *([THROUGH] if through else ())):
-            actor = _actor(lines, opacity, units)
+            actor = _actor(mesh, opacity, units)
             actor.GetProperty().SetLineWidth(edge_width * line_scale)
             actor.GetProperty().LightingOff()
             bodies.append(DrawnBody(actor, tuple(group), edge_width))
@@ -237,32 +235,17 @@ def add_shapes(
     return bodies
 
 
-def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
+def _faces(group: list[Shape], *, lit: bool) -> Any:  # noqa: ANN401 - no types
     whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
-    corners = np.full((len(whole.faces), 1), 3)
-    mesh = pv.PolyData(whole.vertices, np.hstack([corners, whole.faces]).ravel())
-    mesh.cell_data["rgb"] = np.repeat(_colours([s.colour for s in group]), counts, 0)
-    if not lit:
-        return mesh
-    smooth: pv.PolyData = mesh.compute_normals(
-        cell_normals=False,
-        split_vertices=True,
-        feature_angle=30.0,
-        consistent_normals=False,
-    )
-    return smooth
+    colours = np.repeat(_colours([s.colour for s in group]), counts, 0)
+    return surface(whole.vertices, whole.faces, colours, lit=lit)
 
 
-def _edges(group: list[Shape]) -> pv.PolyData:
-    points = np.concatenate([one.edges.reshape(-1, 3) for one in group])
+def _edges(group: list[Shape]) -> Any:  # noqa: ANN401 - no types
     counts = [len(one.edges) for one in group]
-    ends = np.arange(len(points)).reshape(-1, 2)
-    cells = np.column_stack([np.full(len(ends), 2), ends])
-    mesh = pv.PolyData(points, lines=cells.ravel())
-    colours = _colours([one.edge_colour for one in group])
-    mesh.cell_data["rgb"] = np.repeat(colours, counts, 0)
-    return mesh
+    colours = np.repeat(_colours([one.edge_colour for one in group]), counts, 0)
+    return lines(np.concatenate([one.edges for one in group]), colours)
 
 
 def _colours(colours: list[str]) -> NDArray[np.uint8]:
@@ -273,12 +256,12 @@ def _shares(colour: str) -> tuple[float, ...]:
     return tuple(one / 255 for one in palette.channels(colour))
 
 
-def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+def _actor(mesh: Any, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
     """Return a body in the colours of its cells, so much nearer by its depth."""
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)
     mapper.SetScalarModeToUseCellFieldData()
-    mapper.SelectColorArray("rgb")
+    mapper.SelectColorArray(COLOURS)
     mapper.SetColorModeToDirectScalars()
     # The switch itself is global to the process, so each body says its own amount.
     mapper.SetResolveCoincidentTopologyToPolygonOffset()

@@ -13,7 +13,6 @@ from vtkmodules.vtkRenderingCore import (
     vtkActor,
     vtkPolyDataMapper,
     vtkRenderer,
-    vtkRenderWindow,
 )
 
 from viewer.picture.drawing.passes import in_order
@@ -37,18 +36,10 @@ class Shadows:
 
     def __init__(self, size: tuple[int, int], samples: int) -> None:
         """Take the size of the finished picture, and samples at each pixel."""
-        self._window: Any = vtkRenderWindow()
-        self._window.OffScreenRenderingOn()
-        self._window.SetMultiSamples(0)
-        self._window.SetSize(*((side + 1) // 2 for side in size))
+        self._size = tuple((side + 1) // 2 for side in size)
         self.renderer: Any = vtkRenderer()
         self.renderer.SetPass(in_order(samples))
         self.renderer.SetBackground(1.0, 1.0, 1.0)
-        self._window.AddRenderer(self.renderer)
-
-    def close(self) -> None:
-        """Give the memory of the graphics back."""
-        self._window.Finalize()
 
     def show(self, actors: Iterable[Any]) -> None:
         """Show these bodies of faces, those of them that are opaque, and no others."""
@@ -70,10 +61,25 @@ class Shadows:
             look.SetSpecular(0.0)
             self.renderer.AddActor(white)
 
-    def laid_over(self, picture: Image.Image) -> Image.Image:
-        """Return a picture with the shadows on it."""
-        self._window.Render()
-        drawn = pixels(self._window).getchannel(0)
-        soft = drawn.filter(ImageFilter.BoxBlur(_ALONE)).point(_WITHOUT_GRAIN)
-        wide = soft.resize(picture.size, Image.Resampling.BILINEAR)
-        return ImageChops.multiply(picture, Image.merge("RGB", [wide] * 3))
+    def drawn(self, window: Any) -> Image.Image:  # noqa: ANN401 - no types
+        """Draw the shadows alone in a window that shows nothing else for so long."""
+        size = window.GetSize()[:]
+        others = list(window.GetRenderers())
+        for one in others:
+            window.RemoveRenderer(one)
+        window.AddRenderer(self.renderer)
+        window.SetSize(*self._size)
+        window.Render()
+        drawn = pixels(window).getchannel(0)
+        window.RemoveRenderer(self.renderer)
+        for one in others:
+            window.AddRenderer(one)
+        window.SetSize(*size)
+        return drawn
+
+
+def laid_over(picture: Image.Image, shadows: Image.Image) -> Image.Image:
+    """Return a picture with shadows on it."""
+    soft = shadows.filter(ImageFilter.BoxBlur(_ALONE)).point(_WITHOUT_GRAIN)
+    wide = soft.resize(picture.size, Image.Resampling.BILINEAR)
+    return ImageChops.multiply(picture, Image.merge("RGB", [wide] * 3))
