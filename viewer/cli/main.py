@@ -9,6 +9,7 @@ that Python keeps for itself has an underscore behind it in the name of its file
 from __future__ import annotations
 
 import argparse
+import atexit
 import gc
 import logging
 import os
@@ -102,6 +103,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         logging.getLogger().addHandler(logging.NullHandler())
         # What is loaded and read stays: it need not be looked through so often.
         gc.set_threshold(_MADE_BEFORE_A_SWEEP)
+        atexit.register(gc.freeze)  # nor when all of it goes at once
     try:
         parser = _parser()
         if _ASKED_BY_A_SHELL in os.environ:
