@@ -24,8 +24,10 @@ _PANEL: Final = 0.25
 """Share of the width a list at the side takes."""
 _LEAST_PANEL: Final = 250.0
 """Pixels a list needs to be read."""
-_BELOW: Final = 0.3
-"""Share of the height a list below takes."""
+_BELOW: Final = (0.3, 0.42)
+"""Shares of the height a list below takes: at least, and where it is long at most."""
+_ENTRY: Final = 9.0
+"""Height of most entries of a list by the size of its letters, with the gap below."""
 SPOKEN: Final = 1.1 * SMALL
 """Pixels. Size of the letters of what is said below a room."""
 LINE: Final = 1.4
@@ -159,7 +161,7 @@ def layout(
     said = _said(whole, words, scale) if words else None
     if said is not None:
         whole = Rectangle(0, whole.top, whole.right, said.top)
-    room, panel, columns = _listing(whole, size, scale) if listed else (whole, None, 1)
+    room, panel, columns = _listing(whole, size, len(listed)) if listed else (whole, None, 1)
     return Layout(
         *size, scale, room, panel, listed, columns, of, words, title, said, foot
     )
@@ -199,14 +201,17 @@ def _said(whole: Rectangle, words: str, scale: float) -> Rectangle:
 
 
 def _listing(
-    whole: Rectangle, size: tuple[int, int], scale: float
+    whole: Rectangle, size: tuple[int, int], entries: int
 ) -> tuple[Rectangle, Rectangle, int]:
     """Return the parts for the room and for the list, and the columns of the list."""
     width, height = size
+    scale = scale_of(size)
     top, bottom = whole.top, whole.bottom
     if width >= max(_WIDE * height, _LEAST_WIDTH):
         side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
         return Rectangle(0, top, side, bottom), Rectangle(side, top, width, bottom), 1
-    level = bottom - round(_BELOW * height)
     columns = max(1, int(width / (_COLUMN * scale)))
+    needed = (math.ceil(entries / columns) * _ENTRY + 1.0) * SMALL * scale
+    least, most = (share * height for share in _BELOW)
+    level = bottom - round(min(max(needed, least), most))
     return Rectangle(0, top, width, level), Rectangle(0, level, width, bottom), columns

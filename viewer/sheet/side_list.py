@@ -62,6 +62,9 @@ def write_list(
         left = len(plan.listed) - len(spots)
         if not left:
             break
+    if left:
+        spots, end = _spots(entries, plan, panel, edge, kept=1.2 * row)
+        left = len(plan.listed) - len(spots)
     for entry, spot in zip(entries, spots, strict=False):
         _write_entry(sheet, entry, spot, room, scale)
     if left:
@@ -72,17 +75,23 @@ def write_list(
 
 
 def _spots(
-    entries: Sequence[_Numbered], plan: Layout, panel: Rectangle, edge: float
+    entries: Sequence[_Numbered],
+    plan: Layout,
+    panel: Rectangle,
+    edge: float,
+    kept: float = 0.0,
 ) -> tuple[list[Spot], Spot]:
-    """Return the place of each entry that has room, and where the list ends."""
+    """Return the place of each entry that has room, and where the list ends.
+
+    What is kept free below the last one is for the words that more is left out.
+    """
     row, gap = _ROW * plan.scale, _GAP * plan.scale
     column = (panel.right - panel.left - edge) / plan.columns
     found: list[Spot] = []
     at, x, y = 1, panel.left + 0.8 * edge, panel.top + edge
     for entry in entries:
         tall = (1 + len(entry.lines)) * row
-        last = len(plan.listed) - len(found) == 1
-        end = y + tall + (0.0 if last else 1.2 * row)
+        end = y + tall + kept
         if end > panel.bottom and at < plan.columns:
             end += panel.top + edge - y
             at, x, y = at + 1, x + column, panel.top + edge
