@@ -4,10 +4,12 @@
 
 import { Vector3 } from "three";
 import { draw, make } from "../dom.js";
+import { badgesOf } from "./badges.js";
 import { bodiesOf, spotOf } from "./insight.js";
 
 const GAP = 3; // pixels between two texts
 const SHORTEST = 30; // pixels of a line whose size is told
+const CORNER = 8; // pixels about a badge that points at nothing
 const STEM = 26; // pixels from a badge to what it points at
 const ROUND = [90, 50, 130, 10, 170, 270, 310, 230].map((degrees) => (degrees * Math.PI) / 180);
 const SHIFTS = [
@@ -40,11 +42,16 @@ export class Marks {
   }
 
   /** Show what a stage says. */
-  show({ badges, dimensions, labels }, { judgement, items, hidden }) {
+  show(stage, { judgement, items, hidden }) {
+    const { dimensions, labels } = stage;
     this.bodies = bodiesOf(this.room.picture);
     this.texts.replaceChildren();
     this.stems.replaceChildren();
-    this.badges = hidden.has("badges") ? [] : badges.map((badge) => this.#badge(badge, judgement));
+    this.badges = hidden.has("badges") ? [] : badgesOf(stage, judgement, this.room.onPick);
+    for (const { element, stem } of this.badges) {
+      this.texts.append(element);
+      this.stems.append(stem);
+    }
     const sizes = hidden.has("dimensions") ? [] : [...dimensions];
     this.sizes = sizes.sort((a, b) => b.short - a.short).map((size) => this.#size(size));
     const names = hidden.has("labels") ? [] : labels;
@@ -55,34 +62,6 @@ export class Marks {
       mark.width = mark.element.offsetWidth;
       mark.height = mark.element.offsetHeight;
     }
-  }
-
-  #badge(badge, judgement) {
-    const { number, verdict, item } = badge;
-    const picked = badge.judgement === judgement;
-    const element = make(
-      "button",
-      {
-        class: `badge ${verdict}${picked ? " picked" : ""}`,
-        type: "button",
-        tabindex: -1,
-        title: `Judgement ${number}: ${item}`,
-        "aria-label": `${number}: judgement of ${item}`,
-        onclick: () => this.room.onPick(badge.judgement),
-      },
-      String(number),
-    );
-    const stem = draw("line", { class: `stem ${verdict}` });
-    this.texts.append(element);
-    this.stems.append(stem);
-    return {
-      element,
-      stem,
-      anchor: new Vector3(...badge.anchor),
-      first: picked,
-      number: String(number),
-      verdict,
-    };
   }
 
   #size(size) {
@@ -161,10 +140,11 @@ export class Marks {
   }
 
   #placeBadge(mark, at, taken, width, height) {
-    const box = at && badgeRoom(mark, at, taken, width, height);
+    const places = mark.isAimed ? at && badgePlaces(mark, at) : cornerPlaces(mark, height);
+    const box = places && firstFree(places, taken, width, height);
     Object.assign(mark, { at, box });
     setShown(mark.element, Boolean(box));
-    setShown(mark.stem, Boolean(box));
+    setShown(mark.stem, Boolean(box) && mark.isAimed);
     if (!box) return;
     taken.push(box);
     move(mark.element, box);
@@ -178,11 +158,13 @@ export class Marks {
   get shown() {
     return [...this.names, ...this.sizes, ...this.badges]
       .filter((mark) => mark.box)
-      .map(({ element, box, at, number, verdict }) => {
-        const lines = element.children.length
-          ? [...element.children].map((line) => line.textContent)
-          : [element.textContent];
-        return { lines, box, at, number, verdict };
+      .map(({ element, box, at, number, verdict, isAimed }) => {
+        const lines = number
+          ? [number]
+          : element.children.length
+            ? [...element.children].map((line) => line.textContent)
+            : [element.textContent];
+        return { lines, box, at, number, verdict, isAimed };
       });
   }
 }
@@ -190,15 +172,25 @@ export class Marks {
 /** Metres a dimension line is moved off what it measures. */
 export const ASIDE = 0.12;
 
-function badgeRoom(mark, at, taken, width, height) {
+/** Places of a badge about the point it points at, the nearest first. */
+function* badgePlaces(mark, at) {
   for (const far of [1, 1.7, 2.5, 3.4, 4.4]) {
     for (const angle of ROUND) {
-      const x = at.x + STEM * far * Math.cos(angle);
+      const aside = STEM * far + Math.max(mark.width - mark.height, 0) / 2;
+      const x = at.x + aside * Math.cos(angle);
       const y = at.y - STEM * far * Math.sin(angle);
-      const box = boxAt(x - mark.width / 2, y - mark.height / 2, mark);
-      if (isInside(box, width, height) && isFree(box, taken)) return box;
+      yield boxAt(x - mark.width / 2, y - mark.height / 2, mark);
     }
   }
+}
+
+/** Places of a badge that points at nothing: down the left side. */
+function* cornerPlaces(mark, height) {
+  for (let top = CORNER; top < height; top += mark.height + CORNER) yield boxAt(CORNER, top, mark);
+}
+
+function firstFree(boxes, taken, width, height) {
+  for (const box of boxes) if (isInside(box, width, height) && isFree(box, taken)) return box;
   return null;
 }
 

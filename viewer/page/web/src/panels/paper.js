@@ -93,23 +93,26 @@ function stillOf(canvas, texts, size, palette) {
   return still.toDataURL("image/png");
 }
 
-function paintBadge(context, { box, at, number, verdict }, palette) {
+function paintBadge(context, { box, at, number, verdict, isAimed }, palette) {
   const isOpen = verdict === "open";
   const [x, y] = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
   const colour = isOpen ? palette.faint : palette.not_met;
   context.strokeStyle = colour;
   context.lineWidth = 1.5;
   context.beginPath();
-  context.moveTo(at.x, at.y);
-  context.lineTo(x, y);
-  context.stroke();
+  if (isAimed) {
+    context.moveTo(at.x, at.y);
+    context.lineTo(x, y);
+    context.stroke();
+  }
   context.beginPath();
-  context.arc(x, y, 11.5, 0, 2 * Math.PI);
+  context.font = "bold 13px system-ui, sans-serif";
+  const half = Math.max(context.measureText(number).width / 2 + 6, 11.5);
+  context.roundRect(x - half, y - 11.5, 2 * half, 23, 11.5);
   context.fillStyle = isOpen ? palette.paper : colour;
   context.fill();
   context.stroke();
   context.fillStyle = isOpen ? palette.ink : palette.paper;
-  context.font = "bold 13px system-ui, sans-serif";
   context.fillText(number, x, y + 1);
 }
 
