@@ -9,6 +9,7 @@ import numpy as np
 from PIL import Image
 
 from viewer.picture.inset import draw_inset, inset_of
+from viewer.picture.rims import rimmed
 from viewer.sheet.badges import badge
 from viewer.sheet.captions import write_captions
 from viewer.sheet.letters import FINE, WrittenPicture
@@ -60,7 +61,7 @@ def compose_picture(
     shapes = list(visible(stage, view))
     if plan.of is not None and studio.cut is None:
         shapes = list(seen_past(shapes, view, plan.of))
-    studio.show(shapes)
+    studio.show(rimmed(shapes, view))
     drawn = studio.shoot(view)
     top = round(plan.room.top)
     whole = Image.new("RGB", (plan.width * FINE, plan.height * FINE), palette.PAPER)

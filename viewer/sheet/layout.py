@@ -161,7 +161,9 @@ def layout(
     said = _said(whole, words, scale) if words else None
     if said is not None:
         whole = Rectangle(0, whole.top, whole.right, said.top)
-    room, panel, columns = _listing(whole, size, len(listed)) if listed else (whole, None, 1)
+    room, panel, columns = (
+        _listing(whole, size, len(listed)) if listed else (whole, None, 1)
+    )
     return Layout(
         *size, scale, room, panel, listed, columns, of, words, title, said, foot
     )

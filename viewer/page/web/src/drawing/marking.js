@@ -2,8 +2,8 @@
 
 import { Mesh } from "three";
 import { wideLines } from "./batches.js";
-import { edgesOf, surfaceOf } from "../scene/geometry.js";
-import { faceMaterial, lineMaterial } from "./materials.js";
+import { edgesOf, isRound, surfaceOf } from "../scene/geometry.js";
+import { faceMaterial, lineMaterial, rimMaterial } from "./materials.js";
 
 const LINE = { width: 2.2, opacity: 1, lift: 1, through: false, uncut: false };
 
@@ -13,9 +13,9 @@ const LINE = { width: 2.2, opacity: 1, lift: 1, through: false, uncut: false };
  *   picked and outlined: ids of items.
  */
 export function markedParts({ shapes, picked, outlined, palette, matrixOf }) {
-  if (!picked.size && !outlined.size) return [];
   const solids = [...shapes.values()].filter(isThing);
-  const parts = [];
+  const parts = rimsOf(solids, { picked, outlined, palette, matrixOf });
+  if (!picked.size && !outlined.size) return parts;
   const others = solids.filter((shape) => outlined.has(shape.item) && !picked.has(shape.item));
   if (others.length) {
     const material = lineMaterial({ ...LINE, colour: palette.intrusion });
@@ -35,6 +35,18 @@ export function markedParts({ shapes, picked, outlined, palette, matrixOf }) {
   const xray = wideLines(edges, lineMaterial({ ...style, opacity: 0.35, through: true }));
   xray.renderOrder = 8;
   return [...parts, wideLines(edges, lineMaterial(style)), xray];
+}
+
+/** Rims of what is round and outlined: its edges outline its ends alone. */
+function rimsOf(solids, { picked, outlined, palette, matrixOf }) {
+  const colours = { [palette.selection_edge]: [], [palette.intrusion]: [] };
+  for (const shape of solids.filter(isRound)) {
+    if (picked.has(shape.item)) colours[palette.selection_edge].push(shape);
+    else if (outlined.has(shape.item) || shape.through) colours[palette.intrusion].push(shape);
+  }
+  return Object.entries(colours)
+    .filter(([, shapes]) => shapes.length)
+    .map(([colour, some]) => new Mesh(surfaceOf(some, () => colour, matrixOf), rimMaterial(LINE.width)));
 }
 
 export function isThing(shape) {

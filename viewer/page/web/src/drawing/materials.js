@@ -1,6 +1,7 @@
 // Materials by what they look like, each made once. Every one is cut by the section.
 
 import {
+  BackSide,
   Color,
   DoubleSide,
   FrontSide,
@@ -15,6 +16,8 @@ import { LineMaterial } from "three/addons/lines/LineMaterial.js";
 
 /** The section: what lies on its back side is not drawn. At first that is nothing. */
 export const sectionPlane = new Plane(new Vector3(1, 0, 0), 1e6);
+
+const USUAL_HEIGHT = 1000; // pixels of a picture that widths of lines are given for
 
 const made = new Map();
 
@@ -104,6 +107,29 @@ export function faceMaterial(style) {
       ...offset(style.lift),
     });
     return style.hatched ? hatch(material, style.hatched) : material;
+  });
+}
+
+/** What stands out about a body, as wide as a line of so many pixels would be. */
+export function rimMaterial(width) {
+  return once("rim", { width }, () => {
+    const material = new MeshBasicMaterial({
+      vertexColors: true,
+      side: BackSide,
+      clippingPlanes: [sectionPlane],
+    });
+    material.onBeforeCompile = (shader) => {
+      shader.vertexShader = shader.vertexShader.replace(
+        "#include <project_vertex>",
+        `#include <project_vertex>
+        vec2 rimWay = (normalMatrix * normal).xy;
+        rimWay *= ${(2 * width) / USUAL_HEIGHT} / max(length(rimWay), 1e-4);
+        rimWay.x *= projectionMatrix[0][0] / projectionMatrix[1][1];
+        gl_Position.xy += rimWay * gl_Position.w;`,
+      );
+    };
+    material.customProgramCacheKey = () => `rim ${width}`;
+    return material;
   });
 }
 

@@ -50,9 +50,13 @@ function setNormals(shape, position, normal, from, to) {
       normal[corner + 2] = z / length;
     }
   }
-  // A box has no round face; a pipe of 24 sides looks round once its normals are shared.
-  const faces = (to - from) / 9;
-  if (faces > 24 && faces < LARGE) share(shape.faces, normal, from);
+  if (isRound(shape)) share(shape.faces, normal, from);
+}
+
+/** Whether a shape may have round faces: a box has none; a pipe of 24 sides looks round once its
+ * normals are shared. */
+export function isRound({ faces }) {
+  return faces.length > 24 * 3 && faces.length < LARGE * 3;
 }
 
 function share(faces, normal, from) {
