@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from viewer.stage.bodies.free import FREE
-from viewer.stage.bodies.ground import GRID_WORDS
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WAYS, WORKING_MET
 
 if TYPE_CHECKING:
@@ -22,7 +21,7 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
     roles = {shape.role for shape in stage.shapes if shape.layer in strong}
     verdicts = {badge.verdict for badge in stage.badges}
     drawn = [shape for shape in stage.shapes if shape.layer in shown]
-    marks = {shape.id for shape in drawn}
+    marks = {shape.id.rpartition("/")[2]: shape.about for shape in drawn}
     known = (
         ("free", "may be here", FREE in layers),
         ("space", "must be clear", "space" in roles),
@@ -32,9 +31,9 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
         ("not-met", "not met", "not-met" in verdicts),
         ("open", "open, a person must say", "open" in verdicts),
         ("ghost", "faint: overhead", any(shape.ghost for shape in drawn)),
-        ("head-height", "head height", any(m.endswith("/head-height") for m in marks)),
+        ("head-height", marks.get("head-height", ""), "head-height" in marks),
         ("person", "a person, 1.75 m tall", "person" in marks),
-        ("grid", f"grid {GRID_WORDS[stage.units]}", "grid" in marks),
+        ("grid", marks.get("grid", ""), "grid" in marks),
     )
     yield from ((kind, words) for kind, words, there in known if there)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -29,7 +30,7 @@ _MOST_LINES: Final = 200
 _LEVEL: Final = 0.0015
 """Metres. How far the grid lies above the floor, so that both are seen."""
 
-GRID_WORDS: Final = {"mm": "1 m", "m": "1 m", "in": "3 ft", "ft": "3 ft"}
+_GRID_WORDS: Final = {"mm": "1 m", "m": "1 m", "in": "3 ft", "ft": "3 ft"}
 """The step of the grid in words, by the scene's units."""
 
 
@@ -47,7 +48,8 @@ def ground_shapes(arrangement: Arrangement, low: Point, high: Point) -> Iterator
     yield _slab(_wider(outline, BAND) if walled else outline)
     grid = _grid(outline, _STEP[arrangement.scene.units])
     if len(grid):
-        yield mark("grid", "", grid, colour=palette.GRID)
+        words = f"grid {_GRID_WORDS[arrangement.scene.units]}"
+        yield replace(mark("grid", "", grid, colour=palette.GRID), about=words)
 
 
 def _outline(arrangement: Arrangement, low: Point, high: Point) -> Points:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.wording import lengths
 from viewer.stage import palette
 from viewer.stage.bodies.hung import leaf_shape, pivot_of, round_mark
 from viewer.stage.bodies.surfaces import (
@@ -168,6 +169,7 @@ def mark(
 
 def head_height_marks(arrangement: Arrangement, level: float) -> Iterator[Shape]:
     """Yield a dashed line on each wall; it vanishes with the wall."""
+    words = f"head height {lengths(level, arrangement.scene.units)[0]}"
     if level >= wall_height(arrangement):
         return
     for line in arrangement.shell.lines:
@@ -176,7 +178,7 @@ def head_height_marks(arrangement: Arrangement, level: float) -> Iterator[Shape]
         edges = _dashes(line, openings(line, arrangement.scene), level)
         name = f"{line.id}/head-height"
         drawn = mark(name, line.id, edges, layer=HEAD_HEIGHT, width=1.2)
-        yield replace(drawn, one_sided=True, ahead=line.frame.out)
+        yield replace(drawn, about=words, one_sided=True, ahead=line.frame.out)
 
 
 def _dashes(line: WallLine, doors: tuple[Opening, ...], level: float) -> Points:

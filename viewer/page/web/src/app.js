@@ -354,6 +354,13 @@ export class App {
     if (stage === this.base && this.live) {
       for (const part of this.maps.parts(this.item)) picture.extra.add(part);
     }
+    const drawn = [...stage.shapes.values()].filter(({ layer }) => !this.layers.hidden.has(layer));
+    byId("faint").hidden = !drawn.some((shape) => shape.ghost);
+    for (const mark of ["head-height", "grid"]) {
+      const line = drawn.find(({ id }) => id.endsWith(mark));
+      byId(mark).hidden = !line;
+      if (line) byId(`${mark}-text`).textContent = line.about;
+    }
     const isMapped = this.live && this.item && this.maps.item === this.item;
     byId("free").hidden = !isMapped;
     if (isMapped) byId("free-text").textContent = this.maps.words;
