@@ -148,6 +148,7 @@ export class Marks {
     if (!box) return;
     taken.push(box);
     move(mark.element, box);
+    if (!mark.isAimed) return;
     const to = { x: (box.left + box.right) / 2, y: (box.top + box.bottom) / 2 };
     for (const [name, value] of Object.entries({ x1: at.x, y1: at.y, x2: to.x, y2: to.y })) {
       mark.stem.setAttribute(name, value.toFixed(1));
