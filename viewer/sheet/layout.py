@@ -161,8 +161,9 @@ def layout(
     said = _said(whole, words, scale) if words else None
     if said is not None:
         whole = Rectangle(0, whole.top, whole.right, said.top)
+    numbered = sum(one.number is not None for one in listed)
     room, panel, columns = (
-        _listing(whole, size, len(listed)) if listed else (whole, None, 1)
+        _listing(whole, size, numbered) if listed else (whole, None, 1)
     )
     return Layout(
         *size, scale, room, panel, listed, columns, of, words, title, said, foot
