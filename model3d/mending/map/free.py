@@ -11,6 +11,7 @@ from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.faces import faces, inner_points
 from model3d.mending.map.bar import CONTACT, Bar
+from model3d.mending.map.doorways import doorway_bars
 from model3d.mending.map.other_spaces import other_bars
 from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars, own_breaches
 from model3d.mending.map.own_spaces import own_bars
@@ -74,6 +75,8 @@ class Field:
             *asked_bars(self.posed, box),
             *own_breaches(self.posed, box),
             *other_bars(self.posed, box),
+            # Remedies are checked as a whole, and need no second question.
+            *(doorway_bars(self.posed, box, self.wall) if self.effort is None else ()),
         ]
         if self.posed.uncertain:
             found = [
@@ -216,15 +219,26 @@ class Free:
             return True
         return self.probe.is_met(self.stance.place(by), sorted(keys))
 
+    def is_barring(self, bar: Bar) -> bool:
+        """Tell whether a bar takes a place: one that was asked about may take none."""
+        there = flat.intersection(bar.plan, self.within)
+        if bar.sure == "asked":
+            there = there.difference(self._free.buffer(10 * CONTACT))
+            return bool(there.length > _THIN)
+        return not there.is_empty
+
     def opens(self) -> list[tuple[Bar, flat.Geometry]]:
         """Return what leaves free places open, and where, as displacements."""
-        free = self.line if self.stance.on_wall else self.area
         found = []
         for one in self.of("open"):
-            there = flat.intersection(one.plan, free)
+            there = flat.intersection(one.plan, self._free)
             if there.length > _THIN:
                 found.append((one, there))
         return found
+
+    @property
+    def _free(self) -> flat.Geometry:
+        return self.line if self.stance.on_wall else self.area
 
     @cached_property
     def line(self) -> flat.Geometry:

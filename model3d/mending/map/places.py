@@ -50,7 +50,7 @@ class Places:
             for one in self.maps
             for bar in one.of("barred", "asked")
             for by in bar.by
-            if bar.plan.intersects(one.within)
+            if one.is_barring(bar)
         }
         return tuple(sorted(found))
 

@@ -139,7 +139,7 @@ def _ring(corners: Iterable[Corner], middle: Corner) -> list[list[float]]:
 
 def _tenth(metres: float) -> float:
     """Return millimetres to the tenth: within contact, and free of noise."""
-    return round(metres * 1000, 1) + 0.0
+    return float(round(metres * 1000, 1)) + 0.0
 
 
 def _mm(metres: float) -> float:
