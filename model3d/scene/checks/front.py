@@ -45,7 +45,8 @@ def _two_leaves(leaves: list[Leaf], wide: float | None, ruler: BareUnit) -> list
     if {str(leaf.hinge) for leaf in leaves} != {"left", "right"}:
         return []
     widths = [ruler.metres(leaf.width) for leaf in leaves]
-    alike = len({(leaf.sill, leaf.height) for leaf in leaves}) == 1
+    one, other = ((leaf.sill, leaf.height) for leaf in leaves)
+    alike = one == other
     if not alike or wide is None or None in widths or beyond(wide, *widths):
         return []
     message = "found a second leaf over the first, right is an offset at the right one"
