@@ -13,7 +13,7 @@ from model3d.mending.map.probe import key_of
 from model3d.mending.placing.best import step_of
 from model3d.mending.proof.remedy import Bench, Remedy
 from model3d.mending.proof.search import Enough, offered
-from model3d.mending.proof.several import several
+from model3d.mending.several import several
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.mending.map.posed import Posed, carried
+from model3d.mending.map.quick import is_still_broken
 from model3d.mending.movable import item_of, may_move
 from model3d.mending.moving import placed
 from model3d.mending.placing.nearest_place import nearest
-from model3d.mending.proof.quick import is_still_broken
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

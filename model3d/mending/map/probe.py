@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from model3d.check import report_of
 from model3d.judging.systems import answers
-from model3d.mending.proof.quick import is_still_broken
+from model3d.mending.map.quick import is_still_broken
 from model3d.rules import all_questions, all_rules, question
 from model3d.working.box import REQUIREMENT
 

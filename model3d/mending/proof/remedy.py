@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from model3d.check import situate
 from model3d.mending.effort import WHOLE
 from model3d.mending.map.probe import Key, key_of
-from model3d.mending.proof.quick import is_still_broken
+from model3d.mending.map.quick import is_still_broken
 from model3d.mending.proof.soundness import stands_well
 from model3d.scene.parts.item import Item
 from model3d.scene.parts.lesson import MoveItem, SetItem, changed_fields
