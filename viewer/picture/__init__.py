@@ -1,1 +1,1 @@
-"""Stills and films, drawn off-screen."""
+"""Stills and films, drawn off-screen by pyvista."""

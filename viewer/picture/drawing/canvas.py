@@ -1,4 +1,8 @@
-"""A stage drawn off-screen."""
+"""A stage drawn off-screen.
+
+The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
+longer than a picture.
+"""
 
 from __future__ import annotations
 
@@ -28,6 +32,7 @@ from viewer.picture.drawing.shading import (
     Light,
 )
 from viewer.picture.drawing.shadows import Shadows, laid_over
+from viewer.picture.section import opened_up
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
 from viewer.stage.bodies.surfaces import Surface, one_surface
@@ -36,6 +41,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
+    import pyvista as pv
     from numpy.typing import NDArray
     from PIL import Image
 
@@ -119,8 +125,6 @@ class Studio:
         self._renderer.RemoveAllViewProps()
         wide = self._fine * edge_scale(self._size[1])
         if self.cut is not None:
-            from viewer.picture.section import opened_up  # noqa: PLC0415 - only a cut pays
-
             drawn = opened_up(drawn, self.cut)
         bodies = add_shapes(self._renderer, drawn, wide)
         if self._shadows is not None:
@@ -235,14 +239,14 @@ def add_shapes(
     return bodies
 
 
-def _faces(group: list[Shape], *, lit: bool) -> Any:  # noqa: ANN401 - no types
+def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
     whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
     counts = [len(one.faces) for one in group]
     colours = np.repeat(_colours([s.colour for s in group]), counts, 0)
     return surface(whole.vertices, whole.faces, colours, lit=lit)
 
 
-def _edges(group: list[Shape]) -> Any:  # noqa: ANN401 - no types
+def _edges(group: list[Shape]) -> pv.PolyData:
     counts = [len(one.edges) for one in group]
     colours = np.repeat(_colours([one.edge_colour for one in group]), counts, 0)
     return lines(np.concatenate([one.edges for one in group]), colours)
@@ -256,7 +260,7 @@ def _shares(colour: str) -> tuple[float, ...]:
     return tuple(one / 255 for one in palette.channels(colour))
 
 
-def _actor(mesh: Any, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
     """Return a body in the colours of its cells, so much nearer by its depth."""
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)
