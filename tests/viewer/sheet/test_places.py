@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -158,3 +159,20 @@ def test_a_plan_keeps_its_scale() -> None:
     seen = Projection(view, 400, 200, left=5, top=7)
     assert seen.pixel((1, 1, 0)) == pytest.approx((5 + 250, 7 + 50))
     assert seen.pixel((1, 1, 5)) == pytest.approx((5 + 250, 7 + 50))
+
+
+def test_a_list_below_takes_more_room_the_longer_it_is_and_never_half() -> None:
+    (first, *_) = (one for one in STAGE.judgements if one.number is not None)
+
+    def share(entries: int) -> float:
+        listed = tuple(replace(first, number=n) for n in range(1, entries + 1))
+        plan = layout(replace(STAGE, judgements=listed), (900, 600))
+        assert plan.panel is not None
+        height = plan.panel.bottom - plan.room.top
+        return (plan.panel.bottom - plan.panel.top) / height
+
+    shares = [share(entries) for entries in (1, 6, 40)]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[-1]
+    assert shares[0] > 0.29
+    assert shares[-1] < 0.5
