@@ -194,6 +194,7 @@ def test_a_thing_high_in_a_doorway_leaves_its_way_out_open() -> None:
     assert told["along"] == [[pytest.approx(0, abs=0.2), pytest.approx(1400, abs=0.2)]]
 
 
+@pytest.mark.long
 def test_a_new_item_like_another_or_of_a_kind() -> None:
     scene = room(switch({"wall": "north", "along": 700, "bottom": 900}))
     like = with_new_item(scene, "DS2", like="DS1")

@@ -62,6 +62,14 @@ def bar(
     return Bar(swept.shrunk(plan, CONTACT), (by,), requirement, of, sure)
 
 
+def lying_in(moved: flat.Geometry, there: flat.Geometry) -> flat.Geometry:
+    """Return the displacements at which a plan lies in another one."""
+    parts = flat.get_parts(moved)
+    return flat.union_all(
+        [swept.meeting(there, flat.get_coordinates(one.convex_hull)) for one in parts]
+    )
+
+
 def doubted(bars: Iterable[Bar], where: flat.Geometry | None) -> list[Bar]:
     """Return bars of which the part in a doubtful area is only asked about.
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY, opening_of
-from model3d.geometry.plan import flat, swept
+from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.judging.requirement import requirement_of
-from model3d.mending.map.bar import bar, rectangle
+from model3d.mending.map.bar import bar, lying_in, rectangle
 from model3d.rules import entrance
 
 if TYPE_CHECKING:
@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from model3d.mending.map.posed import Posed
 
 ENTRANCE: Final = requirement_of(entrance.__name__)
-_DEPTH: Final = 0.61
-"""Metres. As far ahead of an opening as the way is wide that is asked for."""
 
 
 def doorway_bars(
@@ -30,20 +28,24 @@ def doorway_bars(
     How wide a way is left is told by a check alone. Along a wall the rule is asked as
     well; on the floor it is asked of the best place, as all ways out are.
     """
-    scene = posed.situation.scene
+    situation, scene = posed.situation, posed.situation.scene
+    entry = situation.book.entry(entrance.TABLES[0])
+    if not entry.given:
+        return
+    # As far ahead of an opening as the way is wide that is asked for.
+    deep = situation.least(entry.figure("width"))
     lives = [one.id for one in posed.movers if one.live]
     lives = lives or [one.id for one in posed.others if one.live]
     for door in scene.room.doors if scene.room else ():
-        frame, width = opening_of(door, posed.situation)
+        frame, width = opening_of(door, situation)
         strips = ((0.0, width), (0.0, BODY), (width - BODY, width))
-        areas = [flat.Polygon(rectangle(frame, a, b, 0.0, _DEPTH)) for a, b in strips]
+        areas = [flat.Polygon(rectangle(frame, a, b, 0.0, deep)) for a, b in strips]
         top = scene.metres(door.height)
         for mover in posed.movers:
             plan = footprint(mover.solid, 0.0, top)
             if plan.is_empty:
                 continue
-            hulls = [one.convex_hull for one in flat.get_parts(plan)]
-            found, left, right = (_meeting(area, hulls) for area in areas)
+            found, left, right = (lying_in(plan, area) for area in areas)
             if not found.intersects(within):
                 continue
             # Nobody comes by on either side of what reaches into both strips.
@@ -52,9 +54,3 @@ def doorway_bars(
                 for asked in (found, shut) if wall is not None else ():
                     yield bar(asked, door.id, ENTRANCE, name, "asked")
                 yield bar(found, door.id, ENTRANCE, name, "open")
-
-
-def _meeting(area: flat.Polygon, hulls: list[flat.Geometry]) -> flat.Geometry:
-    return flat.union_all(
-        [swept.meeting(area, flat.get_coordinates(hull)) for hull in hulls]
-    )

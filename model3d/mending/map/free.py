@@ -75,8 +75,8 @@ class Field:
             *asked_bars(self.posed, box),
             *own_breaches(self.posed, box),
             *other_bars(self.posed, box),
-            # Remedies are checked as a whole, and need no second question.
-            *(doorway_bars(self.posed, box, self.wall) if self.effort is None else ()),
+            # Remedies are moves of the scene as it is, and each is checked as a whole.
+            *(doorway_bars(self.posed, box, self.wall) if self.now is None else ()),
         ]
         if self.posed.uncertain:
             found = [

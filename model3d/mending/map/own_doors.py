@@ -14,7 +14,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.systems import answers
-from model3d.mending.map.bar import Bar, bar, rectangle
+from model3d.mending.map.bar import Bar, bar, lying_in, rectangle
 from model3d.mending.map.sharing import shares
 from model3d.rules import all_rules, door_swing, question
 from model3d.standing.leaves import stated_leaves
@@ -135,7 +135,7 @@ def body_bars(
             if may:
                 continue
             there = footprint(other.solid, low, high)
-            yield bar(_in_one(plan, there), other.id, BODY, mover.id)
+            yield bar(lying_in(plan, there), other.id, BODY, mover.id)
 
 
 def _bounds(other: Placed, wall: str | None) -> bool:
@@ -143,14 +143,6 @@ def _bounds(other: Placed, wall: str | None) -> bool:
     if other.kind.ceiling:
         return False
     return other.id in {"floor", wall} or wall is None
-
-
-def _in_one(moved: flat.Geometry, there: flat.Geometry) -> flat.Geometry:
-    """Return the displacements at which a plan lies in another one."""
-    parts = flat.get_parts(moved)
-    return flat.union_all(
-        [swept.meeting(there, flat.get_coordinates(one.convex_hull)) for one in parts]
-    )
 
 
 def _about(
