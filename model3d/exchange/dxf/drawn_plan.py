@@ -117,6 +117,7 @@ class Left:
         count: How many there are.
         at: Where the first is, metres; None where nothing tells.
         whole: It is read, more of it than is shown.
+        which: Which of them, in words that follow the name; "" for all.
     """
 
     layer: str
@@ -124,6 +125,14 @@ class Left:
     count: int
     at: Corner | None = None
     whole: bool = False
+    which: str = ""
+
+    @property
+    def told(self) -> str:
+        """How many of what, in words."""
+        ending = "es" if self.what.endswith(("sh", "ch")) else "s"
+        many = "" if self.count == 1 else ending
+        return f"{self.count} {self.what}{many} {self.which}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -241,12 +241,9 @@ def _left(plan: Plan, table: LayerTable, lines: Sequence[OpenLine]) -> Iterator[
         row = table.row_of(left.layer)
         if row is None or row.becomes in {"", IGNORE}:
             continue
-        first, _, rest = left.what.partition(" ")
-        several = f"lines {rest}" if first == "line" else f"{left.what}s"
-        what = left.what if left.count == 1 else several
         where = plan.told_at(left.at, left.count)
         said = "taken whole" if left.whole else "left out"
-        yield f"{said}: {left.count} {what} on layer {left.layer}{where}"
+        yield f"{said}: {left.told} on layer {left.layer}{where}"
 
 
 def names_of(

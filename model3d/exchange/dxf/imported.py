@@ -15,7 +15,7 @@ from model3d.exchange.dxf.room_outline import place_of
 from model3d.exchange.dxf.things import Thing, in_the_room, named
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.likely_front import SURE, FrontedBox, stand_facing
-from model3d.exchange.ifc.imported import Imported
+from model3d.exchange.ifc.scene_entries import Imported
 from model3d.geometry.files.mesh_parts import MeshPart
 from model3d.geometry.plan.lines.enclosed import Area, box_around
 from model3d.scene.kinds import KINDS

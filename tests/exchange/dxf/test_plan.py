@@ -265,8 +265,19 @@ def test_what_is_not_flat_is_told(folder: Folder, capsys: Printed) -> None:
     drawing.space.add_spline([(0, 0), (10, 20), (30, 40)], dxfattribs=said)
     only(folder.draw(drawing).scene())
     told = capsys.readouterr().err
-    for what in ("line that is not level", "tilted outline", "spline"):
+    for what in ("line not level", "tilted outline", "spline"):
         assert f"left out: 1 {what} on layer GEAR" in told
+
+
+def test_several_that_are_not_read_are_told_together(
+    folder: Folder, capsys: Printed
+) -> None:
+    drawing = Drawing().room()
+    for x in (0, 100):
+        points = [(x, 0, 0), (x + 9, 0, 50), (x + 9, 9, 0)]
+        drawing.space.add_polyline3d(points, dxfattribs={"layer": "GEAR"})
+    only(folder.draw(drawing).scene())
+    assert "left out: 2 lines not level on layer GEAR" in capsys.readouterr().err
 
 
 def test_a_mirrored_extrusion_is_seen_from_above(folder: Folder) -> None:

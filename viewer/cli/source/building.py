@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.element import Building, Element
     from model3d.exchange.ifc.gear.classes import ClassRow
     from model3d.exchange.ifc.gear.likely_front import FrontedBox
-    from model3d.exchange.ifc.imported import Imported
+    from model3d.exchange.ifc.scene_entries import Imported
 
 _AROUND: Final = 3.0
 """Metres around an element that are taken where the model has no space there."""
@@ -268,7 +268,8 @@ def _make(
     from model3d.exchange.ifc.building_place import chosen_element
     from model3d.exchange.ifc.element import ModelError
     from model3d.exchange.ifc.gear.stated_front import stand_in, unknown_fronts
-    from model3d.exchange.ifc.imported import ModelWish, imported
+    from model3d.exchange.ifc.imported import imported
+    from model3d.exchange.ifc.scene_entries import ModelWish
 
     target: Path = arguments.output
     around: Element | None = None

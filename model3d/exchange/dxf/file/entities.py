@@ -39,7 +39,11 @@ _CONTROL: Final = 16
 
 
 class LeftOutError(ValueError):
-    """An entity that is not read; the message is its name, in the singular."""
+    """An entity that is not read: its name in the singular, and which of them."""
+
+    def __init__(self, what: str, which: str = "") -> None:
+        super().__init__(what, which)
+        self.what, self.which = what, which
 
 
 class NoNumberError(ValueError):
@@ -57,8 +61,8 @@ class World:
     def own(self, points: Sequence[Vec3], height: float = 0.0) -> list[Corner]:
         """Return points given in the entity's own system."""
         if self.tilted:
-            msg = "tilted outline"
-            raise LeftOutError(msg)
+            what = "tilted outline"
+            raise LeftOutError(what)
         flat = (self.ocs.to_wcs((one[0], one[1], height)) for one in points)
         return self.world([*flat])
 
@@ -68,12 +72,12 @@ class World:
         if not all(map(math.isfinite, values)):
             raise NoNumberError
         if any(abs(value) * self.metres > _FARTHEST for value in values):
-            msg = "line farther than 10000 km away"
-            raise LeftOutError(msg)
+            what = "line"
+            raise LeftOutError(what, "farther than 10000 km away")
         heights = [one[2] * self.metres for one in points]
         if heights and max(heights) - min(heights) > _LEVEL:
-            msg = "line that is not level"
-            raise LeftOutError(msg)
+            what = "line"
+            raise LeftOutError(what, "not level")
         return [
             (float(one[0]) * self.metres, float(one[1]) * self.metres) for one in points
         ]
@@ -158,8 +162,8 @@ def _old_polyline(
     entity: Any, world: World
 ) -> Iterator[tuple[tuple[CurvePiece, ...], bool]]:
     if entity.is_poly_face_mesh or entity.is_polygon_mesh:
-        msg = "mesh"
-        raise LeftOutError(msg)
+        what = "mesh"
+        raise LeftOutError(what)
     vertices = [one for one in entity.vertices if not one.dxf.flags & _CONTROL]
     corners = [one.dxf.location for one in vertices]
     if entity.is_3d_polyline:
@@ -177,8 +181,8 @@ def _arc(entity: Any, world: World) -> CurvePiece:
     if entity.dxftype() == "ELLIPSE":
         start, end = dxf.start_param, dxf.end_param
         if world.tilted:
-            msg = "tilted outline"
-            raise LeftOutError(msg)
+            what = "tilted outline"
+            raise LeftOutError(what)
         centre, major = dxf.center, dxf.major_axis
         points = [centre, centre + major, centre + entity.minor_axis]
         origin, one, other = world.world(points)
@@ -217,8 +221,8 @@ def _hatch(entity: Any, world: World) -> Iterator[tuple[tuple[CurvePiece, ...], 
         # They come one behind the other, but some programs turn single ones around.
         loops, left = joined([(edge,) for edge in edges])
         if left:
-            msg = "hatch whose edge does not close"
-            raise LeftOutError(msg)
+            what = "hatch"
+            raise LeftOutError(what, "whose edge does not close")
         for loop in loops:
             yield loop.edges, True
 
@@ -238,7 +242,7 @@ def _hatch_edge(edge: Any, world: World, height: float) -> CurvePiece:
             points = [(x, y), (x + a, y + b), (x - b * edge.ratio, y + a * edge.ratio)]
             angles = edge.start_param, edge.end_param
         case _:
-            msg = "hatch with a free curve"
-            raise LeftOutError(msg)
+            what = "hatch"
+            raise LeftOutError(what, "with a free curve")
     origin, one, other = world.own(points, height)
     return _turned(origin, one, other, *angles)

@@ -100,14 +100,16 @@ class _Walk:
         self.unread: dict[int, str] = {}
         self.open: defaultdict[tuple[Blocks, str, float], list[tuple[CurvePiece, ...]]]
         self.open = defaultdict(list)
-        self.left: dict[tuple[str, str], Left] = {}
+        self.left: dict[tuple[str, str, str], Left] = {}
 
-    def leave(self, on: str, what: str, entity: Any, *, whole: bool = False) -> None:
+    def leave(
+        self, on: str, what: str, entity: Any, which: str = "", *, whole: bool = False
+    ) -> None:
         """Note what is not read, and where the first of it is."""
-        if (before := self.left.get((on, what))) is None:
+        if (before := self.left.get((on, what, which))) is None:
             at = place_of_first(entity, self.metres)
-            before = Left(on, what, 0, at, whole)
-        self.left[on, what] = replace(before, count=before.count + 1)
+            before = Left(on, what, 0, at, whole, which)
+        self.left[on, what, which] = replace(before, count=before.count + 1)
 
     def through(
         self,
@@ -169,7 +171,7 @@ class _Walk:
             self.refuse(f"block {name}: {msg}")
         block = self.document.blocks.get(name)
         if block is None or block.block.is_xref:
-            self.leave(on, f"drawing {name} that is in another file", entity)
+            self.leave(on, f"drawing {name}", entity, "in another file")
             return
         across, down = entity.dxf.get("column_count", 1), entity.dxf.get("row_count", 1)
         if across * down > MOST:
@@ -199,8 +201,8 @@ class _Walk:
         kind = part.dxftype()
         if kind not in ASIDE:
             own = str(part.dxf.get("layer", "0"))
-            words = f"{kind.lower()} of a block that is tilted or out of scale"
-            self.leave(on if own == "0" else own, words, part)
+            which = "of a block that is tilted or out of scale"
+            self.leave(on if own == "0" else own, kind.lower(), part, which)
 
     def label(self, entity: Any, on: str, block: int, clips: Clips) -> None:
         """Read a text."""
@@ -214,7 +216,7 @@ class _Walk:
             chains = [*chains_of(entity, self.metres)]
             width = width_of(entity, self.metres)
         except LeftOutError as error:
-            self.leave(on, str(error), entity)
+            self.leave(on, error.what, entity, error.which)
             return
         except NoNumberError:
             msg = f"layer {on}: found a coordinate that is no number, right is a length"
@@ -223,13 +225,13 @@ class _Walk:
             points = middle(edges)
             seen = shown((*points, points[0]) if closes else points, clips)
             if seen == "out":
-                self.leave(on, "line that the clip of its block hides", entity)
+                self.leave(on, "line", entity, "that the clip of its block hides")
                 continue
             if seen == "across":
-                said = "line across the edge of its block's clip"
-                self.leave(on, said, entity, whole=True)
+                which = "across the edge of its block's clip"
+                self.leave(on, "line", entity, which, whole=True)
             for fault in {self.unread[one] for one in blocks if one in self.unread}:
-                self.leave(on, f"line under the {fault}", entity, whole=True)
+                self.leave(on, "line", entity, f"under the {fault}", whole=True)
             self.swing(on, edges, blocks)
             if closes:
                 is_circle = entity.dxftype() == "CIRCLE"
@@ -261,8 +263,9 @@ class _Walk:
         if area(flat(edges, outward=True)) < 0:
             edges = tuple(edge.back() for edge in reversed(edges))
         if len(flat(edges, outward=True)) < _FEWEST:
-            before = self.left.get((on, _FLAT), Left(on, _FLAT, 0, edges[0].start))
-            self.left[on, _FLAT] = replace(before, count=before.count + 1)
+            key = on, _FLAT, ""
+            before = self.left.get(key, Left(on, _FLAT, 0, edges[0].start))
+            self.left[key] = replace(before, count=before.count + 1)
             return
         first = edges[0].arc
         circle = None
