@@ -77,7 +77,7 @@ def _there(judgement: Judgement, name: str, units: str) -> str:
 
 
 def _opens_enough(judgement: Judgement, name: str) -> bool:
-    """A leaf is tried as far as it must open, and no further."""
+    """Tell whether a leaf opens as far as it must: it is tried no further."""
     there = judgement.provided.get(name)
     return name == ANGLE and there is not None and there >= judgement.required[name]
 
