@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.bays import Bay, bays
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.past_leaf import WaysPast
@@ -178,6 +180,7 @@ def standing(asked: Asked, opened: OpenFloor, stands: list[Stand]) -> Iterator[S
 
     Where the working space is wider than the front, what of it lies beyond a leaf that
     stands open at the front's edge is not asked: people leave by that leaf's free side.
+    Nor is somebody there who comes a little way before the front past the leaf's tip.
     """
     shut, floor, clear = asked.shut, opened.floor, asked.width - CONTACT
     areas = [
@@ -193,11 +196,44 @@ def standing(asked: Asked, opened: OpenFloor, stands: list[Stand]) -> Iterator[S
         pieces = [one for area in areas for one in shut.pieces(area, clear)]
         had = _leading_out(shut, pieces, clear)
         places = [one for one in map(floor.free, had) if one.area > _SPOT]
+    places = [one for one in places if not _is_beyond(one, asked.row, opened, clear)]
     inner = [_inner(one) for one in places]
     ways = WaysPast(opened, asked.width, pockets=True)
     for at, way, place in zip(inner, ways.out_of(inner), places, strict=True):
         if way.width <= clear + _SAME:
             yield Start(at, way, ways, place)
+
+
+def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -> bool:
+    """Tell whether a place is that of somebody beyond a leaf at an end of the row.
+
+    Who stands there comes up to the end, does not touch the front, and is no further
+    before it than the middle of a way to the leaf's tip that is too narrow.
+
+    Args:
+        area: Where the middle of a person may be.
+        row: The gear.
+        opened: The floor with the open leaves on it.
+        width: Of the person, metres.
+    """
+    frame = row.frame
+    step = flat.get_coordinates(area) - (frame.x, frame.y)
+    along, ahead = step @ frame.right, step @ frame.out
+    if ahead.min() <= width / 2 + CONTACT:
+        return False
+    names = {one.id for one in row.items}
+    hinges = [
+        frame.to_frame(leaf.frame.x, leaf.frame.y)[0]
+        for leaf in opened.leaves
+        if leaf.item in names and leaf.tip[1] > BODY
+    ]
+    from_left = along, hinges
+    from_right = row.width - along, [row.width - one for one in hinges]
+    for inside, edges in (from_left, from_right):
+        edge = max((one for one in edges if one < BODY), default=-math.inf)
+        if inside.min() <= CONTACT and inside.max() <= edge + width / 2:
+            return True
+    return False
 
 
 def _leading_out(

@@ -112,3 +112,30 @@ def test_a_single_leaf_has_a_free_side_in_every_aisle() -> None:
         (found,) = check(whole).of("LP1", "entrance")
         assert found.verdict == "met", aisle
         assert found.provided["width"] == pytest.approx(0.914), aisle
+
+
+@pytest.mark.parametrize("west", [2100, 2250])
+def test_a_leaf_that_faces_another_takes_its_free_side_in_no_aisle(west: int) -> None:
+    """Both leaves open away from the one exit's other side: nobody is between them.
+
+    Their tips are nearer than 610 mm in some of these aisles. Who is west of them there
+    is before no front, but by the little that the place leans over its end.
+    """
+    for aisle in range(1360, 1460, 4):
+        north: Plain = {"id": "N1", "kind": "switchboard", "size": [450, 600, 2000]}
+        north |= {"place": {"at": [2225, 900 + aisle], "facing": "south"}}
+        north |= {"doors": [{"hinge": "left", "width": 450, "height": 1800}]}
+        south: Plain = {"id": "S1", "kind": "switchboard", "size": [350, 600, 2000]}
+        south |= {"place": {"at": [west + 175, 300], "facing": "north"}}
+        south |= {"doors": [{"hinge": "right", "width": 350, "height": 1800}]}
+        supply = {"supply": {"system": "208Y/120", "amps": 400}, "rear": "bolted"}
+        door: Plain = {"id": "D", "wall": "east", "along": 600}
+        door |= {"width": 900, "height": 2100, "opens": "out"}
+        room = {"size": [6000, 1200 + aisle], "height": 3000, "doors": [door]}
+        written: Plain = {"title": "Aisle", "units": "mm", "rules": "nec-2023"}
+        items = [north | supply, south | supply]
+        whole = Scene.model_validate(written | {"room": room, "items": items})
+        for judged in check(whole).judgements:
+            if judged.requirement == "entrance":
+                assert judged.verdict == "met", (aisle, judged.subject)
+                assert judged.provided["width"] == pytest.approx(0.9)

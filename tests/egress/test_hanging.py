@@ -111,10 +111,16 @@ def test_one_that_opens_out_all_the_way_may_hang_either_side() -> None:
     assert len(hung(north(opens="out"))) == 1
 
 
-def test_a_pair_is_no_wider_than_what_is_between_its_leaves() -> None:
-    found = clear(north(opens="out", hinge="pair", opens_to=60))
-    assert found == pytest.approx(WIDE - WIDE * math.cos(math.radians(60)))
-    assert clear(north(opens="out", hinge="pair")) == pytest.approx(WIDE)
+@pytest.mark.parametrize("angle", [1, 30, 60, 89.9, 90, 135])
+def test_the_clear_widths_of_a_pair_add_up(angle: float) -> None:
+    by_hand = WIDE * math.sin(math.radians(min(angle, 90)))
+    for opens in ("in", "out"):
+        situation = north(opens=opens, hinge="pair", opens_to=angle)
+        assert clear(situation) == pytest.approx(by_hand)
+        # What is drawn of the leaves leaves as much between them.
+        (one,) = hung(situation)
+        left, right = one.plates(90.0)
+        assert left.distance(right) == pytest.approx(by_hand, abs=1e-5)
 
 
 def test_a_leaf_stands_in_nobodys_way_but_to_its_own_door() -> None:

@@ -54,16 +54,29 @@ class RoomLeaf:
         """Return the side that a person passes, in plan."""
         return flat.LineString(self._corners(most)[:2])
 
-    def plate(self, most: float) -> flat.Polygon:
-        """Return it in plan, behind the face."""
-        return flat.Polygon(self._corners(most))
+    def plate(self, most: float, *, of_pair: bool = False) -> flat.Polygon:
+        """Return it in plan, behind the face.
 
-    def _corners(self, most: float) -> list[tuple[float, float]]:
+        The tip of a leaf that opens less than a right angle is nearer to the middle
+        of its door than its clear width says. Where it is one of a pair it is drawn
+        aside by that, so that what is between the two is what both leave clear.
+        """
+        angle = math.radians(min(self.angle, QUARTER))
+        nearer = math.cos(angle) - 1.0 + math.sin(angle)
+        shift = nearer * self.width if of_pair and most >= self.angle else 0.0
+        return flat.Polygon(self._corners(most, -shift))
+
+    def _corners(self, most: float, start: float = 0.0) -> list[tuple[float, float]]:
         angle = math.radians(min(most, self.angle))
         along, ahead = math.cos(angle), math.sin(angle)
-        tip = self.width * along, self.width * ahead
+        tip = start + self.width * along, self.width * ahead
         back = -_THIN * ahead, _THIN * along
-        corners = (0.0, 0.0), tip, (tip[0] + back[0], tip[1] + back[1]), back
+        corners = (
+            (start, 0.0),
+            tip,
+            (tip[0] + back[0], tip[1] + back[1]),
+            (start + back[0], back[1]),
+        )
         return [self.frame.to_plan(*corner) for corner in corners]
 
 
@@ -88,14 +101,13 @@ class Hanging:
 
     @property
     def clear(self) -> float:
-        """Clear width with the leaf as far open as it goes, metres."""
-        return self.clear_at(max(leaf.angle for leaf in self.leaves))
+        """Clear width with the leaf as far open as it goes, metres; of a pair both."""
+        return sum(leaf.clear(QUARTER) for leaf in self.leaves)
 
-    def clear_at(self, most: float) -> float:
-        """Return the clear width with no leaf open further than an angle, metres.
+    def held_clear(self, most: float) -> float:
+        """Return the clear width with no leaf held open further than an angle, metres.
 
-        The clear widths of a pair add up, but are never more than what is between the
-        two leaves where they stand.
+        Who holds the leaves of a pair goes between them: no more is clear than that.
         """
         total = sum(leaf.clear(most) for leaf in self.leaves)
         if len(self.leaves) == 1:
@@ -128,9 +140,13 @@ class Hanging:
             return self.width - clear, self.width
         if self.hinge == "right":
             return 0.0, clear
-        one, other = (leaf.clear(QUARTER) for leaf in self.leaves)
-        left = clear * one / max(one + other, _ROUNDING)
-        return self.width / 2 - left, self.width / 2 - left + clear
+        left, right = (leaf.clear(QUARTER) for leaf in self.leaves)
+        return self.width / 2 - left, self.width / 2 + right
+
+    def plates(self, most: float) -> list[flat.Geometry]:
+        """Return its leaves in plan with none open further than an angle, degrees."""
+        of_pair = len(self.leaves) > 1
+        return [leaf.plate(most, of_pair=of_pair) for leaf in self.leaves]
 
     def angles(self) -> tuple[float, ...]:
         """Return at which angles it may stand: a right angle, and as far as it goes.
@@ -144,12 +160,12 @@ class Hanging:
 
     def angle_for(self, width: float) -> float | None:
         """Return the least angle that leaves a width clear; None where none does."""
-        if self.opens == "out" or self.clear_at(QUARTER) < width:
+        if self.opens == "out" or self.held_clear(QUARTER) < width:
             return None
         low, high = 0.0, QUARTER
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
-            if self.clear_at(middle) < width:
+            if self.held_clear(middle) < width:
                 low = middle
             else:
                 high = middle

@@ -130,7 +130,7 @@ def left_over(way_out: Exit, hanging: Hanging, most: float) -> list[Plan]:
     """
     taken: list[flat.Geometry] = []
     if hanging.opens == "in":
-        taken += [leaf.plate(most) for leaf in hanging.leaves]
+        taken += hanging.plates(most)
     left, right = hanging.span
     far = way_out.passage.length
     for low, high in ((-far, left), (right, far)):
