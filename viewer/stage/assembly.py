@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from dataclasses import replace
 from functools import partial
+from itertools import chain
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
@@ -222,18 +223,25 @@ def _items(arrangement: Arrangement, marked: Marked, kept: Kept) -> Iterator[Sha
     leaves: defaultdict[str, list[tuple[object, ...]]] = defaultdict(list)
     for (name, leaf), turned in marked.leaves.items():
         leaves[name].append((leaf, turned.shown, turned.reached, turned.required))
-    for name, placed in arrangement.items.items():
-        if not placed.of_room:
-            told = (
-                marked.judgements.get(name, ()),
-                name in marked.wrong,
+    placed = [one for one in arrangement.items.values() if not one.of_room]
+    wanted = (
+        (
+            one.id,
+            (
+                one,
+                marked.judgements.get(one.id, ()),
+                one.id in marked.wrong,
                 marked.overhead,
-            )
-            yield from kept.again(
-                ("item", name),
-                (placed, *told, tuple(leaves[name])),
-                partial(_all, item_shapes, placed, scene, marked),
-            )
+                *leaves.get(one.id, ()),
+            ),
+        )
+        for one in placed
+    )
+
+    def make(number: int, _last: object) -> tuple[Shape, ...]:
+        return tuple(item_shapes(placed[number], scene, marked))
+
+    return chain.from_iterable(kept.each("items", wanted, make))
 
 
 def _all(make: Callable[..., Iterator[_T]], *made_from: object) -> tuple[_T, ...]:
@@ -243,8 +251,8 @@ def _all(make: Callable[..., Iterator[_T]], *made_from: object) -> tuple[_T, ...
 def _sizes(
     judgements: Sequence[Judgement], units: str, kept: Kept
 ) -> tuple[Dimension, ...]:
-    found: list[Dimension] = []
-    for index, one in enumerate(judgements):
-        make = partial(_all, dimensions, one, index, units)
-        found += kept.again(("sizes", name_of(one)), (one, index), make)
-    return tuple(found)
+    def make(index: int, _last: object) -> tuple[Dimension, ...]:
+        return tuple(dimensions(judgements[index], index, units))
+
+    wanted = ((name_of(one), (one, index)) for index, one in enumerate(judgements))
+    return tuple(chain.from_iterable(kept.each("sizes", wanted, make)))

@@ -5,11 +5,11 @@ While an item moves, a stage is built for every picture; most of it is as it was
 
 from __future__ import annotations
 
-from functools import partial
+from operator import is_
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable
+    from collections.abc import Callable, Hashable, Iterable
 
 _T = TypeVar("_T")
 
@@ -46,16 +46,31 @@ class Kept:
         found: _T = known[1]
         return found
 
-    def changed(
+    def each(
         self,
         name: Hashable,
-        made_from: tuple[object, ...],
-        make: Callable[[_T | None], _T],
-    ) -> _T:
-        """Return the same; what makes it anew is given the one that there was."""
-        known = self._made.get(name)
-        last = None if known is None else known[1]
-        return self.again(name, made_from, partial(make, last))
+        wanted: Iterable[tuple[Hashable, tuple[object, ...]]],
+        make: Callable[[int, _T | None], _T],
+    ) -> list[_T]:
+        """Return many things of one sort, as ``again`` does, in the order wanted.
+
+        Args:
+            name: Of the sort, which is asked for once between two calls of ``forget``.
+            wanted: For each its own name, and all that decides how it comes out.
+            make: Makes one, given its number in that order and the one that there was
+                by its name, if any.
+        """
+        _, last = self._made.get(name, ((), {}))
+        now: dict[Hashable, tuple[tuple[object, ...], _T]] = {}
+        found = []
+        for number, (own, made_from) in enumerate(wanted):
+            known = last.get(own)
+            if known is None or not _is_same(known[0], made_from):
+                known = made_from, make(number, None if known is None else known[1])
+            now[own] = known
+            found.append(known[1])
+        self._used[name] = (), now
+        return found
 
     def forget(self) -> None:
         """Drop what has not been asked for since the last time."""
@@ -65,14 +80,13 @@ class Kept:
 def _is_same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
     if len(old) != len(new):
         return False
-    # Nearly all is the very same; in thousands of short tuples a loop is quickest.
-    for one, other in zip(old, new, strict=True):
-        if one is not other and not _is_alike(one, other):
-            return False
-    return True
+    # Nearly all is the very same.
+    return all(map(is_, old, new)) or all(map(_is_alike, old, new))
 
 
 def _is_alike(old: object, new: object) -> bool:
+    if old is new:
+        return True
     if isinstance(old, tuple) and isinstance(new, tuple):
         return _is_same(old, new)
     return isinstance(old, _PLAIN) and old == new

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import reduce
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -38,16 +38,23 @@ def merged_spaces(
         of: An item whose spaces are shown in full even where they are met.
         kept: What was made for stages before.
     """
-    found: dict[_Place, Shape] = {}
-    for index, one in enumerate(judgements):
-        shown = one.verdict != "met" or one.subject == of
-        made = kept.changed(
-            ("spaces", key(one)), (one, shown, index), partial(_made, one, shown, index)
-        )
-        for place, shape in made.of_row:
-            known = found.get(place)
-            found[place] = shape if known is None else _both(known, shape)
-    return list(found.values())
+    shown = [one.verdict != "met" or one.subject == of for one in judgements]
+    rows = range(len(judgements))
+
+    def make(index: int, last: _One | None) -> _One:
+        return _made(judgements[index], shown[index], index, last)
+
+    wanted = ((key(judgements[n]), (judgements[n], shown[n], n)) for n in rows)
+    found: dict[_Place, tuple[Shape, ...]] = {}
+    for one in kept.each("spaces", wanted, make):
+        for place, shape in one.of_row:
+            found[place] = (*found.get(place, ()), shape)
+    places = list(found.items())
+
+    def join(number: int, _last: object) -> Shape:
+        return reduce(_both, places[number][1])
+
+    return kept.each("merged spaces", places, join)
 
 
 def _both(known: Shape, more: Shape) -> Shape:

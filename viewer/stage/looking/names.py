@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
@@ -49,11 +48,16 @@ def labels(
         for name in (one.subject, *(hit.item for hit in one.intrusions))
     }
     ghosts = {shape.item for shape in shapes if shape.ghost}
-    found = []
-    for name, placed in arrangement.items.items():
-        if not placed.of_room:
-            said = placed, name in in_question, name in ghosts
-            found.append(kept.again(("label", name), said, partial(_label, *said)))
+    said = [
+        (placed, name in in_question, name in ghosts)
+        for name, placed in arrangement.items.items()
+        if not placed.of_room
+    ]
+
+    def make(number: int, _last: object) -> Label:
+        return _label(*said[number])
+
+    found = kept.each("labels", ((one[0].id, one) for one in said), make)
     found += _doors(arrangement)
     return tuple(sorted(found, key=lambda label: (label.rank, label.item)))
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from functools import partial
-from typing import TYPE_CHECKING, Final, TypeAlias
+from itertools import accumulate
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 import numpy as np
 
@@ -31,8 +31,7 @@ _MOST_LOOKED: Final = 300
 """So many judgements get a view in which little is hidden, the rest from the front."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(NamedTuple):
     """What decides how a row comes out.
 
     Attributes:
@@ -113,23 +112,26 @@ def all_rows(
         hiding = blocking[0] if clear else NOTHING
         return best_view(np.concatenate(parts), ahead, hiding)
 
-    found = []
-    number = 0
-    for index, one in enumerate(judgements):
-        drawn = own.get(index, [])
-        subject = arrangement.items.get(one.subject)
-        number += one.verdict != "met"
-        asked = _Asked(
-            one,
-            number if one.verdict != "met" else None,
-            drawn,
-            (*drawn, *by_item[one.subject], *bare.get(index, ())),
-            subject.front if subject else None,
-            bounds,
-        )
-        make = partial(_rowed, asked, units, look)
-        found.append(kept.changed(("row", name_of(one)), asked.made_from, make).row)
-    return tuple(found)
+    numbers = accumulate(one.verdict != "met" for one in judgements)
+    told = [
+        None if one.verdict == "met" else number
+        for one, number in zip(judgements, numbers, strict=True)
+    ]
+
+    def asked(index: int) -> _Asked:
+        one = judgements[index]
+        drawn, subject = own.get(index, ()), arrangement.items.get(one.subject)
+        things = *drawn, *by_item.get(one.subject, ()), *bare.get(index, ())
+        front = subject.front if subject else None
+        return _Asked(one, told[index], drawn, things, front, bounds)
+
+    def make(index: int, last: _Rowed | None) -> _Rowed:
+        return _rowed(asked(index), units, look, last)
+
+    wanted = (
+        (name_of(one), asked(index).made_from) for index, one in enumerate(judgements)
+    )
+    return tuple(one.row for one in kept.each("rows", wanted, make))
 
 
 def _rowed(asked: _Asked, units: str, look: _Look, last: _Rowed | None) -> _Rowed:
