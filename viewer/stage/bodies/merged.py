@@ -48,13 +48,16 @@ def merged_spaces(
     found: dict[_Place, tuple[Shape, ...]] = {}
     for one in kept.each("spaces", wanted, make):
         for place, shape in one.of_row:
-            found[place] = (*found.get(place, ()), shape)
-    places = list(found.items())
+            known = found.get(place)
+            found[place] = shape if known is None else known + shape
+    several = [one for one in found.items() if len(one[1]) > 1]
 
-    def join(number: int, _last: object) -> Shape:
-        return reduce(_both, places[number][1])
+    def join(number: int, _last: object) -> tuple[Shape]:
+        return (reduce(_both, several[number][1]),)
 
-    return kept.each("merged spaces", places, join)
+    joined = kept.each("merged spaces", several, join)
+    found.update(zip((place for place, _ in several), joined, strict=True))
+    return [shape for (shape,) in found.values()]
 
 
 def _both(known: Shape, more: Shape) -> Shape:
@@ -70,13 +73,13 @@ class _One:
     Attributes:
         judgement, shown: What they were made from.
         drawn: The shapes, of no row yet.
-        of_row: The same of a row, each with its place.
+        of_row: The same of a row, each by itself and with its place.
     """
 
     judgement: Judgement
     shown: bool
     drawn: tuple[Shape, ...]
-    of_row: tuple[tuple[_Place, Shape], ...]
+    of_row: tuple[tuple[_Place, tuple[Shape]], ...]
 
 
 def _made(judgement: Judgement, shown: bool, index: int, last: _One | None) -> _One:  # noqa: FBT001 - a part of the key
@@ -88,11 +91,13 @@ def _made(judgement: Judgement, shown: bool, index: int, last: _One | None) -> _
     return _One(judgement, shown, drawn, _of_row(drawn, index))
 
 
-def _of_row(shapes: tuple[Shape, ...], index: int) -> tuple[tuple[_Place, Shape], ...]:
+def _of_row(
+    shapes: tuple[Shape, ...], index: int
+) -> tuple[tuple[_Place, tuple[Shape]], ...]:
     return tuple(
         (
             (shape.role, shape.item, np.round(shape.vertices, 4).tobytes()),
-            replace(shape, judgements=(index,)),
+            (replace(shape, judgements=(index,)),),
         )
         for shape in shapes
     )
