@@ -13,6 +13,7 @@ from viewer.sheet.projection import Projection
 from viewer.sheet.sign_places import Rectangle
 from viewer.stage import palette
 from viewer.stage.looking.cameras import framed
+from viewer.stage.looking.cuts import Cut
 from viewer.wording.shortfall import REACH
 
 if TYPE_CHECKING:
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
     from PIL import Image
 
-    from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout
     from viewer.sheet.letters import WrittenPicture
     from viewer.sheet.sign_places import Spot
@@ -99,8 +99,6 @@ def inset_of(stage: Stage, plan: Layout, seen: Projection) -> Inset | None:
     start, end = (seen.pixel(one) for one in (size.start, size.reached_end))
     if not math.dist(start, end) < _SMALL * plan.scale:
         return None
-    from viewer.picture.section import Cut  # noqa: PLC0415 - it loads graphics
-
     side = np.array(size.aside)
     x, y, z = (np.array(size.start) - _INWARD * side).tolist()
     a, b, c = side.tolist()

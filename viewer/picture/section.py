@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -11,7 +11,8 @@ import pyvista as pv
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import lines_on
 from viewer.stage.bodies.surfaces import NO_EDGES
-from viewer.stage.looking.cameras import BEARINGS, direction, towards_eye
+from viewer.stage.looking.cameras import direction
+from viewer.stage.looking.cuts import FULL, Cut, beside_faces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -19,42 +20,12 @@ if TYPE_CHECKING:
     from viewer.stage.drawn import Dimension, Point, Points, Shape
     from viewer.stage.parts import Stage
 
-_FULL: Final = ("solid", "leaf", "intrusion")
-"""Roles of shapes that are full inside."""
 _LEAST_OPACITY: Final = 0.9
 """What is fainter than that is drawn without an inside."""
 _DARKER: Final = 0.35
 """Share of the edges' colour in the face of a cut."""
 _ALONG: Final = 0.7
 """Cosine. A size that runs so much towards the eye is not seen from there."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """An upright plane through an item.
-
-    Attributes:
-        point: On the plane.
-        towards: Unit vector to the side that is cut away, where the eye is.
-    """
-
-    point: Point
-    towards: Point
-
-    def heights(self, points: Points) -> Points:
-        """Return how far points, shape (..., 3), are on the side that goes."""
-        found: Points = (points - np.array(self.point)) @ np.array(self.towards)
-        return found
-
-    @property
-    def words(self) -> str:
-        """What one looks at: looking west."""
-        away = -np.array(self.towards)
-        name = max(
-            BEARINGS,
-            key=lambda one: float(np.dot(towards_eye(BEARINGS[one], 0.0), away)),
-        )
-        return f"Section, looking {name}"
 
 
 def cut_through(stage: Stage, item: str, looking_from: str | None) -> Cut:
@@ -84,7 +55,9 @@ def cut_through(stage: Stage, item: str, looking_from: str | None) -> Cut:
             raise ValueError(msg)
         right = right if float(np.dot(right, eye)) >= 0.0 else -right
     middle = (body.vertices.min(axis=0) + body.vertices.max(axis=0)) / 2
-    return Cut(_point(middle), _point(right))
+    at = float(middle @ right)
+    off = beside_faces(stage.shapes, _point(right), at) - at
+    return Cut(_point(middle + off * right), _point(right))
 
 
 def opened_up(shapes: Iterable[Shape], cut: Cut) -> Iterator[Shape]:
@@ -97,12 +70,25 @@ def opened_up(shapes: Iterable[Shape], cut: Cut) -> Iterator[Shape]:
         left = _left(shape, cut)
         if len(left.faces) or len(left.edges):
             yield left
-        is_full = shape.role in _FULL and shape.opacity >= _LEAST_OPACITY
-        if is_full and len(shape.faces) and heights.min() < 0.0 < heights.max():
-            face = cap(shape, cut.towards, cut.point)
-            if face is not None:
-                yield face
-                yield lines_on(face, _slanting(cut))
+        if is_crossed(shape, cut):
+            yield from cut_faces(shape, cut)
+
+
+def is_crossed(shape: Shape, cut: Cut) -> bool:
+    """Tell whether a plane goes through a shape that is full inside."""
+    is_full = shape.role in FULL and shape.opacity >= _LEAST_OPACITY
+    if not is_full or not len(shape.faces):
+        return False
+    heights = cut.heights(shape.vertices)
+    return bool(heights.min() < 0.0 < heights.max())
+
+
+def cut_faces(shape: Shape, cut: Cut) -> Iterator[Shape]:
+    """Yield the face that a plane leaves of a shape, and the hatching on it."""
+    face = cap(shape, cut.towards, cut.point)
+    if face is not None:
+        yield face
+        yield lines_on(face, _slanting(cut))
 
 
 def seen_sizes(sizes: Iterable[Dimension], cut: Cut) -> tuple[Dimension, ...]:
@@ -184,6 +170,8 @@ def _left_of(edges: Points, cut: Cut) -> Points:
 
 def _slanting(cut: Cut) -> Points:
     """Return which way planes face that leave slanting lines on the face of a cut."""
+    if abs(cut.towards[2]) > _ALONG:
+        return np.array([1.0, 1.0, 0.0])
     upright = np.array([0.0, 0.0, 1.0])
     return np.asarray(np.cross(cut.towards, upright) + upright, dtype=np.float64)
 

@@ -27,10 +27,10 @@ if TYPE_CHECKING:
     from model3d.judging.report import Report
     from model3d.mending.placing.answer import PlaceAnswer
     from model3d.scene.scene import Scene
-    from viewer.picture.section import Cut
     from viewer.sheet.layout import Layout
     from viewer.sheet.signage import PointText
     from viewer.stage import Dimension, Stage, View
+    from viewer.stage.looking.cuts import Cut
 
 SIZE: Final = (1600, 1000)
 """Pixels, where nothing else is said."""

@@ -114,7 +114,7 @@ class App:
         self.bodies.cut(self.state.section)
         if self.state.aim is not before.aim:
             self._aim()
-        self._overlay.write(words(self.state, self.frame), self.frame.height)
+        self._write()
         self.plotter.suppress_rendering = False
         self._draw(fine=False)
 
@@ -171,7 +171,11 @@ class App:
         low, high = 1 - room.bottom / frame.height, 1 - room.top / frame.height
         self._room.SetViewport(0.0, low, room.right / frame.width, high)
         self._aim()
-        self._overlay.write(words(self.state, frame), frame.height)
+        self._write()
+
+    def _write(self) -> None:
+        told = words(self.state, self.frame, self._room.camera.position)
+        self._overlay.write(told, self.frame.height)
 
     def _aim(self) -> None:
         x, y, z = np.negative(self._room.camera.direction).tolist()
@@ -186,6 +190,8 @@ class App:
         self.is_fine = fine = self.is_fine and not moved
         self._room.SetPass(self._passes[fine])
         self.bodies.look(seen.view, rough=not fine)
+        if moved and self.state.section is not None:
+            self._write()
         self.bodies.widen(edge_scale(frame.height) * (_FINE if fine else 1.0))
         finished = fine and not self._was_fine
         if finished or self._is_new:

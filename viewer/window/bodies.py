@@ -10,19 +10,21 @@ from vtkmodules.vtkCommonDataModel import vtkPlane
 from vtkmodules.vtkRenderingCore import vtkCellPicker
 
 from viewer.picture.drawing.canvas import add_shapes
+from viewer.picture.section import cut_faces, is_crossed
 from viewer.stage import palette
 from viewer.stage.looking.views import is_turned_away
-from viewer.window.caps import caps
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from viewer.picture.drawing.canvas import DrawnBody
     from viewer.stage.drawn import Shape, View
-    from viewer.window.section import Section
+    from viewer.stage.looking.cuts import Section
 
 _CAPS: Final = "caps"
 """The layer of the faces of a section: the one that is not cut itself."""
+_MOST: Final = 400
+"""Shapes; to close more of them takes longer than anybody waits: they stay hollow."""
 _MANY: Final = 40_000
 """Lines of one body; to draw more of them takes longer than a picture in motion has."""
 
@@ -57,8 +59,6 @@ class Bodies:
         if section == self._section:
             return
         self._section = section
-        if section is not None:
-            self._plane.SetOrigin(section.point)
         for name, bodies in self._bodies.items():
             for body in bodies if name != _CAPS else ():
                 self._cut(body)
@@ -75,7 +75,9 @@ class Bodies:
             rough: In motion: where there are very many edges, without them.
         """
         if self._section is not None:
-            self._plane.SetNormal(self._section.normal(view.eye))
+            cut = self._section.cut(view.eye)
+            self._plane.SetOrigin(cut.point)
+            self._plane.SetNormal(*(-one for one in cut.towards))
         for body in self._all():
             first = body.shapes[0]
             away = _wall(first) is not None and is_turned_away(first, view)
@@ -131,6 +133,17 @@ class Bodies:
         mapper.RemoveAllClippingPlanes()
         if self._section is not None:
             mapper.AddClippingPlane(self._plane)
+
+
+def caps(shapes: Iterable[Shape], section: Section) -> Iterator[Shape]:
+    """Yield the hatched faces a plane leaves of shapes that are solid.
+
+    A surface that is not closed has no inside, so nothing comes of it.
+    """
+    cut = section.cut((0.0, 0.0, 0.0))
+    crossed = [shape for shape in shapes if is_crossed(shape, cut)]
+    for shape in crossed if len(crossed) <= _MOST else ():
+        yield from cut_faces(shape, cut)
 
 
 def _apart(shape: Shape) -> tuple[bool, str | None]:

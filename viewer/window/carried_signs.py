@@ -100,7 +100,7 @@ def _in_sight(
     inside = np.all((spots >= 0) & (spots < (seen.width, seen.height)), axis=2)
     shown = np.any(inside, axis=1)
     if state.section is not None:
-        shown &= np.all(state.section.keeps(at, seen.view.eye), axis=1)
+        shown &= np.all(state.section.cut(seen.view.eye).heights(at) <= 0.0, axis=1)
     return tuple(one for one, here in zip(signs, shown.tolist(), strict=True) if here)
 
 

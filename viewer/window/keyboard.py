@@ -7,8 +7,8 @@ from functools import partial
 from typing import Final
 
 from viewer.stage.looking.cameras import ABOVE, BEARINGS
+from viewer.stage.looking.cuts import AXES
 from viewer.window import state as ask
-from viewer.window.section import AXES
 from viewer.window.state import State
 
 Change = Callable[[State], State]

@@ -9,6 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
+import numpy as np
+
+from viewer.stage.looking.cuts import AXES, Section, along, beside_faces
 from viewer.stage.taught.lesson_progress import (
     LessonPlace,
     moved_on,
@@ -17,15 +20,14 @@ from viewer.stage.taught.lesson_progress import (
     step_at,
 )
 from viewer.window.aims import at_all, at_item, at_room, at_view
-from viewer.window.section import AXES, Section
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
+    from viewer.stage.looking.cuts import Axis
     from viewer.stage.parts import Stage
     from viewer.stage.rows import ListedJudgement
     from viewer.window.aims import Aim
-    from viewer.window.section import Axis
 
 Panel = Literal["judgements", "layers", "keys"]
 
@@ -147,10 +149,15 @@ def toggle_layer(state: State) -> State:
 
 
 def cut_open(state: State, axis: Axis) -> State:
-    """Cut the room open in its middle, or close it again."""
+    """Cut open what is picked, or else the room, in its middle; or close it again."""
     if state.section is not None and state.section.axis == axis:
         return replace(state, section=None)
-    return _cut(state, axis, 0.5)
+    found = [one for one in state.stage.shapes if one.item == state.item]
+    ends = [one.vertices[:, AXES.index(axis)] for one in found if one.role == "solid"]
+    low, high = _span(state.stage, axis)
+    if ends:
+        low, high = min(map(np.min, ends)), max(map(np.max, ends))
+    return _cut(state, axis, (low + high) / 2)
 
 
 def push_cut(state: State, by: float) -> State:
@@ -159,7 +166,7 @@ def push_cut(state: State, by: float) -> State:
         return state
     axis = state.section.axis
     low, high = _span(state.stage, axis)
-    return _cut(state, axis, (state.section.at - low) / (high - low) + by)
+    return _cut(state, axis, state.section.at + by * (high - low))
 
 
 def go_on(state: State, by: int) -> State:
@@ -187,9 +194,9 @@ def _layered(state: State, names: Collection[str]) -> State:
     return replace(state, hidden=hidden, own=own)
 
 
-def _cut(state: State, axis: Axis, share: float) -> State:
+def _cut(state: State, axis: Axis, at: float) -> State:
     low, high = _span(state.stage, axis)
-    at = low + (high - low) * min(max(share, 0.0), 1.0)
+    at = beside_faces(state.stage.shapes, along(axis, 1.0), min(max(at, low), high))
     return replace(state, section=Section(axis, at))
 
 

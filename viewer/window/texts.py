@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from PIL import Image
 
 from model3d.wording import bracketed, length
 from viewer.sheet.letters import WrittenPicture
+from viewer.sheet.meanings import meanings
 from viewer.stage import palette
 from viewer.stage.taught.lesson_progress import changes, step_at, title_of
 from viewer.window.keyboard import KEYS, LESSON
-from viewer.window.section import NAMES
 from viewer.wording.cleaning import clean
 from viewer.wording.words import WORDS
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from viewer.sheet.sign_places import Rectangle, Spot
+    from viewer.stage.drawn import Point
     from viewer.stage.rows import ListedJudgement
     from viewer.window.division import Division
     from viewer.window.state import State
@@ -38,11 +39,18 @@ _LINE: Final = 1.42
 _LONGEST: Final = 1200
 """Characters of a text that are shown."""
 _MOST_LINES: Final = 40
-_LEGEND: Final = (
-    ("must be clear", palette.SPACE_EDGE),
-    ("in the way", palette.INTRUSION),
-    ("picked", palette.SELECTION),
-)
+_SIGNS: Final = {
+    "space": ("■", palette.SPACE_EDGE),
+    "clear": ("□", palette.CLEAR_EDGE),
+    "intrusion": ("▨", palette.INTRUSION_EDGE),
+    "way": ("▬", palette.WAY_EDGE),
+    "not-met": ("●", palette.INTRUSION_TEXT),
+    "open": ("○", palette.INK),
+    "ghost": ("□", palette.FAINT_INK),
+    "head-height": ("╌", palette.MARK),
+    "grid": ("▦", palette.MARK),
+}
+"""Of each sign of the legend the letter that shows it, and its colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +75,14 @@ class Words:
 OF_STEP: Final = "This step shows layers of its own; yours are back after it."
 
 
-def words(state: State, frame: Division) -> Iterator[Words]:
-    """Yield all that is written about the room, apart from the signs in it."""
+def words(state: State, frame: Division, eye: Point) -> Iterator[Words]:
+    """Yield all that is written about the room, apart from the signs in it.
+
+    Args:
+        state: What the window shows.
+        frame: How it is divided.
+        eye: Where the camera is, which decides what a section shows.
+    """
     yield from _head(state, frame)
     yield from _side(state, frame)
     if frame.lesson is not None:
@@ -78,7 +92,7 @@ def words(state: State, frame: Division) -> Iterator[Words]:
     if state.section is not None:
         at = length(abs(state.section.at), state.stage.units)
         below = "-" if state.section.at < 0 else ""
-        text = f"Cut open, {NAMES[state.section.axis]} at {below}{at}"
+        text = f"{state.section.cut(eye).words}, at {below}{at}"
         yield from _Stack(frame.room, frame.scale, LETTERS).write(text, bold=True)
 
 
@@ -153,20 +167,11 @@ def _head(state: State, frame: Division) -> Iterator[Words]:
 
 def _side(state: State, frame: Division) -> Iterator[Words]:
     column = _Stack(frame.side, frame.scale, SMALL)
-    column.bottom -= 2.6 * column.line
-    x, y = column.left, column.bottom + 0.7 * column.line
-    for text, colour in _LEGEND:
-        yield Words("■", (x, y), 1.2 * column.size, colour)
-        yield Words(text, (x + 1.3 * column.size, y), column.size)
-        x += 2.6 * column.size + _wide(text, column.size)
-    hint, at = (
-        "Down: the next judgement   L: layers   K: keys",
-        (column.left, y + column.line),
-    )
-    yield Words(hint, at, 0.92 * column.size, palette.FAINT_INK)
     if state.panel == "keys":
         yield from _keys(column, state)
-    elif state.panel == "layers":
+        return
+    yield from _legend(column, state)
+    if state.panel == "layers":
         yield from _layers(column, state)
     elif state.picked is not None:
         yield from _picked(column, state, state.picked)
@@ -174,6 +179,35 @@ def _side(state: State, frame: Division) -> Iterator[Words]:
         if state.item is not None:
             yield from _thing(column, state, state.item)
         yield from _list(column, state)
+
+
+def _legend(column: _Stack, state: State) -> Iterator[Words]:
+    """Write at the end of a column what every sign means, and leave it the rest."""
+    shown = (
+        replace(one, shown=one.id not in state.hidden) for one in state.stage.layers
+    )
+    signs = [
+        (*_SIGNS[kind], text)
+        for kind, text in meanings(replace(state.stage, layers=tuple(shown)))
+        if kind in _SIGNS
+    ]
+    signs.append(("■", palette.SELECTION, "picked"))
+    size, x, rows = 0.92 * column.size, column.left, 1
+    placed: list[tuple[float, int]] = []
+    for _, _, text in signs:
+        wide = 2.2 * size + 1.05 * _wide(text, size)
+        if x > column.left and x + wide > column.right + size:
+            x, rows = column.left, rows + 1
+        placed.append((x, rows))
+        x += wide
+    column.bottom -= (rows + 1.6) * column.line
+    for (sign, colour, text), (left, row) in zip(signs, placed, strict=True):
+        y = column.bottom + (row - 0.3) * column.line
+        yield Words(sign, (left, y), 1.2 * size, colour)
+        yield Words(text, (left + 1.3 * size, y), size)
+    hint = "Down: the next judgement   L: layers   K: keys"
+    y = column.bottom + (rows + 0.7) * column.line
+    yield Words(hint, (column.left, y), size, palette.FAINT_INK)
 
 
 def _keys(column: _Stack, state: State) -> Iterator[Words]:

@@ -131,6 +131,7 @@ def test_judgements_are_numbered_in_their_order_the_worst_first() -> None:
     assert {*ranks} == {0, 1, 2}
     numbers = [f.number for f in STAGE.judgements if f.verdict != "met"]
     assert numbers == [*range(1, len(numbers) + 1)]
+    assert {type(number) for number in numbers} == {int}  # true is no number in JSON
     assert all(f.number is None for f in STAGE.judgements if f.verdict == "met")
 
 

@@ -11,9 +11,9 @@ from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.projection import Projection
 from viewer.stage import palette
 from viewer.stage.drawn import Shape
-from viewer.window.caps import caps
+from viewer.stage.looking.cuts import AXES, Section
+from viewer.window.bodies import caps
 from viewer.window.carried_signs import asked_at, carried, drawn, placed
-from viewer.window.section import AXES, Section
 from viewer.window.state import State, begun, cut_open, pick, push_cut
 
 CORNERS = np.array([(x, y, z) for x in (0, 1) for y in (0, 1) for z in (0, 1)], float)
@@ -54,7 +54,9 @@ def _area(shape: Shape) -> float:
 def test_a_cut_box_is_closed_by_its_cross_section(axis: str, area: float) -> None:
     # Elementary geometry: across an edge the section of a box is the other two.
     section = Section(axis, 0.5)  # type: ignore[arg-type]
-    (cap,) = caps([_box((1.0, 2.0, 3.0))], section)
+    cap, hatch = caps([_box((1.0, 2.0, 3.0))], section)
+    assert len(hatch.edges) > 3
+    assert hatch.edges[..., AXES.index(section.axis)] == pytest.approx(0.5)
     assert _area(cap) == pytest.approx(area, rel=1e-6)
     place = cap.vertices[cap.faces.ravel()][:, AXES.index(section.axis)]
     assert place == pytest.approx(0.5, abs=1e-6)
@@ -72,7 +74,7 @@ def test_what_a_plane_does_not_cross_is_not_closed() -> None:
 def test_an_open_surface_has_no_inside_to_show() -> None:
     box = _box((1.0, 2.0, 3.0))
     section = Section("z", 1.0)
-    assert len(list(caps([box], section))) == 1
+    assert len(list(caps([box], section))) == 2
     for missing in range(0, 12, 2):
         faces = np.delete(BOX_FACES, [missing, missing + 1], axis=0)
         if missing < 8:
@@ -94,8 +96,8 @@ def test_the_half_nearer_to_the_viewer_is_taken_away() -> None:
     section = Section("y", 1.0)
     points = np.array([(0.0, 0.0, 0.0), (0.0, 2.0, 0.0)])
     from_south, from_north = (0.0, -9.0, 2.0), (0.0, 9.0, 2.0)
-    assert section.keeps(points, from_south).tolist() == [False, True]
-    assert section.keeps(points, from_north).tolist() == [True, False]
+    assert (section.cut(from_south).heights(points) > 0).tolist() == [True, False]
+    assert (section.cut(from_north).heights(points) > 0).tolist() == [False, True]
 
 
 def _seen(state: State) -> Projection:

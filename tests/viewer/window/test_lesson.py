@@ -196,7 +196,7 @@ def test_the_list_of_layers_says_that_they_are_of_the_step() -> None:
     frame = framed(1600, 1000, lesson=True)
     asked = turn_to(_forth(_forth(_layered())), "layers")
     told = [
-        " ".join(one.text for one in words(state, frame))
+        " ".join(one.text for one in words(state, frame, (9.0, -9.0, 6.0)))
         for state in (_layered(), asked)
     ]
     assert [OF_STEP[:20] in one for one in told] == [False, True]

@@ -14,6 +14,7 @@ from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.projection import Projection
 from viewer.stage import build_stage
 from viewer.stage.looking.cameras import BEARINGS, corners_of, towards_eye
+from viewer.stage.looking.cuts import AXES
 from viewer.window.keyboard import CHANGES, KEYS, LESSON
 from viewer.window.shown import PICKED, shapes_shown
 from viewer.window.state import (
@@ -145,10 +146,35 @@ def test_a_section_is_made_moved_inside_the_room_and_closed() -> None:
     for by, end in ((-9.0, 0.0), (9.0, 4.0)):
         pushed = push_cut(state, by)
         assert pushed.section is not None
-        assert pushed.section.at == pytest.approx(end)
+        assert pushed.section.at == pytest.approx(end, abs=0.01)
     assert cut_open(state, "x").section is None
     closed = begun(stage())
     assert push_cut(closed, 0.1) is closed
+
+
+def test_a_section_starts_through_what_is_picked() -> None:
+    state = pick_item(begun(stage()), "LP1")
+    body = state.stage.shape("LP1").vertices
+    for number, axis in enumerate(AXES):
+        section = cut_open(state, axis).section
+        assert section is not None
+        low, high = body[:, number].min(), body[:, number].max()
+        assert section.at == pytest.approx((low + high) / 2, abs=0.01)
+        assert section != cut_open(begun(stage()), axis).section
+
+
+def test_a_section_lies_in_no_face_of_a_solid() -> None:
+    state = cut_open(begun(stage()), "x")
+    solids = [one for one in state.stage.shapes if one.role == "solid"]
+    faces = {x for one in solids for x in one.vertices[:, 0].tolist() if 0 < x < 4}
+    assert state.section is not None
+    assert len(faces) >= 3
+    for face in faces:
+        moved = push_cut(state, (face - state.section.at) / 4.0).section
+        assert moved is not None
+        away = min(abs(moved.at - other) for other in faces)
+        assert away > 1e-4
+        assert abs(moved.at - face) < 0.01
 
 
 @pytest.mark.parametrize("name", ["south-east", "north", "above"])

@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import pytest
 from PIL import Image
 
 from tests.viewer.window.window_rooms import blocked, find, stage
 from viewer.sheet.letters import WrittenPicture
+from viewer.sheet.meanings import meanings
 from viewer.window.division import Division, framed
 from viewer.window.state import State, begun, cut_open, go_on, pick, pick_item, turn_to
 from viewer.window.texts import Words, words
 
+if TYPE_CHECKING:
+    from viewer.stage.drawn import Point
+    from viewer.stage.looking.cuts import Axis
+
 SIZES = [(900, 600), (1280, 820), (1600, 1000), (3840, 2160), (300, 200)]
+EYE = (9.0, -9.0, 6.0)
+"""South-east of the room, and above it."""
 _WIDE = WrittenPicture(Image.new("RGB", (1, 1)), 1).wide
 
 
@@ -22,7 +30,7 @@ def _frame(state: State, size: tuple[int, int] = (1280, 820)) -> Division:
 
 
 def _texts(state: State, size: tuple[int, int] = (1280, 820)) -> list[str]:
-    return [one.text for one in words(state, _frame(state, size))]
+    return [one.text for one in words(state, _frame(state, size), EYE)]
 
 
 def _told(state: State, size: tuple[int, int] = (1280, 820)) -> str:
@@ -59,7 +67,7 @@ def test_words_stay_inside_and_do_not_overlap(size: tuple[int, int], what: str) 
         "told": go_on(asked, by=1),
     }[what]
     frame = _frame(state, size)
-    lines = [*words(state, frame)]
+    lines = [*words(state, frame, EYE)]
     assert len(lines) > 10
     boxes = [_box(one) for one in lines if one.text]
     for n, (left, top, right, bottom) in enumerate(boxes):
@@ -161,7 +169,7 @@ def test_names_from_a_scene_stay_one_line() -> None:
     state = begun(stage())
     title = "A title\nof two lines " * 30
     state = replace(state, stage=replace(state.stage, title=title))
-    for one in words(pick_item(state, "P1"), _frame(state, (900, 600))):
+    for one in words(pick_item(state, "P1"), _frame(state, (900, 600)), EYE):
         assert "\n" not in one.text
     assert "No requirement applies to it." in _told(pick_item(state, "P1"))
 
@@ -169,7 +177,36 @@ def test_names_from_a_scene_stay_one_line() -> None:
 @pytest.mark.parametrize(("units", "told"), [("mm", "2000 mm (6 ft"), ("in", "6 ft")])
 def test_a_section_says_where_it_is(units: str, told: str) -> None:
     state = cut_open(begun(replace(stage(), units=units)), "x")
-    assert f"Cut open, east-west at {told}" in _told(state)
+    assert f"Section, looking west, at {told}" in _told(state)
+
+
+@pytest.mark.parametrize(
+    ("axis", "eye", "told"),
+    [
+        ("x", (-9.0, 0.0, 2.0), "east"),
+        ("y", EYE, "north"),
+        ("y", (0.0, 9.0, 2.0), "south"),
+        ("z", EYE, "down"),
+        ("z", (0.0, 0.0, -9.0), "up"),
+    ],
+)
+def test_a_section_is_called_by_what_one_looks_at(
+    axis: Axis, eye: Point, told: str
+) -> None:
+    state = cut_open(begun(stage()), axis)
+    texts = [one.text for one in words(state, _frame(state), eye)]
+    assert any(one.startswith(f"Section, looking {told}, at ") for one in texts)
+
+
+def test_the_legend_is_that_of_stills() -> None:
+    state = blocked()
+    texts = _texts(state)
+    told = [text for _, text in meanings(state.stage)]
+    assert told
+    assert [one for one in told if one not in texts] == []
+    hidden = replace(state, hidden=frozenset(one.id for one in state.stage.layers))
+    assert "in the way" in texts
+    assert "in the way" not in _texts(hidden)
 
 
 @pytest.mark.long

@@ -45,8 +45,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from PIL import Image
 
-    from viewer.picture.section import Cut
     from viewer.stage.drawn import Shape, View
+    from viewer.stage.looking.cuts import Cut
 
 _USUAL_HEIGHT: Final = 1000
 """Pixels. Height of the picture that widths of edges are given for."""

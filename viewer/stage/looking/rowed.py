@@ -112,7 +112,7 @@ def all_rows(
         hiding = blocking[0] if clear else NOTHING
         return best_view(np.concatenate(parts), ahead, hiding)
 
-    numbers = accumulate(one.verdict != "met" for one in judgements)
+    numbers = accumulate(int(one.verdict != "met") for one in judgements)
     told = [
         None if one.verdict == "met" else number
         for one, number in zip(judgements, numbers, strict=True)
