@@ -21,6 +21,7 @@ from viewer.page.data import lean, once
 from viewer.page.remedies import remedies, shorten
 from viewer.page.taught import taught
 from viewer.page.whatif import whatif
+from viewer.sheet.meanings import SIGNS
 from viewer.stage import build_stage, document, palette, plain
 from viewer.stage.looking.views import view_of_place
 
@@ -187,7 +188,7 @@ def _written(
     names = {name.replace("-", "_"): value for name, value in COLOURS.items()}
     live = data["live"] is not None
     style, script = _style(), _part("viewer.js").replace("</script", "<\\/script")
-    told = _json(once({**data, "palette": names}))
+    told = _json(once({**data, "palette": names, "signs": SIGNS}))
     text = Template(_part("template.html")).substitute(
         policy=policy(style, script, live=live),
         title=html.escape(title),

@@ -428,3 +428,25 @@ def test_what_hides_the_thing_looked_at_is_faint_and_what_is_told_of_is_not() ->
     # Where nobody asks, nothing stands before a question.
     assert first.faint == ()
     assert "LP1" not in {shape.item for shape in third.faint}
+
+
+def test_a_step_shows_no_sizes_of_what_was_wrong_elsewhere_before() -> None:
+    """What is short at LP1 says nothing of the step about DS1. Common practice."""
+    gear = {
+        "id": "DS1",
+        "kind": "disconnect",
+        "size": [300, 150, 500],
+        "place": {"wall": "west", "along": 1000, "bottom": 1000},
+        "supply": {"system": "208Y/120"},
+        "door": "left",
+    }
+    stage = lesson_stage(
+        scene(
+            {"do": [{"add": BOX}, {"add": gear}], "look": {"at": "DS1"}},
+            {"look": {"at": "DS1"}},
+            {"look": {"at": "LP1"}},
+        )
+    )
+    told = [{size.item for size in step.sizes if size.short} for step in stage.steps]
+    assert told == [{"LP1"}, set(), {"LP1"}]
+    assert all("DS1" in {size.item for size in step.sizes} for step in stage.steps[:2])

@@ -16,6 +16,7 @@ from viewer.stage.kept import Kept
 from viewer.stage.layers import ROOM
 from viewer.stage.looking.views import sizes_about
 from viewer.stage.parts import ShownChoice, StageStep, Task
+from viewer.stage.taught.lesson_progress import name_of
 from viewer.stage.taught.shown_sizes import shown_sizes
 from viewer.stage.taught.step_view import asked_about, hiding, view_of
 
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from model3d.scene.parts.lesson import Change
     from model3d.scene.parts.look import Look
     from model3d.scene.scene import Scene
-    from viewer.stage.drawn import Shape
+    from viewer.stage.drawn import Dimension, Shape
     from viewer.stage.parts import Stage
 
 _WIDEST: Final = 180.0
@@ -158,11 +159,23 @@ def _step(
         view,
         item,
         _task(result),
-        (*shown_sizes(result.step, scene, view), *sizes_about(stage, item)),
+        (*shown_sizes(result.step, scene, view), *_sizes(before, stage, item)),
         near,
         (result.look.layers or ()) if result.look else (),
         faint,
     )
+
+
+def _sizes(before: Stage, after: Stage, item: str | None) -> Iterator[Dimension]:
+    """Yield the sizes of what a step looks at, and of what it has made worse.
+
+    What is short elsewhere, and was so before the step, says nothing of it.
+    """
+    old = {name_of(row): row.verdict for row in before.judgements}
+    for size in sizes_about(after, item):
+        row = None if size.judgement is None else after.judgements[size.judgement]
+        if size.item == item or row is None or old.get(name_of(row)) != row.verdict:
+            yield size
 
 
 def _task(result: StepResult) -> Task:

@@ -11,6 +11,7 @@ import { Dragging } from "./panels/dragging.js";
 import { Judgements } from "./panels/judgements.js";
 import { boundsOf, cornersOf } from "./scene/geometry.js";
 import { Layers } from "./view/layers.js";
+import { legendOf, showLegend } from "./drawing/legend.js";
 import { Maps } from "./drawing/maps.js";
 import { Marks } from "./drawing/marks.js";
 import { Motion, slidesOf } from "./lesson/motion.js";
@@ -32,12 +33,13 @@ const REST = 200; // milliseconds without a movement until everything is drawn
 const LATER = 500; // milliseconds until what is printed is written anew
 
 export class App {
-  constructor({ course, palette, live, still, ...room }) {
+  constructor({ course, palette, signs, live, still, ...room }) {
     const { stage, start, whatif } = course ? course[0] : room;
     this.start = start; // the view in which most of what is wrong is seen
     this.base = stageOf(stage);
     this.stage = this.base;
     this.palette = palette;
+    this.signs = signs;
     this.viewing = new Viewing(byId("tools"), () => this.lesson);
     this.judgement = null; // index of the judgement that is picked
     this.item = null; // id of the item that is picked
@@ -182,10 +184,6 @@ export class App {
     this.doors.show(stage);
     this.layers.show(stage);
     this.views?.setViews(stage.views);
-    const ribbons = [...stage.shapes.values()].filter((shape) => shape.layer === "ways-out");
-    const isEnd = ribbons.some((shape) => shape.id.endsWith("/way-end"));
-    byId("ribbon").hidden = !ribbons.length;
-    byId("ribbon-text").textContent = isEnd ? "how far one gets" : "way out";
     const drawn = [...stage.shapes.values()].flatMap((shape) => [shape.vertices, shape.edges]);
     const { low, high } = boundsOf([...drawn, stage.low, stage.high]);
     this.camera.room = {
@@ -350,20 +348,12 @@ export class App {
     this.motion.take(slidesOf(stage, about));
     const ghosts = this.layers.hidden.has("spaces") ? [] : this.motion.ghosts(stage, this.palette);
     for (const lines of ghosts) picture.extra.add(lines);
-    byId("ghost").hidden = !ghosts.length;
+    const isMapped = this.live && this.item && this.maps.item === this.item;
     if (stage === this.base && this.live) {
       for (const part of this.maps.parts(this.item)) picture.extra.add(part);
     }
-    const drawn = [...stage.shapes.values()].filter(({ layer }) => !this.layers.hidden.has(layer));
-    byId("faint").hidden = !drawn.some((shape) => shape.ghost);
-    for (const mark of ["head-height", "grid"]) {
-      const line = drawn.find(({ id }) => id.endsWith(mark));
-      byId(mark).hidden = !line;
-      if (line) byId(`${mark}-text`).textContent = line.about;
-    }
-    const isMapped = this.live && this.item && this.maps.item === this.item;
-    byId("free").hidden = !isMapped;
-    if (isMapped) byId("free-text").textContent = this.maps.words;
+    const more = { picked: true, centred: ghosts.length > 0, free: isMapped ? this.maps.words : "" };
+    showLegend(byId("legend"), legendOf(stage, this.layers.hidden, this.signs, more));
     const shown = { judgement: this.judgement, items: picture.picked, hidden: this.layers.hidden };
     this.marks.show({ ...stage, dimensions: this.#sizes() }, shown);
     this.#setAlternative();
