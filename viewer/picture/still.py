@@ -176,7 +176,9 @@ def step_picture(
     shown = with_layers(step.stage, step.layers)
     plan = layout(shown, size, words=words, title=stage.lesson)
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
-    peopled = _peopled(shown, view, step.item, looks)
+    fronts = {shape.item for shape in shown.shapes if shape.ahead is not None}
+    worked_at = step.item if step.item in fronts else None
+    peopled = _peopled(shown, view, worked_at, looks)
     _draw(_Shot(peopled, plan, view, step.sizes), path, looks)
 
 

@@ -62,7 +62,7 @@ class StageStep:
         ask: A question that is shown before the stage changes, or "".
         stage: The stage after the step.
         look: Where the camera goes; None leaves it where it is.
-        item: What is looked at, if it is there; of this step or one before.
+        item: What is looked at, a door too, if it is there; of this step or one before.
         near: How far about it is in the picture, metres; None for all of its spaces.
         layers: Ids of the layers that are shown in this step, and no others; empty
             where the step does not say.

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from model3d import check
+from tests.scenes import examples
 from tests.viewer.browsing import Opened, quiet
 from tests.viewer.written_rooms import QUESTIONS, room_scene
 from viewer.page.html import write
@@ -153,7 +154,8 @@ def test_it_is_dragged_until_it_is_met(asking: Opened) -> None:
     page.locator("#lesson .next").click()
     assert asking.tell("lesson") == {"step": 3, "answered": True}
     assert asking.tell("score") == {"points": 1, "of": 4}
-    # The step's own room is shown again, and nothing of what was tried.
+    # The step's own room is shown again, and nothing of what was tried or held.
+    assert asking.tell("picked.item") is None
     assert page.locator("#provisional").is_hidden()
     row = next(
         one
@@ -171,3 +173,21 @@ def test_the_trainers_notes_are_shown_on_demand(asking: Opened) -> None:
     assert "2 minutes. Let them measure it." in notes.inner_text()
     asking.page.locator(".trainer").click()
     assert notes.is_hidden()
+
+
+@pytest.mark.long
+def test_the_door_that_a_step_looks_at_is_not_faint(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """The fifth step is about D1, which stands between the viewer and the room."""
+    scene = examples.taught("door-hardware")
+    path = tmp_path / "doors.html"
+    write(scene, check(scene), path)
+    with quiet(browser, path) as found:
+        on(found, 9)
+        assert found.tell("lesson") == {"step": 5, "answered": True}
+        assert "D1" not in found.tell("faint")
+        on(found, 4)
+        assert found.tell("lesson") == {"step": 7, "answered": True}
+        found.page.locator("#views button", has_text="SE").click()
+        found.wait("faint.includes('D1')")

@@ -157,7 +157,7 @@ def _step(
         result.ask,
         stage,
         view,
-        item,
+        _seen(look, stage),
         _task(result),
         (*shown_sizes(result.step, scene, view), *_sizes(before, stage, item)),
         near,
@@ -249,6 +249,13 @@ def _leaves(result: StepResult) -> dict[tuple[str, int], float]:
         (one.item, one.leaf): min(one.angle, stopped.get((one.item, one.leaf), _WIDEST))
         for one in result.opened
     }
+
+
+def _seen(look: Look | None, stage: Stage) -> str | None:
+    """Return what is looked at, a door of the room too; None where it is gone."""
+    if look is None or not any(shape.item == look.at for shape in stage.shapes):
+        return None
+    return look.at
 
 
 def _item(look: Look | None, report: Report) -> str | None:

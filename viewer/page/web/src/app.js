@@ -335,17 +335,18 @@ export class App {
     picture.picked = new Set(this.item ? [this.item, ...(judgement ? [judgement.subject] : [])] : []);
     picture.outlined = new Set(judgement?.in_the_way);
     const said = stage.judgements.filter(({ verdict }) => verdict !== "met");
-    picture.told = new Set([...picture.picked, ...said.map(({ subject }) => subject)]);
+    const isTold = this.told?.stage === stage;
+    const about = [...picture.picked, ...said.map(({ subject }) => subject)];
+    picture.told = new Set(isTold ? [...about, this.told.item] : about);
     picture.angles = this.doors.angles;
     picture.refresh();
     clear(picture.extra);
     if (!this.layers.hidden.has("dimensions")) {
       for (const lines of sizeLines(this.#sizes(), this.palette)) picture.extra.add(lines);
     }
-    const isTold = this.told?.stage === stage;
-    const about = judgement ? [judgement] : [];
-    if (!judgement && isTold) about.push(...stage.judgements.filter((one) => one.subject === this.told.item));
-    this.motion.take(slidesOf(stage, about));
+    const slid = judgement ? [judgement] : [];
+    if (!judgement && isTold) slid.push(...stage.judgements.filter((one) => one.subject === this.told.item));
+    this.motion.take(slidesOf(stage, slid));
     const ghosts = this.layers.hidden.has("spaces") ? [] : this.motion.ghosts(stage, this.palette);
     for (const lines of ghosts) picture.extra.add(lines);
     const isMapped = this.live && this.item && this.maps.item === this.item;

@@ -45,6 +45,11 @@ export function faceOf(app) {
         flying: Boolean(flight),
       };
     },
+    /** Ids of the doors that are drawn faintly, for they stand before the room. */
+    get faint() {
+      const batches = [...(app.picture?.batches.values() ?? [])];
+      return batches.filter((batch) => batch.faint).map((batch) => batch.first.item);
+    },
     get cutFaces() {
       return app.picture?.cutting.children.filter((part) => part.isMesh).length ?? 0;
     },

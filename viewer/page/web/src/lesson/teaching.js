@@ -43,6 +43,7 @@ function begin(app, stage, question) {
     question.judge(moved, trial.told.rows);
   };
   const trial = new WhatIf(question.trial, { stage, palette: app.palette, show });
+  trial.held = question.drag;
   app.trial = trial;
   trial.enter();
   app.hold(question.drag);
@@ -50,8 +51,10 @@ function begin(app, stage, question) {
 
 function end(app) {
   if (!app.trial) return;
+  const { held } = app.trial;
   app.trial = null;
   app.mover?.enter();
+  if (app.item === held) app.pick(null); // the question picked it, not the class
 }
 
 /** Follow the program that serves the page. */
