@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 _SWATCH: Final = 1.5
 """Width of a sign in the legend by the size of the letters."""
 _LONGEST_TITLE: Final = 160
+_LEAST_TITLE: Final = 0.7
+"""A title that is too long gets so much smaller before it is cut."""
 
 
 def write_captions(sheet: WrittenPicture, stage: Stage, plan: Layout) -> None:
@@ -64,17 +66,24 @@ def write_captions(sheet: WrittenPicture, stage: Stage, plan: Layout) -> None:
 
 def _title(sheet: WrittenPicture, stage: Stage, plan: Layout, edge: float) -> None:
     size, small = TITLE * plan.scale, SMALL * plan.scale
-    base = plan.room.top * 0.5 + size * 0.36
+    apart = plan.room.top > 2.5 * size  # the counts have a row of their own
+    base = plan.room.top * (0.33 if apart else 0.5) + size * 0.36
     counts = _counts(plan.listed if plan.of is not None else stage.judgements)
     right = plan.width - edge
-    sheet.text((right, base), counts, small, place="rs", bold=True)
-    room = right - sheet.wide(counts, small, bold=True) - edge - edge
+    if apart:
+        sheet.text((edge, plan.room.top * 0.8), counts, small, bold=True)
+        room = right - edge
+    else:
+        sheet.text((right, base), counts, small, place="rs", bold=True)
+        room = right - sheet.wide(counts, small, bold=True) - edge - edge
     title, more = clean(stage.title, _LONGEST_TITLE), clean(stage.rules)
     if plan.of is not None:
         words = next(s.label for s in stage.shapes if s.item == plan.of)
         title, more = clean(words or plan.of, _LONGEST_TITLE), f"{title}, {more}"
     if plan.title:
         title, more = clean(plan.title, _LONGEST_TITLE), f"{title}, {more}"
+    wide = sheet.wide(title, size, bold=True)
+    size *= min(max(room / wide, _LEAST_TITLE), 1.0) if wide else 1.0
     title = sheet.fitted(title, size, room, bold=True)
     sheet.text((edge, base), title, size, bold=True)
     at = sheet.wide(title, size, bold=True) + 0.7 * size

@@ -26,6 +26,8 @@ _LEAST_PANEL: Final = 250.0
 """Pixels a list needs to be read."""
 _BELOW: Final = (0.3, 0.42)
 """Shares of the height a list below takes: at least, and where it is long at most."""
+_LEAST_ROOM: Final = 0.4
+"""Share of the height that the room keeps above a list, whatever is said below."""
 _ENTRY: Final = 9.0
 """Height of most entries of a list by the size of its letters, with the gap below."""
 SPOKEN: Final = 1.1 * SMALL
@@ -49,6 +51,8 @@ _FOOT: Final = 3.2
 """Height of a legend of one row and a caution of one line, by the same."""
 _SIGN: Final = 3.0
 """Width of a sign of the legend and the gap beside it, by the same."""
+_COUNTS: Final = 30
+"""Letters of the counts beside a title, and of the gap between."""
 _COLUMN: Final = 290.0
 """Pixels a column of a list below takes: little more than a list at the side needs."""
 
@@ -96,6 +100,11 @@ class Layout:
         return width / height
 
     @property
+    def lists_below(self) -> bool:
+        """Whether the judgements are listed below the room: the picture is narrow."""
+        return self.panel is not None and self.panel.left == 0
+
+    @property
     def _top(self) -> int:
         return round(self.room.top)
 
@@ -123,7 +132,7 @@ def spoken(
         stage: What is drawn; left out, the legend has one row.
     """
     foot = _foot(size, stage)
-    whole = _body(size, foot)
+    whole = _body(size, foot, _heads(size, stage, title))
     said = _said(whole, words, scale_of(size))
     room = Rectangle(0, whole.top, whole.right, said.top)
     scale = scale_of(size)
@@ -156,8 +165,8 @@ def layout(
         for judgement in stage.judgements
         if (judgement.number is not None if of is None else judgement.subject == of)
     )
-    foot = _foot(size, stage)
-    scale, whole = scale_of(size), _body(size, foot)
+    foot, heads = _foot(size, stage), _heads(size, stage, title)
+    scale, whole = scale_of(size), _body(size, foot, heads)
     said = _said(whole, words, scale) if words else None
     if said is not None:
         whole = Rectangle(0, whole.top, whole.right, said.top)
@@ -188,10 +197,21 @@ def _foot(size: tuple[int, int], stage: Stage | None) -> float:
     )
 
 
-def _body(size: tuple[int, int], foot: float) -> Rectangle:
+def _heads(size: tuple[int, int], stage: Stage | None, title: str) -> int:
+    """Return the rows of the title: in a narrow picture the counts have their own."""
+    if stage is None:
+        return 1
+    scale = scale_of(size)
+    room = size[0] - 3 * MARGIN * scale
+    letters = TITLE * len(title or stage.title) + SMALL * _COUNTS
+    return 2 if _LETTER * letters * scale > room else 1
+
+
+def _body(size: tuple[int, int], foot: float, heads: int) -> Rectangle:
     """Return what is left between the title and the legend."""
     width, height = size
-    return Rectangle(0, round(2.1 * TITLE * scale_of(size)), width, height - foot)
+    top = (2.1 + 1.1 * (heads - 1)) * TITLE * scale_of(size)
+    return Rectangle(0, round(top), width, height - foot)
 
 
 def _said(whole: Rectangle, words: str, scale: float) -> Rectangle:
@@ -214,7 +234,8 @@ def _listing(
         side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
         return Rectangle(0, top, side, bottom), Rectangle(side, top, width, bottom), 1
     columns = max(1, int(width / (_COLUMN * scale)))
+    room = top + _LEAST_ROOM * height
     needed = (math.ceil(entries / columns) * _ENTRY + 1.0) * SMALL * scale
     least, most = (share * height for share in _BELOW)
-    level = bottom - round(min(max(needed, least), most))
+    level = bottom - round(min(max(needed, least), most, max(bottom - room, 0.0)))
     return Rectangle(0, top, width, level), Rectangle(0, level, width, bottom), columns

@@ -83,7 +83,7 @@ def _spots(
 ) -> tuple[list[Spot], Spot]:
     """Return the place of each entry that has room, and where the list ends.
 
-    What is kept free below the last one is for the words that more is left out.
+    What is kept free below the last column is for the words that more is left out.
     """
     row, gap = _ROW * plan.scale, _GAP * plan.scale
     column = (panel.right - panel.left - edge) / plan.columns
@@ -91,11 +91,9 @@ def _spots(
     at, x, y = 1, panel.left + 0.8 * edge, panel.top + edge
     for entry in entries:
         tall = (1 + len(entry.lines)) * row
-        end = y + tall + kept
-        if end > panel.bottom and at < plan.columns:
-            end += panel.top + edge - y
+        if y + tall > panel.bottom and at < plan.columns:
             at, x, y = at + 1, x + column, panel.top + edge
-        if end > panel.bottom:
+        if y + tall + (kept if at == plan.columns else 0.0) > panel.bottom:
             break
         found.append((x, y))
         y += tall + gap

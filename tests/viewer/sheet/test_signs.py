@@ -199,3 +199,28 @@ def test_a_list_below_a_picture_tells_as_much_as_its_width_lets_it(
     assert not [line for line in sheet.said if "more in the report" in line]
     cited = [one.citation for one in stage.judgements if one.verdict != "met"]
     assert set(cited) <= {*sheet.said}
+
+
+@pytest.mark.parametrize("size", [(480, 700), (900, 600), (1600, 1000)])
+def test_no_title_is_cut_that_a_second_row_or_smaller_letters_hold(
+    size: tuple[int, int],
+) -> None:
+    """Words are never cut where there is another way: the counts have their own row."""
+    stage = examples.stage("pump-station")
+    for of, title in ((None, stage.title), ("PCP1", "")):
+        plan = layout(stage, size, of=of)
+        sheet = Written(Image.new("RGB", size, "#FFFFFF"))
+        write_captions(sheet, stage, plan)
+        counts = next(line for line in sheet.said if "not met" in line)
+        assert "met" in counts.split()[-1]
+        assert title in sheet.said if title else not sheet.said[1].endswith("\u2026")
+
+
+def test_what_is_said_below_leaves_the_room_two_fifths_of_a_small_picture() -> None:
+    """A long list and many words left it a fifth: nothing was made out any more."""
+    stage = examples.stage("pump-station")
+    plan = layout(stage, (900, 600), words="A step of a lesson says this. " * 9)
+    assert plan.room.bottom - plan.room.top >= 0.4 * 600 - 1
+    assert plan.said is not None
+    assert plan.panel is not None
+    assert plan.panel.bottom <= plan.said.top
