@@ -118,3 +118,22 @@ def test_a_badge_of_the_room_points_at_nothing(
         assert not badge["isAimed"]
         stems = found.page.evaluate(STEMS)
         assert stems == sum(bool(one.get("isAimed")) for one in found.tell("texts"))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("keys", ["", "l"])
+def test_a_size_that_decides_is_told_on_a_phone(
+    browser: Browser, tmp_path: Path, keys: str
+) -> None:
+    """296 mm deep is met, 320 reaches 320 - 146 = 174 past the front: the lesson."""
+    scene = examples.taught("six-inches-above-and-below")
+    path = tmp_path / "lesson.html"
+    write(scene, check(scene), path)
+    with opened(browser, path.as_uri(), size=(390, 844)) as found:
+        found.page.keyboard.type(keys)
+        for _ in range(5):
+            found.page.keyboard.press("ArrowRight")
+        found.rest()
+        assert found.tell("lesson") == {"step": 3, "answered": True}
+        said = [line for one in found.tell("texts") for line in one["lines"]]
+        assert any("it is 174 mm" in line for line in said)

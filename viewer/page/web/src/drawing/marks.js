@@ -26,6 +26,11 @@ const SHIFTS = [
 const BESIDE = [0, -1, 1, -2, 2].flatMap((down) => [1.1, -1.1].map((right) => [right, down]));
 const FARTHER = [-4, 4, -6, 6].flatMap((down) => [0, -0.8, 0.8].map((right) => [right, down]));
 
+// For sizes that decide, where all about their line is taken.
+const FARTHEST = [-1.2, 1.2, -2.4, 2.4, -3.6, 3.6].flatMap((down) =>
+  [0, -0.4, 0.4, -0.8, 0.8].map((right) => [right, down]),
+);
+
 export class Marks {
   /** @param {{picture, camera, onPick: function(number)}} room onPick takes a judgement's index. */
   constructor(holder, room) {
@@ -202,8 +207,9 @@ function isSeen({ ends }, seenAt) {
   return !start || !end || Math.hypot(end.x - start.x, end.y - start.y) >= SHORTEST;
 }
 
-/** Places of a size: off its line, so that it does not cover it, the nearest first. */
-function* sizePlaces({ anchors, aside, width, height }, seenAt) {
+/** Places of a size: off its line, so that it does not cover it, the nearest first. What
+ * decides and finds none there goes wherever there is room about it. */
+function* sizePlaces({ anchors, aside, width, height, ends }, seenAt) {
   for (const far of [1, 1.6, 2.4, -1, 3.4]) {
     for (const anchor of anchors) {
       const at = seenAt(anchor);
@@ -215,6 +221,11 @@ function* sizePlaces({ anchors, aside, width, height }, seenAt) {
       const reach = far * (0.5 / Math.max(Math.abs(x) / width, Math.abs(y) / height) + 7);
       yield { at, x: at.x + x * reach - width / 2, y: at.y + y * reach - height / 2 };
     }
+  }
+  const at = ends ? null : seenAt(anchors[0]);
+  if (!at) return;
+  for (const [right, down] of [...BESIDE, ...FARTHER, ...FARTHEST]) {
+    yield { at, x: at.x - width / 2 + right * width, y: at.y - height / 2 + down * height };
   }
 }
 
