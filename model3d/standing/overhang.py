@@ -21,8 +21,8 @@ def overhang(placed: Placed) -> dict[str, float]:
 
     Sides are as a person in front sees them; those that it stays behind are left out.
     """
-    # Of a scan few points are drawn, each as a small body: all that count are asked.
-    front, drawn = placed.front, placed.surveyed or placed.drawn
+    # Of a scan few points are drawn, and of a large mesh some of it: all are asked.
+    front, drawn = placed.front, placed.surveyed or placed.looks
     if front is None or drawn is None:
         return {}
     points = front.frame.local(drawn.mesh[0])

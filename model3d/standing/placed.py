@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from model3d.geometry.bodies.solid import Box, Mesh
+from model3d.geometry.bodies.thinned import MOST_FACES
 
 if TYPE_CHECKING:
     from model3d.geometry.bodies.solid import Solid
@@ -76,8 +77,13 @@ class Placed:
 
     @property
     def drawn(self) -> Solid | None:
-        """What is drawn in place of its body: its mesh, or some points of its scan."""
-        return self.looks if self.surveyed is None else Mesh(*self.surveyed.dots)
+        """What is drawn in place of its body: its mesh, or some of its scan."""
+        if self.surveyed is not None:
+            return Mesh(*self.surveyed.dots)
+        shown = self.looks or self.solid
+        if isinstance(shown, Mesh) and len(shown.faces) > MOST_FACES:
+            return shown.thinned
+        return self.looks
 
     @property
     def bottom(self) -> float:

@@ -1,7 +1,6 @@
 """Measure scans: queries of many triangles and points, as ratios to reading them.
 
-`python -m tests.bench.scans` takes a million triangles and points; `--large` as many as
-the program takes, two million and ten.
+`python -m tests.bench.scans` takes a million of each; `--large` ten million too.
 """
 
 from __future__ import annotations
@@ -14,62 +13,101 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from model3d.geometry.bodies.clipping import cut
+from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.clouds.reader import read_points
 from model3d.geometry.clouds.sifting import sift
-from model3d.geometry.files.announced import MOST_TRIANGLES
 from model3d.geometry.files.mesh import read_mesh
+from model3d.geometry.frame import Frame
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from numpy.typing import NDArray
 
-LOW, HIGH = (2.0, 1.0, 0.0), (2.762, 1.914, 1.981)
-"""A working space, metres, in a room of 6 by 4 by 3."""
+    Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
+
+LOW, HIGH = (0.0, 0.0, 0.0), (0.762, 0.914, 1.981)
+"""A working space, metres."""
+FRAMES = tuple(Frame.facing(1.0 + n, 2.0, 45.0 * n) for n in range(4))
+"""Where it stands in a room of 6 by 4 by 3."""
+_NOISE = 0.003
+_LOST = 0.01
+"""Of a scan: metres by which its points are off, and which share of it is not there."""
 
 
 class Ratios(NamedTuple):
     """Processor time as a ratio to reading the same from a file.
 
     Attributes:
-        cutting: Cutting triangles to a box, against reading them.
-        sifting: Finding which points count, against reading them.
+        triangles: How many were there.
+        query: What of them is in a working space, the first time from its front,
+            against reading them.
+        sifting: Finding which of as many points count, against reading them.
     """
 
-    cutting: float
+    triangles: int
+    query: float
     sifting: float
 
 
-def measure(triangle_count: int, count: int) -> Ratios:
+def scan(count: int) -> tuple[Points, Faces]:
+    """Return points and faces of about so many triangles on the walls of a room."""
+    dice = np.random.default_rng(1)
+    room = np.diag((6.0, 4.0, 3.0))
+    sides = [(o, u, v) for u, v in ((0, 1), (1, 2), (0, 2)) for o in (0, 1)]
+    step = np.sqrt(2 * 2 * (6 * 4 + 4 * 3 + 6 * 3) / count)
+    points, faces, before = [], [], 0
+    for far, u, v in sides:
+        start = far * room[3 - u - v]
+        wide, high = (max(2, round(room[axis, axis] / step)) for axis in (u, v))
+        across = np.linspace(0, 1, wide + 1)[:, None, None] * room[u]
+        place = start + across + np.linspace(0, 1, high + 1)[:, None] * room[v]
+        points.append(place.reshape(-1, 3))
+        first = np.arange(wide)[:, None] * (high + 1) + np.arange(high) + before
+        one = np.stack([first, first + high + 1, first + high + 2], axis=-1)
+        other = np.stack([first, first + high + 2, first + 1], axis=-1)
+        faces += [one.reshape(-1, 3), other.reshape(-1, 3)]
+        before += len(points[-1])
+    whole = np.concatenate(points)
+    whole += dice.normal(0, _NOISE, whole.shape)
+    there = np.concatenate(faces)
+    kept = there[dice.random(len(there)) > _LOST]
+    return whole.astype(np.float32).astype(np.float64), kept
+
+
+def measure(count: int) -> Ratios:
     """Measure so many triangles, and so many points."""
     dice = np.random.default_rng(1)
-    middles = dice.random((count, 3)) * (6.0, 4.0, 3.0)
-    places = middles[:triangle_count, None]
-    triangles = places + dice.normal(0, 0.01, (len(places), 3, 3))
     with tempfile.TemporaryDirectory() as folder:
-        mesh, cloud = Path(folder, "a.stl"), Path(folder, "a.ply")
-        _write_stl(mesh, triangles)
-        head = (
-            f"ply\nformat binary_little_endian 1.0\nelement vertex {count}\n"
-            "property float x\nproperty float y\nproperty float z\nend_header\n"
+        file, cloud = Path(folder, "a.ply"), Path(folder, "b.ply")
+        shape = scan(count)
+        _write(file, *shape)
+        _write(cloud, dice.random((count, 3)) * (6.0, 4.0, 3.0))
+        del shape
+        start = time.process_time()
+        found = Mesh(*read_mesh(file))
+        reading = time.process_time() - start
+        found.seen_from(FRAMES[0]).extents(LOW, HIGH)  # its triangles are sorted once
+        query = _time(
+            lambda: [found.seen_from(one).extents(LOW, HIGH) for one in FRAMES], 1
         )
-        cloud.write_bytes(head.encode() + middles.astype("<f4").tobytes())
-        reading = _time(lambda: read_mesh(mesh), 1)
+        query /= len(FRAMES)
         points = read_points(cloud)
-        return Ratios(
-            _time(lambda: cut(triangles, LOW, HIGH)) / reading,
-            _time(lambda: sift(points)) / _time(lambda: read_points(cloud)),
-        )
+        sifting = _time(lambda: sift(points), 1) / _time(lambda: read_points(cloud))
+    return Ratios(len(found.faces), query / reading, sifting)
 
 
-def _write_stl(file: Path, triangles: NDArray[np.float64]) -> None:
-    """Write a binary STL file."""
-    sort = [("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("more", "<u2")]
-    rows = np.zeros(len(triangles), sort)
-    rows["corners"] = triangles
-    count = np.array([len(rows)], "<u4").tobytes()
-    file.write_bytes(bytes(80) + count + rows.tobytes())
+def _write(file: Path, points: Points, faces: Faces | None = None) -> None:
+    """Write a binary PLY file."""
+    head = f"ply\nformat binary_little_endian 1.0\nelement vertex {len(points)}\n"
+    head += "".join(f"property float {axis}\n" for axis in "xyz")
+    rows = np.zeros(0 if faces is None else len(faces), "u1, (3,)<i4")
+    if faces is not None:
+        head += f"element face {len(faces)}\nproperty list uchar int vertex_indices\n"
+        rows["f0"], rows["f1"] = 3, faces
+    body = points.astype("<f4").tobytes() + rows.tobytes()
+    file.write_bytes(f"{head}end_header\n".encode() + body)
 
 
 def _time(work: Callable[[], object], runs: int = 3) -> float:
@@ -84,13 +122,12 @@ def _time(work: Callable[[], object], runs: int = 3) -> float:
 
 def main() -> None:
     """Print the table."""
-    count = 10_000_000 if "--large" in sys.argv else 1_000_000
-    few = min(count, MOST_TRIANGLES)
-    found = measure(few, count)
-    sys.stdout.write(
-        f"{few} triangles: cutting to a box {found.cutting:.3f} x reading them\n"
-        f"{count} points: which count {found.sifting:.1f} x reading them\n"
-    )
+    for count in (1_000_000, *([10_000_000] if "--large" in sys.argv else [])):
+        found = measure(count)
+        sys.stdout.write(
+            f"{found.triangles} triangles: a query {found.query:.3f} x reading them\n"
+            f"{count} points: which count {found.sifting:.1f} x reading them\n"
+        )
 
 
 if __name__ == "__main__":

@@ -227,6 +227,10 @@ class TriangleView:
         gone = np.abs(np.subtract(bounds_of(whole), bounds_of(inside)))
         return whole if gone.max() <= 2 * TOUCH else inside
 
+    def pieces(self, low: Triple, high: Triple) -> Points:
+        """Return what of its triangles lies in a box, shape (n, 3, 3)."""
+        return cut(self.triangles, low, high)
+
     def outlook(self, low: Triple, high: Triple) -> Points:
         """Return what hides it from in front: its triangles."""
         if len(self.faces) > _LARGE:

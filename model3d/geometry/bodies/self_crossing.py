@@ -25,6 +25,8 @@ def crosses_itself(points: Points, faces: Faces) -> bool:
         points: Vertices, shape (n, 3), metres.
         faces: Corners of the triangles, shape (m, 3).
     """
+    if len(faces) > _AT_ONCE // 4:  # itself and three beside it are near each
+        return True
     pairs = _close(points[faces])
     if pairs is None:
         return True

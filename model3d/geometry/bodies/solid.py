@@ -25,6 +25,8 @@ from model3d.geometry.bodies.extents import (
     turned_over,
 )
 from model3d.geometry.bodies.self_crossing import crosses_itself
+from model3d.geometry.bodies.strips import ScanView, Strips
+from model3d.geometry.bodies.thinned import thinned_surface
 from model3d.geometry.tolerance import PARALLEL
 
 if TYPE_CHECKING:
@@ -169,8 +171,20 @@ class Mesh:
 
     def seen_from(self, frame: Frame) -> Seen:
         """Return the mesh in a frame, as triangles."""
+        if len(self.faces) > LARGE and not self.closed:
+            points, faces = self.vertices, self.faces
+            return ScanView(points, faces, self.bounds, self._strips, frame)
         frames = 1 if len(self.faces) > _MANY else _FRAMES
         return _seen(self, frame, self._views, frames)
+
+    @cached_property
+    def thinned(self) -> Mesh:
+        """The same with fewer triangles, where it has very many: to be drawn."""
+        return Mesh(*thinned_surface(self.vertices, self.faces))
+
+    @cached_property
+    def _strips(self) -> Strips:
+        return Strips.of(self.vertices, self.faces)
 
     @cached_property
     def _views(self) -> dict[Hashable, Any]:
@@ -186,6 +200,8 @@ class Mesh:
         return {}
 
 
+LARGE: Final = 100_000
+"""Triangles. Of an open mesh of more only what is near is turned into a frame."""
 _MANY: Final = 5000
 """Triangles. How a mesh of more was seen is remembered once: that fills memory,
 and one thing after another asks from its own front."""

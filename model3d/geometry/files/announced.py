@@ -6,9 +6,15 @@ import re
 from typing import Final, NamedTuple
 
 MOST_TRIANGLES: Final = 2_000_000
-"""A scan of a whole room has a tenth of it."""
+"""Of a file of text, and of any that is too small to hold more of its own."""
 MOST_POINTS: Final = 3 * MOST_TRIANGLES
 """As many as where each corner of each triangle is written anew."""
+LARGEST_SCAN: Final = 12_000_000
+"""Triangles of a binary file that holds them all: a scan of ten million, and some. To
+read it takes 3 GB."""
+_TRIANGLE: Final = 6
+"""Bytes, at the least: three numbers of points, of two bytes each. A small file that
+speaks of millions has them shown again and again, or none at all."""
 _MOST_CORNERS: Final = 2 * MOST_POINTS
 """Of all faces, which need be no triangles."""
 _LONGEST_HEADER: Final = 2**16
@@ -54,17 +60,32 @@ def shown(word: bytes) -> str:
     return short.decode("ascii") if _SHOWN.fullmatch(short) else "strange signs"
 
 
-def require_few(points: int, triangles: int) -> None:
+def most_triangles(binary: int) -> int:
+    """Return how many triangles a file may hold that has so many bytes of numbers.
+
+    >>> most_triangles(852), most_triangles(30_000_000), most_triangles(2**29)
+    (2000000, 5000000, 12000000)
+    """
+    return max(MOST_TRIANGLES, min(LARGEST_SCAN, binary // _TRIANGLE))
+
+
+def require_few(points: int, triangles: int, binary: int = 0) -> None:
     """Make sure that a mesh is not too large to be held.
+
+    Args:
+        points: Of it, as often as they are shown.
+        triangles: Of it, as often as they are shown.
+        binary: Bytes of numbers that its file has; 0 where they are written as text.
 
     Raises:
         MeshFileError: It is.
     """
-    if points > MOST_POINTS:
-        msg = f"more than {MOST_POINTS} points"
+    most = most_triangles(binary)
+    if points > 3 * most:
+        msg = f"more than {3 * most} points"
         raise MeshFileError(msg)
-    if triangles > MOST_TRIANGLES:
-        msg = f"more than {MOST_TRIANGLES} triangles"
+    if triangles > most:
+        msg = f"more than {most} triangles"
         raise MeshFileError(msg)
 
 
@@ -119,7 +140,8 @@ def require_ply(data: bytes) -> None:
         if one.lists and one.rows and one.name != "face":
             msg = f"it holds {one.name[:_LONGEST]}, which is not read"
             raise MeshFileError(msg)
-        require_few(one.rows, one.rows if one.name == "face" else 0)
+        faces = one.rows if one.name == "face" else 0
+        require_few(one.rows, faces, 0 if is_text else len(data))
     body = len(data) - end
     if is_text:
         # A number has a blank or the end of a line before it.
@@ -132,7 +154,7 @@ def require_ply(data: bytes) -> None:
         size = min((size for one in elements for size in one.lists), default=1)
     if left < least:
         raise MeshFileError(TOO_SHORT)
-    _require_few_corners((left - least) // size)
+    _require_few_corners((left - least) // size, 0 if is_text else len(data))
 
 
 def _ply_header(text: str) -> tuple[bool, list[_RowsOfPly]]:
@@ -168,7 +190,8 @@ def _size(kind: str) -> int:
     return _BYTES[kind]
 
 
-def _require_few_corners(count: int) -> None:
-    if count > _MOST_CORNERS:
-        msg = f"faces of more than {_MOST_CORNERS} corners"
+def _require_few_corners(count: int, binary: int = 0) -> None:
+    most = _MOST_CORNERS // MOST_TRIANGLES * most_triangles(binary)
+    if count > most:
+        msg = f"faces of more than {most} corners"
         raise MeshFileError(msg)

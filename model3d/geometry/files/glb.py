@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import math
 import struct
-from typing import Annotated, Any, Final, Literal, TypeVar
+from typing import Annotated, Any, Final, Literal, NamedTuple, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from pydantic.alias_generators import to_camel
 
 from model3d.geometry.files.announced import (
-    MOST_POINTS,
     TOO_SHORT,
     MeshFileError,
     require_few,
@@ -22,6 +21,8 @@ from model3d.geometry.files.announced import (
 
 MOST_NODES: Final = 10_000
 """Nodes, and parts of meshes; a scan has a few."""
+MOST_SHOWN: Final = 12_000_000
+"""Points; those of a part are read for each node that shows it, and once more."""
 _DEEPEST: Final = 32
 """Nodes in one another."""
 _MOST_WORK: Final = 5_000_000
@@ -166,8 +167,8 @@ def require_glb(data: bytes) -> None:
             raise MeshFileError(msg)
     for accessor in gltf.accessors:
         _require_accessor(accessor, gltf.buffer_views, binary)
-    triangles = [_triangles(mesh, gltf.accessors) for mesh in gltf.meshes]
-    _require_nodes(gltf, triangles)
+    meshes = [_held(mesh, gltf.accessors) for mesh in gltf.meshes]
+    _require_nodes(gltf, meshes, binary)
 
 
 def _chunks(data: bytes) -> tuple[bytes, int]:
@@ -198,9 +199,7 @@ def _chunks(data: bytes) -> tuple[bytes, int]:
 
 
 def _require_accessor(one: _Accessor, views: list[_View], binary: int) -> None:
-    if one.count > MOST_POINTS:
-        msg = f"more than {MOST_POINTS} points"
-        raise MeshFileError(msg)
+    require_few(one.count, 0, binary)
     if one.buffer_view is None:
         if one.count > _MOST_ZEROS:
             raise MeshFileError(TOO_SHORT)
@@ -213,9 +212,17 @@ def _require_accessor(one: _Accessor, views: list[_View], binary: int) -> None:
         raise MeshFileError(TOO_SHORT)
 
 
-def _triangles(mesh: _Mesh, accessors: list[_Accessor]) -> tuple[int, int]:
-    """Return how many parts a mesh has, and how many triangles."""
-    count = 0
+class _Held(NamedTuple):
+    """How many parts a mesh has, and points and triangles of all of them."""
+
+    parts: int
+    points: int
+    triangles: int
+
+
+def _held(mesh: _Mesh, accessors: list[_Accessor]) -> _Held:
+    """Return what a mesh holds; points that parts have in common are read for each."""
+    count = places = 0
     for part in mesh.primitives:
         part.require_known()
         if part.mode < _TRIANGLES:
@@ -242,10 +249,11 @@ def _triangles(mesh: _Mesh, accessors: list[_Accessor]) -> tuple[int, int]:
             raise MeshFileError(msg)
         per = 1 if part.mode == _STRIP else 3
         count += corners.count // per
-    return len(mesh.primitives), count
+        places += points.count
+    return _Held(len(mesh.primitives), places, count)
 
 
-def _require_nodes(gltf: _Gltf, triangles: list[tuple[int, int]]) -> None:
+def _require_nodes(gltf: _Gltf, meshes: list[_Held], binary: int) -> None:
     """Make sure that the nodes are a forest, and what they show is not too large."""
     if not gltf.scenes:
         return
@@ -253,6 +261,7 @@ def _require_nodes(gltf: _Gltf, triangles: list[tuple[int, int]]) -> None:
     waiting = [(root, 1) for root in roots]
     seen: set[int] = set()
     parts = shown = work = 0
+    places = sum(one.points for one in meshes)
     while waiting:
         number, depth = waiting.pop()
         node = _at(gltf.nodes, number, "nodes")
@@ -268,9 +277,13 @@ def _require_nodes(gltf: _Gltf, triangles: list[tuple[int, int]]) -> None:
         node.require_plain()
         waiting += [(child, depth + 1) for child in node.children]
         if node.mesh is not None:
-            more, faces = _at(triangles, node.mesh, "meshes")
-            parts, shown = parts + more, shown + faces
-    require_few(0, shown)
+            held = _at(meshes, node.mesh, "meshes")
+            parts, shown = parts + held.parts, shown + held.triangles
+            places += held.points
+    require_few(0, shown, binary)
+    if places > 2 * MOST_SHOWN:
+        msg = f"more than {2 * MOST_SHOWN} points, as often as they are shown"
+        raise MeshFileError(msg)
     if parts > MOST_NODES:
         msg = f"more than {MOST_NODES} parts of meshes"
         raise MeshFileError(msg)

@@ -12,6 +12,7 @@ import numpy as np
 from model3d.disk.files import content
 from model3d.geometry.bodies.edges import bounds_a_volume, edges_of
 from model3d.geometry.files.announced import (
+    MOST_TRIANGLES,
     MeshFileError,
     require_few,
     require_obj,
@@ -19,6 +20,8 @@ from model3d.geometry.files.announced import (
 )
 from model3d.geometry.files.glb import require_glb
 from model3d.geometry.files.obj import numbered, plain_obj
+from model3d.geometry.files.scans.large import mended_scan, stl_triangles
+from model3d.geometry.files.scans.ply_scan import ply_triangles
 from model3d.geometry.files.shells import united
 from model3d.geometry.files.step_file import glb_of, require_step
 from model3d.geometry.files.stl import is_text_stl, require_stl, stl_corners
@@ -32,8 +35,8 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
 
-LARGEST: Final = 256 * 2**20
-"""Bytes; a scan of a whole room has a tenth of it."""
+LARGEST: Final = 512 * 2**20
+"""Bytes; ten million triangles of an STL file, which writes each corner anew."""
 _BEFORE: Final = {
     ".glb": require_glb,
     ".stl": require_stl,
@@ -44,6 +47,9 @@ _BEFORE: Final = {
 }
 # Without a handler what the reader logs would go to the user's terminal.
 logging.getLogger("trimesh").addHandler(logging.NullHandler())
+_A_TRIANGLE: Final = {".stl": 50, ".ply": 13}
+"""Bytes, at the least; files that may have too many for the library have a reader."""
+_FLAT: Final = "no triangles of finite size"
 _FARTHEST: Final = 1e100
 """Of a mesh's own numbers; beyond, squares are no numbers any more."""
 
@@ -60,7 +66,9 @@ def read_mesh(path: Path) -> tuple[Points, Faces]:
     with warnings.catch_warnings():
         # Of numbers that are none; they are looked at below.
         warnings.simplefilter("ignore")
-        return _mended(_loaded(data, ending))
+        points, faces = _loaded(data, ending)
+        del data
+        return _mended(points, faces)
 
 
 def read_parts(path: Path) -> dict[str, tuple[Points, Faces]]:
@@ -86,9 +94,7 @@ def read_parts(path: Path) -> dict[str, tuple[Points, Faces]]:
             mesh = scene.geometry[shape]
             if isinstance(mesh, trimesh.Trimesh):
                 points = trimesh.transform_points(mesh.vertices, matrix)
-                parts[str(name)] = _mended(
-                    trimesh.Trimesh(points, mesh.faces, process=False)
-                )
+                parts[str(name)] = _mended(points, np.array(mesh.faces))
     return parts
 
 
@@ -98,11 +104,9 @@ def mended(points: Points, faces: Faces) -> tuple[Points, Faces]:
     Raises:
         MeshFileError: There is no triangle of finite size.
     """
-    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
-
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        return _mended(trimesh.Trimesh(points, faces, process=False))
+        return _mended(points, faces)
 
 
 def _content(path: Path) -> tuple[bytes, str]:
@@ -121,15 +125,21 @@ def _content(path: Path) -> tuple[bytes, str]:
     return data, ending
 
 
-def _mended(found: trimesh.Trimesh) -> tuple[Points, Faces]:
+def _mended(points: Points, faces: Faces) -> tuple[Points, Faces]:
+    if len(faces) > MOST_TRIANGLES:
+        points, faces = mended_scan(points, faces)
+        if not len(faces):
+            raise MeshFileError(_FLAT)
+        return points, faces
     import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
 
+    # Anew, without what the file says of colours and of directions.
+    found = trimesh.Trimesh(points, faces, process=False)
     # Formats that repeat each corner for each face would else never be closed.
     found.merge_vertices(merge_tex=True, merge_norm=True)
     found.update_faces(found.nondegenerate_faces())
     if not len(found.faces):
-        msg = "no triangles of finite size"
-        raise MeshFileError(msg)
+        raise MeshFileError(_FLAT)
     points, faces = _plain(found)
     is_volume = bounds_a_volume(points, faces)
     if not is_volume and edges_of(points, faces).paired:
@@ -149,7 +159,7 @@ def _plain(mesh: trimesh.Trimesh) -> tuple[Points, Faces]:
     )
 
 
-def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:
+def _loaded(data: bytes, ending: str) -> tuple[Points, Faces]:
     """Return the triangles of a file, each with corners that are there.
 
     Raises:
@@ -163,9 +173,7 @@ def _loaded(data: bytes, ending: str) -> trimesh.Trimesh:
         raise
 
 
-def _triangles(data: bytes, ending: str) -> trimesh.Trimesh:
-    import trimesh  # noqa: PLC0415 - takes half a second, and few scenes have a mesh
-
+def _triangles(data: bytes, ending: str) -> tuple[Points, Faces]:
     points, faces = _arrays(data, ending)
     if not len(faces):
         msg = "no triangles"
@@ -173,7 +181,7 @@ def _triangles(data: bytes, ending: str) -> trimesh.Trimesh:
     if points.ndim != 2 or points.shape[1] != 3 or faces.shape[1:] != (3,):  # noqa: PLR2004
         msg = "its points are not in space"
         raise MeshFileError(msg)
-    require_few(len(points), len(faces))
+    require_few(len(points), len(faces), 0 if ending == ".obj" else len(data))
     if faces.min() < 0 or faces.max() >= len(points):
         wrong = ((faces < 0) | (faces >= len(points))).any(axis=1)
         msg = f"face {int(np.argmax(wrong)) + 1} names a point that is not there"
@@ -183,8 +191,7 @@ def _triangles(data: bytes, ending: str) -> trimesh.Trimesh:
     if not (np.abs(points[is_used]) <= _FARTHEST).all():
         msg = "a point that is no finite place"
         raise MeshFileError(msg)
-    # Anew, without what the file says of colours and of directions.
-    return trimesh.Trimesh(points, faces, process=False)
+    return points, faces
 
 
 def _arrays(data: bytes, ending: str) -> tuple[Points, Faces]:
@@ -198,6 +205,8 @@ def _arrays(data: bytes, ending: str) -> tuple[Points, Faces]:
     if ending == ".stl" and is_text_stl(data):
         points = stl_corners(data)
         return points, np.arange(len(points)).reshape(-1, 3)
+    if len(data) > MOST_TRIANGLES * _A_TRIANGLE.get(ending, LARGEST):
+        return stl_triangles(data) if ending == ".stl" else ply_triangles(data)
     try:
         # Given the bytes alone, it can look for no other files beside them.
         loaded = trimesh.load(

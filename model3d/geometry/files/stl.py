@@ -56,7 +56,7 @@ def require_stl(data: bytes) -> None:
     (count,) = struct.unpack_from("<I", data, _HEAD - 4)
     if len(data) < _HEAD + count * _TRIANGLE:
         raise MeshFileError(TOO_SHORT)
-    require_few(0, count)
+    require_few(0, count, len(data))
 
 
 def stl_corners(text: bytes) -> Points:

@@ -16,6 +16,8 @@ import numpy as np
 from model3d.geometry.bodies.clipping import cut
 from model3d.geometry.bodies.extents import BoxView, bounds_of, turned_over
 from model3d.geometry.bodies.solid import Mesh, boolean, drawn_boolean
+from model3d.geometry.bodies.strips import ScanView
+from model3d.geometry.bodies.thinned import thinned_surface
 from model3d.geometry.bodies.upright import Column
 from model3d.geometry.clouds.body import CloudView, dots, thinned
 from model3d.geometry.overlap.square import square_part
@@ -130,6 +132,11 @@ class Body:
         view = self._view
         if isinstance(view, CloudView):
             vertices, faces = dots(thinned(view.points(*self.space.bounds)))
+            return None, self.frame.world(vertices), turned_over(faces, self.frame)
+        if isinstance(view, ScanView):
+            pieces = view.pieces(*self.space.bounds).reshape(-1, 3)
+            triangles = np.arange(len(pieces), dtype=np.int64).reshape(-1, 3)
+            vertices, faces = thinned_surface(pieces, triangles)
             return None, self.frame.world(vertices), turned_over(faces, self.frame)
         points, triangles = view.surface()
         size: float | None = None

@@ -13,6 +13,7 @@ from model3d.geometry.bodies.extents import TriangleView, once
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.plan.cover.cells import cells_of
+from model3d.geometry.plan.cover.raster import cells_under, parted
 from model3d.geometry.plan.cover.rims import rims
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.tolerance import TOUCH
@@ -84,6 +85,10 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
     if convex:
         corners = [plan[faces[is_whole]].reshape(-1, 2), pieces.reshape(-1, 2)]
         return shapely.MultiPoint(np.concatenate(corners)).convex_hull
+    if not solid.closed and is_whole.sum() + len(pieces) > SCAN:
+        fine, coarse = parted(np.concatenate([plan[faces[is_whole]], pieces]))
+        found = cells_under(fine)
+        return joined([found, _smooth(_exact(coarse))]) if len(coarse) else found
     uprights = [_upright(plan[faces]), _upright(pieces)]
     lying = rims(plan, faces, edges_of(vertices, faces), is_whole & ~uprights[0])
     plans = shapely.polygons(pieces[~uprights[1]])
@@ -96,8 +101,14 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         return shadow.simplify(TOUCH / 4)
     upright = np.concatenate([plan[faces[is_whole & uprights[0]]], pieces[uprights[1]]])
     lines = shapely.buffer(_sides(upright), TOUCH, quad_segs=_FEW)
-    shadow = covered(np.concatenate([plans, lines]), lying).simplify(TOUCH / 4)
-    return _smooth(shadow) if is_whole.sum() + len(pieces) > SCAN else shadow
+    return covered(np.concatenate([plans, lines]), lying).simplify(TOUCH / 4)
+
+
+def _exact(plan: Points) -> shapely.Geometry:
+    """Return what triangles in plan cover, shape (n, 3, 2)."""
+    upright = _upright(plan)
+    lines = shapely.buffer(_sides(plan[upright]), TOUCH, quad_segs=_FEW)
+    return covered(np.concatenate([shapely.polygons(plan[~upright]), lines]))
 
 
 def _smooth(shadow: shapely.Geometry) -> shapely.Geometry:

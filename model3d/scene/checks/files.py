@@ -20,8 +20,8 @@ MESH_ENDINGS: Final = (".glb", ".stl", ".obj", ".ply", *STEP_ENDINGS)
 OWN_UNIT: Final = (".glb", *STEP_ENDINGS)
 """Of files that are in metres, or say in what unit they are."""
 _MEBIBYTE: Final = 2**20
-LARGEST_MESH: Final = 256 * _MEBIBYTE
-"""Bytes; a scan of a whole room has a tenth of it."""
+LARGEST_MESH: Final = 512 * _MEBIBYTE
+"""Bytes; ten million triangles of an STL file, which writes each corner anew."""
 LARGEST_AMENDMENT: Final = _MEBIBYTE
 _AMENDMENT: Final = ".toml"
 

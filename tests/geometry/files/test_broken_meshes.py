@@ -268,6 +268,37 @@ def test_a_large_mesh_shown_often(tmp_path: Path) -> None:
     assert reason(tmp_path, "a.glb", data) == "more than 2000000 triangles"
 
 
+def test_many_points_shown_often(tmp_path: Path) -> None:
+    """Points that no triangle names were read anew for each node: by hand, 25 GB."""
+    count = 100_000
+    data = glb(of_nodes(*({"mesh": 0},) * 9_000))
+    (size,) = struct.unpack_from("<I", data, 12)
+    tree = json.loads(data[20 : 20 + size])
+    body = data[28 + size :] + bytes(-len(data[28 + size :]) % 4)
+    tree["buffers"][0]["byteLength"] = len(body) + 12 * count
+    tree["bufferViews"].append(
+        {"buffer": 0, "byteOffset": len(body), "byteLength": 12 * count}
+    )
+    tree["accessors"].append(
+        {
+            "bufferView": len(tree["bufferViews"]) - 1,
+            "componentType": 5126,
+            "count": count,
+            "type": "VEC3",
+        }
+    )
+    part = tree["meshes"][0]["primitives"][0]
+    part["attributes"] = {"POSITION": len(tree["accessors"]) - 1}
+    body += bytes(12 * count)
+    header = json.dumps(tree).encode()
+    header += b" " * (-len(header) % 4)
+    whole = struct.pack("<I4s", len(header), b"JSON") + header
+    whole += struct.pack("<I4s", len(body), b"BIN\0") + body
+    data = struct.pack("<4sII", b"glTF", 2, 12 + len(whole)) + whole
+    right = "more than 24000000 points, as often as they are shown"
+    assert reason(tmp_path, "a.glb", data) == right
+
+
 def test_places_that_are_no_numbers(tmp_path: Path) -> None:
     text = f"{TRIANGLE}v 1e300 0 0\nf 1 2 3\nf 1 2 4\n"
     assert reason(tmp_path, "a.obj", text.encode()) == "a point that is no finite place"

@@ -186,9 +186,9 @@ def test_a_folder_is_no_mesh(tmp_path: Path) -> None:
 
 def test_a_mesh_that_is_too_large(tmp_path: Path) -> None:
     with (tmp_path / "big.ply").open("wb") as stream:
-        stream.truncate(256 * 2**20 + 1)
+        stream.truncate(512 * 2**20 + 1)
     mesh = "room: {size: [1, 1], height: 1}\nitems: [{id: A, kind: obstacle, mesh: %s}]"
-    with pytest.raises(SceneError, match="right is a file of at most 256 MiB"):
+    with pytest.raises(SceneError, match="right is a file of at most 512 MiB"):
         read_text(HEAD + mesh % "big.ply", tmp_path / "scene.yaml")
 
 
