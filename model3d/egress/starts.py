@@ -34,7 +34,7 @@ _AHEAD: Final = 1e-3
 """Metres. By how much less than to touch a front somebody stands ahead of a bay, which
 is further from it than that."""
 
-_SAME: Final = 1e-6
+SAME: Final = 1e-6
 """Metres. Widths that differ by less are one."""
 
 
@@ -147,7 +147,7 @@ def _is_before(item: Placed, at: Corner) -> bool:
     if front is None:
         return False
     along, _ = front.frame.to_frame(*at)
-    return -_SAME <= along <= front.width + _SAME
+    return -SAME <= along <= front.width + SAME
 
 
 def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[bool]:
@@ -182,25 +182,20 @@ def standing(asked: Asked, opened: OpenFloor, stands: list[Stand]) -> Iterator[S
     stands open at the front's edge is not asked: people leave by that leaf's free side.
     Nor is somebody there who comes a little way before the front past the leaf's tip.
     """
-    shut, floor, clear = asked.shut, opened.floor, asked.width - CONTACT
-    areas = [
-        flat.intersection(asked.ways.standing(stand, shut), stand.before)
-        for stand in stands
-    ]
-    left = [
-        one for area in areas for one in floor.pieces(area, clear) if one.area > _SPOT
-    ]
-    places = _leading_out(shut, left, clear)
+    clear = asked.width - CONTACT
+    areas = before_fronts(asked, stands)
+    left = standing_room(areas, opened.floor, clear)
+    places = _leading_out(asked.shut, left, clear)
     if not places:
         # Where nobody has room with the doors open, somebody is there nevertheless.
-        pieces = [one for area in areas for one in shut.pieces(area, clear)]
-        had = _leading_out(shut, pieces, clear)
-        places = [one for one in map(floor.free, had) if one.area > _SPOT]
+        pieces = [one for area in areas for one in asked.shut.pieces(area, clear)]
+        had = _leading_out(asked.shut, pieces, clear)
+        places = [one for one in map(opened.floor.free, had) if one.area > _SPOT]
     places = [one for one in places if not _is_beyond(one, asked.row, opened, clear)]
-    inner = [_inner(one) for one in places]
+    inner = inner_points(places)
     ways = WaysPast(opened, asked.width, pockets=True)
     for at, way, place in zip(inner, ways.out_of(inner), places, strict=True):
-        if way.width <= clear + _SAME:
+        if way.width <= clear + SAME:
             yield Start(at, way, ways, place)
 
 
@@ -236,6 +231,22 @@ def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -
     return False
 
 
+def before_fronts(asked: Asked, stands: list[Stand]) -> list[flat.Geometry]:
+    """Return the free floor before the fronts, with the doors shut."""
+    return [
+        flat.intersection(asked.ways.standing(stand, asked.shut), stand.before)
+        for stand in stands
+    ]
+
+
+def standing_room(
+    areas: list[flat.Geometry], floor: Floor, clear: float
+) -> list[flat.Polygon]:
+    """Return where in some areas the middle of somebody of a width can be."""
+    found = (one for area in areas for one in floor.pieces(area, clear))
+    return [one for one in found if one.area > _SPOT]
+
+
 def _leading_out(
     floor: Floor, pieces: list[flat.Polygon], clear: float
 ) -> list[flat.Polygon]:
@@ -247,14 +258,15 @@ def _leading_out(
             for one in pieces
             if any(part.exits for _, part in floor.places(one, clear))
         ]
-    widths = floor.necks.ways_out([_inner(one) for one in pieces])
+    widths = floor.necks.ways_out(inner_points(pieces))
     return [
         one
         for one, wide in zip(pieces, widths.tolist(), strict=True)
-        if wide > clear + _SAME
+        if wide > clear + SAME
     ]
 
 
-def _inner(area: flat.Geometry) -> Corner:
-    point = area.representative_point()
-    return float(point.x), float(point.y)
+def inner_points(areas: Sequence[flat.Geometry]) -> list[Corner]:
+    """Return a point within each of some areas."""
+    points = (one.representative_point() for one in areas)
+    return [(float(point.x), float(point.y)) for point in points]

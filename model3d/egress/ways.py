@@ -156,9 +156,8 @@ class Ways:
     @cached_property
     def rows(self) -> Mapping[str, Row]:
         """By item that is worked at or has leaves, the row that it is in."""
-        hung = {leaf.item for leaf in self.leaves}
-        items = [one for one in self._situation.items if one.live or one.id in hung]
-        return {one.id: row for row in rows(items) for one in row.items}
+        hung = frozenset(leaf.item for leaf in self.leaves)
+        return self._situation.remembered(_rows, hung)
 
     def row(self, item: Placed) -> Row:
         """Return the row of an item; of a side of it, that alone."""
@@ -242,3 +241,9 @@ def _strip(way: Way, width: float) -> flat.Geometry:
 
 def _line(way: Way) -> flat.LineString:
     return flat.linestrings(np.array([*way.points, way.points[-1]]))
+
+
+def _rows(hung: frozenset[str], situation: Situation) -> Mapping[str, Row]:
+    """Return by item the row that it is in, of live items and of those with leaves."""
+    items = [one for one in situation.items if one.live or one.id in hung]
+    return {one.id: row for row in rows(items) for one in row.items}

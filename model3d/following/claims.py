@@ -15,10 +15,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.check import report_of, situate
+from model3d.egress.overhead import is_overhead
 from model3d.following.glances import Glances
 from model3d.following.supposition import Supposition
-from model3d.following.watch import Movement, Note, meet, watched
-from model3d.judging.results import ClearBox, Judgement
+from model3d.following.touch import WAITS, Claim, Touch, bounds_of
+from model3d.following.watch import Movement, Note, watched
 from model3d.judging.situation import Situation
 from model3d.judging.systems import answers
 from model3d.rules import all_rules, question
@@ -27,13 +28,11 @@ from model3d.standing.arrangement import rearrange
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from model3d.following.glances import Boxes, Key
+    from model3d.following.glances import Key
     from model3d.following.watch import Watched
     from model3d.judging.report import Report
+    from model3d.judging.results import Judgement
     from model3d.scene.scene import Scene
-
-_SOON, _LATER, _WAITS = 0, 1, 2
-"""A claim in whose space something moves; another one; one about the ways out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,67 +48,6 @@ class Followed:
     waiting: frozenset[int]
 
 
-@dataclass(frozen=True, slots=True)
-class _Claim:
-    """One rule at one item.
-
-    Attributes:
-        judgements: What came of it.
-        items: Ids of the items whose place it looked at.
-        boxes: Where it asked for whatever is there.
-        ways: Whether it asked for the ways out.
-        turn: When it was made, by the number of calls of ``judge``.
-    """
-
-    judgements: tuple[Judgement, ...]
-    items: frozenset[str]
-    boxes: Boxes
-    ways: bool
-    turn: int
-
-
-@dataclass(frozen=True, slots=True)
-class _Touch:
-    """What of the claims a change may touch.
-
-    Attributes:
-        moved: The ids of all that was moved or changed.
-        here: Where that stands now.
-        both: The same, and where it stood before.
-        whole: The place is no longer as large as it was, which touches every claim.
-    """
-
-    moved: frozenset[str]
-    here: Boxes
-    both: Boxes
-    whole: bool
-
-    def is_near(self, key: Key, claim: _Claim) -> bool:
-        """Tell whether the change may touch a claim."""
-        if not self.moved:
-            return False
-        # What is known of ways is shared: a claim need not have looked itself.
-        sure = self.whole or claim.ways or key[1] in self.moved
-        looked = sure or not self.moved.isdisjoint(claim.items)
-        return looked or meet(claim.boxes, self.here)
-
-    def rank(self, claim: _Claim) -> int:
-        """Return how soon it matters that a claim is touched."""
-        if claim.ways:
-            return _WAITS
-        if any(one.subject in self.moved for one in claim.judgements):
-            return _SOON
-        spaces = [
-            shape.frame.bounds(shape.low, shape.high)
-            if isinstance(shape, ClearBox)
-            else shape.bounds
-            for one in claim.judgements
-            for shape in one.shapes
-        ]
-        inside = meet(np.array(spaces).reshape(-1, 2, 3), self.both)
-        return _SOON if inside else _LATER
-
-
 class Following:
     """A scene that is followed while its items move.
 
@@ -122,7 +60,7 @@ class Following:
         """Judge the whole scene, as ``check`` does."""
         self._scene = scene
         self._situation = watched(situate(scene))
-        self._claims: dict[Key, _Claim] = {}
+        self._claims: dict[Key, Claim] = {}
         self._places: dict[Key, int] = {}
         self._glances = Glances()
         self._of_ways: set[Key] = set()
@@ -159,7 +97,7 @@ class Following:
     @property
     def hurried(self) -> bool:
         """Whether there is something left that ``judge`` can do."""
-        return any(rank != _WAITS for rank in self._due.values())
+        return any(rank != WAITS for rank in self._due.values())
 
     def move(self, scene: Scene) -> None:
         """Take note of a scene in which items stand elsewhere; nothing is judged yet.
@@ -203,7 +141,7 @@ class Following:
 
     def _changed(
         self, scene: Scene, *, supposed: bool = False
-    ) -> tuple[Watched, _Touch]:
+    ) -> tuple[Watched, Touch]:
         """Return a changed scene, and which claims the change may touch.
 
         Args:
@@ -225,15 +163,22 @@ class Following:
         new = watched(asked, old, change)
         # How far a space is looked at that has no end depends on the whole place.
         whole = bool(moved) and new.size != old.size
-        return new, _Touch(frozenset(moved), here, both, whole)
+        overhead = all(
+            is_overhead(one, old)
+            for name in moved
+            for one in (old.plain.items[name], plain.items[name])
+        )
+        bounds = bounds_of(both)
+        return new, Touch(frozenset(moved), here, both, bounds, whole, overhead)
 
-    def _touched(self, touch: _Touch) -> Iterable[Key]:
+    def _touched(self, touch: Touch) -> Iterable[Key]:
         """Return the claims that a change may touch; as ``is_near``, of all at once."""
         if not touch.moved:
             return ()
         if touch.whole:
             return self._claims
-        found = self._of_ways | self._glances.touched(touch.moved, touch.here)
+        found = self._glances.touched(touch.moved, touch.here) - self._of_ways
+        found |= {key for key in self._of_ways if touch.is_near(key, self._claims[key])}
         found |= {key for name in touch.moved for key in self._about(name)}
         return sorted(found, key=self._places.__getitem__)
 
@@ -253,7 +198,7 @@ class Following:
         due = sorted(
             (rank, self._claims[key].turn, key)
             for key, rank in self._due.items()
-            if rank != _WAITS
+            if rank != WAITS
         )
         for _, _, key in due:
             self._make(key)
@@ -279,5 +224,7 @@ class Following:
         if before is None or bool(before.judgements) != bool(found):
             self._telling = None  # which claims say something, in their order
         items, boxes = self._glances.put(key, note)
-        self._claims[key] = _Claim(found, items, boxes, note.ways, self._turn)
+        self._claims[key] = Claim(
+            found, items, boxes, bounds_of(boxes), note.ways, self._turn
+        )
         self._due.pop(key, None)

@@ -15,7 +15,7 @@ import numpy as np
 from model3d.egress.ground.ground import Ground
 from model3d.egress.ways import Ways
 from model3d.geometry.overlap.index import SolidIndex
-from model3d.judging.situation import About, Found, Situation
+from model3d.judging.situation import About, Earlier, Found, Situation
 from model3d.standing.arrangement import Arrangement
 from model3d.standing.placed import Placed
 
@@ -151,6 +151,13 @@ class Watched(Situation):
         self.watch.note = before
         before.add(self._notes[key])
         return found
+
+    @property
+    def earlier(self) -> Earlier | None:
+        """What it was before the change."""
+        if self._earlier is None or self.change is None:
+            return None
+        return Earlier(self._earlier, self.change.boxes)
 
     def noted(self, key: tuple[object, ...]) -> tuple[Note | None, object]:
         """Return what was found already, and what that looked at; None: nothing was."""

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar, TypeVarTuple, cast
 
+import numpy as np
+
 from model3d.geometry.overlap.index import SolidIndex
 from model3d.geometry.overlap.shared import intersection
 from model3d.geometry.plan.outline import is_convex, reach_inside
@@ -17,6 +19,8 @@ from model3d.wording import INCH_POUND, bracketed, length, lengths, within_surve
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from numpy.typing import NDArray
+
     from model3d.codebook import Measures, PrintedFigure, RuleBook
     from model3d.geometry.frame import Frame, Triple
     from model3d.geometry.overlap.shared import Body
@@ -26,6 +30,29 @@ if TYPE_CHECKING:
 
 Found = TypeVar("Found")
 About = TypeVarTuple("About")
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """What a situation was before something in it was moved.
+
+    Attributes:
+        situation: Before that, asked by the same figures.
+        boxes: Where that was, and where it is: corners, shape (n, 2, 3).
+    """
+
+    situation: Situation
+    boxes: NDArray[np.float64]
+
+    def is_same_in(self, area: tuple[float, float, float, float]) -> bool:
+        """Tell whether nothing that was moved was or is in a part of the plan.
+
+        Args:
+            area: West, south, east and north, metres.
+        """
+        low, high = np.array(area).reshape(2, 2)
+        meet = (self.boxes[:, 0, :2] <= high) & (self.boxes[:, 1, :2] >= low)
+        return not meet.all(axis=1).any()
 
 
 @dataclass(frozen=True)
@@ -48,6 +75,11 @@ class Situation:
     def scene(self) -> Scene:
         """What was written."""
         return self.arrangement.scene
+
+    @property
+    def earlier(self) -> Earlier | None:
+        """What it was before something was moved; None where that is not known."""
+        return None
 
     @cached_property
     def outdoors(self) -> bool:
@@ -72,6 +104,10 @@ class Situation:
         """
         found = self.arrangement.items
         return tuple(found[name] for name in sorted(found))
+
+    def has(self, placed: Placed) -> bool:
+        """Tell whether the very same item stands here."""
+        return self.arrangement.items.get(placed.id) is placed
 
     def remembered(
         self, work: Callable[[*About, Situation], Found], *about: *About

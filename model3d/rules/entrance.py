@@ -48,6 +48,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.egress.close_look import as_wide_as_before
 from model3d.egress.doors.exits import BODY
 from model3d.egress.doors.known_openings import by_measured_doors
 from model3d.egress.ground.floor import CONTACT
@@ -151,10 +152,14 @@ def is_met(item: Placed, situation: Situation) -> bool:
         height = max(height, situation.least(opened.figure("height")))
     if (width, height) != (asked.width, asked.height):
         return False
+    if item.id in as_wide_as_before(width, height, situation):
+        return True
     floor, stand = ways.floor(height), ways.stand(item)
-    if floor.swinging or not is_on_floor(stand, floor.region):
-        return False
-    if not passes(floor, ways.standing(stand, floor), width + CONTACT):
+    if (
+        floor.swinging
+        or not is_on_floor(stand, floor.region)
+        or not passes(floor, ways.standing(stand, floor), width + CONTACT)
+    ):
         return False
     return not applies or all(
         leave_enough(item, situation, width, height, doors)

@@ -55,6 +55,19 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     yield replace(judged, requirement=REQUIREMENT)
 
 
+def is_met(item: Placed, situation: Situation) -> bool:
+    """Tell whether all that ``claims`` judges of an item is met for certain.
+
+    So it is where nothing in the whole place is stored. False says nothing: ask
+    ``claims``.
+    """
+    entry = situation.book.entry(TABLES[0])
+    if not item.live or not entry.given:
+        return True
+    stored = any(one.kind.stored for one in situation.items)
+    return not stored and not unread_rules(entry, "barred")
+
+
 @dataclass(frozen=True, slots=True)
 class _Stored:
     """Stored goods keep out of the working space as any other solid does."""

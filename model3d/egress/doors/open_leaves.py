@@ -61,18 +61,23 @@ def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
     the whole front is taken, hinged left and hinged right at once: whatever is clear
     of both is clear of either.
     """
-    found: list[LeafAjar] = []
-    for item in situation.items:
-        if item.front is None or is_open_rack(item):
-            continue
-        leaves = stated_leaves(item, situation.scene)
-        assumed = leaves is None
-        if leaves is None:
-            if not item.live:
-                continue
-            leaves = (whole_front(item.front, "left"), whole_front(item.front, "right"))
-        found += [_open(leaf, item, situation, assumed=assumed) for leaf in leaves]
-    return tuple(found)
+    return tuple(
+        leaf
+        for item in situation.items
+        for leaf in situation.remembered(_leaves_of, item)
+    )
+
+
+def _leaves_of(item: Placed, situation: Situation) -> tuple[LeafAjar, ...]:
+    if item.front is None or is_open_rack(item):
+        return ()
+    leaves = stated_leaves(item, situation.scene)
+    assumed = leaves is None
+    if leaves is None:
+        if not item.live:
+            return ()
+        leaves = (whole_front(item.front, "left"), whole_front(item.front, "right"))
+    return tuple(_open(leaf, item, situation, assumed=assumed) for leaf in leaves)
 
 
 def named(leaf: LeafAjar) -> tuple[str, flat.Polygon]:

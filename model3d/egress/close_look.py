@@ -1,0 +1,254 @@
+"""Which ways out are as good as before, where something was moved elsewhere in a room.
+
+To look closely at where people stand before a front and beside leaves takes long, and
+whether the way on from there is wide enough hangs on all the room, which is quickly
+asked. So what was looked at closely is kept: where nothing of it has changed, only the
+ways on are asked again, of all rows of gear at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.route.path import CLOSE
+from model3d.egress.shut import is_on_floor
+from model3d.egress.starts import (
+    SAME,
+    Asked,
+    bays_before,
+    before_fronts,
+    inner_points,
+    standing_room,
+)
+from model3d.egress.ways import ways_of
+from model3d.geometry.plan import flat
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from model3d.egress.doors.exits import Exit
+    from model3d.egress.doors.joint_front import Row
+    from model3d.egress.doors.open_leaves import LeafAjar
+    from model3d.egress.ground.bays import Bay, OpenFloor
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.ground.necks.necks import Necks
+    from model3d.egress.ground.stand import Stand
+    from model3d.egress.ways import Doors
+    from model3d.geometry.frame import Corner
+    from model3d.judging.situation import Situation
+
+
+@dataclass(frozen=True, eq=False)
+class CloseLook:
+    """What was looked at closely before one row, and from where a way must lead on.
+
+    Attributes:
+        area: All of it in plan: west, south, east and north, metres.
+        exits: The ways out of the room, with equipment doors shut.
+        opened: The same with them open.
+        stands: Where people work at the row.
+        leaves: Those that are before it or hang on it.
+        homes: The rows that these hang on.
+        inside: A point in each working space, with the doors shut.
+        beside: Points beside leaves.
+        before: Points before the fronts, with the doors open.
+    """
+
+    area: tuple[float, float, float, float]
+    exits: tuple[Exit, ...]
+    opened: tuple[Exit, ...]
+    stands: tuple[Stand, ...]
+    leaves: tuple[LeafAjar, ...]
+    homes: tuple[Row, ...]
+    inside: tuple[Corner, ...]
+    beside: tuple[Corner, ...]
+    before: tuple[Corner, ...]
+
+    @property
+    def spots(self) -> tuple[Corner, ...]:
+        """All points from where a way must lead on."""
+        return (*self.inside, *self.beside, *self.before)
+
+    def is_same(self, asked: Asked, opened: OpenFloor) -> bool:
+        """Tell whether what was looked at is the same, where nothing was moved in it.
+
+        Args:
+            asked: In the room as it is now.
+            opened: Its floor with doors open.
+        """
+        stands = _stands(asked)
+        if _hung(asked.shut.exits) != _hung(self.exits):
+            return False
+        if _hung(opened.floor.exits) != _hung(self.opened):
+            return False
+        # How deep a space must be is told by what is opposite, which may be far away.
+        if not all(map(_is_same, stands, self.stands)):
+            return False
+        leaves = _near(asked, opened, stands)
+        return leaves == self.leaves and _homes(asked, leaves) == self.homes
+
+
+def as_wide_as_before(
+    width: float, height: float, situation: Situation
+) -> frozenset[str]:
+    """Return the items whose ways out are wide enough for certain, as they were before.
+
+    With the doors shut, and with equipment doors open. No others are looked at than
+    those before which nothing was moved; where nothing was, it is none.
+
+    Args:
+        width: Of the way, metres.
+        height: Of the way, metres.
+        situation: The room.
+    """
+    return situation.remembered(_as_wide_as_before, width, height)
+
+
+def _as_wide_as_before(
+    width: float, height: float, situation: Situation
+) -> frozenset[str]:
+    earlier, ways = situation.earlier, ways_of(situation)
+    if earlier is None:
+        return frozenset()
+    has, shut = earlier.situation.has, ways.floor(height)
+    kept = {row for row in ways.rows.values() if all(map(has, row.items))}
+    for doors in ("stated", "all") if ways.unsaid else ("stated",):
+        opened = ways.opened(height, doors)
+        if shut.swinging or opened.floor.swinging:
+            return frozenset()
+        looks: dict[Row, CloseLook] = {}
+        for row in kept:
+            asked = Asked(row, ways, shut, width)
+            look = earlier.situation.remembered(close_look, row, width, height, doors)
+            near = look is not None and earlier.is_same_in(look.area)
+            if look is not None and near and look.is_same(asked, opened):
+                looks[row] = look
+        narrow = _narrow(looks, shut.necks, opened, width)
+        kept = {row for row, look in looks.items() if narrow.isdisjoint(look.spots)}
+    return frozenset(one.id for row in kept for one in row.items)
+
+
+def _narrow(
+    looks: Mapping[Row, CloseLook], shut: Necks, opened: OpenFloor, width: float
+) -> set[Corner]:
+    """Return the points from which no way is wide enough for certain."""
+    if not looks:
+        return set()
+    clear = width - CONTACT
+    found: set[Corner] = set()
+    for necks, part, least in (
+        (shut, "inside", width + CLOSE),
+        (opened.necks, "beside", clear),
+        (opened.floor.necks, "before", clear + SAME),
+    ):
+        spots = [spot for look in looks.values() for spot in getattr(look, part)]
+        widths = necks.ways_out(spots).tolist() if spots else []
+        found |= {at for at, way in zip(spots, widths, strict=True) if way <= least}
+    return found
+
+
+def close_look(
+    row: Row, width: float, height: float, doors: Doors, situation: Situation
+) -> CloseLook | None:
+    """Look closely at what people at a row have with doors shut and with doors open.
+
+    None where that is not all that matters: where somebody has no room or no way on,
+    or a personnel door's own leaf is in the way.
+
+    Args:
+        row: The gear.
+        width: Of the way, metres.
+        height: Of the way, metres.
+        doors: Which equipment doors are open.
+        situation: The room.
+    """
+    ways = ways_of(situation)
+    shut, opened = ways.floor(height), ways.opened(height, doors)
+    if shut.swinging or opened.floor.swinging or not shut.exits:
+        return None
+    asked, clear = Asked(row, ways, shut, width), width - CONTACT
+    stands = _stands(asked)
+    standing = [ways.standing(one, shut) for one in stands]
+    inside = inner_points(standing)
+    if not all(is_on_floor(one, shut.region) for one in stands):
+        return None
+    if inside and not shut.has_room(np.array(inside), width).all():
+        return None
+    near = bays_before(asked, opened, row.items, stands)
+    wide = {
+        bay
+        for bay, way in zip(
+            near, opened.necks.ways_out([bay.at for bay in near]).tolist(), strict=True
+        )
+        if way >= clear
+    }
+    if any(_may_count(bay, shut, clear) for bay in near if bay not in wide):
+        return None
+    areas = before_fronts(asked, stands)
+    before = inner_points(standing_room(areas, opened.floor, clear))
+    if stands and (not before or shut.necks.ways_out(before).min() <= clear + SAME):
+        return None
+    leaves = _near(asked, opened, stands)
+    plans = [
+        _ahead(asked, stands),
+        *(one.ahead for one in stands),
+        *(one.plan for one in leaves),
+        *(flat.Point(bay.at).buffer(bay.reach) for bay in near),
+    ]
+    return CloseLook(
+        flat.union_all(plans).buffer(max(width, BODY)).bounds,
+        shut.exits,
+        opened.floor.exits,
+        tuple(stands),
+        leaves,
+        _homes(asked, leaves),
+        tuple(inside),
+        tuple(bay.at for bay in near if bay in wide),
+        tuple(before),
+    )
+
+
+def _may_count(bay: Bay, shut: Floor, clear: float) -> bool:
+    """Tell whether a place beside a leaf may be asked about if something is moved.
+
+    One that nobody as wide has room in never is, where a part of the gear itself stands
+    there, or the leaf hardly opens.
+    """
+    at = flat.Point(bay.at)
+    over = at.buffer(clear / 2 + CONTACT, quad_segs=16)
+    if not (bay.ajar or shut.free(at).is_empty):
+        return True
+    return bool(shut.pieces(shut.free(over), clear))
+
+
+def _stands(asked: Asked) -> list[Stand]:
+    return [asked.ways.stand(one) for one in asked.row.items if one.live]
+
+
+def _hung(exits: Sequence[Exit]) -> list[tuple[object, ...]]:
+    """Return what exits are told apart by: all else follows of the room."""
+    return [(one.id, one.width, one.height, one.sill, one.hangings) for one in exits]
+
+
+def _is_same(one: Stand, other: Stand) -> bool:
+    same = one.found is other.found and one.figures == other.figures
+    return same and one.space.depth == other.space.depth
+
+
+def _ahead(asked: Asked, stands: Sequence[Stand]) -> flat.Polygon:
+    return asked.row.ahead(max((one.space.depth for one in stands), default=0.0))
+
+
+def _near(
+    asked: Asked, opened: OpenFloor, stands: Sequence[Stand]
+) -> tuple[LeafAjar, ...]:
+    return tuple(opened.near(asked.row, _ahead(asked, stands)))
+
+
+def _homes(asked: Asked, leaves: Sequence[LeafAjar]) -> tuple[Row, ...]:
+    return tuple(asked.ways.rows[one.item] for one in leaves)

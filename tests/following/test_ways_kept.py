@@ -1,0 +1,108 @@
+"""What is kept of ways in and out when something is moved, against asking it anew.
+
+The outside source is the check of the moved scene from the beginning.
+"""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from model3d import Scene, check, read_scene
+from model3d.check import situate
+from model3d.egress.close_look import as_wide_as_before
+from model3d.egress.overhead import is_overhead
+from model3d.following import Following
+from model3d.mending.map.probe import key_of
+from model3d.scene.parts.lesson import MoveItem
+from model3d.standing.changes import apply_change
+from tests.paths import SCENES
+
+WIDTH, HEIGHT = 0.61, 2.0
+"""Metres: 610 mm and 2.0 m, NEC 2023 110.26(C)(2)."""
+
+
+def _moved(scene: Scene, name: str, by: tuple[float, float, float]) -> Scene:
+    return apply_change(scene, MoveItem(move=name, by=by))
+
+
+def test_what_is_far_from_a_move_is_as_wide_as_before_and_what_is_near_is_not() -> None:
+    scene = read_scene(SCENES / "pump-station.yaml")
+    after = Following(scene).suppose(_moved(scene, "RW1", (0, 100, 0)))
+    kept = as_wide_as_before(WIDTH, HEIGHT, after.situation)
+    # The riser stands before the pumps' control panel; the others are walls away.
+    assert kept == {"MSB", "DS1", "LP1", "TP1", "T1"}
+    assert not as_wide_as_before(WIDTH, HEIGHT, situate(scene))
+
+
+def test_what_bars_a_way_far_away_is_found_where_nothing_near_was_moved() -> None:
+    # A shelf across the room leaves too little of the way to the only door.
+    scene = _corridor()
+    after = Following(scene).suppose(_moved(scene, "S1", (0, -1300, 0)))
+    assert not as_wide_as_before(WIDTH, HEIGHT, after.situation)
+    found = [one.verdict for one in after.judge("entrance", "LP1")]
+    assert found == ["open"]  # 400 mm are left
+
+
+@pytest.mark.parametrize(("bottom", "high"), [(2500, True), (2000, False)])
+def test_only_what_hangs_above_heads_and_gear_is_overhead(
+    bottom: int, *, high: bool
+) -> None:
+    # The door is 2.1 m high, and a switchboard on a pad of 90 mm ends at 2240.
+    scene = read_scene(SCENES / "pump-station.yaml")
+    situation = situate(_moved(scene, "CW1", (0, 0, bottom - 2600)))
+    assert is_overhead(situation.arrangement.items["CW1"], situation) == high
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(4))
+def test_remade_claims_are_those_of_a_check(seed: int) -> None:
+    draw = random.Random(seed)  # noqa: S311 - the same every time
+    scene = read_scene(SCENES / "pump-station.yaml")
+    following = Following(scene)
+    for _ in range(6):
+        name = draw.choice(("CW1", "PB1", "RW1", "L1", "SP1", "T1", "TP1"))
+        far = draw.choice((100, 600))
+        by = (draw.uniform(-far, far), draw.uniform(-far, far), draw.choice((0, -500)))
+        after = _moved(scene, name, by)
+        supposed = following.suppose(after)
+        whole = {key_of(one): one.verdict for one in check(after).judgements}
+        assert {key_of(o): o.verdict for o in supposed.report.judgements} == whole
+        remade = {key_of(one) for few in supposed.remade() for one in few}
+        before = {
+            key_of(one): one.verdict for one in following.followed.report.judgements
+        }
+        worse = {key for key, verdict in whole.items() if verdict != "met"}
+        # What is not told again is met now, or as it was.
+        assert all(
+            key in remade or before.get(key) == whole[key] or before[key] == "open"
+            for key in worse
+        )
+
+
+def _corridor() -> Scene:
+    """Return a long room with a panel at its west end and the door at its east end."""
+    door = {"id": "D1", "wall": "east", "along": 500, "width": 900, "height": 2100}
+    panel = {
+        "id": "LP1",
+        "kind": "panelboard",
+        "size": [500, 150, 900],
+        "place": {"wall": "west", "along": 1000, "bottom": 900},
+        "supply": {"system": "480Y/277", "amps": 100},
+        "door": "left",
+    }
+    shelf = {"id": "S1", "kind": "shelf", "size": [400, 1700, 2000]}
+    return Scene.model_validate(
+        {
+            "title": "A long room",
+            "units": "mm",
+            "rules": "nec-2023",
+            "room": {
+                "size": [8000, 2400],
+                "height": 3000,
+                "doors": [door | {"opens": "out", "hinge": "left", "opens_to": 110}],
+            },
+            "items": [panel, shelf | {"place": {"at": [4000, 2450]}}],
+        }
+    )
