@@ -135,19 +135,20 @@ def bays_before(
 ) -> list[Bay]:
     """Return the places beside leaves that lie before some of the items of the row."""
     depth = max((stand.space.depth for stand in stands), default=0.0)
-    return [
-        bay
-        for bay in bays(asked.row, opened, depth, asked.ways.rows)
-        if bay.guest or any(_is_before(one, bay.at) for one in items)
-    ]
+    found = list(bays(asked.row, opened, depth, asked.ways.rows))
+    before = _before(items, found)
+    return [bay for bay, here in zip(found, before, strict=True) if bay.guest or here]
 
 
-def _is_before(item: Placed, at: Corner) -> bool:
-    front = item.front
-    if front is None:
-        return False
-    along, _ = front.frame.to_frame(*at)
-    return -SAME <= along <= front.width + SAME
+def _before(items: Sequence[Placed], places: Sequence[Bay]) -> list[bool]:
+    """Tell which places lie before the front of one of some items."""
+    at = np.array([one.at for one in places]).reshape(-1, 2)
+    found = np.zeros(len(places), dtype=bool)
+    for front in (one.front for one in items if one.front is not None):
+        along = (at - (front.frame.x, front.frame.y)) @ np.array(front.frame.right)
+        found |= (along >= -SAME) & (along <= front.width + SAME)
+    answers: list[bool] = found.tolist()
+    return answers
 
 
 def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[bool]:

@@ -162,7 +162,8 @@ class Ways:
     def row(self, item: Placed) -> Row:
         """Return the row of an item; of a side of it, that alone."""
         found = self.rows.get(item.id)
-        if found is not None and any(one.front == item.front for one in found.items):
+        own = self._situation.arrangement.items.get(item.id)
+        if found is not None and own is not None and own.front == item.front:
             return found
         (alone,) = rows([item])
         return alone

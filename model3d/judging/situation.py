@@ -170,7 +170,7 @@ class Situation:
 
     def near(self, frame: Frame, low: Triple, high: Triple) -> Iterator[Placed]:
         """Yield the items whose bounds meet a box of a frame."""
-        for place in self.index.touching(*frame.bounds(low, high)):
+        for place in self.index.near(frame, low, high):
             yield self.items[place]
 
     def beside(self, item: Placed) -> list[Placed]:

@@ -26,7 +26,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.egress.ground.ground import ground_of
-from model3d.egress.large.gear import ask_amps, has_devices, rating
+from model3d.egress.large.gear import ask_amps, rated
 from model3d.egress.large.line_up import line_up
 from model3d.egress.ways import ways_of
 from model3d.judging.requirement import requirement_of
@@ -102,10 +102,10 @@ def _asking(item: Placed, way_out: Exit, situation: Situation) -> Iterator[_Near
         return
     missing = ""
     if not over:
-        sections = line_up(item, situation)
-        amps, silent = rating(sections)
-        if not has_devices(sections):
+        ratings = rated(line_up(item, situation), situation)
+        if ratings is None:
             return
+        amps, silent = ratings
         if amps < entry.number("amps"):
             if not silent:
                 return

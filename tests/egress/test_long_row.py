@@ -14,7 +14,7 @@ from model3d.egress.large import line_up
 if TYPE_CHECKING:
     import pytest
 
-    from model3d.standing.placed import Front
+    from model3d.standing.placed import Front, Placed
 
 ROOM = """\
 title: A long row
@@ -39,13 +39,18 @@ def test_the_work_for_a_row_grows_with_its_length(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     asked = []
-    really = line_up.in_one_row
+    touch, belong = line_up.in_one_row, line_up._belong  # noqa: SLF001
 
-    def counted(*fronts: Front) -> bool:
+    def counted_touch(*fronts: Front) -> bool:
         asked.append(1)
-        return really(*fronts)
+        return touch(*fronts)
 
-    monkeypatch.setattr(line_up, "in_one_row", counted)
+    def counted_belong(*items: Placed, unsaid: bool) -> bool:
+        asked.append(1)
+        return belong(*items, unsaid=unsaid)
+
+    monkeypatch.setattr(line_up, "in_one_row", counted_touch)
+    monkeypatch.setattr(line_up, "_belong", counted_belong)
 
     def work(count: int) -> int:
         asked.clear()

@@ -90,3 +90,28 @@ def test_one_in_which_bodies_moved_is_as_one_made_anew(steps: int) -> None:
     assert (index.low, index.high) == (anew.low, anew.high)
     # The one before still tells where things were.
     assert [before.touching(*box) for box in asked] == found_before
+
+
+def test_a_turned_box_leaves_out_what_only_lies_about_it() -> None:
+    # A row of boxes behind a long turned strip: only their bounds reach into it.
+    frame = Frame.facing(1.0, 2.0, 203.7)
+    row = [
+        Box(frame.moved(at, -0.6), 0.6, 0.6, 0.0, 2.0) for at in np.arange(0, 60, 0.6)
+    ]
+    there = Box(frame.moved(30.0, 0.5), 0.6, 0.6, 0.0, 2.0)
+    index = SolidIndex([*row, there])
+    strip = ((0.0, 1e-3, 0.0), (60.0, 1.0, 2.0))
+    assert index.near(frame, *strip) == [len(row)]
+    assert len(index.touching(*frame.bounds(*strip))) > len(row) / 2
+    assert index.near(frame, (0.0, -0.1, 0.0), (60.0, 1.0, 2.0)) == [*range(101)]
+
+
+def test_a_turned_box_finds_what_has_moved() -> None:
+    frame = Frame.facing(0.0, 0.0, 30.0)
+    away = Box(frame.moved(9.0, 9.0), 1.0, 1.0, 0.0, 1.0)
+    index = SolidIndex([away])
+    box = ((0.0, 0.0, 0.0), (1.0, 1.0, 1.0))
+    assert index.near(frame, *box) == []
+    moved = index.moved({0: Box(frame.moved(0.5, 0.5), 1.0, 1.0, 0.0, 1.0)})
+    assert moved.near(frame, *box) == [0]
+    assert index.near(frame, *box) == []

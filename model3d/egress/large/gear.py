@@ -57,10 +57,10 @@ def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
     if not entry.given or not item.live or is_high_voltage(item, situation):
         return ()
 
-    def together(sections: Sections) -> tuple[bool | None, str]:
-        return _together([sections], entry, situation)
+    def is_large_by_itself(sections: Sections) -> tuple[bool | None, str]:
+        return situation.remembered(_by_itself, sections)
 
-    found = pieces(item, situation, together)
+    found = pieces(item, situation, is_large_by_itself)
     if not all(one.missing for one in found):
         return found
     if entry.flag("combined_service") and _is_service(item):
@@ -101,6 +101,15 @@ def pieces(
     return tuple(found)
 
 
+def rated(sections: Sections, situation: Situation) -> tuple[float, Sections] | None:
+    """Return the same as ``rating``; None of gear that has no devices."""
+    return situation.remembered(_rated, sections)
+
+
+def _rated(sections: Sections, _: Situation) -> tuple[float, Sections] | None:
+    return rating(sections) if has_devices(sections) else None
+
+
 def rating(sections: Sections) -> tuple[float, Sections]:
     """Return the greatest amperes of any section, and those that do not say theirs."""
     silent = (
@@ -126,6 +135,11 @@ _ASK_FEEDERS: Final = (
     "Feeder disconnects count together: a person must say whether {} and those beside "
     "it are."
 )
+
+
+def _by_itself(sections: Sections, situation: Situation) -> tuple[bool | None, str]:
+    """Tell whether one piece is large, for all of its sections at once."""
+    return _together([sections], situation.book.entry("large-equipment"), situation)
 
 
 def _together(

@@ -28,15 +28,34 @@ def line_up(
         unsaid: Take boards that touch for one line-up too where one of two says
             nothing of it.
     """
-    found, due = {item}, [item]
-    while due:
-        one = due.pop()
-        # Each section of a long row is asked for by each of the others.
-        for other in situation.remembered(_beside, one):
-            if other not in found and _belong(one, other, unsaid=unsaid):
-                found.add(other)
-                due.append(other)
-    return tuple(sorted(found, key=lambda one: (_ends(item, one), one.id)))
+    return situation.remembered(_line_ups, unsaid).get(item, (item,))
+
+
+def _line_ups(
+    unsaid: bool,  # noqa: FBT001 - a part of the key
+    situation: Situation,
+) -> dict[Placed, tuple[Placed, ...]]:
+    """Return the line-up of every item that touches another of it.
+
+    Each is put together once, and in one order for all of its sections: a row of a
+    thousand would otherwise be walked along a thousand times.
+    """
+    found: dict[Placed, tuple[Placed, ...]] = {}
+    for first in situation.items:
+        if first in found:
+            continue
+        together, due = {first}, [first]
+        while due:
+            one = due.pop()
+            for other in situation.remembered(_beside, one):
+                if other not in together and _belong(one, other, unsaid=unsaid):
+                    together.add(other)
+                    due.append(other)
+        if len(together) > 1:
+            ends = {one: _ends(first, one) for one in together}
+            row = tuple(sorted(together, key=lambda one: (*ends[one], one.id)))
+            found.update(dict.fromkeys(row, row))
+    return found
 
 
 def breadth(sections: tuple[Placed, ...]) -> float:
