@@ -63,7 +63,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     elif it.found.hits and it.space.permission:
         told = it.space.permission
         yield replace(judged, verdict="open", reason=told, missing=told)
-    elif it.found.all:
+    elif any(hit.extents[0][2] <= it.space.bottom + TOUCH for hit in it.found.all):
         told = "Nothing breaks the floor but what the working space tells of already."
         yield replace(judged, reason=told)
     else:
