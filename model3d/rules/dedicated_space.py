@@ -121,8 +121,8 @@ def _with_above(judgement: Judgement, zone: Zone) -> Judgement:
         )
         asked.append(
             f"{names}: allowed with protection against condensation, leaks and "
-            "breaks. Say protected: true where that is so, or draw the "
-            "leak-guard below it."
+            "breaks. Say protected: true where that is so, or draw a leak-guard "
+            "that covers the width below it."
         )
     asked += sorted({hit.stretch.missing for hit in found.doubts})
     if asked:

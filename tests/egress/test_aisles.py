@@ -10,6 +10,7 @@ Source: NEC 2023 110.26(C), 610 mm (24 in) with any equipment doors open; subtra
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -139,3 +140,40 @@ def test_a_leaf_that_faces_another_takes_its_free_side_in_no_aisle(west: int) ->
             if judged.requirement == "entrance":
                 assert judged.verdict == "met", (aisle, judged.subject)
                 assert judged.provided["width"] == pytest.approx(0.9)
+
+
+@pytest.mark.parametrize(("leaf", "apart"), [(280, 590), (250, 590), (200, 600)])
+def test_a_pocket_that_nobody_fits_into_is_no_reason_to_pass(
+    leaf: int, apart: int
+) -> None:
+    """A leaf that all but bars the aisle, and a short one that faces it, staggered.
+
+    Who is before the short one comes out between both, through as much as they stand
+    apart. In the narrow aisles nobody as wide as that fits behind their edges.
+    """
+    before, order = ("not-met", 0.0), ("not-met", "open", "met")
+    for aisle in range(1000, 1400, 20):
+        north: Plain = {"id": "N1", "kind": "switchboard", "size": [1200, 600, 2000]}
+        north |= {"place": {"at": [3000, 900 + aisle], "facing": "south"}}
+        north |= {"doors": [{"hinge": "left", "width": 900, "height": 1800}]}
+        south: Plain = {"id": "S1", "kind": "switchboard", "size": [890, 600, 2000]}
+        south |= {"place": {"at": [2400 + apart - 445, 300], "facing": "north"}}
+        south |= {"doors": [{"hinge": "left", "width": leaf, "height": 1800}]}
+        supply = {"supply": {"system": "208Y/120", "amps": 400}, "rear": "bolted"}
+        ways = [
+            {"id": wall, "wall": wall, "along": 600, "width": 900, "height": 2100}
+            | {"opens": "out"}
+            for wall in ("west", "east")
+        ]
+        room = {"size": [6000, 1200 + aisle], "height": 3000, "doors": ways}
+        written: Plain = {"title": "Aisle", "units": "mm", "rules": "nec-2023"}
+        items = [north | supply, south | supply]
+        whole = Scene.model_validate(written | {"room": room, "items": items})
+        (found,) = check(whole).of("S1", "entrance")
+        by_hand = math.hypot(apart, max(0, aisle - 900 - leaf))
+        assert found.provided["width"] == pytest.approx(by_hand / 1000, abs=2e-4)
+        assert (found.verdict == "met") == (by_hand >= LEAST)
+        now = found.verdict, found.provided["width"]
+        assert order.index(now[0]) >= order.index(before[0])
+        assert now[1] >= before[1] - 1e-6
+        before = now

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
 from model3d.egress.doors.own_leaf import reach_of
-from model3d.egress.ground.pockets import pockets, suspected
+from model3d.egress.ground.gates import with_gates
+from model3d.egress.ground.pockets import hung_in, pockets, suspected
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
@@ -115,7 +116,9 @@ class OpenFloor:
     @cached_property
     def necks(self) -> Necks:
         """The narrow places that a way past the leaves comes through."""
-        return self.floor.necks.without(pockets(self.floor, self.leaves))
+        necks = self.floor.necks.without(pockets(self.floor, self.leaves))
+        hung = hung_in(self.floor, self.leaves)
+        return with_gates(necks, self.floor, self.leaves, hung)
 
     def firm(self, door: Exit, *, pockets: bool) -> Necks:
         """Return narrow places that are there however a personnel door is held.

@@ -66,7 +66,7 @@ def _suspected(
         the end that is not at the leaf.
     """
     necks = floor.necks
-    hung = _hung(floor, leaves)
+    hung = hung_in(floor, leaves)
     one, other = hung[necks.pairs].T
     outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
     found = np.zeros(len(necks.widths), dtype=bool)
@@ -82,7 +82,7 @@ def _suspected(
     return found, alone, leaf, necks.lines[alone, far]
 
 
-def _hung(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
+def hung_in(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
     """Return for each body of a floor which of the leaves it is; -1 where none."""
     _, shapes, _ = floor.features
     known = {leaf.plan.wkb: number for number, leaf in enumerate(leaves)}
@@ -144,7 +144,7 @@ def touching(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
     necks, loose = floor.necks, len(floor.standing)
     last = np.searchsorted(necks.widths, TOUCH, side="right")
     joined = necks.pairs[:last]
-    fixed = (joined < loose) & (_hung(floor, leaves)[joined] < 0)
+    fixed = (joined < loose) & (hung_in(floor, leaves)[joined] < 0)
     one, other = joined[fixed.all(axis=1)].T
     found = np.arange(len(names))
     while True:
