@@ -4,16 +4,31 @@ from __future__ import annotations
 
 import argparse
 import platform
+import statistics
 import sys
+from typing import TYPE_CHECKING, Final
 
+from tests.bench import portfolio
+from tests.bench.live import move_time
 from tests.bench.measures import (
     check_time,
     engine_against_all_pairs,
     engine_against_floor,
+    peak_memory,
     process_times,
     reading_times,
 )
 from tests.bench.scans import measure
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+_LINE: Final = "{:<76} {:>10} {:>10} {:>7}  {}\n"
+_WAYS: Final = ((False, ""), (True, ", with ways out"))
+_CROWDS: Final = ((True, "crowded"), (False, "orderly"))
+
+_Row = tuple[str, str, str, str, str]
+"""What is measured, this, against what, the ratio, the aim."""
 
 
 def main() -> None:
@@ -21,68 +36,91 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--quick", action="store_true", help="a small run")
     quick = parser.parse_args().quick
-    line = "{:<68} {:>12} {:>12} {:>8}  {}".format
-    _print(f"Python {platform.python_version()}, {platform.machine()}")
-    _print(line("measured", "this", "against", "ratio", "aim"))
-    this, loading = process_times(3 if quick else 9)
+    sys.stdout.write(f"Python {platform.python_version()}, {platform.machine()}\n")
+    sys.stdout.write(_LINE.format("measured", "this", "against", "ratio", "aim"))
+    measured = (_engine, _ways_out, _read, _scans, _pairs, _memory, _move, _rooms)
+    for rows in (_process, *measured):
+        for row in rows(quick):
+            sys.stdout.write(_LINE.format(*row))
+            sys.stdout.flush()
+
+
+def _process(quick: bool) -> Iterator[_Row]:  # noqa: FBT001 - as all below
     what = "whole check of the pump station / loading the libraries"
-    _print(line(what, _s(this), _s(loading), f"{this / loading:.2f}", "<= 1.3"))
-    halls = [(1_000, 2), (4_000, 1)]
-    if not quick:
-        halls = [(1_000, 2), (10_000, 1), (100_000, 1)]
-    for crowded, kind in ((True, "crowded"), (False, "orderly")):
-        for door, ways in ((False, ""), (True, ", with ways out")):
-            timed = [
-                engine_against_floor(boxes, repeats, door=door, crowded=crowded)
-                for boxes, repeats in halls
-            ]
-            for one in timed:
-                what = f"check of {one.boxes} boxes, {kind}{ways}, {one.hits} hits"
-                what = f"{what} / least work"
-                ratio = f"{one.ratio:.2f}"
-                _print(line(what, _s(one.engine), _s(one.floor), ratio, "<= 5"))
+    yield _compared(what, *process_times(3 if quick else 9), "<= 1.3")
+
+
+def _engine(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
+    halls = [(1_000, 2), (10_000, 1), (100_000, 1)]
+    for crowded, kind in _CROWDS:
+        for door, ways in _WAYS:
+            for boxes, repeats in [(1_000, 2), (4_000, 1)] if quick else halls:
+                one = engine_against_floor(boxes, repeats, door=door, crowded=crowded)
+                what = f"check of {boxes} boxes, {kind}{ways}, {one.hits} hits"
+                yield _compared(f"{what} / least work", one.engine, one.floor, "<= 5")
+
+
+def _ways_out(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
     first: dict[tuple[bool, bool], float] = {}
     for boxes in (100, 300) if quick else (100, 1_000, 10_000, 100_000):
-        for crowded, kind in ((True, "crowded"), (False, "orderly")):
-            with_ways, without = (
-                check_time(boxes, door=door, crowded=crowded) for door in (True, False)
-            )
+        for crowded, kind in _CROWDS:
+            taken = [check_time(boxes, door=d, crowded=crowded) for d, _ in _WAYS]
             what = f"check of {boxes} boxes, {kind}, with ways out / without"
-            ratio = f"{with_ways / without:.2f}"
-            _print(line(what, _s(with_ways), _s(without), ratio, "<= 1.5"))
-            for door, seconds in ((True, with_ways), (False, without)):
-                fewest = first.setdefault((crowded, door), seconds / boxes)
-                ways = ", with ways out" if door else ""
+            yield _compared(what, taken[1], taken[0], "<= 1.5")
+            for (door, ways), seconds in zip(_WAYS, taken, strict=True):
+                each = seconds / boxes
+                fewest = first.setdefault((crowded, door), each)
+                ends = f"{each * 1e6:.0f} us", f"{fewest * 1e6:.0f} us"
                 what = f"  time a box{ways} / of the fewest"
-                ends = [f"{each * 1e6:.0f} us" for each in (seconds / boxes, fewest)]
-                ratio = f"{seconds / boxes / fewest:.2f}"
-                _print(line(what, *ends, ratio, "about 1"))
+                yield what, *ends, f"{each / fewest:.2f}", "about 1"
+
+
+def _read(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
     items = 1_000 if quick else 10_000
-    reading, parsing = reading_times(items)
     what = f"reading {items} panelboards / libyaml's parse"
-    ratio = f"{reading / parsing:.2f}"
-    _print(line(what, _s(reading), _s(parsing), ratio, "<= 3"))
-    for crowded, aim in ((False, "> 100"), (True, "-")):
-        tried = 300 if quick else 3_000
-        pairs = engine_against_all_pairs(1_000, tried, 3, crowded=crowded)
-        kind = "a crowded" if crowded else "an orderly"
-        what = f"all pairs of {pairs.solids} solids of {kind} hall / check"
-        ratio = f"{pairs.ratio:.0f}"
-        _print(line(what, _s(pairs.all_pairs), _s(pairs.engine), ratio, aim))
-    _print(f"  ({pairs.pairs} pairs, worked out from {tried} drawn at random)")
-    for count in (1_000_000,) if quick else (1_000_000, 10_000_000):
-        found = measure(count)
-        what = f"a query of a scan of {found.triangles} triangles / reading it"
-        _print(line(what, "", "", f"{found.query:.3f}", "<= 0.2"))
+    yield _compared(what, *reading_times(items), "<= 3")
 
 
-def _s(seconds: float) -> str:
-    return f"{seconds:.3f} s"
+def _scans(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
+    for triangles in (1_000_000,) if quick else (1_000_000, 10_000_000):
+        one = measure(triangles)
+        what = f"a query of a scan of {one.triangles} triangles / reading it"
+        yield what, "", "", f"{one.query:.3f}", "<= 0.2"
 
 
-def _print(text: str) -> None:
-    sys.stdout.write(f"{text}\n")
-    sys.stdout.flush()
+def _pairs(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
+    tried = 300 if quick else 3_000
+    for crowded, kind in _CROWDS:
+        one = engine_against_all_pairs(1_000, tried, 3, crowded=crowded)
+        what = f"all pairs of {one.solids} solids, {kind}, from {tried} drawn / check"
+        yield _compared(what, one.all_pairs, one.engine, "-" if crowded else "> 100")
+
+
+def _memory(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
+    few, many = (100, 1_000) if quick else (1_000, 10_000)
+    for door, ways in () if sys.platform == "win32" else _WAYS:
+        least, most = (peak_memory(boxes, door=door) for boxes in (few, many))
+        each = (most - least) / (many - few) / 1000
+        what = f"memory of {many} boxes, orderly{ways} / of {few}, read and checked"
+        ends = f"{most / 1e6:.0f} MB", f"{least / 1e6:.0f} MB"
+        yield what, *ends, f"{most / least:.2f}", f"{each:.0f} kB a box, <= 20"
+
+
+def _move(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
+    boxes, moves = (100, 10) if quick else (1_000, 40)
+    one = move_time(boxes, moves)
+    what = f"check and stage of {boxes} boxes / one moves, answered to the page"
+    this = statistics.median(one.each)
+    yield _compared(what, one.whole, this, "two frames: 0.033 s")
+
+
+def _rooms(quick: bool) -> Iterator[_Row]:  # noqa: FBT001
+    for what, row in portfolio.measured(*portfolio.QUICK if quick else portfolio.FULL):
+        yield _compared(what, *row)
+
+
+def _compared(what: str, this: float, against: float, aim: str) -> _Row:
+    return what, f"{this:.3f} s", f"{against:.3f} s", f"{this / against:.2f}", aim
 
 
 if __name__ == "__main__":

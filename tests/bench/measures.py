@@ -6,6 +6,7 @@ other work on the machine weighs little; what counts are ratios within one run.
 
 from __future__ import annotations
 
+import json
 import os
 import statistics
 import subprocess
@@ -161,6 +162,34 @@ def check_time(boxes: int, *, door: bool, crowded: bool = True) -> float:
     start = time.process_time()
     check(scene)
     return time.process_time() - start
+
+
+def peak_memory(boxes: int, *, door: bool) -> float:
+    """Return the most memory that reading and checking a hall takes, bytes.
+
+    Of a process of its own, as the system counts it (not on Windows).
+    """
+    scene = json.dumps(hall(boxes, door=door, crowded=False).written())
+    words = [sys.executable, "-c", _PEAK]
+    ran = subprocess.run(  # noqa: S603 - this Python
+        words, cwd=ROOT, input=scene, capture_output=True, check=True, text=True
+    )
+    return float(ran.stdout)
+
+
+_PEAK: Final = """
+import pathlib, resource, sys
+from model3d import check
+from model3d.scene.text.reader import read_text
+check(read_text(sys.stdin.read(), "hall.json")).document()
+status = pathlib.Path("/proc/self/status")
+if status.exists():  # what Linux calls the most was the parent's before the start
+    found = [one.split() for one in status.read_text().splitlines()]
+    print(next(int(one[1]) for one in found if one[0] == "VmHWM:") * 1024)
+else:
+    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+"""
+"""Reads a scene, checks it, and prints the most bytes that were in use."""
 
 
 def reading_times(items: int, repeats: int = 1) -> tuple[float, float]:

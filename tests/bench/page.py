@@ -8,28 +8,23 @@ counts are ratios within one run.
 from __future__ import annotations
 
 import argparse
-import http.client
-import json
 import statistics
 import sys
 import tempfile
-import threading
 import time
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from playwright.sync_api import sync_playwright
 
 from model3d import check, read_scene
-from tests.bench.halls import hall
+from tests.bench.live import MOVED, answer_times, move_time, served
 from tests.bench.measures import ROOT, SCENE
 from tests.viewer.browsing import DRAWING, launched, opened
 from tests.viewer.written_rooms import room_scene
-from viewer.live.serving.server import LiveServer
-from viewer.live.session import LiveRoom
 from viewer.page.html import page, write
 from viewer.stage import build_stage
 
@@ -40,8 +35,6 @@ if TYPE_CHECKING:
 
     from viewer.stage import Stage
 
-MOVED: Final = "B3-0"
-"""A box in the working space of the fourth gear of a hall."""
 SIZE: Final = (1200, 800)
 BARE: Final = """<!doctype html><canvas id="room" width="1200" height="800"></canvas>
 <script>
@@ -85,21 +78,6 @@ TURNED: Final = """async (pictures) => {
 PICTURES: Final = 9
 _AWAY: Final = 5.0
 _APART: Final = 0.8
-
-
-@dataclass(frozen=True, slots=True)
-class MoveTime:
-    """How long a room takes to answer a move.
-
-    Attributes:
-        boxes: Of the hall.
-        whole: Seconds of processor time of a check and its stage, made anew.
-        each: Seconds of processor time of each move, with the answer to the page.
-    """
-
-    boxes: int
-    whole: float
-    each: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,69 +131,10 @@ def first_frames(
     return times
 
 
-@contextmanager
-def _hall_file(boxes: int) -> Iterator[Path]:
-    with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "hall.json"
-        file.write_text(json.dumps(hall(boxes, door=True).written()), encoding="utf-8")
-        yield file
-
-
-def move_time(boxes: int, moves: int) -> MoveTime:
-    """Move a box of a hall about, and write the answers as the server does."""
-    with _hall_file(boxes) as file:
-        room = LiveRoom(file)
-        start = time.process_time()
-        build_stage(room.scene, check(room.scene))
-        whole = time.process_time() - start
-        each = []
-        for number in range(moves):
-            start = time.process_time()
-            since = room.state()["version"]
-            room.move(MOVED, (10.0 if number % 2 else -10.0, 0, 0), by=True)
-            json.dumps(room.reply(since))
-            each.append(time.process_time() - start)
-        room.close()
-    return MoveTime(boxes, whole, tuple(each))
-
-
-@contextmanager
-def _served(boxes: int) -> Iterator[LiveServer]:
-    with _hall_file(boxes) as file, LiveServer(LiveRoom(file)) as server:
-        thread = threading.Thread(target=server.serve_forever, args=(0.02,))
-        thread.start()
-        yield server
-        server.shutdown()
-        thread.join()
-
-
-def answer_times(boxes: int, moves: int) -> list[float]:
-    """Return seconds from a move's request to its answer, as a drag sends them."""
-    times = []
-    with _served(boxes) as server:
-        line = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=60)
-        version = 1
-        for number in range(moves):
-            body: dict[str, Any] = {
-                "id": MOVED,
-                "by": [10 if number % 2 else -10, 0, 0],
-                "gesture": "a",
-                "version": version,
-            }
-            start = time.perf_counter()
-            kind = {"Content-Type": "application/json"}
-            line.request("POST", f"/{server.token}/move", json.dumps(body), kind)
-            version = json.loads(line.getresponse().read())["version"]
-            times.append(time.perf_counter() - start)
-            time.sleep(0.02)  # until the hand has moved on
-        line.close()
-    return times
-
-
 def shown_times(browser: Browser, boxes: int, moves: int) -> list[float]:
     """Return seconds from a number typed in the page to the picture of it."""
     with (
-        _served(boxes) as server,
+        served(boxes) as server,
         opened(browser, server.url, size=SIZE) as found,
     ):
         found.tell(f"pickItem('{MOVED}')")

@@ -15,12 +15,19 @@ import time
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import yaml
 
 from tests.bench.halls import hall
 from tests.bench.measures import PROGRAM, ROOT
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+QUICK: Final = (24, 100)
+FULL: Final = (200, 300)
+"""Rooms, and boxes of each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +82,8 @@ def _of_children() -> float:
     return told.children_user + told.children_system
 
 
-_LINE: Final = "{:<58} {:>12} {:>12} {:>8}  {}\n"
-
-
-def main() -> None:
-    """Measure in this one run and print a table."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--quick", action="store_true", help="a small run")
-    rooms, boxes = (24, 100) if parser.parse_args().quick else (200, 300)
-    sys.stdout.write(_LINE.format("measured", "this", "against", "ratio", "aim"))
+def measured(rooms: int, boxes: int) -> Iterator[tuple[str, tuple[float, float, str]]]:
+    """Yield what is measured: seconds of this, against which seconds, and the aim."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "rooms"
         write_halls(folder, rooms, boxes)
@@ -95,19 +95,28 @@ def main() -> None:
         again = cost(folder, two, "--changed-since", str(one))
         assert one.read_bytes() == two.read_bytes()
     what = f"{rooms} rooms of {boxes} boxes"
-    _tell(f"{what}: one job / two, elapsed", alone.elapsed, pair.elapsed, ">= 1.7")
-    used = pair.processor, alone.processor
-    _tell(f"{what}: two jobs / one, processor", *used, "about 1")
-    apart = pair.processor, shards.processor
-    _tell(f"{what}: two jobs / two halves at once, processor", *apart, "about 1")
-    kept = again.processor, alone.processor
-    _tell(f"{what}: nothing changed since / all", *kept, "-")
+    yield f"{what}: one job / two, elapsed", (alone.elapsed, pair.elapsed, ">= 1.7")
+    used = pair.processor, alone.processor, "about 1"
+    yield f"{what}: two jobs / one, processor", used
+    apart = pair.processor, shards.processor, "about 1"
+    yield f"{what}: two jobs / two halves at once, processor", apart
+    kept = again.processor, alone.processor, "-"
+    yield f"{what}: nothing changed since / all", kept
 
 
-def _tell(what: str, this: float, against: float, aim: str) -> None:
-    ratio = f"{this / against:.2f}"
-    cells = (f"{this:.2f} s", f"{against:.2f} s", ratio, aim)
-    sys.stdout.write(_LINE.format(what, *cells))
+_LINE: Final = "{:<58} {:>12} {:>12} {:>8}  {}\n"
+
+
+def main() -> None:
+    """Measure in this one run and print a table."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="a small run")
+    size = QUICK if parser.parse_args().quick else FULL
+    sys.stdout.write(_LINE.format("measured", "this", "against", "ratio", "aim"))
+    for what, (this, against, aim) in measured(*size):
+        ratio = f"{this / against:.2f}"
+        cells = (f"{this:.2f} s", f"{against:.2f} s", ratio, aim)
+        sys.stdout.write(_LINE.format(what, *cells))
 
 
 if __name__ == "__main__":

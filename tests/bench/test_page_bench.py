@@ -13,7 +13,8 @@ import pytest
 from model3d import check
 from tests.bench.halls import hall
 from tests.bench.least import least
-from tests.bench.page import crowd, move_time, pump_station_page
+from tests.bench.live import move_time
+from tests.bench.page import crowd, pump_station_page
 from viewer.page.html import page
 from viewer.stage import build_stage
 from viewer.stage.kept import Kept
