@@ -55,18 +55,15 @@ def bcf(report: Report, version: Version, snapshots: Mapping[str, bytes]) -> byt
     Args:
         report: What the check answered.
         version: Of BCF.
-        snapshots: PNG pictures by the subject of the judgement; where there is none,
-            the topic has no picture.
+        snapshots: A PNG picture of each finding, by its topic as ``topic_of`` has it;
+            where there is none, the topic has no picture.
     """
     parts: dict[str, bytes] = {"bcf.version": _text(_version(version))}
     if version == "3.0":
         parts["extensions.xml"] = _text(_extensions())
     for finding in findings(report):
-        item = finding.intrusion.item if finding.intrusion else ""
-        part = finding.intrusion.part if finding.intrusion else ""
-        topic = str(identity(report, "topic", *name_of(finding.judgement), item, part))
-        view = str(identity(report, "view", *name_of(finding.judgement), item, part))
-        picture = snapshots.get(finding.judgement.subject)
+        topic, view = topic_of(report, finding), _own(report, "view", finding)
+        picture = snapshots.get(topic)
         markup = _markup(report, finding, version, (topic, view), picture is not None)
         parts[f"{topic}/markup.bcf"] = _text(markup)
         parts[f"{topic}/viewpoint.bcfv"] = _text(_view(report, finding, version, view))
@@ -77,6 +74,17 @@ def bcf(report: Report, version: Version, snapshots: Mapping[str, bytes]) -> byt
         for name, data in parts.items():
             packed.writestr(zipfile.ZipInfo(name, _ZIPPED), data, zipfile.ZIP_DEFLATED)
     return stream.getvalue()
+
+
+def topic_of(report: Report, finding: Finding) -> str:
+    """Return the Guid of a finding's topic, which stays from run to run."""
+    return _own(report, "topic", finding)
+
+
+def _own(report: Report, what: str, finding: Finding) -> str:
+    item = finding.intrusion.item if finding.intrusion else ""
+    part = finding.intrusion.part if finding.intrusion else ""
+    return str(identity(report, what, *name_of(finding.judgement), item, part))
 
 
 def _text(root: ET.Element) -> bytes:

@@ -14,11 +14,14 @@ import pytest
 import xmlschema
 
 from model3d import check
-from model3d.exchange.bcf import VERSIONS, bcf
-from tests.exchange.rooms import PANEL, TANK, crowded, free
+from model3d.exchange.bcf import VERSIONS, bcf, topic_of
+from model3d.exchange.outgoing_findings import findings
+from tests.exchange.rooms import PANEL, TANK, TEXT, crowded, free
 from tests.paths import ROOT
+from viewer.cli.main import main
 
 if TYPE_CHECKING:
+    from model3d import Report
     from model3d.exchange.bcf import Version
 
 PICTURE = b"\x89PNG\r\n\x1a\n"
@@ -27,6 +30,27 @@ PICTURE = b"\x89PNG\r\n\x1a\n"
 def parts(data: bytes) -> dict[str, bytes]:
     with zipfile.ZipFile(io.BytesIO(data)) as packed:
         return {name: packed.read(name) for name in packed.namelist()}
+
+
+def pictured(report: Report) -> dict[str, bytes]:
+    """Return another picture for each topic: its Guid behind the beginning of a PNG."""
+    topics = [topic_of(report, one) for one in findings(report)]
+    return {topic: PICTURE + topic.encode() for topic in topics}
+
+
+@pytest.mark.render
+@pytest.mark.long
+def test_each_picture_that_the_command_draws_shows_another_finding(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "room.yaml").write_text(TEXT)
+    target = tmp_path / "room.bcf"
+    assert main(["export", str(tmp_path / "room.yaml"), "-o", str(target)]) == 0
+    found = parts(target.read_bytes())
+    topics = {name.split("/")[0] for name in found if name.endswith("markup.bcf")}
+    shown = {name: d for name, d in found.items() if name.endswith("snapshot.png")}
+    assert len(topics) == len(shown) > 2
+    assert len({*shown.values()}) == len(shown)
 
 
 def schemas(version: str) -> Path | None:
@@ -45,7 +69,7 @@ def test_there_is_a_topic_for_each_thing_in_the_way(
     tmp_path: Path, version: Version
 ) -> None:
     report = check(crowded(tmp_path))
-    found = parts(bcf(report, version, {"LP1": PICTURE}))
+    found = parts(bcf(report, version, pictured(report)))
     topics = [ET.fromstring(d) for n, d in found.items() if n.endswith("markup.bcf")]  # noqa: S314 - written here
     titles = [topic.findtext("Topic/Title") for topic in topics]
     wanted = {
@@ -62,9 +86,11 @@ def test_there_is_a_topic_for_each_thing_in_the_way(
             for title in titles
         )
     assert ("extensions.xml" in found) == (version == "3.0")
-    assert sum(name.endswith("snapshot.png") for name in found) == sum(
-        "LP1" in str(title).split(",")[0] for title in titles
-    )
+    # Each topic shows its own finding.
+    shown = {n: d for n, d in found.items() if n.endswith("snapshot.png")}
+    assert len(shown) == len(titles) == len({*shown.values()})
+    for name, data in shown.items():
+        assert name.split("/")[0].encode() in data
 
 
 @pytest.mark.parametrize("version", VERSIONS)
@@ -116,7 +142,8 @@ def test_every_part_is_valid_by_the_official_schemas(
         "bcf.version": "version.xsd",
         "extensions.xml": "extensions.xsd",
     }
-    found = parts(bcf(check(crowded(tmp_path)), version, {"LP1": PICTURE}))
+    report = check(crowded(tmp_path))
+    found = parts(bcf(report, version, pictured(report)))
     checked = 0
     for end, name in by_end.items():
         texts = [text for part, text in found.items() if part.endswith(end)]

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from model3d import Report, Scene
     from model3d.exchange.gltf import MeshPart
+    from model3d.exchange.outgoing_findings import Finding
 
 RANK: Final = 21
 MORE: Final = """\
@@ -62,6 +63,13 @@ def take(parser: ArgumentParser) -> None:
         help="of .ifc: write a copy of this model with the spaces in it",
     )
     parser.add_argument(
+        "--clearance",
+        action="store_const",
+        const=True,
+        help="of .ifc: spaces as virtual elements of IFC4X3, type CLEARANCE, which "
+        "many viewers hide; default: proxies",
+    )
+    parser.add_argument(
         "--bcf", choices=("2.1", "3.0"), help="version of .bcf; default: 3.0"
     )
 
@@ -77,7 +85,7 @@ def run(arguments: Namespace) -> int:
     into: Path | None = arguments.into
     kept = [arguments.scene, *([into] if into else [])]
     kind = check_target(target, "what is exported", _ENDINGS, kept)
-    for name, ending in (("into", "ifc"), ("bcf", "bcf")):
+    for name, ending in (("into", "ifc"), ("clearance", "ifc"), ("bcf", "bcf")):
         if getattr(arguments, name) is not None and kind != ending:
             msg = f"--{name}: found with .{kind}, right is .{ending}"
             raise UnusableError([msg])
@@ -92,7 +100,9 @@ def run(arguments: Namespace) -> int:
         basis = Basis(arguments.scene.as_posix(), None, version(), None)
         csv.write([csv.part(report, basis, Manner())], target, Manner())
     elif kind == "ifc":
-        write_whole(target, _ifc(report, into, target))
+        write_whole(
+            target, _ifc(report, into, target, clearance=bool(arguments.clearance))
+        )
     elif kind == "bcf":
         write_whole(target, _bcf(scene, report, arguments.bcf or "3.0"))
     elif kind == "glb":
@@ -103,47 +113,61 @@ def run(arguments: Namespace) -> int:
     return 0
 
 
-def _ifc(report: Report, into: Path | None, target: Path) -> bytes:
+def _ifc(report: Report, into: Path | None, target: Path, *, clearance: bool) -> bytes:
     from model3d.exchange.ifc.element import ModelError
     from model3d.exchange.ifc.overlay import overlay, overlay_into
 
     require_reader(into or target)
     try:
         if into is None:
-            return overlay(report)
+            schema = "IFC4X3" if clearance else "IFC4"
+            return overlay(report, schema=schema, clearance=clearance)
         return overlay_into(
-            report, into, lambda one: print(clean(one), file=sys.stderr)
+            report,
+            into,
+            lambda one: print(clean(one), file=sys.stderr),
+            clearance=clearance,
         )
     except ModelError as error:
         raise UnusableError(error.mistakes) from error
 
 
 def _bcf(scene: Scene, report: Report, version: str) -> bytes:
-    from model3d.exchange.bcf import VERSIONS, bcf
+    from model3d.exchange.bcf import VERSIONS, bcf, topic_of
     from model3d.exchange.outgoing_findings import findings
+    from viewer.cli.given.progress import progress
 
-    subjects = dict.fromkeys(one.judgement.subject for one in findings(report))
     pictures = {}
-    for subject in subjects:
-        if (picture := _picture(scene, report, subject)) is None:
-            break
-        pictures[subject] = picture
+    every = [*findings(report)]
+    with progress() as tell:
+        for number, finding in enumerate(every, 1):
+            tell(f"drawing topic {number} of {len(every)}")
+            if (picture := _picture(scene, report, finding)) is None:
+                break
+            pictures[topic_of(report, finding)] = picture
     return bcf(report, next(one for one in VERSIONS if one == version), pictures)
 
 
-def _picture(scene: Scene, report: Report, subject: str) -> bytes | None:
-    """Return a picture of a subject; None, and a line, where none can be drawn."""
+def _picture(scene: Scene, report: Report, finding: Finding) -> bytes | None:
+    """Return a picture of a finding alone; None, told, where none can be drawn."""
+    from dataclasses import replace
+
     from model3d.disk.scratch import scratch
     from viewer.picture.drawing.graphics import DrawingError
     from viewer.picture.still import picture
 
-    gear = report.arrangement is not None and subject in {
+    judgement = finding.judgement
+    gear = report.arrangement is not None and judgement.subject in {
         one.id for one in report.arrangement.items.values() if one.front is not None
     }
+    within = () if finding.intrusion is None else (finding.intrusion,)
+    # Whatever else is wrong in the room has a topic of its own.
+    alone = replace(report, judgements=(replace(judgement, intrusions=within),))
+    of = judgement.subject if gear else None
     with scratch() as folder:
         file = folder / "snapshot.png"
         try:
-            picture(scene, report, file, of=subject if gear else None, size=_PICTURE)
+            picture(scene, alone, file, of=of, size=_PICTURE)
         except DrawingError as error:
             print(clean(f"topics without pictures: {error}"), file=sys.stderr)
             return None

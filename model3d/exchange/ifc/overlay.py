@@ -46,6 +46,7 @@ def overlay(
     *,
     schema: str = "IFC4",
     into: Path | None = None,
+    clearance: bool = False,
     tell: Callable[[str], None] = lambda _: None,
 ) -> bytes:
     """Return a building model with the required spaces and the findings of a report.
@@ -54,6 +55,8 @@ def overlay(
         report: What the check answered.
         schema: Of a file of its own.
         into: A model of which a copy is written, in its own schema, unit and frame.
+        clearance: Spaces are virtual elements, which IFC4X3 has a type for, and no
+            proxies, which more viewers show.
         tell: Is told what a person must know of its frame.
 
     Raises:
@@ -61,7 +64,8 @@ def overlay(
             the scene lies in it.
         ImportError: The extra is not installed.
     """
-    whole = _Overlay(report, TargetModel(report, schema, into, tell))
+    target = TargetModel(report, schema, into, tell)
+    whole = _Overlay(report, target, clearance=clearance)
     for space in required_spaces(report):
         whole.space(space)
     for finding in findings(report):
@@ -75,6 +79,7 @@ def overlay_into(
     into: Path,
     tell: Callable[[str], None],
     *,
+    clearance: bool = False,
     seconds: float = SECONDS,
     memory: int = MEMORY,
 ) -> bytes:
@@ -84,18 +89,24 @@ def overlay_into(
         report: What the check answered.
         into: The model.
         tell: Is told what a person must know of its frame.
+        clearance: As ``overlay`` takes it.
         seconds: After which it is ended.
         memory: Bytes of address space that it may have; Windows has no such limit.
 
     Raises:
         ModelError: It cannot be read, see ``overlay``; or reading had to be ended.
     """
-    work = partial(_copy, report, into)
+    work = partial(_copy, report, into, clearance)
     return read_apart(work, str(into), tell, seconds=seconds, memory=memory)
 
 
-def _copy(report: Report, into: Path, tell: Callable[[str], None]) -> bytes:
-    return overlay(report, into=into, tell=tell)
+def _copy(
+    report: Report,
+    into: Path,
+    clearance: bool,  # noqa: FBT001 - as overlay has it
+    tell: Callable[[str], None],
+) -> bytes:
+    return overlay(report, into=into, clearance=clearance, tell=tell)
 
 
 class _Overlay:
@@ -104,11 +115,14 @@ class _Overlay:
     Attributes:
         report: What the check answered.
         model: The model.
+        clearance: Spaces are virtual elements.
         styles: How surfaces look, by how much one sees through them.
     """
 
-    def __init__(self, report: Report, model: TargetModel) -> None:
-        self.report, self.model = report, model
+    def __init__(
+        self, report: Report, model: TargetModel, *, clearance: bool = False
+    ) -> None:
+        self.report, self.model, self.clearance = report, model, clearance
         self.styles: dict[float, Any] = {}
 
     def space(self, space: Required) -> None:
@@ -159,15 +173,10 @@ class _Overlay:
         name = f"{intrusion.item} in the way of "
         name += f"{judgement.subject} {judgement.requirement}"
         element = self._proxy(own, name, FINDING, points, faces, _DENSE)
-        placed = (
-            self.report.arrangement.items.get(intrusion.item)
-            if self.report.arrangement
-            else None
-        )
         said = {
             **self._who("Equipment", judgement.subject),
             **self._who("Obstacle", intrusion.item),
-            "ObstacleKind": (_LABEL, placed.kind.name if placed else ""),
+            "ObstacleClass": (_LABEL, self._class_of(intrusion.item)),
             "Rule": (_LABEL, judgement.requirement),
             "Citation": (_LABEL, judgement.citation),
             "HeightFrom": (_LENGTH, float(intrusion.low[2]) * self.model.scale),
@@ -176,6 +185,17 @@ class _Overlay:
         if (depth := clear_depth(finding)) is not None:
             said["ClearDepth"] = (_LENGTH, depth * self.model.scale)
         self._say(own, element, "Standclear_Finding", said)
+
+    def _class_of(self, item: str) -> str:
+        """Return the class of an item in the model it is put into, else its kind."""
+        guid = guid_of(self.report, item)
+        if guid is not None:
+            for one in self.model.file.by_type("IfcProduct"):
+                if one.GlobalId == guid:
+                    return str(one.is_a())
+        arrangement = self.report.arrangement
+        placed = arrangement.items.get(item) if arrangement else None
+        return placed.kind.name if placed else ""
 
     def _proxy(
         self,
@@ -186,13 +206,16 @@ class _Overlay:
         faces: Faces,
         transparency: float,
     ) -> Any:
-        element = self.model.rooted(
-            "IfcBuildingElementProxy", key, name, ObjectType=kind
-        )
-        if self.model.file.schema == "IFC2X3":
+        is_space, schema = kind == SPACE, self.model.file.schema
+        is_virtual = is_space and self.clearance
+        shown = "IfcVirtualElement" if is_virtual else "IfcBuildingElementProxy"
+        element = self.model.rooted(shown, key, name, ObjectType=kind)
+        if is_virtual:
+            if schema.startswith("IFC4X3"):  # those before have no such type
+                element.PredefinedType = "CLEARANCE"
+        elif schema == "IFC2X3":
             element.CompositionType = "ELEMENT"
         else:
-            is_space = kind == SPACE
             element.PredefinedType = "PROVISIONFORSPACE" if is_space else "USERDEFINED"
         # The points stay near zero, where viewers of single precision see them still.
         element.ObjectPlacement = self.model.make(

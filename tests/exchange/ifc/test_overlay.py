@@ -15,8 +15,9 @@ from model3d import check
 from model3d.exchange.ifc.file.opening import SCHEMAS
 from model3d.exchange.ifc.file.reader import read_building
 from model3d.exchange.ifc.overlay import overlay
+from model3d.scene.text.reader import read_text
 from tests.exchange.ifc.written_models import Model
-from tests.exchange.rooms import PANEL, TANK, crowded, free
+from tests.exchange.rooms import PANEL, TANK, TEXT, crowded, free
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -69,6 +70,8 @@ def test_a_file_of_its_own_is_valid_and_says_what_was_found(
     assert finding["ClearDepth"] == pytest.approx(0.6)
     assert finding["ObstacleGlobalId"] == TANK
     assert finding["ObstacleName"] == "Tank"
+    assert finding["ObstacleClass"] == "machine"
+    assert {"EquipmentGlobalId", "ClearDepth", "HeightFrom"} <= finding.keys()
     assert finding["HeightTo"] == pytest.approx(1.2)
     # What is no GlobalId never stands for one (ISO 16739-1, IfcGloballyUniqueId: 22).
     sets = [util.get_psets(one) for one in found.values()]
@@ -111,3 +114,37 @@ def test_a_copy_of_the_model_has_them_in_its_own_unit(
     assert len({one.GlobalId for one in again.by_type("IfcRoot")}) == len(
         again.by_type("IfcRoot")
     )
+
+
+@pytest.mark.filterwarnings(
+    "ignore::ResourceWarning",
+    "ignore::pytest.PytestUnraisableExceptionWarning",
+)
+@pytest.mark.parametrize(("schema", "type_"), [("IFC4X3", "CLEARANCE"), ("IFC4", None)])
+def test_spaces_may_be_virtual_elements(
+    tmp_path: Path, schema: str, type_: str | None
+) -> None:
+    """Source: IFC 4.3, IfcVirtualElementTypeEnum; IFC4 has no such type."""
+    report = check(crowded(tmp_path))
+    model = opened(overlay(report, schema=schema, clearance=True))
+    log = validate.json_logger()
+    validate.validate(model, log, express_rules=True)
+    assert log.statements == []
+    spaces = {one.Name: one for one in model.by_type("IfcVirtualElement")}
+    space = spaces["LP1 working-space"]
+    assert getattr(space, "PredefinedType", None) == type_
+    assert "Standclear_WorkingSpace" in util.get_psets(space)
+    assert "Tank in the way of LP1 working-space" in proxies(model)
+    assert not any("in the way" not in name for name in proxies(model))
+
+
+def test_what_is_in_the_way_is_told_by_its_class_in_the_model(tmp_path: Path) -> None:
+    model = Model("IFC4", "mm")
+    model.room()
+    file = model.write(tmp_path / "model.ifc")
+    wall = ifcopenshell.open(file).by_type("IfcWall")[0]
+    scene = read_text(TEXT.replace(TANK, wall.GlobalId), tmp_path / "room.yaml")
+    put = opened(overlay(check(scene), into=file))
+    tank = proxies(put)["Tank in the way of LP1 working-space"]
+    said = util.get_psets(tank)["Standclear_Finding"]
+    assert said["ObstacleClass"] == wall.is_a()
