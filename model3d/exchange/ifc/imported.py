@@ -10,13 +10,14 @@ from model3d.exchange.ifc.element import few
 from model3d.exchange.ifc.file.georeference import turn_of
 from model3d.exchange.ifc.gear.classes import LEFT_OUT, UNKNOWN
 from model3d.exchange.ifc.gear.stated_front import slug_of
+from model3d.exchange.ifc.reach import within_reach
 from model3d.exchange.ifc.scene_entries import Writing, write_element, write_hole
 from model3d.geometry.plan.lines.ring import holds
 from model3d.scene.kinds import KINDS
 
 if TYPE_CHECKING:
     from model3d.exchange.ifc.building_place import Location
-    from model3d.exchange.ifc.element import Base, Building, Element, Points
+    from model3d.exchange.ifc.element import Base, Building, Points
     from model3d.exchange.ifc.gear.likely_front import FrontedBox
     from model3d.exchange.ifc.scene_entries import Imported, ModelWish
 
@@ -49,16 +50,16 @@ def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
     if wish.around is not None:
         taken.add(wish.around.key)
     unknown: list[str] = []
-    far = 0
-    for one in building.solids:
-        if one.key not in taken - through:
+    taken = {one for one in taken - through if writing.kinds[one] != LEFT_OUT}
+    here = [one for one in building.solids if one.key in taken]
+    if wish.around is not None and wish.within is not None:
+        reach = wish.deepest + wish.within
+        taken = within_reach(here, wish.around, reach, stands.keys(), wish.deepest)
+    far = len(here) - len(taken)
+    for one in here:
+        if one.key not in taken:
             continue
         kind = writing.kinds[one.key]
-        if kind == LEFT_OUT:
-            continue
-        if not _is_within(wish, one):
-            far += 1
-            continue
         if kind is None:
             unknown.append(one.called)
         write_element(writing, one, kind or UNKNOWN, stands.get(one.key))
@@ -112,17 +113,6 @@ def _serves(place: Location, stand: FrontedBox) -> bool:
     high = stand.bottom + stand.size[2]
     level = place.floor - _SURELY_IN <= high and stand.bottom <= place.top
     return level and holds(place.outline, stand.ahead)
-
-
-def _is_within(wish: ModelWish, element: Element) -> bool:
-    if wish.within is None or wish.around is None:
-        return True
-    low = wish.around.points.min(axis=0) - wish.within
-    high = wish.around.points.max(axis=0) + wish.within
-    return bool(
-        (element.points.min(axis=0) <= high).all()
-        and (element.points.max(axis=0) >= low).all()
-    )
 
 
 def _tell(writing: Writing, unknown: list[str], far: int) -> None:

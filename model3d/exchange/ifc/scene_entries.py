@@ -51,8 +51,9 @@ class ModelWish:
         rows: The user's own rows of the table of classes.
         fronts: Bearings of fronts that the user knows, by tag, name or GlobalId.
         around: The element that is asked about.
-        within: Metres around it beyond which nothing is taken; None for the whole
-            place.
+        within: Metres beyond its required space from where on nothing is taken; None
+            for the whole place.
+        deepest: Metres of the deepest required space that it, or other gear, can have.
     """
 
     title: str
@@ -63,6 +64,7 @@ class ModelWish:
     fronts: Mapping[str, float] = field(default_factory=dict)
     around: Element | None = None
     within: float | None = None
+    deepest: float = 0.0
 
 
 @dataclass

@@ -23,17 +23,17 @@ BOARD = {
 }
 
 
-def board(model: Model) -> None:
+def board(model: Model, tag: str = "LP1", x: float = 12.5) -> None:
     """Hang a board on the north wall, facing south: 0.5 wide, 0.2 deep, 0.9 high."""
     # Seen from the room its right is west: x runs along (-1, 0).
     said = {"DistributionPointFunction": "DISTRIBUTIONBOARD"}
     panel = model.put(
         BOARD[model.schema],
-        "LP1",
-        (12.5, 23.0, 1.0),
+        tag,
+        (x, 23.0, 1.0),
         (0.5, 0.2, 0.9),
         x=(-1, 0),
-        Tag="LP1",
+        Tag=tag,
         **(said if model.schema == "IFC2X3" else {}),
     )
     model.say(
@@ -208,6 +208,25 @@ def test_without_spaces_the_surroundings_are_taken_and_ways_out_stay_open(
     assert {one.verdict for one in found.of("LP1", "entrance")} == {"open"}
 
 
+def test_nothing_in_a_required_space_is_left_out(tmp_path: Path) -> None:
+    """What is left out is in nobody's way: also at other gear that is taken."""
+    model = Model()
+    model.room()
+    board(model)
+    board(model, "LP2", 13.4)
+    model.put("IfcColumn", "crate", (12.1, 21.9, 0.05), (0.3, 0.3, 1.0))
+    model.put("IfcColumn", "other", (13.0, 21.9, 0.05), (0.3, 0.3, 1.0))
+    model.put("IfcBuildingElementProxy", "pipe", (12.1, 22.8, 2.3), (0.3, 0.2, 0.1))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--around", "LP1", "--within", "0.01 m") == 0
+    found = check(read_scene(tmp_path / "room.yaml"))
+    for gear in ("LP1", "LP2"):
+        (space,) = found.of(gear, "working-space")
+        assert space.verdict == "not-met"
+    (zone,) = found.of("LP1", "dedicated-space")
+    assert zone.verdict != "met"
+
+
 def test_what_is_farther_is_left_out_and_told(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -216,9 +235,10 @@ def test_what_is_farther_is_left_out_and_told(
     board(model)
     door(model)
     model.put("IfcColumn", "near", (12.1, 21.9, 0.05), (0.3, 0.3, 2.5))
-    model.put("IfcColumn", "far", (13.5, 20.2, 0.05), (0.3, 0.3, 2.5))
+    model.put("IfcColumn", "far", (13.6, 20.2, 0.05), (0.3, 0.3, 2.5))
     model.write(tmp_path / "model.ifc")
-    assert brought(tmp_path, "--around", "LP1", "--within", "1.5 m") == 0
+    # The deepest space of the book is 1.5 m (5 ft, 1000 V): by hand, 1.8 m are taken.
+    assert brought(tmp_path, "--around", "LP1", "--within", "0.276 m") == 0
     scene = read_scene(tmp_path / "room.yaml")
     assert {item.id for item in scene.items} == {"LP1", "near"}
     assert scene.room is not None

@@ -23,8 +23,9 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.gear.likely_front import FrontedBox
     from model3d.exchange.ifc.scene_entries import Imported
 
-_AROUND: Final = 3.0
-"""Metres around an element that are taken where the model has no space there."""
+_BEYOND: Final = 1.0
+"""Metres beyond an element's required space that are taken where the model has no space
+there."""
 
 
 def building_arguments(parser: ArgumentParser) -> None:
@@ -39,7 +40,8 @@ def building_arguments(parser: ArgumentParser) -> None:
     group.add_argument(
         "--within",
         metavar="LENGTH",
-        help="with --around: leave out what is farther from it, such as 3 m",
+        help="with --around: leave out what is so far beyond its required space; "
+        "default: the whole room, and 1 m where the model has none",
     )
     group.add_argument(
         "--front",
@@ -236,6 +238,7 @@ def _place(
     arguments: Namespace,
     building: Building,
     found: tuple[Element, FrontedBox] | None,
+    deepest: float,
 ) -> Location:
     from model3d.exchange.ifc.building_place import (
         chosen_space,
@@ -255,7 +258,9 @@ def _place(
     space = space_ahead(building, stand)
     if space is not None:
         return location_of_space(building, space)
-    return location_around(building, element, stand, _within(arguments) or _AROUND)
+    within = _within(arguments)
+    reach = deepest + (_BEYOND if within is None else within)
+    return location_around(building, element, stand, reach)
 
 
 def _make(
@@ -269,18 +274,20 @@ def _make(
     from model3d.exchange.ifc.element import ModelError
     from model3d.exchange.ifc.gear.stated_front import stand_in, unknown_fronts
     from model3d.exchange.ifc.imported import imported
+    from model3d.exchange.ifc.reach import deepest_space
     from model3d.exchange.ifc.scene_entries import ModelWish
 
     target: Path = arguments.output
     around: Element | None = None
-    found = None
+    found, deepest = None, 0.0
     if wrong := unknown_fronts(building, fronts):
         right = "right is a GlobalId, a tag or a name of the model"
         raise ModelError(*(f"--front: found {one}, {right}" for one in wrong))
     if arguments.around is not None:
         around = chosen_element(building, arguments.around)
         found = around, stand_in(building, around, rows, fronts)
-    place = _place(arguments, building, found)
+        deepest = deepest_space(arguments.rules, target.parent, around)
+    place = _place(arguments, building, found, deepest)
     wish = ModelWish(
         title=place.name,
         units=arguments.units or ("in" if building.feet else "mm"),
@@ -290,6 +297,7 @@ def _make(
         fronts=fronts,
         around=around,
         within=within,
+        deepest=deepest,
     )
     scene = imported(building, place, wish)
     write_imported(target, scene, arguments.list)

@@ -65,10 +65,12 @@ class Rating:
     Attributes:
         supply: As a scene writes it; empty where nothing can be trusted.
         notes: Conflicts, and what was made of them.
+        volts: The voltages that the supply was made of.
     """
 
     supply: dict[str, str | float]
     notes: tuple[str, ...]
+    volts: tuple[float, ...] = ()
 
 
 def rating_of(element: Element) -> Rating:
@@ -79,6 +81,7 @@ def rating_of(element: Element) -> Rating:
     supply: dict[str, str | float] = {}
     notes = []
     said = [*_voltages(element)]
+    best: tuple[float, ...] = ()
     if said:
         # A pair tells the voltage to ground; alone the worst is taken for it.
         best = max(said, key=lambda one: (max(one[1]), len(one[1])))[1]
@@ -97,7 +100,7 @@ def rating_of(element: Element) -> Rating:
         if len({value for _, value in amps}) > 1:
             told = ", ".join(f"{where} {value:g} A" for where, value in amps)
             notes.append(f"currents differ: {told}; the highest is taken")
-    return Rating(supply, tuple(notes))
+    return Rating(supply, tuple(notes), best)
 
 
 def _told(said: Iterable[tuple[str, tuple[float, ...]]]) -> str:
