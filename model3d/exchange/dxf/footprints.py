@@ -10,7 +10,12 @@ from model3d.exchange.dxf.drawn_plan import Left
 from model3d.exchange.dxf.file.curve import TOLERANCE
 from model3d.exchange.dxf.file.loops import met
 from model3d.exchange.dxf.layer_table import BY_MIDDLE, IGNORE
-from model3d.exchange.dxf.wall_faces import THICKEST, THINNEST, walls_of_faces
+from model3d.exchange.dxf.wall_faces import (
+    THICKEST,
+    THINNEST,
+    single_lines,
+    walls_of_faces,
+)
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.schedule.headings import KEYS
 from model3d.geometry.plan.lines.enclosed import (
@@ -48,6 +53,7 @@ class Footprint:
         area: What it covers.
         blocks: Numbers of the inserted blocks that it is a part of, the outer first.
         circle: Middle and diameter, where it is round.
+        unsaid: It is a wall of which nobody says how thick it is.
     """
 
     row: LayerRow
@@ -55,6 +61,7 @@ class Footprint:
     area: Area
     blocks: tuple[int, ...] = ()
     circle: tuple[Corner, float] | None = None
+    unsaid: bool = False
 
 
 def footprints_of(
@@ -105,6 +112,8 @@ def footprints_of(
         if row.becomes == "wall":
             thin, more = _between_faces(thin, around, layer, row, told)
             walls += more
+            thin, areas = single_lines(thin, outline, layer, told)
+            walls += (Footprint(row, layer, one, unsaid=True) for one in areas)
         open_ += thin
         near = [one for one in walls if one.area.is_near(around, _REACH)]
         found, far = found + near, far + len(walls) - len(near)

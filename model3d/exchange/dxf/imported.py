@@ -13,6 +13,7 @@ from model3d.exchange.dxf.layer_table import LayerRow
 from model3d.exchange.dxf.leaf_arcs import doors_of_plan
 from model3d.exchange.dxf.room_outline import place_of
 from model3d.exchange.dxf.things import Thing, in_the_room, named
+from model3d.exchange.dxf.wall_faces import THICKEST_SINGLE
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.likely_front import SURE, FrontedBox, stand_facing
 from model3d.exchange.ifc.scene_entries import Imported
@@ -110,6 +111,9 @@ def imported(plan: Plan, table: LayerTable, wish: PlanWish) -> Imported:
     things, stands = in_the_room(every, place, wish.fronts)
     doors = doors_of_plan(plan, table, place.outline, {one.id for one in every}, told)
     writing.found.data = _data(writing, doors)
+    if any(one.unsaid for one in footprints):
+        # What is nearer to a limit than such a wall may be thick is not known.
+        writing.found.data["survey_tolerance"] = writing.length(THICKEST_SINGLE)
     for thing in things:
         _write(writing, thing, stands.get(thing.id))
     far += len(every) - len(things)

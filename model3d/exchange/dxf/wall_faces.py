@@ -2,7 +2,7 @@
 
 Common practice of plans: the faces of a wall are two lines, which end where it meets
 another wall, at its corners and at its doors. The nearest lines belong together first;
-what none belongs to is no wall, and is told.
+what none belongs to is a wall of which nobody says how thick it is.
 """
 
 from __future__ import annotations
@@ -11,11 +11,13 @@ import math
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING, Final
 
-from model3d.geometry.plan.lines.enclosed import Area
+from model3d.exchange.dxf.file.curve import TOLERANCE
+from model3d.geometry.plan.lines.enclosed import Area, bands, stands_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from model3d.exchange.dxf.drawn_plan import OpenLine
     from model3d.geometry.frame import Corner
 
     Line = tuple[Corner, ...]
@@ -24,6 +26,10 @@ if TYPE_CHECKING:
 THINNEST: Final = 0.04
 THICKEST: Final = 0.6
 """Metres between the faces of a wall."""
+THICKEST_SINGLE: Final = 0.25
+"""Metres on either side of a line to which its wall may reach: a brick and plaster."""
+_UNSAID: Final = 0.002
+"""Metres of a wall that is drawn as one line, till somebody says how thick it is."""
 _PARALLEL: Final = 0.005
 _LEAST: Final = 0.05
 """Metres that faces must run side by side."""
@@ -149,3 +155,38 @@ def _inside(wall: Area, point: Corner) -> Iterator[float]:
     for (ax, ay), (bx, by) in pairwise((*wall.outer, wall.outer[0])):
         length = math.dist((ax, ay), (bx, by))
         yield ((bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)) / length
+
+
+def single_lines(
+    lines: Sequence[OpenLine],
+    outline: Sequence[Corner],
+    layer: str,
+    told: list[str],
+) -> tuple[list[OpenLine], list[Area]]:
+    """Return the lines that stand in no room, and walls as thin as lines of the others.
+
+    A wall stands there, however thick: left out it would be in nobody's way.
+
+    Args:
+        lines: Of a layer that becomes walls, each alone.
+        outline: Of the room.
+        layer: Their layer.
+        told: Is told what is taken for a wall.
+    """
+    rest: list[OpenLine] = []
+    walls: list[Area] = []
+    for line in lines:
+        spare = TOLERANCE if line.curved else 0.0
+        thin = bands(line.points, _UNSAID, closed=False, spare=spare)
+        if any(stands_in(outline, one) for one in thin):
+            walls += thin
+        else:
+            rest.append(line)
+    if count := len(lines) - len(rest):
+        many = "single lines are walls" if count > 1 else "single line is a wall"
+        told.append(
+            f"layer {layer}: {count} {many} of which nobody says how thick: "
+            f"say Thickness; till then nothing that comes nearer than "
+            f"{THICKEST_SINGLE * 1000:g} mm to a limit is met"
+        )
+    return rest, walls

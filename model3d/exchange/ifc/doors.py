@@ -38,6 +38,16 @@ _PAIRS: Final = frozenset(
     {"DOUBLE_DOOR_SINGLE_SWING", "DOUBLE_PANEL_SINGLE_SWING"}
     | {one for one in _BOTH_WAYS if one.startswith(("DOUBLE_DOOR", "DOUBLE_PANEL"))}
 )
+_OTHER: Final = (
+    ("SLIDING", "it slides"),
+    ("FOLDING", "it folds"),
+    ("REVOLVING", "it revolves"),
+    ("ROLLING", "it rolls up"),
+    ("LIFTING", "it is lifted"),
+)
+"""How doors open that have no leaf on hinges, by a part of the word."""
+_FIXED: Final = {"SWING_FIXED_LEFT", "SWING_FIXED_RIGHT"}
+"""One leaf beside a panel that stays: how wide each is, is not said."""
 _THICKEST: Final = 0.6
 """Metres of wall between a door's middle and the face that the room has."""
 _GAP: Final = 0.2
@@ -132,8 +142,11 @@ def _swing(door: Element, a: Corner, b: Corner, notes: list[str]) -> dict[str, A
         notes.append("how it swings is not said in the model")
         return {}
     single, is_pair = _SINGLE.get(swing), swing in _PAIRS
+    if swing in _FIXED:
+        notes.append("one leaf swings and one panel stays: say the leaf's width, hinge")
+        return {"opens": _side(door, a, b)}
     if single is None and not is_pair:
-        notes.append(f"it opens by {swing}, for which a scene has no word")
+        notes.append(_without_hinge(swing))
         return {}
     hinge = "pair"
     if single is not None:
@@ -144,7 +157,22 @@ def _swing(door: Element, a: Corner, b: Corner, notes: list[str]) -> dict[str, A
     if swing in _BOTH_WAYS:
         notes.append("it swings both ways, or its leaves differ: say opens, in or out")
         return {"hinge": hinge}
+    return {"opens": _side(door, a, b), "hinge": hinge}
+
+
+def _side(door: Element, a: Corner, b: Corner) -> str:
+    """Return the side of a wall to which the leaf of a door opens."""
     inward = -(b[1] - a[1]), b[0] - a[0]
     out_x, out_y = door.matrix[:2, 1]
-    opens = "in" if out_x * inward[0] + out_y * inward[1] > 0 else "out"
-    return {"opens": opens, "hinge": hinge}
+    return "in" if out_x * inward[0] + out_y * inward[1] > 0 else "out"
+
+
+def _without_hinge(operation: str) -> str:
+    """Return what is told of a door without a leaf on hinges."""
+    how = next((said for word, said in _OTHER if word in operation), None)
+    if how is None:
+        return f"how it opens is not known ({operation}): say opens and hinge"
+    return (
+        f"{how} ({operation}), which a scene has no word for: its leaf is tested as if "
+        "it swung, in or out; ways out through it stay open"
+    )

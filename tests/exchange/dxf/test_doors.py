@@ -255,7 +255,7 @@ def test_a_line_drawn_wide_is_a_wall_so_thick(
     assert shape.covers(Point(3.059, 2))
     told = capsys.readouterr().err
     assert "layer PART: 1 drawn 120 mm wide, taken as thick as that" in told
-    assert "left out: 1 open line on layer PART at 4000, 1000" in told
+    assert "layer PART: 1 single line is a wall of which nobody says how" in told
 
 
 def test_a_closed_wide_line_is_a_wall_around(folder: Folder, capsys: Printed) -> None:

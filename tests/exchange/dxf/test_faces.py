@@ -14,6 +14,7 @@ import shapely
 from ezdxf.xclip import XClip
 from shapely import Point
 
+from model3d import check
 from model3d.exchange.dxf.wall_faces import walls_of_faces
 from model3d.geometry.plan.footprint import footprint
 from model3d.standing.arrangement import arrange
@@ -118,11 +119,47 @@ def test_what_has_no_other_face_is_no_wall(other: Points) -> None:
     assert walls_of_faces([((0.0, 0.0), (3.0, 0.0)), (one, two)]) == ([], set())
 
 
-def test_a_line_alone_is_told(folder: Folder, capsys: Printed) -> None:
+def test_a_line_alone_is_a_wall_of_which_the_thickness_is_asked(
+    folder: Folder, capsys: Printed
+) -> None:
+    """Source: an engineer's reading of a plan; a wall that is drawn is there."""
     lone = ((2000.0, 1000.0), (2000.0, 3000.0))
-    folder.draw(lines(Drawing().room(), "PART", lone)).scene()
+    scene = folder.draw(lines(Drawing().room(), "PART", lone)).scene()
     told = capsys.readouterr().err
-    assert "left out: 1 open line on layer PART at 2000, 1000" in told
+    assert "layer PART: 1 single line is a wall of which nobody says how thick" in told
+    assert "left out: 1 open line on layer PART" not in told
+    (wall,) = [one for one in arrange(scene).items.values() if one.id == "partition-1"]
+    assert footprint(wall.solid, 0.0, 2.0).covers(Point(2.0, 2.0))
+    assert scene.metres(scene.survey_tolerance) == pytest.approx(0.25)
+
+
+@pytest.mark.parametrize(
+    ("ahead", "verdict"), [(600, "not-met"), (1100, "open"), (1300, "met")]
+)
+def test_what_a_single_line_may_reach_into_is_never_met(
+    folder: Folder, ahead: int, verdict: str
+) -> None:
+    """By hand: 900 mm are asked for at 120 V to ground, and the front is at 3850."""
+    folder.table(
+        "Layer,Becomes,Height (mm),Bottom (mm),Facing,System\n"
+        "ROOM,room outline,3000,,,\nGEAR,panelboard,900,900,,208Y/120\n"
+        "PART,wall,2400,,,\n"
+    )
+    lone = ((500.0, 3850.0 - ahead), (4000.0, 3850.0 - ahead))
+    scene = folder.draw(lines(Drawing().room(), "PART", lone)).scene()
+    (gear,) = [one for one in scene.items if one.kind == "panelboard"]
+    (space,) = check(scene).of(gear.id, "working-space")
+    assert space.verdict == verdict
+
+
+def test_lines_beside_the_room_are_no_walls_in_it(
+    folder: Folder, capsys: Printed
+) -> None:
+    (x0, y0), (x1, y1) = ROOM[0], ROOM[1]
+    on_edge = ((float(x0), float(y0)), (float(x1), float(y1)))
+    scene = folder.draw(lines(Drawing().room(), "PART", on_edge)).scene()
+    assert "left out: 1 open line on layer PART" in capsys.readouterr().err
+    assert not scene.metres(scene.survey_tolerance)
 
 
 def test_lines_of_a_door_without_an_arc_are_told(

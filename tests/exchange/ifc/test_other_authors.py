@@ -201,7 +201,11 @@ def test_origins_that_cannot_be_compared_are_told() -> None:
         ("DOUBLE_SWING_LEFT", "left", "swings both ways"),
         ("DOUBLE_DOOR_DOUBLE_SWING", "pair", "swings both ways"),
         ("DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_LEFT", "pair", "or its leaves differ"),
-        ("SLIDING_TO_LEFT", None, "it opens by SLIDING_TO_LEFT, for which"),
+        ("SLIDING_TO_LEFT", None, "it slides (SLIDING_TO_LEFT), which a scene has no"),
+        ("DOUBLE_DOOR_SLIDING", None, "it slides (DOUBLE_DOOR_SLIDING)"),
+        ("FOLDING_TO_RIGHT", None, "it folds (FOLDING_TO_RIGHT)"),
+        ("REVOLVING", None, "it revolves (REVOLVING)"),
+        ("ROLLINGUP", None, "it rolls up (ROLLINGUP)"),
         ("NOTDEFINED", None, "how it swings is not said in the model"),
     ],
 )
@@ -215,6 +219,32 @@ def test_a_door_of_which_no_side_can_be_said_says_none(
     (found,) = doors_brought(model, tmp_path)
     assert (found.opens, found.hinge) == (None, hinge)
     assert told in capsys.readouterr().err
+
+
+def test_a_leaf_beside_a_panel_that_stays_says_its_side_alone(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    """Source: IFC 4, IfcDoorTypeOperationEnum: SWING_FIXED_LEFT."""
+    model = Model()
+    model.room()
+    door(model, "SWING_FIXED_LEFT")
+    (found,) = doors_brought(model, tmp_path)
+    assert (found.opens, found.hinge) == ("out", None)
+    assert "one leaf swings and one panel stays" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("operation", ["SLIDING_TO_LEFT", "REVOLVING", "ROLLINGUP"])
+def test_no_way_out_through_a_door_without_hinges_is_met(
+    tmp_path: Path, operation: str
+) -> None:
+    model = Model()
+    model.room()
+    board(model)
+    door(model, operation)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    found = check(read_scene(tmp_path / "room.yaml")).of("LP1", "entrance")
+    assert [one.verdict for one in found] == ["open"]
 
 
 def test_a_door_that_says_nothing_is_as_its_type_says(tmp_path: Path) -> None:
