@@ -16,7 +16,7 @@ from model3d.codebook.written.blocks import Block, read_block
 from model3d.codebook.written.keys import Key, read_keys
 from model3d.codebook.written.models import CHECKED, Text, read, right
 from model3d.codebook.written.values import passed_on
-from model3d.disk.files import content
+from model3d.disk.files import content, lost_link
 
 if TYPE_CHECKING:
     from collections.abc import Container, Mapping
@@ -102,7 +102,7 @@ def read_toml(file: Path, called: str) -> dict[str, object]:
             raise BookError(msg)
         return tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except FileNotFoundError:
-        msg = f"{called}: no such file"
+        msg = f"{called}: {lost_link(file) or 'no such file'}"
         raise BookError(msg) from None
     except RecursionError:
         msg = f"{called}: nested too deep to be a table"

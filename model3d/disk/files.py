@@ -45,6 +45,20 @@ def is_plain(path: Path) -> bool:
         return False
 
 
+def lost_link(path: Path) -> str:
+    """Say of a link that leads to no file what it is; "" of anything else."""
+    if not path.is_symlink():
+        return ""
+    try:
+        path.stat()
+    except FileNotFoundError:
+        return "a link that leads to nothing"
+    except OSError as error:
+        # Where links make a circle the system gives up after some of them.
+        return "a link that leads in a circle" if error.errno == errno.ELOOP else ""
+    return ""
+
+
 def content(path: Path, most: int) -> bytes:
     """Return what is in a plain file, at most one byte more than ``most``.
 
@@ -92,6 +106,9 @@ def write_whole(file: Path, data: bytes, instead_of: bytes | None = None) -> boo
         except OSError as error:
             raise OSError(error.errno, error.strerror, str(file)) from error
         return True
+    if file.is_symlink():
+        with suppress(FileNotFoundError):
+            file.stat()  # a circle of links has no end to be written at
     target = Path(os.path.realpath(file))
     _clear(target.parent)
     try:

@@ -14,7 +14,7 @@ import time
 from collections import Counter
 from typing import Final
 
-from tests.fuzz import commands, contact, meshes, more_room, relations, scenes
+from tests.fuzz import commands, contact, exchange, meshes, more_room, relations, scenes
 from tests.fuzz.part import Part, save, shrunk
 
 PARTS: Final[dict[str, Part]] = {
@@ -24,6 +24,7 @@ PARTS: Final[dict[str, Part]] = {
     "more-room": more_room,
     "contact": contact,
     "meshes": meshes,
+    "exchange": exchange,
 }
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import random
 from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.fuzz import exchange
 from tests.fuzz.__main__ import PARTS
+from tests.fuzz.files import whole_files
 from tests.fuzz.part import CASES, shrunk
 
 if TYPE_CHECKING:
@@ -26,6 +29,7 @@ SHORT = {
     "more-room": 25,
     "contact": 60,
     "meshes": 120,
+    "exchange": 60,
 }
 
 
@@ -41,6 +45,13 @@ def test_a_short_run(name: str) -> None:
         made = PARTS[name].example(random.Random(number))  # noqa: S311 - no secret
         wrong = PARTS[name].wrong(made)
         assert not wrong, (number, wrong)
+
+
+@pytest.mark.parametrize("name", whole_files())
+def test_a_file_that_is_damaged_is_good_before(name: str) -> None:
+    whole = base64.b64encode(whole_files()[name].data).decode()
+    assert exchange.status_of({"name": name, "data": whole}) in (0, 1)
+    assert not exchange.wrong({"name": name, "data": whole})
 
 
 class _Long:

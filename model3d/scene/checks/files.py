@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, Final
 
-from model3d.disk.files import is_plain
+from model3d.disk.files import is_plain, lost_link
 from model3d.scene.checks.setting import word
 from model3d.scene.words.mistakes import found
 from model3d.scene.words.nearest import hint, listed
@@ -63,10 +63,12 @@ def file_fault(
     """Return what would be right in place of a file name, or None if it is."""
     if not name.lower().endswith(endings):
         return f"a file that ends in {listed(endings)}"
+    path = folder / name
+    if name.isprintable() and (lost := lost_link(path)):
+        return f"a file that is there: it is {lost}"
     if not _is_inside(name, folder):
         return "a file in the scene's folder, with a path relative to it"
     try:
-        path = folder / name
         if not path.exists():
             return "a file that is there"
         if not is_plain(path):

@@ -6,7 +6,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Final
 
-from model3d.disk.files import content, is_plain
+from model3d.disk.files import content, is_plain, lost_link
 from model3d.scene.text.composing.nodes import START, Position
 from model3d.scene.words.mistakes import Mistake, SceneError
 from model3d.scene.words.nearest import hint
@@ -75,7 +75,9 @@ def _like(file: Path) -> str:
 def _bytes(path: Path | str, what: str) -> bytes:
     file = Path(path)
     try:
-        if not file.exists():
+        if lost := lost_link(file):
+            refusal = f"found {lost}, right is {what}"
+        elif not file.exists():
             refusal = f"found no such file, right is {what}{_like(file)}"
         elif not is_plain(file):
             other = "a folder" if file.is_dir() else "no plain file"

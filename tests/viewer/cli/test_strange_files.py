@@ -118,7 +118,43 @@ def test_a_link_that_leads_to_itself(
 ) -> None:
     loop = tmp_path / "room.yaml"
     loop.symlink_to(loop)
-    assert "found no such file" in refused(capsys, word, loop)
+    # It was told as a file that is not there, with itself as the nearest one.
+    line = refused(capsys, word, loop)
+    assert line.endswith("found a link that leads in a circle, right is a scene file")
+
+
+@pytest.mark.parametrize(
+    ("target", "told"),
+    [
+        ("next", "a link that leads in a circle"),
+        ("gone", "a link that leads to nothing"),
+    ],
+)
+def test_a_link_without_an_end_among_what_is_used(
+    tmp_path: Path, target: str, told: str, capsys: Printed
+) -> None:
+    (tmp_path / "next").symlink_to(tmp_path / "part.obj")
+    for name in ("part.obj", "plan.dxf", "model.ifc"):
+        (tmp_path / name).symlink_to(tmp_path / target)
+    scene = tmp_path / "scene.yaml"
+    scene.write_text(f"{SCENE}items: [{{id: A, kind: obstacle, mesh: part.obj}}]\n")
+    assert told in refused(capsys, "check", scene)
+    for name in ("plan.dxf", "model.ifc"):
+        line = refused(
+            capsys, "import", tmp_path / name, "--rules", "nec-2023", "-o", "out.yaml"
+        )
+        assert f"{name}: found {told}, right is" in line
+
+
+def test_nothing_is_written_to_a_circle_of_links(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    scene, loop = tmp_path / "scene.yaml", tmp_path / "out.json"
+    scene.write_text(SCENE)
+    loop.symlink_to(loop)
+    line = refused(capsys, "check", scene, "--format", "json", "-o", loop)
+    assert str(loop) in line
+    assert loop.is_symlink()
 
 
 @pytest.mark.parametrize("kind", ["pipe", "socket", "folder", "link to pipe"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.disk.files import lost_link
 from viewer.wording.refusal import refused
 
 if TYPE_CHECKING:
@@ -18,10 +19,9 @@ _TAIL: Final = 4096
 def model_fault(file: Path) -> str | None:
     """Return what is wrong with a model at first sight, or None."""
     try:
-        if not file.exists():
-            return "found no file, right is a building model"
         if not file.is_file():
-            return "found no plain file, right is a building model"
+            missing = "no plain file" if file.exists() else "no file"
+            return f"found {lost_link(file) or missing}, right is a building model"
         size = file.stat().st_size
         with file.open("rb") as stream:
             head = stream.read(_HEAD)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
+from model3d.disk.files import lost_link
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.file.worker import read_apart
 
@@ -69,6 +70,8 @@ def _read(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan
 
 def _fault(file: Path) -> str | None:
     """Return what is wrong with a plan at first sight, or None."""
+    if lost := lost_link(file):
+        return f"found {lost}, right is a plan (.dxf)"
     if not file.is_file():
         return "found no plain file, right is a plan (.dxf)"
     size = file.stat().st_size
