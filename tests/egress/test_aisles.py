@@ -142,14 +142,16 @@ def test_a_leaf_that_faces_another_takes_its_free_side_in_no_aisle(west: int) ->
                 assert judged.provided["width"] == pytest.approx(0.9)
 
 
+@pytest.mark.parametrize("firm", [False, True])
 @pytest.mark.parametrize(("leaf", "apart"), [(280, 590), (250, 590), (200, 600)])
 def test_a_pocket_that_nobody_fits_into_is_no_reason_to_pass(
-    leaf: int, apart: int
+    leaf: int, apart: int, *, firm: bool
 ) -> None:
     """A leaf that all but bars the aisle, and a short one that faces it, staggered.
 
     Who is before the short one comes out between both, through as much as they stand
-    apart. In the narrow aisles nobody as wide as that fits behind their edges.
+    apart. In the narrow aisles nobody as wide as that fits behind their edges. It is
+    the same before a board without leaves beside one that stands out as far (``firm``).
     """
     before, order = ("not-met", 0.0), ("not-met", "open", "met")
     for aisle in range(1000, 1400, 20):
@@ -158,8 +160,12 @@ def test_a_pocket_that_nobody_fits_into_is_no_reason_to_pass(
         north |= {"doors": [{"hinge": "left", "width": 900, "height": 1800}]}
         south: Plain = {"id": "S1", "kind": "switchboard", "size": [890, 600, 2000]}
         south |= {"place": {"at": [2400 + apart - 445, 300], "facing": "north"}}
-        south |= {"doors": [{"hinge": "left", "width": leaf, "height": 1800}]}
+        edge: Plain = {"hinge": "left", "width": leaf, "height": 1800}
+        south |= {"door": "bolted"} if firm else {"doors": [edge]}
         supply = {"supply": {"system": "208Y/120", "amps": 400}, "rear": "bolted"}
+        deep = 600 + leaf
+        beside: Plain = {"id": "S2", "kind": "pull-box", "size": [600, deep, 2000]}
+        beside |= {"place": {"at": [2700 + apart, deep / 2], "facing": "north"}}
         ways = [
             {"id": wall, "wall": wall, "along": 600, "width": 900, "height": 2100}
             | {"opens": "out"}
@@ -167,7 +173,7 @@ def test_a_pocket_that_nobody_fits_into_is_no_reason_to_pass(
         ]
         room = {"size": [6000, 1200 + aisle], "height": 3000, "doors": ways}
         written: Plain = {"title": "Aisle", "units": "mm", "rules": "nec-2023"}
-        items = [north | supply, south | supply]
+        items = [north | supply, south | supply, *([beside] if firm else [])]
         whole = Scene.model_validate(written | {"room": room, "items": items})
         (found,) = check(whole).of("S1", "entrance")
         by_hand = math.hypot(apart, max(0, aisle - 900 - leaf))

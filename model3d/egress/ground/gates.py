@@ -1,10 +1,11 @@
-"""Gates between open leaves that face each other over a pocket shallower than wide.
+"""Gates past the edge of an open leaf over a pocket that is shallower than wide.
 
-Whoever stands at a front between two leaves that face each other comes out between
-their edges. Where the front is nearer to the middle of that gate than the edges are, it
-is no neck: nobody as wide as the gate finds room behind it. That is the worst case, and
-never a reason to pass: the gate counts all the same. In a wider aisle there is more
-room behind it, and it would be a neck; a wider aisle must not be worse.
+Whoever stands at a front before which a leaf of other gear stands open comes out past
+its edge: between it and another leaf that faces it, or what else stands out. Where the
+front is nearer to the middle of that gate than both are, it is no neck: nobody as wide
+as the gate finds room behind it. That is the worst case, and never a reason to pass:
+the gate counts all the same. In a wider aisle there is more room behind it, and it
+would be a neck; a wider aisle must not be worse.
 """
 
 from __future__ import annotations
@@ -13,11 +14,11 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.necks.bare import is_bare
 from model3d.egress.ground.necks.necks import Necks
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.convex.closest import shortest_lines
+from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,8 +28,12 @@ if TYPE_CHECKING:
     from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.floor import Floor
 
+    Flags = NDArray[np.bool_]
     Numbers = NDArray[np.int64]
     Points = NDArray[np.float64]
+
+_WIDEST: Final = 1.0
+"""Metres. Far more than any way that is asked for: what is wider narrows no way."""
 
 _FACING: Final = -0.9
 """Cosine between the ways that two fronts face, below which they face each other."""
@@ -37,7 +42,7 @@ _FACING: Final = -0.9
 def with_gates(
     necks: Necks, floor: Floor, leaves: Sequence[LeafAjar], hung: Numbers
 ) -> Necks:
-    """Return some necks of a floor and the gates between leaves that face each other.
+    """Return some necks of a floor and the gates past the edges of leaves.
 
     Args:
         necks: Of the floor, all or some.
@@ -45,28 +50,26 @@ def with_gates(
         leaves: Of equipment.
         hung: For each body of the floor which of the leaves it is; -1 where none.
     """
-    _, shapes, tree = floor.features
-    bodies = np.flatnonzero(hung >= 0)
-    outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
-    near = flat.STRtree(shapes[bodies])
-    found = near.query(shapes[bodies], predicate="dwithin", distance=WIDEST)
-    one, other = bodies[found[:, found[0] < found[1]]]
-    facing = (outs[hung[one]] * outs[hung[other]]).sum(axis=1) < _FACING
-    one, other = one[facing], other[facing]
+    names, shapes, tree = floor.features
+    one, other = _pairs(shapes, tree, leaves, hung)
     if not len(one):
         return necks
     pair, ends = shortest_lines(shapes, one, other)
     pairs = np.stack([one[pair], other[pair]], axis=1)
     widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
     middles = flat.points(ends.mean(axis=1))
-    _, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
-    added = np.flatnonzero(~is_bare(away, widths))
-    added = added[_seen(ends[added], pairs[added], tree)]
-    pairs, ends, widths = pairs[added], ends[added], widths[added]
-    inner = flat.get_coordinates(flat.centroid(shapes))
-    lines = np.stack(
-        [inner[pairs[:, 0]], ends[:, 0], ends[:, 1], inner[pairs[:, 1]]], axis=1
-    )
+    near, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
+    gates = ~is_bare(away, widths) & (widths > TOUCH)
+    gates[gates] = _are_seen(ends[gates], pairs[gates], tree)
+    behind = flat.shortest_line(middles[gates], shapes[near[1][gates]])
+    spots = flat.get_coordinates(behind).reshape(-1, 2, 2)[:, 1]
+    same = np.array(names)[near[1][gates]] == np.array(names)[pairs[gates, 1]]
+    facing = hung[pairs[gates, 1]] >= 0
+    across = _are_across(spots, [leaves[n] for n in hung[pairs[gates, 0]].tolist()])
+    gates[gates] = facing | (across & ~same)
+    pairs, ends, widths = pairs[gates], ends[gates], widths[gates]
+    first, last = flat.get_coordinates(flat.centroid(shapes[pairs.T])).reshape(2, -1, 2)
+    lines = np.stack([first, ends[:, 0], ends[:, 1], last], axis=1)
     widths = np.concatenate([necks.widths, widths])
     order = np.argsort(widths, kind="stable")
     return Necks(
@@ -77,10 +80,37 @@ def with_gates(
     )
 
 
-def _seen(ends: Points, pairs: Numbers, tree: flat.STRtree) -> Numbers:
-    """Return which lines between two bodies come through no other, by number."""
-    if not len(ends):
-        return np.zeros(0, dtype=np.int64)
+def _pairs(
+    shapes: NDArray[np.object_],
+    tree: flat.STRtree,
+    leaves: Sequence[LeafAjar],
+    hung: Numbers,
+) -> tuple[Numbers, Numbers]:
+    """Return each leaf with what is near it: bodies, and leaves that face it."""
+    bodies = np.flatnonzero(hung >= 0)
+    found = tree.query(shapes[bodies], predicate="dwithin", distance=_WIDEST)
+    one, other = bodies[found[0]], found[1]
+    outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
+    is_leaf = hung[other] >= 0
+    facing = (outs[hung[one]] * outs[hung[other]]).sum(axis=1) < _FACING
+    kept = ~is_leaf | (facing & (one < other))
+    return one[kept], other[kept]
+
+
+def _are_seen(ends: Points, pairs: Numbers, tree: flat.STRtree) -> Flags:
+    """Tell which lines between two bodies come through no other."""
+    seen = np.ones(len(ends), dtype=bool)
     line, body = tree.query(flat.linestrings(ends), predicate="intersects")
-    others = (body[:, None] != pairs[line]).all(axis=1)
-    return np.setdiff1d(np.arange(len(ends)), line[others])
+    seen[line[(body[:, None] != pairs[line]).all(axis=1)]] = False
+    return seen
+
+
+def _are_across(spots: Points, leaves: Sequence[LeafAjar]) -> Flags:
+    """Tell which points are no nearer to the front of a leaf than its edge is."""
+    return np.array(
+        [
+            leaf.frame.to_frame(x, y)[1] >= leaf.tip[1] - TOUCH
+            for leaf, (x, y) in zip(leaves, spots.tolist(), strict=True)
+        ],
+        dtype=bool,
+    )
