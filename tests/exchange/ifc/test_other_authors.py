@@ -393,3 +393,22 @@ def test_a_hole_in_the_floor_is_a_pit(tmp_path: Path, capsys: Printed) -> None:
     assert "pit-1: the model has no floor here" in capsys.readouterr().err
     (said,) = check(scene).of("LP1", "clear-floor")
     assert said.verdict == "not-met"
+
+
+def test_what_is_drawn_by_its_bounding_box_alone_is_told(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    """Source: IFC 4, IfcShapeRepresentation: 'Box'; it was left out without a word."""
+    model = Model()
+    model.room()
+    tank = model.put("IfcTank", "Tank", (12.0, 21.0, 0.05), (0.4, 0.4, 1.0))
+    (shape,) = tank.Representation.Representations
+    corner = model.file.create_entity("IfcCartesianPoint", (0.0, 0.0, 0.0))
+    box = model.file.create_entity("IfcBoundingBox", corner, 400.0, 400.0, 1000.0)
+    shape.RepresentationIdentifier, shape.RepresentationType = "Box", "BoundingBox"
+    shape.Items = [box]
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    told = capsys.readouterr().err
+    assert "no shape that can be read, or a part of it lost" in told
+    assert "in nobody's way: Tank" in told

@@ -214,11 +214,15 @@ def _shapes(
     lost = {
         one.id()
         for one in products
-        if one.GlobalId in guids or (one.id() not in found and _has_body(one))
+        if one.GlobalId in guids or (one.id() not in found and _is_drawn(one))
     }
     return found, lost
 
 
-def _has_body(product: Any) -> bool:
+def _is_drawn(product: Any) -> bool:
+    """Tell whether anything of an element is drawn: a box, an axis, a symbol or a body.
+
+    It stands in the building, then, though nobody can say what it bars.
+    """
     shapes = getattr(product.Representation, "Representations", None) or ()
-    return any(one.RepresentationIdentifier == "Body" and one.Items for one in shapes)
+    return any(one.Items for one in shapes)
