@@ -395,18 +395,41 @@ def test_a_hole_in_the_floor_is_a_pit(tmp_path: Path, capsys: Printed) -> None:
     assert said.verdict == "not-met"
 
 
-def test_what_is_drawn_by_its_bounding_box_alone_is_told(
-    tmp_path: Path, capsys: Printed
+@pytest.mark.parametrize("unit", ["mm", "ft"])
+def test_what_is_drawn_by_its_bounding_box_alone_stands_there_as_that(
+    tmp_path: Path, unit: str
 ) -> None:
-    """Source: IFC 4, IfcShapeRepresentation: 'Box'; it was left out without a word."""
+    """Source: IFC 4, IfcBoundingBox: corner and three sizes in the element's axes."""
+    model = Model("IFC4", unit)
+    model.room()
+    board(model)
+    tank = model.put("IfcTank", "Tank", (12.1, 21.9, 0.05), (0.1, 0.1, 0.1))
+    (shape,) = tank.Representation.Representations
+    corner = model.file.create_entity("IfcCartesianPoint", (0.0, 0.0, 0.0))
+    sizes = [one * model.scale for one in (0.4, 0.5, 1.0)]
+    box = model.file.create_entity("IfcBoundingBox", corner, *sizes)
+    shape.RepresentationIdentifier, shape.RepresentationType = "Box", "BoundingBox"
+    shape.Items = [box]
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    (space,) = check(read_scene(tmp_path / "room.yaml")).of("LP1", "working-space")
+    assert space.verdict == "not-met"
+    # The board's front is at 22.8, the tank's north side at 22.4.
+    assert space.provided["depth"] == pytest.approx(0.4, abs=1e-3)
+
+
+def test_what_is_drawn_by_a_line_alone_is_told(tmp_path: Path, capsys: Printed) -> None:
+    """It stands in the building, and was left out without a word."""
     model = Model()
     model.room()
     tank = model.put("IfcTank", "Tank", (12.0, 21.0, 0.05), (0.4, 0.4, 1.0))
     (shape,) = tank.Representation.Representations
-    corner = model.file.create_entity("IfcCartesianPoint", (0.0, 0.0, 0.0))
-    box = model.file.create_entity("IfcBoundingBox", corner, 400.0, 400.0, 1000.0)
-    shape.RepresentationIdentifier, shape.RepresentationType = "Box", "BoundingBox"
-    shape.Items = [box]
+    ends = [
+        model.file.create_entity("IfcCartesianPoint", (0.0, 0.0, up))
+        for up in (0.0, 1000.0)
+    ]
+    shape.RepresentationIdentifier, shape.RepresentationType = "Axis", "Curve3D"
+    shape.Items = [model.file.create_entity("IfcPolyline", ends)]
     model.write(tmp_path / "model.ifc")
     assert brought(tmp_path) == 0
     told = capsys.readouterr().err

@@ -29,6 +29,7 @@ from model3d.exchange.ifc.file.georeference import (
 from model3d.exchange.ifc.file.opening import METRES, opened, with_unit
 from model3d.exchange.ifc.file.product import element_of, scales_of
 from model3d.exchange.ifc.file.wholes import wholes_of
+from model3d.geometry.bodies.clipping import BOX_FACES, corners
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -210,6 +211,10 @@ def _shapes(
                 tell(f"{name}: {done} of {len(products)} shapes")
             if not iterator.next():
                 break
+    scale = scales_of(model)["length"]
+    for one in products:
+        if one.id() not in found and (box := _bounding_box(one, scale)) is not None:
+            found[one.id()].append(box)
     guids = {*_FAULT.findall(ifcopenshell.get_log())}
     lost = {
         one.id()
@@ -226,3 +231,27 @@ def _is_drawn(product: Any) -> bool:
     """
     shapes = getattr(product.Representation, "Representations", None) or ()
     return any(one.Items for one in shapes)
+
+
+def _bounding_box(product: Any, scale: float) -> tuple[Points, Faces, Matrix] | None:
+    """Return the box of an element of which no more is drawn; None where none is.
+
+    It bars what the element bars, and more: never less.
+    """
+    from ifcopenshell.util import placement
+
+    if not product.is_a("IfcElement") or product.IsDecomposedBy:
+        return None  # of a whole its parts are drawn
+    shapes = getattr(product.Representation, "Representations", None) or ()
+    boxes = [one for shape in shapes for one in shape.Items or ()]
+    box = next((one for one in boxes if one.is_a("IfcBoundingBox")), None)
+    if box is None:
+        return None
+    low = np.array(box.Corner.Coordinates, dtype=np.float64)
+    size = np.array([box.XDim, box.YDim, box.ZDim])
+    matrix = np.eye(4)
+    if product.ObjectPlacement is not None:
+        matrix = np.array(placement.get_local_placement(product.ObjectPlacement))
+    matrix[:3, 3] *= scale
+    ends = (low * scale).tolist(), ((low + size) * scale).tolist()
+    return corners(tuple(ends[0]), tuple(ends[1])), BOX_FACES.copy(), matrix
