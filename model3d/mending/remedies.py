@@ -13,7 +13,7 @@ from model3d.mending.map.probe import key_of
 from model3d.mending.placing.best import step_of
 from model3d.mending.proof.remedy import Bench, Remedy
 from model3d.mending.proof.search import Enough, offered
-from model3d.mending.several import several
+from model3d.mending.several import several, why_none
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -132,8 +132,8 @@ def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
     cut_short = _cut_short(bench)
     if found:
         return Mend(judged, tuple(found), cut_short=cut_short)
-    why = cut_short or _BEYOND.get(judged.requirement)
-    if why is None:
+    why = cut_short or _BEYOND.get(judged.requirement) or why_none(judged, bench)
+    if not why:
         why = "No single change and no pair of changes that was tried cures it."
     return Mend(judged, (), why, cut_short)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import product
 from typing import TYPE_CHECKING, Final
 
@@ -11,15 +12,19 @@ from model3d.mending.kinds import all_kinds
 from model3d.mending.map.posed import carried
 from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
-from model3d.mending.proof.remedy import Bench, Remedy, changed_items
+from model3d.mending.proof.remedy import Bench, Remedy, changed, changed_items
 from model3d.mending.proof.search import Enough, offered
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection, Iterator, Sequence
 
     from model3d.judging.results import Judgement
+    from model3d.scene.parts.lesson import Change
+    from model3d.standing.placed import Placed
 
 _MOST: Final = 3
+"""With more in the way than this one set of changes is looked for, and no choice."""
+_HEAP: Final = 8
 """With more in the way than this no changes together are looked for."""
 _PROVED: Final = 12
 """So many changes together are proved."""
@@ -35,9 +40,74 @@ def several(judged: Judgement, bench: Bench) -> Iterator[Remedy]:
         judged: The breach.
         bench: The scene.
     """
-    go = names = _all_in_the_way(judged, bench)
+    names = _all_in_the_way(judged, bench)
     if len(names) < 2:  # noqa: PLR2004 - one alone was tried
         return
+    if len(names) > _MOST:
+        for order in _orders(judged, bench, names):
+            found = _one_after_another(judged, bench, order)
+            if found is not None and bench.proves(judged, found.do):
+                yield found
+                return
+        return
+    yield from _chosen(judged, bench, names)
+
+
+def why_none(judged: Judgement, bench: Bench) -> str:
+    """Say why no changes together are looked for; "" where they are."""
+    names = [one.id for one in in_the_way(judged, bench)]
+    if len(names) <= _HEAP:
+        return ""
+    return (
+        f"{len(names)} things are in the way ({', '.join(names)}): no more than "
+        f"{_HEAP} are moved together."
+    )
+
+
+def _orders(judged: Judgement, bench: Bench, names: list[str]) -> list[list[str]]:
+    """Return orders in which many things are moved, the likeliest first.
+
+    What is furthest from the item goes first: what goes before it may be put where it
+    stands still.
+    """
+    items = bench.situation.arrangement.items
+    here = _middle(items[judged.subject])
+    far = sorted(names, key=lambda name: -math.dist(here, _middle(items[name])))
+    orders = [far, names, names[::-1]]
+    return [one for n, one in enumerate(orders) if one not in orders[:n]]
+
+
+def _middle(placed: Placed) -> tuple[float, float]:
+    low, high = placed.solid.bounds
+    return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
+
+
+def _one_after_another(
+    judged: Judgement, bench: Bench, names: list[str]
+) -> Remedy | None:
+    """Return a change of each of many things, each where those before it are moved.
+
+    Those after it are not in its way, but it is not put where one of them still stands.
+    """
+    each: list[Remedy] = []
+    for number, name in enumerate(names):
+        do = [change for one in each for change in one.do]
+        less = _without(bench, names[number + 1 :], do)
+        left = None if less is None else _same(judged, less)
+        if less is None or left is None:
+            return None
+        if left.verdict != "met":
+            alone = _alone(left, less, name)
+            fit = (one for one in alone if bench.keeps_apart([*do, *one.do]))
+            if (found := next(fit, None)) is None:
+                return None
+            each.append(found)
+    return _together(tuple(each)) if each else None
+
+
+def _chosen(judged: Judgement, bench: Bench, names: list[str]) -> Iterator[Remedy]:
+    """Yield the smallest of all choices of one change for each of a few things."""
+    go = names
     each: list[list[Remedy]] = []
     for name in names:
         less = _without(bench, [one for one in go if one != name])
@@ -63,7 +133,7 @@ def _all_in_the_way(judged: Judgement, bench: Bench) -> list[str]:
     less: Bench | None = bench
     while left is not None and less is not None and left.verdict != "met":
         more = [one.id for one in in_the_way(left, less)]
-        if not more or len(names) + len(more) > _MOST:
+        if not more or len(names) + len(more) > _HEAP:
             return []
         names |= dict.fromkeys(more)
         less = _without(bench, names)
@@ -71,13 +141,16 @@ def _all_in_the_way(judged: Judgement, bench: Bench) -> list[str]:
     return list(names)
 
 
-def _without(bench: Bench, names: Collection[str]) -> Bench | None:
-    """Return a scene in which things are not there, nor what stands on them."""
-    if not bench.may_try(WHOLE):
+def _without(
+    bench: Bench, names: Collection[str], do: Sequence[Change] = ()
+) -> Bench | None:
+    """Return a scene after changes in which things are not, nor what stands on them."""
+    whole = changed(bench.scene, do)
+    if whole is None or not bench.may_try(WHOLE):
         return None
-    gone = {one for name in names for one in carried(bench.scene, name)}
-    items = tuple(item for item in bench.scene.items if item.id not in gone)
-    scene = bench.scene.model_copy(update={"items": items, "lesson": None})
+    gone = {one for name in names for one in carried(whole, name)}
+    items = tuple(item for item in whole.items if item.id not in gone)
+    scene = whole.model_copy(update={"items": items, "lesson": None})
     following = Following(scene)
     return Bench(following, following.followed.report, bench.step, bench.effort)
 

@@ -22,6 +22,7 @@ from model3d.mending.remedies import (
     mends,
     with_remedies,
 )
+from model3d.mending.several import why_none
 from model3d.scene.parts.lesson import MoveItem, SetItem
 from model3d.scene.parts.placement import AtWall
 from model3d.standing.changes import apply_change
@@ -285,6 +286,44 @@ def test_stored_goods_are_taken_out_of_a_space_that_they_are_in() -> None:
     before = check(scene)
     for remedy in found.remedies:
         _assert_proved(scene, before, found.judged, remedy)
+
+
+def _heap(count: int) -> Scene:
+    """Return a room with crates in rows before a switch, far from all free floor."""
+    crates = [
+        box(
+            f"S{number}",
+            [240, 280, 600],
+            {"at": [1830 + 260 * (number % 3), 2640 - 300 * (number // 3)]},
+            kind="furniture",
+        )
+        for number in range(count)
+    ]
+    hung = switch({"wall": "north", "along": 1850, "bottom": 900})
+    return room(hung, *crates, size=(6000, 3000))
+
+
+@pytest.mark.long
+def test_a_heap_of_more_than_three_things_is_carried_away_together() -> None:
+    # Common practice: goods before a switch are put elsewhere, all of them.
+    scene = _heap(5)
+    found = _only(scene)
+    before = check(scene)
+    assert found.remedies
+    assert any(len(one.changes) > 3 for one in found.remedies)
+    for remedy in found.remedies:
+        _assert_proved(scene, before, found.judged, remedy)
+
+
+def test_of_a_heap_too_large_to_be_moved_together_that_is_said() -> None:
+    told = []
+    for count in (5, 9):
+        bench = bench_of(_heap(count))
+        (judged,) = bench.report.of("DS1", "working-space")
+        told.append(why_none(judged, bench))
+    assert told[0] == ""
+    assert told[1].startswith("9 things are in the way (S0, S1,")
+    assert told[1].endswith("no more than 8 are moved together.")
 
 
 def test_two_things_that_stop_a_leaf_are_moved_together() -> None:

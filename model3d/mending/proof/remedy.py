@@ -195,6 +195,14 @@ class Bench:
             return False
         return is_cured(judged, supposed.seems(*about))
 
+    def keeps_apart(self, do: Sequence[Change]) -> bool:
+        """Tell whether changes put nothing into anything, or out of the room."""
+        scene = changed(self.scene, do)
+        if scene is None:
+            return False
+        after = self.following.suppose(scene).situation
+        return stands_well(self.situation.arrangement, after)
+
     def after(self, do: Sequence[Change]) -> Report | None:
         """Return what a check of the whole scene says after changes."""
         supposed = self._suppose(do)
