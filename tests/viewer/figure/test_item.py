@@ -17,6 +17,7 @@ from viewer.figure.files.svg import svg
 from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure
 from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.room import room_figure
 from viewer.figure.plans.way import way_of
 from viewer.wording.refusal import UnusableError
 
@@ -208,3 +209,26 @@ def test_a_way_that_is_too_low_says_how_high_it_is(height: int) -> None:
     assert ways
     assert all(low <= y < level for y in ways), "it ends above the title"
     assert level < high
+
+
+def test_a_title_block_says_the_room_once_and_cuts_no_word() -> None:
+    """The drawing's title began with the room, and its end was cut. Common practice."""
+    report = report_of("pump-station")
+    words = words_of(framed(report, "a4", lambda *size: room_figure(report, *size)))
+    assert "Plan of the room" in words
+    assert "\u2026" not in words
+
+
+def test_where_a_leaf_stops_is_told_at_the_leaf() -> None:
+    """Its leader ended at the person. Common practice: it ends at its thing."""
+    figure = item_figure(subject("pump-station", "PCP1"), ("plan",), *SIZE)
+    leaf = next(m for m in figure.marks if isinstance(m, Line) and m.layer == pens.LEAF)
+    (x, y), (a, b) = leaf.points
+    tip = (x + 0.9 * (a - x), y + 0.9 * (b - y))
+    ends = [
+        math.dist(tip, point)
+        for mark in figure.marks
+        if isinstance(mark, Line) and mark.layer == pens.LEADER
+        for point in mark.points
+    ]
+    assert min(ends) < 0.1

@@ -206,3 +206,19 @@ def test_a_plan_about_a_door_goes_near_and_shows_layers_too(
     assert ("what is about D1" in told) == ("near" in look)
     layers = {one.layer for one in found.marks}
     assert (pens.WALL in layers) == ("layers" not in look)
+
+
+def test_a_near_drawing_holds_what_its_step_puts_in() -> None:
+    """A bench is set 400 before a panel that is looked at from 250: it is the question.
+
+    Common practice: what is asked about is in the picture.
+    """
+    lesson = taught("hit-at-a-height"), results("hit-at-a-height")
+    figures = [
+        one.figure
+        for one in handout([lesson], paper="a4").blocks
+        if isinstance(one, Drawing)
+    ]
+    told = [words_in(one) for one in figures]
+    assert sum("BN1" in one for one in told) == 4  # two steps, on both sheets
+    assert sum("UH1" in one for one in told) == 4

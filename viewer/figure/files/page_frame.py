@@ -126,7 +126,7 @@ def _block(
     columns = (
         (("Room", report.scene), ("Project", where), ("File", report.file)),
         (
-            ("Drawing", inner.title),
+            ("Drawing", _without_room(inner.title, report.scene)),
             ("Rule book", rules),
             ("Note", (sheet.note if sheet else None) or ""),
         ),
@@ -156,6 +156,12 @@ def _block(
             if words:
                 found.append(Text(pens.SHEET, spot, words, _VALUE, bold=heavy))
     return tuple(found)
+
+
+def _without_room(title: str, room: str) -> str:
+    """Return a drawing's title without the room, which has a place of its own."""
+    short = title.removeprefix(f"{room}: ")
+    return short if short == title else f"{short[:1].upper()}{short[1:]}"
 
 
 def fitted(text: str, size: float, room: float, *, bold: bool = False) -> str:

@@ -74,7 +74,9 @@ def turned_leaf(
         wanted = _bearing(pane, leaf, needed)
         paper.put(Line(pens.SPACE, (middle, _round(middle, radius, wanted))))
         lines = [f"leaf stops at {lines[0]}", f"of {amount('angle', needed, '')}"]
-    at = _round(middle, radius * 0.72, closed + swing * 0.55)
+    # What stops it is told at the leaf itself: beside it the person may stand.
+    part, out = (1.0, 0.9) if short else (0.55, 0.72)
+    at = _round(middle, radius * out, closed + swing * part)
     layer = pens.MISSING if short else pens.NAME
     bold = len(lines) if short else 0
     paper.label(
@@ -84,7 +86,7 @@ def turned_leaf(
             pane.room,
             layer=layer,
             bold=bold,
-            inside=(at,),
+            inside=() if short else (at,),
             needed=short,
         )
     )

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.lessons import expectations
+from model3d.scene.parts.item import Item
+from model3d.scene.parts.lesson import AddItem, MoveItem, SetItem
 from viewer.figure.item.three_sides import ALL, item_figure
 from viewer.figure.plans.room import room_figure
 from viewer.figure.things.sight import sight_of
@@ -36,6 +38,7 @@ if TYPE_CHECKING:
 
     from model3d import Report
     from model3d.lessons import StepResult
+    from model3d.scene.parts.look import Look
     from viewer.figure.drafting.drawing import Figure
     from viewer.report.document.content import Block, Paper
     from viewer.report.text.lesson import Told
@@ -44,6 +47,8 @@ _HIGH: Final = 104.0
 """Millimetres of height that three views of an item take at most."""
 _FLAT: Final = 74.0
 """Millimetres of height that one plan takes at most."""
+_OF_CHANGE: Final = 0.7
+"""Metres. So much is drawn of what a step changes farther away than it looks."""
 _BESIDE: Final = 0.1
 """Cosine. Who stands so far from straight in front sees the item from its side."""
 _LINES: Final = 4
@@ -222,7 +227,7 @@ def _drawn(report: Report, result: StepResult, width: float) -> Figure:
     look = result.look
     if look is None:
         return room_figure(report, width, _FLAT)
-    near = None if look.near is None else result.scene.metres(look.near)
+    near = None if look.near is None else _near(result, look)
     sight = sight_of(result.report, look.at, near, look.layers or ())
     subject = subject_of(report, look.at)
     if subject is None:
@@ -234,3 +239,32 @@ def _drawn(report: Report, result: StepResult, width: float) -> Figure:
         if abs(ahead) < _BESIDE:
             return item_figure(subject, ("side",), width, _FLAT, sight)
     return item_figure(subject, ALL, width, _HIGH, sight)
+
+
+def _near(result: StepResult, look: Look) -> float:
+    """Return how far about an item a step is drawn: what it changes is in it.
+
+    The page sees that beyond as well, for its picture is wider than what it must hold.
+
+    Args:
+        result: The step.
+        look: Where it looks; how near is said.
+    """
+    near = result.scene.metres(look.near or 0.0)
+    items = result.report.arrangement.items if result.report.arrangement else {}
+    if look.at not in items:
+        return near
+    low, high = np.array(items[look.at].solid.bounds)
+    for change in result.step.do:
+        match change:
+            case SetItem(set=item) | MoveItem(move=item) | AddItem(add=Item(id=item)):
+                pass
+            case _:
+                continue
+        if item not in items or item == look.at:
+            continue
+        least, most = np.array(items[item].solid.bounds)
+        gap = float(np.maximum(low - most, least - high).max())
+        far = float(np.maximum(low - least, most - high).max())
+        near = max(near, min(far, gap + _OF_CHANGE))
+    return near
