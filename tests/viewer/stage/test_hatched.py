@@ -53,3 +53,14 @@ def test_only_what_is_in_the_way_is_hatched(name: str) -> None:
     assert bodies
     assert [one.id for one in added] == [f"{one.id}/hatch" for one in bodies]
     assert all(len(one.edges) and not len(one.faces) for one in added)
+
+
+def test_a_slender_body_is_hatched_closer_than_it_is_thick() -> None:
+    """A riser of 100 mm must be told from a pipe that is not in the way, in grey.
+
+    Common practice: hatching is seen where several lines stand side by side.
+    """
+    lines = hatching(_CORNERS * (0.1, 0.1, 2.0), _FACES)
+    points = lines.reshape(-1, 3)
+    corner = points[np.isclose(points[:, :2], 0.0).all(axis=1)]
+    assert np.diff(np.unique(corner[:, 2].round(6))).max() < 0.1

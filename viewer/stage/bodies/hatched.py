@@ -21,7 +21,11 @@ _WIDE: Final = 0.09
 """Metres between two lines of a large body."""
 _LINES: Final = 9
 """A small body has about so many."""
+_SLENDER: Final = 0.45
+"""Share of the thickness of a pipe or a bar: else it has too few to be seen as such."""
 _LEAST: Final = 0.012
+_STROKE: Final = 1.7
+"""Width of a line: in grey print it is all that tells what is in the way."""
 _MOST: Final = 90
 """Lines across a body: a long one has them farther apart."""
 
@@ -48,7 +52,7 @@ def lines_on(shape: Shape, across: Points = _ACROSS) -> Shape:
         vertices=lines.reshape(-1, 3),
         faces=NO_FACES,
         edges=lines,
-        edge_width=1.2,
+        edge_width=_STROKE,
         through=False,
         pickable=False,
         lift=shape.lift + 1,
@@ -61,7 +65,9 @@ def hatching(vertices: Points, faces: Faces, across: Points = _ACROSS) -> Points
         return NO_EDGES
     levels = vertices @ (across / np.linalg.norm(across))
     low, high = float(levels.min()), float(levels.max())
-    step = max(min(_WIDE, (high - low) / _LINES), (high - low) / _MOST, _LEAST)
+    _, thick, _ = np.sort(np.ptp(vertices, axis=0))
+    widest = min(_WIDE, (high - low) / _LINES, _SLENDER * float(thick))
+    step = max(widest, (high - low) / _MOST, _LEAST)
     corners, heights = vertices[faces], levels[faces]
     found = []
     for level in np.arange(np.ceil(low / step) * step, high, step):

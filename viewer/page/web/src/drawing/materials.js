@@ -41,16 +41,21 @@ const LEAST = 0.012;
 const WIDE = 0.09;
 const LINES = 9; // a small body has about so many,
 const MOST = 90; // and a large one no more
+const SLENDER = 0.45; // share of the thickness of a pipe or a bar
 
 /** Metres between two lines on a body, of its corners' coordinates. */
 export function hatchOf(vertices) {
-  let [low, high] = [Infinity, -Infinity];
+  const ends = new Array(4).fill(0).map(() => [Infinity, -Infinity]); // x, y, z, across
   for (let n = 0; n < vertices.length; n += 3) {
-    const level = ACROSS.x * vertices[n] + ACROSS.y * vertices[n + 1] + ACROSS.z * vertices[n + 2];
-    low = Math.min(low, level);
-    high = Math.max(high, level);
+    const [x, y, z] = vertices.subarray(n, n + 3);
+    for (const [way, at] of [x, y, z, ACROSS.x * x + ACROSS.y * y + ACROSS.z * z].entries()) {
+      ends[way][0] = Math.min(ends[way][0], at);
+      ends[way][1] = Math.max(ends[way][1], at);
+    }
   }
-  const step = Math.max(Math.min(WIDE, (high - low) / LINES), (high - low) / MOST, LEAST);
+  const [far, ...sides] = ends.map(([low, high]) => high - low).reverse();
+  const thick = sides.sort((a, b) => a - b)[1];
+  const step = Math.max(Math.min(WIDE, far / LINES, SLENDER * thick), far / MOST, LEAST);
   // Each distance is a material: there are few, however often a body changes.
   return LEAST * DENSER ** Math.round(Math.log(step / LEAST) / Math.log(DENSER));
 }
