@@ -33,7 +33,11 @@ class Part(BaseModel):
         SceneError: One made in Python has mistakes; all of them are in it.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    # What checks a scene is built once, with the first scene, and not for every part
+    # of it when the program starts.
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, defer_build=True
+    )
 
     refusal: ClassVar[
         Callable[[ValidationError, type[Part], dict[str, Any]], Exception]
