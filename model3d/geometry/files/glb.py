@@ -67,7 +67,10 @@ _Whole = Annotated[int, Field(ge=0, lt=2**53)]
 
 
 class _Part(BaseModel):
-    model_config = ConfigDict(alias_generator=to_camel, strict=True, frozen=True)
+    # Built with the first file that is read: most scenes have none.
+    model_config = ConfigDict(
+        alias_generator=to_camel, strict=True, frozen=True, defer_build=True
+    )
 
     extensions: dict[str, Any] = {}
 
