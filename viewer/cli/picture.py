@@ -34,7 +34,8 @@ def take(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--of",
         metavar="ITEM",
-        help="of this item, its spaces and their sizes, instead of the whole place",
+        help="of this item or room door, its spaces and their sizes, instead of the "
+        "whole place",
     )
     parser.add_argument(
         "--from",

@@ -62,21 +62,23 @@ def build_stage(
     Args:
         scene: What was checked.
         report: What the check answered; its arrangement says where things stand.
-        of: An item whose spaces are shown even where they are met.
+        of: An item whose spaces are shown even where they are met, or a room door.
         leaves: Angles to show door leaves at; else a leaf that is stopped is shown
             where it stops, any other closed.
         kept: What was made for stages of the same scene before, and may serve again.
 
     Raises:
-        ValueError: The report has no arrangement, or ``of`` is no item of the scene.
+        ValueError: The report has no arrangement, or ``of`` is neither an item
+            nor a room door of the scene.
     """
     arrangement = report.arrangement
     if arrangement is None:
         msg = "the report does not say where things stand; check the scene again"
         raise ValueError(msg)
-    if of is not None and of not in arrangement.items:
+    doors = {door.id for door in scene.room.doors} if scene.room else set()
+    if of is not None and of not in arrangement.items and of not in doors:
         waits = of in report.no_place
-        unknown = f"found {of}, right is the id of an item of the scene"
+        unknown = f"found {of}, right is the id of an item or a room door of the scene"
         msg = f"{of} has no place yet" if waits else unknown
         raise ValueError(msg)
     kept = kept or Kept()

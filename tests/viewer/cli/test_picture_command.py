@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from tests.paths import ROOT
+from tests.paths import ROOT, SCENES
 from tests.viewer.window.window_rooms import LESSON, ROOM
 from viewer.cli.main import NOT_USABLE, main
 from viewer.picture.drawing.graphics import DrawingError
@@ -43,6 +43,15 @@ def test_a_picture_of_the_size_that_is_asked_for(
     assert capsys.readouterr().out == "lp1.png\n"
     with Image.open("lp1.png") as drawn:
         assert (drawn.format, drawn.size) == ("PNG", (480, 320))
+        assert len(drawn.getcolors(480 * 320) or ()) > 50
+
+
+@pytest.mark.render
+def test_a_picture_of_a_door_of_the_room(tmp_path: Path) -> None:
+    """A judgement may be about a door: then --of shows it, as it does an item."""
+    scene, target = str(SCENES / "one-way-out.yaml"), tmp_path / "d1.png"
+    assert main(["picture", scene, "-o", str(target), "--of", "D1", *SMALL]) == 0
+    with Image.open(target) as drawn:
         assert len(drawn.getcolors(480 * 320) or ()) > 50
 
 
