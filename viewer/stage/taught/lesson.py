@@ -159,22 +159,26 @@ def _step(
         view,
         _seen(look, stage),
         _task(result),
-        (*shown_sizes(result.step, scene, view), *_sizes(before, stage, item)),
+        (*shown_sizes(result.step, scene, view), *_sizes(result, before, stage, item)),
         near,
         (result.look.layers or ()) if result.look else (),
         faint,
     )
 
 
-def _sizes(before: Stage, after: Stage, item: str | None) -> Iterator[Dimension]:
+def _sizes(
+    result: StepResult, before: Stage, after: Stage, item: str | None
+) -> Iterator[Dimension]:
     """Yield the sizes of what a step looks at, and of what it has made worse.
 
-    What is short elsewhere, and was so before the step, says nothing of it.
+    What is short elsewhere, and was so before the step, says nothing of it; but a step
+    that does not say where it looks tells of all.
     """
     old = {name_of(row): row.verdict for row in before.judgements}
     for size in sizes_about(after, item):
         row = None if size.judgement is None else after.judgements[size.judgement]
-        if size.item == item or row is None or old.get(name_of(row)) != row.verdict:
+        is_new = row is None or old.get(name_of(row)) != row.verdict
+        if result.look is None or size.item == item or is_new:
             yield size
 
 
