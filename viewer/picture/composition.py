@@ -114,9 +114,6 @@ def signs_in(
         short = short_sizes(stage)
         # About one item what decides comes first; what is met only where nothing does.
         sizes = short if plan.of is None or short else stage.dimensions
-    if plan.lists_below and plan.of is None:
-        # The list tells the other system; there is little room for signs.
-        sizes = [replace(one, brief_other="") for one in sizes]
     frame = plan.room.wider(-6.0 * plan.scale)
     return arrange_signs(
         stage,

@@ -100,11 +100,6 @@ class Layout:
         return width / height
 
     @property
-    def lists_below(self) -> bool:
-        """Whether the judgements are listed below the room: the picture is narrow."""
-        return self.panel is not None and self.panel.left == 0
-
-    @property
     def _top(self) -> int:
         return round(self.room.top)
 
