@@ -171,3 +171,20 @@ def one_by_one(floor: Floor, leaves: tuple[LeafAjar, ...]) -> list[bool]:
                 )
         found.append(pocket and width > TOUCH)
     return found
+
+
+def test_pairs_looked_at_in_parts_give_the_same_necks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # All pairs at once took memory with the square of the bodies.
+    draw = np.random.default_rng(4)
+    low = draw.uniform(0, 6, (60, 2))
+    shapes = flat.box(*low.T, *(low + draw.uniform(0.05, 0.4, (60, 2))).T)
+    tree = flat.STRtree(shapes)
+    whole = necks_among(shapes, tree, WIDEST)
+    monkeypatch.setattr(searched, "_AT_ONCE", 37)
+    parts = necks_among(shapes, tree, WIDEST)
+    assert len(whole.widths) > 60
+    assert np.array_equal(whole.pairs, parts.pairs)
+    assert np.array_equal(whole.lines, parts.lines)
+    assert np.array_equal(whole.widths, parts.widths)

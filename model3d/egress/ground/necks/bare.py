@@ -20,6 +20,10 @@ _ROUNDING: Final = 1e-7
 """Metres. Something as near to the middle of a neck as this is not nearer than the two
 bodies themselves."""
 
+_AT_ONCE: Final = 500_000
+"""Pairs that are looked at together, which bounds the memory that takes: each needs a
+kilobyte, and of a scan of very many small bodies there are tens of millions."""
+
 _SQUARE: Final = 0.5
 """Metres. Side of the squares by which corners are looked up."""
 
@@ -47,6 +51,11 @@ def bare_between(
     """
     if not len(pairs):
         return np.zeros((0, 2), dtype=np.int64), np.zeros((0, 4, 2)), np.zeros(0)
+    if len(pairs) > _AT_ONCE:
+        parts = range(0, len(pairs), _AT_ONCE)
+        found = [bare_between(shapes, tree, pairs[at : at + _AT_ONCE]) for at in parts]
+        numbers, ways, wide = zip(*found, strict=True)
+        return np.concatenate(numbers), np.concatenate(ways), np.concatenate(wide)
     used, named = np.unique(pairs, return_inverse=True)
     bodies, named = shapes[used], named.reshape(-1, 2)
     pair, ends = shortest_lines(bodies, *named.T)
