@@ -106,7 +106,10 @@ def _best(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
     place = ", ".join(f"{key}: {_value(value)}" for key, value in best["place"].items())
     margin = length(best["margin"] / 1000, units)
     yield Text.assemble(("Best place", "bold"), f": {{{place}}}, {margin} to spare.")
-    yield Text("There everything was checked, the ways out too.")
+    yield Text(
+        "There everything was checked, the ways out too. At other places these were "
+        "looked at before doors only: check the room with it there."
+    )
 
 
 def _value(value: object) -> str:
@@ -137,7 +140,11 @@ def _open(found: dict[str, Any]) -> Iterator[RenderableType]:
     if not found["open"]:
         return
     yield Text("LEFT OPEN", style="bold")
+    told: dict[tuple[str, str, str], list[str]] = {}
     for one in found["open"]:
-        why = one.get("why") or f"by {', '.join(one['by'])} at some places"
-        yield Text(f"  {clean(one['of'])} {one['requirement']}: {clean(why)}")
+        key = one["of"], one["requirement"], one.get("why") or ""
+        told.setdefault(key, []).extend(map(clean, one.get("by") or ()))
+    for (of, requirement, why), names in told.items():
+        by = f"by {', '.join(dict.fromkeys(names))} at some places"
+        yield Text(f"  {clean(of)} {requirement}: {clean(why) if why else by}")
     yield ""
