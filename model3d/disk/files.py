@@ -47,9 +47,9 @@ def is_plain(path: Path) -> bool:
 
 def lost_link(path: Path) -> str:
     """Say of a link that leads to no file what it is; "" of anything else."""
-    if not path.is_symlink():
-        return ""
     try:
+        if not path.is_symlink():
+            return ""
         path.stat()
     except FileNotFoundError:
         return "a link that leads to nothing"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.disk.files import lost_link
 from viewer.wording.refusal import refused
 
 if TYPE_CHECKING:
@@ -18,6 +17,8 @@ _TAIL: Final = 4096
 
 def model_fault(file: Path) -> str | None:
     """Return what is wrong with a model at first sight, or None."""
+    from model3d.disk.files import lost_link
+
     try:
         if not file.is_file():
             missing = "no plain file" if file.exists() else "no file"
