@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from tests.fuzz.files import whole_files
+from tests.fuzz.part import smaller_files as smaller
 from viewer.cli.main import NOT_USABLE, main
 
 try:
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from random import Random
 
     from tests.fuzz.part import Example
+
+__all__ = ["example", "smaller", "wrong"]
 
 _LONGEST: Final = 30.0
 """Seconds of processor time one of these small files may take, in a process apart too:
@@ -133,16 +136,6 @@ def _unread() -> str:
     """Say whether a scene that was made cannot be read again."""
     status, _, err = _said(("check", "made.yaml"))
     return f"made but refused: {err}" if status not in (0, 1) else ""
-
-
-def smaller(example: Example) -> Iterator[Example]:
-    """Yield the file with parts of it left out."""
-    data = base64.b64decode(example["data"])
-    for size in (len(data) // 2, len(data) // 8, len(data) // 32, 1):
-        if size:
-            for start in range(0, len(data), size):
-                less = base64.b64encode(data[:start] + data[start + size :])
-                yield {**example, "data": less.decode()}
 
 
 def _damaged(draw: Random, whole: bytes) -> bytes:

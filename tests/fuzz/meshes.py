@@ -17,12 +17,14 @@ import trimesh  # noqa: TID251 - its writers make what is broken here
 
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import read_mesh
+from tests.fuzz.part import smaller_files as smaller
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
     from random import Random
 
     from tests.fuzz.part import Example
+
+__all__ = ["example", "smaller", "wrong"]
 
 ENDINGS: Final = ("glb", "stl", "stl_ascii", "obj", "ply", "ply_ascii")
 _LONGEST: Final = 20.0
@@ -75,16 +77,6 @@ def wrong(example: Example) -> str:
     if not found and time.monotonic() - start > _LONGEST:
         return f"slow: {time.monotonic() - start:.1f} s"
     return found
-
-
-def smaller(example: Example) -> Iterator[Example]:
-    """Yield the file with parts of it left out."""
-    data = base64.b64decode(example["data"])
-    for size in (len(data) // 2, len(data) // 8, len(data) // 32, 1):
-        if size:
-            for start in range(0, len(data), size):
-                less = base64.b64encode(data[:start] + data[start + size :])
-                yield {**example, "data": less.decode()}
 
 
 def _wrong(file: Path) -> str:

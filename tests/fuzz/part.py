@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import json
 import time
@@ -47,6 +48,16 @@ def shrunk(part: Part, example: Example) -> Example:
                 example, found = less, True
                 break
     return example
+
+
+def smaller_files(example: Example) -> Iterator[Example]:
+    """Yield an example with parts of its file, which is its data, left out."""
+    data = base64.b64decode(example["data"])
+    for size in (len(data) // 2, len(data) // 8, len(data) // 32, 1):
+        if size:
+            for start in range(0, len(data), size):
+                less = base64.b64encode(data[:start] + data[start + size :])
+                yield {**example, "data": less.decode()}
 
 
 def save(name: str, example: Example, wrong: str) -> Path:

@@ -31,6 +31,15 @@ if TYPE_CHECKING:
 WIDE = 1.6
 """Width by height of the picture the views are made for."""
 
+SWITCH = {
+    "id": "DS1",
+    "kind": "disconnect",
+    "size": [300, 150, 500],
+    "place": {"wall": "west", "along": 1000, "bottom": 1000},
+    "supply": {"system": "208Y/120"},
+    "door": "left",
+}
+
 
 def scene(*steps: dict[str, Any]) -> Scene:
     return Scene.model_validate(
@@ -139,17 +148,9 @@ def test_results_that_are_there_are_shown_and_not_others() -> None:
 
 
 def test_spaces_of_what_is_looked_at_are_shown_until_another_is() -> None:
-    gear = {
-        "id": "DS1",
-        "kind": "disconnect",
-        "size": [300, 150, 500],
-        "place": {"wall": "west", "along": 1000, "bottom": 1000},
-        "supply": {"system": "208Y/120"},
-        "door": "left",
-    }
     stage = lesson_stage(
         scene(
-            {"look": {"at": "LP1"}, "do": [{"add": gear}]},
+            {"look": {"at": "LP1"}, "do": [{"add": SWITCH}]},
             {},
             {"look": {"at": "DS1"}},
             {"look": {"at": "D1"}},
@@ -432,17 +433,9 @@ def test_what_hides_the_thing_looked_at_is_faint_and_what_is_told_of_is_not() ->
 
 def test_a_step_shows_no_sizes_of_what_was_wrong_elsewhere_before() -> None:
     """What is short at LP1 says nothing of the step about DS1. Common practice."""
-    gear = {
-        "id": "DS1",
-        "kind": "disconnect",
-        "size": [300, 150, 500],
-        "place": {"wall": "west", "along": 1000, "bottom": 1000},
-        "supply": {"system": "208Y/120"},
-        "door": "left",
-    }
     stage = lesson_stage(
         scene(
-            {"do": [{"add": BOX}, {"add": gear}], "look": {"at": "DS1"}},
+            {"do": [{"add": BOX}, {"add": SWITCH}], "look": {"at": "DS1"}},
             {"look": {"at": "DS1"}},
             {"look": {"at": "LP1"}},
         )
