@@ -186,12 +186,15 @@ class App:
         """Let all that depends on the camera follow it, before a picture is drawn."""
         keep_precision(self._room)
         frame, seen = self.frame, Projection(self.view(), *self.frame.room_size)
-        moved, self._seen = seen != self._seen, seen
+        before, self._seen = self._seen, seen
+        moved, section = seen != before, self.state.section
         self.is_fine = fine = self.is_fine and not moved
         self._room.SetPass(self._passes[fine])
         self.bodies.look(seen.view, rough=not fine)
-        if moved and self.state.section is not None:
-            self._write()
+        if section is not None and before is not None:
+            was, now = (section.cut(one.view.eye) for one in (before, seen))
+            if was != now:  # what one looks at has another name
+                self._write()
         self.bodies.widen(edge_scale(frame.height) * (_FINE if fine else 1.0))
         finished = fine and not self._was_fine
         if finished or self._is_new:

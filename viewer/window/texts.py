@@ -10,7 +10,7 @@ from PIL import Image
 
 from model3d.wording import bracketed, length
 from viewer.sheet.letters import WrittenPicture
-from viewer.sheet.meanings import meanings
+from viewer.sheet.meanings import SIGNS, meanings
 from viewer.stage import palette
 from viewer.stage.taught.lesson_progress import changes, step_at, title_of
 from viewer.window.keyboard import KEYS, LESSON
@@ -39,7 +39,7 @@ _LINE: Final = 1.42
 _LONGEST: Final = 1200
 """Characters of a text that are shown."""
 _MOST_LINES: Final = 40
-_SIGNS: Final = {
+_LETTERS_OF: Final = {
     "space": ("■", palette.SPACE_EDGE),
     "clear": ("□", palette.CLEAR_EDGE),
     "intrusion": ("▨", palette.INTRUSION_EDGE),
@@ -187,11 +187,11 @@ def _legend(column: _Stack, state: State) -> Iterator[Words]:
         replace(one, shown=one.id not in state.hidden) for one in state.stage.layers
     )
     signs = [
-        (*_SIGNS[kind], text)
+        (*_LETTERS_OF[kind], text)
         for kind, text in meanings(replace(state.stage, layers=tuple(shown)))
-        if kind in _SIGNS
+        if kind in _LETTERS_OF
     ]
-    signs.append(("■", palette.SELECTION, "picked"))
+    signs.append(("■", palette.SELECTION, SIGNS["picked"]))
     size, x, rows = 0.92 * column.size, column.left, 1
     placed: list[tuple[float, int]] = []
     for _, _, text in signs:

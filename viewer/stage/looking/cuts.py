@@ -91,9 +91,9 @@ def beside_faces(shapes: Iterable[Shape], towards: Point, at: float) -> float:
         if shape.role in FULL and len(shape.faces):
             heights = (shape.vertices @ np.array(towards))[shape.faces]
             faces.append(heights[np.ptp(heights, axis=1) < _ON_FACE, 0])
-    # Two places more than there are faces: one of them is free.
+    # There are more places than faces, and a face lies at one of them: one is free.
     taken = np.unique(np.concatenate(faces))
-    steps = np.arange(1, len(taken) + 2) * _ASIDE
+    steps = np.arange(1, len(taken) // 2 + 2) * _ASIDE
     places = at + np.array([0.0, *np.stack([steps, -steps], axis=1).ravel()])
     after = np.searchsorted(taken, places - _ON_FACE)
     ends = np.append(taken, np.inf)[after]
