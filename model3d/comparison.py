@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.wording import sentences
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
@@ -122,7 +124,7 @@ def _change(
     return ChangedJudgement(
         *key,
         *verdicts,
-        why=" ".join((*said, reason)),
+        why=sentences(*said, reason),
         citation=told.citation if told else "",
         reason=reason,
         cited=(

@@ -12,7 +12,8 @@ from model3d.egress.route.doorways import widest_of
 from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import SLACK, TOUCH
-from model3d.wording import ASK_HINGE, ASK_OPENS
+from model3d.wording import ASK_HINGE, ASK_OPENS, sentences
+from model3d.wording.said import Named, joined, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -58,8 +59,12 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     where that is worse than the best of them, it is asked.
     """
     if not is_on_floor(stand, ways_of(situation).floor(height).region):
-        where = f"The working space of {stand.item.id} lies off the floor of the room"
-        return Leaving(None, 0.0, enough=False, asks=f"{where}: say where one stands.")
+        asks = say(
+            "The working space of {} lies off the floor of the room: say where one "
+            "stands.",
+            Named(stand.item.id),
+        )
+        return Leaving(None, 0.0, enough=False, asks=asks)
     search = _Search(stand, situation, width, height)
     found = search.best()
     if _rank(found) < _BEST and any(
@@ -68,7 +73,7 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
         hoped = replace(search, hopeful=True).best()
         if _rank(hoped) > _rank(found):
             name = hoped.path.way.door if hoped.path is not None else ""
-            asks = f"{ask_hanging(name, situation)} {hoped.asks}".strip()
+            asks = sentences(ask_hanging(name, situation), hoped.asks)
             return replace(hoped, asks=asks)
     return found
 
@@ -100,9 +105,9 @@ def ask_hanging(name: str, situation: Situation) -> str:
     for door in room.doors if room else ():
         if door.id == name:
             if door.opens is None:
-                return ASK_OPENS.format(name)
+                return say(ASK_OPENS, Named(name))
             if door.hinge is None:
-                return ASK_HINGE.format(name)
+                return say(ASK_HINGE, Named(name))
     return ""
 
 
@@ -196,7 +201,7 @@ class _Search:
             climbed = ways.climbed(path.way, self.width, height, gait)
             asks = _ask_climb(climbed, self.situation)
             if enough and not asks:
-                asks = f"It goes up or down by more than a step: {_SAY}"
+                asks = say("It goes up or down by more than a step: {}", _SAY)
         return Leaving(path, height, enough, gait, asks)
 
 
@@ -212,14 +217,14 @@ def _ask_climb(climbed: dict[str, float], situation: Situation) -> str:
     for name, riser in sorted(climbed.items()):
         size = situation.length(riser)
         if name not in items:
-            parts.append(f"the threshold of {name}, {size} high")
+            parts.append(say("the threshold of {}, {} high", Named(name), size))
         elif items[name].kind.hole:
-            parts.append(f"{name}, an open pit {size} deep")
+            parts.append(say("{}, an open pit {} deep", Named(name), size))
         else:
-            parts.append(f"{name}, {size} high")
+            parts.append(say("{}, {} high", Named(name), size))
     step = situation.book.entry("entrance").figure("step")
-    more = f"more than a step of {situation.told(step)}"
-    return f"The way leads over {'; '.join(parts)}, {more}: {_SAY}"
+    more = say("more than a step of {}", situation.told(step))
+    return say("The way leads over {}, {}: {}", joined("; ", parts), more, _SAY)
 
 
 def _highest(heights: Sequence[float], passes_at: Callable[[float], bool]) -> float:

@@ -15,6 +15,7 @@ from model3d.geometry.plan.outline import is_convex, reach_inside
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.unseen import clouds_of
 from model3d.wording import INCH_POUND, bracketed, length, lengths, within_survey
+from model3d.wording.said import Amount, Said
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -234,12 +235,12 @@ class Situation:
         """Write a measured length in the scene's own system, the other in brackets."""
         return length(metres, self.scene.units)
 
-    def stated(self, metres: float) -> str:
+    def stated(self, metres: float) -> Amount:
         """Write a figure that the scene states, in the scene's own system alone."""
-        return lengths(metres, self.scene.units)[0]
+        return Amount(lengths(metres, self.scene.units)[0])
 
     @cached_property
-    def survey_doubt(self) -> str:
+    def survey_doubt(self) -> Said:
         """What is said of a difference that the survey tolerance leaves open."""
         return within_survey(self.survey_tolerance, self.scene.units)
 

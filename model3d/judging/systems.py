@@ -10,7 +10,8 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ANGLE, VERDICTS, Judgement
 from model3d.judging.unseen import guarded
 from model3d.judging.verdict import APART, judge, margin
-from model3d.wording import UP_TO
+from model3d.wording import end_of, sentences
+from model3d.wording.said import joined, say
 
 if TYPE_CHECKING:
     from model3d.codebook import Measures
@@ -117,20 +118,16 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
         name: own.get(name, size) if name in again.provided else size
         for name, size in again.required.items()
     }
-    texts = [
-        one.printed[name][-1].removeprefix(UP_TO)
-        for name in missed
-        if name in one.printed
-    ]
+    texts = [end_of(one.printed[name][-1]) for name in missed if name in one.printed]
     entry = situation.book.entry("units-of-measure")
-    by = " and ".join(texts) if texts else "the figures of the other system"
+    by = joined(" and ", texts) if texts else "the figures of the other system"
     verb = "Kept" if again.verdict == "met" else "Judged"
-    said = f"{verb} by {by} ({entry.cite('either')}: either system counts)."
+    said = say("{} by {} ({}: either system counts).", verb, by, entry.cite("either"))
     return replace(
         again,
         required=required,
         margin=_margin(again, required),
-        reason=f"{again.reason} {said}",
+        reason=sentences(again.reason, said),
     )
 
 
@@ -160,5 +157,5 @@ def _told(judgement: Judgement, again: Judgement | None, name: str) -> Judgement
     if again is None or (again.verdict == "met") == (judgement.verdict == "met"):
         return judgement
     verb = "met" if again.verdict == "met" else "missed"
-    reason = f"{judgement.reason} By the {name} figures the limit is {verb}."
-    return replace(judgement, reason=reason)
+    said = f"By the {name} figures the limit is {verb}."
+    return replace(judgement, reason=sentences(judgement.reason, said))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.scene.words.nearest import listed
+from model3d.wording import sentences
+from model3d.wording.said import Named, Said, joined, say
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement
@@ -41,15 +42,24 @@ def guarded(judged: Judgement, clouds: tuple[str, ...]) -> Judgement:
     return replace(
         judged,
         verdict="open",
-        reason=f"{said} {judged.reason}",
+        reason=sentences(said, judged.reason),
         missing=said,
         exception="",
     )
 
 
 def _sentence(names: tuple[str, ...]) -> str:
-    which = f"scan {names[0]}" if len(names) == 1 else f"scans {listed(names, 'and')}"
-    return f"What the {which} did not see is not known to be free."
+    which = (
+        say("scan {}", Named(names[0]))
+        if len(names) == 1
+        else say("scans {}", _names(names))
+    )
+    return say("What the {} did not see is not known to be free.", which)
+
+
+def _names(names: tuple[str, ...]) -> Said:
+    *others, last = map(Named, names)
+    return say("{} and {}", joined(", ", others), last)
 
 
 def no_judging(scene: Scene) -> str:
@@ -57,8 +67,9 @@ def no_judging(scene: Scene) -> str:
     names = clouds_of(scene)
     if not names:
         return ""
-    which = f"the scan {names[0]}" if len(names) == 1 else listed(names, "and")
-    return (
-        f"While {which} stands there, no change can be judged: what the scanner did "
-        "not see is not known to be free."
+    which = say("the scan {}", Named(names[0])) if len(names) == 1 else _names(names)
+    return say(
+        "While {} stands there, no change can be judged: what the "
+        "scanner did not see is not known to be free.",
+        which,
     )

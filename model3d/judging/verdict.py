@@ -11,6 +11,7 @@ from model3d.judging.measured.provided import provided
 from model3d.judging.results import ClearBox, Intrusion, Judgement
 from model3d.judging.space import ANY
 from model3d.wording import bracketed, nothing_else, sentences
+from model3d.wording.said import Named, Said, ids, joined, raised, say
 
 if TYPE_CHECKING:
     from model3d.judging.measured.fit import Fit, Hit
@@ -99,15 +100,15 @@ def resting_on(judged: Judgement, excuses: dict[str, Excuse]) -> Judgement:
 
     The first of them is cited.
     """
-    names: dict[str, list[str]] = {}
+    stand: dict[str, list[str]] = {}
     for name, excuse in excuses.items():
-        names.setdefault(str(excuse), []).append(name)
-    said = (f"{', '.join(of)} may stand there by {by}." for by, of in names.items())
+        stand.setdefault(str(excuse), []).append(name)
+    said = (say("{} may stand there by {}.", ids(of), by) for by, of in stand.items())
     first = next(iter(excuses.values()))
     return replace(
         judged,
         citation=first.citation,
-        reason=" ".join((nothing_else(judged.reason), *said)),
+        reason=sentences(nothing_else(judged.reason), *said),
         exception=str(first),
         unread=(*judged.unread, *first.unread),
     )
@@ -171,7 +172,7 @@ def _verdict(
         stretches = [hit.stretch for hit in found.doubts]
         questions = sorted({stretch.missing for stretch in stretches})
         unknown = {name for stretch in stretches for name in stretch.unknown}
-        return "open", " ".join(questions), tuple(sorted(unknown))
+        return "open", sentences(*questions), tuple(sorted(unknown))
     if tolerance and fit(space.resized(tolerance), situation).all:
         return "open", doubt, ()
     return "met", "", ()
@@ -252,12 +253,18 @@ def _reason(
         past, name = max((reach(hit, space) or 0.0, hit.placed.id) for hit in found.all)
         also = _also(found, name)
         if past <= space.reach:
-            return f"{name} reaches {length(past)} past the front.{also}"
+            said = say("{} reaches {} past the front.", Named(name), length(past))
+            return sentences(said, also)
         allowed = bracketed(space.reach_printed or (length(space.reach),))
-        return (
-            f"{name} reaches {length(past)} past the front, "
-            f"{length(past - space.reach)} more than the {allowed} that "
-            f"is allowed.{also}"
+        return sentences(
+            say(
+                "{} reaches {} past the front, {} more than the {} that is allowed.",
+                Named(name),
+                length(past),
+                length(past - space.reach),
+                allowed,
+            ),
+            also,
         )
     axis = {"out": 1, "up": 2}.get(space.measures.get(short, ""), 0)
     first = min(found.all, key=lambda hit: (hit.extents[0][axis], hit.placed.id))
@@ -266,28 +273,41 @@ def _reason(
     match space.measures.get(short):
         case "out":
             place = space.words.get("out")
-            away = f"from {place}" if place else "ahead of the front"
-            there = f"at {place or 'the front'}"
+            away = say("from {}", place) if place else say("ahead of {}", _FRONT)
+            there = say("at {}", place or _FRONT)
             run = _widest_run(space, situation, sizes)
             over = "" if low[1] > TOUCH else _overhead(low[2], space, situation)
-            return f"{name} is {_far(low[1], away, there, situation)}{over}.{also}{run}"
+            far = _far(low[1], away, there, situation)
+            return sentences(say("{} is {}{}.", name, far, over), also, run)
         case "up":
-            away = space.words.get("up", "above the floor")
-            there = away.replace("above", "on", 1)
+            away, there = _above(space), Said(f"on {_level(space)}")
             far = _far(low[2] - space.bottom, away, there, situation)
-            return f"{name} is {far}.{also}"
+            return sentences(say("{} is {}.", name, far), also)
         case "across":
-            run = length(sizes.get(short, 0.0))
-            return f"{name} stands beside it: {run} is clear.{also}"
-    size = " x ".join(length(b - a) for a, b in zip(low, high, strict=True))
-    return f"{name} is in the space with {size}.{also}"
+            clear = length(sizes.get(short, 0.0))
+            said = say("{} stands beside it: {} is clear.", name, clear)
+            return sentences(said, also)
+    size = joined(" x ", (length(b - a) for a, b in zip(low, high, strict=True)))
+    return sentences(say("{} is in the space with {}.", name, size), also)
+
+
+_FRONT: Final = "the front"
+
+
+def _level(space: Space) -> str:
+    """Return what heights in a space are told from."""
+    return space.words.get("up", "the floor")
+
+
+def _above(space: Space) -> Said:
+    return Said(f"above {_level(space)}")
 
 
 def _far(metres: float, away: str, there: str, situation: Situation) -> str:
     """Say how far away something is; of what is no way off, where it is."""
     if metres > TOUCH:
-        return f"{situation.length(metres)} {away}"
-    return f"right {there}"
+        return say("{} {}", situation.length(metres), away)
+    return say("right {}", there)
 
 
 def _overhead(bottom: float, space: Space, situation: Situation) -> str:
@@ -295,7 +315,7 @@ def _overhead(bottom: float, space: Space, situation: Situation) -> str:
     if bottom <= space.bottom + TOUCH:
         return ""
     height = situation.length(bottom - space.bottom)
-    return f", {height} {space.words.get('up', 'above the floor')}"
+    return say(", {} {}", height, _above(space))
 
 
 def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
@@ -304,20 +324,19 @@ def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
     run = next((sizes.get(name) for name in asked if name in space.required), None)
     if run is None or run >= _own_width(space) - TOUCH:
         return ""
-    return f" Beside it {situation.length(run)} of the front is clear."
+    return say("Beside it {} of the front is clear.", situation.length(run))
 
 
 def _named(hit: Hit, space: Space) -> str:
     if hit.placed.id != space.subject:
-        return hit.placed.id
-    part = hit.placed.part or "it itself"
-    return f"{part[0].upper()}{part[1:]}"
+        return Named(hit.placed.id)
+    return raised(hit.placed.part or "it itself")
 
 
-def _also(found: Fit, named: str) -> str:
+def _also(found: Fit, told: str) -> str:
     """Name what else is in the way."""
-    names = sorted({hit.placed.id for hit in found.all} - {named})
-    return f" Also in the way: {', '.join(names)}." if names else ""
+    names = sorted({hit.placed.id for hit in found.all} - {told})
+    return say("Also in the way: {}.", ids(names)) if names else ""
 
 
 def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> Intrusion:

@@ -9,6 +9,7 @@ from model3d.mending.proof.search import Family
 from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.moves import axes_of
 from model3d.units import from_metres
+from model3d.wording.said import Named, joined, say
 
 if TYPE_CHECKING:
     from model3d.mending.proof.remedy import Bench
@@ -52,12 +53,14 @@ def along(bench: Bench, name: str, way: Vector, words: str, least: float) -> Fam
     def do(amount: float) -> tuple[Change, ...]:
         return (move(bench.scene, name, tuple(part * amount for part in way)),)  # type: ignore[arg-type]
 
-    def text(amount: float) -> str:
+    def clause(amount: float) -> str:
         if words in {"raise", "lower"}:
-            return f"{words.capitalize()} {name} by {bench.length(amount)}."
-        return f"Move {name} {bench.length(amount)} {words}."
+            return say(
+                "{} {} by {}", words.capitalize(), Named(name), bench.length(amount)
+            )
+        return say("Move {} {} {}", Named(name), bench.length(amount), words)
 
-    return Family(do, text, least, _room_ahead(bench, name, way))
+    return Family(do, clause, least, _room_ahead(bench, name, way))
 
 
 def _room_ahead(bench: Bench, name: str, way: Vector) -> float:
@@ -82,11 +85,11 @@ def placed(bench: Bench, name: str, by: tuple[float, float]) -> Family:
     def do(_: float) -> tuple[Change, ...]:
         return (move(bench.scene, name, way),)
 
-    def text(_: float) -> str:
-        return f"Move {name} {in_plan(bench, item, by)}."
+    def clause(_: float) -> str:
+        return say("Move {} {}", Named(name), in_plan(bench, item, by))
 
     size = math.hypot(*by)
-    return Family(do, text, size, size, fixed=True)
+    return Family(do, clause, size, size, fixed=True)
 
 
 def in_plan(bench: Bench, item: Item, by: tuple[float, float]) -> str:
@@ -100,11 +103,11 @@ def in_plan(bench: Bench, item: Item, by: tuple[float, float]) -> str:
         across, ahead = by
         words = (("east", "west"), ("north", "south"))
     parts = [
-        f"{bench.length(abs(amount))} {pair[0] if amount > 0 else pair[1]}"
+        say("{} {}", bench.length(abs(amount)), pair[0] if amount > 0 else pair[1])
         for amount, pair in ((across, words[0]), (ahead, words[1]))
         if abs(amount) > _NOTHING
     ]
-    return " and ".join(parts)
+    return joined(" and ", parts)
 
 
 def own_ways(bench: Bench, item: Item) -> dict[str, Vector]:

@@ -14,6 +14,7 @@ from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way
 from model3d.mending.proof.remedy import Bench, Remedy, changed, changed_items
 from model3d.mending.proof.search import Enough, offered
+from model3d.wording.said import ids, joined, lowered, say
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -58,9 +59,11 @@ def why_none(judged: Judgement, bench: Bench) -> str:
     names = [one.id for one in in_the_way(judged, bench)]
     if len(names) <= _HEAP:
         return ""
-    return (
-        f"{len(names)} things are in the way ({', '.join(names)}): no more than "
-        f"{_HEAP} are moved together."
+    return say(
+        "{} things are in the way ({}): no more than {} are moved together.",
+        f"{len(names)}",
+        ids(names),
+        f"{_HEAP}",
     )
 
 
@@ -174,7 +177,7 @@ def _alone(judged: Judgement, bench: Bench, name: str) -> list[Remedy]:
 
 
 def _together(each: tuple[Remedy, ...]) -> Remedy:
-    first, *others = (one.text.removesuffix(".") for one in each)
-    text = ", and ".join([first, *(f"{one[0].lower()}{one[1:]}" for one in others)])
+    first, *others = (one.clause for one in each)
+    clause = joined(", and ", (first, *map(lowered, others)))
     do = tuple(change for one in each for change in one.do)
-    return Remedy(do, sum(one.size for one in each), f"{text}.")
+    return Remedy(do, sum(one.size for one in each), clause)

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Protocol, cast
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import sentences
+from model3d.wording.said import Named, say
 from model3d.working.drawn.outside import stands_outside
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def _claims(
     if not stands_outside(item, situation):
         yield from found
         return
-    doubt = f"{item.id} stands outside the room: say where it is."
+    doubt = say("{} stands outside the room: say where it is.", Named(item.id))
     for one in found:
         if isinstance(one, Judgement):
             yield _in_doubt(one, doubt)

@@ -27,6 +27,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
+from model3d.wording.said import Named, joined, say
 from model3d.working.drawn.battery_cells import cells_too_high
 from model3d.working.drawn.bounds import odd_room_sizes, odd_size
 from model3d.working.drawn.carried import hanging
@@ -86,7 +87,9 @@ def _contradictions(item: Placed, situation: Situation) -> list[Contradiction]:
 
 
 def _odd(name: str, metres: float, situation: Situation) -> Contradiction:
-    words = f"is {situation.length(metres)} {name}, as a wrong unit would make it"
+    words = say(
+        "is {} {}, as a wrong unit would make it", situation.length(metres), name
+    )
     return Contradiction(words, "size", metres)
 
 
@@ -95,9 +98,8 @@ def _judgement(
     found: Sequence[Contradiction],
     intrusions: tuple[Intrusion, ...] = (),
 ) -> Judgement:
-    name = "The room" if subject == ROOM else subject
-    told = "; it ".join(one.words for one in found)
-    reason = f"{name} {told}."
+    name = "The room" if subject == ROOM else Named(subject)
+    reason = say("{} {}.", name, joined("; it ", (one.words for one in found)))
     amounts: dict[str, float] = {}
     for one in found:
         amounts[one.size] = max(one.metres, amounts.get(one.size, one.metres))

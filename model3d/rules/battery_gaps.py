@@ -30,6 +30,7 @@ from model3d.judging.verdict import judge
 from model3d.standing.placed import Front
 from model3d.standing.racks import cell_rows
 from model3d.wording import sentences
+from model3d.wording.said import Named, say
 from model3d.working.front import front_of
 from model3d.working.sides import PASSIVE, SIDES, WORKED_AT, reached, side_front
 
@@ -110,8 +111,8 @@ class _Gap:
             measures={"gap": "out"},
             citations={ANY: self.entry.cite("gap")},
             # Of several tiers all keep the gap, where the worst one does.
-            clear=f"No wall is nearer than {situation.told(figure)} to {what}.",
-            words={"out": f"{what}{tier}", "up": "above their underside"},
+            clear=say("No wall is nearer than {} to {}.", situation.told(figure), what),
+            words={"out": say("{}{}", what, tier), "up": "their underside"},
             printed={"gap": situation.printed(figure)},
             unread={
                 ANY: unread_figures(self.entry, (figure,), situation.measures, "gap")
@@ -155,8 +156,10 @@ def _without_cells(item: Placed, own: Judgement) -> Judgement:
     """Return what is known of a rack that does not say where its cells stand."""
     if own.verdict == "met":
         return own
-    ask = f"Say where the cells of {item.id} stand (tiers): the gap is theirs."
-    reason = f"{own.reason} {ask}"
+    ask = say(
+        "Say where the cells of {} stand (tiers): the gap is theirs.", Named(item.id)
+    )
+    reason = sentences(own.reason, ask)
     return replace(
         own, verdict="open", reason=reason, missing=ask, unknown=("gap",), margin=None
     )
@@ -175,27 +178,36 @@ def _with_free_air(judged: Judgement, nearest: float, gap: _Gap) -> Judgement:
     written = gap.item.item
     free = None if written is None else written.free_air
     if free is None:
-        ask = (
-            f"{gap.item.id} touches a wall, which it may with {needed}: say how much "
-            "it has (free_air)."
+        ask = say(
+            "{} touches a wall, which it may with {}: say how much it has (free_air).",
+            Named(gap.item.id),
+            needed,
         )
         parts = [ask] if judged.verdict == "met" else [judged.reason, ask]
         missing = sentences(judged.missing, ask)
-        return replace(judged, verdict="open", reason=" ".join(parts), missing=missing)
+        return replace(
+            judged, verdict="open", reason=sentences(*parts), missing=missing
+        )
     has = f"{free * 100:g} percent"
     if free >= share / 100:
-        excepted = f"The rack may touch the wall with {needed}: it has {has}."
+        excepted = say("The rack may touch the wall with {}: it has {}.", needed, has)
         return replace(
             judged,
-            reason=f"{judged.reason} {excepted}",
+            reason=sentences(judged.reason, excepted),
             exception=f"{entry.cite('free_air')} (a rack that touches the wall)"
             if judged.verdict == "met"
             else "",
         )
-    reason = f"{gap.item.id} touches a wall, which it may with {needed}: it has {has}."
+    reason = say(
+        "{} touches a wall, which it may with {}: it has {}.",
+        Named(gap.item.id),
+        needed,
+        has,
+    )
     if not touches:
         length = situation.length(nearest)
-        ask = f"It stands {length} from a wall: measure whether it touches. {reason}"
+        far = say("It stands {} from a wall: measure whether it touches.", length)
+        ask = sentences(far, reason)
         return replace(judged, verdict="open", reason=ask, missing=ask, unknown=())
     return replace(
         judged,

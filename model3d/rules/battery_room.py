@@ -30,7 +30,8 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, ROOM, Judgement
 from model3d.standing.racks import cell_rows
-from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE
+from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE, sentences
+from model3d.wording.said import Named, ids, in_degrees, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -102,7 +103,7 @@ def _door(door: RoomDoor, entry: Entry) -> Judgement:
     answers = [*_answers(door, entry)]
     worst = max((verdict for _, verdict, _ in answers), key=_SEVERITY.index)
     decisive = [answer for answer in answers if answer[1] == worst]
-    reason = " ".join(reason for _, _, reason in decisive)
+    reason = sentences(*(reason for _, _, reason in decisive))
     keys = [key for key, _, _ in decisive]
     judged = replace(
         _judged(door.id, entry, (keys[0], worst, reason)),
@@ -134,7 +135,7 @@ def _answers(door: RoomDoor, entry: Entry) -> Iterator[Answer]:
     if entry.has("opens_degrees") and door.opens_to is not None:
         degrees = entry.number("opens_degrees")
         short = door.opens_to < degrees
-        reason = f"It opens to {door.opens_to:g} degrees."
+        reason = say("It opens to {}.", in_degrees(f"{door.opens_to:g}"))
         yield "opens_degrees", "not-met" if short else "met", reason
 
 
@@ -145,15 +146,15 @@ def _direction(door: RoomDoor) -> tuple[Verdict, str]:
         case "in":
             return "not-met", "The door opens into the room."
         case None:
-            return "open", ASK_OPENS.format(door.id)
+            return "open", say(ASK_OPENS, Named(door.id))
 
 
 def _hardware(door: RoomDoor) -> tuple[Verdict, str]:
     if door.hardware is None:
-        return "open", ASK_HARDWARE.format(door.id)
+        return "open", say(ASK_HARDWARE, Named(door.id))
     if door.hardware in _LISTED:
         return "met", f"It has listed {door.hardware.replace('-', ' ')} hardware."
-    return "not-met", NO_LISTED_HARDWARE.format(door.id)
+    return "not-met", say(NO_LISTED_HARDWARE, Named(door.id))
 
 
 def _is_in_room(item: Placed, situation: Situation) -> bool:
@@ -179,11 +180,14 @@ def _over_cells(item: Placed, situation: Situation) -> tuple[Verdict, str]:
         if any(_is_above(item, row, -tolerance) for row in rows):
             over.append(rack.id)
         elif any(_is_above(item, row, tolerance) for row in rows):
-            doubts.append(f"{situation.survey_doubt} The cells are those of {rack.id}.")
+            cells = say("The cells are those of {}.", Named(rack.id))
+            doubts.append(sentences(situation.survey_doubt, cells))
         elif not rows and _is_above(item, rack.front.box(), tolerance):
-            doubts.append(f"It is over {rack.id}: say where its cells stand (tiers).")
+            doubts.append(
+                say("It is over {}: say where its cells stand (tiers).", Named(rack.id))
+            )
     if over:
-        return "open", f"It is over the cells of {', '.join(over)}: {_DECIDE}"
+        return "open", say("It is over the cells of {}: {}", ids(over), _DECIDE)
     return ("open", doubts[0]) if doubts else ("met", "It is not over any cells.")
 
 

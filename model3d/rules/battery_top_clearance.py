@@ -34,6 +34,8 @@ from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.standing.placed import Placed
 from model3d.standing.racks import cell_rows, cover_body, shelf_body
+from model3d.wording import sentences
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -66,7 +68,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         return
     rows = cell_rows(item, situation.scene)
     if not rows and not written.listed and written.terminals != "front":
-        ask = f"Say where the cells of {item.id} stand (tiers)."
+        ask = say("Say where the cells of {} stand (tiers).", Named(item.id))
         yield Judgement(REQUIREMENT, item.id, "open", entry.citation, ask, ask)
     for number, row in enumerate(rows):
         if row.terminals == "front":
@@ -80,7 +82,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
                 item.id,
                 "open",
                 entry.citation,
-                f"{blocked} {asked}",
+                sentences(blocked, asked),
                 missing=asked,
                 tier=number,
             )
@@ -135,8 +137,8 @@ class _JudgedTier:
         """
         row = self.row
         above = {placed.id for placed, _ in self._above()}
-        found = [
-            (placed.id, extents)
+        found: list[tuple[str, Extents]] = [
+            (Named(placed.id), extents)
             for placed, extents in self._within(row.shelf, row.highest)
             if placed.item is None or not placed.item.from_ or placed.id not in above
         ]
@@ -149,24 +151,24 @@ class _JudgedTier:
             return ""
         name, (low, _) = min(found, key=lambda one: (one[1][0][2], one[0]))
         deep = self.situation.length(row.highest - low[2])
-        return f"{name} comes {deep} below the highest point of its cells."
+        return say("{} comes {} below the highest point of its cells.", name, deep)
 
     def judged(self, entry: Entry) -> Judgement:
         """Judge the space above the cells, and tell how high it is."""
         found = judge(self._clearance(entry), self.situation)
         height = found.provided.get("clearance")
         if found.intrusions and self.asked is not None:
-            asks = f"The maker asks for {self.situation.stated(self.asked)}."
-            return replace(found, reason=f"{found.reason} {asks}")
+            asks = say("The maker asks for {}.", self.situation.stated(self.asked))
+            return replace(found, reason=sentences(found.reason, asks))
         if height is None:
             return found
-        told = f"{self.situation.length(height)} is clear above the cells."
+        told = say("{} is clear above the cells.", self.situation.length(height))
         if self._is_unsure:
             # How far the shelf hangs below its upper face is what is asked.
             length = self.situation.length(height)
-            told = f"It is {length} up to the upper face of the next shelf."
+            told = say("It is {} up to the upper face of the next shelf.", length)
             found = replace(found, margin=None)
-        return replace(found, reason=f"{told} {found.missing}".rstrip())
+        return replace(found, reason=sentences(told, found.missing))
 
     def _clearance(self, entry: Entry) -> Space:
         """Return the space above the cells, up to the maker's clearance."""
@@ -188,7 +190,7 @@ class _JudgedTier:
             citations={ANY: entry.citation},
             missing=self._question(),
             clear="The height above the cells is clear.",
-            words={"up": "above the cells"},
+            words={"up": "the cells"},
             unread={ANY: unread_rules(entry, "makers_figure")},
             tier=self.number,
             extra=tuple(part for _, part in self._parts()),
@@ -197,12 +199,15 @@ class _JudgedTier:
     def _question(self) -> str:
         name = self.rack.id
         if self.asked is None:
-            return (
-                f"Say the battery maker's clearance above the cells of {name} "
-                "(top_clearance): the code prints no figure."
+            return say(
+                "Say the battery maker's clearance above the cells of {} "
+                "(top_clearance): the code prints no figure.",
+                Named(name),
             )
         if self._is_unsure:
-            return f"Say how thick the shelves of {name} are (shelf_thickness)."
+            return say(
+                "Say how thick the shelves of {} are (shelf_thickness).", Named(name)
+            )
         return ""
 
     @property
@@ -237,7 +242,7 @@ class _JudgedTier:
                 yield f"The shelf of tier {number + 1}", part(shelf, words)
         if self.enclosed:
             cover = cover_body(rack, _THIN)
-            yield f"The top of {rack.id}", part(cover, "its top")
+            yield say("The top of {}", Named(rack.id)), part(cover, "its top")
 
     def _above(self) -> Iterator[tuple[Placed, Extents]]:
         highest = self.row.highest

@@ -24,6 +24,7 @@ from model3d.judging.limit import at_least
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
 from model3d.wording import sentences
+from model3d.wording.said import say
 from model3d.working import is_high_voltage
 from model3d.working.dedicated.overhead import Overhead
 
@@ -55,7 +56,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if verdict == "not-met":
         verdict, doubt = "open", _ASK
     length, asked = situation.length(found), situation.told(figure)
-    told = f"The ceiling ({said}) is {length} above it; {asked} is asked for."
+    told = say("The ceiling ({}) is {} above it; {} is asked for.", said, length, asked)
     yield Judgement(
         REQUIREMENT,
         item.id,

@@ -31,6 +31,7 @@ from model3d.judging.measured.fit import fit
 from model3d.judging.requirement import requirement_of
 from model3d.judging.verdict import judge
 from model3d.wording import sentences
+from model3d.wording.said import Named, joined, say
 from model3d.working import is_high_voltage
 from model3d.working.dedicated.foreign import needs_protection
 from model3d.working.dedicated.zone import EXCUSES, zone_over
@@ -68,7 +69,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if judgement.verdict == "met":
         for placed, key in zone.excepted():
             what = "a guard against leaks" if placed.kind.leak_guard else EXCUSES[key]
-            words = f"{placed.id} is {what}, and may be in the space"
+            words = say("{} is {}, and may be in the space", Named(placed.id), what)
             judgement = zone.told(judgement, words, key)
         judgement = _with_above(judgement, zone)
     yield judgement
@@ -102,6 +103,12 @@ def _applies(item: Placed, situation: Situation) -> bool:
     return bool(item.item.service) and entry.flag("service_equipment")
 
 
+_ASK_PROTECTED: Final = (
+    "Say protected: true where that is so, or draw a leak-guard that covers the width "
+    "below it."
+)
+
+
 def _with_above(judgement: Judgement, zone: Zone) -> Judgement:
     """Leave it open where what is above the zone is foreign and not protected."""
     situation, entry, key = zone.situation, zone.entry, "foreign_above"
@@ -112,26 +119,29 @@ def _with_above(judgement: Judgement, zone: Zone) -> Judgement:
         return judgement
     space = replace(zone.space(), bottom=zone.top, top=end, limit=zone.kept_off)
     found = fit(space, situation)
-    asked = []
+    asked: list[str] = []
     if found.hits:
-        names = "; ".join(
-            f"{hit.placed.id} above the zone, {situation.length(hit.extents[0][2])} "
-            "above the floor"
-            for hit in found.hits
+        names = joined(
+            "; ",
+            (
+                say(
+                    "{} above the zone, {} above the floor",
+                    Named(hit.placed.id),
+                    situation.length(hit.extents[0][2]),
+                )
+                for hit in found.hits
+            ),
         )
-        asked.append(
-            f"{names}: allowed with protection against condensation, leaks and "
-            "breaks. Say protected: true where that is so, or draw a leak-guard "
-            "that covers the width below it."
-        )
+        allowed = "{}: allowed with protection against condensation, leaks and breaks."
+        asked += [say(allowed, names), _ASK_PROTECTED]
     asked += sorted({hit.stretch.missing for hit in found.doubts})
     if asked:
         return replace(
             judgement,
             verdict="open",
             citation=entry.cite(key),
-            reason=" ".join(asked),
-            missing=" ".join(asked),
+            reason=sentences(*asked),
+            missing=sentences(*asked),
             unread=unread_rules(entry, key),
         )
     for placed in zone.over.reaching_in(zone.top, end, needs_protection):

@@ -32,6 +32,7 @@ from model3d.egress.ways import ways_of
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Judgement
 from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE, sentences
+from model3d.wording.said import Named, in_degrees, say
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -129,9 +130,11 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     if wrong or missing:
         verdict = "open" if near.missing or not near.within or not wrong else "not-met"
     right = "It opens outwards and has listed hardware."
-    place = (
-        f"It is {situation.length(near.away)} from the working space of {near.item}; "
-        f"the rule is for doors nearer than {situation.told(entry.figure('distance'))}."
+    place = say(
+        "It is {} from the working space of {}; the rule is for doors nearer than {}.",
+        situation.length(near.away),
+        Named(near.item),
+        situation.told(entry.figure("distance")),
     )
     doubt = sentences(*doubts) if verdict != "met" else ""
     keys = [key for key in ("amps", "opens_degrees", "degrees") if entry.has(key)]
@@ -167,18 +170,20 @@ def _opened(
 
 def _faults(door: RoomDoor, degrees: float | None) -> tuple[list[str], list[str]]:
     """Return what is wrong with a door, and what is not said about it."""
-    wrong, missing = [], []
+    wrong: list[str] = []
+    missing: list[str] = []
     if door.opens == "in":
-        wrong.append(f"{door.id} opens into the room, not outwards.")
+        wrong.append(say("{} opens into the room, not outwards.", Named(door.id)))
     elif door.opens is None:
-        missing.append(ASK_OPENS.format(door.id))
+        missing.append(say(ASK_OPENS, Named(door.id)))
     if door.hardware is None:
-        missing.append(ASK_HARDWARE.format(door.id))
+        missing.append(say(ASK_HARDWARE, Named(door.id)))
     elif door.hardware not in _LISTED:
-        wrong.append(NO_LISTED_HARDWARE.format(door.id))
+        wrong.append(say(NO_LISTED_HARDWARE, Named(door.id)))
     if degrees is not None:
         if door.opens_to is None:
-            missing.append(f"Say how far {door.id} opens (opens_to).")
+            missing.append(say("Say how far {} opens (opens_to).", Named(door.id)))
         elif door.opens_to < degrees:
-            wrong.append(f"{door.id} opens to {door.opens_to:g} degrees only.")
+            angle = in_degrees(f"{door.opens_to:g}")
+            wrong.append(say("{} opens to {} only.", Named(door.id), angle))
     return wrong, missing

@@ -29,6 +29,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_HINGE, ASK_OPENS, sentences
+from model3d.wording.said import Named, ids, say
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -62,12 +63,12 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
     if not over:
         clear = "Its leaf sweeps no working space."
         return Judgement(REQUIREMENT, door.id, "met", citation, clear)
-    names = ", ".join(item.id for item in over)
-    unsaid = "" if door.opens else ASK_OPENS.format(door.id)
-    hinge = "" if door.hinge else ASK_HINGE.format(door.id)
+    names = ids(item.id for item in over)
+    unsaid = "" if door.opens else say(ASK_OPENS, Named(door.id))
+    hinge = "" if door.hinge else say(ASK_HINGE, Named(door.id))
     differ = "Inspectors differ on whether it may: a person must decide."
     missing = sentences(differ, unsaid, hinge)
-    swept_words = f"Its leaf sweeps the working space of {names}."
+    swept_words = say("Its leaf sweeps the working space of {}.", names)
     reason = sentences(swept_words, missing)
     return Judgement(REQUIREMENT, door.id, "open", citation, reason, missing=missing)
 

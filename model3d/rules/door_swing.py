@@ -29,6 +29,7 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Intrusion, Judgement, Verdict
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 from model3d.wording import ASK_LEAVES, LEAF_TAKEN, sentences
+from model3d.wording.said import Named, in_degrees, say
 from model3d.working import is_high_voltage
 from model3d.working.front import is_limited
 
@@ -124,17 +125,17 @@ def _verdict(turn: _Turn, required: float, situation: Situation) -> tuple[Verdic
     if turn.strict < min(required, QUARTER):
         return "open", situation.survey_doubt
     if required > QUARTER:
-        return "open", f"Beyond {QUARTER:g} degrees nothing is tested."
+        return "open", say("Beyond {} nothing is tested.", in_degrees(f"{QUARTER:g}"))
     return "met", ""
 
 
 def _reason(turn: _Turn) -> str:
     if not turn.stops:
-        return "The leaf opens to 90 degrees."
+        return say("The leaf opens to {}.", in_degrees("90"))
     angle, placed = turn.stops[0]
     if angle < _SHUT:
-        return f"{placed.id} keeps the leaf shut."
-    return f"{placed.id} stops the leaf at {angle:.1f} degrees."
+        return say("{} keeps the leaf shut.", Named(placed.id))
+    return say("{} stops the leaf at {}.", Named(placed.id), in_degrees(f"{angle:.1f}"))
 
 
 def _assumed(
@@ -147,22 +148,20 @@ def _assumed(
 ) -> Judgement:
     worse = min(left, right, key=lambda turn: turn.angle)
     if worse.angle >= min(required, QUARTER):
-        reason = (
-            "One leaf over the whole front opens to 90 degrees, hinged either side."
-        )
+        words = "One leaf over the whole front opens to {}, hinged either side."
         close = min(left.strict, right.strict) < min(required, QUARTER)
         doubt = situation.survey_doubt if close else ""
         verdict: Verdict = "open" if close else "met"
-        told = f"{reason} {doubt}" if close else reason
+        told = sentences(say(words, in_degrees("90")), doubt)
         made = _judgement(item, 0, citation, required, left, verdict, told)
         return replace(made, missing=doubt, assumed=((item.id, LEAF_TAKEN),))
-    ask = ASK_LEAVES.format(item.id)
+    ask = say(ASK_LEAVES, Named(item.id))
     # To a tenth: a leaf that is stopped where it starts turns by a slip of rounding.
-    by_left, by_right = (f"{round(one.angle, 1):g}" for one in (left, right))
-    reason = (
-        "Nothing is said about doors. One leaf over the whole front opens to "
-        f"{by_left} degrees hinged left and to {by_right} degrees hinged right. {ask}"
+    turns = (in_degrees(f"{round(one.angle, 1):g}") for one in (left, right))
+    words = (
+        "One leaf over the whole front opens to {} hinged left and to {} hinged right."
     )
+    reason = sentences("Nothing is said about doors.", say(words, *turns), ask)
     made = _judgement(item, 0, citation, required, worse, "open", reason)
     return replace(made, missing=ask)
 

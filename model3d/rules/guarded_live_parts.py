@@ -24,6 +24,8 @@ from model3d.codebook.unread import unread_figures
 from model3d.judging.limit import at_least
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
+from model3d.wording import sentences
+from model3d.wording.said import Named, say
 from model3d.working import is_high_voltage, needs
 
 if TYPE_CHECKING:
@@ -91,14 +93,15 @@ def _judged(
         # Worked out from the voltage: no book prints the sum.
         figures, printed = [*figures, entry.figure("per_kilovolt")], {}
         more = situation.told(figures[1])
-        wanted += f", and {more} for each kilovolt above {row.above / _KILOVOLT:g} kV,"
-    found = f"{_found(height, situation)}; {wanted} is asked for."
+        above = f"{row.above / _KILOVOLT:g}"
+        wanted = say("{}, and {} for each kilovolt above {} kV,", wanted, more, above)
+    found = say("{}; {} is asked for.", _found(height, situation), wanted)
     return Judgement(
         REQUIREMENT,
         item.id,
         verdict,
         entry.citation,
-        f"{found} {why}" if why else found,
+        sentences(found, why),
         missing=why,
         short="height",
         required={"height": least},
@@ -112,9 +115,10 @@ def _judged(
 
 def _unknown(item: Placed, entry: Entry, situation: Situation) -> Judgement:
     """Ask for the voltage between conductors."""
-    ask = (
-        f"Say the supply system of {item.id}: the height of live parts without a guard "
-        "depends on the volts between conductors."
+    ask = say(
+        "Say the supply system of {}: the height of live parts without "
+        "a guard depends on the volts between conductors.",
+        Named(item.id),
     )
     return _open(item, entry, ask, situation)
 
@@ -137,7 +141,7 @@ def _open(item: Placed, entry: Entry, ask: str, situation: Situation) -> Judgeme
         item.id,
         "open",
         entry.citation,
-        f"{_found(height, situation)}. {ask}",
+        sentences(say("{}.", _found(height, situation)), ask),
         missing=ask,
         short="height",
         provided={"height": height},
@@ -146,7 +150,7 @@ def _open(item: Placed, entry: Entry, ask: str, situation: Situation) -> Judgeme
 
 def _found(height: float, situation: Situation) -> str:
     length = situation.length(height)
-    return f"The lowest live part without a guard is {length} above the floor"
+    return say("The lowest live part without a guard is {} above the floor", length)
 
 
 def _height(item: Placed, situation: Situation) -> float:

@@ -26,6 +26,8 @@ from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.judging.limit import at_most
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
+from model3d.wording import sentences
+from model3d.wording.said import Named, say
 from model3d.working import is_high_voltage, needs
 from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of
@@ -67,15 +69,15 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
     verdict, why = at_most(height, most, situation)
     length, allowed = situation.length(height), situation.told(figure)
     what = "Its top" if handle is None else "The middle of its highest handle's grip"
-    found = f"{what} is {length} above the floor in front."
+    found = say("{} is {} above the floor in front.", what, length)
     is_asked = handle is None and verdict != "met"
     if is_asked:
-        verdict, why = "open", _ASK.format(item.id, length)
-        said = f"{why} At most {allowed} is allowed."
+        verdict, why = "open", say(_ASK, Named(item.id), length)
+        said = sentences(why, say(_ALLOWED, allowed))
     elif verdict == "not-met":
-        said = f"{found} At most {allowed} is allowed."
+        said = sentences(found, say(_ALLOWED, allowed))
     else:
-        said = f"{found} {why}".rstrip()
+        said = sentences(found, why)
     judged = Judgement(
         REQUIREMENT,
         item.id,
@@ -99,6 +101,7 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
     return _excepted(judged, found, item, key, entry)
 
 
+_ALLOWED: Final = "At most {} is allowed."
 _ASK: Final = (
     "Say where the highest handle of {} is (handle): only the height of its top is "
     "known, {}."
@@ -141,7 +144,7 @@ def _excepted(
         judged,
         verdict="met",
         citation=citation,
-        reason=f"{found} It may be higher by {citation}: {_WORDS[reach]}.",
+        reason=sentences(found, f"It may be higher by {citation}: {_WORDS[reach]}."),
         missing="",
         unknown=(),
         instead={},

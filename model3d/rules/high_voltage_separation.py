@@ -23,6 +23,8 @@ from model3d.codebook.unread import unread_rules
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.judging.space import Excuse
+from model3d.wording import sentences
+from model3d.wording.said import Named, joined, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -77,9 +79,10 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 def _ask_volts(other: Placed, entry: Entry) -> _Answer:
     """Ask for the voltage of what may be at low voltage: nothing else is."""
     number = entry.number("volts_over")
-    reason = (
-        f"Say the supply of {other.id}: at {number:g} V or less it is parted from the "
-        "high voltage."
+    reason = say(
+        "Say the supply of {}: at {} V or less it is parted from the high voltage.",
+        Named(other.id),
+        f"{number:g}",
     )
     return _Answer("open", _PARTED, reason)
 
@@ -124,9 +127,12 @@ def _answer(item: Placed, low: str, situation: Situation, entry: Entry) -> _Answ
         )
     ways = _ways_out(item, situation, entry)
     if ways:
-        together = f"{low} is at low voltage in the same place. "
-        return _Answer("open", _PARTED, f"{together}Say {', or '.join(ways)}.")
-    exposed = f"Its live parts are exposed, and nothing parts it from {low}."
+        together = say("{} is at low voltage in the same place.", Named(low))
+        asks = say("Say {}.", joined(", or ", ways))
+        return _Answer("open", _PARTED, sentences(together, asks))
+    exposed = say(
+        "Its live parts are exposed, and nothing parts it from {}.", Named(low)
+    )
     return _Answer("not-met", _PARTED, exposed)
 
 
@@ -145,7 +151,9 @@ def _ways_out(item: Placed, situation: Situation, entry: Entry) -> list[str]:
         or written.unguarded_live_parts is not None
     )
     if not exposed:
-        ways.append(f"dead_front: true where {item.id} exposes no live part")
+        ways.append(
+            say("dead_front: true where {} exposes no live part", Named(item.id))
+        )
     if situation.scene.stated.serves_only_this_room is None:
         ways.append(
             "serves_only_this_room: true where the low-voltage equipment serves only "

@@ -28,6 +28,7 @@ from model3d.judging.limit import at_least, at_most
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
 from model3d.wording import sentences
+from model3d.wording.said import ids, joined, say
 from model3d.working.front import front_of, is_limited
 from model3d.working.tested import tested
 
@@ -68,13 +69,15 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     verdict, why = max(judged, key=lambda pair: _SEVERITY.index(pair[0]))
     sides = {"width": best[0] - wanted[0], "length": best[1] - wanted[1]}
     across, along = (situation.length(size) for size in best)
-    asked = " by ".join(situation.told(figure) for figure in figures)
+    asked = joined(" by ", map(situation.told, figures))
     yield Judgement(
         REQUIREMENT,
         ROOM,
         verdict,
         citation,
-        sentences(f"The opening is {across} by {along}; {asked} is asked for.", why),
+        sentences(
+            say("The opening is {} by {}; {} is asked for.", across, along, asked), why
+        ),
         missing=why,
         short=min(sides, key=lambda side: sides[side]),
         required={"width": wanted[0], "length": wanted[1]},
@@ -122,9 +125,11 @@ def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Ju
     said = "Nothing of the structure is in front of it."
     if names:
         told = situation.told(figure)
-        said = (
-            f"The reach past {', '.join(names)} is {situation.length(far)}; at most "
-            f"{told} is allowed."
+        said = say(
+            "The reach past {} is {}; at most {} is allowed.",
+            ids(names),
+            situation.length(far),
+            told,
         )
     return Judgement(
         REQUIREMENT,

@@ -31,6 +31,7 @@ from model3d.judging.space import ANY, Space, Stretch
 from model3d.judging.verdict import judge
 from model3d.scene.parts.placement import StandsOn
 from model3d.wording import headed, sentences
+from model3d.wording.said import say
 from model3d.working.front import front_of
 from model3d.working.sides import SIDES, side_front
 
@@ -45,13 +46,13 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("maker-clearance",)
 REQUIREMENT: Final = requirement_of(__name__)
-_UP: Final = "above its underside"
+_UP: Final = "its underside"
 _WORDS: Final[dict[str, tuple[str, dict[Along, str]]]] = {
     "rear": ("Behind it", {"out": "its back", "up": _UP}),
     "left": ("On its left", {"out": "its left side", "up": _UP}),
     "right": ("On its right", {"out": "its right side", "up": _UP}),
     "front": ("Ahead of it", {"up": _UP}),
-    "above": ("Above it", {"up": "above it"}),
+    "above": ("Above it", {"up": "it"}),
 }
 """How the reason begins at each side, and how a distance is said there."""
 
@@ -67,7 +68,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         length = 0.0 if written is None else situation.scene.metres(written)
         if length > 0:
             judged = judge(_space(item, side, length, entry, situation), situation)
-            asked = f"Its maker asks for {situation.stated(length)}."
+            asked = say("Its maker asks for {}.", situation.stated(length))
             reason = sentences(
                 headed(title, judged.reason), asked if judged.intrusions else ""
             )
@@ -100,7 +101,7 @@ def _space(
         printed={"clearance": (situation.stated(length),)},
         measures={"clearance": "up" if side == "above" else "out"},
         citations={ANY: entry.cite(key)},
-        clear=f"The {situation.stated(length)} that its maker asks for is clear.",
+        clear=say("The {} that its maker asks for is clear.", situation.stated(length)),
         words=_WORDS[side][1],
         unread={ANY: unread_rules(entry, key)},
     )

@@ -52,6 +52,7 @@ from model3d.egress.route.told import WIDTH_AND_HEIGHT
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_DOORS, sentences
+from model3d.wording.said import say
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ if TYPE_CHECKING:
 
 TABLES: Final = ("large-equipment", "high-voltage-entrance")
 REQUIREMENT: Final = requirement_of(__name__)
-_TOGETHER: Final = "As one line-up:"
+_TOGETHER: Final = "As one line-up: {}"
 _PRACTICABLE: Final = "A person must say whether a second entrance is practicable."
 
 
@@ -216,7 +217,7 @@ def _asked(
         entry.citation,
         (situation.least(width), situation.least(height)),
         dict(zip(WIDTH_AND_HEIGHT, texts, strict=True)),
-        f"{situation.told(width)} wide and {situation.told(height)} high",
+        say("{} wide and {} high", situation.told(width), situation.told(height)),
         unread,
     )
 
@@ -239,7 +240,7 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
         doubts.append(asked.piece.missing)
     doubt = sentences(*doubts)
     verdict: Verdict = "open" if doubt else found.verdict
-    told = f"{_TOGETHER} {found.reason}" if asked.piece.unsaid else found.reason
+    told = say(_TOGETHER, found.reason) if asked.piece.unsaid else found.reason
     judged = _judgement(asked, verdict, sentences(told, doubt), found.citation)
     excepted = ""
     if verdict == "met" and found.citation:
@@ -268,11 +269,10 @@ def _with_sizes(judged: Judgement, found: Answer) -> Judgement:
 
 def _either(judged: Judgement, together: Judgement, missing: str) -> Judgement:
     """Return what is known of an item where a wider line-up would be told otherwise."""
-    told = f"{_TOGETHER} {together.reason}"
     return replace(
         judged,
         verdict="open",
-        reason=sentences(judged.reason, told, missing),
+        reason=sentences(judged.reason, say(_TOGETHER, together.reason), missing),
         missing=sentences(judged.missing, missing),
     )
 

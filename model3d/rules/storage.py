@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
 from model3d.judging.requirement import requirement_of
+from model3d.wording.said import ids, say
 from model3d.working import is_high_voltage
 from model3d.working.judged import judge_held
 from model3d.working.tested import tested
@@ -50,7 +51,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     )
     if judged.verdict == "not-met":
         names = sorted({hit.item for hit in judged.intrusions})
-        told = f"Stored in the working space: {', '.join(names)}."
+        told = say("Stored in the working space: {}.", ids(names))
         judged = replace(judged, reason=told)
     yield replace(judged, requirement=REQUIREMENT)
 

@@ -26,6 +26,8 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.limit import at_least
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
+from model3d.wording import sentences
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -57,20 +59,23 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     verdict, why = at_least(distance, wanted, situation)
     if verdict == "not-met":
         verdict = "open"
-        why = (
-            f"{situation.told(figure)} is asked for: {item.id} needs a fire test that "
-            "allows less, or more room."
+        why = say(
+            "{} is asked for: {} needs a fire test that allows less, or more room.",
+            situation.told(figure),
+            Named(item.id),
         )
-    said = f"No other unit and no wall is nearer than {situation.told(figure)}."
+    said = say("No other unit and no wall is nearer than {}.", situation.told(figure))
     if nearest:
-        said = f"{nearest} is nearest: {situation.length(distance)} away."
+        said = say(
+            "{} is nearest: {} away.", Named(nearest), situation.length(distance)
+        )
     known = {"spacing": distance} if nearest else {}
     yield Judgement(
         REQUIREMENT,
         item.id,
         verdict,
         entry.cite("spacing"),
-        f"{said} {why}" if why else said,
+        sentences(said, why),
         missing=why,
         short="spacing",
         required={"spacing": wanted},

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.plan.outline import covers, nearest_uncovered
 from model3d.geometry.tolerance import TOUCH
+from model3d.wording.said import ids, say
 from model3d.working.front import front_of, slide
 
 if TYPE_CHECKING:
@@ -71,12 +72,12 @@ class Edge:
 
     def words(self, situation: Situation) -> str:
         """Tell where the floor drops."""
-        names = ", ".join(self.names)
-        where = f"into {names}" if self.is_pit else f"where {names} ends"
+        names = ids(self.names)
+        where = say("into {}", names) if self.is_pit else say("where {} ends", names)
         if self.distance <= TOUCH:
-            return f"The floor drops right at the front, {where}."
+            return say("The floor drops right at the front, {}.", where)
         away = situation.length(self.distance)
-        return f"The floor drops {away} ahead of the front, {where}."
+        return say("The floor drops {} ahead of the front, {}.", away, where)
 
 
 def edge_of_floor(

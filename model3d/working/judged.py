@@ -11,7 +11,8 @@ from model3d.judging.measured.fit import fit
 from model3d.judging.measured.provided import provided
 from model3d.judging.space import ANY
 from model3d.judging.verdict import clear_box, judge
-from model3d.wording import nothing_else
+from model3d.wording import nothing_else, sentences
+from model3d.wording.said import Named, ids, parts_of, say
 from model3d.working.front import faces, front_of, is_limited
 from model3d.working.tested import deepest, tested
 from model3d.working.within.inside import Allowance
@@ -88,12 +89,12 @@ def _with_own_size(judged: Judgement, it: Tested) -> Judgement:
     high = abs(it.space.top - front.top) < TOUCH
     match name:
         case "width" if wide:
-            said = f"The space is as wide as {own}."
+            said = say("The space is as wide as {}.", Named(own))
         case "height" if high:
-            said = f"The space goes up to the top of {own}."
+            said = say("The space goes up to the top of {}.", Named(own))
         case _:
             return judged
-    return replace(judged, reason=f"{judged.reason} {said}")
+    return replace(judged, reason=sentences(judged.reason, said))
 
 
 def _with_condition(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
@@ -109,8 +110,8 @@ def _with_condition(judged: Judgement, it: Tested, situation: Situation) -> Judg
         said = f"{name} was stated: {written.why}"
         said = said if said.endswith(".") else f"{said}."
     else:
-        said = f"{name}: {_made_by(judged, it, situation)}."
-    return replace(judged, reason=f"{judged.reason} {said}")
+        said = say("{}: {}.", name, _made_by(judged, it, situation))
+    return replace(judged, reason=sentences(judged.reason, said))
 
 
 def _name(it: Tested, situation: Situation) -> str:
@@ -128,22 +129,30 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
     what = it.opposite
     if what.placed is None:
         return "nothing live or grounded is opposite"
-    named = judged.reason.startswith(f"{what.placed.id} is ")
-    away = "" if named else f" {situation.length(what.distance)} ahead"
-    name = "it" if named else what.placed.id
+    is_named = parts_of(judged.reason)[:2] == (what.placed.id, " is ")
+    away = "" if is_named else say(" {} ahead", situation.length(what.distance))
+    name = "it" if is_named else Named(what.placed.id)
     match what.condition:
         case 1 if what.placed.grounded is None:
-            return f"{name}{away} is not known to be grounded"
+            return say("{}{} is not known to be grounded", name, away)
         case 1:
-            return f"{name}{away} is neither live nor grounded"
+            return say("{}{} is neither live nor grounded", name, away)
         case 2 if faces(what.placed, it.item):
-            return f"{name} faces it{away}" if not named else "it faces this equipment"
+            return (
+                say("{} faces it{}", name, away)
+                if not is_named
+                else "it faces this equipment"
+            )
         case 2 if what.placed.grounded is None:
-            return f"{name}{away} is taken as grounded"
+            return say("{}{} is taken as grounded", name, away)
         case 2:
-            return f"{name}{away} is grounded"
+            return say("{}{} is grounded", name, away)
         case _:
-            return "it faces this equipment" if named else f"{name} faces it{away}"
+            return (
+                "it faces this equipment"
+                if is_named
+                else say("{} faces it{}", name, away)
+            )
 
 
 def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
@@ -155,7 +164,7 @@ def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgeme
     return replace(
         judged,
         verdict="open",
-        reason=f"{doubt} {nothing_else(judged.reason)}",
+        reason=sentences(doubt, nothing_else(judged.reason)),
         missing=doubt,
         unknown=("width",) if narrow else (),
         exception="",
@@ -171,9 +180,10 @@ def _dropping_floor(it: Tested, situation: Situation) -> str:
     verdict, _ = at_least(it.edge.distance, it.depth, situation)
     if judged_apart or verdict == "met":
         return ""
-    return (
-        f"{it.edge.words(situation)} {situation.book.name} says nothing of steps in "
-        "the floor: the authority having jurisdiction decides."
+    return sentences(
+        it.edge.words(situation),
+        f"{situation.book.name} says nothing of steps in the floor: the authority "
+        "having jurisdiction decides.",
     )
 
 
@@ -186,9 +196,11 @@ def _narrower_than_the_item(it: Tested, situation: Situation) -> str:
     names = sorted({hit.placed.id for hit in fit(whole, situation).all})
     if not names:
         return ""
-    return (
-        f"{', '.join(names)} stands before the rest of the front, which the printed "
-        "width does not cover: a person must say that nothing is worked at there."
+    return say(
+        "{} stands before the rest of the front, which the printed "
+        "width does not cover: a person must say that nothing is "
+        "worked at there.",
+        ids(names),
     )
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_figures
 from model3d.judging.space import ANY
 from model3d.scene.parts.item import AskedSpace
+from model3d.wording.said import Named, say
 from model3d.working.footing import floor_in_front
 from model3d.working.front import front_of, is_high_voltage, is_relieved
 
@@ -103,7 +104,7 @@ def needs(item: Placed, situation: Situation, measures: Measures) -> Needs:
         printed_depths=()
         if asked is not None and asked.depth is not None
         else tuple(situation.printed(cell) for cell in cells),
-        missing="" if depth_known else _ASK_SUPPLY.format(item.id),
+        missing="" if depth_known else say(_ASK_SUPPLY, Named(item.id)),
         high_voltage=over,
         limited=limited,
         reach_in_doubt=_reach_in_doubt(reach, situation) if over else "",
@@ -133,9 +134,11 @@ def _reach_in_doubt(reach: Entry | None, situation: Situation) -> str:
     if reach is None:
         return ""
     figure = reach.figure("reach")
-    return (
-        f"{reach.citation} is believed to allow associated equipment above and below "
-        f"{situation.told(figure)} past the front, which was not read: verify it."
+    return say(
+        "{} is believed to allow associated equipment above and below "
+        "{} past the front, which was not read: verify it.",
+        reach.citation,
+        situation.told(figure),
     )
 
 

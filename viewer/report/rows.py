@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE, ROOM
-from model3d.wording import bracketed
+from model3d.wording import bracketed, sentences
+from model3d.wording.said import LINE, joined, say
 from viewer.report.text.mend import NOTHING_FOUND
 from viewer.wording.shortfall import in_the_way, shortfall, too_words
 from viewer.wording.sizes import NOTHING, lacking, provided_words, required_words
@@ -72,8 +73,8 @@ def _there(judgement: Judgement, name: str, units: str) -> str:
     if not told and short is not None and short.size == name:
         return NOTHING
     if judgement.verdict == "open" and name in judgement.instead:
-        return f"{judgement.instead[name]}: {told}"
-    return f"{told} or more" if _opens_enough(judgement, name) else told or NONE
+        return say("{}: {}", judgement.instead[name], told)
+    return say("{} or more", told) if _opens_enough(judgement, name) else told or NONE
 
 
 def _opens_enough(judgement: Judgement, name: str) -> bool:
@@ -87,7 +88,7 @@ def _margin(judgement: Judgement, name: str, units: str) -> str:
     is_asked = judgement.verdict == "open" and name in judgement.unknown
     short = shortfall(judgement)
     if name not in judgement.provided and short is not None and short.size == name:
-        return f"{bracketed(lacking(judgement, short, units))} short"
+        return say("{} short", bracketed(lacking(judgement, short, units)))
     if name not in judgement.provided or is_asked:
         return NONE
     if _opens_enough(judgement, name):
@@ -97,8 +98,8 @@ def _margin(judgement: Judgement, name: str, units: str) -> str:
     size = amount(name, abs(over), units)
     if over < -_SMALL:
         too = too_words(name) if name in judgement.limit else "short"
-        return f"{size} {too}"
-    return f"{size} left" if over > _SMALL else "none left"
+        return say("{} {}", size, too)
+    return say("{} left", size) if over > _SMALL else "none left"
 
 
 def deciding_row(judgement: Judgement, units: str) -> tuple[str, str, str]:
@@ -111,7 +112,7 @@ def deciding_row(judgement: Judgement, units: str) -> tuple[str, str, str]:
     for size, needed, there, margin in size_rows(judgement, units):
         if size == name:
             label = "" if size == ANGLE else f"{size} "
-            return f"{label}{needed}", there, margin
+            return say("{}{}", label, needed), there, margin
     return NONE, judgement.reason, judgement.reason
 
 
@@ -131,7 +132,7 @@ def way_words(judgement: Judgement, report: Report, units: str) -> str:
             found.append(name)
     if not found and judgement.way is not None and size == "width":
         found = [" and ".join(judgement.way.between)]
-    return "\n".join(found) or NONE
+    return joined(LINE, found) or NONE
 
 
 def cure_words(mend: Mend | None) -> tuple[str, ...]:
@@ -139,7 +140,7 @@ def cure_words(mend: Mend | None) -> tuple[str, ...]:
     if mend is None:
         return ()
     if not mend.remedies:
-        return (f"{NOTHING_FOUND} {mend.why}",)
+        return (sentences(NOTHING_FOUND, mend.why),)
     return tuple(one.text for one in mend.remedies)
 
 

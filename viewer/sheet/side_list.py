@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from model3d.wording.said import sentences_of
 from viewer.sheet.badges import badge
 from viewer.sheet.layout import SMALL
 from viewer.sheet.sign_places import Rectangle
 from viewer.stage import palette
 from viewer.wording.cleaning import clean
-from viewer.wording.words import first_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -175,8 +175,8 @@ def _sentences(judgement: ListedJudgement, *, in_full: bool) -> Iterator[str]:
 
 def _reason(judgement: ListedJudgement) -> str:
     """Return why, of what is not met in a sentence."""
-    reason = clean(judgement.reason)
-    return first_sentence(reason) if judgement.verdict == "not-met" else reason
+    first, *_ = sentences_of(judgement.reason)
+    return clean(first if judgement.verdict == "not-met" else judgement.reason)
 
 
 def _broken(

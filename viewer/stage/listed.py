@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.judging.results import ClearBox
+from model3d.wording.said import sentences_of
 from viewer.stage.drawn import Badge
 from viewer.stage.rows import ListedJudgement, Size
 from viewer.wording.shortfall import names_in_the_way, told_shortfall
@@ -18,7 +19,7 @@ from viewer.wording.sizes import (
     measured,
     provided,
 )
-from viewer.wording.words import first_sentence, part_words, requirement_words
+from viewer.wording.words import part_words, requirement_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -141,7 +142,7 @@ def _brief(judgement: Judgement, sizes: Sequence[Size], asked: str) -> str:
     for size in sizes:
         if size.short and judgement.verdict == "not-met":
             return f"{size.name} {size.brief}"
-    told = first_sentence(judgement.missing or judgement.reason)
+    told, *_ = sentences_of(judgement.missing or judgement.reason)
     return f"{told} Measured: {asked}." if asked else told
 
 

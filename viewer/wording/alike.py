@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, Final, TypeVar
+
+from model3d.wording.said import renamed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -29,16 +30,6 @@ def listed(names: Iterable[str]) -> str:
     return ", ".join(named)
 
 
-def of_each(text: str, subject: str) -> str:
-    """Return what is said of a thing with "each" in place of its own id.
-
-    >>> of_each("Say the supply of MCC1: MCC10 has one.", "MCC1")
-    'Say the supply of each: MCC10 has one.'
-    """
-    own = rf"(?<![\w-]){re.escape(subject)}(?![\w-])"
-    return re.sub(own, EACH, text)
-
-
 def told_once(
     told: Iterable[tuple[str, _Thing, tuple[str, ...]]],
 ) -> list[tuple[list[_Thing], tuple[str, ...]]]:
@@ -53,7 +44,7 @@ def told_once(
     """
     groups: dict[tuple[str, ...], list[tuple[_Thing, tuple[str, ...]]]] = {}
     for subject, thing, texts in told:
-        key = tuple(of_each(text, subject) for text in texts)
+        key = tuple(renamed(text, subject, EACH) for text in texts)
         groups.setdefault(key, []).append((thing, texts))
     return [
         ([thing for thing, _ in group], group[0][1] if len(group) == 1 else key)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import unicodedata
 from typing import Final
 
+from model3d.wording.said import Said
+
 _BAD: Final = frozenset({"Cc", "Cn", "Co", "Cs", "Zl", "Zp"})
 """Unicode categories that a terminal may obey, or cannot show."""
 _UNSEEN: Final = frozenset({"Cf"})
@@ -17,13 +19,22 @@ def clean(text: str, longest: int | None = None) -> str:
     >>> clean("Annex\n\x1b[31m A\u202e"), clean("x" * 50, 10)
     ('Annex ?[31m A', 'xxxxxxx...')
     """
+    if isinstance(text, Said):
+        parts = [type(part)(_line(f".{part}.")[1:-1]) for part in text.parts]
+        line: str = Said(*parts) if not text[:1].isspace() else _line(text)
+    else:
+        line = _line(text)
+    if longest is not None and len(line) > longest:
+        return f"{line[: longest - 3]}..."
+    return line
+
+
+def _line(text: str) -> str:
     # Unseen marks go first: one at the end would leave a blank before it behind.
     seen = text if text.isascii() else "".join(filter(_is_seen, text))
     line = " ".join(seen.split())
     if not line.isascii() or not line.isprintable():
         line = "".join(map(_shown, line))
-    if longest is not None and len(line) > longest:
-        return f"{line[: longest - 3]}..."
     return line
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from dataclasses import dataclass
 from itertools import product
@@ -12,6 +11,7 @@ import numpy as np
 
 from model3d import ClearBox
 from model3d.wording import SURVEY, lengths
+from model3d.wording.said import Amount, parts_of
 
 if TYPE_CHECKING:
     from model3d import Intrusion, Judgement
@@ -30,8 +30,6 @@ _AXES: Final = {
 }
 _SIDES: Final = frozenset({"left", "right", "rear", "front"})
 """What a clearance at one of them keeps clear lies beside the item, not above it."""
-_FIGURE: Final = re.compile(r"\d (?:mm|m|in|ft|degrees)\b")
-"""A length or an angle in a sentence."""
 _TOO: Final = {REACH: "too far", "height": "too high"}
 """How a size that passes its greatest figure is said."""
 
@@ -119,7 +117,8 @@ def asked_about(judgement: Judgement) -> tuple[str, ...]:
     compared = [name for name in judgement.required if name in judgement.provided]
     if named or not compared:
         return named or tuple(judgement.provided)
-    if SURVEY not in judgement.reason and _FIGURE.search(judgement.reason):
+    told = parts_of(judgement.reason)
+    if SURVEY not in told and any(isinstance(part, Amount) for part in told):
         return ()
     return (min(compared, key=lambda name: _spare(judgement, name)),)
 

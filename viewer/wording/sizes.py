@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from model3d.wording import UP_TO, bracketed
+from model3d.wording import bracketed, is_up_to
+from model3d.wording.said import joined, parts_of, say
 from viewer.wording.shortfall import asked_about
 from viewer.wording.words import amounts
 
@@ -36,7 +37,7 @@ def required(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
 def bounded(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     """Return a required size as ``required``, "at most" before a greatest figure."""
     own, other = required(judgement, name, units)
-    return f"{_AT_MOST} {own}" if name in judgement.limit else own, other
+    return say("{} {}", _AT_MOST, own) if name in judgement.limit else own, other
 
 
 def required_words(judgement: Judgement, name: str, units: str) -> str:
@@ -71,16 +72,19 @@ def compared(there: str, needed: str, *, most: bool) -> str:
     >>> compared("516 mm", "1.0 m", most=False), compared("170 mm", "150 mm", most=True)
     ('516 mm of 1.0 m', '170 mm, at most 150 mm')
     """
-    return f"{there}, {_AT_MOST} {needed}" if most else f"{there} {of(needed)}"
+    if most:
+        return say("{}, {} {}", there, _AT_MOST, needed)
+    return say("{} {}", there, of(needed))
 
 
 def of(needed: str) -> str:
     """Return what is required as it follows on what there is of it.
 
-    >>> of("1.0 m"), of("up to the ceiling")
+    >>> from model3d.wording import up_to
+    >>> of("1.0 m"), of(up_to("the ceiling"))
     ('of 1.0 m', 'of the height up to the ceiling')
     """
-    return f"of the height {needed}" if needed.startswith(UP_TO) else f"of {needed}"
+    return say("of the height {}" if is_up_to(needed) else "of {}", needed)
 
 
 def briefs(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
@@ -104,19 +108,24 @@ def measured(judgement: Judgement, units: str, said: str) -> str:
 
     What stands in ``said`` already, a required size with its figure, is left out.
     """
-    return ", ".join(_measured(judgement, units, said))
+    return joined(", ", _measured(judgement, units, said))
 
 
 def _measured(judgement: Judgement, units: str, said: str) -> Iterator[str]:
     for name in asked_about(judgement):
         there = provided_words(judgement, name, units)
-        is_told = there in said
+        is_told = _is_in(there, said)
         if name in judgement.required and name not in judgement.unknown:
             needed = bracketed(required(judgement, name, units))
-            is_told = is_told and needed in said
+            is_told = is_told and _is_in(needed, said)
             there = compared(there, needed, most=name in judgement.limit)
         if not is_told:
-            yield f"{name} {there}"
+            yield say("{} {}", name, there)
+
+
+def _is_in(size: str, said: str) -> bool:
+    """Tell whether a text tells a size."""
+    return set(parts_of(size)) <= set(parts_of(said))
 
 
 def deciding(judgement: Judgement, name: str) -> str:

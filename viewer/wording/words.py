@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-import re
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
-from model3d.wording import CAUTION, bracketed, lengths, part_words
+from model3d.wording import CAUTION, bracketed, lengths, part_words, sentences
+from model3d.wording.said import sentences_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,11 +17,9 @@ if TYPE_CHECKING:
 
 __all__ = [
     "CAUTION",
-    "SENTENCE",
     "WORDS",
     "amount",
     "amounts",
-    "first_sentence",
     "from_memory",
     "no_place",
     "no_place_words",
@@ -38,8 +36,6 @@ WORDS: Final[dict[Verdict, str]] = {
 }
 """The verdicts as people say them, the worst first."""
 _FEW_NAMES: Final = 3
-SENTENCE: Final = re.compile(r"(?<=\.) +(?=[A-Z])")
-"""Between two sentences; not after "No." before a number."""
 
 
 def units_of(report: Report) -> str:
@@ -65,7 +61,7 @@ def amounts(name: str, value: float, units: str) -> tuple[str, str]:
     (('2 ft 11 7/16 in', '900 mm'), ('90°', ''))
     """
     if name == ANGLE:
-        return f"{value:.1f}°".replace(".0°", "°"), ""
+        return f"{round(value, 1):g}°", ""
     if not math.isfinite(value):
         return "no limit", ""
     return lengths(value, units)
@@ -104,16 +100,9 @@ def no_place_words(items: Sequence[str]) -> str:
 def why_open(judgement: Judgement) -> str:
     """Say what is missing of something open, with why where that does not say it."""
     missing, reason = judgement.missing, judgement.reason
-    return reason if missing in reason else f"{missing} {reason}"
-
-
-def first_sentence(text: str) -> str:
-    """Return the first sentence of a text.
-
-    >>> first_sentence("Exception No. 2 holds. A duct is lower.")
-    'Exception No. 2 holds.'
-    """
-    return SENTENCE.split(text)[0]
+    told = sentences_of(reason)
+    asks = [one for one in sentences_of(missing) if one]
+    return reason if all(one in told for one in asks) else sentences(missing, reason)
 
 
 def from_memory(unread: Sequence[str]) -> str:

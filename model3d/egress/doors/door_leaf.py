@@ -12,6 +12,7 @@ from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.sweep import QUARTER, Sweep
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.leaf_stop import angle_of, stops_within
+from model3d.wording.said import Named, in_degrees, joined, raised, say, thing
 
 if TYPE_CHECKING:
     from model3d.judging.situation import Situation
@@ -118,14 +119,24 @@ class Hanging:
     def stopped(self, door: str) -> str:
         """Tell what stops its leaves, and where."""
         told = [
-            f"{leaf.stop} stops {which} of {door} at {leaf.angle:.1f} degrees"
+            say(
+                "{} stops {} of {} at {}",
+                thing(leaf.stop),
+                which,
+                Named(door),
+                in_degrees(f"{leaf.angle:.1f}"),
+            )
             if leaf.stop
-            else f"{which} of {door} opens to {leaf.angle:g} degrees"
+            else say(
+                "{} of {} opens to {}",
+                which,
+                Named(door),
+                in_degrees(f"{leaf.angle:g}"),
+            )
             for leaf, which in zip(self.leaves, self._names, strict=True)
             if leaf.angle < QUARTER
         ]
-        text = " and ".join(told)
-        return text.replace("the", "The", 1) if text.startswith("the ") else text
+        return raised(joined(" and ", told))
 
     @property
     def _names(self) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 from model3d.egress.doors.door_leaf import hangings
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -137,7 +138,7 @@ def left_over(way_out: Exit, hanging: Hanging, most: float) -> list[Plan]:
         shut = way_out.passage.intersection(_strip(hanging.frame, low, high, 0.0, -far))
         if shut.area > TOUCH * far:
             taken.append(shut)
-    return [(f"the leaf of {way_out.id}", plan) for plan in taken]
+    return [(say("the leaf of {}", Named(way_out.id)), plan) for plan in taken]
 
 
 def _open_sides(situation: Situation) -> Iterator[Exit]:

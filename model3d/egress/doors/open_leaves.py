@@ -11,6 +11,7 @@ from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.leaf_stop import angle_of, stops_of
 from model3d.judging.results import OpenDoor
 from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from model3d.geometry.frame import Frame
@@ -87,7 +88,7 @@ def named(leaf: LeafAjar) -> tuple[str, flat.Polygon]:
 
 def leaf_name(item: str) -> str:
     """Return what the open leaves of an item are called, as what a way is between."""
-    return f"the door of {item}"
+    return say("the door of {}", Named(item))
 
 
 def _open(

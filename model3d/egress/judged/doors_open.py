@@ -15,6 +15,7 @@ from model3d.egress.shut import ask_hanging
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import LEAF_TAKEN, sentences
+from model3d.wording.said import ids, lowered, say
 
 if TYPE_CHECKING:
     from model3d.codebook import Entry
@@ -69,18 +70,22 @@ def judged_open(
         return judged
     if (shut := shuts("all")) is not None:
         unsaid = ways_of(situation).unsaid
-        doubt = (
-            f"Nothing is said about the doors of {', '.join(unsaid)}: one leaf over "
-            "the whole front was taken, hinged either side. Say how they open (door or "
-            "doors)."
+        doubt = sentences(
+            say(
+                "Nothing is said about the doors of {}: one leaf over the whole front "
+                "was taken, hinged either side.",
+                ids(unsaid),
+            ),
+            "Say how they open (door or doors).",
+            judged.missing,
         )
-        doubt = sentences(doubt, judged.missing)
         return _shut_by(shut, judged, entry, doubt, situation)
     if judged.verdict == "open":
         return judged
     if tolerance and shuts("all", tolerance):
         doubt = situation.survey_doubt
-        reason = sentences(judged.reason, f"{_OPEN} the way is only just clear.", doubt)
+        close = say("{} the way is only just clear.", _OPEN)
+        reason = sentences(judged.reason, close, doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
     return _clear(left("all"), judged, entry, asked)
 
@@ -99,11 +104,11 @@ def _clear(
     judged = replace(judged, assumed=((item.id, LEAF_TAKEN),) if own else ())
     clear = "The way stays clear with equipment doors open"
     if opened is None or opened.width >= judged.provided["width"] - TOUCH:
-        return replace(judged, reason=sentences(judged.reason, f"{clear}."))
+        return replace(judged, reason=sentences(judged.reason, say("{}.", clear)))
     if opened.path is not None:
-        clear = f"{clear}; it is then {neck_words(opened.path, situation)}"
+        clear = say("{}; it is then {}", clear, neck_words(opened.path, situation))
     return replace(
-        _narrowed(judged, opened), reason=sentences(judged.reason, f"{clear}.")
+        _narrowed(judged, opened), reason=sentences(judged.reason, say("{}.", clear))
     )
 
 
@@ -141,10 +146,10 @@ def _shut_words(shut: Opened, situation: Situation) -> str:
     if shut.path is None:
         here = spot(shut.at, situation)
         stopped = stopped_among(shut.exits, situation)
-        return sentences(f"{_OPEN} no way is left from {here}.", *stopped)
+        return sentences(say("{} no way is left from {}.", _OPEN, here), *stopped)
     door = shut.path.way.door
     words = way_words(shut.path, situation)
-    said = f"{_OPEN} {words[0].lower()}{words[1:]}"
+    said = say("{} {}", _OPEN, lowered(words))
     if not {door, f"the leaf of {door}"} & set(shut.path.neck.between):
         return said
     return sentences(said, *stopped_among(shut.exits, situation, door))

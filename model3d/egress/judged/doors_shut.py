@@ -13,6 +13,7 @@ from model3d.egress.route.told import low_words, size, way_words
 from model3d.egress.shut import LOWEST, leave
 from model3d.egress.ways import ways_of
 from model3d.wording import sentences
+from model3d.wording.said import say
 
 if TYPE_CHECKING:
     from model3d.egress.judged.asked import WayAsked
@@ -25,7 +26,7 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
     judged, situation = asked.judgement, asked.situation
     if found.path is None:
         least = size(BODY, LOWEST, situation)
-        why = f"No way leads out of the working space, not even one {least}."
+        why = say("No way leads out of the working space, not even one {}.", least)
         reason = sentences(found.asks or why, *stopped_leaves(situation))
         verdict: Verdict = "open" if found.asks else "not-met"
         stand = ways_of(situation).stand(asked.item)
@@ -47,7 +48,7 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
     narrow = path.way.narrowest < asked.width - CONTACT
     if found.height < asked.height:
         words = (
-            sentences(words, f"It is {situation.length(found.height)} high.")
+            sentences(words, say("It is {} high.", situation.length(found.height)))
             if narrow
             else low_words(path, found.height, situation)
         )
@@ -63,16 +64,20 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
     if not holds:
         doubt = sentences(
             unsaid,
-            f"The rule book prints {asked.size} for {asked.printed_for} only "
-            f"({asked.entry.cite(judged.short)}), and no size for other equipment: the "
-            "reviewer decides.",
+            say(
+                "The rule book prints {} for {} only ({}), and no size for "
+                "other equipment: the reviewer decides.",
+                asked.size,
+                asked.printed_for,
+                asked.entry.cite(judged.short),
+            ),
             found.asks,
         )
         reason = sentences(words, doubt)
         return replace(judged, verdict="open", reason=reason, missing=doubt)
     doubt = _survey(asked, found, larger=False)
     verdict = "open" if doubt else "not-met"
-    reason = sentences(words, f"Required is {asked.size}.", doubt)
+    reason = sentences(words, say("Required is {}.", asked.size), doubt)
     cited = judged.citation if asked.printed else asked.entry.cite(judged.short)
     return replace(
         judged, verdict=verdict, citation=cited, reason=reason, missing=doubt

@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final, TypeAlias
 
 from model3d.egress.large.line_up import breadth, line_up
+from model3d.wording import sentences
+from model3d.wording.said import Named, ids, say
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -44,7 +46,7 @@ def is_large(item: Placed, situation: Situation) -> tuple[bool | None, str]:
         return False, ""
     if not all(one.missing for one in found):
         return True, ""
-    return None, " ".join(one.missing for one in found)
+    return None, sentences(*(one.missing for one in found))
 
 
 def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
@@ -67,7 +69,7 @@ def large_pieces(item: Placed, situation: Situation) -> tuple[Piece, ...]:
         return (*_combined(item, entry, situation, _is_service), *found)
     if entry.flag("combined_feeder") and _may_be_feeder(item):
         feeders = _combined(item, entry, situation, _may_be_feeder)
-        ask = _ASK_FEEDERS.format(item.id)
+        ask = say(_ASK_FEEDERS, Named(item.id))
         return (
             *(replace(one, missing=one.missing or ask) for one in feeders),
             *found,
@@ -95,8 +97,8 @@ def pieces(
     if len(wider) > len(sections):
         passes, missing = test(wider)
         if passes is not False:
-            names = ", ".join(sorted(one.id for one in wider))
-            asked = f"{_ASK_LINE_UP.format(names)} {missing}".strip()
+            names = ids(sorted(one.id for one in wider))
+            asked = sentences(say(_ASK_LINE_UP, names), missing)
             found.append(Piece(wider, asked, unsaid=True))
     return tuple(found)
 
@@ -125,9 +127,9 @@ def has_devices(sections: Iterable[Placed]) -> bool:
 
 def ask_amps(silent: Sections) -> str:
     """Ask for the amperes of some sections."""
-    names = ", ".join(sorted(one.id for one in silent))
+    names = ids(sorted(one.id for one in silent))
     verb = "is" if len(silent) == 1 else "are"
-    return f"Say how many amperes {names} {verb} rated for."
+    return say("Say how many amperes {} {} rated for.", names, verb)
 
 
 _ASK_LINE_UP: Final = "Say whether {} are sections of one line-up (line_up)."

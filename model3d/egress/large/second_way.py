@@ -20,6 +20,7 @@ from model3d.egress.shut import ask_hanging
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
+from model3d.wording.said import Named, ids, joined, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -141,13 +142,14 @@ def _answer(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> An
         )
     )
     if all(found.values()):
-        ends = ", ".join(
-            f"{end}: {', '.join(one.id for one in found[end])}" for end in ENDS
+        ends = joined(
+            ", ",
+            (say("{}: {}", end, ids(one.id for one in found[end])) for end in ENDS),
         )
-        said = f"A way leaves the working space at each end ({ends})."
+        said = say("A way leaves the working space at each end ({}).", ends)
         return Answer("met", said, provided=sizes)
-    where = " and ".join(f"at the {end} end" for end in ENDS if not found[end])
-    short = f"No way {wanted.size} leaves the working space {where}."
+    where = joined(" and ", (f"at the {end} end" for end in ENDS if not found[end]))
+    short = say("No way {} leaves the working space {}.", wanted.size, where)
     answer = _excepted(wanted, floor, situation, by, short)
     return answer if answer.verdict == "met" else replace(answer, provided=sizes)
 
@@ -185,18 +187,22 @@ def _excepted(
     elif beyond == 0:
         free = "nothing is free beyond the working space."
     elif beyond < width - CONTACT:
-        free = f"{situation.length(beyond)} is free beyond the working space."
+        free = say("{} is free beyond the working space.", situation.length(beyond))
     else:
         free = "beyond the working space no such way leads on."
-    said = sentences(short, f"The way to {along.id} leads along the front: {free}")
+    said = sentences(
+        short, say("The way to {} leads along the front: {}", Named(along.id), free)
+    )
     return Answer("open", said, wanted.unobstructed, _DECIDES)
 
 
 def _straight_away(wanted: Wanted, way_out: Exit) -> Answer:
-    reason = (
-        f"One way is enough, for it is continuous and unobstructed "
-        f"({wanted.unobstructed}): the working space can be left straight away from "
-        f"the gear, and the way on to {way_out.id} runs outside it."
+    reason = say(
+        "One way is enough, for it is continuous and unobstructed "
+        "({}): the working space can be left straight away from the "
+        "gear, and the way on to {} runs outside it.",
+        wanted.unobstructed,
+        Named(way_out.id),
     )
     return Answer("met", reason, wanted.unobstructed)
 
@@ -267,7 +273,9 @@ def _doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> A
     over, twice = min(clear)
     if over < 0:
         length = situation.length(twice + over)
-        return Answer("not-met", f"The depth is not doubled: it is clear to {length}.")
+        return Answer(
+            "not-met", say("The depth is not doubled: it is clear to {}.", length)
+        )
     found = _entrances(wanted, floor, by)
     if not found:
         none = "The depth is doubled, but no way leads from there to an entrance."
@@ -276,21 +284,32 @@ def _doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> A
     if spare >= -TOUCH:
         bounded = away < float("inf")
         where = (
-            f"{situation.length(away)} from the equipment" if bounded else "all round"
+            say("{} from the equipment", situation.length(away))
+            if bounded
+            else "all round"
         )
         measured = {"depth": twice + over, "distance": away}
         return Answer(
             "met",
-            f"One way is enough, for the depth is doubled ({wanted.doubled}): the "
-            f"working space is clear to twice its depth and {name} is {where}.",
+            say(
+                "One way is enough, for the depth is doubled ({}): the working "
+                "space is clear to twice its depth and {} is {}.",
+                wanted.doubled,
+                Named(name),
+                where,
+            ),
             wanted.doubled,
             required={"depth": twice, "distance": away - spare - by},
             provided={one: size for one, size in measured.items() if size < _ENDLESS},
         )
     return Answer(
         "not-met",
-        f"The depth is doubled, but {name} is only {situation.length(away)} from the "
-        "equipment, less than the depth.",
+        say(
+            "The depth is doubled, but {} is only {} from the equipment, "
+            "less than the depth.",
+            Named(name),
+            situation.length(away),
+        ),
     )
 
 

@@ -10,6 +10,7 @@ from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.route.path import narrowest, widest
 from model3d.egress.route.search import passes, widest_way
+from model3d.wording.said import ids, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -58,7 +59,7 @@ def stopped_among(
         if stopped and door in {"", one.id}:
             worst = min(stopped, key=lambda way: way.clear)
             clear = situation.length(worst.clear)
-            yield f"{worst.stopped(one.id)}: {clear} is clear."
+            yield say("{}: {} is clear.", worst.stopped(one.id), clear)
 
 
 def unmeasured(situation: Situation, door: str = "") -> str:
@@ -71,8 +72,8 @@ def unmeasured(situation: Situation, door: str = "") -> str:
     ]
     if not names:
         return ""
-    return (
-        f"The size of {', '.join(names)} is over its frame: measure the clear opening."
+    return say(
+        "The size of {} is over its frame: measure the clear opening.", ids(names)
     )
 
 

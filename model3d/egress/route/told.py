@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import OPEN_GROUND, WIDEST
+from model3d.wording.said import Named, say, thing
 
 if TYPE_CHECKING:
     from model3d.codebook import PrintedFigure
@@ -18,9 +19,11 @@ WIDTH_AND_HEIGHT: Final = ("width", "height")
 def way_words(path: Path, situation: Situation) -> str:
     """Tell where a way leads, how wide it is at its narrowest, and what is there."""
     if path.way.narrowest >= WIDEST:
-        wide = f"is everywhere {situation.length(WIDEST)} wide or more"
-        return f"The way leads {_to(path, situation)} and {wide}."
-    return f"The way leads {_to(path, situation)}; it is {neck_words(path, situation)}."
+        wide = say("is everywhere {} wide or more", situation.length(WIDEST))
+        return say("The way leads {} and {}.", _to(path, situation), wide)
+    return say(
+        "The way leads {}; it is {}.", _to(path, situation), neck_words(path, situation)
+    )
 
 
 def low_words(path: Path, height: float, situation: Situation) -> str:
@@ -31,16 +34,16 @@ def low_words(path: Path, height: float, situation: Situation) -> str:
         height: Of the tallest who can go there upright, metres.
         situation: The room.
     """
-    low = f"it is no higher than {situation.length(height)}"
-    return f"The way leads {_to(path, situation)}; {low}."
+    low = say("it is no higher than {}", situation.length(height))
+    return say("The way leads {}; {}.", _to(path, situation), low)
 
 
 def _to(path: Path, situation: Situation) -> str:
     door = path.way.door
     return (
-        f"over the open side at {door}"
+        say("over the open side at {}", Named(door))
         if door in _open_sides(situation)
-        else f"to {door}"
+        else say("to {}", Named(door))
     )
 
 
@@ -53,26 +56,26 @@ def neck_words(path: Path, situation: Situation) -> str:
         case (one,) if one == way.door:
             where = "there" if one != OPEN_GROUND else "at its end"
         case (one,):
-            where = f"beside {one}"
+            where = say("beside {}", thing(one))
         case (one, other, *_):
-            where = f"between {one} and {other}"
-    return f"narrowest {where}: {situation.length(way.narrowest)}"
+            where = say("between {} and {}", thing(one), thing(other))
+    return say("narrowest {}: {}", where, situation.length(way.narrowest))
 
 
 def size_told(width: PrintedFigure, height: PrintedFigure, situation: Situation) -> str:
     """Tell a width and a height as the rule book prints them."""
-    return f"{situation.told(width)} wide and {situation.told(height)} high"
+    return say("{} wide and {} high", situation.told(width), situation.told(height))
 
 
 def size(width: float, height: float, situation: Situation) -> str:
     """Tell a width and a height."""
-    return f"{situation.length(width)} wide and {situation.length(height)} high"
+    return say("{} wide and {} high", situation.length(width), situation.length(height))
 
 
 def spot(at: Corner, situation: Situation) -> str:
     """Tell a place of the plan."""
     x, y = (situation.length(value) for value in at)
-    return f"x = {x}, y = {y}"
+    return say("x = {}, y = {}", x, y)
 
 
 def _open_sides(situation: Situation) -> set[str]:

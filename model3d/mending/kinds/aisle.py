@@ -9,6 +9,7 @@ from model3d.mending.movable import in_the_way, item_of
 from model3d.mending.moving import move
 from model3d.mending.proof.search import Family
 from model3d.scene.parts.placement import At, AtWall, StandsOn
+from model3d.wording.said import ids, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -80,8 +81,8 @@ def _back(bench: Bench, item: Item, row: list[str], least: float) -> Family:
         by = (-x * amount, -y * amount, 0.0)
         return tuple(move(bench.scene, name, by) for name in names)
 
-    def text(amount: float) -> str:
+    def clause(amount: float) -> str:
         away = bench.length(amount)
-        return f"Move the whole row {', '.join(row)} {away} back: a wider aisle."
+        return say("Move the whole row {} {} back: a wider aisle", ids(row), away)
 
-    return Family(do, text, least, _FURTHEST)
+    return Family(do, clause, least, _FURTHEST)

@@ -9,6 +9,7 @@ from model3d.mending.movable import item_of
 from model3d.mending.proof.search import Family
 from model3d.scene.parts.lesson import SetItem
 from model3d.units import from_metres
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,10 +64,14 @@ def _higher(bench: Bench, item: Item, first: int, least: float) -> Family:
             fields["size"] = [size[0], size[1], high]
         return (SetItem(set=item.id, fields=fields),)
 
-    def text(amount: float) -> str:
-        told = f"Set {words} of {item.id} {bench.length(amount)} higher"
+    def clause(amount: float) -> str:
+        told = say(
+            "Set {} of {} {} higher", words, Named(item.id), bench.length(amount)
+        )
         if highest + amount > tall + TOUCH:
-            return f"{told}, so that it is {bench.length(highest + amount)} high."
-        return f"{told}."
+            return say(
+                "{}, so that it is {} high", told, bench.length(highest + amount)
+            )
+        return told
 
-    return Family(do, text, least, tall)
+    return Family(do, clause, least, tall)

@@ -8,6 +8,7 @@ from model3d.mending.movable import item_of
 from model3d.mending.proof.search import Family
 from model3d.scene.parts.lesson import SetItem
 from model3d.units import from_metres
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,16 +29,22 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     if item.doors is not None:
         leaf = item.doors[judged.leaf]
         other = _OTHER[leaf.hinge]
-        which = f"leaf {judged.leaf + 1} of {item.id}"
+        which = say("leaf {} of {}", f"{judged.leaf + 1}", Named(item.id))
         one = {**_written(leaf), "hinge": other}
-        yield _doors(item.doors, judged.leaf, [one], item.id, f"Hinge {which} {other}.")
+        yield _doors(
+            item.doors, judged.leaf, [one], item.id, say("Hinge {} {}", which, other)
+        )
         two = _halves(leaf, bench.scene)
-        words = f"Make {which} two leaves."
+        words = say("Make {} two leaves", which)
         yield _doors(item.doors, judged.leaf, two, item.id, words)
     elif item.door in _OTHER:
         other = _OTHER[item.door]
-        yield _set(item.id, {"door": other}, f"Hinge the door of {item.id} {other}.")
-        words = f"Give {item.id} two leaves."
+        yield _set(
+            item.id,
+            {"door": other},
+            say("Hinge the door of {} {}", Named(item.id), other),
+        )
+        words = say("Give {} two leaves", Named(item.id))
         yield _set(item.id, {"door": "pair"}, words)
 
 

@@ -10,6 +10,7 @@ from model3d.mending.proof.search import Family
 from model3d.scene.kinds import KINDS
 from model3d.scene.parts.lesson import SetItem
 from model3d.units import from_metres
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -53,7 +54,9 @@ def shallower(bench: Bench, item: Item, least: float) -> Family:
         new = from_metres(left, bench.scene.units)
         return (SetItem(set=item.id, fields={"size": [width, new, height]}),)
 
-    def text(amount: float) -> str:
-        return f"Make {item.id} at most {bench.length(rounded(amount))} deep."
+    def clause(amount: float) -> str:
+        return say(
+            "Make {} at most {} deep", Named(item.id), bench.length(rounded(amount))
+        )
 
-    return Family(do, text, least, deep, moves=False)
+    return Family(do, clause, least, deep, moves=False)

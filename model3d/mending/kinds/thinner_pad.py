@@ -12,6 +12,7 @@ from model3d.scene.kinds import KINDS
 from model3d.scene.parts.lesson import SetItem
 from model3d.scene.parts.placement import StandsOn
 from model3d.units import from_metres
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,7 +51,9 @@ def _thinner(bench: Bench, pad: Item, least: float) -> Family:
         new = from_metres(left, bench.scene.units)
         return (SetItem(set=pad.id, fields={"size": [width, depth, new]}),)
 
-    def text(amount: float) -> str:
-        return f"Make {pad.id} at most {bench.length(rounded(amount))} thick."
+    def clause(amount: float) -> str:
+        return say(
+            "Make {} at most {} thick", Named(pad.id), bench.length(rounded(amount))
+        )
 
-    return Family(do, text, least, thick, moves=False)
+    return Family(do, clause, least, thick, moves=False)

@@ -17,6 +17,7 @@ from model3d.mending.moving import along, move, own_ways
 from model3d.mending.placing.nearest_place import room_one_way
 from model3d.mending.proof.search import Family
 from model3d.scene.parts.placement import support_of
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -84,13 +85,18 @@ def _both(bench: Bench, first: _Move, by: float, second: _Move, least: float) ->
             _moved(bench, other, other_way, amount - by),
         )
 
-    def text(amount: float) -> str:
-        return (
-            f"Move {one} {bench.length(by)} {words}, and move {other} "
-            f"{bench.length(amount - by)} {other_words}."
+    def clause(amount: float) -> str:
+        return say(
+            "Move {} {} {}, and move {} {} {}",
+            Named(one),
+            bench.length(by),
+            words,
+            Named(other),
+            bench.length(amount - by),
+            other_words,
         )
 
-    return Family(do, text, by + max(least, bench.step), _FURTHEST)
+    return Family(do, clause, by + max(least, bench.step), _FURTHEST)
 
 
 def _moved(bench: Bench, name: str, way: Vector, by: float) -> MoveItem:

@@ -18,6 +18,7 @@ from model3d.scene.parts.item import Item
 from model3d.scene.parts.lesson import MoveItem, SetItem, changed_fields
 from model3d.standing.changes import ChangeError, apply_change
 from model3d.standing.moves import moved
+from model3d.wording.said import say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,17 +42,22 @@ class Remedy:
     Attributes:
         do: The change, in the language of lessons.
         size: How far something is moved in all, metres; 0 where nothing moves.
-        text: What is done, in a sentence.
+        clause: What is done, in words that another such may follow.
     """
 
     do: tuple[Change, ...]
     size: float
-    text: str
+    clause: str
 
     @property
     def changes(self) -> set[str]:
         """The ids of what is changed."""
         return changed_items(self.do)
+
+    @property
+    def text(self) -> str:
+        """What is done, in a sentence."""
+        return say("{}.", self.clause)
 
     def order(self) -> tuple[float, int, str]:
         """Return what remedies are sorted by, the smallest first."""

@@ -22,7 +22,7 @@ class Family:
 
     Attributes:
         do: The changes for an amount in metres; None where there is no such change.
-        text: The sentence for an amount.
+        clause: What is done, in words, for an amount.
         least: The amount that is tried first, metres.
         most: No greater amount is tried.
         moves: The amount is the length of a move.
@@ -30,7 +30,7 @@ class Family:
     """
 
     do: Callable[[float], tuple[Change, ...] | None]
-    text: Callable[[float], str]
+    clause: Callable[[float], str]
     least: float
     most: float
     moves: bool = True
@@ -103,13 +103,13 @@ def offered(
             if amount is not None:
                 heapq.heappush(waiting, one.of(amount))
             continue
-        do, text = one.family.do(one.amount), one.family.text(one.amount)
-        if do is None or text in found:
+        do, clause = one.family.do(one.amount), one.family.clause(one.amount)
+        if do is None or clause in found:
             continue
         proofs += 1
         if bench.proves(judged, do):
             size = one.amount if one.family.moves else 0.0
-            found[text] = Remedy(do, size, text)
+            found[clause] = Remedy(do, size, clause)
         elif one.tries < len(MORE) and not one.family.fixed:
             more = one.amount + MORE[one.tries] * bench.step
             if more <= one.family.most:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.wording.said import Named, say
+
 if TYPE_CHECKING:
     from model3d.standing.placed import Placed
 
@@ -34,5 +36,8 @@ def is_piping(placed: Placed) -> bool:
 def question_about(placed: Placed) -> str:
     """Ask what nobody says: whether a body is foreign."""
     if placed.kind.sprinkler:
-        return f"Say whether {placed.id} is piping (foreign: true) or a sprinkler head."
-    return f"Say whether {placed.id} is foreign to the installation."
+        return say(
+            "Say whether {} is piping (foreign: true) or a sprinkler head.",
+            Named(placed.id),
+        )
+    return say("Say whether {} is foreign to the installation.", Named(placed.id))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_figures, unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import ANY, Excuse, Space, Stretch
-from model3d.wording import ABOVE, UP_TO, bracketed, sentences
+from model3d.wording import bracketed, sentences, up_to
+from model3d.wording.said import Named, ids, say
 from model3d.working.dedicated.foreign import is_foreign, is_piping, question_about
 from model3d.working.dedicated.overhead import Overhead
 
@@ -116,21 +117,21 @@ class Zone:
         situation = self.situation
         if self.lowered:
             top = situation.length(self.top)
-            return (
-                f"The space goes up to the structural ceiling, {top} above the floor."
+            return say(
+                "The space goes up to the structural ceiling, {} above the floor.", top
             )
-        return f"The space goes {bracketed(self._limits())}."
+        return say("The space goes {}.", bracketed(self._limits()))
 
     def _limits(self) -> tuple[str, ...]:
         """Tell where the zone ends as the book does, which prints no height of it."""
         if self.lowered:
-            return (f"{UP_TO}the ceiling",)
+            return (up_to("the ceiling"),)
         figure, situation = self.entry.figure("height_above"), self.situation
         texts = situation.printed(figure)
         if situation.measures == "either":
             # The lesser figure is the one that the zone was measured by.
             texts = figure.texts if figure.si < figure.inch_pound else texts
-        return tuple(f"{UP_TO}{text}{ABOVE}{self.item.id}" for text in texts)
+        return tuple(up_to(text, above=self.item.id) for text in texts)
 
     def kept_out(self, placed: Placed) -> Stretch | None:
         """Tell what part of the zone a body must keep out of."""
@@ -174,10 +175,10 @@ class Zone:
     def protection(self, placed: Placed, low: float) -> str:
         """Say what protects the item from a body's leaks; "" where nothing does."""
         if placed.item is not None and placed.item.protected is True:
-            return f"{placed.id} is protected against leaks"
+            return say("{} is protected against leaks", Named(placed.id))
         guards = [guard.id for guard in self.over.guards(placed, low)]
         cover = "covers" if len(guards) == 1 else "cover"
-        told = f"{', '.join(guards)} {cover} the width below {placed.id}"
+        told = say("{} {} the width below {}", ids(guards), cover, Named(placed.id))
         return told if guards else ""
 
     def told(self, judgement: Judgement, words: str, key: str) -> Judgement:
@@ -187,7 +188,7 @@ class Zone:
         found = Excuse(EXCUSES.get(key, "protected against leaks"), cited)
         return replace(
             judgement,
-            reason=f"{judgement.reason} {words} ({cited}).",
+            reason=sentences(judgement.reason, say("{} ({}).", words, cited)),
             exception=judgement.exception or str(found),
             unread=tuple(dict.fromkeys(unread)),
         )
@@ -197,10 +198,14 @@ class Zone:
         # Looked up by name: every zone that is not clear asks, in a hall of thousands.
         items = self.situation.arrangement.items
         names = sorted({one.item for one in judgement.intrusions} & items.keys())
-        piping = ", ".join(name for name in names if is_piping(items[name]))
+        piping = ids(name for name in names if is_piping(items[name]))
         if piping and self.entry.has("sprinklers"):
             cited = self.entry.cite("sprinklers")
-            yield f"{piping} is piping: only a sprinkler itself may be there ({cited})."
+            yield say(
+                "{} is piping: only a sprinkler itself may be there ({}).",
+                piping,
+                cited,
+            )
         key = "protected_in_zone"
         if self.entry.has(key) and self.entry.flag(key):
             cited = self.entry.cite(key)
@@ -221,9 +226,11 @@ class Zone:
         """Leave to the authority what hangs over, where the book does not except it."""
         if placed.bottom < self.item.top - TOUCH:
             return None
-        missing = (
-            f"{placed.id} hangs over the space, and {self.situation.book.name} has no "
-            "exception for it: the authority must decide."
+        missing = say(
+            "{} hangs over the space, and {} has no exception for it: the "
+            "authority must decide.",
+            Named(placed.id),
+            self.situation.book.name,
         )
         return Stretch(0.0, 0.0, self.front.depth, missing)
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from model3d.geometry.bodies.solid import Box
 from model3d.geometry.overlap.depth import depth
 from model3d.standing.racks import cell_rows
+from model3d.wording.said import say
 from model3d.working.drawn.contradiction import Contradiction, slack
 
 if TYPE_CHECKING:
@@ -37,8 +38,8 @@ def cells_too_high(rack: Placed, situation: Situation) -> Iterator[Contradiction
         limit, name = min(limits, default=(row.highest, ""))
         much = row.highest - limit
         if much > tolerance:
-            words = f"reach {situation.length(much)} into {name}"
-            told = f"has cells on tier {number + 1} that {words}"
+            words = say("reach {} into {}", situation.length(much), name)
+            told = say("has cells on tier {} that {}", f"{number + 1}", words)
             yield Contradiction(told, "overlap", much)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.bodies.extents import reaching
+from model3d.wording.said import say
 from model3d.working.drawn.contradiction import Contradiction, slack
 from model3d.working.drawn.runs import is_run
 
@@ -33,7 +34,7 @@ def hanging(item: Placed, situation: Situation) -> Iterator[Contradiction]:
     if any(_carries(other, front, tolerance) for other in near if other is not item):
         return
     above = situation.length(item.bottom)
-    words = f"hangs {above} above the floor, with nothing drawn that carries it"
+    words = say("hangs {} above the floor, with nothing drawn that carries it", above)
     yield Contradiction(words, "gap", item.bottom)
 
 

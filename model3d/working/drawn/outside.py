@@ -11,6 +11,7 @@ import numpy as np
 from model3d.geometry.bodies.solid import Box
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.outline import hull_of, is_convex
+from model3d.wording.said import Named, say
 from model3d.working.drawn.bounds import odd_room_sizes
 from model3d.working.drawn.contradiction import Contradiction, slack
 from model3d.working.drawn.runs import is_run
@@ -107,7 +108,7 @@ def _floor(outline: tuple[Corner, ...]) -> _RoomFloor:
 
 
 def _told(metres: float, where: str, situation: Situation) -> Contradiction:
-    words = f"reaches {situation.length(metres)} {where}"
+    words = say("reaches {} {}", situation.length(metres), where)
     return Contradiction(words, "outside", metres)
 
 
@@ -125,7 +126,7 @@ def _beyond_walls(item: Placed, situation: Situation) -> tuple[Contradiction, ..
     for number, line in enumerate(shell.lines):
         most = float(far[nearest == number].max(initial=0.0))
         if most > tolerance and line.name not in shell.open_sides:
-            told.append(_told(most, f"beyond {line.id}", situation))
+            told.append(_told(most, say("beyond {}", Named(line.id)), situation))
     return tuple(told)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from model3d.geometry.bodies.solid import Box
 from model3d.geometry.overlap.depth import depth
 from model3d.judging.results import Intrusion
+from model3d.wording.said import Named, say
 from model3d.working.drawn.bounds import odd_size
 from model3d.working.drawn.contradiction import Contradiction, slack
 from model3d.working.drawn.passages import may_share
@@ -30,7 +31,7 @@ def overlaps(item: Placed, situation: Situation) -> Iterator[Contradiction]:
             continue
         deep = _depth(item, other, situation)
         if deep > tolerance and odd_size(other, situation) is None:
-            words = f"lies {situation.length(deep)} inside {other.id}"
+            words = say("lies {} inside {}", situation.length(deep), Named(other.id))
             yield Contradiction(words, "overlap", deep, other)
 
 

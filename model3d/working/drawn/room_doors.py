@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.wording.said import Named, say
 from model3d.working.drawn.contradiction import Contradiction, slack
 
 if TYPE_CHECKING:
@@ -38,7 +39,9 @@ def _told(
     if much <= slack(situation):
         return None
     return Contradiction(
-        f"overlaps {other.id} by {situation.length(much)}", "overlap", much
+        say("overlaps {} by {}", Named(other.id), situation.length(much)),
+        "overlap",
+        much,
     )
 
 

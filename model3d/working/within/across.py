@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_rules
 from model3d.judging.space import Excuse
+from model3d.wording.said import Named, joined, say
 
 if TYPE_CHECKING:
     from model3d.codebook import Entry
@@ -51,17 +52,19 @@ def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Acros
     held = situation.scene.stated.written_procedures if _asks(entry) else True
     if False in fronts.values() or held is False:
         return Across(LIVE)
-    unsaid = [
-        f"whether {name} has a dead front (dead_front)"
+    unsaid: list[str] = [
+        say("whether {} has a dead front (dead_front)", Named(name))
         for name in sorted(fronts)
         if fronts[name] is None
     ]
     if held is None:
         unsaid.append(_PROCEDURES)
     if unsaid:
-        missing = (
-            f"Say {', and '.join(unsaid)}: facing dead-front equipment replaced in an "
-            f"existing building may keep less ({entry.citation})."
+        missing = say(
+            "Say {}: facing dead-front equipment replaced in an existing "
+            "building may keep less ({}).",
+            joined(", and ", unsaid),
+            entry.citation,
         )
         return Across(LIVE, lesser, missing)
     words = "dead fronts replaced in an existing building under written procedures"

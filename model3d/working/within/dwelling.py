@@ -9,6 +9,7 @@ from model3d.codebook.unread import unread_rules
 from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
+from model3d.wording.said import Named, say
 from model3d.working.front import front_of, slide
 
 if TYPE_CHECKING:
@@ -64,16 +65,21 @@ class Headroom:
 
 
 def _too_low(placed: Placed, excuse: Excuse | None) -> str:
-    return (
-        f"{placed.id} is lower than the top of the equipment: {excuse} prints no lower "
-        "limit, so the authority having jurisdiction decides whether it may be."
+    return say(
+        "{} is lower than the top of the equipment: {} prints no lower "
+        "limit, so the authority having jurisdiction decides whether "
+        "it may be.",
+        Named(placed.id),
+        str(excuse),
     )
 
 
 def _hangs(placed: Placed, excuse: Excuse) -> str:
-    return (
-        f"{placed.id} hangs where structure makes the headroom low by {excuse}: the "
-        "authority having jurisdiction decides whether it may."
+    return say(
+        "{} hangs where structure makes the headroom low by {}: the "
+        "authority having jurisdiction decides whether it may.",
+        Named(placed.id),
+        str(excuse),
     )
 
 
@@ -91,10 +97,11 @@ def headroom_of(item: Placed, situation: Situation, figures: Needs) -> Headroom:
         return Headroom(front.top)
     if not listed and service is None:
         return Headroom(
-            front.top, missing=f"Say whether {item.id} is service equipment."
+            front.top,
+            missing=say("Say whether {} is service equipment.", Named(item.id)),
         )
     if item.amps is None:
-        ask = f"Say how many amperes {item.id} is rated for."
+        ask = say("Say how many amperes {} is rated for.", Named(item.id))
         return Headroom(front.top, missing=ask)
     words = f"existing dwellings, up to {entry.number('amps'):g} A"
     excuse = Excuse(words, entry.citation, unread_rules(entry, "amps"))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
+from model3d.wording.said import Named, say
 from model3d.working.front import faces, front_of, under_rack
 from model3d.working.within.across import LIVE, Across, across_the_aisle
 from model3d.working.within.dwelling import Headroom, headroom_of
@@ -165,5 +166,11 @@ def _excused(ordinary: Stretch, excuse: Excuse) -> Stretch:
 
 def _unknown_surface(placed: Placed) -> str:
     if placed.of_room:
-        return f"Say what {placed.id} is made of: a grounded surface needs more depth."
-    return f"Say whether {placed.id} is grounded: a grounded surface needs more depth."
+        return say(
+            "Say what {} is made of: a grounded surface needs more depth.",
+            Named(placed.id),
+        )
+    return say(
+        "Say whether {} is grounded: a grounded surface needs more depth.",
+        Named(placed.id),
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from model3d.wording.said import say
 from viewer.report.document.content import Document, Heading, Paragraph, Table
 from viewer.report.text.comparison import asked, changes_words, verdict_words
 from viewer.wording.words import CAUTION
@@ -36,7 +37,7 @@ def _part(compared: Compared, number: int) -> Iterator[Block]:
                 asked(one),
                 verdict_words(one.old),
                 verdict_words(one.new),
-                f"{one.citation}: {one.why}",
+                say("{}: {}", one.citation, one.why),
             )
             for one in changes
         )

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING, Literal
 
+from model3d.wording.said import lines_of
+
 if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Figure
 
@@ -74,7 +76,7 @@ class Table:
     Attributes:
         title: Said before it, and to readers who cannot see it.
         heads: Of the columns.
-        rows: Cells as text; a line feed starts a new line in a cell.
+        rows: Cells as text; ``LINE`` starts a new line in a cell.
         widths: Shares of the width.
         links: Anchor that the first cell of each row leads to, or "".
         strong: Columns in heavy letters.
@@ -94,7 +96,7 @@ class Table:
         signs = [_SIGNS * width / across for width in self.widths]
         lines = sum(
             max(
-                sum(max(1, ceil(len(part) / room)) for part in cell.split("\n"))
+                sum(max(1, ceil(len(part) / room)) for part in lines_of(cell))
                 for cell, room in zip(row, signs, strict=True)
             )
             for row in self.rows

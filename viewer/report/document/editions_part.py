@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from model3d.comparison import comparison_document
+from model3d.wording.said import LINE, Said, say
 from viewer.report.document.content import Document, Heading, Paragraph, Points, Table
 from viewer.report.editions import (
     alike,
@@ -77,12 +78,12 @@ def _tables(
     yield Table("What changed how often", heads, counted, (4, 2, 2, 1, 1.5), (), strong)
     rows = tuple(
         (
-            f"{room.title}\n{room.file.as_posix()}" if not number else "",
+            Said(room.title, LINE, room.file.as_posix()) if not number else "",
             ", ".join(items),
             change.asked,
             verdict_words(change.turn[0]),
             verdict_words(change.turn[1]),
-            f"{change.cited}: {change.reason}",
+            say("{}: {}", change.cited, change.reason),
         )
         for room in some
         for number, (change, items) in enumerate(alike(room).items())

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from html import escape
 from importlib.resources import files
 from itertools import count
 from typing import TYPE_CHECKING, Final
 
+from model3d.wording.said import Other, lines_of, parts_of
 from viewer.figure.files.svg import svg
 from viewer.report.document.content import (
     Boxes,
@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from viewer.report.document.content import Block, Document
 
 STYLE: Final = files("viewer.report.document") / "report.css"
-_BRACKETED: Final = re.compile(r"\(\d[\d /]*(?:mm|m|ft|in)[^()]*\)")
-"""A length in the other system."""
 _PAPERS: Final = {"a4": "A4", "letter": "letter"}
 
 
@@ -127,7 +125,7 @@ def _table(table: Table) -> Iterator[str]:
     for number, row in enumerate(table.rows):
         cells = []
         for place, cell in enumerate(row):
-            words = "<br>".join(_cell(line) for line in cell.split("\n"))
+            words = "<br>".join(_cell(line) for line in lines_of(cell))
             link = table.links[number] if table.links and place == 0 else ""
             words = f'<a href="#{escape(link)}">{words}</a>' if link else words
             strong = ' class="heavy"' if place in table.strong else ""
@@ -138,7 +136,12 @@ def _table(table: Table) -> Iterator[str]:
 
 def _cell(words: str) -> str:
     """Return words of a table; a length in brackets stays on one line."""
-    return _BRACKETED.sub(r'<span class="one">\g<0></span>', _t(words))
+    return "".join(
+        f'<span class="one">{escape(part)}</span>'
+        if isinstance(part, Other)
+        else escape(part)
+        for part in parts_of(clean(words))
+    )
 
 
 def _contents(block: Contents, document: Document) -> Iterator[str]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.catalogue.provenance import provenance
 from model3d.wording import length
+from model3d.wording.said import lowered, say
 from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure, reaching
 from viewer.figure.item.three_sides import ALL, item_figure
@@ -99,7 +100,7 @@ def _cures(mend: Mend | None) -> Iterator[Block]:
     if mend is None or not words:
         return
     if not mend.remedies:
-        yield Paragraph(f"What cures it: {words[0][0].lower()}{words[0][1:]}", "lead")
+        yield Paragraph(say("What cures it: {}", lowered(words[0])), "lead")
         return
     yield Paragraph("What cures it, the smallest change first:")
     yield Points(words)

@@ -8,6 +8,7 @@ from importlib.resources import files
 from itertools import count
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.wording.said import lines_of
 from viewer.figure.files.svg import svg
 from viewer.figure.files.typesetter import is_there, missing, typeset
 from viewer.report.document.content import (
@@ -124,8 +125,7 @@ def _table(table: Table) -> dict[str, Any]:
         "title": _t(table.title),
         "heads": [_t(head) for head in table.heads],
         "rows": [
-            ["\n".join(_t(line) for line in cell.split("\n")) for cell in row]
-            for row in table.rows
+            ["\n".join(map(_t, lines_of(cell))) for cell in row] for row in table.rows
         ],
         "widths": list(table.widths),
         "links": list(table.links),

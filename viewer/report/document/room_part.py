@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.catalogue.provenance import provenance
-from model3d.wording import length
+from model3d.judging.results import ROOM
+from model3d.wording import length, sentences
+from model3d.wording.said import LINE, Said, joined, say
 from viewer.figure.plans.room import room_figure
 from viewer.report.document.content import (
     SIZES,
@@ -20,7 +22,6 @@ from viewer.report.document.item_part import item_blocks
 from viewer.report.document.rests_part import rests_blocks
 from viewer.report.rows import (
     asked,
-    called,
     cure_words,
     deciding_row,
     name_of,
@@ -178,11 +179,11 @@ def _not_met(
     for one in found:
         needed, there, margin = deciding_row(one, units)
         words = (
-            f"{asked(one)}\n{one.citation}",
+            Said(asked(one), LINE, one.citation),
             needed,
-            "\n".join(dict.fromkeys((there, margin))),
+            joined(LINE, dict.fromkeys((there, margin))),
             way_words(one, report, units),
-            "\nor: ".join(cure_words(cures.of(one))[:_CURES]) or one.reason,
+            joined(_OR, cure_words(cures.of(one))[:_CURES]) or one.reason,
         )
         told.append((one.subject, one, words))
     rows, links = _rows(told, report, name, every=every)
@@ -213,15 +214,15 @@ def _rows(
     for same, words in told_once(told):
         subjects = [*dict.fromkeys(one.subject for one in same)]
         names = {name_of(one, report.arrangement) for one in subjects}
-        who = called(subjects[0], report.arrangement).replace(", ", "\n", 1)
-        if len(subjects) > 1:
-            who = "\n".join((listed(subjects), *(names if len(names) == 1 else ())))
-        rows.append((who, *words))
+        who = "The room" if subjects == [ROOM] else listed(subjects)
+        names = names if len(names) == 1 else set()
+        rows.append((joined(LINE, filter(None, (who, *names))), *words))
         links.append(_link(same[0], name, every=every))
     return tuple(rows), tuple(links)
 
 
 _SEARCH: Final = "standclear mend searches on."
+_OR: Final = Said(LINE, "or: ")
 _CURES: Final = 2
 """So many remedies of a breach are told on the first page; its sheet tells all."""
 
@@ -239,7 +240,9 @@ def _open(report: Report, name: str, *, every: bool) -> Iterator[Block]:
     told = []
     for one in found:
         decide = _to_state(one, units_of(report))
-        told.append((one.subject, one, (f"{asked(one)}\n{one.citation}", decide, "")))
+        told.append(
+            (one.subject, one, (Said(asked(one), LINE, one.citation), decide, ""))
+        )
     rows, links = _rows(told, report, name, every=every)
     yield Table(
         "What is open, and what must be said or decided",
@@ -255,4 +258,4 @@ def _to_state(judgement: Judgement, units: str) -> str:
     """Say what is missing, and what was measured of it."""
     said = why_open(judgement)
     sizes = measured(judgement, units, said)
-    return f"{said} Measured: {sizes}." if sizes else said
+    return sentences(said, say("Measured: {}.", sizes)) if sizes else said

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from rich.table import Table
 from rich.text import Text
 
+from model3d.wording.said import say
 from viewer.output.terminal import rendered
 from viewer.report.text.table import (
     LONGEST_LINE,
@@ -189,7 +190,8 @@ def _told(
         parts = []  # each is named with what was measured of it
     what = ", ".join(filter(None, (f"{requirement} {size}".rstrip(), *parts)))
     known = "".join(_known(group, why, units, several))
-    return what, f"{clean(why, LONGEST_REASON)}{known} [{clean(group[0].citation)}]"
+    cited = clean(group[0].citation)
+    return what, say("{}{} [{}]", clean(why, LONGEST_REASON), known, cited)
 
 
 def _why(group: Sequence[Judgement]) -> str:

@@ -13,6 +13,7 @@ from rich.text import Text
 
 from model3d.judging.results import ANGLE
 from model3d.wording import lengths
+from model3d.wording.said import say
 from viewer.wording.alike import listed, told_once
 from viewer.wording.cleaning import clean
 from viewer.wording.shortfall import in_the_way, shortfall
@@ -119,7 +120,9 @@ def _row(judgement: Judgement, units: str, part: str) -> NotMetRow:
         requirement=(judgement.requirement, ", ".join(filter(None, (named, part)))),
         sizes=_sizes(judgement, short, units),
         way=tuple(way),
-        why=f"{clean(judgement.citation)}: {clean(judgement.reason, LONGEST_REASON)}",
+        why=say(
+            "{}: {}", clean(judgement.citation), clean(judgement.reason, LONGEST_REASON)
+        ),
     )
 
 
@@ -137,7 +140,7 @@ def _sizes(
     by, by_other = lacking(judgement, short, units)
     by_too = f"({by_other})" if by_other else ""
     if short.most:
-        needed, by = f"at most {needed}", f"{by} {short.too}"
+        needed, by = say("at most {}", needed), f"{by} {short.too}"
     return (needed, f"({printed_too})" if printed_too else ""), there, (by, by_too)
 
 

@@ -5,6 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from model3d.units import feet_inches, millimetres
+from model3d.wording.said import (
+    GAP,
+    Amount,
+    Named,
+    Other,
+    Said,
+    joined,
+    lowered,
+    parts_of,
+    say,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -21,10 +32,8 @@ ASK_HINGE: Final = "Say where {} is hinged (hinge)."
 ASK_HARDWARE: Final = "Say what hardware {} has (hardware)."
 NO_LISTED_HARDWARE: Final = "{} has no listed panic or fire exit hardware."
 NOTHING_THERE: Final = "Nothing is in the way."
-UP_TO: Final = "up to "
-"""How a required size begins of which the book prints where it ends, not how long."""
-ABOVE: Final = " above "
-"""What stands in such a size between a length and the item that it is measured from."""
+NOTHING_ELSE: Final = "Nothing else is in the way."
+_UP_TO: Final = "up to "
 SURVEY: Final = "survey tolerance"
 """How a difference that may be an error of the survey is called."""
 CAUTION: Final = (
@@ -52,7 +61,7 @@ def lengths(metres: float, units: str) -> tuple[str, str]:
     return (inches, metric) if units in INCH_POUND else (metric, inches)
 
 
-def length(metres: float, units: str) -> str:
+def length(metres: float, units: str) -> Said:
     """Write a length in the system of ``units``, the other one in brackets.
 
     >>> length(0.762, "m"), length(0.762, "in")
@@ -61,67 +70,95 @@ def length(metres: float, units: str) -> str:
     return bracketed(lengths(metres, units))
 
 
-def bracketed(texts: Iterable[str]) -> str:
+def bracketed(texts: Iterable[str]) -> Said:
     """Write one size given in two systems, the second in brackets.
 
     >>> bracketed(("1.0 m", "3 ft 6 in")), bracketed(("36 in", ""))
     ('1.0 m (3 ft 6 in)', '36 in')
-    >>> bracketed(("up to 1.8 m above LP1", "up to 6 ft above LP1"))
+    >>> bracketed((up_to("1.8 m", above="LP1"), up_to("6 ft", above="LP1")))
     'up to 1.8 m (6 ft) above LP1'
     """
-    first, *others = texts
-    other = others[0] if others else ""
+    own, other = (*texts, "", "")[:2]
     if not other:
-        return first
-    if not first.startswith(UP_TO):
-        return f"{first} ({other})"
-    own, above, what = first.partition(ABOVE)
-    return f"{own} ({other.partition(ABOVE)[0].removeprefix(UP_TO)}){above}{what}"
+        return Said(own if isinstance(own, Said) else Amount(own))
+    beside = parts_of(other)
+    return Said(
+        *(
+            Said(Amount(part), " ", Other(f"({beside[at]})"))
+            if part != beside[at] or len(beside) == 1
+            else part
+            for at, part in enumerate(parts_of(own))
+        )
+    )
 
 
-def within_survey(tolerance: float, units: str) -> str:
+def up_to(end: str, above: str = "") -> Said:
+    """Write a size of which the book prints where it ends, not how long it is.
+
+    >>> up_to("the ceiling"), up_to("6 ft", above="LP1")
+    ('up to the ceiling', 'up to 6 ft above LP1')
+    """
+    if not above:
+        return Said(_UP_TO, end)
+    return Said(_UP_TO, Amount(end), " above ", Named(above))
+
+
+def is_up_to(size: str) -> bool:
+    """Tell whether a size is one that says where it ends."""
+    return parts_of(size)[0] == _UP_TO
+
+
+def end_of(size: str) -> str:
+    """Return where such a size ends; of any other the size itself.
+
+    >>> end_of(up_to("6 ft", above="LP1")), end_of("3 ft")
+    ('6 ft above LP1', '3 ft')
+    """
+    return Said(*parts_of(size)[1:]) if is_up_to(size) else Amount(size)
+
+
+def within_survey(tolerance: float, units: str) -> Said:
     """Say that a difference is too small to be sure of.
 
     >>> within_survey(0.01, "mm")
     'The difference is within the survey tolerance of 10 mm (3/8 in): measure again.'
     """
     told = length(tolerance, units)
-    return f"The difference is within the {SURVEY} of {told}: measure again."
+    words = "The difference is within the {} of {}: measure again."
+    return say(words, SURVEY, told)
 
 
-def sentences(*parts: str) -> str:
+def sentences(*parts: str) -> Said:
     """Put sentences together and leave out what is empty."""
-    return " ".join(part for part in parts if part)
+    return joined(GAP, filter(None, parts))
 
 
-def nothing_else(reason: str) -> str:
+def nothing_else(reason: str) -> Said:
     """Say that nothing else is in the way, where a sentence tells what stands there.
 
-    >>> nothing_else("Nothing is in the way. Condition 1: nothing live is opposite.")
+    >>> nothing_else(sentences(NOTHING_THERE, "Condition 1: nothing live is opposite."))
     'Nothing else is in the way. Condition 1: nothing live is opposite.'
     """
-    return reason.replace(NOTHING_THERE, NOTHING_THERE.replace(" is", " else is"), 1)
+    parts = parts_of(reason)
+    return Said(*(NOTHING_ELSE if one == NOTHING_THERE else one for one in parts))
 
 
-def headed(title: str, reason: str) -> str:
+def headed(title: str, reason: str) -> Said:
     """Put words before a reason, which goes on in lower case unless an id begins it.
 
     A reason that says where it is already stays as it is.
 
-    >>> headed("Behind it", "The way leads to D1."), headed("Above it", "D1 is near.")
-    ('Behind it: the way leads to D1.', 'Above it: D1 is near.')
-    >>> headed("On its left", "D1 is right at its left side.")
+    >>> headed("Behind it", "The way leads to D1."), headed("Above it", Named("D1"))
+    ('Behind it: the way leads to D1.', 'Above it: D1')
+    >>> headed("On its left", say("D1 is right at {}.", "its left side"))
     'D1 is right at its left side.'
     """
-    if _SAID.get(title, title) in reason:
-        return reason
-    first, space, rest = reason.partition(" ")
-    low = first.lower() if first in _BEGINNINGS else first
-    return f"{title}: {low}{space}{rest}"
+    parts = parts_of(reason)
+    if _SAID.get(title, title) in parts:
+        return Said(reason)
+    return Said(title, ": ", lowered(reason))
 
 
-_BEGINNINGS: Final = frozenset({"No", "Nothing", "The", "With"})
-"""Words of the reasons' own that begin one."""
 _SAID: Final = {
     "Behind it": "its back",
     "On its left": "its left side",
@@ -129,7 +166,7 @@ _SAID: Final = {
     "Ahead of it": "the front",
     "Above it": "above it",
 }
-"""Words of a reason that say the same as what would be put before it."""
+"""The part of a reason that says the same as what would be put before it."""
 
 
 def part_words(leaf: int | None, tier: int | None, side: str | None) -> str:
