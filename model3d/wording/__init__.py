@@ -156,9 +156,12 @@ def headed(title: str, reason: str) -> Said:
     parts = parts_of(reason)
     if _SAID.get(title, title) in parts:
         return Said(reason)
-    return Said(title, ": ", lowered(reason))
+    goes_on = parts[0].startswith(_GO_ON) and not isinstance(parts[0], Named)
+    return Said(title, ": ", lowered(reason) if goes_on else reason)
 
 
+_GO_ON: Final = ("No ", "Nothing ", "The ", "With ")
+"""How the reasons begin that go on so; a question stays one of its own."""
 _SAID: Final = {
     "Behind it": "its back",
     "On its left": "its left side",

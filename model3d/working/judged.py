@@ -66,7 +66,7 @@ def _with_depth(it: Tested, words: Mapping[Along, str]) -> Space:
         printed=printed,
         assumed=space.assumed + it.opposite.assumed,
         # With limited access the space begins at the underside, not at the floor.
-        words={"up": "above its underside", **words} if it.figures.limited else words,
+        words={"up": "its underside", **words} if it.figures.limited else words,
     )
 
 

@@ -37,12 +37,13 @@ def required(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
 def bounded(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     """Return a required size as ``required``, "at most" before a greatest figure."""
     own, other = required(judgement, name, units)
-    return say("{} {}", _AT_MOST, own) if name in judgement.limit else own, other
+    return f"{_AT_MOST} {own}" if name in judgement.limit else own, other
 
 
 def required_words(judgement: Judgement, name: str, units: str) -> str:
     """Return a required size: "1.0 m (3 ft 6 in)", "at most 150 mm (6 in)"."""
-    return bracketed(bounded(judgement, name, units))
+    words = f"{_AT_MOST} {{}}" if name in judgement.limit else "{}"
+    return say(words, bracketed(required(judgement, name, units)))
 
 
 def provided(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
