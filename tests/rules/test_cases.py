@@ -8,6 +8,7 @@ import pytest
 
 from model3d import Scene, check
 from model3d.rules import requirements
+from tests.judging.parts_kept import parts_lost
 from tests.rules.answers import missing_or_extra
 from tests.rules.cases import NEEDED, Case, CaseFile, case_files
 
@@ -24,7 +25,9 @@ def every_case() -> list[Any]:
 
 @pytest.mark.parametrize("case", every_case())
 def test_case(case: Case) -> None:
-    report = check(Scene.model_validate(case.scene)).document()
+    checked = check(Scene.model_validate(case.scene))
+    assert not [*parts_lost(checked)]
+    report = checked.document()
     for subject, expected in case.expect.items():
         found = [
             judged

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.wording.said import parts_of
 from viewer.stage.bodies.free import FREE
 from viewer.stage.layers import INTRUSIONS, SPACES, SPACES_MET, WAYS, WORKING_MET
 
@@ -40,7 +41,7 @@ def meanings(stage: Stage) -> Iterator[tuple[str, str]]:
     strong = {SPACES, INTRUSIONS} & shown
     roles = {shape.role for shape in stage.shapes if shape.layer in strong}
     drawn = [shape for shape in stage.shapes if shape.layer in shown]
-    marks = {shape.id.rpartition("/")[2]: shape.about for shape in drawn}
+    marks = {parts_of(shape.id)[-1]: shape.about for shape in drawn}
     there = {
         *({"space", "intrusion"} & roles),
         *({"head-height", "person", "grid"} & marks.keys()),

@@ -244,9 +244,7 @@ def _meant(item: Item, keys: tuple[str, ...]) -> bool:
     unknown = item.model_fields_set - _ITEM_FIELDS
     if not unknown:
         return False
-    parts = {f"{key}:" for key in keys}
     return any(
-        (within_item(key) or "").split(" ")[0] in parts
-        or meant_key(key, _ITEM_KEYS) in keys
+        (within_item(key) or ("",))[0] in keys or meant_key(key, _ITEM_KEYS) in keys
         for key in unknown
     )

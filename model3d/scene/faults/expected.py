@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.scene.parts.lesson import CHANGES
 from model3d.scene.parts.placement import REFERENCES
 from model3d.scene.words.mistakes import at_loc, found
+from model3d.scene.words.nearest import listed
 from model3d.units.slips import meant
 
 if TYPE_CHECKING:
@@ -50,21 +51,21 @@ NEEDED: Final = {
 }
 """What would be right where a field is missing that must be there."""
 
-_COUNTED: Final = {
-    "size": "width, depth and height",
-    "cell": "width, depth and height",
-    "section": "width and height",
-    "access_opening": "width and length",
-    "from": "x, y and z",
-    "to": "x, y and z",
-    "at": "x and y",
-    "by": "east, north and up",
-    "shift": "three lengths",
-    "step": "right, out and up",
-    "turn": "degrees about x, y and z",
-    "scanner": "x and y in the numbers of the scan",
-    "outline": "x and y",
-    "origin": "x, y and z",
+_COUNTED: Final[dict[str, tuple[str, ...]]] = {
+    "size": ("width", "depth", "height"),
+    "cell": ("width", "depth", "height"),
+    "section": ("width", "height"),
+    "access_opening": ("width", "length"),
+    "from": ("x", "y", "z"),
+    "to": ("x", "y", "z"),
+    "at": ("x", "y"),
+    "by": ("east", "north", "up"),
+    "shift": ("three lengths",),
+    "step": ("right", "out", "up"),
+    "turn": ("degrees about x", "y", "z"),
+    "scanner": ("x", "y in the numbers of the scan"),
+    "outline": ("x", "y"),
+    "origin": ("x", "y", "z"),
 }
 """What a list of a fixed length holds."""
 
@@ -110,15 +111,18 @@ def needed(loc: Loc) -> str:
     name = str(loc[-1])
     # An end of a leaf's way is an angle, an end of a dimension is a point.
     if "show" in loc and name in _ENDS:
-        return _COUNTED[name]
+        return listed(_COUNTED[name], "and")
     return NEEDED.get(name, OTHER)
 
 
 def count_of(loc: Loc) -> str:
     """Say what the list at a place holds, if it is one of a fixed length."""
-    name = _name(loc)
+    return listed(_counted(loc), "and") or OTHER
+
+
+def _counted(loc: Loc) -> tuple[str, ...]:
     # Of the two sizes there are, an item's has three numbers and a room's has two.
-    return "x and y" if loc == ("room", "size") else _COUNTED.get(name, OTHER)
+    return ("x", "y") if loc == ("room", "size") else _COUNTED.get(_name(loc), ())
 
 
 def likely(kind: str, loc: Loc, value: object) -> str | None:
@@ -152,7 +156,7 @@ def likely(kind: str, loc: Loc, value: object) -> str | None:
 def _list_wanted(name: str, loc: Loc, value: object) -> str | None:
     if name == "types_from":
         return "the name of a file, or a list of them"
-    return _list_like(loc, value) if count_of(loc) != OTHER else None
+    return _list_like(loc, value) if _counted(loc) else None
 
 
 def _example(name: str, loc: Loc) -> str | None:
@@ -181,7 +185,7 @@ def whole_list(loc: Loc, data: object) -> tuple[Loc, str, str] | None:
         return None
     if loc[:-1] == ("room", "outline") and not any(isinstance(x, list) for x in many):
         return loc[:-1], found(many), "a list of corners, each [x, y]"
-    if count_of(loc[:-1]) != OTHER and all(isinstance(x, dict) for x in many):
+    if _counted(loc[:-1]) and all(isinstance(x, dict) for x in many):
         return loc[:-1], f"a list of {len(many)} mappings", _list_like(loc[:-1], None)
     return None
 
@@ -191,7 +195,7 @@ def _without_commas(loc: Loc, many: list[object]) -> str | None:
     if not all(isinstance(one, str | int | float) for one in many):
         return None
     said = [one for part in many for one in re.split(r"[\s;]+", str(part))]
-    names = re.split(", | and ", count_of(loc))
+    names = _counted(loc)
     numbers = all(re.fullmatch(r"\d+(?:\.\d+)?", one) for one in said)
     if len(many) == len(said) or len(said) != len(names) or not numbers:
         return None
@@ -200,15 +204,14 @@ def _without_commas(loc: Loc, many: list[object]) -> str | None:
 
 def _list_like(loc: Loc, value: object) -> str:
     """Return how a list is written: of the parts there are, or by what they mean."""
-    names = count_of(loc)
-    parts = [part.strip() for part in re.split(", | and ", names)]
+    parts = _counted(loc)
     text = value.strip().strip("()") if isinstance(value, str) else ""
     said = _BETWEEN.split(text)
     if _BARE_NUMBERS.fullmatch(text):
         said = text.split()
     if len(said) == len(parts) and all(re.match(r"[\d.]", one) for one in said):
         return f"[{', '.join(said)}]"
-    return f"[{', '.join(parts)}]" if len(parts) > 1 else f"a list of {names}"
+    return f"[{', '.join(parts)}]" if len(parts) > 1 else f"a list of {count_of(loc)}"
 
 
 def about_commas(value: object) -> str:

@@ -39,6 +39,7 @@ from model3d.scene.words.mistakes import (
     found,
 )
 from model3d.scene.words.nearest import listed
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -224,14 +225,14 @@ def _unknown_keys(
             if comma := comma_in(there, key):
                 yield (*loc, comma[0]), (comma[0],), comma[1]
             elif known == _keys(Item) and (inner := within_item(key)):
-                parts.setdefault(inner, []).append(key)
+                parts.setdefault(": ".join(inner), []).append(key)
             else:
                 alone = missing.get(loc, ()) if len(keys) == 1 else ()
                 yield _unknown((*loc, key), known, free, tuple(alone))
-        for inner, several in parts.items():
+        for right, several in parts.items():
             names = listed(map(found, several), "and")
             plural = "s" if len(several) > 1 else ""
-            message = f"found the unknown key{plural} {names}, right is {inner}"
+            message = f"found the unknown key{plural} {names}, right is {right}"
             yield (*loc, KeyStep(several[0])), (), message
 
 
@@ -247,16 +248,20 @@ def _unknown(
         return loc, (), message
     near = meant_key(key, free) or meant_key(key, known)
     few, what = len(known) <= _MOST_KEYS, f"the unknown key {found(key)}"
-    right = near or (f"one of {listed(known)}" if few else "a key of the scene format")
+    right: str = (
+        Named(near)
+        if near
+        else (f"one of {listed(known)}" if few else "a key of the scene format")
+    )
     meant: tuple[str, ...] = (near,) if near else ()
     if key in _WRITTEN_ONLY:
         right = _WRITTEN_ONLY[key]
     elif not near and key in Stated.model_fields:
         right = f"{key} at the scene or in its room"
     elif not near and few and missing:
-        meant, right = missing, listed(missing, "and")
+        meant, right = missing, listed(map(Named, missing), "and")
         what += f" and no {listed(missing)}"
-    return loc, meant, f"found {what}, right is {right}"
+    return loc, meant, say("found {}, right is {}", what, right)
 
 
 def _further_in(loc: Loc, key: str) -> str:

@@ -13,7 +13,7 @@ _PALE: Final = "#f4f5f7"
 _SLANTED: Final = 45
 
 
-def along() -> str:
+def along() -> DiagramPen:
     """Draw that along runs from a wall's left end as who faces it sees it."""
     pen = DiagramPen(
         624,
@@ -56,10 +56,10 @@ def along() -> str:
     pen.line((561, 358), (566, 348), wide=1.4)
     pen.line((571, 358), (566, 348), wide=1.4)
     pen.words((582, 368), "N")
-    return pen.svg()
+    return pen
 
 
-def facing() -> str:
+def facing() -> DiagramPen:
     """Draw where a front points to."""
     pen = DiagramPen(
         620,
@@ -89,10 +89,10 @@ def facing() -> str:
         pen.words((cx, 170), f"or {other}" if turn != _SLANTED else other, size=12)
     note = "dot: at, the middle of the footprint; bold side: the front"
     pen.words((310, 200), note, size=12)
-    return pen.svg()
+    return pen
 
 
-def gap() -> str:
+def gap() -> DiagramPen:
     """Draw the clear distance behind an item at a wall."""
     pen = DiagramPen(
         560,
@@ -111,10 +111,10 @@ def gap() -> str:
     pen.words((280, 105), "the item")
     pen.words((280, 152), "its front")
     pen.words((372, 56), "its back is to the wall", anchor="start", size=12)
-    return pen.svg()
+    return pen
 
 
-def stands_on() -> str:
+def stands_on() -> DiagramPen:
     """Draw how depths line up where an item stands on another."""
     pen = DiagramPen(
         620,
@@ -136,10 +136,10 @@ def stands_on() -> str:
         pen.words((x + 140, 196), "front", size=11)
     note = "seen from the side; widths are centred; shift: [right, out, up] moves it"
     pen.words((310, 220), note, size=12)
-    return pen.svg()
+    return pen
 
 
-def over() -> str:
+def over() -> DiagramPen:
     """Draw an item over another one, with the gap between them."""
     pen = DiagramPen(
         620,
@@ -166,10 +166,10 @@ def over() -> str:
     pen.words((490, 104), "over: LP1", key=True, anchor="start")
     pen.words((490, 122), "align: back", key=True, anchor="start")
     pen.words((480, 282), "side: backs line up", size=12)
-    return pen.svg()
+    return pen
 
 
-def tiers() -> str:
+def tiers() -> DiagramPen:
     """Draw a rack with two tiers from in front and from the side."""
     pen = DiagramPen(
         730,
@@ -211,10 +211,10 @@ def tiers() -> str:
     pen.words((648, 118), "offset", key=True, anchor="start")
     pen.words((648, 256), "0", key=True, anchor="start")
     pen.words((596, 366), "side: its front on the right", size=12)
-    return pen.svg()
+    return pen
 
 
-def leaves() -> str:
+def leaves() -> DiagramPen:
     """Draw leaves on a front, and how they swing."""
     pen = DiagramPen(
         640,
@@ -249,10 +249,10 @@ def leaves() -> str:
         pen.arc((hinge, 306), (free, 306), (hinge, 416))
     pen.words((100, 296), "from above", anchor="end", size=12)
     pen.words((375, 330), "the front", anchor="start", size=12)
-    return pen.svg()
+    return pen
 
 
-def repeat() -> str:
+def repeat() -> DiagramPen:
     """Draw copies in a row."""
     pen = DiagramPen(
         640,
@@ -285,10 +285,10 @@ def repeat() -> str:
     pen.words((210, 176), "right", key=True, anchor="end")
     note = "a run, seen from where it begins (dot): right is across it"
     pen.words((320, 228), note, size=12)
-    return pen.svg()
+    return pen
 
 
-FIGURES: Final[dict[str, Callable[[], str]]] = {
+FIGURES: Final[dict[str, Callable[[], DiagramPen]]] = {
     one.__name__.replace("_", "-"): one
     for one in (along, facing, gap, stands_on, over, tiers, leaves, repeat)
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
+from xml.sax.saxutils import escape
 
 from model3d.scene.handbook.consequences import in_columns
 from model3d.scene.handbook.drawings import FIGURES
@@ -33,7 +34,7 @@ def files() -> dict[Path, str]:
     """Return the page and its figures by their places in the tree."""
     made = {PAGE: page_markdown()}
     for name, draw in FIGURES.items():
-        made[FIGURE_FOLDER / f"{name}.svg"] = draw()
+        made[FIGURE_FOLDER / f"{name}.svg"] = draw().svg()
     return made
 
 
@@ -91,7 +92,7 @@ def _body() -> Iterator[str]:
 
 def _figures(names: Iterable[str]) -> Iterator[str]:
     for name in names:
-        about = FIGURES[name]().partition("<title>")[2].partition("</title>")[0]
+        about = escape(FIGURES[name]().about)
         yield f"![{about}]({FIGURE_FOLDER.name}/{name}.svg)"
 
 

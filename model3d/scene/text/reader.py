@@ -23,7 +23,15 @@ from model3d.scene.text.gear_file import is_gear
 from model3d.scene.text.schema_link import KEY as LINK
 from model3d.scene.text.telling import told_of
 from model3d.scene.unswept import unswept
-from model3d.scene.words.mistakes import KeyStep, Mistake, SceneError, dotted, found
+from model3d.scene.words.mistakes import (
+    KeyStep,
+    Mistake,
+    SceneError,
+    at_loc,
+    dotted,
+    found,
+)
+from model3d.wording.said import parts_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -177,21 +185,21 @@ def _checked(data: dict[str, Any], path: Path) -> tuple[Scene, list[Found]]:
     """Return the scene that plain data is, and what is wrong with it."""
     scene, mistakes = usable(Scene, data, Origin(path, checked=True))
     mistakes += cross_mistakes(scene, scene.items, scene.lesson, path.parent)
-    mistakes = _without_what_was_meant(mistakes)
+    mistakes = _without_what_was_meant(mistakes, data)
     return scene, mistakes or _unreadable_meshes(scene)
 
 
-def _without_what_was_meant(mistakes: list[Found]) -> list[Found]:
+def _without_what_was_meant(mistakes: list[Found], data: object) -> list[Found]:
     # A key that was misspelt is one mistake, not a second one for being missing.
     meant = {
-        (*loc[:-1], message.rpartition("right is ")[2])
+        (*loc[:-1], parts_of(message)[-1])
         for loc, message in mistakes
         if loc and isinstance(loc[-1], KeyStep)
     }
     return [
         (loc, message)
         for loc, message in mistakes
-        if loc not in meant or not message.startswith("found nothing")
+        if loc not in meant or at_loc(data, loc) is not None
     ]
 
 

@@ -9,10 +9,11 @@ from model3d.scene.words.nearest import nearest
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-_PLACE: Final = "place: {wall: north, along: 800}"
-_HUNG: Final = "place: {wall: north, along: 800, bottom: 900}"
-_AT: Final = "place: {at: [1200, 900], facing: south}"
-_SUPPLY: Final = "supply: {system: 480Y/277, amps: 400}"
+_PLACE: Final = ("place", "{wall: north, along: 800}")
+_HUNG: Final = ("place", "{wall: north, along: 800, bottom: 900}")
+_AT: Final = ("place", "{at: [1200, 900], facing: south}")
+_SUPPLY: Final = ("supply", "{system: 480Y/277, amps: 400}")
+_SIZE: Final = "[width, depth, height]"
 _CALLED: Final = {
     **dict.fromkeys(("voltage", "volts"), "system"),
     **dict.fromkeys(("amperage", "current", "rating"), "amps"),
@@ -39,18 +40,17 @@ _CALLED: Final = {
 }
 """Words of the trade, and the key that they mean where it is known: common practice."""
 _PARTS: Final = {
-    **dict.fromkeys(("width", "depth"), "size: [width, depth, height]"),
-    "height": "size: [width, depth, height]",
-    "length": "size: [width, depth, height], or from and to of a run",
+    **dict.fromkeys(("width", "depth", "height"), ("size", _SIZE)),
+    "length": ("size", f"{_SIZE}, or from and to of a run"),
     **dict.fromkeys(("wall", "along", "offset", "gap"), _PLACE),
     **dict.fromkeys(("position", "location", "mounting"), _PLACE),
     **dict.fromkeys(("bottom", "elevation", "aff", "mounting_height"), _HUNG),
     **dict.fromkeys(("at", "facing", "x", "y", "rotation", "orientation"), _AT),
-    "stands_on": "place: {stands_on: PAD1}",
-    "over": "place: {over: LP1}",
-    "under": "place: {under: LP1}",
+    "stands_on": ("place", "{stands_on: PAD1}"),
+    "over": ("place", "{over: LP1}"),
+    "under": ("place", "{under: LP1}"),
     **dict.fromkeys(("system", "voltage", "volts", "amps", "amperage"), _SUPPLY),
-    "hinge": "door: left, or doors",
+    "hinge": ("door", "left, or doors"),
 }
 """What is right at an item for a key of one of its parts."""
 _WORDS: Final = {
@@ -96,11 +96,11 @@ def meant_word(word: str, known: Collection[str]) -> str | None:
     return called if called in known else nearest(word, known)
 
 
-def within_item(key: str) -> str | None:
-    """Return what is right at an item for a key that belongs into a part of it.
+def within_item(key: str) -> tuple[str, str] | None:
+    """Return the key of an item whose part a key belongs into, and how that is written.
 
     >>> within_item("depth")
-    'size: [width, depth, height]'
+    ('size', '[width, depth, height]')
     """
     return _PARTS.get(key.casefold())
 

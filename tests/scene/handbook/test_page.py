@@ -178,7 +178,7 @@ def test_every_figure_is_shown(page: str) -> None:
 @pytest.mark.parametrize("name", FIGURES)
 def test_words_of_a_figure_stand_in_it(name: str) -> None:
     """Letters are taken as 0.62 of their size wide, as the bold ones are at most."""
-    root = ET.fromstring(FIGURES[name]())  # noqa: S314 - made by ourselves
+    root = ET.fromstring(FIGURES[name]().svg())  # noqa: S314 - made by ourselves
     width, height = float(root.attrib["width"]), float(root.attrib["height"])
     title = root.find(f"{SVG}title")
     assert title is not None

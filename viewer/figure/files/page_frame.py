@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.catalogue.provenance import provenance
+from model3d.wording.said import Said, parts_of, raised
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.drawing import (
     Arc,
@@ -160,8 +161,8 @@ def _block(
 
 def _without_room(title: str, room: str) -> str:
     """Return a drawing's title without the room, which has a place of its own."""
-    short = title.removeprefix(f"{room}: ")
-    return short if short == title else f"{short[:1].upper()}{short[1:]}"
+    first, *others = parts_of(title)
+    return raised(Said(*others[1:])) if others and first == room else title
 
 
 def fitted(text: str, size: float, room: float, *, bold: bool = False) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.judging.results import ClearBox
+from model3d.wording.said import say
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import NORTH_UP
 from viewer.figure.drafting.drawing import Figure, Text
@@ -72,7 +73,7 @@ def room_figure(
         lambda high, more: _drawn(report, (width, height), high, more, sight), height
     )
     return Figure(
-        f"{report.scene}: plan of the room",
+        say("{}: {}", report.scene, "plan of the room"),
         told_of_room(report),
         paper.width,
         paper.height,

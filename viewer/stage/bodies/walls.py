@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.wording import lengths
+from model3d.wording.said import say
 from viewer.stage import palette
 from viewer.stage.bodies.hung import leaf_shape, pivot_of, round_mark
 from viewer.stage.bodies.surfaces import (
@@ -176,7 +177,7 @@ def head_height_marks(arrangement: Arrangement, level: float) -> Iterator[Shape]
         if line.name in arrangement.shell.open_sides:
             continue
         edges = _dashes(line, openings(line, arrangement.scene), level)
-        name = f"{line.id}/head-height"
+        name = say("{}/{}", line.id, HEAD_HEIGHT)
         drawn = mark(name, line.id, edges, layer=HEAD_HEIGHT, width=1.2)
         yield replace(drawn, about=words, one_sided=True, ahead=line.frame.out)
 
