@@ -19,7 +19,7 @@ NEW_SENTENCE: Final = re.compile(r"(?<=[.]) +(?=[A-Z])")
 
 
 def parts_lost(report: Report) -> Iterator[str]:
-    """Yield what a reader finds in what a report says and its makers kept no part of."""
+    """Yield what a reader finds in a report and the makers kept as no part."""
     for judged in report.judgements:
         yield from _lost(judged, judged.reason)
         yield from _lost(judged, judged.missing)

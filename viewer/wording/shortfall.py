@@ -11,7 +11,7 @@ import numpy as np
 
 from model3d import ClearBox
 from model3d.wording import SURVEY, lengths
-from model3d.wording.said import Amount, parts_of
+from model3d.wording.said import Amount, Named, parts_of, say
 
 if TYPE_CHECKING:
     from model3d import Intrusion, Judgement
@@ -157,14 +157,14 @@ def names_in_the_way(judgement: Judgement) -> dict[str, str]:
 
 def _name(intrusion: Intrusion, subject: str) -> str:
     if intrusion.item != subject:
-        return intrusion.item
+        return Named(intrusion.item)
     return intrusion.part or "itself"
 
 
 def _measured(name: str, amount: tuple[float, bool], units: str) -> str:
     metres, is_reach = amount
-    length = f" {lengths(metres, units)[0]}" if metres > 0 else ""
-    return f"{name}{length}{' past the front' if is_reach else ''}"
+    length = say(" {}", Amount(lengths(metres, units)[0])) if metres > 0 else ""
+    return say("{}{}{}", name, length, " past the front" if is_reach else "")
 
 
 def _taken(intrusion: Intrusion, judgement: Judgement, size: str) -> float:

@@ -12,6 +12,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from model3d import Intrusion, Judgement, Report, Scene, check
+from model3d.wording import sentences
+from model3d.wording.said import Amount, Named, say
 from viewer.output.terminal import PLAIN_WIDTH
 from viewer.report.text.findings import end_text, report_text, tally_of
 
@@ -97,7 +99,10 @@ TIGHT = replace(
     verdict="open",
     provided={"depth": 0.88},
     short="depth",
-    reason="BOX is 880 mm ahead of the front. Measure again.",
+    reason=sentences(
+        say("{} is {} ahead of the front.", Named("BOX"), Amount("880 mm")),
+        "Measure again.",
+    ),
     missing="Measure again.",
 )
 UNSAID = replace(

@@ -14,6 +14,8 @@ import pytest
 
 from model3d import Report, Scene, check
 from model3d.judging.results import Way
+from model3d.wording import bracketed, length, sentences, within_survey
+from model3d.wording.said import Amount, Named, say
 from tests.viewer.report.invented import (
     ASKED,
     DEPTH,
@@ -183,7 +185,9 @@ def test_a_figure_that_is_not_known_yet_is_not_told_as_required() -> None:
 
 
 def test_what_the_reason_tells_with_its_figure_is_not_told_again() -> None:
-    told = "It is 880 mm (2 ft 10 5/8 in) ahead, of 900 mm (3 ft). Measure again."
+    there, needed = length(0.88, "mm"), bracketed(("900 mm", "3 ft"))
+    ahead = say("It is {} ahead, of {}.", there, needed)
+    told = sentences(ahead, "Measure again.")
 
     assert "Measured" not in prose(replace(TIGHT, reason=told))
 
@@ -210,7 +214,12 @@ def test_what_is_open_names_what_is_in_the_way_unless_the_reason_does() -> None:
 
 def test_reasons_that_differ_are_told_by_what_is_missing() -> None:
     tiers = [
-        replace(ASKED, missing="Say the clearance.", reason=f"{n}. Say it.", tier=n)
+        replace(
+            ASKED,
+            missing="Say the clearance.",
+            reason=sentences(f"{n}.", "Say it."),
+            tier=n,
+        )
         for n in range(2)
     ]
 
@@ -346,7 +355,7 @@ def test_what_is_said_of_several_things_alike_is_told_once() -> None:
     row = [
         replace(UNSAID, subject=name, reason=words, missing=words)
         for name in ("S1", "S2", "S10")
-        for words in [asks.format(name)]
+        for words in [say(asks, Named(name))]
     ]
     other = replace(row[0], subject="S3", provided={"depth": 3.0})
 
@@ -369,11 +378,11 @@ def test_breaches_alike_are_one_row_and_each_is_counted() -> None:
 
 
 def test_no_second_size_is_told_where_the_reason_has_one() -> None:
-    drop = "The floor drops 600 mm ahead of the front."
+    drop = say("The floor drops {} ahead of the front.", Amount("600 mm"))
     wide = replace(UNSAID, reason=drop, missing=drop, unknown=())
 
     assert "Measured" not in prose(wide)
-    close = f"{drop} The difference is within the survey tolerance of 10 mm."
+    close = sentences(drop, within_survey(0.01, "mm"))
     assert "Measured: height" in prose(replace(wide, reason=close, missing=close))
 
 

@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 from model3d import Judgement, Report, Scene, check
 from model3d.lessons import StepResult
 from model3d.scene.parts.lesson import Step
+from model3d.wording import sentences
 from tests.viewer.report.invented import reports_text
 from tests.viewer.written_rooms import room_scene
 from viewer.report.text.lesson import lessons_text
@@ -198,7 +199,9 @@ def test_a_side_is_part_of_a_row_s_name() -> None:
 
 def test_an_open_row_says_what_is_missing_and_what_was_measured() -> None:
     asked = "Say the supply of CP1."
-    found = row(blocked(verdict="open", missing=asked, reason=f"{asked} More."))
+    found = row(
+        blocked(verdict="open", missing=asked, reason=sentences(asked, "More."))
+    )
     assert (found.missing, found.measured) == (
         asked,
         "depth 300 mm (11 13/16 in) of 1.0 m (3 ft 6 in)",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from rich.table import Table
 from rich.text import Text
 
-from model3d.wording.said import say
+from model3d.wording.said import parts_of, say
 from viewer.output.terminal import rendered
 from viewer.report.text.table import (
     LONGEST_LINE,
@@ -217,7 +217,8 @@ def _known(
         text = ", ".join(sizes).replace("\N{DEGREE SIGN}", " degrees")
         yield f" Measured: {text}."
     ways = dict.fromkeys(way for one in group for way in in_the_way(one, "", units))
-    names = [clean(way) for way in ways if way not in why]
+    there = {*parts_of(why)}
+    names = [clean(way) for way in ways if not there.issuperset(parts_of(way))]
     if names:
         yield f" In the way: {', '.join(names)}."
     for exception in dict.fromkeys(one.exception for one in group if one.exception):
