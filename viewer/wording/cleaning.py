@@ -5,8 +5,6 @@ from __future__ import annotations
 import unicodedata
 from typing import Final
 
-from model3d.wording.said import Said
-
 _BAD: Final = frozenset({"Cc", "Cn", "Co", "Cs", "Zl", "Zp"})
 """Unicode categories that a terminal may obey, or cannot show."""
 _UNSEEN: Final = frozenset({"Cf"})
@@ -19,14 +17,20 @@ def clean(text: str, longest: int | None = None) -> str:
     >>> clean("Annex\n\x1b[31m A\u202e"), clean("x" * 50, 10)
     ('Annex ?[31m A', 'xxxxxxx...')
     """
-    if isinstance(text, Said):
-        parts = [type(part)(_line(f".{part}.")[1:-1]) for part in text.parts]
-        line: str = Said(*parts) if not text[:1].isspace() else _line(text)
-    else:
-        line = _line(text)
+    line = _line(text)
     if longest is not None and len(line) > longest:
         return f"{line[: longest - 3]}..."
-    return line
+    return line if type(text) is str else _in_parts(text, line)
+
+
+def _in_parts(text: str, line: str) -> str:
+    """Return a line with the parts of the text that it was, where it has any."""
+    from model3d.wording.said import Said, parts_of  # noqa: PLC0415 - not for the help
+
+    # Within full stops a part keeps the blanks at its ends.
+    parts = (type(part)(_line(f".{part}.")[1:-1]) for part in parts_of(text))
+    made = Said(*parts)
+    return made if made == line else line
 
 
 def _line(text: str) -> str:

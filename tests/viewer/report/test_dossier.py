@@ -13,10 +13,17 @@ import pypdfium2.raw as pdfium
 import pytest
 
 from model3d import check
+from model3d.wording import bracketed
 from tests.viewer.figure.examples import report_of
 from tests.viewer.report.cured import cures_in, report_on
 from tests.viewer.written_rooms import HOSTILE, room_scene
-from viewer.report.document.content import Drawing, Heading, Paragraph, Table
+from viewer.report.document.content import (
+    Document,
+    Drawing,
+    Heading,
+    Paragraph,
+    Table,
+)
 from viewer.report.document.cures import Cures
 from viewer.report.document.dossier import dossier
 from viewer.report.document.html import html_report
@@ -24,7 +31,7 @@ from viewer.report.document.pdf import BREAK, pdf_report
 from viewer.report.text.mend import PROVED, TIGHTEST
 
 if TYPE_CHECKING:
-    from viewer.report.document.content import Document, Paper
+    from viewer.report.document.content import Paper
 
 
 class _Words(HTMLParser):
@@ -310,3 +317,13 @@ def _alternatives(page: pypdfium2.PdfPage) -> list[str]:
             if child:
                 left.append(child)
     return found
+
+
+def test_what_is_in_brackets_stays_on_one_line_with_a_decimal_too() -> None:
+    """3 ft is 914.4 mm (25.4 mm to the inch exactly, ISO 80000-3)."""
+    rows = ((bracketed(("3 ft", "914.4 mm")),),)
+    table = Table("Sizes", ("Required",), rows, (1.0,))
+
+    assert '3 ft <span class="one">(914.4 mm)</span>' in html_report(
+        Document("Annex", "Annex", "a4", (table,))
+    )
