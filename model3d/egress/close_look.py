@@ -17,14 +17,9 @@ from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.path import CLOSE
 from model3d.egress.shut import is_on_floor
-from model3d.egress.starts import (
-    SAME,
-    Asked,
-    bays_before,
-    before_fronts,
-    inner_points,
-    standing_room,
-)
+from model3d.egress.starts.before import before_fronts, inner_points, standing_room
+from model3d.egress.starts.beside import bays_before
+from model3d.egress.starts.start import SAME, Asked
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 

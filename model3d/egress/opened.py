@@ -9,23 +9,26 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.bays import Bay
 from model3d.egress.ground.floor import CONTACT
+from model3d.egress.lookahead import Lookahead
 from model3d.egress.route.past_leaf import WaysPast
 from model3d.egress.route.path import Path, Trip
-from model3d.egress.starts import (
-    Asked,
+from model3d.egress.starts.before import standing
+from model3d.egress.starts.beside import (
     bays_before,
     counted,
     one_hinge_at_a_time,
-    standing,
-    starts_of,
+    starts_of_each,
 )
+from model3d.egress.starts.start import Asked
 from model3d.egress.ways import ways_of
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.ground.bays import OpenFloor
-    from model3d.egress.starts import Start
+    from model3d.egress.starts.start import Start
     from model3d.egress.ways import Doors
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
@@ -110,6 +113,42 @@ def _least_left(
     hopeful: bool,  # noqa: FBT001 - a part of the key
     situation: Situation,
 ) -> Opened | None:
+    everywhere = situation.remembered(_everywhere, width, height, doors, hopeful)
+    if everywhere is None:
+        return None
+    starts = everywhere.starts.of(row)
+    if doors == "all" and any(one.width < width - CONTACT for one in starts):
+        asked = everywhere.asked(row)
+        starts = list(one_hinge_at_a_time(asked, everywhere.opened, height))
+    had = _narrowest([one for one in starts if one.had_way], width)
+    had_none = _narrowest([one for one in starts if not one.had_way], width)
+    barred = had_none.width < width - CONTACT
+    return replace(had, narrow=had_none if barred else None)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Everywhere:
+    """Where people before all rows of a room are when doors are opened.
+
+    Attributes:
+        asked: What is asked of a row.
+        opened: The floor with the doors open.
+        starts: By row.
+    """
+
+    asked: Callable[[Row], Asked]
+    opened: OpenFloor
+    starts: Lookahead[Row, list[Start]]
+
+
+def _everywhere(
+    width: float,
+    height: float,
+    doors: Doors,
+    hopeful: bool,  # noqa: FBT001 - a part of the key
+    situation: Situation,
+) -> _Everywhere | None:
+    """Return where people are; None where open doors take nothing of the floor."""
     ways = ways_of(situation)
     shut = ways.floor(height)
     opened = ways.opened(height, doors)
@@ -117,14 +156,15 @@ def _least_left(
         return None
     if hopeful:
         shut, opened = shut.as_hoped, opened.on(opened.floor.as_hoped)
-    asked = Asked(row, ways, shut, width)
-    starts = list(starts_of(asked, opened, row.items))
-    if doors == "all" and any(one.width < width - CONTACT for one in starts):
-        starts = list(one_hinge_at_a_time(asked, opened, height))
-    had = _narrowest([one for one in starts if one.had_way], width)
-    had_none = _narrowest([one for one in starts if not one.had_way], width)
-    barred = had_none.width < width - CONTACT
-    return replace(had, narrow=had_none if barred else None)
+
+    def asked(row: Row) -> Asked:
+        return Asked(row, ways, shut, width)
+
+    def starts(rows: Sequence[Row]) -> list[list[Start]]:
+        items = [row.items for row in rows]
+        return starts_of_each([asked(row) for row in rows], opened, items)
+
+    return _Everywhere(asked, opened, Lookahead(ways.rows.values(), starts))
 
 
 def leave_enough(

@@ -11,6 +11,7 @@ from model3d.egress.ground.ground import ground_of
 from model3d.egress.route.doorways import widest_of
 from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
+from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import SLACK, TOUCH
 from model3d.wording import ASK_HINGE, ASK_OPENS, sentences
 from model3d.wording.said import Named, joined, say
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from model3d.egress.ground.levels import Gait
     from model3d.egress.ground.stand import Stand
     from model3d.egress.route.path import Path
-    from model3d.geometry.plan import flat
     from model3d.judging.situation import Situation
 
 LOWEST: Final = 0.5
@@ -84,6 +84,9 @@ def is_on_floor(stand: Stand, region: flat.Geometry) -> bool:
     Where a wall is drawn before any of the front nobody can say where one stands.
     """
     strip = stand.strip(0.0, stand.front_width, 2 * SLACK)
+    flat.prepare(region)
+    if flat.covers(region, strip):
+        return True
     before = strip.difference(stand.strip(0.0, stand.front_width, SLACK))
     lacking = before.difference(region)
     return bool(lacking.area <= SLACK * SLACK)
@@ -176,8 +179,10 @@ class _Search:
 
     def _widest(self, height: float, gait: Gait) -> Path | None:
         floor = self._floor(height, gait)
-        start = ways_of(self.situation).standing(self.stand, floor)
-        return widest_of(floor, start, self.stand.middle, self.width)
+        ways, stand = ways_of(self.situation), self.stand
+        start = ways.standing(stand, floor)
+        first = None if floor.swinging else ways.first_look(stand, floor)
+        return widest_of(floor, start, stand.middle, self.width, first=first)
 
     def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
         floor = self._floor(height, gait)

@@ -14,19 +14,22 @@ from model3d.egress.ground.bays import OpenFloor
 from model3d.egress.ground.floor import CONTACT, Floor
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.ground.levels import risers
-from model3d.egress.ground.stand import stand_at
+from model3d.egress.ground.stand import stand_at, standing_each
+from model3d.egress.lookahead import Lookahead
+from model3d.egress.route.room import first_look_each
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.levels import Gait
     from model3d.egress.ground.stand import Stand
+    from model3d.egress.route.room import FirstLook
     from model3d.judging.results import Way
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Front, Placed
@@ -53,7 +56,8 @@ class Ways:
         self._stands: dict[tuple[str, Front | None], Stand] = {}
         self._met: dict[tuple[float, Doors], tuple[LeafAjar, ...]] = {}
         self._opened: dict[tuple[float, Doors], OpenFloor] = {}
-        self._standing_on: dict[tuple[Stand, Floor], flat.Geometry] = {}
+        self._standing_on: dict[Floor, Lookahead[Placed, flat.Geometry]] = {}
+        self._first_looks: dict[Floor, Lookahead[Placed, FirstLook]] = {}
         self.ground = ground_of(situation)
 
     @cached_property
@@ -81,10 +85,26 @@ class Ways:
 
     def standing(self, stand: Stand, floor: Floor) -> flat.Geometry:
         """Return the free floor in front of an item, within its working space."""
-        key = (stand, floor)
-        if key not in self._standing_on:
-            self._standing_on[key] = stand.standing(floor)
-        return self._standing_on[key]
+        if floor not in self._standing_on:
+            live = (one for one in self._situation.live if one.front is not None)
+
+            def work(items: Sequence[Placed]) -> list[flat.Geometry]:
+                return standing_each([self.stand(one) for one in items], floor)
+
+            self._standing_on[floor] = Lookahead(live, work)
+        return self._standing_on[floor].of(stand.item)
+
+    def first_look(self, stand: Stand, floor: Floor) -> FirstLook:
+        """Return what is quickly found of the ways from there."""
+        if floor not in self._first_looks:
+            live = (one for one in self._situation.live if one.front is not None)
+
+            def work(items: Sequence[Placed]) -> list[FirstLook]:
+                areas = [self.standing(self.stand(one), floor) for one in items]
+                return first_look_each(floor, np.array(areas, dtype=object))
+
+            self._first_looks[floor] = Lookahead(live, work)
+        return self._first_looks[floor].of(stand.item)
 
     def floor(
         self, height: float, doors: Doors = "shut", *, gait: Gait = "step"
@@ -181,18 +201,22 @@ class Ways:
         """
         if not way.points:
             return height
-        strip = _strip(way, width)
         floor = self.floor(height, gait=gait)
         (exit_,) = (one for one in self.ground.exits if one.id == way.door)
-        bottoms, plans, tree = self.ground.above(height)
         walked = self.ground.walked(height, gait)
-        found = [exit_.height]
         highest = max((one.top for one in walked), default=0.0)
+        # What hangs higher than the exit is takes nothing away.
+        bottoms, plans, tree = self.ground.above(height, exit_.height + highest)
+        if not plans:
+            return float(exit_.height)
+        found = [exit_.height]
         # Leg by leg: about a whole way there is very much that is not above it.
         legs, far = flat.legs(_line(way)), min(width, way.narrowest) / 2
         near = np.unique(tree.query(legs, predicate="dwithin", distance=far)[1])
+        strip = _strip(way, width)
+        flat.prepare(strip)
+        near = near[flat.intersects(strip, tree.geometries[near])]
         for number in sorted(near.tolist(), key=lambda one: (bottoms[one], one)):
-            # What hangs higher than the exit is takes nothing away.
             if bottoms[number] - highest >= min(found):
                 break
             under = flat.intersection(plans[number], strip)

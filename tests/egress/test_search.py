@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
 from model3d import Scene, check, read_scene
 from model3d.check import situate
 from model3d.egress.doors.exits import WIDEST
 from model3d.egress.route import search
-from model3d.egress.route.search import passes, widest_way
+from model3d.egress.route.room import standing
+from model3d.egress.route.search import passes, passes_each, widest_way
 from model3d.egress.ways import ways_of
 from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.changes import apply_change
@@ -47,6 +49,20 @@ def test_a_place_that_only_rounding_leaves_is_none() -> None:
         assert path.neck.between == ("D1",)
 
 
+def test_who_is_asked_about_together_passes_as_each_does() -> None:
+    answers = set()
+    for seed in range(6):
+        situation = room_with_a_door(seed)
+        ways = ways_of(situation)
+        floor = ways.floor(HEIGHT)
+        areas = [ways.standing(ways.stand(one), floor) for one in situation.live]
+        for width in (0.3, 0.6, 1.2):
+            found = passes_each(floor, np.array(areas, dtype=object), width)
+            assert found == [passes(floor, area, width) for area in areas]
+            answers |= {*found}
+    assert answers == {True, False}
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("seed", [*range(8), 14, 41, 80, 282, 356])
 def test_nobody_passes_who_is_wider_than_the_widest_way(seed: int) -> None:
@@ -71,7 +87,7 @@ def test_who_passes_easily_is_found_by_the_whole_search_too(seed: int) -> None:
         area = ways_of(situation).stand(item).standing(floor)
         for width in (0.2, 0.4, 0.61, 0.8, 0.9):
             easily = search._passes_easily(floor, area, width)  # noqa: SLF001
-            assert not easily or search._standing(floor, area, width)  # noqa: SLF001
+            assert not easily or standing(floor, area, width)
 
 
 def test_nobody_stands_in_a_splinter() -> None:

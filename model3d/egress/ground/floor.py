@@ -269,20 +269,18 @@ class Floor:
         edge = self.middles.edge(radius)
         taken += edge[flat.intersects(edge, area)].tolist()
         found = flat.get_parts(less(area, taken))
-        found = found[flat.area(found) > _SPLINTER]
-        return found[self._is_inside(found, radius)].tolist()  # type: ignore[no-any-return]
+        return found[self.is_place(found, radius)].tolist()  # type: ignore[no-any-return]
 
-    def _is_inside(
-        self, pieces: NDArray[np.object_], radius: float
-    ) -> NDArray[np.bool_]:
-        """Tell which pieces of free floor lie within the room.
+    def is_place(self, pieces: NDArray[np.object_], radius: float) -> NDArray[np.bool_]:
+        """Tell which pieces of free floor are more than rounding, and within the room.
 
         Rounding may leave a sliver of an area beyond a wall that runs through it, where
         nothing is about a person.
         """
         inner = flat.point_on_surface(pieces)
         beside = flat.dwithin(self._boundary, inner, radius / 2)
-        return np.asarray(flat.intersects(self.region, inner) & ~beside)
+        within = flat.intersects(self.region, inner) & ~beside
+        return np.asarray((flat.area(pieces) > _SPLINTER) & within)
 
     @cached_property
     def _boundary(self) -> flat.Geometry:

@@ -42,7 +42,7 @@ class Ground:
         self._heights: dict[tuple[float, float, Gait], list[float]] = {}
         self._shadows: dict[tuple[str, float, float], flat.Geometry] = {}
         self._overhead: dict[
-            float, tuple[list[float], list[flat.Geometry], flat.STRtree]
+            tuple[float, float], tuple[list[float], list[flat.Geometry], flat.STRtree]
         ] = {}
 
     @cached_property
@@ -134,19 +134,27 @@ class Ground:
         return self._heights[key]
 
     def above(
-        self, height: float
+        self, height: float, limit: float
     ) -> tuple[list[float], list[flat.Geometry], flat.STRtree]:
-        """Return what is above a height: undersides, shapes in plan and their tree."""
-        if height not in self._overhead:
+        """Return what is above a height: undersides, shapes in plan and their tree.
+
+        Args:
+            height: Metres.
+            limit: What hangs as high, or higher, is left out, metres.
+        """
+        key = height, limit
+        if key not in self._overhead:
             far = float("inf")
             found = [
-                (one.bottom, self._shadow(one, height, far)) for one in self._solids()
+                (one.bottom, self._shadow(one, height, far))
+                for one in self._solids()
+                if one.bottom < limit
             ]
             found = [(bottom, plan) for bottom, plan in found if not plan.is_empty]
             plans = [plan for _, plan in found]
             bottoms = [bottom for bottom, _ in found]
-            self._overhead[height] = (bottoms, plans, flat.STRtree(plans))
-        return self._overhead[height]
+            self._overhead[key] = (bottoms, plans, flat.STRtree(plans))
+        return self._overhead[key]
 
     def _standing(self, height: float, gait: Gait) -> Iterator[Plan]:
         """Yield what stands on the floor, and on what else is walked on.

@@ -130,16 +130,16 @@ class Middles:
 
     def about(self, numbers: Sequence[int], radius: float) -> list[flat.Geometry]:
         """Return what a person's middle must keep off about some of the obstacles."""
-        pieces = self._about(numbers, radius)
+        pieces = self.about_each(numbers, radius)
         return [piece for number in numbers for piece in pieces[number]]
 
-    def _about(
+    def about_each(
         self, numbers: Sequence[int], radius: float
     ) -> dict[int, list[flat.Geometry]]:
         """Return the same by number."""
         lower = self._lower
         under = [one for one in numbers if one < lower]
-        found = self.below._about(under, radius) if under and self.below else {}  # noqa: SLF001 - of its own kind
+        found = self.below.about_each(under, radius) if under and self.below else {}
         known = _lately(self._grown, radius, dict)
         new = [one for one in numbers if one >= lower and one not in known]
         if new:

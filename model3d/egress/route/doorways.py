@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
     from model3d.egress.route.path import Path
+    from model3d.egress.route.room import FirstLook
     from model3d.geometry.frame import Corner
     from model3d.geometry.plan import flat
     from model3d.judging.situation import Situation
@@ -32,6 +33,7 @@ def widest_of(
     hint: Corner,
     asked: float,
     least: float = BODY,
+    first: FirstLook | None = None,
 ) -> Path | None:
     """Find the widest way from an area to any exit; None where there is none.
 
@@ -41,7 +43,10 @@ def widest_of(
         hint: Where in the area, as near as may be.
         asked: How wide it shall be, metres.
         least: What is narrower is no way, metres.
+        first: What ``first_look_each`` found of the area, if it was asked before.
     """
+    if not floor.swinging:
+        return widest_way(floor, area, hint, asked, least, first)
     return _Asked(area, hint, asked, least).best(floor)
 
 
@@ -98,8 +103,6 @@ class _Asked:
 
     def best(self, floor: Floor) -> Path | None:
         """Return the widest of the ways to each exit."""
-        if not floor.swinging:
-            return self.search(floor)
         found = [self._to(one, floor) for one in floor.swinging]
         return widest([self.search(floor.plain), *found])
 

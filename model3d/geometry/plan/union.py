@@ -19,7 +19,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    Numbers = NDArray[np.int64]
     Points = NDArray[np.float64]
+    Shapes = NDArray[np.object_]
 
 GRID: Final = 1e-8
 """Metres. Far finer than any tolerance, far coarser than rounding."""
@@ -45,6 +47,27 @@ def joined(pieces: Iterable[shapely.Geometry]) -> shapely.Geometry:
         if whole and shapely.covers(found, shapely.point_on_surface(rounded)).all():
             return found
     return _on_grid(rounded)
+
+
+def joined_each(pieces: Shapes, of: Numbers) -> Shapes:
+    """Return the same as ``joined`` for each of some groups.
+
+    Args:
+        pieces: The polygons of all groups.
+        of: To which group each belongs, by number; every group has some.
+    """
+    rounded = _rounded(pieces)
+    try:
+        found = _unions(rounded, of)
+    except shapely.GEOSException:
+        return np.array([_on_grid(rounded[of == n]) for n in range(of.max() + 1)])
+    shapely.prepare(found)
+    missing = ~shapely.covers(found[of], shapely.point_on_surface(rounded))
+    counts = np.bincount(of)
+    wrong = (np.bincount(of, missing) > 0) | ((counts == 1) & ~shapely.is_valid(found))
+    for number in wrong.nonzero()[0].tolist():
+        found[number] = _on_grid(rounded[of == number])
+    return found
 
 
 def covered(
@@ -115,10 +138,7 @@ def less(
 
     What is not near it takes nothing away, and is not even put together.
     """
-    near = _near(whole, pieces)
-    if not len(near):
-        return whole
-    rounded = _rounded(near)
+    rounded = _rounded(_near(whole, pieces))
     if not len(rounded):
         return whole
     with suppress(shapely.GEOSException):
@@ -126,13 +146,57 @@ def less(
         shapely.prepare(found)
         if not shapely.contains(found, shapely.point_on_surface(rounded)).any():
             return found
+    return _less_on_grid(whole, rounded)
+
+
+def less_each(
+    wholes: Sequence[shapely.Geometry] | Shapes, pieces: Shapes, of: Numbers
+) -> Shapes:
+    """Return the same as ``less`` for each of some polygons, in half the time.
+
+    Args:
+        wholes: The polygons.
+        pieces: What is taken away, of each polygon one after another.
+        of: Of which polygon each is, by number, rising.
+    """
+    left = np.array([*wholes], dtype=object)
+    ends, around = shapely.bounds(pieces), shapely.bounds(left)[of]
+    meet = (ends[:, :2] <= around[:, 2:] + GRID) & (ends[:, 2:] >= around[:, :2] - GRID)
+    kept = (meet.all(axis=1) & ~shapely.is_empty(pieces)).nonzero()[0]
+    if not len(kept):
+        return left
+    rounded, of = _rounded(pieces[kept]), of[kept]
+    some, place = np.unique(of, return_inverse=True)
+    try:
+        found = shapely.difference(left[some], _unions(rounded, place))
+    except shapely.GEOSException:
+        wrong = np.ones(len(some), dtype=bool)
+    else:
+        shapely.prepare(found)
+        inside = shapely.contains(found[place], shapely.point_on_surface(rounded))
+        wrong = np.bincount(place, inside, len(some)) > 0
+        left[some[~wrong]] = found[~wrong]
+    for number in wrong.nonzero()[0].tolist():
+        at = some[number]
+        left[at] = _less_on_grid(left[at], rounded[place == number])
+    return left
+
+
+def _less_on_grid(whole: shapely.Geometry, rounded: Shapes) -> shapely.Geometry:
     taken, valid = _on_grid(rounded), _on_grid(np.array([whole], dtype=object))
     return shapely.difference(valid, taken, grid_size=GRID)
 
 
-def _near(
-    whole: shapely.Geometry, pieces: Iterable[shapely.Geometry]
-) -> NDArray[np.object_]:
+def _unions(pieces: Shapes, of: Numbers) -> Shapes:
+    """Return the union of the pieces of each number, all of which have some."""
+    counts = np.bincount(of)
+    table = np.full((len(counts), counts.max()), None, dtype=object)
+    table[of, np.arange(len(of)) - (np.cumsum(counts) - counts)[of]] = pieces
+    unions: Shapes = shapely.union_all(table, axis=1)
+    return unions
+
+
+def _near(whole: shapely.Geometry, pieces: Iterable[shapely.Geometry]) -> Shapes:
     """Return the pieces whose bounds meet those of a shape."""
     given = np.array([*pieces], dtype=object)
     (low, high), ends = shapely.bounds(whole).reshape(2, 2), shapely.bounds(given)

@@ -20,7 +20,7 @@ _ROUNDING: Final = 1e-7
 """Metres. Something as near to the middle of a neck as this is not nearer than the two
 bodies themselves."""
 
-_AT_ONCE: Final = 500_000
+_AT_ONCE: Final = 20_000
 """Pairs that are looked at together, which bounds the memory that takes: each needs a
 kilobyte, and of a scan of very many small bodies there are tens of millions."""
 

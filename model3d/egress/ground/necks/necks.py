@@ -69,14 +69,19 @@ class Necks:
 
     def met(self, way: flat.LineString, first: int, last: int) -> Numbers:
         """Return which of the necks from one number to before another a way crosses."""
-        # Leg by leg: about a whole way there are very many that it does not cross.
-        _, found = self._across.query(flat.legs(way), predicate="intersects")
+        # Of as few as may be: about a whole way there are very many that are wider,
+        # and leg by leg: about it there are very many that it does not cross.
+        few = 1 << max(int(last) - 1, 0).bit_length()
+        if few not in self._trees:
+            lines = flat.linestrings(self.lines[:few, 1:3]) if len(self.lines) else []
+            self._trees[few] = flat.STRtree(lines)
+        _, found = self._trees[few].query(flat.legs(way), predicate="intersects")
         return np.unique(found[(found >= first) & (found < last)])
 
     @cached_property
-    def _across(self) -> flat.STRtree:
-        """From body to body, to be found by where they are."""
-        return flat.STRtree(flat.linestrings(self.lines[:, 1:3]))
+    def _trees(self) -> dict[int, flat.STRtree]:
+        """By how many: the narrowest, from body to body, to be found by where."""
+        return {}
 
     def middle(self, number: int) -> tuple[float, float]:
         """Return the point of a neck where nothing is nearer than its two bodies."""

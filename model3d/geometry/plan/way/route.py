@@ -96,8 +96,13 @@ class Net:
         near = self._triangles[self._tree.query(area, predicate="intersects")]
         if not len(near):
             return None
-        pieces = shapely.intersection(near, area)
-        lines = shapely.shortest_line(pieces, shapely.Point(place))
+        spot = shapely.Point(place)
+        # No part of a triangle is nearer than all of it is.
+        away = shapely.distance(near, spot)
+        first = near[int(away.argmin())]
+        far = shapely.distance(shapely.intersection(first, area), spot) + _ROUNDING
+        near = near[~(away > far)]
+        lines = shapely.shortest_line(shapely.intersection(near, area), spot)
         x, y = lines[int(shapely.length(lines).argmin())].coords[0]
         return float(x), float(y)
 
@@ -155,27 +160,30 @@ class Net:
 
         Measured over the middles of the sides, from the goal outwards.
         """
-        middles = [(x, y) for x, y in self._sides.middles.tolist()]
-        return tuple(self._ahead_of(goal, middles) for goal in self.goals)
+        # Each by itself: pairs of numbers take four times the memory.
+        x, y = (array("d", one.tobytes()) for one in self._sides.middles.T)
+        return tuple(self._ahead_of(goal, x, y) for goal in self.goals)
 
-    def _ahead_of(self, goal: shapely.Geometry, middles: list[Corner]) -> _Ahead:
+    def _ahead_of(
+        self, goal: shapely.Geometry, x: array[float], y: array[float]
+    ) -> _Ahead:
         first, beyond = self._sides.first, self._sides.beyond
         far = array("d", [math.inf]) * len(self._rings)
         next_one = array("q", [-1]) * len(self._rings)
         begin = self._tree.query(goal, predicate="intersects").tolist()
-        waiting: list[tuple[float, int, int, Corner | None]] = [
-            (0.0, number, -1, None) for number in sorted(begin)
-        ]
+        # How far, the triangle, the next one, and the side that is come through.
+        waiting = [(0.0, number, -1, -1) for number in sorted(begin)]
         while waiting:
             away, here, after, at = heapq.heappop(waiting)
             if far[here] < math.inf:
                 continue
             far[here], next_one[here] = away, after
             for side in range(first[here], first[here + 1]):
-                other, gate = beyond[side], middles[side]
+                other = beyond[side]
                 if far[other] == math.inf:
-                    step = 0.0 if at is None else math.dist(at, gate)
-                    heapq.heappush(waiting, (away + step, other, here, gate))
+                    step = math.hypot(x[at] - x[side], y[at] - y[side])
+                    on = away + (step if at >= 0 else 0.0)
+                    heapq.heappush(waiting, (on, other, here, side))
         return _Ahead(far, next_one)
 
     def _holding(self, place: Corner) -> list[int]:

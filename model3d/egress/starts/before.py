@@ -1,0 +1,179 @@
+"""Where people stand before fronts who have lost their way out."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.egress.doors.exits import BODY
+from model3d.egress.ground.floor import CONTACT
+from model3d.egress.ground.many import pieces_each
+from model3d.egress.route.past_leaf import WaysPast
+from model3d.egress.starts.start import SAME, Start
+from model3d.geometry.plan import flat
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from model3d.egress.doors.joint_front import Row
+    from model3d.egress.ground.bays import OpenFloor
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.ground.stand import Stand
+    from model3d.egress.starts.start import Asked
+    from model3d.geometry.frame import Corner
+
+_SPOT: Final = 1e-9
+"""Square metres. A place that is smaller is rounding."""
+
+
+def standing(asked: Asked, opened: OpenFloor, stands: list[Stand]) -> list[Start]:
+    """Return the places before fronts that have lost their way out.
+
+    Where the working space is wider than the front, what of it lies beyond a leaf that
+    stands open at the front's edge is not asked: people leave by that leaf's free side.
+    Nor is somebody there who comes a little way before the front past the leaf's tip.
+    """
+    return standing_each([asked], opened, [stands])[0]
+
+
+def standing_each(
+    asked: Sequence[Asked], opened: OpenFloor, stands: Sequence[list[Stand]]
+) -> list[list[Start]]:
+    """Return the same for some rows of which the same is asked.
+
+    Args:
+        asked: Of each row.
+        opened: The floor with the open leaves on it.
+        stands: Of each row.
+    """
+    shut, clear = asked[0].shut, asked[0].width - CONTACT
+    areas = [before_fronts(one, some) for one, some in zip(asked, stands, strict=True)]
+    left = _standing_rooms(areas, opened.floor, clear)
+    places = [
+        [one for one in some if not _is_beyond(one, here.row, opened, clear)]
+        for here, some in zip(
+            asked, _had_before(areas, left, opened, shut, clear), strict=True
+        )
+    ]
+    inner = [inner_points(some) for some in places]
+    ways = WaysPast(opened, asked[0].width, pockets=True)
+    found = iter(ways.out_of([at for some in inner for at in some]))
+    return [
+        [
+            Start(at, way, ways, place)
+            for at, place, way in zip(spots, some, found, strict=False)
+            if way.width <= clear + SAME
+        ]
+        for spots, some in zip(inner, places, strict=True)
+    ]
+
+
+def _had_before(
+    areas: Sequence[list[flat.Geometry]],
+    left: Sequence[list[flat.Polygon]],
+    opened: OpenFloor,
+    shut: Floor,
+    clear: float,
+) -> Iterator[list[flat.Polygon]]:
+    """Yield where people are who had a way out with the doors shut, before each row."""
+    for area, had in zip(areas, _leading_out(shut, left, clear), strict=True):
+        if had:
+            yield had
+            continue
+        # Where nobody has room with the doors open, somebody is there nevertheless.
+        pieces = [one for some in area for one in shut.pieces(some, clear)]
+        (left_out,) = _leading_out(shut, [pieces], clear)
+        free = map(opened.floor.free, left_out)
+        yield [one for one in free if one.area > _SPOT]
+
+
+def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -> bool:
+    """Tell whether a place is that of somebody beyond a leaf at an end of the row.
+
+    Who stands there comes up to the end, does not touch the front, and is no further
+    before it than the middle of a way to the leaf's tip that is too narrow.
+
+    Args:
+        area: Where the middle of a person may be.
+        row: The gear.
+        opened: The floor with the open leaves on it.
+        width: Of the person, metres.
+    """
+    frame = row.frame
+    step = flat.get_coordinates(area) - (frame.x, frame.y)
+    along, ahead = step @ frame.right, step @ frame.out
+    if ahead.min() <= width / 2 + CONTACT:
+        return False
+    names = {one.id for one in row.items}
+    hinges = [
+        frame.to_frame(leaf.frame.x, leaf.frame.y)[0]
+        for leaf in opened.leaves
+        if leaf.item in names and leaf.tip[1] > BODY
+    ]
+    from_left = along, hinges
+    from_right = row.width - along, [row.width - one for one in hinges]
+    for inside, edges in (from_left, from_right):
+        edge = max((one for one in edges if one < BODY), default=-math.inf)
+        if inside.min() <= CONTACT and inside.max() <= edge + width / 2:
+            return True
+    return False
+
+
+def before_fronts(asked: Asked, stands: list[Stand]) -> list[flat.Geometry]:
+    """Return the free floor before the fronts, with the doors shut."""
+    return [
+        flat.intersection(asked.ways.standing(stand, asked.shut), stand.before)
+        for stand in stands
+    ]
+
+
+def standing_room(
+    areas: list[flat.Geometry], floor: Floor, clear: float
+) -> list[flat.Polygon]:
+    """Return where in some areas the middle of somebody of a width can be."""
+    return _standing_rooms([areas], floor, clear)[0]
+
+
+def _standing_rooms(
+    areas: Sequence[list[flat.Geometry]], floor: Floor, clear: float
+) -> list[list[flat.Polygon]]:
+    """Return the same for some lists of areas."""
+    row = np.repeat(np.arange(len(areas)), [len(some) for some in areas])
+    every = np.array([one for some in areas for one in some], dtype=object)
+    pieces, of = pieces_each(floor, every, clear)
+    found: list[list[flat.Polygon]] = [[] for _ in areas]
+    large = flat.area(pieces) > _SPOT
+    for number, piece in zip(row[of[large]].tolist(), pieces[large], strict=True):
+        found[number].append(piece)
+    return found
+
+
+def _leading_out(
+    floor: Floor, pieces: Sequence[list[flat.Polygon]], clear: float
+) -> list[list[flat.Polygon]]:
+    """Return of some lists of places those from which a way leads out."""
+    if not floor.exits:
+        return [[] for _ in pieces]
+    if floor.swinging:
+        return [
+            [
+                one
+                for one in some
+                if any(part.exits for _, part in floor.places(one, clear))
+            ]
+            for some in pieces
+        ]
+    every = [one for some in pieces for one in some]
+    wide = iter((floor.necks.ways_out(inner_points(every)) > clear + SAME).tolist())
+    return [
+        [one for one, leads in zip(some, wide, strict=False) if leads]
+        for some in pieces
+    ]
+
+
+def inner_points(areas: Sequence[flat.Geometry]) -> list[Corner]:
+    """Return a point within each of some areas."""
+    points = flat.point_on_surface(np.array([*areas], dtype=object))
+    return [(float(point.x), float(point.y)) for point in points.tolist()]
