@@ -8,11 +8,19 @@ import numpy as np
 import pytest
 import trimesh  # noqa: TID251 - its shapes are the outside source
 
-from model3d.geometry.bodies.self_crossing import crosses_itself
+from model3d.geometry.bodies.self_crossing import (
+    Columns,
+    crosses_itself,
+    is_tangle,
+)
 from tests.independent.meshes import box, joined
 
 if TYPE_CHECKING:
     from tests.independent.meshes import Faces, Vertices
+
+
+ROWS = np.random.default_rng(1).random((40, 3))
+"""By which bodies are turned."""
 
 
 def of(mesh: trimesh.Trimesh) -> tuple[Vertices, Faces]:
@@ -41,3 +49,32 @@ def test_a_ring_that_is_too_thick_for_its_hole_does() -> None:
     assert crosses_itself(*of(ring))
     ring = trimesh.creation.torus(1.0, 0.4, major_sections=16, minor_sections=16)
     assert not crosses_itself(*of(ring))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_all_pairs_whose_bounds_meet_are_found_once(seed: int) -> None:
+    dice = np.random.default_rng(seed)
+    # Small ones and long ones, some of them flat: they lie in many columns each.
+    size = dice.choice([0.02, 0.1, 0.6], 400)[:, None, None]
+    triangles = dice.random((400, 1, 3)) + size * (dice.random((400, 3, 3)) - 0.5)
+    triangles[::7, :, seed] = 0.5
+    low, high = triangles.min(axis=1), triangles.max(axis=1)
+    meet = (low[:, None] <= high) & (low <= high[:, None])
+    first, second = np.nonzero(np.triu(meet.all(axis=2), 1))
+    found = [
+        tuple(sorted(pair))
+        for one, other in Columns(triangles).close()
+        for pair in zip(one.tolist(), other.tolist(), strict=True)
+    ]
+    assert sorted(found) == [*zip(first.tolist(), second.tolist(), strict=True)]
+
+
+def test_a_tangle_is_told_from_what_is_smooth() -> None:
+    rods = [
+        trimesh.creation.cylinder(0.02, 1.0, sections=200, transform=turned)
+        for turned in map(trimesh.transformations.random_rotation_matrix, ROWS)
+    ]
+    whole = trimesh.util.concatenate(rods)
+    assert isinstance(whole, trimesh.Trimesh)
+    assert is_tangle(*of(whole))
+    assert not is_tangle(*of(trimesh.creation.icosphere(5)))

@@ -7,9 +7,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from model3d.egress.doors.exits import BODY, exits
-from model3d.egress.ground.floor import Floor
+from model3d.egress.ground.floor import CONTACT, Floor
 from model3d.egress.ground.levels import CLIMB, Level, edges, is_run, levels
 from model3d.geometry.plan import flat
+from model3d.geometry.plan.cover.chinks import without_chinks
 from model3d.geometry.plan.flat import substring
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import joined, less
@@ -202,9 +203,8 @@ class Ground:
         highest = high if high < placed.top + TOUCH else math.inf
         key = (placed.id, lowest, highest)
         if key not in self._shadows:
-            self._shadows[key] = footprint(
-                placed.solid, low, high, convex=is_run(placed)
-            )
+            plan = footprint(placed.solid, low, high, convex=is_run(placed))
+            self._shadows[key] = without_chinks(plan, BODY - 10 * CONTACT)
         return self._shadows[key]
 
     def _solids(self) -> Iterator[Placed]:

@@ -7,15 +7,28 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
     Faces = NDArray[np.int64]
+    Numbers = NDArray[np.int64]
 
 _NEAR: Final = 1e-7
 """Metres: what touches is no crossing. Meshes of files have single precision."""
-_AT_ONCE: Final = 4_000_000
-"""Candidate pairs that are held in memory; a surface with more is taken to cross."""
+_MOST: Final = 4_000_000
+"""Candidate pairs that are looked at; a surface with more is taken to cross."""
+_LARGEST: Final = _MOST // 4
+"""Triangles: of a smooth surface each has a dozen beside it."""
+_TANGLED: Final = 32
+"""Candidate pairs a triangle: a smooth surface has a dozen."""
+_AT_ONCE: Final = 500_000
+"""Pairs that are held in memory."""
+_ACROSS: Final = 3.0
+"""How wide a column is, in triangles."""
+_COLUMNS: Final = 8
+"""Columns a triangle lies in on the average, at most."""
 
 
 def crosses_itself(points: Points, faces: Faces) -> bool:
@@ -25,32 +38,102 @@ def crosses_itself(points: Points, faces: Faces) -> bool:
         points: Vertices, shape (n, 3), metres.
         faces: Corners of the triangles, shape (m, 3).
     """
-    if len(faces) > _AT_ONCE // 4:  # itself and three beside it are near each
+    if len(faces) > _LARGEST:
         return True
-    pairs = _close(points[faces])
-    if pairs is None:
+    columns = Columns(points[faces])
+    if columns.pairs > _MOST:
         return True
-    one, other = faces[pairs[:, 0]], faces[pairs[:, 1]]
-    common = (one[:, :, None] == other[:, None, :]).any(axis=(1, 2))
-    first, second = points[one[~common]], points[other[~common]]
-    return _pierces(first, second) or _pierces(second, first)
+    for first, second in columns.close():
+        one, other = faces[first], faces[second]
+        common = np.zeros(len(one), dtype=bool)
+        for corner in range(3):
+            for another in range(3):
+                common |= one[:, corner] == other[:, another]
+        a, b = points[one[~common]], points[other[~common]]
+        if _pierces(a, b) or _pierces(b, a):
+            return True
+    return False
 
 
-def _close(triangles: Points) -> NDArray[np.int64] | None:
-    """Return pairs of triangles whose bounds meet, shape (n, 2); None for too many."""
-    from rtree import index  # noqa: PLC0415 - few scenes have a mesh
+def is_tangle(points: Points, faces: Faces) -> bool:
+    """Tell whether so much of a surface is near itself that it is taken to cross.
 
-    count = len(triangles)
-    lows, highs = triangles.min(axis=1), triangles.max(axis=1)
-    tree = index.Index(
-        (np.arange(count), lows, highs), properties=index.Property(dimension=3)
-    )
-    found, counts = tree.intersection_v(lows, highs)  # type: ignore[no-untyped-call]
-    if len(found) > _AT_ONCE:
-        return None
-    first, second = np.repeat(np.arange(count), counts.astype(np.int64)), found
-    pairs = np.column_stack([first, second.astype(np.int64)])
-    return pairs[pairs[:, 0] < pairs[:, 1]]
+    Smooth surfaces are none, however many triangles they have.
+    """
+    if len(faces) * _TANGLED < _MOST and len(faces) ** 2 < _MOST:
+        return False
+    return Columns(points[faces]).pairs > max(_MOST, _TANGLED * len(faces))
+
+
+class Columns:
+    """Triangles by the upright columns of a grid that their bounds are in."""
+
+    def __init__(self, triangles: Points) -> None:
+        a, b, c = triangles.transpose(1, 0, 2)
+        self._low = np.minimum(np.minimum(a, b), c)
+        self._high = np.maximum(np.maximum(a, b), c)
+        first, last = self._cells()
+        wide, deep = (last - first + 1).T
+        count = wide * deep
+        self._owner = np.repeat(np.arange(len(count)), count)
+        place = np.arange(len(self._owner)) - np.repeat(np.cumsum(count) - count, count)
+        across = first[self._owner, 0] + place // deep[self._owner]
+        along = first[self._owner, 1] + place % deep[self._owner]
+        column = across * (int(last[:, 1].max()) + 1) + along
+        # Where one of two is in a column first, both ways, it is told, and only there.
+        self._begins = first[self._owner] == np.column_stack([across, along])
+        rank = np.empty(len(count), dtype=np.int64)
+        rank[np.argsort(self._low[:, 2], kind="stable")] = np.arange(len(count))
+        order = np.lexsort((rank[self._owner], column))
+        self._owner, self._begins = self._owner[order], self._begins[order]
+        column, rank = column[order], rank[self._owner]
+        # Of each it and the next that begin below its top in its column, as a range.
+        lows = np.sort(self._low[:, 2])
+        top = np.searchsorted(lows, self._high[self._owner, 2], side="right")
+        key = column * (len(count) + 1)
+        self._here = np.arange(len(order))
+        self._after = np.searchsorted(key + rank, key + top) - self._here - 1
+
+    def _cells(self) -> tuple[Numbers, Numbers]:
+        """Return the first and the last cell of each triangle, shape (n, 2)."""
+        low, high = self._low[:, :2], self._high[:, :2]
+        start, size = low.min(axis=0), high - low
+        side = max(_ACROSS * float(size.mean()), float(np.ptp(high)) / 2**15, _NEAR)
+        while True:
+            first = ((low - start) / side).astype(np.int64)
+            last = ((high - start) / side).astype(np.int64)
+            if (last - first + 1).prod(axis=1).mean() <= _COLUMNS:
+                return first, last
+            side *= 2
+
+    @property
+    def pairs(self) -> int:
+        """How many pairs are looked at."""
+        return int(self._after.sum())
+
+    def close(self) -> Iterator[tuple[Numbers, Numbers]]:
+        """Yield pairs of triangles whose bounds meet, each pair once."""
+        ends = np.cumsum(self._after)
+        start = 0
+        while start < len(ends):
+            done = int(ends[start - 1]) if start else 0
+            stop = int(np.searchsorted(ends, done + _AT_ONCE, side="right"))
+            stop = max(stop, start + 1)
+            here = slice(start, stop)
+            one = np.repeat(self._here[here], self._after[here])
+            before = np.repeat(ends[here] - self._after[here], self._after[here])
+            other = one + 1 + np.arange(done, done + len(one)) - before
+            yield self._meeting(one, other)
+            start = stop
+
+    def _meeting(self, one: Numbers, other: Numbers) -> tuple[Numbers, Numbers]:
+        told = (self._begins[one] | self._begins[other]).all(axis=1)
+        first, second = self._owner[one[told]], self._owner[other[told]]
+        for axis in range(2):
+            meet = self._low[first, axis] <= self._high[second, axis]
+            meet &= self._low[second, axis] <= self._high[first, axis]
+            first, second = first[meet], second[meet]
+        return first, second
 
 
 def _pierces(edged: Points, faced: Points) -> bool:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.geometry.bodies.clipping import winding
+from model3d.geometry.bodies.self_crossing import is_tangle
 
 if TYPE_CHECKING:
     import trimesh
@@ -26,7 +27,8 @@ _HALF: Final = 0.5
 def united(mesh: trimesh.Trimesh) -> trimesh.Trimesh:
     """Return a closed mesh whose shells overlap as the surface of their union.
 
-    Where none overlap, or no union is found that is as large, it is the mesh itself.
+    Where none overlap, or no union is found that is as large, it is the mesh itself; so
+    is a tangle that would be taken to cross itself after minutes of work, as before.
     """
     if mesh.body_count == 1:
         return mesh
@@ -34,6 +36,8 @@ def united(mesh: trimesh.Trimesh) -> trimesh.Trimesh:
     if not _meet(np.array([shell.bounds for shell in shells])) or any(
         abs(shell.volume) <= _FLAT * np.prod(shell.extents) for shell in shells
     ):
+        return mesh
+    if is_tangle(np.asarray(mesh.vertices), np.asarray(mesh.faces)):
         return mesh
     # Near its own origin the single precision of the engine is fine enough.
     origin = mesh.bounds[0]

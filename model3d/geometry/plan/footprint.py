@@ -10,11 +10,12 @@ import shapely
 from model3d.geometry.bodies.clipping import all_three, cut
 from model3d.geometry.bodies.edges import edges_of
 from model3d.geometry.bodies.extents import TriangleView, once
+from model3d.geometry.bodies.self_crossing import is_tangle
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.plan.cover.cells import cells_of
 from model3d.geometry.plan.cover.raster import cells_under, parted
-from model3d.geometry.plan.cover.rims import rims
+from model3d.geometry.plan.cover.rims import closed_lines, rims
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.tolerance import TOUCH
 
@@ -85,10 +86,11 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
     if convex:
         corners = [plan[faces[is_whole]].reshape(-1, 2), pieces.reshape(-1, 2)]
         return shapely.MultiPoint(np.concatenate(corners)).convex_hull
-    if not solid.closed and is_whole.sum() + len(pieces) > SCAN:
-        fine, coarse = parted(np.concatenate([plan[faces[is_whole]], pieces]))
-        found = cells_under(fine)
-        return joined([found, _smooth(_exact(coarse))]) if len(coarse) else found
+    if is_whole.sum() + len(pieces) > SCAN and not _is_drawn(solid):
+        found = _counted(np.concatenate([plan[faces[is_whole]], pieces]))
+        if not solid.closed:
+            return found
+        return joined([found, _within(vertices, faces, (low + high) / 2)])
     uprights = [_upright(plan[faces]), _upright(pieces)]
     lying = rims(plan, faces, edges_of(vertices, faces), is_whole & ~uprights[0])
     plans = shapely.polygons(pieces[~uprights[1]])
@@ -102,6 +104,37 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
     upright = np.concatenate([plan[faces[is_whole & uprights[0]]], pieces[uprights[1]]])
     lines = shapely.buffer(_sides(upright), TOUCH, quad_segs=_FEW)
     return covered(np.concatenate([plans, lines]), lying).simplify(TOUCH / 4)
+
+
+def _is_drawn(solid: Solid) -> bool:
+    """Tell whether a body is closed, and no tangle of very many that overlap."""
+    if not isinstance(solid, Mesh) or not solid.closed:
+        return solid.closed
+    return not once(solid.known, "tangle", lambda: is_tangle(*solid.mesh))
+
+
+def _counted(plan: Points) -> shapely.Geometry:
+    """Return what triangles in plan cover, and what nobody gets into between them."""
+    fine, coarse = parted(plan)
+    found = cells_under(fine)
+    return joined([found, _smooth(_exact(coarse))]) if len(coarse) else found
+
+
+def _within(vertices: Points, faces: Faces, level: float) -> shapely.Geometry:
+    """Return where a level cuts a closed body whose shells may lie in one another."""
+    crossed, above = _cut_by(vertices, faces, level)
+    if not len(crossed):
+        return _NOTHING
+    # Neighbours have the same point where they meet, the one as its first.
+    a, b, c = crossed.transpose(1, 0, 2)
+    first, last = _crossing(c, a, level)[:, :2], _crossing(a, b, level)[:, :2]
+    first[~above], last[~above] = last[~above], first[~above].copy()
+    places, number = np.unique(
+        np.concatenate([first, last]), axis=0, return_inverse=True
+    )
+    starts, ends = number.reshape(2, -1)
+    lines = closed_lines(places, np.zeros(len(starts), dtype=np.int64), starts, ends)
+    return covered(np.array([], dtype=object), lines)
 
 
 def _exact(plan: Points) -> shapely.Geometry:
@@ -175,18 +208,10 @@ def _section(solid: Solid, level: float) -> shapely.Geometry:
     level between them, so that one section and the shadow of the surface are enough.
     """
     vertices, faces = solid.mesh
-    triangles = vertices[faces]
-    above = triangles[:, :, 2] >= level
-    count = above.sum(axis=1)
-    crossed = triangles[(count == 1) | (count == 2)]  # noqa: PLR2004 - of three corners
+    crossed, _ = _cut_by(vertices, faces, level)
     if not len(crossed):
         return _NOTHING
-    above = crossed[:, :, 2] >= level
-    odd = np.where(
-        above.sum(axis=1) == 1, above.argmax(axis=1), (~above).argmax(axis=1)
-    )
-    turn = (odd[:, None] + np.arange(3)) % 3
-    a, b, c = np.take_along_axis(crossed, turn[:, :, None], axis=1).transpose(1, 0, 2)
+    a, b, c = crossed.transpose(1, 0, 2)
     ends = [_crossing(a, other, level) for other in (b, c)]
     lines = shapely.linestrings(np.stack(ends, axis=1)[:, :, :2])
     cells = shapely.get_parts(shapely.polygonize([shapely.union_all(lines)]))
@@ -194,8 +219,28 @@ def _section(solid: Solid, level: float) -> shapely.Geometry:
         return _NOTHING
     middle = shapely.get_coordinates(shapely.point_on_surface(cells))
     probes = np.column_stack([middle, np.full(len(middle), level)])
-    view = TriangleView(vertices, faces, triangles, solid.closed)
+    view = TriangleView(vertices, faces, vertices[faces], solid.closed)
     return joined(cells[view.holds(probes)])
+
+
+def _cut_by(
+    vertices: Points, faces: Faces, level: float
+) -> tuple[Points, NDArray[np.bool_]]:
+    """Return the triangles that a level cuts, turned so that one corner is alone.
+
+    It is the first, and it is told of each whether it lies above.
+    """
+    triangles = vertices[faces]
+    above = triangles[:, :, 2] >= level
+    count = above.sum(axis=1)
+    is_cut = (count == 1) | (count == 2)  # noqa: PLR2004 - of three corners
+    crossed, above = triangles[is_cut], above[is_cut]
+    odd = np.where(
+        above.sum(axis=1) == 1, above.argmax(axis=1), (~above).argmax(axis=1)
+    )
+    turn = (odd[:, None] + np.arange(3)) % 3
+    turned = np.take_along_axis(crossed, turn[:, :, None], axis=1)
+    return turned, above.sum(axis=1) == 1
 
 
 def _crossing(one: Points, other: Points, level: float) -> Points:

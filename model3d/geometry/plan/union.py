@@ -17,6 +17,7 @@ import shapely
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    import manifold3d
     from numpy.typing import NDArray
 
     Numbers = NDArray[np.int64]
@@ -91,9 +92,13 @@ def covered(
         [manifold3d.CrossSection(few, manifold3d.FillRule.NonZero) for few in groups],
         manifold3d.OpType.Add,
     )
-    found = (one.to_polygons() for one in whole.decompose())
-    parts = [_polygon(rings) for rings in found if rings]
-    return shapely.make_valid(shapely.multipolygons(parts))
+    return shapely.make_valid(polygons_of(whole))
+
+
+def polygons_of(section: manifold3d.CrossSection) -> shapely.MultiPolygon:
+    """Return the polygons of a section of Clipper2."""
+    found = (one.to_polygons() for one in section.decompose())
+    return shapely.multipolygons([_polygon(rings) for rings in found if rings])
 
 
 def _rings(polygons: NDArray[np.object_]) -> list[Points]:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from model3d.egress.ground.necks.bare import bare_between, is_bare
+from model3d.egress.ground.necks.near import pairs_near
 from model3d.egress.ground.necks.necks import Necks
 from model3d.geometry.plan import flat
 
@@ -83,15 +84,12 @@ def _pairs(
 
     Each is asked from its first body, as all are by ``necks_among``.
     """
-    one, other = tree.query(
-        shapes[new.start : new.stop], predicate="dwithin", distance=2 * widest
-    )
+    added = shapes[new.start : new.stop]
+    one, other = tree.query(added, predicate="dwithin", distance=2 * widest)
     before = np.unique(other[other < new.start])
-    first, second = those.query(shapes[before], predicate="dwithin", distance=widest)
+    first, second = pairs_near(shapes, before, those, widest)
     from_old = np.stack([before[first], second + new.start], axis=1)
-    one, other = tree.query(
-        shapes[new.start : new.stop], predicate="dwithin", distance=widest
-    )
+    one, other = pairs_near(shapes, np.arange(new.start, new.stop), tree, widest)
     one = one + new.start
     from_new = np.stack([one, other], axis=1)[one < other]
     return np.concatenate([from_old, from_new])

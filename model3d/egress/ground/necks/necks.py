@@ -24,6 +24,7 @@ import numpy as np
 from model3d.egress.ground.necks.bare import bare_between
 from model3d.egress.ground.necks.forest import grown
 from model3d.egress.ground.necks.hollows import Hollows
+from model3d.egress.ground.necks.near import pairs_near
 from model3d.egress.ground.necks.spans import Rows
 from model3d.geometry.plan import flat
 
@@ -182,7 +183,7 @@ def necks_among(
         tree: Of the same.
         widest: What is wider is no neck, metres.
     """
-    pairs = tree.query(shapes, predicate="dwithin", distance=widest).T
+    pairs = np.stack(pairs_near(shapes, np.arange(len(shapes)), tree, widest), axis=1)
     pairs, lines, widths = bare_between(shapes, tree, pairs[pairs[:, 0] < pairs[:, 1]])
     order = np.argsort(widths, kind="stable")
     return Necks(len(shapes), pairs[order], lines[order], widths[order])

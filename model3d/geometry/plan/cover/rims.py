@@ -57,7 +57,7 @@ def rims(
     ends = faces[face, corner], faces[face, (corner + 1) % 3]
     over = is_over[face]
     starts, ends = np.where(over, ends[::-1], ends)
-    return _closed(points, square[face], starts, ends)
+    return closed_lines(points, square[face], starts, ends)
 
 
 def _squares(places: Points, counts: NDArray[np.bool_]) -> Whole:
@@ -70,7 +70,7 @@ def _squares(places: Points, counts: NDArray[np.bool_]) -> Whole:
     return np.asarray(x * (_MOST_SQUARES + 1) + y)
 
 
-def _closed(
+def closed_lines(
     points: Points, group: Whole, starts: Whole, ends: Whole
 ) -> list[list[Points]]:
     """Return sides, at each place as many that come as go, as closed lines."""
