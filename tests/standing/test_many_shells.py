@@ -67,6 +67,7 @@ def judged(folder: Path, meshes: list[trimesh.Trimesh]) -> dict[str, Any]:
 def test_it_is_judged_as_all_of_them(tmp_path: Path, apart: float) -> None:
     parts = shells(apart)
     whole = trimesh.util.concatenate(parts)
+    assert isinstance(whole, trimesh.Trimesh)
     one, many = judged(tmp_path, [whole]), judged(tmp_path, parts)
     assert {name: found.verdict for name, found in one.items()} == {
         name: found.verdict for name, found in many.items()
