@@ -56,16 +56,16 @@ class Sweep:
         """Intersect the swept body with a solid that reaches into it."""
         return shared_body(self.frame, self._column(), solid, curved=True)
 
-    def angle_reached(self, solid: Solid, slack: float = TOUCH) -> float:
+    def angle_reached(self, solid: Solid) -> float:
         """Return how far the leaf opens before it meets a solid, in degrees.
 
         90 where nothing stops it. The answer is exact: the least angle of a body
         inside the round is at a corner of its plan, or where an edge meets the arc.
-        What reaches in no further than ``slack`` metres is contact.
+        What reaches in no further than ``TOUCH`` is contact.
         """
         view = solid.seen_from(self.frame)
-        low, high = self._box(slack)
-        if _least_angle(view.plan_edges(low, high), self.radius - slack) is None:
+        low, high = self._box(TOUCH)
+        if _least_angle(view.plan_edges(low, high), self.radius - TOUCH) is None:
             return QUARTER
         edges = view.plan_edges((0.0, 0.0, low[2]), (self.radius, self.radius, high[2]))
         least = _least_angle(edges, self.radius)

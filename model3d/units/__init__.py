@@ -37,6 +37,8 @@ _SURELY_SHORT: Final = 1e6
 _LONGEST_TEXT: Final = 60
 _FINEST: Final = 128
 """The largest denominator: beyond, the stroke stands between two lengths."""
+_TOLD_PARTS: Final = 16
+"""An inch is told in so many parts."""
 _DECIMALS: Final = {"mm": 8, "m": 10, "in": 10, "ft": 10}
 """Kept when a length is written: finer than a nanometre, coarser than a float."""
 
@@ -161,24 +163,22 @@ def _number(text: str) -> float:
     return float(sum(parts))
 
 
-def feet_inches(metres: float, *, denominator: int = 16) -> str:
+def feet_inches(metres: float) -> str:
     """Write a length in feet and inches, to the nearest sixteenth of an inch.
-
-    Another ``denominator`` gives another part of an inch.
 
     >>> feet_inches(1.9939)
     '6 ft 6 1/2 in'
-    >>> feet_inches(0.762), feet_inches(-0.05), feet_inches(0.05, denominator=2)
-    ('2 ft 6 in', '-1 15/16 in', '2 in')
+    >>> feet_inches(0.762), feet_inches(-0.05)
+    ('2 ft 6 in', '-1 15/16 in')
     """
-    steps = round(abs(metres) / METRES["in"] * denominator)
-    feet, rest = divmod(steps, 12 * denominator)
-    whole, part = divmod(rest, denominator)
+    steps = round(abs(metres) / METRES["in"] * _TOLD_PARTS)
+    feet, rest = divmod(steps, 12 * _TOLD_PARTS)
+    whole, part = divmod(rest, _TOLD_PARTS)
     inches = " ".join(
         word
         for word in (
             str(whole) if whole or not part else "",
-            str(Fraction(part, denominator)) if part else "",
+            str(Fraction(part, _TOLD_PARTS)) if part else "",
         )
         if word
     )

@@ -114,26 +114,21 @@ def scale_of(size: tuple[int, int]) -> float:
     return min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
 
 
-def spoken(
-    size: tuple[int, int], words: str, title: str = "", stage: Stage | None = None
-) -> Layout:
+def spoken(size: tuple[int, int], words: str, stage: Stage | None = None) -> Layout:
     """Divide a picture of a film: words below the room.
 
     Args:
         size: Of the whole picture.
         words: What is said; of the frames of a film the longest, for all of them are
             divided alike.
-        title: In place of the scene's own.
         stage: What is drawn; left out, the legend has one row.
     """
     foot = _foot(size, stage)
-    whole = _body(size, foot, _heads(size, stage, title))
+    whole = _body(size, foot, _heads(size, stage, ""))
     said = _said(whole, words, scale_of(size))
     room = Rectangle(0, whole.top, whole.right, said.top)
     scale = scale_of(size)
-    return Layout(
-        *size, scale, room, None, (), words=words, title=title, said=said, foot=foot
-    )
+    return Layout(*size, scale, room, None, (), words=words, said=said, foot=foot)
 
 
 def layout(

@@ -19,17 +19,13 @@ _MOST_FILES: Final = 500
 _TOO_LARGE: Final = f"found more than {LARGEST // 2**20} MiB, right is a smaller file"
 
 
-def content_of(path: Path | str, what: str = "a scene file") -> str:
-    """Return the text of a file.
-
-    Args:
-        path: The file.
-        what: What it should be, for the message.
+def content_of(path: Path | str) -> str:
+    """Return the text of a scene file.
 
     Raises:
         SceneError: It cannot be read, is too large, or is no UTF-8.
     """
-    return text_of(_bytes(path, what), path)
+    return text_of(_bytes(path), path)
 
 
 def text_of(data: bytes, path: Path | str) -> str:
@@ -72,16 +68,16 @@ def _like(file: Path) -> str:
     return hint(by_stem[0] if by_stem else file.name, names)
 
 
-def _bytes(path: Path | str, what: str) -> bytes:
+def _bytes(path: Path | str) -> bytes:
     file = Path(path)
     try:
         if lost := lost_link(file):
-            refusal = f"found {lost}, right is {what}"
+            refusal = f"found {lost}, right is a scene file"
         elif not file.exists():
-            refusal = f"found no such file, right is {what}{_like(file)}"
+            refusal = f"found no such file, right is a scene file{_like(file)}"
         elif not is_plain(file):
             other = "a folder" if file.is_dir() else "no plain file"
-            refusal = f"found {other}, right is {what}"
+            refusal = f"found {other}, right is a scene file"
         else:
             return scene_bytes(file)
     except (OSError, ValueError) as error:

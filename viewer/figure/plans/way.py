@@ -41,25 +41,21 @@ _ROUND: Final = 12
 """Corners of the round end of a piece of ribbon."""
 
 
-def way_figures(
-    report: Report, subject: str, width: float, *, met: bool = False
-) -> Iterator[Figure]:
+def way_figures(report: Report, subject: str, width: float) -> Iterator[Figure]:
     """Yield the ways out of an item's working space, those that are in question.
 
     Args:
         report: What the check answered.
         subject: Id of the item.
         width: Of the paper, millimetres.
-        met: Those that are met too.
     """
     drawn: set[tuple[Spot, ...]] = set()
     for one in report.judgements:
-        if one.subject != subject or one.way is None:
+        if one.subject != subject or one.way is None or one.verdict == "met":
             continue
-        if (one.verdict == "met" and not met) or one.way.points in drawn:
-            continue
-        drawn.add(one.way.points)
-        yield way_figure(report, one, width)
+        if one.way.points not in drawn:
+            drawn.add(one.way.points)
+            yield way_figure(report, one, width)
 
 
 def way_of(report: Report, item: str) -> Callable[[float, float], Figure]:

@@ -224,17 +224,16 @@ def orbit(
     ]
 
 
-def suited(view: View, aspect: float, made_for: float = ASPECT) -> View:
+def suited(view: View, aspect: float) -> View:
     """Return a view so that a picture of another shape holds all of it.
 
     Args:
         view: Made for a picture of the usual shape.
         aspect: Width by height of the picture it is wanted for.
-        made_for: Width by height of the picture it was made for.
     """
     if view.parallel:
-        return replace(view, width=view.width * max(1.0, aspect / made_for))
-    back = max(1.0, made_for / aspect)
+        return replace(view, width=view.width * max(1.0, aspect / ASPECT))
+    back = max(1.0, ASPECT / aspect)
     eye = np.array(view.target) + np.subtract(view.eye, view.target) * back
     return replace(view, eye=_point(eye), width=view.width * back)
 

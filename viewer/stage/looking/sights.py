@@ -19,7 +19,7 @@ from viewer.stage.looking.cameras import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable
 
     from numpy.typing import NDArray
 
@@ -140,9 +140,7 @@ def _grid(count: int) -> Points:
     return np.stack(np.meshgrid(share, share, share), axis=-1).reshape(-1, 3)
 
 
-def best_stand(
-    points: Points, blocking: Screens, bearings: Sequence[float] = ALL_ROUND
-) -> tuple[float, float]:
+def best_stand(points: Points, blocking: Screens) -> tuple[float, float]:
     """Return where to stand so that few of some points in a room are hidden.
 
     The usual stand is kept unless another one shows clearly more; a flat view along a
@@ -151,12 +149,11 @@ def best_stand(
     Args:
         points: What is to be seen, shape (n, 3).
         blocking: What can hide it.
-        bearings: The stands to choose from, degrees clockwise from north.
 
     Returns:
         Bearing and elevation, in degrees.
     """
-    stands = list(product(bearings, ELEVATIONS))
+    stands = list(product(ALL_ROUND, ELEVATIONS))
     if not len(points) or len(blocking.low) > _MOST:
         return stands[0]
 
