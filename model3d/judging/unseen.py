@@ -69,7 +69,7 @@ def no_judging(scene: Scene) -> str:
         return ""
     which = say("the scan {}", Named(names[0])) if len(names) == 1 else _names(names)
     return say(
-        "While {} stands there, no change can be judged: what the "
-        "scanner did not see is not known to be free.",
+        "While {} stands there, no change can be judged: what the scanner did not see "
+        "is not known to be free.",
         which,
     )

@@ -116,8 +116,8 @@ def _judged(
 def _unknown(item: Placed, entry: Entry, situation: Situation) -> Judgement:
     """Ask for the voltage between conductors."""
     ask = say(
-        "Say the supply system of {}: the height of live parts without "
-        "a guard depends on the volts between conductors.",
+        "Say the supply system of {}: the height of live parts without a guard depends "
+        "on the volts between conductors.",
         Named(item.id),
     )
     return _open(item, entry, ask, situation)

@@ -197,9 +197,8 @@ def _narrower_than_the_item(it: Tested, situation: Situation) -> str:
     if not names:
         return ""
     return say(
-        "{} stands before the rest of the front, which the printed "
-        "width does not cover: a person must say that nothing is "
-        "worked at there.",
+        "{} stands before the rest of the front, which the printed width does not "
+        "cover: a person must say that nothing is worked at there.",
         ids(names),
     )
 

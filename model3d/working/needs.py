@@ -135,8 +135,8 @@ def _reach_in_doubt(reach: Entry | None, situation: Situation) -> str:
         return ""
     figure = reach.figure("reach")
     return say(
-        "{} is believed to allow associated equipment above and below "
-        "{} past the front, which was not read: verify it.",
+        "{} is believed to allow associated equipment above and below {} past the "
+        "front, which was not read: verify it.",
         reach.citation,
         situation.told(figure),
     )

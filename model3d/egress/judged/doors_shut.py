@@ -65,8 +65,8 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
         doubt = sentences(
             unsaid,
             say(
-                "The rule book prints {} for {} only ({}), and no size for "
-                "other equipment: the reviewer decides.",
+                "The rule book prints {} for {} only ({}), and no size for other "
+                "equipment: the reviewer decides.",
                 asked.size,
                 asked.printed_for,
                 asked.entry.cite(judged.short),

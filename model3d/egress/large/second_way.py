@@ -198,9 +198,9 @@ def _excepted(
 
 def _straight_away(wanted: Wanted, way_out: Exit) -> Answer:
     reason = say(
-        "One way is enough, for it is continuous and unobstructed "
-        "({}): the working space can be left straight away from the "
-        "gear, and the way on to {} runs outside it.",
+        "One way is enough, for it is continuous and unobstructed ({}): the working "
+        "space can be left straight away from the gear, and the way on to {} runs "
+        "outside it.",
         wanted.unobstructed,
         Named(way_out.id),
     )
@@ -292,8 +292,8 @@ def _doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> A
         return Answer(
             "met",
             say(
-                "One way is enough, for the depth is doubled ({}): the working "
-                "space is clear to twice its depth and {} is {}.",
+                "One way is enough, for the depth is doubled ({}): the working space "
+                "is clear to twice its depth and {} is {}.",
                 wanted.doubled,
                 Named(name),
                 where,
@@ -305,8 +305,8 @@ def _doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> A
     return Answer(
         "not-met",
         say(
-            "The depth is doubled, but {} is only {} from the equipment, "
-            "less than the depth.",
+            "The depth is doubled, but {} is only {} from the equipment, less than the "
+            "depth.",
             Named(name),
             situation.length(away),
         ),

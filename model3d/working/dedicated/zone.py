@@ -227,8 +227,8 @@ class Zone:
         if placed.bottom < self.item.top - TOUCH:
             return None
         missing = say(
-            "{} hangs over the space, and {} has no exception for it: the "
-            "authority must decide.",
+            "{} hangs over the space, and {} has no exception for it: the authority "
+            "must decide.",
             Named(placed.id),
             self.situation.book.name,
         )

@@ -61,8 +61,8 @@ def across_the_aisle(item: Placed, other: Placed, situation: Situation) -> Acros
         unsaid.append(_PROCEDURES)
     if unsaid:
         missing = say(
-            "Say {}: facing dead-front equipment replaced in an existing "
-            "building may keep less ({}).",
+            "Say {}: facing dead-front equipment replaced in an existing building may "
+            "keep less ({}).",
             joined(", and ", unsaid),
             entry.citation,
         )

@@ -66,9 +66,8 @@ class Headroom:
 
 def _too_low(placed: Placed, excuse: Excuse | None) -> str:
     return say(
-        "{} is lower than the top of the equipment: {} prints no lower "
-        "limit, so the authority having jurisdiction decides whether "
-        "it may be.",
+        "{} is lower than the top of the equipment: {} prints no lower limit, so the "
+        "authority having jurisdiction decides whether it may be.",
         Named(placed.id),
         str(excuse),
     )
@@ -76,8 +75,8 @@ def _too_low(placed: Placed, excuse: Excuse | None) -> str:
 
 def _hangs(placed: Placed, excuse: Excuse) -> str:
     return say(
-        "{} hangs where structure makes the headroom low by {}: the "
-        "authority having jurisdiction decides whether it may.",
+        "{} hangs where structure makes the headroom low by {}: the authority having "
+        "jurisdiction decides whether it may.",
         Named(placed.id),
         str(excuse),
     )
