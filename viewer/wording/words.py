@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.judging.results import ANGLE
 from model3d.wording import CAUTION, bracketed, lengths, part_words, sentences
-from model3d.wording.said import sentences_of
+from model3d.wording.said import parts_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -100,9 +100,8 @@ def no_place_words(items: Sequence[str]) -> str:
 def why_open(judgement: Judgement) -> str:
     """Say what is missing of something open, with why where that does not say it."""
     missing, reason = judgement.missing, judgement.reason
-    told = sentences_of(reason)
-    asks = [one for one in sentences_of(missing) if one]
-    return reason if all(one in told for one in asks) else sentences(missing, reason)
+    is_told = set(parts_of(missing)) <= set(parts_of(reason))
+    return reason if is_told or not missing else sentences(missing, reason)
 
 
 def from_memory(unread: Sequence[str]) -> str:

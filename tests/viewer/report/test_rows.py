@@ -14,7 +14,7 @@ import pytest
 
 from model3d import Report, Scene, check
 from model3d.judging.results import Way
-from model3d.wording import bracketed, length, sentences, within_survey
+from model3d.wording import bracketed, headed, length, sentences, within_survey
 from model3d.wording.said import Amount, Named, say
 from tests.viewer.report.invented import (
     ASKED,
@@ -30,6 +30,7 @@ from viewer.report.rows import NONE, deciding_row, size_rows, way_words
 from viewer.report.text.table import not_met_rows
 from viewer.wording.shortfall import in_the_way, names_in_the_way, shortfall
 from viewer.wording.sizes import required_words
+from viewer.wording.words import why_open
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -416,3 +417,10 @@ def test_a_narrow_way_out_is_between_two_things() -> None:
     assert way_words(narrow, report(narrow), "mm") == "P1 and P2"
     wide = replace(narrow, provided={"width": 0.7}, short="", verdict="met")
     assert way_words(wide, report(wide), "mm") == NONE
+
+
+def test_a_question_behind_its_heading_is_asked_once() -> None:
+    asks = say("Say the supply of {}.", Named("MSB"))
+    behind = replace(UNSAID, missing=asks, reason=headed("Behind it", asks))
+
+    assert why_open(behind) == "Behind it: Say the supply of MSB."
