@@ -55,8 +55,8 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
 
 
 def _judge(door: RoomDoor, situation: Situation) -> Judgement:
-    swept = _swept(door, situation)
-    over = [item for item in situation.live if _is_over(swept, item, situation)]
+    area = swept(door, situation)
+    over = [item for item in situation.live if _is_over(area, item, situation)]
     item = over[0] if over else situation.live[0]
     table = TABLES[is_high_voltage(item, situation)]
     citation = situation.book.entry(table).citation
@@ -73,13 +73,13 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
     return Judgement(REQUIREMENT, door.id, "open", citation, reason, missing=missing)
 
 
-def _is_over(swept: flat.Geometry, item: Placed, situation: Situation) -> bool:
+def _is_over(area: flat.Geometry, item: Placed, situation: Situation) -> bool:
     plan = ways_of(situation).stand(item).plan
-    shared = swept.intersection(plan)
+    shared = area.intersection(plan)
     return not shared.buffer(-TOUCH / 2).is_empty
 
 
-def _swept(door: RoomDoor, situation: Situation) -> flat.Geometry:
+def swept(door: RoomDoor, situation: Situation) -> flat.Geometry:
     """Return what a door sweeps in plan, whichever way it may hang."""
     (way_out,) = (one for one in ground_of(situation).exits if one.id == door.id)
     return flat.union_all(

@@ -1,6 +1,7 @@
 """Places of a map against the rules themselves, asked one by one.
 
-The outside source is every rule at every item but the ways out, which no map tells.
+The outside source is every rule at every item but the ways out, which these maps tell
+nothing of: ``test_ways_on_maps`` compares those.
 """
 
 from __future__ import annotations

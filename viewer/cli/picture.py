@@ -124,7 +124,7 @@ def _of_place(arguments: Namespace, target: Path) -> None:
 
 
 def _of_free(arguments: Namespace, target: Path) -> None:
-    from model3d.mending.map.places import PlaceError, free_places
+    from model3d.mending.map.places import WAYS, PlaceError, free_places
     from model3d.mending.placing.answer import answer
     from viewer.picture.still import Looks, free_picture
 
@@ -136,7 +136,7 @@ def _of_free(arguments: Namespace, target: Path) -> None:
         raise ValueError(msg)
     scene, report = checked_scene(arguments.scene)
     try:
-        found = answer(free_places(scene, arguments.free))
+        found = answer(free_places(scene, arguments.free, ways=WAYS))
     except PlaceError as error:
         raise UnusableError([f"{arguments.scene}: {error}"]) from error
     free_picture(

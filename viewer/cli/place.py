@@ -27,8 +27,9 @@ examples:
   standclear place room.yaml LP1 --format json
 
 An item at a wall is tried along every wall, one on the floor anywhere in its own
-facing; its height and the gap behind it stay. The best place is checked as a whole;
-the ways out are checked there and not elsewhere.
+facing; its height and the gap behind it stay. The best place is checked as a whole.
+Places that shut somebody in are barred; where ways out were not asked, because there is
+too much to ask, or are open, places are free and told as left open.
 
 exit status: 0 done, 2 the input could not be used
 """
@@ -85,7 +86,7 @@ def run(arguments: Namespace) -> int:
         OSError: The output cannot be written.
     """
     from model3d import read_scene
-    from model3d.mending.map.places import PlaceError, free_places
+    from model3d.mending.map.places import WAYS, PlaceError, free_places
     from model3d.mending.placing.answer import answer
     from model3d.mending.placing.new_item import with_new_item
     from viewer.cli.given.scene import unusable_explained
@@ -106,7 +107,7 @@ def run(arguments: Namespace) -> int:
                 named=arguments.type,
                 size=arguments.size,
             )
-            places = free_places(scene, arguments.item, arguments.facing)
+            places = free_places(scene, arguments.item, arguments.facing, ways=WAYS)
         except PlaceError as error:
             raise UnusableError([f"{file}: {error}"]) from error
         found = answer(places)

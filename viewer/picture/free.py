@@ -58,7 +58,8 @@ def free_words(found: PlaceAnswer, units: str) -> str:
     if found.best is not None:
         margin = length(found.best.margin, units)
         words += f" The dashed outline is the best place, {margin} to spare: there "
-        words += "everything was checked, the ways out too, which the map leaves out."
+        words += "everything was checked. Green places may leave ways out open: the "
+        words += "list that place prints says where."
     elif there.stretches or there.triangles:
         words += " A check of the whole room kept none of the places that were tried."
     barred = dict.fromkeys(

@@ -41,6 +41,7 @@ class Bar:
         requirement: The rule's name; "body" where one thing would stand in another.
         of: Id of the item whose requirement it is.
         sure: How sure it is.
+        why: Why it is open, where nothing in the way makes it so.
     """
 
     plan: flat.Geometry
@@ -48,6 +49,7 @@ class Bar:
     requirement: str
     of: str
     sure: Sure = "barred"
+    why: str = ""
 
     @property
     def key(self) -> tuple[str, str]:

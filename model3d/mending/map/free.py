@@ -11,7 +11,6 @@ from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.faces import faces, inner_points
 from model3d.mending.map.bar import CONTACT, Bar
-from model3d.mending.map.doorways import doorway_bars
 from model3d.mending.map.other_spaces import other_bars
 from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars, own_breaches
 from model3d.mending.map.own_spaces import own_bars
@@ -75,8 +74,6 @@ class Field:
             *asked_bars(self.posed, box),
             *own_breaches(self.posed, box),
             *other_bars(self.posed, box),
-            # Remedies are moves of the scene as it is, and each is checked as a whole.
-            *(doorway_bars(self.posed, box, self.wall) if self.now is None else ()),
         ]
         if self.posed.uncertain:
             found = [
@@ -98,12 +95,15 @@ class Free:
         stance: How a displacement is written as a place.
         within: The displacements that are asked about: a line, or an area.
         ignored: Requirement and subject of what bars nothing.
+        way_bars: What bars places because of ways out, or leaves them open; none
+            where a map tells nothing of ways out.
     """
 
     field: Field
     stance: Stance
     within: flat.Geometry
     ignored: frozenset[tuple[str, str]] = frozenset()
+    way_bars: tuple[Bar, ...] = ()
 
     @property
     def posed(self) -> Posed:
@@ -131,6 +131,25 @@ class Free:
     @cached_property
     def intervals(self) -> tuple[Interval, ...]:
         """Of a line: what is free, as distances from its start, rising."""
+        shut = [one for one in self.way_bars if one.sure == "barred"]
+        barred = merged(self._on_line(shut))
+        found: list[Interval] = []
+        for low, high in self.but_ways:
+            within = [
+                (max(a, low) - low, min(b, high) - low)
+                for a, b in barred
+                if b > low and a < high
+            ]
+            if high - low > _THIN:
+                left = _between(within, high - low)
+                found += [(low + a, low + b) for a, b in left]
+            elif not within:
+                found.append((low, high))
+        return tuple(found)
+
+    @cached_property
+    def but_ways(self) -> tuple[Interval, ...]:
+        """Of a line: what is free but for the ways out."""
         barred = merged(self._on_line(self.of("barred")))
         free = _between(barred, self.within.length)
         ends = {end for pair in self._on_line(self.of("asked")) for end in pair}
@@ -198,6 +217,12 @@ class Free:
     @cached_property
     def area(self) -> flat.Geometry:
         """Of an area: the displacements that are free."""
+        shut = [one.plan for one in self.way_bars if one.sure == "barred"]
+        return swept.taken(self.area_but_ways, shut) if shut else self.area_but_ways
+
+    @cached_property
+    def area_but_ways(self) -> flat.Geometry:
+        """Of an area: what is free but for the ways out."""
         free = swept.taken(self.within, [one.plan for one in self.of("barred")])
         asked = [one.plan for one in self.of("asked") if one.plan.intersects(free)]
         if not asked:
@@ -230,7 +255,8 @@ class Free:
     def opens(self) -> list[tuple[Bar, flat.Geometry]]:
         """Return what leaves free places open, and where, as displacements."""
         found = []
-        for one in self.of("open"):
+        ways = [one for one in self.way_bars if one.sure == "open"]
+        for one in [*self.of("open"), *ways]:
             there = flat.intersection(one.plan, self._free)
             if there.length > _THIN:
                 found.append((one, there))

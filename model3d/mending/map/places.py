@@ -10,6 +10,9 @@ from model3d.check import situate
 from model3d.geometry.plan import flat
 from model3d.judging.unseen import no_judging
 from model3d.mending.map.free import Field, Free
+from model3d.mending.map.leaving.told import Purse
+from model3d.mending.map.leaving.way_bars import way_bars
+from model3d.mending.map.leaving.without import room_without
 from model3d.mending.map.posed import Posed
 from model3d.mending.map.stance import ItemSize, Stance
 from model3d.scene.parts.placement import At, AtWall
@@ -24,6 +27,12 @@ if TYPE_CHECKING:
     from model3d.scene.parts.item import Item
     from model3d.scene.parts.placement import Facing, Place
     from model3d.scene.scene import Scene
+
+
+WAYS: Final = 1200
+"""So many questions about ways out are asked for a map that is told, in quick ones: a
+map in a room of a dozen things takes some seconds longer. A count, so that the same
+scene gives the same map."""
 
 
 class PlaceError(ValueError):
@@ -48,14 +57,16 @@ class Places:
         found = {
             (by, bar.requirement, bar.of)
             for one in self.maps
-            for bar in one.of("barred", "asked")
+            for bar in (*one.of("barred", "asked"), *one.way_bars)
             for by in bar.by
-            if one.is_barring(bar)
+            if bar.sure != "open" and one.is_barring(bar)
         }
         return tuple(sorted(found))
 
 
-def free_places(scene: Scene, name: str, facings: Sequence[Facing] = ()) -> Places:
+def free_places(
+    scene: Scene, name: str, facings: Sequence[Facing] = (), *, ways: int = 0
+) -> Places:
     """Map where an item of a scene may stand.
 
     Its height and its gap behind stay. An item at a wall may go along every wall; one
@@ -65,6 +76,8 @@ def free_places(scene: Scene, name: str, facings: Sequence[Facing] = ()) -> Plac
         scene: The scene, the item in it.
         name: The item's id.
         facings: On the floor, in these facings, wherever it is now.
+        ways: So many questions are asked of ways out at the most, of all walls or
+            facings together; with none the map tells nothing of them.
 
     Raises:
         BookError: The scene's rule book cannot be used.
@@ -76,7 +89,16 @@ def free_places(scene: Scene, name: str, facings: Sequence[Facing] = ()) -> Plac
         raise PlaceError(unseen)
     situation = situate(scene)
     stances = _stances(situation, item, facings)
-    return Places(name, tuple(_map(situation, item, one) for one in stances))
+    maps = [_map(situation, item, one) for one in stances]
+    if ways and maps:
+        left, without = ways, room_without(maps[0].posed)
+        for place, one in enumerate(maps):
+            # What one wall does not need is left to the others.
+            purse = Purse(left // (len(maps) - place))
+            left -= purse.left
+            maps[place] = replace(one, way_bars=way_bars(one, without, purse))
+            left += max(purse.left, 0)
+    return Places(name, tuple(maps))
 
 
 def movable(scene: Scene, name: str) -> Item:

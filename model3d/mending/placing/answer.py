@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat
 from model3d.mending.placing.best import Best, best_place
 
@@ -73,9 +74,12 @@ class PlaceAnswer:
                     "of": bar.of,
                     "by": list(bar.by),
                 }
+                if bar.why:
+                    told["why"] = bar.why
                 if one.stance.wall is not None:
-                    pairs = [_along(one, part) for part in flat.get_parts(there)]
-                    told |= {"wall": one.stance.wall.name, "along": sorted(pairs)}
+                    pairs = merged(_along(one, part) for part in flat.get_parts(there))
+                    along = [[low, high] for low, high in pairs]
+                    told |= {"wall": one.stance.wall.name, "along": along}
                 else:
                     told |= {
                         "facing": one.stance.facing,
@@ -106,10 +110,10 @@ def _wall(one: Free) -> dict[str, Any]:
     return {"wall": name, "along": [[_tenth(a), _tenth(b)] for a, b in one.intervals]}
 
 
-def _along(one: Free, part: flat.Geometry) -> list[float]:
+def _along(one: Free, part: flat.Geometry) -> tuple[float, float]:
     dx, dy = one.stance.along
     ends = [x * dx + y * dy for x, y in flat.get_coordinates(part)]
-    return [_tenth(min(ends)), _tenth(max(ends))]
+    return _tenth(min(ends)), _tenth(max(ends))
 
 
 def _regions(one: Free, area: flat.Geometry) -> list[dict[str, Any]]:

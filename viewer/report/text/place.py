@@ -107,8 +107,8 @@ def _best(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
     margin = length(best["margin"] / 1000, units)
     yield Text.assemble(("Best place", "bold"), f": {{{place}}}, {margin} to spare.")
     yield Text(
-        "There everything was checked, the ways out too. At other places these were "
-        "looked at before doors only: check the room with it there."
+        "There everything was checked. Of ways out the map tells too: where they were "
+        "not asked, it says so below."
     )
 
 
@@ -142,7 +142,9 @@ def _open(found: dict[str, Any]) -> Iterator[RenderableType]:
     yield Text("LEFT OPEN", style="bold")
     told: dict[tuple[str, str, str], list[str]] = {}
     for one in found["open"]:
-        key = one["of"], one["requirement"], one.get("why") or ""
+        why = one.get("why") or ""
+        some = f"{why}, at some places" if why and one.get("at") != "best" else why
+        key = one["of"], one["requirement"], some
         told.setdefault(key, []).extend(map(clean, one.get("by") or ()))
     for (of, requirement, why), names in told.items():
         by = f"by {', '.join(dict.fromkeys(names))} at some places"

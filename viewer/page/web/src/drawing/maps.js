@@ -27,7 +27,7 @@ export class Maps {
   get words() {
     const { regions, bands, why } = this.map;
     if (why) return "its places cannot be told";
-    return regions.length || bands.length ? "where it may stand" : "no place is free for it";
+    return regions.length || bands.length ? "where it may stand; ways out are not asked" : "no place is free for it";
   }
 
   /** Objects to be drawn while an item is picked. */

@@ -1,0 +1,286 @@
+"""What becomes of the ways out of a room with an item elsewhere, asked of the rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from model3d.egress.ways import ways_of
+from model3d.following.watch import Note, Watched, watched
+from model3d.geometry.plan.outline import hull_of
+from model3d.judging.systems import answers
+from model3d.mending.map.bar import rectangle
+from model3d.mending.map.leaving.stand_in import StandIns, stand_ins_of
+from model3d.mending.map.leaving.told import Purse, Told
+from model3d.mending.map.leaving.without import (
+    OF_ITEMS,
+    OF_ROOM,
+    Without,
+    leaves_of,
+    moved,
+)
+from model3d.mending.map.probe import key_of
+from model3d.rules import Rule, entrance, question, second_entrance, tells
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from model3d.geometry.frame import Corner
+    from model3d.judging.results import Judgement
+    from model3d.mending.map.posed import Posed
+    from model3d.mending.map.stance import Stance
+    from model3d.standing.placed import Placed
+
+    Points = NDArray[np.float64]
+
+_FULL: Final = 4
+"""So many quick questions take as long as one that is answered in full."""
+_PAST_LEAVES: Final = 15
+"""The same where a personnel door's own leaf may be in the way to it."""
+_LARGE: Final = 50
+"""As much more takes what is asked of large gear."""
+_SHORT: Final = 0.25
+"""Metres. As far may a leaf be moved at once that comes near what others open."""
+_BACK: Final = 0.15
+"""Metres. How far beyond the tips of its leaves somebody stands who steps back."""
+_SAME: Final = 7
+"""Decimals of a metre: nearer places are one."""
+_RANK: Final = {"met": 0, "open": 1, "not-met": 2}
+
+
+@dataclass(frozen=True)
+class WaysAsked:
+    """The ways out of a room in which one item is put here and there.
+
+    Attributes:
+        posed: The item.
+        stance: How a displacement is written as a place.
+        without: The room without it.
+        purse: How much may be asked.
+    """
+
+    posed: Posed
+    stance: Stance
+    without: Without
+    purse: Purse
+    _found: dict[Corner, Told] = field(default_factory=dict)
+
+    @cached_property
+    def stand_ins(self) -> StandIns:
+        """What stands in for the item."""
+        return stand_ins_of(self.posed)
+
+    @cached_property
+    def is_asked_by_places(self) -> bool:
+        """Whether some of it can be asked only at places, and not of all between.
+
+        So it is of an item that has leaves, or is worked at, and of doors that open in.
+        """
+        return self._has_front or self._opens_in
+
+    @cached_property
+    def _has_front(self) -> bool:
+        leaves = any(one.is_leaf for one in self.stand_ins.bodies)
+        return leaves or self._is_worked_at
+
+    @property
+    def _is_worked_at(self) -> bool:
+        return any(one.live for one in self.posed.movers)
+
+    @property
+    def _opens_in(self) -> bool:
+        room = self.posed.situation.scene.room
+        return any(door.opens != "out" for door in room.doors) if room else False
+
+    def keeps(self, moves: Points) -> bool:
+        """Tell whether all ways out are as good as before at some displacements.
+
+        Those of others for certain, at all displacements between too; those of the item
+        itself in the middle of them.
+
+        Args:
+            moves: Shape (n, 2).
+        """
+        if self._may_stop_leaves(moves) or self._is_over_doors(moves):
+            return False
+        near_leaves = self._hangs_before_others(moves)
+        if near_leaves and float(np.ptp(moves, axis=0).max()) > _SHORT:
+            return False
+        there = self.without.put(self.stand_ins.over(moves))
+        subjects = self.without.subjects
+        for place, (rule, one) in enumerate(subjects):
+            if not self._keeps(rule, one, there):
+                # What fails here fails nearby: it is asked first the next time.
+                subjects.insert(0, subjects.pop(place))
+                return False
+        x, y = moves.mean(axis=0).tolist()
+        if self._is_worked_at and not self._steps_out(there, (x, y)):
+            return False
+        if near_leaves:
+            return self.told((x, y)).met
+        return not self.is_asked_by_places or self.told((x, y), own=True).met
+
+    def told(self, by: Corner, *, own: bool = False) -> Told:
+        """Return what comes of the ways out at one displacement.
+
+        Args:
+            by: The displacement.
+            own: Only what is told of the item, what it carries, and the doors.
+        """
+        by = round(by[0], _SAME), round(by[1], _SAME)
+        if by in self._found:
+            return self._found[by]
+        before = self.without.before
+        broken: set[tuple[str, str]] = set()
+        unsure: set[tuple[str, str]] = set()
+        for judged in self._judged(by, own=own):
+            key = key_of(judged)
+            if judged.verdict == "met" or key in before[judged.verdict]:
+                continue
+            (broken if judged.verdict == "not-met" else unsure).add(key[:2])
+        found = Told(frozenset(broken), frozenset(unsure))
+        if not own:
+            self._found[by] = found
+        return found
+
+    def _judged(self, by: Corner, *, own: bool) -> Iterator[Judgement]:
+        """Yield what is judged of ways out, but of what is as good as before."""
+        arrangement = self.posed.at(self.stance.place(by)).arrangement
+        real = moved(self._real, arrangement, self.posed.moved)
+        if not own:
+            yield from self._judged_of_others(by, real)
+        for rule in OF_ITEMS:
+            for one in real.live:
+                if one.id in self.posed.moved:
+                    yield from self._asked(rule, one.id, real)
+        for rule in OF_ROOM:
+            real.watch.note = Note()
+            yield from answers(question(rule, None), real)
+
+    def _judged_of_others(self, by: Corner, real: Watched) -> Iterator[Judgement]:
+        moves, there = np.array([by]), None
+        if not (self._may_stop_leaves(moves) or self._hangs_before_others(moves)):
+            there = self.without.put(self.stand_ins.over(moves))
+        for rule, item in tuple(self.without.subjects):
+            if there is None or not self._keeps(rule, item, there):
+                # What stands in for a thing without a front is as good as it.
+                exact = real if there is None or self._has_front else there
+                yield from self._asked(rule, item.id, exact)
+
+    def _keeps(self, rule: Rule, item: Placed, there: Watched) -> bool:
+        """Tell whether what a rule says of another item is no worse than before."""
+        before = self.without.said[rule, item.id]
+        now = there.arrangement.items[item.id]
+        if (rule, item.id) in self.without.quick:
+            there.watch.note = Note()
+            self.purse.left -= 1
+            return tells(rule, "is_met", now, there)
+        return all(
+            _RANK[one.verdict] <= _RANK[before.get(key_of(one), "met")]
+            for one in self._answers(rule, now, there)
+        )
+
+    def _asked(self, rule: Rule, name: str, there: Watched) -> tuple[Judgement, ...]:
+        """Return what is judged of an item; nothing where it is met for certain."""
+        item = there.arrangement.items[name]
+        there.watch.note = Note()
+        self.purse.left -= 1
+        if tells(rule, "is_met", item, there):
+            return ()
+        return self._answers(rule, item, there)
+
+    def _answers(
+        self, rule: Rule, item: Placed, there: Watched
+    ) -> tuple[Judgement, ...]:
+        there.watch.note = Note()
+        height = there.least(there.book.entry(entrance.TABLES[0]).figure("height"))
+        swinging = ways_of(there).floor(height).swinging
+        self.purse.left -= _PAST_LEAVES if swinging else _FULL
+        if rule.__name__ == second_entrance.__name__:
+            self.purse.left -= _LARGE
+        there.watch.note = Note()
+        return answers(question(rule, item), there)
+
+    def _may_stop_leaves(self, moves: Points) -> bool:
+        """Tell whether a thing that moves comes into what a leaf of others sweeps."""
+        return any(
+            not one.is_leaf
+            and one.bottom < high
+            and one.top > low
+            and plan.intersects(area)
+            for one, plan in self.stand_ins.plans(moves)
+            for low, high, area in self.without.swept
+        )
+
+    def _hangs_before_others(self, moves: Points) -> bool:
+        """Tell whether a leaf that moves comes where people work, or leaves open."""
+        leaves = [plan for one, plan in self.stand_ins.plans(moves) if one.is_leaf]
+        return any(
+            plan.intersects(self.without.worked_in)
+            or any(plan.intersects(area) for _, _, area in self.without.swept)
+            for plan in leaves
+        )
+
+    def _is_over_doors(self, moves: Points) -> bool:
+        """Tell whether a space before the item may be what a room door sweeps."""
+        return any(
+            hull_of((plan[:, None] + moves[None]).reshape(-1, 2)).intersects(area)
+            for plan in self._spaces
+            for area in self.without.swept_by_doors
+        )
+
+    @cached_property
+    def _spaces(self) -> tuple[Points, ...]:
+        """Where the working spaces may be, slid to either side; corners."""
+        self._real.watch.note = Note()
+        ways, found = ways_of(self._real), []
+        for one in self._real.live:
+            if one.id in self.posed.moved and one.front is not None:
+                space = ways.stand(one).space
+                aside = max(space.width - one.front.width, 0.0)
+                right = one.front.width + aside
+                found.append(
+                    rectangle(one.front.frame, -aside, right, 0.0, space.depth)
+                )
+        return tuple(found)
+
+    def _steps_out(self, there: Watched, by: Corner) -> bool:
+        """Tell whether somebody who steps back from the item has a way out.
+
+        Past all that it takes anywhere near. What is beside its leaves is asked of the
+        rule at places.
+        """
+        entry = there.book.entry(entrance.TABLES[0])
+        if not entry.given:
+            return True
+        width, height = (there.least(entry.figure(n)) for n in ("width", "height"))
+        there.watch.note = Note()
+        ways = ways_of(there)
+        floors = [ways.floor(height)]
+        if self.stand_ins.doors:
+            floors.append(ways.opened(height, "all").floor)
+        spots = [(x + by[0], y + by[1]) for x, y in self._spots]
+        return all(bool((one.necks.ways_out(spots) >= width).all()) for one in floors)
+
+    @cached_property
+    def _spots(self) -> tuple[Corner, ...]:
+        """Where somebody stands who has stepped back, where nothing is displaced."""
+        self._real.watch.note = Note()
+        ways, found = ways_of(self._real), []
+        for one in self._real.live:
+            if one.id in self.posed.moved and one.front is not None:
+                leaves = leaves_of(one, self._real) if self.stand_ins.doors else ()
+                tips = max((leaf.radius for leaf in leaves), default=0.0)
+                ahead = max(tips + _BACK, ways.stand(one).space.depth - _BACK)
+                found.append(one.front.frame.to_plan(one.front.width / 2, ahead))
+        return tuple(found)
+
+    @cached_property
+    def _real(self) -> Watched:
+        """The room with the item where nothing is displaced."""
+        return watched(self.posed.asked)
