@@ -16,12 +16,14 @@ one rule, measured in rooms without meshes and with large ones."""
 _MOST: Final = 3000
 """What is spent on a small room at most, in questions to one rule."""
 _LEAST: Final = 4 * WHOLE
-"""What is spent on any: something is proved in every room."""
+"""What is spent on any: something is proved in every room but of a large scan."""
 _WORK: Final = 80_000
 """Questions times things in the room: one takes as long as there is much that it may
 touch."""
 _TRIANGLES: Final = 10
 """So many triangles of a mesh are as much as one thing."""
+_SCANNED: Final = 32_000_000
+"""Questions times triangles that any room may take: about half a minute."""
 
 
 _SHARES: Final = 4
@@ -97,4 +99,6 @@ def effort_for(arrangement: Arrangement, breaches: int) -> Effort:
     triangles = sum(len(one.faces) for one in solids if isinstance(one, Mesh))
     much = len(solids) + triangles // _TRIANGLES
     least = _LEAST * min(max(breaches, 1), _SHARES)
+    # Of a scan even that would take minutes: each question asks all of it anew.
+    least = min(least, max(WHOLE, _SCANNED // max(triangles, 1)))
     return Effort(max(least, min(_MOST, _WORK // max(much, 1))))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
 
+import numpy as np
 import pytest
 import trimesh  # noqa: TID251 - its writers make the meshes
 
 from model3d import Report, Scene, check, read_scene
+from model3d.geometry.bodies.solid import Mesh
 from model3d.mending.effort import WHOLE, Effort, effort_for
 from model3d.mending.remedies import Mend, bench_of, bench_of_report, mends
 from tests.mending.test_places import box, room, switch
@@ -20,6 +23,8 @@ from viewer.report.rows import cure_words
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from model3d.standing.arrangement import Arrangement
 
 
 @pytest.fixture(scope="module")
@@ -146,3 +151,16 @@ def test_a_report_says_in_words_what_was_not_searched(report: Report) -> None:
 def _key(one: Mend) -> tuple[str, str, int | None, int | None, str | None]:
     it = one.judged
     return it.requirement, it.subject, it.leaf, it.tier, it.side
+
+
+def test_a_scan_of_a_million_triangles_is_asked_few_questions() -> None:
+    # Each asks all of the scan anew, a second or so: hundreds would take minutes.
+    def spent(triangles: int, breaches: int) -> int:
+        faces = np.zeros((triangles, 3), dtype=np.int64)
+        scan = SimpleNamespace(solid=Mesh(np.zeros((1, 3)), faces))
+        room = cast("Arrangement", SimpleNamespace(items={"S": scan}))
+        return effort_for(room, breaches).total
+
+    assert spent(50_000, 4) == spent(100_000, 4) == 16 * WHOLE
+    assert WHOLE < spent(1_000_000, 4) <= 2 * WHOLE
+    assert spent(9_000_000, 4) == WHOLE
