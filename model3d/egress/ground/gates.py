@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.necks.bare import is_bare
 from model3d.egress.ground.necks.necks import Necks
 from model3d.geometry.plan import flat
@@ -31,9 +32,6 @@ if TYPE_CHECKING:
     Flags = NDArray[np.bool_]
     Numbers = NDArray[np.int64]
     Points = NDArray[np.float64]
-
-_WIDEST: Final = 1.0
-"""Metres. Far more than any way that is asked for: what is wider narrows no way."""
 
 _FACING: Final = -0.9
 """Cosine between the ways that two fronts face, below which they face each other."""
@@ -60,7 +58,7 @@ def with_gates(
     middles = flat.points(ends.mean(axis=1))
     near, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
     gates = ~is_bare(away, widths) & (widths > TOUCH)
-    gates[gates] = _are_seen(ends[gates], pairs[gates], tree)
+    gates[gates] = _are_seen(ends[gates], pairs[gates], tree, hung)
     behind = flat.shortest_line(middles[gates], shapes[near[1][gates]])
     spots = flat.get_coordinates(behind).reshape(-1, 2, 2)[:, 1]
     same = np.array(names)[near[1][gates]] == np.array(names)[pairs[gates, 1]]
@@ -88,7 +86,7 @@ def _pairs(
 ) -> tuple[Numbers, Numbers]:
     """Return each leaf with what is near it: bodies, and leaves that face it."""
     bodies = np.flatnonzero(hung >= 0)
-    found = tree.query(shapes[bodies], predicate="dwithin", distance=_WIDEST)
+    found = tree.query(shapes[bodies], predicate="dwithin", distance=WIDEST)
     one, other = bodies[found[0]], found[1]
     outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
     is_leaf = hung[other] >= 0
@@ -97,11 +95,21 @@ def _pairs(
     return one[kept], other[kept]
 
 
-def _are_seen(ends: Points, pairs: Numbers, tree: flat.STRtree) -> Flags:
-    """Tell which lines between two bodies come through no other."""
+def _are_seen(
+    ends: Points, pairs: Numbers, tree: flat.STRtree, hung: Numbers
+) -> Flags:
+    """Tell which lines between two bodies come through no other, nor touch one.
+
+    What is touched stands there: of leaves as wide as each other the edge of the nearer
+    one ends the line, wherever rounding has put it. Between two leaves that face each
+    other more leaves may stand: they only make the gate narrower.
+    """
     seen = np.ones(len(ends), dtype=bool)
-    line, body = tree.query(flat.linestrings(ends), predicate="intersects")
-    seen[line[(body[:, None] != pairs[line]).all(axis=1)]] = False
+    lines = flat.linestrings(ends)
+    line, body = tree.query(lines, predicate="dwithin", distance=TOUCH)
+    leaf = hung >= 0
+    bars = ~(leaf[pairs].all(axis=1)[line] & leaf[body])
+    seen[line[bars & (body[:, None] != pairs[line]).all(axis=1)]] = False
     return seen
 
 

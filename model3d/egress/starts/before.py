@@ -31,9 +31,8 @@ _SPOT: Final = 1e-9
 def standing(asked: Asked, opened: OpenFloor, stands: list[Stand]) -> list[Start]:
     """Return the places before fronts that have lost their way out.
 
-    Where the working space is wider than the front, what of it lies beyond a leaf that
-    stands open at the front's edge is not asked: people leave by that leaf's free side.
-    Nor is somebody there who comes a little way before the front past the leaf's tip.
+    What lies beyond a leaf is not asked, at an end of the row or ahead of the leaf's
+    tip: people are before the front, and leave by that leaf's free side.
     """
     return standing_each([asked], opened, [stands])[0]
 
@@ -90,10 +89,11 @@ def _had_before(
 
 
 def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -> bool:
-    """Tell whether a place is that of somebody beyond a leaf at an end of the row.
+    """Tell whether a place is that of somebody beyond an open leaf of the row.
 
-    Who stands there comes up to the end, does not touch the front, and is no further
-    before it than the middle of a way to the leaf's tip that is too narrow.
+    Who stands there does not touch the front. Either he is further ahead of it than the
+    leaf's tip, or he comes up to the end of the row at which the leaf hangs, and is no
+    further before it than the middle of a way to the leaf's tip that is too narrow.
 
     Args:
         area: Where the middle of a person may be.
@@ -107,10 +107,17 @@ def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -
     if ahead.min() <= width / 2 + CONTACT:
         return False
     names = {one.id for one in row.items}
+    own = [leaf for leaf in opened.near(row, area) if leaf.item in names]
+    tips = np.array([frame.to_frame(*leaf.frame.to_plan(*leaf.tip)) for leaf in own])
+    beside = tips.reshape(-1, 2)
+    beside = beside[beside[:, 0] > along.min() - width / 2]
+    beside = beside[beside[:, 0] < along.max() + width / 2]
+    if ahead.min() > beside[:, 1].max(initial=math.inf if not len(beside) else 0.0):
+        return True
     hinges = [
         frame.to_frame(leaf.frame.x, leaf.frame.y)[0]
-        for leaf in opened.leaves
-        if leaf.item in names and leaf.tip[1] > BODY
+        for leaf in own
+        if leaf.tip[1] > BODY
     ]
     from_left = along, hinges
     from_right = row.width - along, [row.width - one for one in hinges]
