@@ -71,6 +71,16 @@ class Sweep:
         least = _least_angle(edges, self.radius)
         return QUARTER if least is None else min(least, QUARTER)
 
+    def straight_ahead(self, solid: Solid) -> float:
+        """Return how far ahead a leaf at right angles meets a solid, metres.
+
+        Its whole width where that is not in its way.
+        """
+        view = solid.seen_from(self.frame)
+        low, high = self._box(TOUCH)
+        edges = view.plan_edges((TOUCH, low[1], low[2]), (2 * TOUCH, high[1], high[2]))
+        return min(float(edges[..., 1].min(initial=self.radius)), self.radius)
+
     def _box(self, slack: float) -> tuple[Triple, Triple]:
         end = self.radius - slack
         return (slack, slack, self.bottom + slack), (end, end, self.top - slack)

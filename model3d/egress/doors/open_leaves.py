@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from model3d.egress.doors.exits import BODY
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.leaf_stop import angle_of, stops_of
@@ -14,6 +15,8 @@ from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from model3d.geometry.frame import Frame
     from model3d.geometry.sweep import Sweep
     from model3d.judging.situation import Situation
@@ -43,6 +46,10 @@ class LeafAjar:
     top: float
     assumed: bool
 
+    def is_of(self, other: LeafAjar) -> bool:
+        """Tell whether it is the same leaf as another, at whatever angle."""
+        return self.item == other.item and self.frame == other.frame
+
     @property
     def drawn(self) -> OpenDoor:
         """The leaf as it is drawn in plan."""
@@ -56,7 +63,7 @@ class LeafAjar:
 
 
 def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
-    """Return every leaf of every item, open to 90 degrees or to what stops it.
+    """Return every leaf of every item, open to 90 degrees and to what stops it.
 
     Where nothing is said about the doors of an item that people work at, one leaf over
     the whole front is taken, hinged left and hinged right at once: whatever is clear
@@ -78,7 +85,9 @@ def _leaves_of(item: Placed, situation: Situation) -> tuple[LeafAjar, ...]:
         if not item.live:
             return ()
         leaves = (whole_front(item.front, "left"), whole_front(item.front, "right"))
-    return tuple(_open(leaf, item, situation, assumed=assumed) for leaf in leaves)
+    return tuple(
+        one for leaf in leaves for one in _open(leaf, item, situation, assumed=assumed)
+    )
 
 
 def named(leaf: LeafAjar) -> tuple[str, flat.Polygon]:
@@ -93,9 +102,21 @@ def leaf_name(item: str) -> str:
 
 def _open(
     leaf: Sweep, item: Placed, situation: Situation, *, assumed: bool
-) -> LeafAjar:
-    angle = math.radians(angle_of(stops_of(leaf, item, situation)))
-    tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
-    ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
-    plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
-    return LeafAjar(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
+) -> Iterator[LeafAjar]:
+    """Yield a leaf at 90 degrees, and besides where it stands if it opens less.
+
+    At 90 degrees it goes on to what stands straight ahead. Where that is nearer than
+    the leaf is wide it closes all there is between, wherever it is stopped: what is
+    left beside it must not become less in a wider aisle, in which it opens further.
+    """
+    stops = stops_of(leaf, item, situation)
+    angle = math.radians(angle_of(stops))
+    ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=0.0)
+    tips = [(leaf.radius * math.cos(angle), leaf.radius * math.sin(angle))]
+    if ahead > BODY:
+        closed = ahead < leaf.radius - TOUCH
+        tips = [(0.0, ahead)] if closed else [(0.0, ahead), *tips]
+    for tip in tips:
+        ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
+        plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
+        yield LeafAjar(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)

@@ -95,9 +95,7 @@ def _pairs(
     return one[kept], other[kept]
 
 
-def _are_seen(
-    ends: Points, pairs: Numbers, tree: flat.STRtree, hung: Numbers
-) -> Flags:
+def _are_seen(ends: Points, pairs: Numbers, tree: flat.STRtree, hung: Numbers) -> Flags:
     """Tell which lines between two bodies come through no other, nor touch one.
 
     What is touched stands there: of leaves as wide as each other the edge of the nearer
@@ -107,8 +105,8 @@ def _are_seen(
     seen = np.ones(len(ends), dtype=bool)
     lines = flat.linestrings(ends)
     line, body = tree.query(lines, predicate="dwithin", distance=TOUCH)
-    leaf = hung >= 0
-    bars = ~(leaf[pairs].all(axis=1)[line] & leaf[body])
+    facing = np.all(hung[pairs] >= 0, axis=1, keepdims=True)[:, 0]
+    bars = ~facing[line] | (hung[body] < 0)
     seen[line[bars & (body[:, None] != pairs[line]).all(axis=1)]] = False
     return seen
 
