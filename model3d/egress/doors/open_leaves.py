@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from model3d.egress.doors.exits import BODY
 from model3d.geometry.plan import flat
@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from model3d.geometry.sweep import Sweep
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
+
+
+_AJAR: Final = 5.0
+"""Degrees. A leaf that opens less leaves nobody room between itself and the front."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,11 @@ class LeafAjar:
     bottom: float
     top: float
     assumed: bool
+
+    @property
+    def is_ajar(self) -> bool:
+        """It opens too little to leave anybody room between itself and the front."""
+        return math.atan2(self.tip[1], self.tip[0]) <= math.radians(_AJAR)
 
     def is_of(self, other: LeafAjar) -> bool:
         """Tell whether it is the same leaf as another, at whatever angle."""
@@ -106,16 +115,18 @@ def _open(
     """Yield a leaf at 90 degrees, and besides where it stands if it opens less.
 
     At 90 degrees it goes on to what stands straight ahead. Where that is nearer than
-    the leaf is wide it closes all there is between, wherever it is stopped: what is
-    left beside it must not become less in a wider aisle, in which it opens further.
+    the leaf is wide, and no further ahead than where the leaf is stopped, it closes all
+    there is between: what is left beside a stopped leaf must not become less in a wider
+    aisle, in which it opens further.
     """
     stops = stops_of(leaf, item, situation)
-    angle = math.radians(angle_of(stops))
+    angle = angle_of(stops)
     ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=0.0)
-    tips = [(leaf.radius * math.cos(angle), leaf.radius * math.sin(angle))]
-    if ahead > BODY:
-        closed = ahead < leaf.radius - TOUCH
-        tips = [(0.0, ahead)] if closed else [(0.0, ahead), *tips]
+    turned = math.radians(angle)
+    tips = [(leaf.radius * math.cos(turned), leaf.radius * math.sin(turned))]
+    if ahead > BODY and angle > _AJAR:
+        stopped = tips if tips[0][1] > ahead + TOUCH or ahead >= leaf.radius else []
+        tips = [(0.0, ahead), *stopped]
     for tip in tips:
         ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
         plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
