@@ -49,7 +49,9 @@ def with_gates(
         hung: For each body of the floor which of the leaves it is; -1 where none.
     """
     names, shapes, tree = floor.features
-    one, other = _pairs(shapes, tree, leaves, hung)
+    # No way is wider than the widest door that it may lead to.
+    widest = min(max((door.width for door in floor.exits), default=0.0), WIDEST)
+    one, other = _pairs(shapes, tree, leaves, hung, widest)
     if not len(one):
         return necks
     pair, ends = shortest_lines(shapes, one, other)
@@ -83,10 +85,11 @@ def _pairs(
     tree: flat.STRtree,
     leaves: Sequence[LeafAjar],
     hung: Numbers,
+    widest: float,
 ) -> tuple[Numbers, Numbers]:
     """Return each leaf with what is near it: bodies, and leaves that face it."""
     bodies = np.flatnonzero(hung >= 0)
-    found = tree.query(shapes[bodies], predicate="dwithin", distance=WIDEST)
+    found = tree.query(shapes[bodies], predicate="dwithin", distance=widest)
     one, other = bodies[found[0]], found[1]
     outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
     is_leaf = hung[other] >= 0
