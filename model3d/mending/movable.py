@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from model3d.geometry.bodies.solid import LARGE, Mesh
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ClearBox
 from model3d.scene.kinds import KINDS
@@ -25,6 +26,13 @@ def may_move(item: Item) -> bool:
     return not kind.structure and not kind.hole
 
 
+def is_scan(bench: Bench, name: str) -> bool:
+    """Tell whether a thing is a large scan: what was measured is where it is."""
+    thing = bench.situation.arrangement.items.get(name)
+    solid = None if thing is None else thing.solid
+    return isinstance(solid, Mesh) and len(solid.faces) > LARGE and not solid.closed
+
+
 def item_of(bench: Bench, name: str) -> Item | None:
     """Return an item of the scene; None for a wall, a door or the room."""
     return next((one for one in bench.scene.items if one.id == name), None)
@@ -34,7 +42,9 @@ def in_the_way(judged: Judgement, bench: Bench) -> Iterator[Item]:
     """Yield what is in the way and may be moved, each once."""
     for name in dict.fromkeys(one.item for one in judged.intrusions):
         item = item_of(bench, name)
-        if item is not None and name != judged.subject and may_move(item):
+        if item is None or name == judged.subject or is_scan(bench, name):
+            continue
+        if may_move(item):
             yield item
 
 

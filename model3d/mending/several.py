@@ -11,7 +11,7 @@ from model3d.mending.effort import WHOLE
 from model3d.mending.kinds import all_kinds
 from model3d.mending.map.posed import carried
 from model3d.mending.map.probe import key_of
-from model3d.mending.movable import in_the_way
+from model3d.mending.movable import in_the_way, is_scan
 from model3d.mending.proof.remedy import Bench, Remedy, changed, changed_items
 from model3d.mending.proof.search import Enough, offered
 from model3d.wording.said import ids, joined, lowered, say
@@ -55,7 +55,10 @@ def several(judged: Judgement, bench: Bench) -> Iterator[Remedy]:
 
 
 def why_none(judged: Judgement, bench: Bench) -> str:
-    """Say why no changes together are looked for; "" where they are."""
+    """Say why what is in the way is not moved; "" where that was looked for."""
+    scans = [one.item for one in judged.intrusions if is_scan(bench, one.item)]
+    if scans:
+        return say("{} is a scan: what it shows stays where it is.", ids(scans[:1]))
     names = [one.id for one in in_the_way(judged, bench)]
     if len(names) <= _HEAP:
         return ""

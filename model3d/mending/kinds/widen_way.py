@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final, TypeAlias
 from model3d.egress.doors.open_leaves import leaf_name
 from model3d.geometry.tolerance import TOUCH
 from model3d.mending.kinds.less_deep import comes_less_deep, shallower
-from model3d.mending.movable import may_move
+from model3d.mending.movable import is_scan, may_move
 from model3d.mending.moving import along, move, own_ways
 from model3d.mending.placing.nearest_place import room_one_way
 from model3d.mending.proof.search import Family
@@ -113,7 +113,7 @@ def _between(judged: Judgement, bench: Bench) -> list[Item]:
     found: dict[str, Item] = {}
     while left:
         one = items[left.pop(0)]
-        if may_move(one) and one.id not in found:
+        if may_move(one) and not is_scan(bench, one.id) and one.id not in found:
             found[one.id] = one
             support = support_of(one.place)
             left += [support[1]] if support else []
