@@ -6,7 +6,7 @@ Common practice: a scan is a record of the room as it is. The room is invented.
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import trimesh  # noqa: TID251 - its writers make the meshes
@@ -18,6 +18,8 @@ from model3d.mending.remedies import bench_of, mends
 if TYPE_CHECKING:
     from pathlib import Path
 
+Plain = dict[str, Any]
+
 
 @pytest.mark.parametrize("large", [4, 1000])
 def test_no_remedy_moves_a_large_scan(
@@ -27,11 +29,11 @@ def test_no_remedy_moves_a_large_scan(
     crate.apply_translation((2.0, 3.2, 0.4))
     crate.update_faces([True] * 10 + [False] * 2)  # open, as scans are
     crate.export(tmp_path / "seen.ply")
-    panel = {"id": "LP1", "kind": "panelboard", "size": [0.6, 0.2, 0.9]}
+    panel: Plain = {"id": "LP1", "kind": "panelboard", "size": [0.6, 0.2, 0.9]}
     panel |= {"place": {"wall": "north", "along": 1.7, "bottom": 0.9}}
     panel |= {"supply": {"system": "208Y/120", "amps": 200}, "door": "bolted"}
     seen = {"id": "SEEN", "kind": "obstacle", "mesh": "seen.ply"}
-    written = {"title": "A room", "units": "m", "rules": "nec-2023"}
+    written: Plain = {"title": "A room", "units": "m", "rules": "nec-2023"}
     room = {"size": [4, 4], "height": 3, "doors": []}
     scene = written | {"room": room, "items": [panel, seen]}
     (tmp_path / "room.yaml").write_text(json.dumps(scene), encoding="utf-8")
@@ -55,11 +57,11 @@ def test_why_nothing_is_offered_is_told(
     wall.apply_translation((2.0, 0.8, 1.0))
     wall.update_faces([True] * 10 + [False] * 2)
     wall.export(tmp_path / "seen.ply")
-    panel = {"id": "LP1", "kind": "panelboard", "size": [3.0, 0.2, 0.9]}
+    panel: Plain = {"id": "LP1", "kind": "panelboard", "size": [3.0, 0.2, 0.9]}
     panel |= {"place": {"wall": "north", "along": 0.5, "bottom": 0.9}}
     panel |= {"supply": {"system": "208Y/120", "amps": 200}, "door": "bolted"}
     seen = {"id": "SEEN", "kind": "obstacle", "mesh": "seen.ply"}
-    written = {"title": "A room", "units": "m", "rules": "nec-2023"}
+    written: Plain = {"title": "A room", "units": "m", "rules": "nec-2023"}
     room = {"size": [4, 1.5], "height": 3, "doors": []}
     scene = written | {"room": room, "items": [panel, seen]}
     (tmp_path / "room.yaml").write_text(json.dumps(scene), encoding="utf-8")
