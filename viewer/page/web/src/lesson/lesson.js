@@ -15,6 +15,7 @@ const NARROW = "(max-width: 720px)"; // there the whole page goes by, as in styl
 const NONE = []; // layers that a step names
 const MOST_CHANGES = 4;
 const MOST_HEIGHT = 0.36; // share of the window that the words may take
+const LEAST_PICTURE = 0.42; // share of it that is left to the picture in a low window
 
 export class Lesson {
   /** @param {{isLive: boolean, onStep, onEnd, endWords}} does onStep takes the stage to show,
@@ -101,7 +102,9 @@ export class Lesson {
     }
     probe.remove();
     if (matchMedia(NARROW).matches) return void (this.words.style.height = "");
-    this.words.style.height = `${Math.min(tallest, innerHeight * MOST_HEIGHT)}px`;
+    const both = this.words.clientHeight + document.getElementById("stage").clientHeight;
+    const most = Math.min(innerHeight * MOST_HEIGHT, both - innerHeight * LEAST_PICTURE);
+    this.words.style.height = `${Math.min(tallest, most)}px`;
   }
 
   /** What a question takes up, without being one. */
