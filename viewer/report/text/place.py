@@ -107,8 +107,8 @@ def _best(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
     margin = length(best["margin"] / 1000, units)
     yield Text.assemble(("Best place", "bold"), f": {{{place}}}, {margin} to spare.")
     yield Text(
-        "There everything was checked. Of ways out the map tells too: where they were "
-        "not asked, it says so below."
+        "There everything was checked. Elsewhere the ways out were asked too; where "
+        "there was too much to ask, that is left open below."
     )
 
 
