@@ -157,8 +157,7 @@ class Ways:
 
     def opened_but(self, height: float, leaf: LeafAjar) -> OpenFloor:
         """Return the floor with all equipment doors open on it but one of a guess."""
-        standing = self.standing_leaves(height, "all")
-        leaves = tuple(one for one in standing if not one.is_of(leaf))
+        leaves = tuple(o for o in self.standing_leaves(height, "all") if o is not leaf)
         plans = [named(one) for one in leaves if one.assumed]
         floor = self.floor(height, "stated").with_obstacles(plans)
         return OpenFloor(self._hindered(floor, "all", leaf), leaves)
@@ -170,7 +169,7 @@ class Ways:
         leaves = [
             one
             for one in self.leaves
-            if not (but and one.is_of(but)) and (doors == "all" or not one.assumed)
+            if one is not but and (doors == "all" or not one.assumed)
         ]
         return floor.with_exits(hindered(floor.exits, leaves))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from model3d.egress.doors.exits import BODY
 from model3d.geometry.plan import flat
@@ -15,16 +15,10 @@ from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from model3d.geometry.frame import Frame
     from model3d.geometry.sweep import Sweep
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
-
-
-_AJAR: Final = 5.0
-"""Degrees. A leaf that opens less leaves nobody room between itself and the front."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +45,6 @@ class LeafAjar:
     assumed: bool
 
     @property
-    def is_ajar(self) -> bool:
-        """It opens too little to leave anybody room between itself and the front."""
-        return math.atan2(self.tip[1], self.tip[0]) <= math.radians(_AJAR)
-
-    def is_of(self, other: LeafAjar) -> bool:
-        """Tell whether it is the same leaf as another, at whatever angle."""
-        return self.item == other.item and self.frame == other.frame
-
-    @property
     def drawn(self) -> OpenDoor:
         """The leaf as it is drawn in plan."""
         frame, radius = self.frame, math.hypot(*self.tip)
@@ -72,7 +57,7 @@ class LeafAjar:
 
 
 def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
-    """Return every leaf of every item, open to 90 degrees and to what stops it.
+    """Return every leaf of every item, open to 90 degrees or to what stops it.
 
     Where nothing is said about the doors of an item that people work at, one leaf over
     the whole front is taken, hinged left and hinged right at once: whatever is clear
@@ -94,9 +79,7 @@ def _leaves_of(item: Placed, situation: Situation) -> tuple[LeafAjar, ...]:
         if not item.live:
             return ()
         leaves = (whole_front(item.front, "left"), whole_front(item.front, "right"))
-    return tuple(
-        one for leaf in leaves for one in _open(leaf, item, situation, assumed=assumed)
-    )
+    return tuple(_open(leaf, item, situation, assumed=assumed) for leaf in leaves)
 
 
 def named(leaf: LeafAjar) -> tuple[str, flat.Polygon]:
@@ -111,23 +94,19 @@ def leaf_name(item: str) -> str:
 
 def _open(
     leaf: Sweep, item: Placed, situation: Situation, *, assumed: bool
-) -> Iterator[LeafAjar]:
-    """Yield a leaf at 90 degrees, and besides where it stands if it opens less.
+) -> LeafAjar:
+    """Return a leaf at 90 degrees, or where something stops it.
 
-    At 90 degrees it goes on to what stands straight ahead. Where that is nearer than
-    the leaf is wide, and no further ahead than where the leaf is stopped, it closes all
-    there is between: what is left beside a stopped leaf must not become less in a wider
-    aisle, in which it opens further.
+    Where it is wider than the floor straight ahead, and what stops it is no nearer than
+    that, it closes all there is between: what is left beside its edge must not become
+    less in a wider aisle, in which it opens further.
     """
     stops = stops_of(leaf, item, situation)
-    angle = angle_of(stops)
+    angle = math.radians(angle_of(stops))
     ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=0.0)
-    turned = math.radians(angle)
-    tips = [(leaf.radius * math.cos(turned), leaf.radius * math.sin(turned))]
-    if ahead > BODY and angle > _AJAR:
-        stopped = tips if tips[0][1] > ahead + TOUCH or ahead >= leaf.radius else []
-        tips = [(0.0, ahead), *stopped]
-    for tip in tips:
-        ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
-        plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
-        yield LeafAjar(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
+    tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
+    if max(tip[1] - TOUCH, BODY) < ahead < leaf.radius:
+        tip = (0.0, ahead)
+    ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
+    plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
+    return LeafAjar(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)

@@ -34,6 +34,9 @@ _BESIDE: Final = 2e-3
 """Metres. How near to its hinge somebody beside a leaf is looked for: nearer than
 anything else there may be."""
 
+_AJAR: Final = 5.0
+"""Degrees. A leaf that opens less leaves nobody room between itself and the front."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bay:
@@ -201,7 +204,8 @@ def _bay(leaf: LeafAjar, sign: float, turn: float) -> Bay:
     frame = leaf.frame
     at = frame.to_plan(_BESIDE * math.cos(turn), _BESIDE * math.sin(turn))
     along = (sign * frame.right[0], sign * frame.right[1])
-    return Bay(at, along, frame.out, leaf.tip[1], ajar=leaf.is_ajar)
+    ajar = math.atan2(leaf.tip[1], leaf.tip[0]) <= math.radians(_AJAR)
+    return Bay(at, along, frame.out, leaf.tip[1], ajar=ajar)
 
 
 def _at_foot(row: Row, along: float, ahead: float, sign: float) -> Bay:
