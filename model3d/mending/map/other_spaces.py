@@ -97,9 +97,12 @@ def _stored(posed: Posed, it: Tested, space: Space) -> Iterator[Bar]:
         if not mover.kind.stored:
             continue
         plan = footprint(mover.solid, space.bottom, space.top)
+        middle = (space.first + space.last) / 2
         for left, right in (
             (space.first, space.last + space.width),
             (it.found.place, it.found.place + space.width),
+            # Where it lies once goods are in the way at either side as well.
+            (middle, middle + space.width),
         ):
             for depth in {*it.figures.depths}:
                 shape = rectangle(space.frame, left, right, 0.0, depth)
