@@ -114,8 +114,8 @@ class Space:
         missing: What is missing to judge at all; nothing can be met while it stands.
         unknown: The sizes that it asks for.
         clear: The reason given where nothing is in the way.
-        words: Out of what it is measured, "the front" if not said; and how a height is
-            said, "above the floor" if not.
+        words: Out of what it is measured, "the front" if not said; and above what
+            heights are told, "the floor" if not.
         printed: Required sizes as the rule book prints them, by name.
         unread: Citations of the figures that were not read in any source, by size.
         tier: Which tier of a rack.
@@ -156,6 +156,11 @@ class Space:
     behind: float = 0.0
     extra: tuple[Placed, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def own_width(self) -> float:
+        """The width that it must cover wherever it stands, metres."""
+        return self.first + self.width - self.last
 
     def resized(self, by: float) -> Space:
         """Return the space with every measured size larger by ``by`` metres."""

@@ -8,19 +8,18 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.fit import fit
 from model3d.judging.measured.provided import provided
+from model3d.judging.measured.reached import REACH, reach
+from model3d.judging.reason import reason_of
 from model3d.judging.results import ClearBox, Intrusion, Judgement
 from model3d.judging.space import ANY
-from model3d.wording import bracketed, nothing_else, sentences
-from model3d.wording.said import Named, Said, ids, joined, raised, say
+from model3d.wording import nothing_else, sentences
+from model3d.wording.said import ids, say
 
 if TYPE_CHECKING:
     from model3d.judging.measured.fit import Fit, Hit
     from model3d.judging.results import Sizes, Verdict
     from model3d.judging.situation import Situation
     from model3d.judging.space import Along, Excuse, Space
-
-REACH: Final = "reach"
-"""The size of what stands out past a face: a greatest figure."""
 
 
 def judge(
@@ -43,7 +42,7 @@ def judge(
     # Asked again by the figures of either system, what is not met is not told.
     bodies = verdict != "not-met" or situation.measures != "either"
     short = _short(space, found, sizes)
-    said = (_reason(space, situation, found, short, sizes), why)
+    said = (reason_of(space, situation, found, short, sizes), why)
     if not found.all:
         # That nothing is in the way decides nothing while something is to be said.
         said = ("", why) if verdict == "open" else said[::-1]
@@ -198,7 +197,7 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     if across in short and across in sizes:
         if _is_narrow(space):
             lacking.append(across)
-        elif sizes[across] >= _own_width(space) - TOUCH:
+        elif sizes[across] >= space.own_width - TOUCH:
             return across
     if lacking:
         return min(lacking, key=lambda name: (round(short[name], 6), name))
@@ -207,11 +206,6 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
 
 
 _AHEAD: Final[tuple[Along, ...]] = ("out", "up")
-
-
-def _own_width(space: Space) -> float:
-    """Return the width that a space must cover wherever it stands, metres."""
-    return space.first + space.width - space.last
 
 
 def _is_narrow(space: Space) -> bool:
@@ -232,111 +226,6 @@ def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
         provided={REACH: past},
         margin=allowed - past,
     )
-
-
-def reach(hit: Hit, space: Space) -> float | None:
-    """Return how far an associated item above or below comes past the face."""
-    if hit.stretch.start <= 0 or space.reach is None:
-        return None
-    endless = float("inf")
-    whole = hit.view.extents((-endless,) * 3, (endless,) * 3)
-    return None if whole is None else whole[1][1]
-
-
-def _reason(
-    space: Space, situation: Situation, found: Fit, short: str, sizes: Sizes
-) -> str:
-    if not found.all:
-        return space.clear
-    length = situation.length
-    if short == REACH and space.reach is not None:
-        past, name = max((reach(hit, space) or 0.0, hit.placed.id) for hit in found.all)
-        also = _also(found, name)
-        if past <= space.reach:
-            said = say("{} reaches {} past the front.", Named(name), length(past))
-            return sentences(said, also)
-        allowed = bracketed(space.reach_printed or (length(space.reach),))
-        return sentences(
-            say(
-                "{} reaches {} past the front, {} more than the {} that is allowed.",
-                Named(name),
-                length(past),
-                length(past - space.reach),
-                allowed,
-            ),
-            also,
-        )
-    axis = {"out": 1, "up": 2}.get(space.measures.get(short, ""), 0)
-    first = min(found.all, key=lambda hit: (hit.extents[0][axis], hit.placed.id))
-    name, (low, high) = _named(first, space), first.extents
-    also = _also(found, first.placed.id)
-    match space.measures.get(short):
-        case "out":
-            place = space.words.get("out")
-            away = say("from {}", place) if place else say("ahead of {}", _FRONT)
-            there = say("at {}", place or _FRONT)
-            run = _widest_run(space, situation, sizes)
-            over = "" if low[1] > TOUCH else _overhead(low[2], space, situation)
-            far = _far(low[1], away, there, situation)
-            return sentences(say("{} is {}{}.", name, far, over), also, run)
-        case "up":
-            away, there = _above(space), Said(f"on {_level(space)}")
-            far = _far(low[2] - space.bottom, away, there, situation)
-            return sentences(say("{} is {}.", name, far), also)
-        case "across":
-            clear = length(sizes.get(short, 0.0))
-            said = say("{} stands beside it: {} is clear.", name, clear)
-            return sentences(said, also)
-    size = joined(" x ", (length(b - a) for a, b in zip(low, high, strict=True)))
-    return sentences(say("{} is in the space with {}.", name, size), also)
-
-
-_FRONT: Final = "the front"
-
-
-def _level(space: Space) -> str:
-    """Return what heights in a space are told from."""
-    return space.words.get("up", "the floor")
-
-
-def _above(space: Space) -> Said:
-    return Said(f"above {_level(space)}")
-
-
-def _far(metres: float, away: str, there: str, situation: Situation) -> str:
-    """Say how far away something is; of what is no way off, where it is."""
-    if metres > TOUCH:
-        return say("{} {}", situation.length(metres), away)
-    return say("right {}", there)
-
-
-def _overhead(bottom: float, space: Space, situation: Situation) -> str:
-    """Say how high something begins that stands before no part of the space below."""
-    if bottom <= space.bottom + TOUCH:
-        return ""
-    height = situation.length(bottom - space.bottom)
-    return say(", {} {}", height, _above(space))
-
-
-def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
-    """Tell the widest clear run before an item whose whole width is not clear."""
-    asked = [name for name, way in space.measures.items() if way == "across"]
-    run = next((sizes.get(name) for name in asked if name in space.required), None)
-    if run is None or run >= _own_width(space) - TOUCH:
-        return ""
-    return say("Beside it {} of the front is clear.", situation.length(run))
-
-
-def _named(hit: Hit, space: Space) -> str:
-    if hit.placed.id != space.subject:
-        return Named(hit.placed.id)
-    return raised(hit.placed.part or "it itself")
-
-
-def _also(found: Fit, told: str) -> str:
-    """Name what else is in the way."""
-    names = sorted({hit.placed.id for hit in found.all} - {told})
-    return say("Also in the way: {}.", ids(names)) if names else ""
 
 
 def _intrusion(space: Space, situation: Situation, place: float, hit: Hit) -> Intrusion:
