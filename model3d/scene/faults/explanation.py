@@ -6,28 +6,26 @@ the models.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final, get_args
+from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import ValidationError
 
+from model3d.scene.faults.as_written import written
 from model3d.scene.faults.expected import (
     BESIDE,
     OTHER,
     about_commas,
-    comma_in,
     count_of,
     likely,
     needed,
-    pair_in,
     whole_list,
 )
-from model3d.scene.parts.item import Item
+from model3d.scene.faults.unknown_keys import unknown_keys
 from model3d.scene.parts.lesson import CHANGES, which_change
 from model3d.scene.parts.part import Part
 from model3d.scene.parts.placement import PLACES
 from model3d.scene.parts.room import Room
-from model3d.scene.parts.stated import Stated
-from model3d.scene.words.elsewhere import meant_key, meant_word, within_item
+from model3d.scene.words.elsewhere import meant_key, meant_word
 from model3d.scene.words.mistakes import (
     KeyStep,
     Loc,
@@ -39,17 +37,11 @@ from model3d.scene.words.mistakes import (
     found,
 )
 from model3d.scene.words.nearest import listed
-from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pydantic_core import ErrorDetails
 
     from model3d.scene.words.mistakes import Found
-
-_TAGGED: Final = ("place", "walls", "working_space", "turn", "step")
-"""Fields whose errors name, after the field, which of its forms was meant."""
 
 _LONG: Final = 100
 """Of a list of which the parts have no names of their own."""
@@ -76,14 +68,7 @@ _RIGHT: Final = {
 }
 """What would be right, by the kind of error."""
 
-_WRITTEN_ONLY: Final = {
-    "repeat": "repeat at an item of a file's items",
-    "type": "type at an item of a file, or at one that is added",
-}
-"""Keys that reading a file writes out, where they may stand."""
 _NOTHING: Final = "none"
-_MOST_KEYS: Final = 12
-"""A longer list of what would be right helps nobody."""
 _MOST_ERRORS: Final = 20_000
 """More than anybody reads; a file made to have millions of them must not take hours."""
 
@@ -97,7 +82,7 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
         data: What it was validated on.
     """
     details = error.errors(include_url=False)[:_MOST_ERRORS]
-    unknown = [*_unknown_keys(details, root, data)]
+    unknown = [*unknown_keys(details, root, data)]
     # A key that was misspelt is one mistake, not a second one for being missing.
     meant = {(*loc[:-1], near) for loc, nears, _ in unknown for near in nears}
     commas = {loc for loc, nears, _ in unknown if not isinstance(loc[-1], KeyStep)}
@@ -108,7 +93,7 @@ def explained(error: ValidationError, root: type[Part], data: object) -> list[Fo
         if isinstance(cross := detail.get("ctx", {}).get("error"), NotFittingError):
             mistakes += cross.found
             continue
-        loc = _written(detail["loc"])
+        loc = written(detail["loc"])
         if loc in commas or (detail["type"] == "missing" and loc in meant):
             continue
         if detail["type"] == "too_short" and _is_long_enough(detail, loc, data):
@@ -124,15 +109,15 @@ def refusal(
 ) -> SceneError:
     """Return the mistakes of a part that was made in Python."""
     alias = {name: field.alias or name for name, field in part.model_fields.items()}
-    written = {alias.get(key, key): value for key, value in data.items()}
+    as_written = {alias.get(key, key): value for key, value in data.items()}
     try:
-        part.model_validate(written)
+        part.model_validate(as_written)
     except ValidationError as by_alias:
         error = by_alias  # whose places are named by the keys of a file
-    own_id = _id(written.get("id"))
+    own_id = _id(as_written.get("id"))
     lines = []
-    for loc, message in explained(error, part, written):
-        item, field = item_and_field(loc, written)
+    for loc, message in explained(error, part, as_written):
+        item, field = item_and_field(loc, as_written)
         if not item and "items" not in part.model_fields:
             field = dotted(loc if own_id else (part.__name__, *loc))
         lines.append(Mistake("", 0, 0, item or own_id, field, message))
@@ -200,79 +185,6 @@ def _worded(detail: ErrorDetails, loc: Loc, data: object, within: Loc) -> Found:
     return loc, f"found {what}, right is {right}{more}"
 
 
-def _unknown_keys(
-    details: list[ErrorDetails], root: type[Part], data: object
-) -> Iterator[tuple[Loc, tuple[str, ...], str]]:
-    """Yield the place of each unknown key, the known ones that it stands for, and why.
-
-    Keys of one part of an item that stand beside one another are one mistake.
-    """
-    missing: dict[Loc, list[str]] = {}
-    unknown: dict[tuple[str | int, ...], list[str]] = {}
-    for detail in details:
-        *parent, key = detail["loc"] or ("",)
-        if detail["type"] == "missing":
-            missing.setdefault(_written(tuple(parent)), []).append(str(key))
-        elif detail["type"] == "extra_forbidden":
-            unknown.setdefault(tuple(parent), []).append(str(key))
-    for above, keys in unknown.items():
-        known = _keys(_part_at(root, above))
-        loc = _written(above)
-        there = at_loc(data, loc)
-        free = [name for name in known if not _has(there, name)]
-        parts: dict[str, list[str]] = {}
-        for key in keys:
-            if comma := comma_in(there, key):
-                yield (*loc, comma[0]), (comma[0],), comma[1]
-            elif known == _keys(Item) and (inner := within_item(key)):
-                parts.setdefault(": ".join(inner), []).append(key)
-            else:
-                alone = missing.get(loc, ()) if len(keys) == 1 else ()
-                yield _unknown((*loc, key), known, free, tuple(alone))
-        for right, several in parts.items():
-            names = listed(map(found, several), "and")
-            plural = "s" if len(several) > 1 else ""
-            message = f"found the unknown key{plural} {names}, right is {right}"
-            yield (*loc, KeyStep(several[0])), (), message
-
-
-def _unknown(
-    loc: Loc, known: list[str], free: list[str], missing: tuple[str, ...]
-) -> tuple[Loc, tuple[str, ...], str]:
-    key = str(loc[-1])
-    loc = (*loc[:-1], KeyStep(key))
-    if pair := pair_in(key, known):
-        return loc, pair[:1], f"found {found(key)}, right is {pair[1]}"
-    if inside := _further_in(loc, key):
-        message = f"found the key {found(key)} here, right is {inside}: indent it more"
-        return loc, (), message
-    near = meant_key(key, free) or meant_key(key, known)
-    few, what = len(known) <= _MOST_KEYS, f"the unknown key {found(key)}"
-    right: str = (
-        Named(near)
-        if near
-        else (f"one of {listed(known)}" if few else "a key of the scene format")
-    )
-    meant: tuple[str, ...] = (near,) if near else ()
-    if key in _WRITTEN_ONLY:
-        right = _WRITTEN_ONLY[key]
-    elif not near and key in Stated.model_fields:
-        right = f"{key} at the scene or in its room"
-    elif not near and few and missing:
-        meant, right = missing, listed(map(Named, missing), "and")
-        what += f" and no {listed(missing)}"
-    return loc, meant, say("found {}, right is {}", what, right)
-
-
-def _further_in(loc: Loc, key: str) -> str:
-    """Return where a key of the top belongs that only stands too far to the left."""
-    if len(loc) > 1:
-        return ""
-    if key in Room.model_fields:
-        return f"{key} in the room"
-    return f"{key} of an item" if key in _keys(Item) else ""
-
-
 def _one_of(loc: Loc, value: object, keys: tuple[str, ...]) -> tuple[Loc, str, str]:
     """Return place, found and right where exactly one of some keys is wanted."""
     right = f"one of {listed(keys)}"
@@ -296,57 +208,3 @@ def _choice(value: object, expected: str) -> str:
         return f"{listed(words)}, or no such key where there is none"
     near = meant_word(value, words) if isinstance(value, str) else None
     return f"{listed(words)} (nearest: {near})" if near else listed(words)
-
-
-def _written(loc: Loc) -> Loc:
-    """Return the place as written: without the names of the forms of a field."""
-    steps: list[str | int] = []
-    forms = False
-    for number, step in enumerate(loc):
-        if forms or step == "[key]":
-            forms = False
-            continue
-        steps.append(step)
-        before = loc[number - 1] if number else None
-        is_change = isinstance(step, int) and before == "do"
-        forms = is_change or step in _TAGGED or before == "expect"
-    return tuple(steps)
-
-
-def _has(data: object, key: str) -> bool:
-    return isinstance(data, dict) and key in data
-
-
-def _keys(part: type[Part]) -> list[str]:
-    return [field.alias or name for name, field in part.model_fields.items()]
-
-
-def _part_at(root: type[Part], loc: Loc) -> type[Part]:
-    """Return the model that reads the mapping at ``loc``, as the library names it."""
-    parts = [root]
-    is_form = False
-    for number, step in enumerate(loc):
-        if is_form:
-            # The form of a place or a change has the name of a key it alone has.
-            parts = [part for part in parts if step in _keys(part)] or parts
-            is_form = False
-            continue
-        is_form = step in _TAGGED or (
-            isinstance(step, int) and number > 0 and loc[number - 1] == "do"
-        )
-        if isinstance(step, str):
-            parts = [
-                inner
-                for part in parts
-                for name, field in part.model_fields.items()
-                if (field.alias or name) == step
-                for inner in _parts_in(field.annotation)
-            ] or parts
-    return parts[0]
-
-
-def _parts_in(annotation: Any) -> Iterator[type[Part]]:  # noqa: ANN401 - any type
-    if isinstance(annotation, type) and issubclass(annotation, Part):
-        yield annotation
-    for inner in get_args(annotation):
-        yield from _parts_in(inner)
