@@ -35,6 +35,22 @@ def stated_leaves(placed: Placed, scene: Scene) -> tuple[Sweep, ...] | None:
             return ()
 
 
+def taken_leaves(placed: Placed, scene: Scene) -> tuple[tuple[Sweep, ...], bool]:
+    """Return the leaves of an item that may stand open, and whether they are assumed.
+
+    Where nothing is said about the doors of an item that people work at, one leaf over
+    the whole front is taken, hinged left and hinged right at once: whatever is clear
+    of both is clear of either.
+    """
+    if placed.front is None or is_open_rack(placed):
+        return (), False
+    leaves = stated_leaves(placed, scene)
+    if leaves is not None or not placed.live:
+        return leaves or (), False
+    front = placed.front
+    return (whole_front(front, "left"), whole_front(front, "right")), True
+
+
 def whole_front(front: Front, hinge: Literal["left", "right"]) -> Sweep:
     """Return the sweep of one leaf over the whole front."""
     return _hung(front, hinge, 0.0, front.width, front.bottom, front.top)

@@ -11,7 +11,7 @@ from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.leaf_stop import angle_of, stops_of
 from model3d.judging.results import OpenDoor
-from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
+from model3d.standing.leaves import taken_leaves
 from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
@@ -57,12 +57,7 @@ class LeafAjar:
 
 
 def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
-    """Return every leaf of every item, open to 90 degrees or to what stops it.
-
-    Where nothing is said about the doors of an item that people work at, one leaf over
-    the whole front is taken, hinged left and hinged right at once: whatever is clear
-    of both is clear of either.
-    """
+    """Return every leaf of every item, open to 90 degrees or to what stops it."""
     return tuple(
         leaf
         for item in situation.items
@@ -71,14 +66,7 @@ def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
 
 
 def _leaves_of(item: Placed, situation: Situation) -> tuple[LeafAjar, ...]:
-    if item.front is None or is_open_rack(item):
-        return ()
-    leaves = stated_leaves(item, situation.scene)
-    assumed = leaves is None
-    if leaves is None:
-        if not item.live:
-            return ()
-        leaves = (whole_front(item.front, "left"), whole_front(item.front, "right"))
+    leaves, assumed = taken_leaves(item, situation.scene)
     return tuple(_open(leaf, item, situation, assumed=assumed) for leaf in leaves)
 
 

@@ -20,7 +20,7 @@ from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.outline import hull_of
 from model3d.rules import entrance
 from model3d.scene.kinds import KINDS
-from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
+from model3d.standing.leaves import taken_leaves
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
@@ -122,13 +122,8 @@ class StandIns:
 
     def _leaves(self, mover: Placed) -> Iterator[StandIn]:
         """Yield the leaves of a thing, open at a right angle."""
-        if mover.front is None or is_open_rack(mover):
-            return
-        leaves = stated_leaves(mover, self.posed.situation.scene)
-        if leaves is None and mover.live:
-            sides = (whole_front(mover.front, side) for side in ("left", "right"))
-            leaves = tuple(sides)
-        for number, leaf in enumerate(leaves or ()):
+        leaves, _ = taken_leaves(mover, self.posed.situation.scene)
+        for number, leaf in enumerate(leaves):
             ends = [leaf.frame.to_plan(0.0, v) for v in (0.0, leaf.radius)]
             plate = flat.LineString(ends).buffer(_TINY / 2, cap_style="flat")
             name = f"{leaf_name(mover.id)} {number}"

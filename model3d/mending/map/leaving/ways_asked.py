@@ -19,11 +19,11 @@ from model3d.mending.map.leaving.without import (
     OF_ITEMS,
     OF_ROOM,
     Without,
-    leaves_of,
     moved,
 )
 from model3d.mending.map.probe import key_of
 from model3d.rules import Rule, entrance, question, second_entrance, tells
+from model3d.standing.leaves import taken_leaves
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -274,8 +274,9 @@ class WaysAsked:
         ways, found = ways_of(self._real), []
         for one in self._real.live:
             if one.id in self.posed.moved and one.front is not None:
-                leaves = leaves_of(one, self._real) if self.stand_ins.doors else ()
-                tips = max((leaf.radius for leaf in leaves), default=0.0)
+                leaves, _ = taken_leaves(one, self._real.scene)
+                open_ones = leaves if self.stand_ins.doors else ()
+                tips = max((leaf.radius for leaf in open_ones), default=0.0)
                 ahead = max(tips + _BACK, ways.stand(one).space.depth - _BACK)
                 found.append(one.front.frame.to_plan(one.front.width / 2, ahead))
         return tuple(found)

@@ -26,12 +26,11 @@ from model3d.rules import (
     tells,
 )
 from model3d.standing.arrangement import Arrangement
-from model3d.standing.leaves import stated_leaves, whole_front
+from model3d.standing.leaves import taken_leaves
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from model3d.geometry.sweep import Sweep
     from model3d.mending.map.leaving.stand_in import StandIns
     from model3d.mending.map.posed import Posed
     from model3d.standing.placed import Placed
@@ -118,7 +117,7 @@ class Without:
         return tuple(
             (leaf.bottom, leaf.top, flat.Polygon(sector(leaf)).buffer(-_TOUCHED))
             for one in self.room.items
-            for leaf in leaves_of(one, self.room)
+            for leaf in taken_leaves(one, self.room.scene)[0]
         )
 
     @cached_property
@@ -158,16 +157,6 @@ def moved(before: Watched, plain: Arrangement, names: Iterable[str]) -> Watched:
     change = Movement(before, frozenset(those), np.array(both))
     said = before.book, before.measures, before.accepted
     return watched(Situation(plain, *said), before, change)
-
-
-def leaves_of(one: Placed, situation: Situation) -> tuple[Sweep, ...]:
-    """Return the leaves of an item; one hinged at either side where nothing is said."""
-    if one.front is None:
-        return ()
-    leaves = stated_leaves(one, situation.scene)
-    if leaves is None and one.live:
-        return (whole_front(one.front, "left"), whole_front(one.front, "right"))
-    return leaves or ()
 
 
 def room_without(posed: Posed) -> Without:
