@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.egress.doors.exits import opening_of
+from model3d.egress.doors.exits import BODY, opening_of
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.overhead import is_overhead
 from model3d.geometry.plan import flat
@@ -24,8 +24,6 @@ if TYPE_CHECKING:
 
 UNASKED: Final = "the ways out were not asked here"
 """Why a place is open where there is too much to ask."""
-_DEEP: Final = 0.61
-"""Metres. As far ahead of its opening a door is named that something stands before."""
 
 
 def way_bars(free: Free, without: Without, purse: Purse) -> tuple[Bar, ...]:
@@ -75,16 +73,20 @@ def _bars(parts: list[Part], posed: Posed) -> Iterator[Bar]:
             yield Bar(plan, (), requirement, of, "open", UNASKED)
             continue
         names = tuple(name for name, there in doors if there.intersects(plan))
-        sure = "barred" if word == "barred" else "open"
-        yield Bar(plan, names or (posed.name,), requirement, of, sure)  # type: ignore[arg-type]
+        yield Bar(plan, names or (posed.name,), requirement, of, word)  # type: ignore[arg-type]
 
 
 def _before_doors(posed: Posed) -> Iterator[tuple[str, flat.Geometry]]:
-    """Yield where an item stands before the doors of the room."""
+    """Yield where an item stands before the doors of the room.
+
+    As far ahead of an opening as the way is wide that is asked for.
+    """
     situation, scene = posed.situation, posed.situation.scene
+    entry = situation.book.entry(entrance.TABLES[0])
+    deep = situation.least(entry.figure("width")) if entry.given else BODY
     for door in scene.room.doors if scene.room else ():
         frame, width = opening_of(door, situation)
-        area = flat.Polygon(rectangle(frame, 0.0, width, 0.0, _DEEP))
+        area = flat.Polygon(rectangle(frame, 0.0, width, 0.0, deep))
         for mover in posed.movers:
             plan = footprint(mover.solid, 0.0, scene.metres(door.height))
             if not plan.is_empty:
