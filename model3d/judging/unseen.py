@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from model3d.scene.words.nearest import listed
 from model3d.wording import sentences
-from model3d.wording.said import Named, Said, joined, say
+from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
     from model3d.judging.results import Judgement
@@ -52,14 +53,9 @@ def _sentence(names: tuple[str, ...]) -> str:
     which = (
         say("scan {}", Named(names[0]))
         if len(names) == 1
-        else say("scans {}", _names(names))
+        else say("scans {}", listed(map(Named, names), "and"))
     )
     return say("What the {} did not see is not known to be free.", which)
-
-
-def _names(names: tuple[str, ...]) -> Said:
-    *others, last = map(Named, names)
-    return say("{} and {}", joined(", ", others), last)
 
 
 def no_judging(scene: Scene) -> str:
@@ -67,7 +63,8 @@ def no_judging(scene: Scene) -> str:
     names = clouds_of(scene)
     if not names:
         return ""
-    which = say("the scan {}", Named(names[0])) if len(names) == 1 else _names(names)
+    named = [*map(Named, names)]
+    which = say("the scan {}", named[0]) if len(named) == 1 else listed(named, "and")
     return say(
         "While {} stands there, no change can be judged: what the scanner did not see "
         "is not known to be free.",

@@ -14,7 +14,7 @@ from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way, is_scan
 from model3d.mending.proof.remedy import Bench, Remedy, changed, changed_items
 from model3d.mending.proof.search import Enough, offered
-from model3d.wording.said import ids, joined, lowered, say
+from model3d.wording.said import Named, ids, joined, lowered, say
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -58,7 +58,7 @@ def why_none(judged: Judgement, bench: Bench) -> str:
     """Say why what is in the way is not moved; "" where that was looked for."""
     scans = [one.item for one in judged.intrusions if is_scan(bench, one.item)]
     if scans:
-        return say("{} is a scan: what it shows stays where it is.", ids(scans[:1]))
+        return say("{} is a scan: what it shows stays where it is.", Named(scans[0]))
     names = [one.id for one in in_the_way(judged, bench)]
     if len(names) <= _HEAP:
         return ""

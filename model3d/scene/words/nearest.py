@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from model3d.wording.said import joined, say
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -102,4 +104,4 @@ def listed(words: Iterable[str], last: str = "or") -> str:
     ('mm, m or ft', 'a', '')
     """
     *some, end = [*words] or [""]
-    return f"{', '.join(some)} {last} {end}" if some else end
+    return say("{} {} {}", joined(", ", some), last, end) if some else end
