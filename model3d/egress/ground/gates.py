@@ -108,7 +108,8 @@ def _are_seen(ends: Points, pairs: Numbers, tree: flat.STRtree, hung: Numbers) -
     seen = np.ones(len(ends), dtype=bool)
     lines = flat.linestrings(ends)
     line, body = tree.query(lines, predicate="dwithin", distance=TOUCH)
-    facing = np.all(hung[pairs] >= 0, axis=1, keepdims=True)[:, 0]
+    one, other = hung[pairs].T
+    facing = (one >= 0) & (other >= 0)
     bars = ~facing[line] | (hung[body] < 0)
     seen[line[bars & (body[:, None] != pairs[line]).all(axis=1)]] = False
     return seen

@@ -19,7 +19,10 @@ if TYPE_CHECKING:
 
 
 def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
-    """Yield the nearest free places of the item that is judged; of a leaf, more."""
+    """Yield the nearest free places of the item that is judged.
+
+    Where several leaves of it are stopped, its moves one way as well.
+    """
     item = item_of(bench, judged.subject)
     if item is not None and may_move(item) and not _carries_it(judged, bench, item.id):
         for by in nearest(bench, item.id, judged):

@@ -30,6 +30,8 @@ _HOLLOW: Final = 1e-6
 _ROUND: Final = 128
 """Sides of a round: it is grown about what the true one covers by a hundredth of a
 millimetre."""
+_LEAST: Final = 4
+"""Corners that a ring keeps."""
 _MITRE: Final = 2.0
 """Of a corner's way out to a side's, the longest."""
 
@@ -38,8 +40,8 @@ def without_chinks(plan: shapely.Geometry, width: float) -> shapely.Geometry:
     """Return a plan with all places filled that nobody of a width gets into.
 
     It covers what the plan does but for a fraction of contact, and besides what nobody
-    gets into no more than contact. A plan with few corners but
-    in convex parts is returned as it is.
+    gets into no more than contact. A plan is returned as it is that has few corners in
+    parts that are not convex.
 
     Args:
         plan: Polygons.
@@ -103,7 +105,3 @@ def _smoothed(ring: shapely.LinearRing) -> Points:
             break
         points = points[~gone]
     return points
-
-
-_LEAST: Final = 4
-"""Corners that a ring keeps."""
