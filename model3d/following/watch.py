@@ -6,9 +6,9 @@ All else about an item stays as it is, and to look at it is not noted.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
+from typing import TYPE_CHECKING, Final, Protocol, cast, runtime_checkable
 
 import numpy as np
 
@@ -20,7 +20,7 @@ from model3d.standing.arrangement import Arrangement
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Collection, Iterable
 
     from numpy.typing import NDArray
 
@@ -134,6 +134,19 @@ class Watched(Situation):
     def live_index(self) -> SolidIndex:
         """The bodies of the items that need a working space."""
         return self.indices[1] if self.indices else self._noting(self.live)
+
+    def without(self, names: Collection[str]) -> Watched:
+        """Return the same, watched, as it is if some items are not there."""
+        change = self.change
+        if change is not None:
+            change = replace(change, before=cast("Watched", change.before.sure))
+        return replace(
+            self,
+            arrangement=self.arrangement.without(names),
+            plain=self.plain.without(names),
+            change=change,
+            indices=None,
+        )
 
     @cached_property
     def _notes(self) -> dict[tuple[object, ...], Note]:

@@ -240,6 +240,11 @@ class Judgement:
     firm: bool = field(default=False, repr=False, compare=False)
     whole: Sizes = field(default_factory=dict, repr=False, compare=False)
 
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What tells it from all other judgements of a scene."""
+        return self.requirement, self.subject, self.leaf, self.tier, self.side
+
     def __repr__(self) -> str:
         part = part_words(self.leaf, self.tier, self.side)
         what = f"{self.subject} {self.requirement}{f' {part}' if part else ''}"

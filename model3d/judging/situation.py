@@ -18,7 +18,7 @@ from model3d.wording import INCH_POUND, bracketed, length, lengths, within_surve
 from model3d.wording.said import Amount, Said
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Collection, Iterator
 
     from numpy.typing import NDArray
 
@@ -96,6 +96,20 @@ class Situation:
     def clouds(self) -> tuple[str, ...]:
         """The ids of the items that are clouds of points: no judging is certain."""
         return clouds_of(self.scene)
+
+    @cached_property
+    def uncertain(self) -> tuple[str, ...]:
+        """The ids of the items of which only the most is known that they take up."""
+        return tuple(one.id for one in self.items if one.uncertain)
+
+    @property
+    def sure(self) -> Situation:
+        """The same without the items that are uncertain, asked by the same figures."""
+        return self.remembered(_sure)
+
+    def without(self, names: Collection[str]) -> Situation:
+        """Return the situation as it is if some items are not there."""
+        return replace(self, arrangement=self.arrangement.without(names))
 
     @cached_property
     def items(self) -> tuple[Placed, ...]:
@@ -249,6 +263,10 @@ def _shared(
     placed: Placed, frame: Frame, low: Triple, high: Triple, _: Situation
 ) -> Body:
     return intersection(frame, low, high, placed.solid)
+
+
+def _sure(situation: Situation) -> Situation:
+    return situation.without(situation.uncertain)
 
 
 def _by(measures: Measures, situation: Situation) -> Situation:

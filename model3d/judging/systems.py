@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.results import ANGLE, VERDICTS, Judgement
-from model3d.judging.unseen import guarded
+from model3d.judging.unseen import either_way, guarded
 from model3d.judging.verdict import APART, judge, margin
 from model3d.wording import end_of, sentences
 from model3d.wording.said import joined, say
@@ -35,8 +35,17 @@ def answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
 
     Where the figures of either system count, what misses the scene's own is asked
     again by whichever is the lesser of each. Where only one system counts, the reason
-    says whether the other would answer otherwise.
+    says whether the other would answer otherwise. Where items are uncertain, the same
+    is asked without them too.
     """
+    found = _answers(question, situation)
+    if not situation.uncertain:
+        return found
+    sure = _answers(question, situation.sure)
+    return either_way(found, sure, situation.uncertain)
+
+
+def _answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
     found = _judged(question, situation)
     if not found or situation.measures not in _OTHER:
         return found
@@ -46,7 +55,7 @@ def answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
         return found
     measures, name = _OTHER[situation.measures]
     again = _by_key(question, situation.by(measures))
-    return tuple(_told(one, again.get(_key(one)), name) for one in found)
+    return tuple(_told(one, again.get(one.key), name) for one in found)
 
 
 def _judged(question: Question, situation: Situation) -> tuple[Judgement, ...]:
@@ -60,7 +69,7 @@ def _judged(question: Question, situation: Situation) -> tuple[Judgement, ...]:
 def _by_key(
     question: Question, situation: Situation
 ) -> dict[tuple[object, ...], Judgement]:
-    return {_key(one): one for one in _judged(question, situation)}
+    return {one.key: one for one in _judged(question, situation)}
 
 
 def _by_either(
@@ -69,7 +78,7 @@ def _by_either(
     if not any(map(_may_be_kept, found)):
         return found
     again = _by_key(question, situation.by("either"))
-    return tuple(_better(one, again.get(_key(one)), situation) for one in found)
+    return tuple(_better(one, again.get(one.key), situation) for one in found)
 
 
 def _may_be_kept(judgement: Judgement) -> bool:
@@ -90,11 +99,6 @@ def _is_near(judgement: Judgement) -> bool:
         name != ANGLE and name in sizes and abs(sizes[name] - needed) < APART
         for name, needed in judgement.required.items()
     )
-
-
-def _key(judgement: Judgement) -> tuple[object, ...]:
-    one = judgement
-    return one.requirement, one.subject, one.leaf, one.tier, one.side
 
 
 def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Judgement:

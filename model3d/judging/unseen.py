@@ -1,4 +1,8 @@
-"""What a scan did not see is not known to be free: the one place that says so."""
+"""What is not known to be free: the one place that says so.
+
+What a scan did not see is not, nor what a thing may take up of which nobody says how
+large it is.
+"""
 
 from __future__ import annotations
 
@@ -6,10 +10,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.scene.words.nearest import listed
-from model3d.wording import sentences
-from model3d.wording.said import Named, say
+from model3d.wording import nothing_else, sentences
+from model3d.wording.said import Named, ids, say
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from model3d.judging.results import Judgement
     from model3d.scene.scene import Scene
 
@@ -56,6 +62,70 @@ def _sentence(names: tuple[str, ...]) -> str:
         else say("scans {}", listed(map(Named, names), "and"))
     )
     return say("What the {} did not see is not known to be free.", which)
+
+
+_NAMED: Final = 4
+"""Uncertain items of which any may be meant that are told by name; more are counted."""
+
+
+def either_way(
+    there: tuple[Judgement, ...], gone: tuple[Judgement, ...], names: tuple[str, ...]
+) -> tuple[Judgement, ...]:
+    """Return what is so however much the items take up that are uncertain.
+
+    What differs with them is open. Some could help, such as a wall that would close a
+    view, so that what is met must be so both ways.
+
+    Args:
+        there: The judgements of a question while they take up the most that they can.
+        gone: Those of the same question while they are not there.
+        names: Their ids.
+    """
+    return tuple(_either_way(there, gone, names))
+
+
+def _either_way(
+    there: tuple[Judgement, ...], gone: tuple[Judgement, ...], names: tuple[str, ...]
+) -> Iterator[Judgement]:
+    without = {one.key: one for one in gone}
+    for one in there:
+        other = without.pop(one.key, None)
+        if other is None:
+            yield _unsure(one, one, names)
+        elif one.verdict == other.verdict:
+            # Of a breach only what is in the way for certain is told.
+            yield other if one.verdict == "not-met" else one
+        elif (one.verdict, other.verdict) == ("open", "met"):
+            yield one
+        else:
+            yield _unsure(other, one, names)
+    for other in without.values():
+        yield _unsure(other, other, names)
+
+
+def _unsure(judged: Judgement, there: Judgement, names: tuple[str, ...]) -> Judgement:
+    """Return what is sure of a judgement, open for what may be in the way."""
+    hits = (one.item for one in there.intrusions if one.item in names)
+    which = [*dict.fromkeys(hits)] or [*names]
+    said = _asked(which)
+    return replace(
+        judged,
+        verdict="open",
+        reason=sentences(said, nothing_else(judged.reason)),
+        missing=sentences(said, judged.missing),
+        exception="",
+    )
+
+
+def _asked(names: list[str]) -> str:
+    told = listed(map(Named, names[:_NAMED]), "and")
+    if more := names[_NAMED:]:
+        told = say("{} and {} more", ids(names[:_NAMED]), str(len(more)))
+    if len(names) == 1:
+        words = "Say how large {} is: it is drawn as the most that it can take up."
+    else:
+        words = "Say how large {} are: they are drawn as the most they can take up."
+    return say(words, told)
 
 
 def no_judging(scene: Scene) -> str:

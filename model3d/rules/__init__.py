@@ -79,7 +79,8 @@ def tells(rule: Rule, quick: str, item: Placed, situation: Situation) -> bool:
     """
     tell = getattr(rule, quick, None)
     # Of these more is asked than a rule itself asks: see _claims, and judging.unseen.
-    if tell is None or situation.clouds or stands_outside(item, situation):
+    unknown = situation.clouds or situation.uncertain
+    if tell is None or unknown or stands_outside(item, situation):
         return False
     return bool(tell(item, situation))
 
@@ -87,7 +88,12 @@ def tells(rule: Rule, quick: str, item: Placed, situation: Situation) -> bool:
 def _claims(
     rule: ItemRule, item: Placed, situation: Situation
 ) -> Iterator[Space | Judgement]:
-    """Yield what a rule claims of an item; nothing is met of one outside the room."""
+    """Yield what a rule claims of an item; nothing is met of one outside the room.
+
+    Of an item that is uncertain nothing is asked.
+    """
+    if item.uncertain:
+        return
     found = rule.claims(item, situation)
     if not stands_outside(item, situation):
         yield from found

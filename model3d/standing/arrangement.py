@@ -6,7 +6,7 @@ another item, in chains of any length. Nothing here is judged.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,6 +26,8 @@ from model3d.standing.placed import Front, Placed
 from model3d.standing.shell import Shell, shell
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from model3d.geometry.bodies.solid import Solid
     from model3d.scene.kinds import Kind
     from model3d.scene.parts.item import Item
@@ -48,6 +50,13 @@ class Arrangement:
     shell: Shell
     items: dict[str, Placed]
     no_place: tuple[str, ...] = ()
+
+    def without(self, names: Collection[str]) -> Arrangement:
+        """Return the arrangement as it is if some items are not there."""
+        left = tuple(one for one in self.scene.items if one.id not in names)
+        scene = self.scene.model_copy(update={"items": left})
+        items = {name: one for name, one in self.items.items() if name not in names}
+        return replace(self, scene=scene, items=items)
 
 
 def arrange(scene: Scene) -> Arrangement:

@@ -86,6 +86,11 @@ class Placed:
         return self.looks
 
     @property
+    def uncertain(self) -> bool:
+        """Whether its body is only the most that it can take up."""
+        return self.item is not None and self.item.uncertain is True
+
+    @property
     def bottom(self) -> float:
         """World height of its lowest point, metres."""
         return self.solid.bounds[0][2]

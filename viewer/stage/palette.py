@@ -81,7 +81,8 @@ OPEN_LEAF_OPACITY: Final = 0.32
 WAY_OPACITY: Final = 0.85
 """Of the ribbon of a way out: where its pieces overlap it is hardly darker."""
 GLASS_OPACITY: Final = 0.3
-"""Of what is in the way and belongs to a wall that is not drawn."""
+"""Of what is in the way and belongs to a wall that is not drawn, and of what is drawn
+as the most that it can take up."""
 ENVELOPE_OPACITY: Final = 0.1
 """Of the outside of a rack whose inside is drawn."""
 

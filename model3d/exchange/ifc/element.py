@@ -67,6 +67,9 @@ class Element:
         operation: Of a door: how it opens, as IFC says.
         points, faces: In the model's own frame; empty without a shape.
         matrix: Its placement, shape (4, 4).
+        drawn: The ends of the straight lines by which alone it is drawn, shape
+            (n, 2, 3); None where it has a shape, or nothing is drawn.
+        flat: These lines are drawn in plan: nothing tells how high it is.
     """
 
     key: tuple[int, int]
@@ -86,6 +89,8 @@ class Element:
     points: Points
     faces: Faces
     matrix: Matrix
+    drawn: Points | None = None
+    flat: bool = False
 
     def is_a(self, *names: str) -> bool:
         """Tell whether it is of one of some classes."""

@@ -10,6 +10,7 @@ from model3d.exchange.ifc.element import few
 from model3d.exchange.ifc.file.georeference import turn_of
 from model3d.exchange.ifc.gear.classes import LEFT_OUT, UNKNOWN
 from model3d.exchange.ifc.gear.stated_front import slug_of
+from model3d.exchange.ifc.line_bodies import most_in
 from model3d.exchange.ifc.reach import within_reach
 from model3d.exchange.ifc.scene_entries import Writing, write_element, write_hole
 from model3d.geometry.plan.lines.ring import holds
@@ -52,6 +53,9 @@ def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
     unknown: list[str] = []
     taken = {one for one in taken - through if writing.kinds[one] != LEFT_OUT}
     here = [one for one in building.solids if one.key in taken]
+    lines = most_in(building, place, writing.kinds)
+    here += [one for one in lines if writing.kinds[one.key] != LEFT_OUT]
+    taken |= {one.key for one in here}
     if wish.around is not None and wish.within is not None:
         reach = wish.deepest + wish.within
         taken = within_reach(here, wish.around, reach, stands.keys(), wish.deepest)
@@ -62,6 +66,8 @@ def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
         kind = writing.kinds[one.key]
         if kind is None:
             unknown.append(one.called)
+        if one.drawn is not None and writing.is_gear(one):
+            kind = UNKNOWN  # nobody knows where its front is
         write_element(writing, one, kind or UNKNOWN, stands.get(one.key))
     for number, hole in enumerate(place.holes, 1):
         write_hole(writing, number, hole)
@@ -131,10 +137,11 @@ def _tell(writing: Writing, unknown: list[str], far: int) -> None:
         for one in writing.building.elements
         if writing.kinds[one.key] in KINDS and writing.is_gear(one)
     ]
-    if flat := [one.called for one in gear if not one.meshed]:
+    written = {entry.get("guid") for entry, _ in found.entries}
+    flat = [one.called for one in gear if not one.meshed and one.guid not in written]
+    if flat:
         said = f"gear without a solid shape in the model, left out: {few(flat)}"
         found.told.append(said)
-    written = {entry.get("guid") for entry, _ in found.entries}
     elsewhere = [one.called for one in gear if one.meshed and one.guid not in written]
     if elsewhere and len(elsewhere) == sum(one.meshed for one in gear):
         found.told.append(f"no gear is here; elsewhere in the model: {few(elsewhere)}")

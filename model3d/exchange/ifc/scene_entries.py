@@ -41,6 +41,15 @@ _DEEP: Final = 0.5
 _LONGEST: Final = 100
 
 
+_BY_LINES: Final = (
+    "drawn by lines alone: taken as the most that it may be, and open where it bears "
+    "on anything; say its size, and take uncertain away"
+)
+_GEAR_BY_LINES: Final = (
+    f"{_BY_LINES}; the working space at it is not judged without its size and its front"
+)
+
+
 @dataclass(frozen=True, slots=True)
 class ModelWish:
     """What is asked for.
@@ -151,6 +160,9 @@ def write_element(
         entry |= _placed(writing, box)
     else:
         entry |= _part(writing, element, None)
+    if element.drawn is not None:
+        entry["uncertain"] = True
+        notes.append(_BY_LINES if not writing.is_gear(element) else _GEAR_BY_LINES)
     entry["guid"] = element.guid
     if element.tag:
         entry["tag"] = element.tag[:_LONGEST]

@@ -125,6 +125,7 @@ _FLAGS: Final = {
     "protected": 128,
     "built": 256,
     "structure": 512,
+    "uncertain": 1024,
 }
 """What is told of a solid by one bit each; ``flags`` of the script reads the same."""
 
@@ -142,6 +143,7 @@ def _flags(one: Placed) -> int:
         "protected": one.item is not None and one.item.protected is True,
         "built": _may_be_let_in(one),
         "structure": kind.structure,
+        "uncertain": one.uncertain,
     }
     return sum(_FLAGS[name] for name, is_so in said.items() if is_so)
 

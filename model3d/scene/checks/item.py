@@ -200,6 +200,12 @@ def _suits(item: Item, kind: Kind) -> list[Found]:
     if kind.needs_working_space and other and other != "points":
         message = f"found {other} with kind {name}, right is size, which has a front"
         mistakes.append(((KeyStep(other),), message))
+    if item.uncertain is True and (kind.needs_working_space or other == "points"):
+        what = "points" if other == "points" else f"kind {name}"
+        right = "right is a thing with a shape at which nobody works"
+        mistakes.append(
+            ((KeyStep("uncertain"),), f"found uncertain with {what}, {right}")
+        )
     wants = "a kind that needs a working space"
     is_gear = kind.needs_working_space or _asks_for_space(item)
     if not is_gear:

@@ -72,6 +72,8 @@ def support_mistakes(item: Item, items: Mapping[str, Item]) -> list[Found]:
         what, right = ", a scan", "an item with a footprint"
     elif frontless(other) and not other.said("place"):
         what, right = ", a mesh without a place", "a place"
+    elif other.uncertain is True:
+        what, right = ", which is uncertain", "an item of which the size is known"
     elif _waits(other):
         what, right = ", which has no place yet", "an item with a place"
     else:

@@ -252,6 +252,10 @@ class Item(Part):
     protected: Flag | None = None
     """Whether the equipment below is protected against its leaks and breaks."""
 
+    uncertain: Flag | None = None
+    """Whether its shape is only the most that it can take up: something is there, and
+    how large is not known. What it would break is open, never met."""
+
     open: Flag | None = None
     """Of a battery rack: open, or with an enclosure."""
     tiers: tuple[Tier, ...] | None = None

@@ -25,7 +25,7 @@ def overlaps(item: Placed, situation: Situation) -> Iterator[Contradiction]:
     """Yield every other item that an item lies in, and how deep."""
     tolerance = slack(situation)
     for other in situation.beside(item):
-        if other.of_room or _apart(item, other, tolerance):
+        if other.of_room or other.uncertain or _apart(item, other, tolerance):
             continue
         if may_share(item, other, situation.scene, tolerance):
             continue

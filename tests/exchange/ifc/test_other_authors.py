@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import ifcopenshell.guid
 import numpy as np
@@ -418,20 +418,106 @@ def test_what_is_drawn_by_its_bounding_box_alone_stands_there_as_that(
     assert space.provided["depth"] == pytest.approx(0.4, abs=1e-3)
 
 
-def test_what_is_drawn_by_a_line_alone_is_told(tmp_path: Path, capsys: Printed) -> None:
-    """It stands in the building, and was left out without a word."""
-    model = Model()
+THROUGH: Final = [(10.0, 22.0, 1.05), (14.0, 22.0, 1.05)]
+"""From wall to wall, 0.8 m ahead of the board's front."""
+ASIDE: Final = [(10.2, 20.3, 0.05), (10.2, 20.3, 2.45)]
+"""Upright in the corner that is farthest from the board."""
+
+
+@pytest.mark.parametrize(
+    ("schema", "unit", "kind"),
+    [
+        ("IFC4", "mm", "IfcPipeSegment"),
+        ("IFC4X3_ADD2", "m", "IfcCableCarrierSegment"),
+        ("IFC2X3", "ft", "IfcFlowSegment"),
+    ],
+)
+def test_what_is_drawn_by_a_line_alone_leaves_open_what_it_may_break(
+    tmp_path: Path, capsys: Printed, schema: str, unit: str, kind: str
+) -> None:
+    """Source: IFC 4, the axis of a segment is its representation without a body."""
+    model = Model(schema, unit)
     model.room()
-    tank = model.put("IfcTank", "Tank", (12.0, 21.0, 0.05), (0.4, 0.4, 1.0))
-    (shape,) = tank.Representation.Representations
-    ends = [
-        model.file.create_entity("IfcCartesianPoint", (0.0, 0.0, up))
-        for up in (0.0, 1000.0)
-    ]
-    shape.RepresentationIdentifier, shape.RepresentationType = "Axis", "Curve3D"
-    shape.Items = [model.file.create_entity("IfcPolyline", ends)]
+    board(model)
+    model.draw(kind, "Drain", THROUGH)
     model.write(tmp_path / "model.ifc")
     assert brought(tmp_path) == 0
-    told = capsys.readouterr().err
-    assert "no shape that can be read, or a part of it lost" in told
-    assert "in nobody's way: Tank" in told
+    assert "Drain: drawn by lines alone" in capsys.readouterr().err
+    report = check(read_scene(tmp_path / "room.yaml"))
+    (space,) = report.of("LP1", "working-space")
+    assert space.verdict == "open"
+    assert "Say how large Drain is" in space.missing
+
+
+def test_what_is_drawn_by_a_line_elsewhere_changes_nothing(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    told = []
+    for name in ("bare", "more"):
+        folder = tmp_path / name
+        folder.mkdir()
+        model = Model()
+        model.room()
+        board(model)
+        if name == "more":
+            model.draw("IfcPipeSegment", "Riser", ASIDE)
+            # These lie under the floor, over the ceiling and in the room's own wall.
+            model.draw("IfcPipeSegment", "Main", [(10, 22, -2), (14, 22, -2)])
+            model.draw("IfcPipeSegment", "Vent", [(10, 22, 9), (14, 22, 9)])
+            model.draw("IfcWall", "Lining", [(10, 22.98, 0), (14, 22.98, 0)])
+            model.draw("IfcAnnotation", "Note", THROUGH)
+            model.draw("IfcGrid", "Axes", THROUGH)
+        model.write(folder / "model.ifc")
+        assert brought(folder) == 0
+        report = check(read_scene(folder / "room.yaml"))
+        told.append([(one.key, one.verdict) for one in report.judgements])
+    assert told[0] == told[1]
+    assert "working-space" in {key[0] for key, verdict in told[0] if verdict == "met"}
+    err = capsys.readouterr().err
+    assert "Riser: drawn by lines alone" in err
+    for other in ("Main", "Vent", "Lining", "Note", "Axes"):
+        assert other not in err
+
+
+def test_what_is_drawn_in_plan_alone_may_stand_at_any_height(tmp_path: Path) -> None:
+    """Source: IFC 4, the axis of a wall is a curve in plan at its foot."""
+    model = Model()
+    model.room()
+    board(model)
+    model.draw("IfcWall", "Screen", [(10, 22, 0), (14, 22, 0)], ("Axis", "Curve2D"))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    (screen,) = [one for one in scene.items if one.uncertain]
+    assert screen.kind == "wall"
+    (space,) = check(scene).of("LP1", "working-space")
+    assert space.verdict == "open"
+
+
+def test_gear_that_is_drawn_by_a_symbol_alone_may_be_in_the_way(
+    tmp_path: Path, capsys: Printed
+) -> None:
+    model = Model()
+    model.room()
+    board(model)
+    kind = "IfcElectricDistributionBoard"
+    model.draw(kind, "LP9", [(12, 22, 0.1), (12.5, 22, 0.1)], ("FootPrint", "Curve2D"))
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    assert "the working space at it is not judged" in capsys.readouterr().err
+    report = check(read_scene(tmp_path / "room.yaml"))
+    assert report.of("LP1", "working-space")[0].verdict == "open"
+
+
+def test_an_arc_is_drawn_by_many_lines_and_stands_in_its_box(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    board(model)
+    arc = [(12 + math.cos(n / 20), 21 + math.sin(n / 20), 1.0) for n in range(0, 63, 2)]
+    model.draw("IfcPipeSegment", "Bend", arc)
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    (bend,) = [one for one in read_scene(tmp_path / "room.yaml").items if one.uncertain]
+    assert bend.size is not None
+    # A half of a round of 1 m, and 0.25 m beyond on every side.
+    assert sorted(map(float, bend.size)) == pytest.approx([500, 1500, 2500], abs=2)

@@ -127,6 +127,25 @@ class Model:
         self.inside.append(element)
         return element
 
+    def draw(
+        self,
+        kind: str,
+        name: str,
+        ends: Any,
+        sort: tuple[str, str] = ("Axis", "Curve3D"),
+    ) -> Any:
+        """Put something into the storey that is drawn by a line alone, in metres."""
+        make = self.file.create_entity
+        element = self.put(kind, name, ends[0], (0.1, 0.1, 0.1))
+        line = [
+            make("IfcCartesianPoint", [float(b - a) * self.scale for a, b in pairs])
+            for pairs in (zip(ends[0], end, strict=True) for end in ends)
+        ]
+        (shape,) = element.Representation.Representations
+        shape.RepresentationIdentifier, shape.RepresentationType = sort
+        shape.Items = [make("IfcPolyline", line)]
+        return element
+
     def say(self, element: Any, group: str, **values: Any) -> None:
         """Give an element properties; a pair is a type of measure and its value."""
         make = self.file.create_entity

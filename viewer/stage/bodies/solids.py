@@ -130,7 +130,8 @@ def item_shapes(placed: Placed, scene: Scene, marked: Marked) -> Iterator[Shape]
 def words_for(placed: Placed) -> str:
     """Return what an item is, and its name, for people."""
     name = placed.item.name if placed.item else None
-    return ", ".join(part for part in (placed.kind.about, name) if part)
+    size = "how large is not known" if placed.uncertain else ""
+    return ", ".join(part for part in (placed.kind.about, name, size) if part)
 
 
 def _body(placed: Placed) -> Surface:
@@ -162,7 +163,7 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         # The subject of a finding is not in the way: it is outlined, not painted.
         colour=colour,
         edge_colour=palette.INTRUSION if wrong else palette.EDGE,
-        opacity=palette.GHOST_OPACITY if ghost else 1.0,
+        opacity=palette.GHOST_OPACITY if ghost else _density(placed),
         edge_opacity=palette.GHOST_EDGE_OPACITY if ghost else 1.0,
         edge_width=_OUTLINED if wrong else 1.0 if ghost else 1.5,
         ghost=ghost,
@@ -170,6 +171,11 @@ def _solid(placed: Placed, marked: Marked, surface: Surface, *, ghost: bool) -> 
         judgements=marked.judgements.get(placed.id, ()),
         ahead=None if placed.front is None else placed.front.frame.out,
     )
+
+
+def _density(placed: Placed) -> float:
+    """Return how dense an item is drawn: one sees through what may not be there."""
+    return palette.GLASS_OPACITY if placed.uncertain else 1.0
 
 
 def _rack(front: Front, rows: tuple[CellRow, ...], shelf: float) -> Surface:

@@ -26,6 +26,7 @@ from model3d.exchange.ifc.file.georeference import (
     on_the_map,
     project_of,
 )
+from model3d.exchange.ifc.file.lines import drawn_by_lines
 from model3d.exchange.ifc.file.opening import METRES, opened, with_unit
 from model3d.exchange.ifc.file.product import element_of, scales_of
 from model3d.exchange.ifc.file.wholes import wholes_of
@@ -123,8 +124,15 @@ def _box(elements: list[Element]) -> Box | None:
 
 
 def _moved(element: Element, move: Matrix) -> Element:
-    points = element.points @ move[:3, :3].T + move[:3, 3]
-    return replace(element, points=points, matrix=move @ element.matrix)
+    def moved(points: Points) -> Points:
+        return points @ move[:3, :3].T + move[:3, 3]
+
+    return replace(
+        element,
+        points=moved(element.points),
+        matrix=move @ element.matrix,
+        drawn=None if element.drawn is None else moved(element.drawn),
+    )
 
 
 _FAULT: Final = re.compile(r"^\[error\][^{\n]*\{([\w$]{22})\}", re.MULTILINE)
@@ -167,9 +175,13 @@ def _elements(
             msg = f"{name}: found no place for {what}, right are numbers of a building"
             raise ModelError(msg)
         has_own = product.id() in shapes
-        found.append(element_of(product, number, own, scales, has_own=has_own))
+        element = element_of(product, number, own, scales, has_own=has_own)
         if any(one.id() in lost for one in several):
-            dropped.append(found[-1])
+            if not element.meshed:
+                element = drawn_by_lines(element, several)
+            # What may stand where its lines are is told of the place that is taken.
+            dropped += [element] if element.drawn is None else []
+        found.append(element)
     return found, dropped
 
 

@@ -77,6 +77,20 @@ def left_open(
     ]
 
 
+def goes_through(
+    outline: Sequence[Corner], pieces: Iterable[Sequence[Corner]], inside: float
+) -> bool:
+    """Tell whether one of some lines comes further into an outline than a length.
+
+    Args:
+        outline: The outline.
+        pieces: The ends of straight lines; both may be one point.
+        inside: Metres from its sides.
+    """
+    inner = shapely.Polygon(outline).buffer(-inside)
+    return any(inner.intersects(shapely.LineString(piece)) for piece in pieces)
+
+
 def reaches_into(
     outline: Sequence[Corner], solid: Solid, low: float, high: float
 ) -> bool:

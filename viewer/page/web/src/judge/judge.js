@@ -10,7 +10,7 @@ const LOOK = 20_000; // tenths of a millimetre past a space that are looked at f
 const WHY = {
   floor: "The floor in front is another one there.",
   hidden: "Whether something closes the view before it is not judged here.",
-  shape: "Its shape at that height is not known here.",
+  shape: "Its shape there is not known here.",
   height: "At another height another space is asked for.",
   roof: "It depends on what hangs between.",
   more: "What was moved changes more than this page can tell.",

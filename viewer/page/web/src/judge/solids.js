@@ -15,6 +15,7 @@ export const FLAG = {
   protected: 128,
   built: 256,
   structure: 512,
+  uncertain: 1024,
 };
 
 const STILL = [0, 0, 0];
@@ -95,16 +96,18 @@ export class Solids {
   /** The plan shapes of a solid between two heights, as points of a frame.
    *
    * Each with whether it is there for certain: of a body that is no upright prism a part
-   * of a slab may be smaller than the slab.
+   * of a slab may be smaller than the slab, and of an uncertain one anything may be.
    */
   *shapes(n, frame, low, high) {
     const [east, north, up] = this.ways[n];
     const { touch } = this.record;
     const isUpright = this.is(n, FLAG.upright);
+    const isSure = !this.is(n, FLAG.uncertain);
     for (const [bottom, top, ...rings] of this.record.bodies[n]) {
       const [from, to] = [bottom + up, top + up];
       if (Math.min(to, high) - Math.max(from, low) <= touch) continue;
-      const isWhole = isUpright || (from >= low - 2 * touch && to <= high + 2 * touch);
+      const isWhole =
+        isSure && (isUpright || (from >= low - 2 * touch && to <= high + 2 * touch));
       for (const ring of rings) {
         yield { points: inFrame(ring, frame, east, north), low: from, high: to, isWhole };
       }
@@ -117,6 +120,7 @@ export class Solids {
     const { shares, slack } = this.record;
     const share = shares.rows[shares.kinds[n]][shares.kinds[other]];
     const isRoom = this.is(other, FLAG.ofRoom);
+    if (this.is(n, FLAG.uncertain) || this.is(other, FLAG.uncertain)) return null;
     if (isRoom ? this.is(n, FLAG.built) : share === MAY) return null;
     const box = this.boundsNow(other);
     const own = this.boundsNow(n);
