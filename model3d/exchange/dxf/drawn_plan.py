@@ -39,6 +39,7 @@ class Ring:
         joined: It is made of several lines.
         gap: Metres between its ends that were closed here.
         width: Metres that the line is drawn wide, its widest; 0 for a thin one.
+        hatch: It is the edge of a hatch, which is a sign on a surface.
     """
 
     layer: str
@@ -50,6 +51,7 @@ class Ring:
     joined: bool = False
     gap: float = 0.0
     width: float = 0.0
+    hatch: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,15 +6,17 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
+from model3d.exchange.dxf.doors.leaf_arcs import doors_of_plan
 from model3d.exchange.dxf.footprints import Footprint, footprints_of
 from model3d.exchange.dxf.found_layers import layers_of
 from model3d.exchange.dxf.fronts import is_turned, stated
 from model3d.exchange.dxf.layer_table import LayerRow
-from model3d.exchange.dxf.leaf_arcs import doors_of_plan
 from model3d.exchange.dxf.room_outline import place_of
-from model3d.exchange.dxf.things import Thing, in_the_room, named
+from model3d.exchange.dxf.things import Thing, free_id, in_the_room, named
+from model3d.exchange.dxf.undecided import undecided_in
 from model3d.exchange.dxf.wall_faces import THICKEST_SINGLE
 from model3d.exchange.ifc.element import ModelError
+from model3d.exchange.ifc.gear.classes import UNKNOWN
 from model3d.exchange.ifc.gear.likely_front import SURE, FrontedBox, stand_facing
 from model3d.exchange.ifc.scene_entries import Imported
 from model3d.geometry.files.mesh_parts import MeshPart
@@ -25,12 +27,13 @@ from model3d.scene.words.nearest import hint
 from model3d.units import from_metres
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
+    from model3d.exchange.dxf.doors.leaf_arcs import PlanDoor
     from model3d.exchange.dxf.drawn_plan import Plan
     from model3d.exchange.dxf.layer_table import LayerTable
-    from model3d.exchange.dxf.leaf_arcs import PlanDoor
     from model3d.exchange.dxf.room_outline import Place
+    from model3d.exchange.dxf.undecided import Undecided
     from model3d.geometry.frame import Corner
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}
@@ -116,10 +119,14 @@ def imported(plan: Plan, table: LayerTable, wish: PlanWish) -> Imported:
         writing.found.data["survey_tolerance"] = writing.length(THICKEST_SINGLE)
     for thing in things:
         _write(writing, thing, stands.get(thing.id))
+    unsure = undecided_in(plan, table, place, footprints)
+    taken = {one.id for one in every} | {one.id for one in doors}
+    for one in unsure:
+        _write_undecided(writing, one, taken)
     far += len(every) - len(things)
     if far:
         told.append(f"outside the room, left out: {far} outline{'s' * (far > 1)}")
-    told += _untold(plan, table)
+    told += _untold(plan, table, {one.layer for one in unsure})
     if not doors:
         told.append(
             "no doors of the room are read: ways out stay open till you write them"
@@ -262,7 +269,21 @@ def _part(writing: _Writing, thing: Thing, stand: FrontedBox | None) -> dict[str
     return {"mesh": writing.wish.mesh_file, "part": thing.id}
 
 
-def _untold(plan: Plan, table: LayerTable) -> Iterator[str]:
+def _write_undecided(writing: _Writing, one: Undecided, taken: set[str]) -> None:
+    name = free_id(f"drawn-on-{one.layer}", taken)
+    entry = {
+        "id": name,
+        "kind": UNKNOWN,
+        "mesh": writing.wish.mesh_file,
+        "part": name,
+        "uncertain": True,
+    }
+    writing.found.parts.append(one.part(name, writing.origin))
+    writing.found.entries.append((entry, (one.told, f"layer {one.layer}")))
+    writing.found.told.append(f"{name}: {one.told}")
+
+
+def _untold(plan: Plan, table: LayerTable, unsure: Collection[str]) -> Iterator[str]:
     """Yield the layers that the table does not decide, and rows that mean none."""
     layers = layers_of(plan)
     for row in table.rows:
@@ -271,6 +292,8 @@ def _untold(plan: Plan, table: LayerTable) -> Iterator[str]:
             yield f"row {row.number} of the table: no layer {row.pattern}{near}"
     open_ = []
     for one in layers:
+        if one.name in unsure:
+            continue
         decided = table.row_of(one.name)
         if (decided is None or not decided.becomes) and one.extent is not None:
             open_.append(one)

@@ -17,7 +17,7 @@ from model3d.exchange.dxf.fronts import (
 from model3d.exchange.dxf.layer_table import IGNORE
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.likely_front import ElementBody, FrontedBox
-from model3d.exchange.ifc.gear.stated_front import slug_of
+from model3d.exchange.ifc.gear.stated_front import slug_of, slug_text
 from model3d.geometry.plan.lines.enclosed import stands_in
 from model3d.geometry.plan.lines.ring import holds
 from model3d.scene.kinds import KINDS
@@ -120,6 +120,20 @@ def _new(stem: str, taken: set[str]) -> str:
         number += 1
     taken.add(f"{stem}-{number}".casefold())
     return f"{stem}-{number}"
+
+
+def free_id(text: str, taken: set[str]) -> str:
+    """Return an id made of a text that nothing has yet, and keep it.
+
+    Args:
+        text: Any.
+        taken: The ids that there are, without regard to case.
+    """
+    used = {one.casefold() for one in taken}
+    slug = slug_text(text)
+    name = slug if slug.casefold() not in used else _new(slug, used)
+    taken.add(name.casefold())
+    return name
 
 
 def in_the_room(

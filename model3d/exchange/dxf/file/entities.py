@@ -24,6 +24,7 @@ LINES: Final = frozenset(
     | {"MPOLYGON", "SOLID", "TRACE"}
 )
 """What is read as lines."""
+HATCHES: Final = frozenset({"HATCH", "MPOLYGON"})
 ASIDE: Final = frozenset(
     {"DIMENSION", "ARC_DIMENSION", "LEADER", "MULTILEADER", "MLEADER", "TEXT", "MTEXT"}
     | {"ATTDEF", "ATTRIB", "POINT", "VIEWPORT", "IMAGE", "WIPEOUT", "TOLERANCE"}

@@ -22,6 +22,7 @@ from model3d.exchange.dxf.file.clips import clip_of, place_of_first, shown
 from model3d.exchange.dxf.file.curve import area, flat, middle
 from model3d.exchange.dxf.file.entities import (
     ASIDE,
+    HATCHES,
     LINES,
     LeftOutError,
     NoNumberError,
@@ -234,8 +235,7 @@ class _Walk:
                 self.leave(on, "line", entity, f"under the {fault}", whole=True)
             self.swing(on, edges, blocks)
             if closes:
-                is_circle = entity.dxftype() == "CIRCLE"
-                self.ring(on, edges, blocks, is_circle=is_circle, width=width)
+                self.ring(on, edges, blocks, kind=entity.dxftype(), width=width)
             else:
                 self.open[blocks, on, width].append(edges)
 
@@ -254,7 +254,7 @@ class _Walk:
         edges: tuple[CurvePiece, ...],
         blocks: Blocks,
         *,
-        is_circle: bool = False,
+        kind: str = "",
         joined: bool = False,
         gap: float = 0.0,
         width: float = 0.0,
@@ -269,7 +269,7 @@ class _Walk:
             return
         first = edges[0].arc
         circle = None
-        if is_circle and first is not None:
+        if kind == "CIRCLE" and first is not None:
             circle = first.centre, 2 * first.radius
         self.rings.append(
             Ring(
@@ -282,6 +282,7 @@ class _Walk:
                 joined,
                 gap,
                 width,
+                kind in HATCHES,
             )
         )
 

@@ -79,7 +79,12 @@ def stand_among(
 
 def slug_of(element: Element) -> str:
     """Return an element's name as an id of a scene, not yet its own."""
-    slug = re.sub(r"[^\w.]+", "-", element.called).strip("-.")[:40] or "item"
+    return slug_text(element.called)
+
+
+def slug_text(text: str) -> str:
+    """Return a text as an id of a scene."""
+    slug = re.sub(r"[^\w.]+", "-", text).strip("-.")[:40] or "item"
     if re.fullmatch(r"(?i)wall-\w+|floor|ceiling|room", slug):
         return f"model-{slug}"
     return slug

@@ -101,7 +101,7 @@ def areas_of(ring: Sequence[Corner]) -> list[Area]:
     polygon = shapely.Polygon(ring)
     if not polygon.is_valid:
         polygon = shapely.make_valid(polygon)
-    return [*_areas(polygon.simplify(_STRAIGHT))]
+    return areas_in(polygon.simplify(_STRAIGHT))
 
 
 def crosses_itself(ring: Sequence[Corner]) -> bool:
@@ -143,13 +143,18 @@ def bands(
     """
     line = shapely.LinearRing(points) if closed else shapely.LineString(points)
     wide = line.buffer(thickness / 2 + spare, cap_style="flat", join_style="mitre")
-    return [*_areas(wide)]
+    return areas_in(wide)
 
 
-def _areas(shape: shapely.Geometry) -> Iterator[Area]:
+def areas_in(shape: shapely.Geometry) -> list[Area]:
+    """Return the areas that a shape is made of."""
+    return [*_parts(shape)]
+
+
+def _parts(shape: shapely.Geometry) -> Iterator[Area]:
     for part in shapely.get_parts(shape):
         if part.geom_type == "MultiPolygon":
-            yield from _areas(part)
+            yield from _parts(part)
         elif part.geom_type == "Polygon" and part.area > _LEAST:
             turned = shapely.orient_polygons(part)
             holes = tuple(_corners(one) for one in turned.interiors)

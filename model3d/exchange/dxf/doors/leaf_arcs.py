@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from model3d.exchange.dxf.arcless import doors_without_arc
+from model3d.exchange.dxf.doors.arcless import doors_without_arc
 from model3d.exchange.dxf.footprints import designation
 from model3d.exchange.dxf.layer_table import DOOR
 from model3d.geometry.plan.lines.enclosed import Area

@@ -1,0 +1,1 @@
+"""The doors of a room on a plan."""
