@@ -77,9 +77,9 @@ class CloseLook:
             opened: Its floor with doors open.
         """
         stands = _stands(asked)
-        if _hung(asked.shut.exits) != _hung(self.exits):
+        if _said(asked.shut.exits) != _said(self.exits):
             return False
-        if _hung(opened.floor.exits) != _hung(self.opened):
+        if _said(opened.floor.exits) != _said(self.opened):
             return False
         # How deep a space must be is told by what is opposite, which may be far away.
         if not all(map(_is_same, stands, self.stands)):
@@ -225,9 +225,8 @@ def _stands(asked: Asked) -> list[Stand]:
     return [asked.ways.stand(one) for one in asked.row.items if one.live]
 
 
-def _hung(exits: Sequence[Exit]) -> list[tuple[object, ...]]:
-    """Return what exits are told apart by: all else follows of the room."""
-    return [(one.id, one.width, one.height, one.sill, one.hangings) for one in exits]
+def _said(exits: Sequence[Exit]) -> list[tuple[object, ...]]:
+    return [one.said for one in exits]
 
 
 def _is_same(one: Stand, other: Stand) -> bool:

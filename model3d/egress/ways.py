@@ -131,8 +131,23 @@ class Ways:
                 ]
                 found = self.floor(height, below, gait=gait)
                 found = found.with_obstacles(plans)
+            before = self._before
+            if before is not None and found.is_like(
+                other := before.floor(height, doors, gait=gait)
+            ):
+                found = other
             self._floors[key] = found
         return self._floors[key]
+
+    @cached_property
+    def _before(self) -> Ways | None:
+        """The ways before something was moved; None where that is not known.
+
+        Where what moved is on no floor, or takes none that it did not take, the floor
+        is the one before, with all that was worked out of it.
+        """
+        earlier = self._situation.earlier
+        return None if earlier is None else ways_of(earlier.situation)
 
     def standing_leaves(self, height: float, doors: Doors) -> tuple[LeafAjar, ...]:
         """Return the open leaves that a person of a height meets."""
@@ -152,7 +167,12 @@ class Ways:
         if key not in self._opened:
             leaves = self.standing_leaves(height, doors)
             floor = self._hindered(self.floor(height, doors), doors)
-            self._opened[key] = OpenFloor(floor, leaves)
+            found = OpenFloor(floor, leaves)
+            if self._before is not None and found.is_like(
+                other := self._before.opened(height, doors)
+            ):
+                found = other
+            self._opened[key] = found
         return self._opened[key]
 
     def opened_but(self, height: float, leaf: LeafAjar) -> OpenFloor:
@@ -271,4 +291,7 @@ def _line(way: Way) -> flat.LineString:
 def _rows(hung: frozenset[str], situation: Situation) -> Mapping[str, Row]:
     """Return by item the row that it is in, of live items and of those with leaves."""
     items = [one for one in situation.items if one.live or one.id in hung]
+    earlier = situation.earlier
+    if earlier is not None and all(map(earlier.situation.has, items)):
+        return earlier.situation.remembered(_rows, hung)
     return {one.id: row for row in rows(items) for one in row.items}

@@ -69,6 +69,11 @@ class Exit:
         """Clear width if it hangs in the best way that is possible, metres."""
         return max((one.clear for one in self.hangings), default=self.width)
 
+    @property
+    def said(self) -> tuple[object, ...]:
+        """What exits of one room are told apart by: all else follows of the room."""
+        return self.id, self.width, self.height, self.sill, self.hangings
+
 
 def exits(situation: Situation) -> tuple[Exit, ...]:
     """Return every way out of the room: its doors, then its open sides.

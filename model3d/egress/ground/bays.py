@@ -84,6 +84,10 @@ class OpenFloor:
     _others: dict[Floor, OpenFloor] = field(default_factory=dict, repr=False)
     _firm: dict[tuple[Exit, bool], Necks] = field(default_factory=dict, repr=False)
 
+    def is_like(self, other: OpenFloor) -> bool:
+        """Tell whether nothing differs of the same doors open in one room."""
+        return self.floor.is_like(other.floor) and self.leaves == other.leaves
+
     def on(self, floor: Floor) -> OpenFloor:
         """Return the same leaves on another floor; it is kept."""
         if floor not in self._others:

@@ -76,6 +76,17 @@ class Floor:
     _parts: dict[float, tuple[FloorPart, ...]] = field(default_factory=dict, repr=False)
     _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
 
+    def is_like(self, other: Floor) -> bool:
+        """Tell whether nothing differs of two floors of one room, on the same floor."""
+        return (
+            self.below is other.below
+            and self.hopeful == other.hopeful
+            and [one.said for one in self.exits] == [one.said for one in other.exits]
+            and self.added == other.added
+            and self.walls == other.walls
+            and self.region == other.region
+        )
+
     def with_obstacles(self, more: Iterable[Plan]) -> Floor:
         """Return the floor with more standing on it."""
         added = _flat(more)

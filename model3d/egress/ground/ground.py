@@ -47,6 +47,12 @@ class Ground:
         ] = {}
 
     @cached_property
+    def _before(self) -> Ground | None:
+        """The ground before something was moved; None where that is not known."""
+        earlier = self._situation.earlier
+        return None if earlier is None else ground_of(earlier.situation)
+
+    @cached_property
     def exits(self) -> tuple[Exit, ...]:
         """Every way out of the room, high enough or not."""
         return exits(self._situation)
@@ -197,8 +203,11 @@ class Ground:
     def _shadow(self, placed: Placed, low: float, high: float) -> flat.Geometry:
         """Return the footprint of what stands between two heights.
 
-        It is worked out once for all that are well below it, or well above.
+        It is worked out once for all that are well below it, or well above, and once
+        for all rooms in which the same thing stands where it stood before.
         """
+        if self._before is not None and self._before._situation.has(placed):  # noqa: SLF001 - of its own kind
+            return self._before._shadow(placed, low, high)  # noqa: SLF001
         lowest = low if low > placed.bottom - TOUCH else -math.inf
         highest = high if high < placed.top + TOUCH else math.inf
         key = (placed.id, lowest, highest)
