@@ -131,11 +131,9 @@ class Ways:
                 ]
                 found = self.floor(height, below, gait=gait)
                 found = found.with_obstacles(plans)
-            before = self._before
-            if before is not None and found.is_like(
-                other := before.floor(height, doors, gait=gait)
-            ):
-                found = other
+            if self._before is not None:
+                before = self._before.floor(height, doors, gait=gait)
+                found = found.resting_on(before)
             self._floors[key] = found
         return self._floors[key]
 
@@ -143,8 +141,8 @@ class Ways:
     def _before(self) -> Ways | None:
         """The ways before something was moved; None where that is not known.
 
-        Where what moved is on no floor, or takes none that it did not take, the floor
-        is the one before, with all that was worked out of it.
+        Where what moved takes no other floor than before, or took none, the floor rests
+        on the one before, with all that was worked out of it.
         """
         earlier = self._situation.earlier
         return None if earlier is None else ways_of(earlier.situation)
@@ -168,10 +166,10 @@ class Ways:
             leaves = self.standing_leaves(height, doors)
             floor = self._hindered(self.floor(height, doors), doors)
             found = OpenFloor(floor, leaves)
-            if self._before is not None and found.is_like(
-                other := self._before.opened(height, doors)
-            ):
-                found = other
+            if self._before is not None:
+                before = self._before.opened(height, doors)
+                if found.is_like(before):
+                    found = before
             self._opened[key] = found
         return self._opened[key]
 

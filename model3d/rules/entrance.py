@@ -152,7 +152,9 @@ def is_met(item: Placed, situation: Situation) -> bool:
         height = max(height, situation.least(opened.figure("height")))
     if (width, height) != (asked.width, asked.height):
         return False
-    if item.id in as_wide_as_before(width, height, situation):
+    if _stands_as_before(item, situation) and item.id in as_wide_as_before(
+        width, height, situation
+    ):
         return True
     floor, stand = ways.floor(height), ways.stand(item)
     if (
@@ -166,6 +168,11 @@ def is_met(item: Placed, situation: Situation) -> bool:
         or _leave_as_much(item, situation, width, height, doors)
         for doors in _DOORS
     )
+
+
+def _stands_as_before(item: Placed, situation: Situation) -> bool:
+    earlier = situation.earlier
+    return earlier is not None and earlier.situation.has(item)
 
 
 def _leave_as_much(

@@ -85,8 +85,8 @@ class OpenFloor:
     _firm: dict[tuple[Exit, bool], Necks] = field(default_factory=dict, repr=False)
 
     def is_like(self, other: OpenFloor) -> bool:
-        """Tell whether nothing differs of the same doors open in one room."""
-        return self.floor.is_like(other.floor) and self.leaves == other.leaves
+        """Tell whether the same doors are open on the very same floor."""
+        return self.floor is other.floor and self.leaves == other.leaves
 
     def on(self, floor: Floor) -> OpenFloor:
         """Return the same leaves on another floor; it is kept."""
