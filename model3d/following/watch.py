@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Final, Protocol, cast, runtime_checkable
+from typing import TYPE_CHECKING, Final, Protocol, cast
 
 import numpy as np
 
@@ -60,7 +60,6 @@ class Watch:
     note: Note = field(default_factory=Note)
 
 
-@runtime_checkable
 class Asking(Protocol):
     """What was found, and asks a situation something later on."""
 
@@ -192,8 +191,9 @@ class Watched(Situation):
             return False
         if self.change.touches(note):
             return False
-        if isinstance(found, Asking):
-            found = found.asked_in(self)
+        if hasattr(found, "asked_in"):  # quicker than to look for a protocol
+            asking: Asking = found
+            found = asking.asked_in(self)
             if found is None:
                 return False
         self._notes[key], self._known[key] = note, found

@@ -79,8 +79,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 def _of_its_piece(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if not item.live or item.front is None:
         return
-    over = is_high_voltage(item, situation)
-    asked = _of_boards(item, situation) if over else _of_large(item, situation)
+    asked = _of_item(item, situation)
     if not asked:
         return
     first, *wider = asked
@@ -105,13 +104,17 @@ def is_met(item: Placed, situation: Situation) -> bool:
         return True
     if situation.survey_tolerance or unmeasured(situation):
         return False
-    over = is_high_voltage(item, situation)
-    asked = _of_boards(item, situation) if over else _of_large(item, situation)
+    asked = _of_item(item, situation)
     if not asked:
         return True
     if not ground_of(situation).exits or any(one.piece.unsaid for one in asked):
         return False
     return all(is_certain(one.wanted(situation), situation) for one in asked)
+
+
+def is_asked(item: Placed, situation: Situation) -> bool:
+    """Tell whether anything is asked of an item, which ``claims`` would judge."""
+    return item.live and item.front is not None and bool(_of_item(item, situation))
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +161,12 @@ class _Asked:
         if not self.entry.has(key):
             return self.citation
         return self.entry.cite(key) if self.entry.flag(key) else ""
+
+
+def _of_item(item: Placed, situation: Situation) -> list[_Asked]:
+    """Return what is asked of all that an item is or may be part of."""
+    over = is_high_voltage(item, situation)
+    return _of_boards(item, situation) if over else _of_large(item, situation)
 
 
 def _of_large(item: Placed, situation: Situation) -> list[_Asked]:

@@ -78,27 +78,38 @@ class Without:
         return [
             (rule, items[name])
             for (rule, name), said in self.said.items()
-            if any(verdict != "not-met" for verdict in said.values())
+            if not said or any(verdict != "not-met" for verdict in said.values())
         ]
 
     @cached_property
     def quick(self) -> frozenset[tuple[Rule, str]]:
         """By rule and item, of what it is told quickly that it is met."""
         found = set()
-        for rule, item in self.subjects:
-            self.room.watch.note = Note()
-            if tells(rule, "is_met", item, self.room):
-                found.add((rule, item.id))
+        for rule in OF_ITEMS:
+            for item in self.room.live:
+                self.room.watch.note = Note()
+                if tells(rule, "is_met", item, self.room):
+                    found.add((rule, item.id))
         return frozenset(found)
 
     @cached_property
     def said(self) -> dict[tuple[Rule, str], dict[Key, str]]:
-        """By rule and item, the verdicts."""
-        found = {}
+        """By rule and item, the verdicts; none of what is quickly told to be met."""
+        found: dict[tuple[Rule, str], dict[Key, str]] = {}
         for rule in OF_ITEMS:
             for item in self.room.live:
-                found[rule, item.id] = _verdicts(rule, item, self.room)
+                if (rule, item.id) not in self.quick:
+                    if said := _verdicts(rule, item, self.room):
+                        found[rule, item.id] = said
+                elif self._is_asked(rule, item):
+                    found[rule, item.id] = {}
         return found
+
+    def _is_asked(self, rule: Rule, item: Placed) -> bool:
+        """Tell whether a rule that is met for certain asks anything of an item."""
+        self.room.watch.note = Note()
+        large = rule.__name__ == second_entrance.__name__
+        return not large or second_entrance.is_asked(item, self.room)
 
     @cached_property
     def before(self) -> dict[str, frozenset[Key]]:
