@@ -14,6 +14,7 @@ from model3d.egress.ground.bays import OpenFloor
 from model3d.egress.ground.floor import CONTACT, Floor
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.ground.levels import risers
+from model3d.egress.ground.resting import resting_on
 from model3d.egress.ground.stand import stand_at, standing_each
 from model3d.egress.lookahead import Lookahead
 from model3d.egress.route.room import first_look_each
@@ -133,7 +134,7 @@ class Ways:
                 found = found.with_obstacles(plans)
             if self._before is not None:
                 before = self._before.floor(height, doors, gait=gait)
-                found = found.resting_on(before)
+                found = resting_on(found, before)
             self._floors[key] = found
         return self._floors[key]
 

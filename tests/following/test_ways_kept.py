@@ -6,6 +6,7 @@ The outside source is the check of the moved scene from the beginning.
 from __future__ import annotations
 
 import random
+from typing import TYPE_CHECKING, Final
 
 import pytest
 
@@ -13,12 +14,17 @@ from model3d import Scene, check, read_scene
 from model3d.check import situate
 from model3d.egress.close_look import as_wide_as_before
 from model3d.egress.overhead import is_overhead
+from model3d.egress.ways import ways_of
 from model3d.following import Following
 from model3d.mending.map.probe import key_of
 from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from tests.paths import SCENES
 
+if TYPE_CHECKING:
+    from model3d.egress.ways import Doors
+
+DOORS: Final[tuple[Doors, ...]] = ("shut", "stated", "all")
 WIDTH, HEIGHT = 0.61, 2.0
 """Metres: 610 mm and 2.0 m, NEC 2023 110.26(C)(2)."""
 
@@ -43,6 +49,36 @@ def test_what_bars_a_way_far_away_is_found_where_nothing_near_was_moved() -> Non
     assert not as_wide_as_before(WIDTH, HEIGHT, after.situation)
     found = [one.verdict for one in after.judge("entrance", "LP1")]
     assert found == ["open"]  # 400 mm are left
+
+
+@pytest.mark.parametrize(("by", "same"), [((0, 0, 240), True), ((100, 0, 0), False)])
+def test_a_box_that_is_raised_leaves_the_floor_and_its_necks_as_they_were(
+    by: tuple[float, float, float], *, same: bool
+) -> None:
+    scene = read_scene(SCENES / "pump-station.yaml")
+    moved = _moved(scene, "PB1", by)
+    situation = Following(scene).suppose(moved).situation
+    assert situation.earlier
+    after = ways_of(situation).floor(HEIGHT)
+    before = ways_of(situation.earlier.situation).floor(HEIGHT)
+    assert (after is before) == same
+    anew = ways_of(situate(moved)).floor(HEIGHT)
+    assert after.necks.widths.tolist() == anew.necks.widths.tolist()
+
+
+def test_what_is_put_on_a_floor_rests_on_it_and_has_the_same_necks() -> None:
+    scene = read_scene(SCENES / "pump-station.yaml")
+    moved = _moved(scene, "L1", (0, 0, -2000))
+    situation = Following(scene).suppose(moved).situation
+    assert situation.earlier
+    after, before = map(ways_of, (situation, situation.earlier.situation))
+    anew = ways_of(situate(moved))
+    for doors in DOORS:
+        floor = after.floor(HEIGHT, doors)
+        assert floor.below is before.floor(HEIGHT, doors)
+        there = anew.floor(HEIGHT, doors)
+        assert sorted(map(str, floor.obstacles)) == sorted(map(str, there.obstacles))
+        assert floor.necks.widths == pytest.approx(there.necks.widths)
 
 
 @pytest.mark.parametrize(("bottom", "high"), [(2500, True), (2000, False)])

@@ -8,13 +8,18 @@ from typing import TYPE_CHECKING, Any, Final
 
 import pytest
 
-from model3d import Scene
+from model3d import Scene, read_scene
 from model3d.geometry.plan import flat
+from model3d.mending.map.leaving.cells import on_line
+from model3d.mending.map.leaving.told import Purse
+from model3d.mending.map.leaving.ways_asked import WaysAsked
+from model3d.mending.map.leaving.without import room_without
 from model3d.mending.map.places import WAYS, free_places
 from model3d.mending.map.probe import key_of
 from model3d.mending.placing.answer import answer
 from tests.mending.crowded_rooms import crowded_room
 from tests.mending.test_places import Plain, box, opens_out, room, switch
+from tests.paths import SCENES
 
 if TYPE_CHECKING:
     from model3d.mending.map.free import Free
@@ -89,6 +94,28 @@ def test_what_hangs_above_all_ways_has_nothing_to_do_with_them() -> None:
     scene = scene.model_copy(update={"items": (*scene.items, *room(lamp).items)})
     (one,) = free_places(scene, "L1", ways=WAYS).maps
     assert not one.way_bars
+
+
+def test_nothing_is_free_up_to_a_place_where_the_item_itself_has_no_way_out() -> None:
+    # Asked in the middle alone, at 2541 mm, TP1 was told to be free from 2475 to 2606
+    # mm along the west wall. A whole check says at 2580 mm that its way out is shut
+    # (NEC 2023 110.26(C)(1)).
+    scene = read_scene(SCENES / "pump-station.yaml")
+    (one,) = (
+        each
+        for each in free_places(scene, "TP1").maps
+        if each.stance.wall and each.stance.wall.name == "west"
+    )
+    asked = WaysAsked(one.posed, one.stance, room_without(one.posed), Purse(WAYS))
+    stretch = [(2.475, 2.7375)]
+    parts = [*on_line(stretch, one.at(0.0), one.stance.along, asked)]
+    key = ("entrance", "TP1")
+    for away in (2.5, 2.54, 2.58, 2.6):
+        here = flat.Point(one.at(away))
+        told = {part.told for part in parts if part.plan.dwithin(here, 1e-9)}
+        report = one.probe.report(one.stance.place(one.at(away)))
+        broken = [key_of(each)[:2] for each in one.probe.breaches(report)]
+        assert any(each and key in each.broken for each in told) == (key in broken)
 
 
 @pytest.mark.long

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
@@ -76,35 +75,6 @@ class Floor:
     hopeful: bool = False
     _parts: dict[float, tuple[FloorPart, ...]] = field(default_factory=dict, repr=False)
     _past: dict[tuple[str, int, float], Floor] = field(default_factory=dict, repr=False)
-
-    def resting_on(self, before: Floor) -> Floor:
-        """Return the same floor, made of another one of the same room if it can be.
-
-        Where nothing differs it is the other one; where more stands on this one it is
-        that with more on it. So what is known of the other one is used.
-
-        Args:
-            before: The other floor.
-        """
-        left = Counter(before.obstacles)
-        more = []
-        for one in self.obstacles:
-            if left[one]:
-                left[one] -= 1
-            else:
-                more.append(one)
-        if any(left.values()) or not self._is_bounded_as(before):
-            return self
-        return before.with_obstacles(more)
-
-    def _is_bounded_as(self, other: Floor) -> bool:
-        """Tell whether two floors of one room have the same exits."""
-        return (
-            self.hopeful == other.hopeful
-            and [one.said for one in self.exits] == [one.said for one in other.exits]
-            and self.walls == other.walls
-            and self.region == other.region
-        )
 
     def with_obstacles(self, more: Iterable[Plan]) -> Floor:
         """Return the floor with more standing on it."""

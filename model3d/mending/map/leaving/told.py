@@ -3,6 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from model3d.mending.map.probe import key_of
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Mapping
+
+    from model3d.judging.results import Judgement
+    from model3d.mending.map.probe import Key
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +35,29 @@ class Told:
     def badness(self) -> int:
         """How bad it is: met, open or not met."""
         return 2 if self.broken else int(bool(self.open))
+
+    def with_others(self, others: Told) -> Told:
+        """Return what is told of the item and of others at the same place."""
+        return Told(self.broken | others.broken, self.open | others.open)
+
+
+def told_of(
+    judgements: Iterable[Judgement], before: Mapping[str, Collection[Key]]
+) -> Told:
+    """Return what comes of some judgements at a place.
+
+    Args:
+        judgements: With the item there.
+        before: By verdict, what is told so without it: that does not count.
+    """
+    broken: set[tuple[str, str]] = set()
+    unsure: set[tuple[str, str]] = set()
+    for judged in judgements:
+        key = key_of(judged)
+        if judged.verdict == "met" or key in before[judged.verdict]:
+            continue
+        (broken if judged.verdict == "not-met" else unsure).add(key[:2])
+    return Told(frozenset(broken), frozenset(unsure))
 
 
 @dataclass

@@ -14,7 +14,7 @@ from model3d.geometry.plan.outline import hull_of
 from model3d.judging.systems import answers
 from model3d.mending.map.bar import rectangle
 from model3d.mending.map.leaving.stand_in import StandIns, stand_ins_of
-from model3d.mending.map.leaving.told import Purse, Told
+from model3d.mending.map.leaving.told import Purse, Told, told_of
 from model3d.mending.map.leaving.without import (
     OF_ITEMS,
     OF_ROOM,
@@ -50,6 +50,7 @@ _BACK: Final = 0.15
 """Metres. How far beyond the tips of its leaves somebody stands who steps back."""
 _SAME: Final = 7
 """Decimals of a metre: nearer places are one."""
+_MET: Final = Told()
 _RANK: Final = {"met": 0, "open": 1, "not-met": 2}
 
 
@@ -69,6 +70,8 @@ class WaysAsked:
     without: Without
     purse: Purse
     _found: dict[Corner, Told] = field(default_factory=dict)
+    _owns: dict[Corner, Told] = field(default_factory=dict)
+    _last: dict[Corner, Watched] = field(default_factory=dict)
 
     @cached_property
     def stand_ins(self) -> StandIns:
@@ -101,12 +104,16 @@ class WaysAsked:
         """Tell whether all ways out are as good as before at some displacements.
 
         Those of others for certain, at all displacements between too; those of the item
-        itself in the middle of them.
+        itself at these and in the middle of them.
 
         Args:
             moves: Shape (n, 2).
         """
         if self._may_stop_leaves(moves) or self._is_over_doors(moves):
+            return False
+        (x, y), ends = moves.mean(axis=0).tolist(), moves.tolist()
+        spots = [(round(a, _SAME), round(b, _SAME)) for a, b in (*ends, (x, y))]
+        if not all(self._owns.get(by, _MET).met for by in spots):
             return False
         near_leaves = self._hangs_before_others(moves)
         if near_leaves and float(np.ptp(moves, axis=0).max()) > _SHORT:
@@ -118,42 +125,29 @@ class WaysAsked:
                 # What fails here fails nearby: it is asked first the next time.
                 subjects.insert(0, subjects.pop(place))
                 return False
-        x, y = moves.mean(axis=0).tolist()
         if self._is_worked_at and not self._steps_out(there, (x, y)):
             return False
-        if near_leaves:
-            return self.told((x, y)).met
-        return not self.is_asked_by_places or self.told((x, y), own=True).met
+        if self.is_asked_by_places and not all(self._own(by).met for by in spots):
+            return False
+        return not near_leaves or self.told((x, y)).met
 
-    def told(self, by: Corner, *, own: bool = False) -> Told:
-        """Return what comes of the ways out at one displacement.
-
-        Args:
-            by: The displacement.
-            own: Only what is told of the item, what it carries, and the doors.
-        """
+    def told(self, by: Corner) -> Told:
+        """Return what comes of the ways out at one displacement."""
         by = round(by[0], _SAME), round(by[1], _SAME)
-        if by in self._found:
-            return self._found[by]
-        before = self.without.before
-        broken: set[tuple[str, str]] = set()
-        unsure: set[tuple[str, str]] = set()
-        for judged in self._judged(by, own=own):
-            key = key_of(judged)
-            if judged.verdict == "met" or key in before[judged.verdict]:
-                continue
-            (broken if judged.verdict == "not-met" else unsure).add(key[:2])
-        found = Told(frozenset(broken), frozenset(unsure))
-        if not own:
-            self._found[by] = found
-        return found
+        if by not in self._found:
+            others = told_of(self._judged_of_others(by), self.without.before)
+            self._found[by] = self._own(by).with_others(others)
+        return self._found[by]
 
-    def _judged(self, by: Corner, *, own: bool) -> Iterator[Judgement]:
-        """Yield what is judged of ways out, but of what is as good as before."""
-        arrangement = self.posed.at(self.stance.place(by)).arrangement
-        real = moved(self._real, arrangement, self.posed.moved)
-        if not own:
-            yield from self._judged_of_others(by, real)
+    def _own(self, by: Corner) -> Told:
+        """Return what is told of the item, what it carries, and the doors."""
+        by = round(by[0], _SAME), round(by[1], _SAME)
+        if by not in self._owns:
+            self._owns[by] = told_of(self._judged_of_own(by), self.without.before)
+        return self._owns[by]
+
+    def _judged_of_own(self, by: Corner) -> Iterator[Judgement]:
+        real = self._real_at(by)
         for rule in OF_ITEMS:
             for one in real.live:
                 if one.id in self.posed.moved:
@@ -162,14 +156,25 @@ class WaysAsked:
             real.watch.note = Note()
             yield from answers(question(rule, None), real)
 
-    def _judged_of_others(self, by: Corner, real: Watched) -> Iterator[Judgement]:
+    def _real_at(self, by: Corner) -> Watched:
+        """Return the room with the item at a displacement; the last one is kept."""
+        if by not in self._last:
+            arrangement = self.posed.at(self.stance.place(by)).arrangement
+            self._last.clear()
+            self._last[by] = moved(self._real, arrangement, self.posed.moved)
+        return self._last[by]
+
+    def _judged_of_others(self, by: Corner) -> Iterator[Judgement]:
+        """Yield what is judged of others, but of what is as good as before."""
         moves, there = np.array([by]), None
         if not (self._may_stop_leaves(moves) or self._hangs_before_others(moves)):
             there = self.without.put(self.stand_ins.over(moves))
         for rule, item in tuple(self.without.subjects):
             if there is None or not self._keeps(rule, item, there):
                 # What stands in for a thing without a front is as good as it.
-                exact = real if there is None or self._has_front else there
+                exact = there
+                if exact is None or self._has_front:
+                    exact = self._real_at(by)
                 yield from self._asked(rule, item.id, exact)
 
     def _keeps(self, rule: Rule, item: Placed, there: Watched) -> bool:
