@@ -33,6 +33,9 @@ _MANY: Final = 5000
 _SQUARE: Final = 0.25
 """Metres."""
 
+_MITRE: Final = 5.0
+"""Of a corner's way out to a side's, the longest; that of shapely's buffer."""
+
 _DIGITS: Final = 8
 """Of metres: the same, as decimal places."""
 
@@ -84,21 +87,35 @@ def covered(
         rims: Groups of closed lines that wind about more that is covered.
     """
     groups = [*rims, *_by_place(_rings(polygons))]
-    if not groups:
-        return shapely.MultiPolygon()
+    return shapely.make_valid(polygons_of(_put_together(groups)))
+
+
+def covered_within(polygons: NDArray[np.object_], by: float) -> shapely.Geometry:
+    """Return what polygons cover but for a strip of a width at its edge.
+
+    Where there are very many corners it takes a tenth of the time of shapely's buffer.
+    """
     import manifold3d  # noqa: PLC0415 - only meshes need it
 
-    whole = manifold3d.CrossSection.batch_boolean(
+    whole = _put_together(_by_place(_rings(polygons)))
+    return shapely.make_valid(
+        polygons_of(whole.offset(-by, manifold3d.JoinType.Miter, _MITRE))
+    )
+
+
+def _put_together(groups: Sequence[Sequence[Points]]) -> manifold3d.CrossSection:
+    import manifold3d  # noqa: PLC0415
+
+    return manifold3d.CrossSection.batch_boolean(
         [manifold3d.CrossSection(few, manifold3d.FillRule.NonZero) for few in groups],
         manifold3d.OpType.Add,
     )
-    return shapely.make_valid(polygons_of(whole))
 
 
 def polygons_of(section: manifold3d.CrossSection) -> shapely.MultiPolygon:
     """Return the polygons of a section of Clipper2."""
     found = (one.to_polygons() for one in section.decompose())
-    return shapely.multipolygons([_polygon(rings) for rings in found if rings])
+    return shapely.MultiPolygon([_polygon(rings) for rings in found if rings])
 
 
 def _rings(polygons: NDArray[np.object_]) -> list[Points]:
