@@ -53,10 +53,10 @@ class Strips(NamedTuple):
         return Strips(axis, order, starts[order], np.maximum.accumulate(ends[order]))
 
     def near(self, low: Triple, high: Triple) -> NDArray[np.int32]:
-        """Return the triangles that may meet a box of the world, rising, and others."""
+        """Return the triangles that may meet a box of the world, and others."""
         first = np.searchsorted(self.ends, low[self.axis])
         last = np.searchsorted(self.starts, high[self.axis], side="right")
-        return np.sort(self.order[first:last])
+        return self.order[first:last]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -90,11 +90,22 @@ class ScanView:
         start = np.clip(np.subtract(low, TOUCH), first, last)
         end = np.clip(np.add(high, TOUCH), first, last)
         box = self.frame.bounds(tuple(start.tolist()), tuple(end.tolist()))
-        found = self.faces[self.strips.near(*box)]
+        found = self.faces[self._meeting(*box)]
         used, places = np.unique(found, return_inverse=True)
         local = self.frame.local(self.vertices[used])
         faces = turned_over(places.reshape(-1, 3), self.frame)
         return TriangleView(local, faces, local[faces], closed=False)
+
+    def _meeting(self, low: Triple, high: Triple) -> NDArray[np.int32]:
+        """Return the triangles whose bounds meet a box of the world, rising."""
+        found = self.strips.near(low, high)
+        for axis, (start, end) in enumerate(zip(low, high, strict=True)):
+            at = self.vertices[:, axis]
+            a, b, c = (at[corner] for corner in self.faces[found].T)
+            near = (a <= end) | (b <= end) | (c <= end)
+            near &= (a >= start) | (b >= start) | (c >= start)
+            found = found[near]
+        return np.sort(found)
 
     def extents(self, low: Triple, high: Triple) -> Extents | None:
         """Return the extents of what lies in a box of the frame, or None."""
