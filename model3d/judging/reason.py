@@ -116,6 +116,10 @@ def _named(hit: Hit, space: Space) -> str:
 
 
 def _also(found: Fit, told: str) -> str:
-    """Name what else is in the way."""
-    names = sorted({hit.placed.id for hit in found.all} - {told})
-    return say("Also in the way: {}.", ids(names)) if names else ""
+    """Name what else is in the way, and apart what is so only in the worse case."""
+    surely = {hit.placed.id for hit in found.hits or found.doubts} - {told}
+    perhaps = {hit.placed.id for hit in found.all} - surely - {told}
+    return sentences(
+        say("Also in the way: {}.", ids(sorted(surely))) if surely else "",
+        say("Perhaps in the way: {}.", ids(sorted(perhaps))) if perhaps else "",
+    )

@@ -103,6 +103,14 @@ RECESS = {
         [(400, (("left", 400, 0),)), pair(400), (1000, (("right", 1000, 0),))],
     ),
 }
+BESIDE_A_JAMB = {
+    "north": (16, [(600, (("right", 600, 0),)), (648, ()), (400, (("left", 400, 0),))]),
+    "south": (888, [(800, (("right", 800, 0),))]),
+}
+ACROSS_THE_AISLE = {
+    "north": (1565, [(400, (("right", 400, 0),)), (508, (("right", 508, 0),))]),
+    "south": (1096, [(1000, (("left", 1000, 0),))]),
+}
 
 
 @pytest.mark.parametrize(
@@ -112,6 +120,12 @@ RECESS = {
         (PAIR_BY_THE_WALL, "east", (1441, 1453), 300),
         # In the wider aisle the north unit's recess begins before the leaf's tip.
         (RECESS, "west east", (642, 898), 600),
+        # The south leaf, 888 mm from a doorway, is as far from its jamb in both: the
+        # near tip of the north leaf hid that in the narrower one.
+        (BESIDE_A_JAMB, "west", (2000, 2100), 600),
+        # The south leaf reaches the other front in the narrower aisle, and ends 73 mm
+        # before it in the wider: beside the north leaf is 131 mm in both.
+        (ACROSS_THE_AISLE, "west", (974, 1073), 600),
     ],
 )
 def test_a_wider_aisle_that_was_worse(

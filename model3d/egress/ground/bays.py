@@ -12,15 +12,18 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from model3d.egress.doors.exits import BODY
+from model3d.egress.doors.open_leaves import leaf_name
 from model3d.egress.doors.own_leaf import reach_of
-from model3d.egress.ground.gates import with_gates
+from model3d.egress.ground.gates import FACING, with_gates
 from model3d.egress.ground.pockets import hung_in, pockets, suspected
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
@@ -101,6 +104,12 @@ class OpenFloor:
         for number in sorted({*own, *there}):
             yield self.leaves[number]
 
+    def near_to(self, at: flat.Point, distance: float) -> Iterator[LeafAjar]:
+        """Yield the leaves that are within a distance of a point, metres."""
+        found = self._tree.query(at, predicate="dwithin", distance=distance)
+        for number in sorted(found.tolist()):
+            yield self.leaves[number]
+
     @cached_property
     def _tree(self) -> flat.STRtree:
         return flat.STRtree([one.plan for one in self.leaves])
@@ -167,9 +176,9 @@ def bays(
     standing = row.ahead(depth)
     for leaf in opened.near(row, standing):
         if homes[leaf.item] is row:
-            yield from _beside(leaf, row, opened.floor)
+            yield from _beside(leaf, row, opened)
         else:
-            for one in _beside(leaf, homes[leaf.item], opened.floor):
+            for one in _beside(leaf, homes[leaf.item], opened):
                 if row.is_before(one.at):
                     yield replace(one, guest=True)
             feet.append(row.frame.to_frame(*leaf.frame.to_plan(*leaf.tip)))
@@ -183,12 +192,12 @@ def bays(
                 and goes_on >= BODY - TOUCH
                 and row.is_before(found.at)
                 and not any(_BESIDE < other < BODY for other in others)
-                and _has_room(found, opened.floor)
+                and _has_room(found, opened)
             ):
                 yield found
 
 
-def _beside(leaf: LeafAjar, row: Row, floor: Floor) -> Iterator[Bay]:
+def _beside(leaf: LeafAjar, row: Row, opened: OpenFloor) -> Iterator[Bay]:
     """Yield the places on both sides of a leaf, as far as they are before its front.
 
     On the side to which it closes it is the place before what it uncovers, however
@@ -199,7 +208,7 @@ def _beside(leaf: LeafAjar, row: Row, floor: Floor) -> Iterator[Bay]:
         found = _bay(leaf, sign, turn)
         uncovered = sign > 0 and not found.ajar
         if row.is_before(found.at) and (
-            uncovered or (sign < 0 and _has_room(found, floor))
+            uncovered or (sign < 0 and _has_room(found, opened))
         ):
             yield found
 
@@ -218,15 +227,26 @@ def _at_foot(row: Row, along: float, ahead: float, sign: float) -> Bay:
     return Bay(at, (sign * frame.right[0], sign * frame.right[1]), frame.out, ahead)
 
 
-def _has_room(bay: Bay, floor: Floor) -> bool:
-    """Tell whether a body has room along the front."""
-    return _room_along(bay, floor, BODY) >= BODY - TOUCH
+def _has_room(bay: Bay, opened: OpenFloor) -> bool:
+    """Tell whether a body has room along the front.
+
+    Leaves that face it are left aside: whether one of them reaches the front or ends
+    just before it is a matter of how wide the aisle is.
+    """
+    facing = {
+        leaf_name(leaf.item)
+        for leaf in opened.near_to(flat.Point(bay.at), BODY)
+        if float(np.dot(leaf.frame.out, bay.out)) < FACING
+    }
+    return _room_along(bay, opened.floor, BODY, facing) >= BODY - TOUCH
 
 
-def _room_along(bay: Bay, floor: Floor, most: float) -> float:
+def _room_along(
+    bay: Bay, floor: Floor, most: float, but: Collection[str] = ()
+) -> float:
     """Return how far the front goes on until something stands there, metres."""
     x, y = bay.at
     end = (x + most * bay.along[0], y + most * bay.along[1])
-    free = flat.get_parts(floor.free(flat.LineString([bay.at, end])))
+    free = flat.get_parts(floor.free(flat.LineString([bay.at, end]), but))
     here = flat.distance(free, flat.Point(bay.at)) <= TOUCH
     return float(flat.length(free[here]).max(initial=0.0))

@@ -19,7 +19,7 @@ from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Collection, Iterable
 
     from numpy.typing import NDArray
 
@@ -213,10 +213,11 @@ class Floor:
         new = range(first, first + len(self._convex))
         return necks_with(self.below.necks, shapes, tree, new, WIDEST)
 
-    def free(self, area: flat.Geometry) -> flat.Geometry:
-        """Return what is free of an area."""
-        near = self.tree.query(area, predicate="intersects")
-        taken = [self.obstacles[number][1] for number in near.tolist()]
+    def free(self, area: flat.Geometry, but: Collection[str] = ()) -> flat.Geometry:
+        """Return what is free of an area, some named things aside."""
+        near = self.tree.query(area, predicate="intersects").tolist()
+        found = (self.obstacles[number] for number in near)
+        taken = [plan for name, plan in found if name not in but]
         return less(area.intersection(self.region), taken)
 
     def is_clear(self, way: flat.Geometry, width: float) -> bool:

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int64]
     Points = NDArray[np.float64]
 
-_FACING: Final = -0.9
+FACING: Final = -0.9
 """Cosine between the ways that two fronts face, below which they face each other."""
 
 
@@ -60,13 +60,15 @@ def with_gates(
     middles = flat.points(ends.mean(axis=1))
     near, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
     gates = ~is_bare(away, widths) & (widths > TOUCH)
-    gates[gates] = _are_seen(ends[gates], pairs[gates], tree, hung)
+    gates[gates] = _are_seen(ends[gates], pairs[gates], floor, hung, leaves)
     behind = flat.shortest_line(middles[gates], shapes[near[1][gates]])
     spots = flat.get_coordinates(behind).reshape(-1, 2, 2)[:, 1]
     same = np.array(names)[near[1][gates]] == np.array(names)[pairs[gates, 1]]
+    same |= flat.distance(flat.points(ends[gates, 1]), shapes[near[1][gates]]) <= TOUCH
     facing = hung[pairs[gates, 1]] >= 0
     across = _are_across(spots, [leaves[n] for n in hung[pairs[gates, 0]].tolist()])
-    gates[gates] = facing | (across & ~same)
+    beside = _hang_alike(leaves, hung[pairs[gates, 0]], hung[near[1][gates]])
+    gates[gates] = facing | (across & ~same & ~beside)
     pairs, ends, widths = pairs[gates], ends[gates], widths[gates]
     first, last = flat.get_coordinates(flat.centroid(shapes[pairs.T])).reshape(2, -1, 2)
     lines = np.stack([first, ends[:, 0], ends[:, 1], last], axis=1)
@@ -91,28 +93,66 @@ def _pairs(
     bodies = np.flatnonzero(hung >= 0)
     found = tree.query(shapes[bodies], predicate="dwithin", distance=widest)
     one, other = bodies[found[0]], found[1]
-    outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
     is_leaf = hung[other] >= 0
-    facing = (outs[hung[one]] * outs[hung[other]]).sum(axis=1) < _FACING
+    facing = _turned(leaves, hung[one], hung[other]) < FACING
     kept = ~is_leaf | (facing & (one < other))
     return one[kept], other[kept]
 
 
-def _are_seen(ends: Points, pairs: Numbers, tree: flat.STRtree, hung: Numbers) -> Flags:
+def _turned(leaves: Sequence[LeafAjar], one: Numbers, other: Numbers) -> Points:
+    """Return the cosine between the ways that the fronts of two leaves face, by pair.
+
+    A number below zero stands for some leaf: what is said of it counts for nothing.
+    """
+    outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
+    return np.asarray((outs[one] * outs[other]).sum(axis=1))
+
+
+def _hang_alike(leaves: Sequence[LeafAjar], one: Numbers, other: Numbers) -> Flags:
+    """Tell which bodies are leaves that hang the same way: the pocket is between both.
+
+    Args:
+        leaves: Of equipment.
+        one: Of each pair the leaf, by number.
+        other: Of each pair the body: which leaf it is, -1 where none.
+    """
+    return (other >= 0) & (_turned(leaves, one, other) > -FACING)
+
+
+def _are_seen(
+    ends: Points,
+    pairs: Numbers,
+    floor: Floor,
+    hung: Numbers,
+    leaves: Sequence[LeafAjar],
+) -> Flags:
     """Tell which lines between two bodies come through no other, nor touch one.
 
     What is touched stands there: of leaves as wide as each other the edge of the nearer
-    one ends the line, wherever rounding has put it. Between two leaves that face each
-    other more leaves may stand: they only make the gate narrower.
+    one ends the line, wherever rounding has put it. What meets a wall where the line
+    ends at that, a doorway at its jamb, bars nothing. Between two leaves that face each
+    other more leaves may stand, and between a leaf and a wall those that face it: they
+    only make the gate narrower.
     """
     seen = np.ones(len(ends), dtype=bool)
-    lines = flat.linestrings(ends)
+    at_wall = pairs[:, 1] >= len(floor.standing)
+    lines = flat.linestrings(_short_of_walls(ends, at_wall))
+    _, _, tree = floor.features
     line, body = tree.query(lines, predicate="dwithin", distance=TOUCH)
     one, other = hung[pairs].T
     facing = (one >= 0) & (other >= 0)
-    bars = ~facing[line] | (hung[body] < 0)
+    hides = _turned(leaves, hung[pairs[line, 0]], hung[body]) >= FACING
+    bars = (hung[body] < 0) | (~facing[line] & (hides | ~at_wall[line]))
     seen[line[bars & (body[:, None] != pairs[line]).all(axis=1)]] = False
     return seen
+
+
+def _short_of_walls(ends: Points, walls: Flags) -> Points:
+    """Return lines that end twice the contact before what they lead to, if a wall."""
+    step = ends[:, 1] - ends[:, 0]
+    long = np.hypot(*step.T)
+    part = np.where(walls & (long > 2 * TOUCH), 2 * TOUCH / np.maximum(long, TOUCH), 0)
+    return np.stack([ends[:, 0], ends[:, 1] - part[:, None] * step], axis=1)
 
 
 def _are_across(spots: Points, leaves: Sequence[LeafAjar]) -> Flags:

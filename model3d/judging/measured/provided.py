@@ -12,7 +12,7 @@ from model3d.judging.space import Stretch
 
 if TYPE_CHECKING:
     from model3d.geometry.bodies.extents import Extents
-    from model3d.judging.measured.fit import Fit
+    from model3d.judging.measured.fit import Fit, Hit
     from model3d.judging.situation import Situation
     from model3d.judging.space import Along, Limit, Space
     from model3d.standing.placed import Placed
@@ -33,11 +33,14 @@ def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]
     """
     # What may stand beyond the depth that is required takes nothing of the other sizes.
     nearer, within = found, space
-    if found.doubts and "depth" in space.required:
+    if found.all and "depth" in space.required:
         deep = space.required["depth"] - space.behind
         nearer = replace(
             found,
-            doubts=tuple(hit for hit in found.doubts if hit.extents[0][1] < deep),
+            hits=tuple(_nearer(hit, deep) for hit in found.hits),
+            doubts=tuple(
+                _nearer(hit, deep) for hit in found.doubts if hit.extents[0][1] < deep
+            ),
         )
         within = replace(space, limit=_no_further(space.limit, deep))
     sizes = {
@@ -142,16 +145,24 @@ def _no_further(limit: Limit, deep: float) -> Limit:
 
     def nearer(placed: Placed) -> Stretch | None:
         stretch = limit(placed)
-        if stretch is None:
-            return None
-        return replace(
-            stretch,
-            end=min(stretch.end, deep),
-            possible=min(stretch.possible, deep),
-            excused=min(stretch.excused, deep),
-        )
+        return None if stretch is None else _ending(stretch, deep)
 
     return nearer
+
+
+def _nearer(hit: Hit, deep: float) -> Hit:
+    """Return a hit of which nothing is asked beyond a depth."""
+    return replace(hit, stretch=_ending(hit.stretch, deep))
+
+
+def _ending(stretch: Stretch, deep: float) -> Stretch:
+    """Return a stretch that ends at a depth at the latest."""
+    return replace(
+        stretch,
+        end=min(stretch.end, deep),
+        possible=min(stretch.possible, deep),
+        excused=min(stretch.excused, deep),
+    )
 
 
 def _unexcused(space: Space) -> Limit:
