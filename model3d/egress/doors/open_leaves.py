@@ -93,7 +93,7 @@ def _open(
     angle = math.radians(angle_of(stops))
     ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=0.0)
     tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
-    if BODY < ahead < leaf.radius:
+    if max(tip[1] - TOUCH, BODY) < ahead < leaf.radius:
         tip = (0.0, ahead)
     ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
     plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
