@@ -16,6 +16,7 @@ from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.plan.cover.cells import cells_of
 from model3d.geometry.plan.cover.raster import cells_under, parted
 from model3d.geometry.plan.cover.rims import closed_lines, rims
+from model3d.geometry.plan.cover.sure_squares import sure_squares
 from model3d.geometry.plan.union import covered, joined
 from model3d.geometry.tolerance import TOUCH
 
@@ -92,10 +93,18 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
             return found
         return joined([found, _within(vertices, faces, (low + high) / 2)])
     uprights = [_upright(plan[faces]), _upright(pieces)]
-    lying = rims(plan, faces, edges_of(vertices, faces), is_whole & ~uprights[0])
-    plans = shapely.polygons(pieces[~uprights[1]])
+    plans, lies = pieces[~uprights[1]], is_whole & ~uprights[0]
+    edges, sure = edges_of(vertices, faces), np.array([], dtype=object)
+    if solid.closed and lies.sum() > SCAN:
+        (_, _, bottom), (_, _, top) = solid.bounds
+        level = (max(low, bottom) + min(high, top)) / 2
+        squares = sure_squares(vertices, faces, edges, is_whole, level)
+        lies[lies] = ~squares.hide(plan[faces[lies]])
+        plans, sure = plans[~squares.hide(plans)], squares.boxes
+    lying = rims(plan, faces, edges, lies)
+    polygons = np.concatenate([sure, shapely.polygons(plans)])
     if solid.closed:
-        shadow = covered(plans, lying)
+        shadow = covered(polygons, lying)
         (_, _, bottom), (_, _, top) = solid.bounds
         # No place is inside the body all the way between heights beyond it.
         if bottom <= low and top >= high:
@@ -103,7 +112,7 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         return shadow.simplify(TOUCH / 4)
     upright = np.concatenate([plan[faces[is_whole & uprights[0]]], pieces[uprights[1]]])
     lines = shapely.buffer(_sides(upright), TOUCH, quad_segs=_FEW)
-    return covered(np.concatenate([plans, lines]), lying).simplify(TOUCH / 4)
+    return covered(np.concatenate([polygons, lines]), lying).simplify(TOUCH / 4)
 
 
 def _is_drawn(solid: Solid) -> bool:
