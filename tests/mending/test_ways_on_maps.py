@@ -6,6 +6,7 @@ import random
 from collections import Counter
 from typing import TYPE_CHECKING, Any, Final
 
+import numpy as np
 import pytest
 
 from model3d import Scene, read_scene
@@ -116,6 +117,29 @@ def test_nothing_is_free_up_to_a_place_where_the_item_itself_has_no_way_out() ->
         report = one.probe.report(one.stance.place(one.at(away)))
         broken = [key_of(each)[:2] for each in one.probe.breaches(report)]
         assert any(each and key in each.broken for each in told) == (key in broken)
+
+
+def test_what_leaves_too_little_beside_an_open_leaf_is_not_free_all_about() -> None:
+    # A transformer of 500 mm with two leaves on the west wall, from 1598 to 2098 mm. A
+    # crate that begins 17 mm ahead of the upper leaf's edge leaves 509 mm between its
+    # corner and the lower leaf, less than 610 mm (24 in, NEC 2023 110.26(C)(1)). One
+    # that reaches back behind the edge leaves no way there that is asked about, and so
+    # does all that the crate takes on both sides of this place.
+    cubicle = switch({"wall": "west", "along": 1598, "bottom": 900}) | {
+        "kind": "transformer",
+        "size": [500, 400, 900],
+        "door": "pair",
+    }
+    crate = box("B1", [465, 674, 2200], {"at": [3964, 1894], "facing": "east"})
+    (one,) = free_places(opens_out(room(cubicle, crate)), "B1").maps
+    asked = WaysAsked(one.posed, one.stance, room_without(one.posed), Purse(WAYS))
+    x, y = _by(one, (1.0048, 2.3391))
+    west, south, east, north = x - 0.03, y - 0.006, x + 0.09, y + 0.114
+    about = [(west, south), (east, south), (east, north), (west, north)]
+    report = one.probe.report(one.stance.place((x, y)))
+    broken = {key_of(each)[:2] for each in one.probe.breaches(report)}
+    assert broken == asked.told((x, y)).broken == {("entrance", "DS1")}
+    assert not asked.keeps(np.array(about))
 
 
 @pytest.mark.long

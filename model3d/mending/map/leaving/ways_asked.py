@@ -45,7 +45,7 @@ _PAST_LEAVES: Final = 15
 _LARGE: Final = 50
 """As much more takes what is asked of large gear."""
 _SHORT: Final = 0.25
-"""Metres. As far may a leaf be moved at once that comes near what others open."""
+"""Metres. As far may something be moved at once near leaves that others open."""
 _BACK: Final = 0.15
 """Metres. How far beyond the tips of its leaves somebody stands who steps back."""
 _SAME: Final = 7
@@ -115,7 +115,7 @@ class WaysAsked:
         spots = [(round(a, _SAME), round(b, _SAME)) for a, b in (*ends, (x, y))]
         if not all(self._owns.get(by, _MET).met for by in spots):
             return False
-        near_leaves = self._hangs_before_others(moves)
+        near_leaves = self._is_beside_leaves(moves) or self._hangs_before_others(moves)
         if near_leaves and float(np.ptp(moves, axis=0).max()) > _SHORT:
             return False
         there = self.without.put(self.stand_ins.over(moves))
@@ -129,7 +129,7 @@ class WaysAsked:
             return False
         if self.is_asked_by_places and not all(self._own(by).met for by in spots):
             return False
-        return not near_leaves or self.told((x, y)).met
+        return not near_leaves or all(self.told(by).met for by in spots)
 
     def told(self, by: Corner) -> Told:
         """Return what comes of the ways out at one displacement."""
@@ -229,6 +229,13 @@ class WaysAsked:
             plan.intersects(self.without.worked_in)
             or any(plan.intersects(area) for _, _, area in self.without.swept)
             for plan in leaves
+        )
+
+    def _is_beside_leaves(self, moves: Points) -> bool:
+        """Tell whether a way past an open leaf may be too narrow beside what moves."""
+        return any(
+            not one.is_leaf and plan.intersects(self.without.beside_leaves)
+            for one, plan in self.stand_ins.plans(moves)
         )
 
     def _is_over_doors(self, moves: Points) -> bool:

@@ -132,6 +132,21 @@ class Without:
         )
 
     @cached_property
+    def beside_leaves(self) -> flat.Geometry:
+        """Where a thing may stand too near to a leaf that stands open.
+
+        Who comes out past both is in a place that is no passage if the thing reaches
+        back behind the leaf's edge: to take more floor may be to bar less there.
+        """
+        entry = self.room.book.entry(entrance.TABLES[1])
+        if not self.stand_ins.doors:
+            return flat.Polygon()
+        self.room.watch.note = Note()
+        plans = [leaf.plan for leaf in ways_of(self.room).leaves]
+        width = self.room.least(entry.figure("width"))
+        return flat.union_all(plans).buffer(width)
+
+    @cached_property
     def swept_by_doors(self) -> tuple[flat.Geometry, ...]:
         """What the doors of the room sweep that open into it."""
         room = self.room.scene.room
