@@ -22,10 +22,14 @@ _WORK: Final = 80_000
 touch."""
 _TRIANGLES: Final = 10
 """So many triangles of a mesh are as much as one thing."""
+_MANY: Final = 500_000
+"""Triangles in a room from where a search without an end takes very long."""
 _SCANNED: Final = 32_000_000
 """Questions times triangles that any room may take: about half a minute."""
 
 
+_PROOF: Final = WHOLE * 3 // 2
+"""What is enough for one breach: a third of it to look, the rest to prove."""
 _SHARES: Final = 4
 """For so many breaches something is proved in any room; more share that."""
 
@@ -54,8 +58,13 @@ class Effort:
         self.begin(1)
 
     def begin(self, parts: int) -> None:
-        """Allow an equal share of what is left to the next of some breaches."""
-        self._now = self._left // parts
+        """Allow an equal share of what is left to the next of some breaches.
+
+        With less than a check of the whole room takes nothing could be proved: rather
+        than to ask in vain of each, the first ones are allowed enough for that.
+        """
+        share = self._left // parts
+        self._now = share if share >= WHOLE else min(self._left, _PROOF)
         self._kept = self._now * 2 // 3
         self.is_short = False
 
@@ -88,6 +97,21 @@ class Effort:
         return self._now > self._kept
 
 
+def effort_beside_scan(arrangement: Arrangement, breaches: int) -> Effort | None:
+    """Return how much is tried where somebody waits for all that cures a room.
+
+    None where there is no end to it; in a room with a large scan, in which all would
+    take hours, twice as much as else: about a minute.
+
+    Args:
+        arrangement: What stands in it.
+        breaches: How much of it is not met.
+    """
+    if _triangles_in(arrangement) <= _MANY:
+        return None
+    return Effort(2 * effort_for(arrangement, breaches).total)
+
+
 def effort_for(arrangement: Arrangement, breaches: int) -> Effort:
     """Return how much is tried in a room.
 
@@ -95,10 +119,15 @@ def effort_for(arrangement: Arrangement, breaches: int) -> Effort:
         arrangement: What stands in it: the more there is, the less is tried.
         breaches: How much of it is not met.
     """
-    solids = [placed.solid for placed in arrangement.items.values()]
-    triangles = sum(len(one.faces) for one in solids if isinstance(one, Mesh))
+    solids = arrangement.items.values()
+    triangles = _triangles_in(arrangement)
     much = len(solids) + triangles // _TRIANGLES
     least = _LEAST * min(max(breaches, 1), _SHARES)
     # Of a scan even that would take minutes: each question asks all of it anew.
     least = min(least, max(WHOLE, _SCANNED // max(triangles, 1)))
     return Effort(max(least, min(_MOST, _WORK // max(much, 1))))
+
+
+def _triangles_in(arrangement: Arrangement) -> int:
+    solids = (placed.solid for placed in arrangement.items.values())
+    return sum(len(one.faces) for one in solids if isinstance(one, Mesh))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.following import Following
 from model3d.judging.unseen import no_judging
+from model3d.mending.effort import effort_beside_scan
 from model3d.mending.kinds import all_kinds
 from model3d.mending.kinds.widen_way import second_choices
 from model3d.mending.map.probe import key_of
@@ -55,7 +56,7 @@ class Mend:
 
 
 def bench_of(scene: Scene, step: float | None = None) -> Bench:
-    """Return a scene on which changes may be tried.
+    """Return a scene on which changes may be tried: all, but beside a large scan.
 
     Args:
         scene: The scene.
@@ -67,7 +68,11 @@ def bench_of(scene: Scene, step: float | None = None) -> Bench:
     """
     following = Following(scene)
     report = following.followed.report
-    return Bench(following, report, step_of(scene) if step is None else step)
+    by = step_of(scene) if step is None else step
+    effort = None
+    if report.arrangement is not None:
+        effort = effort_beside_scan(report.arrangement, report.counts["not-met"])
+    return Bench(following, report, by, effort)
 
 
 def bench_of_report(report: Report, effort: Effort | None = None) -> Bench:

@@ -12,7 +12,7 @@ import trimesh  # noqa: TID251 - its writers make the meshes
 
 from model3d import Report, Scene, check, read_scene
 from model3d.geometry.bodies.solid import Mesh
-from model3d.mending.effort import WHOLE, Effort, effort_for
+from model3d.mending.effort import WHOLE, Effort, effort_beside_scan, effort_for
 from model3d.mending.remedies import Mend, bench_of, bench_of_report, mends
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
@@ -156,11 +156,33 @@ def _key(one: Mend) -> tuple[str, str, int | None, int | None, str | None]:
 def test_a_scan_of_a_million_triangles_is_asked_few_questions() -> None:
     # Each asks all of the scan anew, a second or so: hundreds would take minutes.
     def spent(triangles: int, breaches: int) -> int:
-        faces = np.zeros((triangles, 3), dtype=np.int64)
-        scan = SimpleNamespace(solid=Mesh(np.zeros((1, 3)), faces))
-        room = cast("Arrangement", SimpleNamespace(items={"S": scan}))
-        return effort_for(room, breaches).total
+        return effort_for(_room_of(triangles), breaches).total
 
     assert spent(50_000, 4) == spent(100_000, 4) == 16 * WHOLE
     assert WHOLE < spent(1_000_000, 4) <= 2 * WHOLE
     assert spent(9_000_000, 4) == WHOLE
+
+
+def test_shares_too_small_for_a_proof_are_given_to_the_first() -> None:
+    effort = Effort(2 * WHOLE)
+    effort.begin(8)
+    assert effort.take()
+    assert effort.take(WHOLE)
+    effort.begin(7)
+    assert not effort.take(WHOLE)
+    assert effort.is_short
+
+
+def test_a_search_for_all_has_an_end_beside_a_large_scan_alone() -> None:
+    """It took hours, and the user waits; else nothing is left untried."""
+    few, many = _room_of(400_000), _room_of(1_200_000)
+    assert effort_beside_scan(few, 8) is None
+    found = effort_beside_scan(many, 8)
+    assert found is not None
+    assert found.total == 2 * effort_for(many, 8).total
+
+
+def _room_of(triangles: int) -> Arrangement:
+    faces = np.zeros((triangles, 3), dtype=np.int64)
+    scan = SimpleNamespace(solid=Mesh(np.zeros((1, 3)), faces))
+    return cast("Arrangement", SimpleNamespace(items={"S": scan}))

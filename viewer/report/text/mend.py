@@ -58,6 +58,8 @@ def mend_text(
             table.add_row(str(number), Text(clean(remedy.text)))
         if not one.remedies:
             table.add_row("", Text(f"{NOTHING_FOUND} {clean(one.why)}"))
+        elif one.cut_short:
+            table.add_row("", Text(clean(one.cut_short)))
         parts += [table, ""]
     if not found:
         parts += [Text("Nothing is not met: there is nothing to put right."), ""]
