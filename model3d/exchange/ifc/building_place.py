@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.exchange.ifc.element import ModelError
@@ -62,6 +62,7 @@ class Location:
         notes: What was taken for granted.
         holes: The boxes around what is open of its floor.
         bounded: It is a space of the model; else it only ends where the reach does.
+        of: The space, or the element that it is about.
     """
 
     name: str
@@ -71,6 +72,7 @@ class Location:
     notes: tuple[str, ...]
     holes: tuple[Turned, ...] = ()
     bounded: bool = True
+    of: Element | None = None
 
 
 def called(space: Element) -> str:
@@ -193,9 +195,10 @@ def location_of_space(building: Building, space: Element) -> Location:
     floor = low if found is None else found
     top = _ceiling(building, outline, floor, high - _UNDER)
     if top is not None:
-        return Location(called(space), outline, floor, top, (), holes=holes)
+        return Location(called(space), outline, floor, top, (), holes=holes, of=space)
     note = "no slab or roof of the model is over the room: its height is the space's"
-    return Location(called(space), outline, floor, high, (note,), holes=holes)
+    notes = (note,)
+    return Location(called(space), outline, floor, high, notes, holes=holes, of=space)
 
 
 def location_around(
@@ -230,7 +233,8 @@ def location_around(
         high = f"the room is taken as {top - floor:.3g} m high"
         notes.append(f"no slab or roof of the model is over it: {high}")
     told = tuple(notes)
-    return Location(element.called, outline, floor, top, told, holes, bounded=False)
+    found = Location(element.called, outline, floor, top, told, holes)
+    return replace(found, bounded=False, of=element)
 
 
 def _area(outline: Sequence[Corner]) -> float:

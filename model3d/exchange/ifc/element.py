@@ -69,6 +69,7 @@ class Element:
         matrix: Its placement, shape (4, 4).
         drawn: The ends of the straight lines by which alone it is drawn, shape
             (n, 2, 3); None where it has a shape, or nothing is drawn.
+        level: The elevation that its storey says, metres; None where it says none.
         flat: These lines are drawn in plan: nothing tells how high it is.
     """
 
@@ -91,6 +92,7 @@ class Element:
     matrix: Matrix
     drawn: Points | None = None
     flat: bool = False
+    level: float | None = None
 
     def is_a(self, *names: str) -> bool:
         """Tell whether it is of one of some classes."""

@@ -18,7 +18,7 @@ from model3d.scene.kinds import KINDS
 
 if TYPE_CHECKING:
     from model3d.exchange.ifc.building_place import Location
-    from model3d.exchange.ifc.element import Base, Building, Points
+    from model3d.exchange.ifc.element import Base, Building, Element, Points
     from model3d.exchange.ifc.gear.likely_front import FrontedBox
     from model3d.exchange.ifc.scene_entries import Imported, ModelWish
 
@@ -98,19 +98,37 @@ def _data(writing: Writing, room_doors: list[Any]) -> dict[str, Any]:
         "units": writing.wish.units,
         "rules": writing.wish.rules,
         "origin": _metres(writing.origin),
-        "frames": [_frame(base, writing.origin) for base in writing.building.bases],
+        "frames": [
+            _frame(
+                base, writing.origin, place.of if number == _model_of(place) else None
+            )
+            for number, base in enumerate(writing.building.bases)
+        ],
         "room": room,
     }
 
 
 def _metres(point: Points) -> list[str]:
-    return [f"{round(float(one), 6) + 0.0:.14g} m" for one in point]
+    return [*map(_metre, point)]
 
 
-def _frame(base: Base, origin: Points) -> dict[str, Any]:
+def _metre(length: float) -> str:
+    return f"{round(float(length), 6) + 0.0:.14g} m"
+
+
+def _model_of(place: Location) -> int | None:
+    return None if place.of is None else place.of.key[0]
+
+
+def _frame(base: Base, origin: Points, there: Element | None) -> dict[str, Any]:
     at = base.matrix[:3, :3] @ origin + base.matrix[:3, 3]
     turn = round(turn_of(base.matrix), 9) + 0.0
-    said: dict[str, Any] = {**base.said, "origin": _metres(at)}
+    said: dict[str, Any] = dict(base.said)
+    if there is not None and there.storey:
+        said["storey"] = there.storey
+        if there.level is not None:
+            said["elevation"] = _metre(there.level)
+    said["origin"] = _metres(at)
     return {**said, "turn": turn} if turn else said
 
 

@@ -2,7 +2,7 @@
 
 from typing import Final, Literal
 
-from model3d.scene.parts.part import Angle, Day, Distance, Part, Point3, Words
+from model3d.scene.parts.part import Angle, Day, Distance, Length, Part, Point3, Words
 from model3d.scene.parts.room import Room
 from model3d.scene.parts.stated import Stated
 from model3d.units import to_metres
@@ -23,6 +23,10 @@ class ModelFrame(Part):
     """The GlobalId of its project: a file may be called otherwise one day."""
     map: Words | None = None
     """Of the map instead: what its coordinates are called."""
+    storey: Words | None = None
+    """The name of the storey there."""
+    elevation: Length | None = None
+    """The height of that storey, as the model says it."""
     origin: Point3
     """Where the scene's own origin lies there."""
     turn: Angle = 0.0

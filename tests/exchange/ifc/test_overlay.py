@@ -11,11 +11,12 @@ import pytest
 from ifcopenshell import validate
 from ifcopenshell.util import element as util
 
-from model3d import check
+from model3d import check, read_scene
 from model3d.exchange.ifc.file.opening import SCHEMAS
 from model3d.exchange.ifc.file.reader import read_building
 from model3d.exchange.ifc.overlay import overlay
 from model3d.scene.text.reader import read_text
+from tests.exchange.ifc.test_import import board, brought
 from tests.exchange.ifc.written_models import Model
 from tests.exchange.rooms import PANEL, TANK, TEXT, crowded, free
 
@@ -148,3 +149,48 @@ def test_what_is_in_the_way_is_told_by_its_class_in_the_model(tmp_path: Path) ->
     tank = proxies(put)["Tank in the way of LP1 working-space"]
     said = util.get_psets(tank)["Standclear_Finding"]
     assert said["ObstacleClass"] == wall.is_a()
+
+
+@pytest.mark.parametrize(("schema", "unit"), [("IFC4", "mm"), ("IFC2X3", "ft")])
+def test_its_storey_is_that_of_the_model(
+    tmp_path: Path, schema: str, unit: str
+) -> None:
+    """Source: IFC 4, IfcBuildingStorey: Elevation is in the model's own unit."""
+    model = Model(schema, unit)
+    model.room()
+    board(model)
+    model.storey.Elevation = 3.5 * model.scale
+    # The one above lies nearer below the floor by its figure: only the name tells.
+    upper = model.rooted("IfcBuildingStorey", "Gallery", Elevation=0.04 * model.scale)
+    model.relate("IfcRelAggregates", model.building, [upper])
+    file = model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path) == 0
+    scene = read_scene(tmp_path / "room.yaml")
+    report = check(scene)
+    whole = opened(overlay(report, schema=schema))
+    (storey,) = whole.by_type("IfcBuildingStorey")
+    assert storey.Name == "Ground floor"
+    assert storey.Elevation == pytest.approx(3.5)
+    copy = opened(overlay(report, into=file))
+    spaces = [one for name, one in proxies(copy).items() if name.startswith("LP1 ")]
+    assert spaces
+    for one in spaces:
+        assert util.get_container(one).Name == "Ground floor"
+
+
+def test_an_element_in_a_space_is_on_the_storey_of_that(tmp_path: Path) -> None:
+    model = Model()
+    model.room()
+    lamp = model.put("IfcLightFixture", "L1", (12, 21, 2), (0.2, 0.2, 0.1))
+    model.inside.remove(lamp)
+    (space,) = model.file.by_type("IfcSpace")
+    model.rooted(
+        "IfcRelContainedInSpatialStructure",
+        "in the room",
+        RelatedElements=[lamp],
+        RelatingStructure=space,
+    )
+    file = model.write(tmp_path / "model.ifc")
+    elements = read_building([file], lambda _: None).elements
+    (one,) = [one for one in elements if one.name == "L1"]
+    assert one.storey == "Ground floor"

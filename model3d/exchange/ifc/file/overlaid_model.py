@@ -64,6 +64,16 @@ class TargetModel:
     def _scene(self) -> Scene | None:
         return self._report.arrangement.scene if self._report.arrangement else None
 
+    @property
+    def _storey(self) -> tuple[str, float | None]:
+        """The name of the scene's storey, and its height in the scene's first model."""
+        scene = self._scene
+        for number, one in enumerate(scene.frames if scene else ()):
+            if scene is not None and one.storey is not None:
+                level = one.elevation if number == 0 else None
+                return one.storey, None if level is None else scene.metres(level)
+        return "", None
+
     def make(self, kind: str, *values: Any, **named: Any) -> Any:
         """Return a new entity."""
         return self.file.create_entity(kind, *values, **named)
@@ -96,9 +106,10 @@ class TargetModel:
             RepresentationContexts=[self.context], UnitsInContext=units,
         )  # fmt: skip
         building = self.rooted("IfcBuilding", self.key("building"), self._report.scene)
-        self._home = self.rooted(
-            "IfcBuildingStorey", self.key("storey"), self._report.scene
-        )
+        name, level = self._storey
+        home = name or self._report.scene
+        self._home = self.rooted("IfcBuildingStorey", self.key("storey"), home)
+        self._home.Elevation = level
         if self.file.schema == "IFC2X3":
             building.CompositionType = self._home.CompositionType = "ELEMENT"
         for one, other in ((project, building), (building, self._home)):
@@ -162,7 +173,9 @@ class TargetModel:
         level = float(self.frame[2, 3]) * self.scale
         at = [(getattr(one, "Elevation", None) or 0.0, one) for one in homes]
         below = [pair for pair in at if pair[0] <= level + 1e-6] or at
-        self._home = max(below, key=lambda pair: pair[0])[1]
+        named = [one for one in homes if one.Name == self._storey[0]]
+        highest = max(below, key=lambda pair: pair[0])[1]
+        self._home = named[0] if len(named) == 1 else highest
 
     def axes(self, frame: Matrix | None = None) -> Any:
         """Return a frame as the model writes one; without one its own."""

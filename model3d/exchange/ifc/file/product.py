@@ -37,7 +37,7 @@ def element_of(
     from ifcopenshell.util import placement
 
     kind = util.get_type(product)
-    container = util.get_container(product) or util.get_aggregate(product)
+    storey = _storey_of(product)
     points, faces = _world(parts)
     length = scales["length"]
     matrix = np.eye(4)
@@ -57,7 +57,7 @@ def element_of(
         long_name=_text(product, "LongName"),
         type_name=_text(kind, "Name") or _text(product, "ObjectType"),
         tag=_text(product, "Tag"),
-        storey=_text(container, "Name"),
+        storey=_text(storey, "Name"),
         systems=tuple(_systems(product)),
         properties=tuple(_properties(util.get_psets(product, verbose=True), scales)),
         overall=(
@@ -68,7 +68,27 @@ def element_of(
         points=points,
         faces=faces,
         matrix=matrix,
+        level=_elevation(storey, length),
     )
+
+
+def _storey_of(product: Any) -> Any:
+    """Return the storey that a product is in, also in a space of it; or what else."""
+    from ifcopenshell.util import element as util
+
+    first = here = util.get_container(product) or util.get_aggregate(product)
+    seen = set()
+    while here is not None and here.id() not in seen:
+        if here.is_a("IfcBuildingStorey"):
+            return here
+        seen.add(here.id())
+        here = util.get_container(here) or util.get_aggregate(here)
+    return first
+
+
+def _elevation(storey: Any, scale: float) -> float | None:
+    value = getattr(storey, "Elevation", None)
+    return value * scale if isinstance(value, float) else None
 
 
 def _world(parts: list[Any]) -> tuple[Points, Faces]:
