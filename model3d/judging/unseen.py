@@ -96,7 +96,7 @@ def _either_way(
             # Of a breach only what is in the way for certain is told.
             yield other if one.verdict == "not-met" else one
         elif (one.verdict, other.verdict) == ("open", "met"):
-            yield one
+            yield _unsure(one, one, names)  # what is asked besides is asked still
         else:
             yield _unsure(other, one, names)
     for other in without.values():

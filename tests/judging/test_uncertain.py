@@ -56,7 +56,9 @@ def test_what_differs_with_it_is_open_and_says_why(tmp_path: Path) -> None:
             assert verdict == bare[key]
         else:
             assert verdict == "open"
-    for requirement in ("working-space", "door-swing"):
+    changed = {one.key for one in report.judgements if one.verdict != bare[one.key]}
+    assert {key[0] for key in changed} == {"working-space", "door-swing", "entrance"}
+    for requirement in ("working-space", "door-swing", "entrance"):
         (one,) = report.of("LP1", requirement)
         assert "Say how large W1 is" in one.reason
         assert "Say how large W1 is" in one.missing
