@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from model3d import check, read_scene
 from model3d.mending.map.places import free_places
@@ -14,13 +15,18 @@ from model3d.mending.placing.answer import answer
 from model3d.mending.placing.drawn_map import ground
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
+from viewer.picture.composition import projection_of, signs_in
 from viewer.picture.free import free_stage, free_words
+from viewer.sheet.layout import layout
+from viewer.sheet.letters import WrittenPicture
 from viewer.stage import build_stage
-from viewer.stage.bodies.free import FREE, free_shapes
+from viewer.stage.bodies.free import FREE, free_shapes, is_band
+from viewer.stage.looking.views import view_of_place
 
 if TYPE_CHECKING:
     from model3d import Scene
     from model3d.mending.placing.answer import PlaceAnswer
+    from viewer.stage.drawn import Points
 
 
 def _answer(scene: Scene, name: str) -> PlaceAnswer:
@@ -89,3 +95,44 @@ def test_the_picture_says_what_it_shows(name: str, item: str, words: str) -> Non
     assert bool(shapes) == bool(notes)
     assert not stage.judgements
     assert all(math.isfinite(value) for note in notes for value in note.anchor)
+
+
+@pytest.mark.parametrize("looking_from", ["above", "south-east"])
+@pytest.mark.parametrize("name", ["clean-small-room", "angled-room"])
+def test_lengths_of_walls_point_at_the_band_they_are_of(
+    name: str, looking_from: str
+) -> None:
+    """A drawing's leader ends on what it names (common practice in draughting)."""
+    scene = read_scene(SCENES / f"{name}.yaml")
+    found = _answer(scene, "LP1")
+    stage, notes = free_stage(build_stage(scene, check(scene)), found)
+    plan = layout(stage, (1600, 1000))
+    view = view_of_place(stage, plan.aspect, looking_from=looking_from, margin=0.11)
+    sheet = WrittenPicture(Image.new("RGB", (3200, 2000)))
+    marks = signs_in(stage, plan, view, sheet.wide, notes=notes).marks
+    bands = {
+        shape.id: projection_of(plan, view).pixels(shape.vertices)
+        for shape in stage.shapes
+        if is_band(shape)
+    }
+    told = [mark for mark in marks if mark.look == "name" and " to " in mark.lines[0]]
+    assert len(told) == len(bands) > 4
+    hit = [{n for n, one in bands.items() if _within(one, m.anchor)} for m in told]
+    assert [len(one) for one in hit] == [1] * len(bands)
+    assert set.union(*hit) == set(bands)
+    if name == "clean-small-room" and looking_from == "above":
+        for mark in told:
+            (x, y), (right, down) = mark.anchor, mark.box.middle
+            middle = np.concatenate([*bands.values()]).mean(axis=0)
+            # Past the band, away from the room: there nothing else is written.
+            assert (right - x) * (x - middle[0]) + (down - y) * (y - middle[1]) > 0
+
+
+def _within(triangles: Points, spot: tuple[float, float]) -> bool:
+    for a, b, c in triangles.reshape(-1, 3, 2):
+        turns = [
+            float(np.linalg.det([q - p, spot - p])) for p, q in ((a, b), (b, c), (c, a))
+        ]
+        if min(turns) >= -1e-6 or max(turns) <= 1e-6:
+            return True
+    return False

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.mending.placing.drawn_map import ground
-from model3d.wording import length
+from model3d.wording import length, lengths
 from viewer.sheet.signage import PointText
-from viewer.stage.bodies.free import beyond, with_free
+from viewer.stage.bodies.free import band_middle, band_rim, with_free
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
@@ -34,12 +34,14 @@ def free_stage(stage: Stage, found: PlaceAnswer) -> tuple[Stage, tuple[PointText
 
 def _notes(there: FloorPlaces, units: str) -> Iterator[PointText]:
     for stretch in there.stretches[:_MOST_TOLD]:
-        low, high = (length(end, units) for end in stretch.along)
-        text = low if low == high else f"{low} to {high}"
-        yield PointText(text, beyond(stretch), "name")
+        ends = zip(*(lengths(end, units) for end in stretch.along), strict=True)
+        lines = (low if low == high else f"{low} to {high}" for low, high in ends)
+        yield PointText(
+            tuple(lines), band_middle(stretch), "name", past=band_rim(stretch)
+        )
     if there.best:
         x, y = (sum(axis) / len(there.best) for axis in zip(*there.best, strict=True))
-        yield PointText("best place", (x, y, 0.0), "strong-name")
+        yield PointText(("best place",), (x, y, 0.0), "strong-name")
 
 
 def free_words(found: PlaceAnswer, units: str) -> str:

@@ -56,6 +56,8 @@ PLAIN: Final = Looks()
 LARGEST: Final = (8000, 8000)
 _AROUND: Final = 0.12
 """Share of the picture kept free about what a section shows."""
+_WRITTEN: Final = 0.11
+"""Share of the picture kept free about a map: there the lengths of walls stand."""
 
 
 def picture(
@@ -135,7 +137,9 @@ def free_picture(
     words = free_words(found, stage.units)
     title = f"Where {found.places.item} may stand"
     plan = layout(stage, size, words=words, title=title)
-    view = view_of_place(stage, plan.aspect, looking_from=looking_from or ABOVE)
+    view = view_of_place(
+        stage, plan.aspect, looking_from=looking_from or ABOVE, margin=_WRITTEN
+    )
     stage = _peopled(stage, view, found.places.item, looks)
     _draw(_Shot(stage, plan, view, notes=notes), path, looks)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -34,9 +35,7 @@ class Projection:
         What lies behind the eye is not a number.
         """
         view = self.view
-        back = _unit(np.subtract(view.eye, view.target))
-        right = _unit(np.cross(view.up, back))
-        up = np.cross(back, right)
+        right, up, back = _axes(view)
         from_eye = np.asarray(points, dtype=float).reshape(-1, 3) - view.eye
         across, rise, ahead = from_eye @ right, from_eye @ up, -(from_eye @ back)
         if view.parallel:
@@ -54,6 +53,14 @@ class Projection:
         """Return where one point is seen."""
         x, y = self.pixels(np.array([point]))[0]
         return float(x), float(y)
+
+
+@lru_cache(maxsize=4)
+def _axes(view: View) -> tuple[Points, Points, Points]:
+    """Return the ways to the right, up and back of a camera: all it sees asks them."""
+    back = _unit(np.subtract(view.eye, view.target))
+    right = _unit(np.cross(view.up, back))
+    return right, np.cross(back, right), back
 
 
 def _unit(vector: Points) -> Points:

@@ -18,6 +18,13 @@ if TYPE_CHECKING:
 Spot = tuple[float, float]
 
 _TURNS: Final = 16
+_AROUND: Final = np.array(
+    [
+        (math.sin(2 * math.pi * n / _TURNS), -math.cos(2 * math.pi * n / _TURNS))
+        for n in range(_TURNS)
+    ]
+)
+"""Ways from an anchor to the places of a ring, the one above it first."""
 _GROWTH: Final = 1.35
 """Each ring of places that are tried is so much wider than the one before."""
 _CROSSED: Final = 60.0
@@ -28,6 +35,9 @@ _HIDDEN: Final = 25.0
 """Pixels further away that are as bad as hiding one spot of a line."""
 _TURNED: Final = 8.0
 """Pixels further away that are as bad as standing below and not above."""
+
+_ASTRAY: Final = 160.0
+"""Pixels further away that are as bad as standing on the wrong side of the anchor."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +77,8 @@ class Sign:
         far: How far it may go; beyond that it is left out.
         must: It is never left out, however far it goes.
         on: It may lie on its anchor, and does if it can.
+        towards: On which side of the anchor it would best lie, as far right and down as
+            this; None: above.
     """
 
     anchor: Spot
@@ -76,6 +88,7 @@ class Sign:
     far: float
     must: bool = False
     on: bool = False
+    towards: Spot | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -153,34 +166,39 @@ def _best(
         return _outside(sign, frame, hard, gap) if sign.must else None
     boxes, away = boxes[free], away[free]
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
-    below = middles[:, 1] > sign.anchor[1]
-    cost = away + _TURNED * below + soft.cost(boxes)
+    cost = away + _aside(sign, middles) + soft.cost(boxes)
     cost += _CROSSED * _crossings(sign.anchor, middles, leaders)
     left, top, right, bottom = boxes[int(cost.argmin())]
     return Rectangle(float(left), float(top), float(right), float(bottom))
 
 
+def _aside(sign: Sign, middles: Numbers) -> Numbers:
+    """Return how bad it is on which side of the anchor signs lie, in pixels."""
+    off = middles - sign.anchor
+    if sign.towards is None:
+        return np.asarray(_TURNED * (off[:, 1] > 0.0))
+    lengths = np.hypot(*off.T) * math.hypot(*sign.towards)
+    right = (off @ np.array(sign.towards)) / np.where(lengths > 0.0, lengths, 1.0)
+    return np.asarray(_ASTRAY * (1.0 - right) / 2.0)
+
+
 def _candidates(sign: Sign, frame: Rectangle) -> tuple[Numbers, Numbers]:
     """Return places about the anchor, shape (n, 4), and how far each is from it."""
-    found, away = [], []
-    distance = max(sign.near, 1.0)
     x, y = sign.anchor
-    half = sign.width / 2, sign.height / 2
-    if sign.on:
-        found.append((x - half[0], y - half[1], x + half[0], y + half[1]))
-        away.append(0.0)
-    across = max(abs(frame.left - x), abs(frame.right - x))
-    most = math.hypot(across, max(abs(frame.top - y), abs(frame.bottom - y)))
+    half = np.array([sign.width / 2, sign.height / 2])
+    farther = max(abs(frame.left - x), abs(frame.right - x))
+    most = math.hypot(farther, max(abs(frame.top - y), abs(frame.bottom - y)))
+    distance, rings = max(sign.near, 1.0), []
     while distance < (most if sign.must else sign.far * _GROWTH):
-        for n in range(_TURNS):
-            angle = 2 * math.pi * n / _TURNS
-            across, up = math.sin(angle), math.cos(angle)
-            x = sign.anchor[0] + across * (distance + half[0])
-            y = sign.anchor[1] - up * (distance + half[1])
-            found.append((x - half[0], y - half[1], x + half[0], y + half[1]))
-            away.append(distance)
+        rings.append(distance)
         distance *= _GROWTH
-    return np.array(found).reshape(-1, 4), np.array(away)
+    off = np.array(rings)[:, None, None] + half
+    middles = (sign.anchor + _AROUND * off).reshape(-1, 2)
+    away = np.repeat(rings, _TURNS)
+    if sign.on:
+        middles = np.vstack([sign.anchor, middles])
+        away = np.concatenate([[0.0], away])
+    return np.hstack([middles - half, middles + half]), away
 
 
 def _outside(

@@ -99,14 +99,17 @@ class SignRoom:
 
 @dataclass(frozen=True, slots=True)
 class PointText:
-    """A line of text at a point of the world.
+    """A text at a point of the world.
 
     Attributes:
-        text: One line.
-        anchor: The point.
+        lines: What it says.
+        anchor: The point it is about.
         look: How it is drawn.
+        past: A point of the edge of what it is about: the text best stands on that
+            side of the anchor, past this edge. None: anywhere about the anchor.
     """
 
-    text: str
+    lines: tuple[str, ...]
     anchor: Point
     look: Style
+    past: Point | None = None

@@ -15,6 +15,7 @@ from model3d.judging.results import ROOM
 from viewer.sheet.measured import along_lines, measured
 from viewer.sheet.sign_places import Rectangle, Sign, place
 from viewer.sheet.signage import PlacedSign, RuledSize, Signs
+from viewer.stage.bodies.free import is_band
 from viewer.stage.looking.names import in_sight
 from viewer.wording.cleaning import clean
 
@@ -133,15 +134,22 @@ def _notes(notes: Sequence[PointText], setting: SignRoom) -> Iterator[_Wish]:
     scale = setting.scale
     size = LETTERS * scale
     for note in notes:
+        anchor = setting.projection.pixel(note.anchor)
+        near, towards = 14.0 * scale, None
+        if note.past is not None:
+            (x, y), (right, down) = anchor, setting.projection.pixel(note.past)
+            towards = right - x, down - y
+            near = math.hypot(*towards) + 5.0 * scale
         sign = Sign(
-            setting.projection.pixel(note.anchor),
-            setting.measure(note.text, size) + 2 * _PAD * scale,
-            size * _LINE + _PAD * scale,
-            near=14.0 * scale,
+            anchor,
+            max(setting.measure(line, size) for line in note.lines) + 2 * _PAD * scale,
+            len(note.lines) * size * _LINE + _PAD * scale,
+            near=near,
             far=math.inf,
             must=True,
+            towards=towards,
         )
-        yield _Wish(note.look, (note.text,), sign, note.anchor)
+        yield _Wish(note.look, note.lines, sign, note.anchor)
 
 
 def _badges(stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
@@ -297,9 +305,9 @@ def _inside(spot: Spot, frame: Rectangle) -> bool:
 
 
 def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Rectangle]:
-    """Yield where things in the way are seen, so that no name hides them."""
+    """Yield where things in the way are seen, and bands of a map: no name hides it."""
     for shape in shapes:
-        if shape.role == "intrusion":
+        if shape.role == "intrusion" or is_band(shape):
             points = projection.pixels(shape.vertices)
             points = points[np.isfinite(points).all(axis=1)]
             if len(points):

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 _T = TypeVar("_T")
 
-_PLAIN: Final = (str, int, float)
+_PLAIN: Final = (str, bytes, int, float)
 """Compared by what they are, in tuples too; all else must be the very same."""
 
 

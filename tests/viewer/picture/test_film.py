@@ -18,6 +18,7 @@ from PIL import Image
 from model3d import check
 from tests.paths import ROOT
 from tests.viewer.panel_room import ITEMS, scene, stage
+from viewer.picture.drawing.bodies import COLOURS, edges_of, faces_of
 from viewer.picture.lesson_step import in_words
 from viewer.picture.moving import film
 from viewer.picture.moving.animation import encoded
@@ -27,10 +28,14 @@ from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
 from viewer.sheet.letters import WrittenPicture
 from viewer.stage import StageStep, palette
-from viewer.stage.looking.views import about, sizes_about
+from viewer.stage.bodies.hatched import hatched
+from viewer.stage.kept import Kept
+from viewer.stage.looking.views import about, sizes_about, view_of_item, visible
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from pyvista import PolyData  # noqa: TID251 - what the meshes are
 
 PATIENCE = 400
 DRAW = """
@@ -103,7 +108,7 @@ def test_a_leaf_opens_from_closed_to_where_it_is_stopped() -> None:
         assert pivot is not None
         angles.append(pivot.shown)
     assert angles == pytest.approx([0.0, 10.0, 20.0, 30.0])
-    assert [frame.notes[0].text for frame in frames][::3] == ["0.0°", "30.0°"]
+    assert [frame.notes[0].lines for frame in frames][::3] == [("0.0°",), ("30.0°",)]
     assert [frame.notes[0].look for frame in frames][::3] == ["size", "short-size"]
     assert frames[-1].words == "stopped"
 
@@ -229,3 +234,34 @@ def test_all_pictures_of_a_film_are_divided_alike_and_have_room_for_all_words() 
     sheet = WrittenPicture(Image.new("RGB", (8, 8)))
     for plan, words in zip(plans, texts, strict=True):
         assert " ".join(spoken_lines(sheet, plan)) == words.strip()
+
+
+def test_a_film_makes_again_only_the_bodies_that_change() -> None:
+    """The outside source is what is made with nothing kept: it is the same."""
+    room, kept = stage(of="LP1"), Kept()
+    view = view_of_item(room, "LP1", 1.5)
+
+    def meshes(kept: Kept, colour: str | None = None) -> list[PolyData]:
+        shapes = [*hatched(visible(room, view), kept)]
+        leaves = [one for one in shapes if one.role == "leaf"]
+        leaves = [replace(one, colour=colour or one.colour) for one in leaves]
+        crossed = [one for one in shapes if one.id.endswith("/hatch")]
+        made = [
+            faces_of(leaves, kept, "leaves", lit=True),
+            edges_of(leaves, kept, "leaves"),
+            edges_of(crossed, kept, "crossed"),
+        ]
+        kept.forget()
+        return made
+
+    first, again = meshes(kept), meshes(kept)
+    assert all(one is other for one, other in zip(first, again, strict=True))
+    now, anew = meshes(kept, "#123456"), meshes(Kept(), "#123456")
+    assert [one is other for one, other in zip(first, now, strict=True)] == [
+        False,
+        True,
+        True,
+    ]
+    for one, other in zip(now, anew, strict=True):
+        assert np.array_equal(one.points, other.points)
+        assert np.array_equal(one.cell_data[COLOURS], other.cell_data[COLOURS])

@@ -18,7 +18,7 @@ from vtkmodules.vtkRenderingCore import (
     vtkRenderWindow,
 )
 
-from viewer.picture.drawing.bodies import COLOURS, lines, surface
+from viewer.picture.drawing.bodies import COLOURS, edges_of, faces_of
 from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.drawing.passes import in_order, light_room
 from viewer.picture.drawing.pixels import pixels
@@ -35,14 +35,13 @@ from viewer.picture.drawing.shadows import Shadows, laid_over
 from viewer.picture.section import opened_up
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import hatched
-from viewer.stage.bodies.surfaces import Surface, one_surface
+from viewer.stage.kept import Kept
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
     import pyvista as pv
-    from numpy.typing import NDArray
     from PIL import Image
 
     from viewer.stage.drawn import Shape, View
@@ -107,6 +106,7 @@ class Studio:
         light_room(self._renderer)
         self._window.AddRenderer(self._renderer)
         self._shadows = Shadows(size, quality.shadows) if quality.shadows else None
+        self._kept = Kept()
 
     def __enter__(self) -> Self:
         return self
@@ -121,12 +121,13 @@ class Studio:
 
     def show(self, shapes: Iterable[Shape]) -> None:
         """Show these shapes and no others, what is in the way hatched."""
-        drawn = hatched(shapes)
+        drawn = hatched(shapes, self._kept)
         self._renderer.RemoveAllViewProps()
         wide = self._fine * edge_scale(self._size[1])
         if self.cut is not None:
             drawn = opened_up(drawn, self.cut)
-        bodies = add_shapes(self._renderer, drawn, wide)
+        bodies = add_shapes(self._renderer, drawn, wide, kept=self._kept)
+        self._kept.forget()
         if self._shadows is not None:
             self._shadows.show([one.actor for one in bodies if one.width is None])
 
@@ -202,6 +203,7 @@ def add_shapes(
     shapes: Iterable[Shape],
     line_scale: float = 1.0,
     apart: Callable[[Shape], Hashable] = lambda _: None,
+    kept: Kept | None = None,
 ) -> list[DrawnBody]:
     """Add shapes to a renderer, as few bodies as their ways to be drawn allow.
 
@@ -210,25 +212,29 @@ def add_shapes(
         shapes: What is added; hidden layers are left out by the caller.
         line_scale: Pixels of the picture by pixels of the shapes' edge widths.
         apart: Shapes for which it returns different things become different bodies.
+        kept: Of the pictures before: what is as it was in them is not made again.
     """
+    kept = kept or Kept()
     faces: defaultdict[tuple[Any, ...], list[Shape]] = defaultdict(list)
     edges: defaultdict[tuple[Any, ...], list[Shape]] = defaultdict(list)
     for shape in shapes:
         own = apart(shape)
         if len(shape.faces) and shape.opacity > 0:
             light = LIGHT.get(shape.role, SOLID)
-            key = shape.opacity, shape.one_sided, shape.lift, light, own
-            faces[key].append(shape)
+            look = shape.opacity, shape.one_sided, shape.lift, light, own
+            faces[look].append(shape)
         if len(shape.edges):
             line = shape.edge_width, shape.edge_opacity, shape.through, shape.lift, own
             edges[line].append(shape)
     bodies = []
-    for (opacity, one_sided, lift, light, _), group in faces.items():
-        actor = _actor(_faces(group, lit=light.lit), opacity, lift * LIFT)
+    for way, group in faces.items():
+        opacity, one_sided, lift, light, _ = way
+        actor = _actor(faces_of(group, kept, way, lit=light.lit), opacity, lift * LIFT)
         _light(actor.GetProperty(), light, one_sided=one_sided)
         bodies.append(DrawnBody(actor, tuple(group)))
-    for (edge_width, opacity, through, lift, _), group in edges.items():
-        mesh = _edges(group)
+    for way, group in edges.items():
+        edge_width, opacity, through, lift, _ = way
+        mesh = edges_of(group, kept, way)
         for units in (LINE_LIFT + lift * LIFT, *([THROUGH] if through else ())):
             actor = _actor(mesh, opacity, units)
             actor.GetProperty().SetLineWidth(edge_width * line_scale)
@@ -237,23 +243,6 @@ def add_shapes(
     for body in bodies:
         renderer.AddActor(body.actor)
     return bodies
-
-
-def _faces(group: list[Shape], *, lit: bool) -> pv.PolyData:
-    whole = one_surface([Surface(one.vertices, one.faces, one.edges) for one in group])
-    counts = [len(one.faces) for one in group]
-    colours = np.repeat(_colours([s.colour for s in group]), counts, 0)
-    return surface(whole.vertices, whole.faces, colours, lit=lit)
-
-
-def _edges(group: list[Shape]) -> pv.PolyData:
-    counts = [len(one.edges) for one in group]
-    colours = np.repeat(_colours([one.edge_colour for one in group]), counts, 0)
-    return lines(np.concatenate([one.edges for one in group]), colours)
-
-
-def _colours(colours: list[str]) -> NDArray[np.uint8]:
-    return np.array([palette.channels(one) for one in colours], dtype=np.uint8)
 
 
 def _shares(colour: str) -> tuple[float, ...]:

@@ -242,7 +242,7 @@ def _opening(
         )
         short = last and end < (hung.pivot.required or 0.0)
         note = PointText(
-            f"{angle:.1f}°", place(angle), "short-size" if short else "size"
+            (f"{angle:.1f}°",), place(angle), "short-size" if short else "size"
         )
         yield _Shot(
             replace(stage, shapes=turned),

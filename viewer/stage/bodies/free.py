@@ -28,8 +28,7 @@ _AWAY: Final = BAND + 0.05
 """Metres behind a wall's face: there nothing that hangs on the wall hides it."""
 _WIDE: Final = 0.14
 """Metres. Width of the band beside a wall."""
-_WRITTEN: Final = 0.3
-"""Metres behind the band."""
+_BAND: Final = "wall-"
 _LEAST: Final = 0.04
 """Metres. Length of the band where there is one place only."""
 
@@ -63,7 +62,7 @@ def free_shapes(ground: FloorPlaces) -> Iterator[Shape]:
     for number, stretch in enumerate(ground.stretches):
         corners = _band(stretch)
         points = _raised(corners[[0, 1, 2, 0, 2, 3]])
-        yield _shape(ground, f"wall-{number}", points, _closed(corners))
+        yield _shape(ground, f"{_BAND}{number}", points, _closed(corners))
     if ground.best:
         edges = dashed(_closed(np.array(ground.best)))
         yield replace(
@@ -71,10 +70,21 @@ def free_shapes(ground: FloorPlaces) -> Iterator[Shape]:
         )
 
 
-def beyond(stretch: WallStretch) -> Point:
-    """Return a point behind the band beside a wall, where its lengths are written."""
-    x, y = _band(stretch)[2:].mean(axis=0) - _WRITTEN * np.array(stretch.inwards)
+def band_middle(stretch: WallStretch) -> Point:
+    """Return the middle of the band beside a wall, which its lengths are about."""
+    x, y = _band(stretch).mean(axis=0)
     return float(x), float(y), _LEVEL
+
+
+def band_rim(stretch: WallStretch) -> Point:
+    """Return the middle of the band's edge away from the wall."""
+    x, y = _band(stretch)[2:].mean(axis=0)
+    return float(x), float(y), _LEVEL
+
+
+def is_band(shape: Shape) -> bool:
+    """Tell whether a shape is a band beside a wall."""
+    return shape.layer == FREE and _BAND in shape.id
 
 
 def _band(stretch: WallStretch) -> Points:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage.bodies.surfaces import NO_EDGES, NO_FACES
+from viewer.stage.kept import Kept
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -30,22 +31,32 @@ _MOST: Final = 90
 """Lines across a body: a long one has them farther apart."""
 
 
-def hatched(shapes: Iterable[Shape]) -> Iterator[Shape]:
-    """Yield shapes, and after each that is in the way the hatching on its faces."""
+def hatched(shapes: Iterable[Shape], kept: Kept | None = None) -> Iterator[Shape]:
+    """Yield shapes, and after each that is in the way the hatching on its faces.
+
+    Args:
+        shapes: What is drawn.
+        kept: Of the pictures before: what is as it was in them is not made again.
+    """
     for shape in shapes:
         yield shape
         if shape.role == "intrusion" and len(shape.faces):
-            yield lines_on(shape)
+            yield lines_on(shape, kept=kept)
 
 
-def lines_on(shape: Shape, across: Points = _ACROSS) -> Shape:
+def lines_on(shape: Shape, across: Points = _ACROSS, kept: Kept | None = None) -> Shape:
     """Return hatching on the faces of a shape.
 
     Args:
         shape: It has faces.
         across: Which way the planes face that cut them.
+        kept: Of the pictures before, as ``hatched`` takes it.
     """
-    lines = hatching(shape.vertices, shape.faces, across)
+    lines = (kept or Kept()).again(
+        ("hatching", shape.id),
+        (shape.vertices, shape.faces, across),
+        lambda: hatching(shape.vertices, shape.faces, across),
+    )
     return replace(
         shape,
         id=f"{shape.id}/hatch",

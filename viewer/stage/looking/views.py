@@ -11,7 +11,7 @@ import numpy as np
 from viewer.stage import palette
 from viewer.stage.bodies.hung import opened
 from viewer.stage.layers import INTRUSIONS, SPACES, WORKING_MET
-from viewer.stage.looking.cameras import direction, framed, towards_eye
+from viewer.stage.looking.cameras import MARGIN, direction, framed, towards_eye
 from viewer.stage.looking.sights import best_stand, best_view, sampled, screens
 
 if TYPE_CHECKING:
@@ -78,7 +78,11 @@ def sizes_about(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
 
 
 def view_of_place(
-    stage: Stage, aspect: float, *, looking_from: str | None = None
+    stage: Stage,
+    aspect: float,
+    *,
+    looking_from: str | None = None,
+    margin: float = MARGIN,
 ) -> View:
     """Return the camera that fills a picture with the whole place.
 
@@ -87,6 +91,7 @@ def view_of_place(
         aspect: Width by height of the picture.
         looking_from: A compass direction, or above; left out, where little of what is
             in the way is hidden.
+        margin: Share of the picture kept free on each side.
 
     Raises:
         ValueError: There is no view of that name.
@@ -96,7 +101,8 @@ def view_of_place(
     else:
         towards = direction(looking_from)
     name = looking_from or ""
-    return framed(held(stage, towards), towards, aspect=aspect, name=name)
+    points = held(stage, towards)
+    return framed(points, towards, aspect=aspect, name=name, margin=margin)
 
 
 def view_of_item(
