@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from model3d import check
+from model3d import check, read_scene
+from tests.paths import LESSONS
 from tests.scenes import examples
-from tests.viewer.browsing import Opened, quiet
+from tests.viewer.browsing import Opened, opened, quiet
 from tests.viewer.written_rooms import QUESTIONS, room_scene
 from viewer.page.html import write
 
@@ -191,3 +192,59 @@ def test_the_door_that_a_step_looks_at_is_not_faint(
         assert found.tell("lesson") == {"step": 7, "answered": True}
         found.page.locator("#views button", has_text="SE").click()
         found.wait("faint.includes('D1')")
+
+
+@pytest.fixture(scope="module")
+def examination_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("examination") / "examination.html"
+    scene = read_scene(LESSONS / "find-the-seven-faults.yaml")
+    write(scene, check(scene), path)
+    return path
+
+
+def _seen(room: Opened) -> tuple[float, list[bool]]:
+    """Return the height of the picture by the window's, and what lies in the window.
+
+    That is each thing that can be named, and the buttons of the lesson.
+    """
+    height, whole = room.page.evaluate(
+        """() => {
+          const words = document.querySelector(".words").getBoundingClientRect();
+          const lies = (one) => {
+            const box = one.getBoundingClientRect();
+            const least = one.matches(".thing") ? words.top : 0;
+            const most = one.matches(".thing") ? words.bottom : innerHeight;
+            return box.top >= least && box.bottom <= most && box.right <= innerWidth;
+          };
+          const all = [...document.querySelectorAll(".thing, .lesson-keys button")];
+          const seen = all.filter((one) => !one.hidden).map(lies);
+          return [document.querySelector("#stage").clientHeight / innerHeight, seen];
+        }"""
+    )
+    return height, whole
+
+
+@pytest.mark.parametrize("size", [(900, 700), (1200, 800)])
+def test_an_examination_is_usable_in_a_low_window(
+    browser: Browser, examination_file: Path, size: tuple[int, int]
+) -> None:
+    """Question, things to name and the picture at once: the product's own contract."""
+    with opened(browser, examination_file.as_uri(), size=size) as room:
+        on(room, 2)
+        assert room.tell("lesson") == {"step": 2, "answered": False}
+        tall, seen = _seen(room)
+        assert tall > 0.6
+        assert len(seen) == 12 + 3
+        assert all(seen)
+        # Where all else is hidden nothing is lost: what is to be known is below.
+        assert room.page.locator("#caution").is_visible()
+        room.page.locator(".thing").first.click()
+        assert "Named: 1" in room.page.locator("#lesson").inner_text()
+        for _ in range(6):
+            on(room, 1)
+            assert _seen(room)[0] > 0.41
+        # Large letters leave the picture as much.
+        room.page.keyboard.press("l")
+        assert room.page.locator("html.large").count() == 1
+        on(room, 1)
+        assert _seen(room)[0] > 0.41

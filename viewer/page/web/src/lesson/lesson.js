@@ -12,6 +12,7 @@ const HOW_LIVE =
 const BEFORE = "Shown is the room before this change.";
 const AFTER = "Shown is the room as it is asked about; its judgements are hidden.";
 const NARROW = "(max-width: 720px)"; // there the whole page goes by, as in style.css
+const LOW = "(min-width: 721px) and (max-width: 1100px), (min-width: 721px) and (max-height: 820px)"; // as there
 const NONE = []; // layers that a step names
 const MOST_CHANGES = 4;
 const MOST_HEIGHT = 0.36; // share of the window that the words may take
@@ -95,16 +96,24 @@ export class Lesson {
     probe.style.width = `${this.words.clientWidth}px`;
     this.holder.append(probe);
     let tallest = 0;
-    for (const step of this.steps.keys()) {
+    const isLow = matchMedia(LOW).matches;
+    for (const [step, { task }] of this.steps.entries()) {
+      if (isLow && task.find.length) continue; // its long list may go by, for the picture's sake
       probe.replaceChildren(...this.#question(step + 1, false), ...this.#answer(step + 1));
       probe.append(...this.#probed(step + 1));
       tallest = Math.max(tallest, probe.scrollHeight);
     }
     probe.remove();
-    if (matchMedia(NARROW).matches) return void (this.words.style.height = "");
+    if (matchMedia(NARROW).matches || this.#isAside) return void (this.words.style.height = "");
+    this.words.style.height = "0"; // else long words push what is below out of the window
     const both = this.words.clientHeight + document.getElementById("stage").clientHeight;
     const most = Math.min(innerHeight * MOST_HEIGHT, both - innerHeight * LEAST_PICTURE);
     this.words.style.height = `${Math.min(tallest, most)}px`;
+  }
+
+  /** Whether the question stands beside the picture, in place of the judgements it hides. */
+  get #isAside() {
+    return document.body.classList.contains("finding") && matchMedia(LOW).matches;
   }
 
   /** What a question takes up, without being one. */
@@ -194,6 +203,8 @@ export class Lesson {
     if (this.memory) Object.assign(this.memory, { step, answered });
     this.#show(isAnswer);
     this.#tell(step > 0 ? this.steps[step - 1].look : null);
+    // With what is shown the legend grows and shrinks: in a low window the picture comes first.
+    if (matchMedia(LOW).matches && this.steps.length) this.#fit();
   }
 
   #tell(look) {
@@ -236,6 +247,8 @@ export class Lesson {
     this.next.textContent = !step ? "Begin" : !answered ? "Show the answer" : isEnd && end ? end : "Next";
     this.#showScore();
     this.#showNotes();
+    const isFinding = !answered && this.#questionOf(step).hidesAll;
+    document.body.classList.toggle("finding", isFinding);
     const task = step ? this.#questionOf(step)?.element : null;
     if (isAnswer) {
       const asked = this.words.querySelector(".ask");
