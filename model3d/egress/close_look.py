@@ -169,6 +169,8 @@ def close_look(
     asked, clear = Asked(row, ways, shut, width), width - CONTACT
     stands = _stands(asked)
     standing = [ways.standing(one, shut) for one in stands]
+    if any(one.is_empty for one in standing):
+        return None
     inside = inner_points(standing)
     if not all(is_on_floor(one, shut.region) for one in stands):
         return None

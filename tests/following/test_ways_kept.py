@@ -17,6 +17,7 @@ from model3d.egress.overhead import is_overhead
 from model3d.egress.ways import ways_of
 from model3d.following import Following
 from model3d.mending.map.probe import key_of
+from model3d.scene.parts.item import Item
 from model3d.scene.parts.lesson import MoveItem
 from model3d.standing.changes import apply_change
 from tests.paths import SCENES
@@ -49,6 +50,17 @@ def test_what_bars_a_way_far_away_is_found_where_nothing_near_was_moved() -> Non
     assert not as_wide_as_before(WIDTH, HEIGHT, after.situation)
     found = [one.verdict for one in after.judge("entrance", "LP1")]
     assert found == ["open"]  # 400 mm are left
+
+
+def test_gear_before_which_nobody_finds_room_is_looked_at_too() -> None:
+    # A crate takes all the floor before the panel: it is judged, and nothing fails.
+    scene = _corridor()
+    crate = {"id": "C1", "kind": "storage", "size": [1500, 2400, 2400]}
+    place = {"at": [900, 1200], "facing": "south"}
+    full = scene.with_item(Item.model_validate({**crate, "place": place}))
+    after = Following(full).suppose(_moved(full, "S1", (500, 0, 0)))
+    assert not as_wide_as_before(WIDTH, HEIGHT, after.situation)
+    assert [one.verdict for one in after.judge("entrance", "LP1")] == ["not-met"]
 
 
 @pytest.mark.parametrize(("by", "same"), [((0, 0, 240), True), ((100, 0, 0), False)])
