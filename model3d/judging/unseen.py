@@ -92,11 +92,14 @@ def _either_way(
         other = without.pop(one.key, None)
         if other is None:
             yield _unsure(one, one, names)
-        elif one.verdict == other.verdict:
-            # Of a breach only what is in the way for certain is told.
-            yield other if one.verdict == "not-met" else one
-        elif (one.verdict, other.verdict) == ("open", "met"):
+        elif one.verdict == other.verdict == "not-met":
+            yield other  # what is in the way for certain
+        elif one.verdict == other.verdict and one.reason == other.reason:
+            yield one
+        elif one.verdict == "open" and other.verdict != "not-met":
             yield _unsure(one, one, names)  # what is asked besides is asked still
+        elif one.verdict == other.verdict:
+            yield one
         else:
             yield _unsure(other, one, names)
     for other in without.values():

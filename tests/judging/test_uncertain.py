@@ -71,6 +71,20 @@ def _saved(folder: Path, key: str) -> Path:
     return path
 
 
+def test_what_is_open_besides_names_it_where_it_changes_what_is_told(
+    tmp_path: Path,
+) -> None:
+    told = []
+    for items in ("", PIPE.replace("X", ", uncertain: true")):
+        text = HEAD.format(more="").replace("opens: out", "opens: out, overall: true")
+        report = check(read_text(text + items, tmp_path / "room.yaml"))
+        told += report.of("LP1", "entrance")
+    assert [one.verdict for one in told] == ["open", "open"]
+    assert ["Say how large W1 is" in one.reason for one in told] == [False, True]
+    # What is asked of the door is asked still.
+    assert "750 mm" in told[1].reason
+
+
 def test_outside_of_all_that_is_required_it_changes_nothing(tmp_path: Path) -> None:
     bare = check(room(tmp_path, ""))
     for key in (SURE, SURE.replace("true", "false")):
