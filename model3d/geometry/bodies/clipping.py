@@ -8,7 +8,7 @@ corners of the box that lie inside it, have exactly the extents of the intersect
 from __future__ import annotations
 
 from itertools import product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
@@ -19,6 +19,11 @@ if TYPE_CHECKING:
     Points = NDArray[np.float64]
     Triple = tuple[float, float, float]
 
+
+_MANY: Final = 1000
+"""Triangles. Of more those are found first that a ray may pass."""
+_EDGE: Final = 1e-9
+"""Of the size of a triangle, or metres: how near to it rounding may tell wrongly."""
 
 BOX_FACES = np.array(
     # Corners as itertools.product orders them: bit 2 is right, bit 1 out, bit 0 up.
@@ -103,15 +108,60 @@ def winding(triangles: Triangles, points: Points) -> NDArray[np.float64]:
     result = np.empty(len(points))
     if not len(points):
         return result
+    left = list(range(len(points)))
+    if len(triangles) > _MANY:
+        counted = [_passed(triangles, point) for point in points]
+        result[:] = [0.0 if one is None else one for one in counted]
+        left = [row for row, one in enumerate(counted) if one is None]
+        if not left:
+            return result
     # Each coordinate of each corner by itself, side by side in memory.
     columns = np.ascontiguousarray(triangles.transpose(1, 2, 0))
-    for row, point in enumerate(points):
-        a, b, c = columns - point[None, :, None]
+    for row in left:
+        a, b, c = columns - points[row][None, :, None]
         la, lb, lc = (np.sqrt(_dot(v, v)) for v in (a, b, c))
         volume = _dot(a, (b[[1, 2, 0]] * c[[2, 0, 1]] - b[[2, 0, 1]] * c[[1, 2, 0]]))
         base = la * lb * lc + _dot(a, b) * lc + _dot(b, c) * la + _dot(c, a) * lb
         result[row] = np.arctan2(volume, base).sum() / (2 * np.pi)
     return result
+
+
+def _passed(triangles: Triangles, point: Points) -> float | None:
+    """Return how often a closed surface winds about a point, by a ray from it.
+
+    None where the ray goes too near to an edge, or the surface to the point, to tell;
+    along each axis one is tried.
+    """
+    for axis in range(3):
+        near = triangles
+        for across in ((axis + 1) % 3, (axis + 2) % 3):
+            a, b, c = near[:, :, across].T
+            at = point[across]
+            meets = (a <= at) | (b <= at) | (c <= at)
+            near = near[meets & ((a >= at) | (b >= at) | (c >= at))]
+        crossed = _crossings(near - point, axis)
+        if crossed is not None:
+            return crossed
+    return None
+
+
+def _crossings(triangles: Triangles, axis: int) -> float | None:
+    """Return how often triangles face a ray's way from the origin, less the others."""
+    x, y, z = (triangles[:, :, (axis + turn) % 3] for turn in range(3))
+    # Twice the areas that the ray makes with the sides opposite to each corner.
+    sides = [y[:, i] * z[:, j] - y[:, j] * z[:, i] for i, j in ((1, 2), (2, 0), (0, 1))]
+    first, second, third = sides
+    whole = first + second + third
+    size = np.abs(y).max(axis=1) * np.abs(z).max(axis=1) if len(y) else whole
+    if any((np.abs(side) <= _EDGE * size).any() for side in sides):
+        return None
+    is_through = ((first > 0) == (second > 0)) & ((second > 0) == (third > 0))
+    at = (x[is_through] * np.stack(sides, axis=1)[is_through]).sum(axis=1)
+    at /= whole[is_through]
+    if (np.abs(at) <= _EDGE).any():
+        return None
+    ahead = np.sign(whole[is_through][at > 0])
+    return float(ahead.sum())
 
 
 def _dot(one: Points, other: Points) -> Points:

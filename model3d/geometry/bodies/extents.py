@@ -215,7 +215,8 @@ class TriangleView:
         A part that only touches a side of the box is left out: it reaches in nowhere,
         whatever another part of the body does.
         """
-        pieces, held = cut(self.triangles, low, high), self._held_corners(low, high)
+        pieces = cut(self.triangles, low, high)
+        held = self._held_corners(low, high, pieces)
         whole = np.concatenate([pieces.reshape(-1, 3), held])
         at_a_side = _at_a_side(pieces, low, high)
         if not at_a_side.any():
@@ -240,11 +241,13 @@ class TriangleView:
 
     def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return the edges of what lies in a box; a lone corner is one of no length."""
-        held = self._held_corners(low, high)
-        edges = [_edges(cut(self.triangles, low, high)), np.stack([held, held], axis=1)]
+        pieces = cut(self.triangles, low, high)
+        held = self._held_corners(low, high, pieces)
+        edges = [_edges(pieces), np.stack([held, held], axis=1)]
         return np.concatenate(edges)[:, :, :2]
 
-    def _held_corners(self, low: Triple, high: Triple) -> Points:
+    def _held_corners(self, low: Triple, high: Triple, pieces: Points) -> Points:
+        """Return the corners of a box that lie in the body, of which it has pieces."""
         if not self.closed:
             return np.empty((0, 3))
         box = corners(low, high)
@@ -257,7 +260,11 @@ class TriangleView:
         lows, highs = once(self._known, "bounds", self._bounds)
         near = ((inner >= lows) & (inner <= highs)).all(axis=1)
         box, inner = box[near], inner[near]
-        held: Points = box[self.holds(inner)] if len(inner) else box
+        if not len(inner):
+            return box
+        # Where no surface passes through a box all of it is inside, or all outside.
+        asked = inner if len(pieces) else inner[:1]
+        held: Points = box[np.broadcast_to(self.holds(asked), len(box))]
         return held
 
     def surface(self) -> tuple[Points, Faces]:
