@@ -23,7 +23,7 @@ from viewer.stage import build_stage
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from model3d import Report, Scene
+    from model3d import Judgement, Report, Scene
 
 SURE: Final = "    uncertain: true\n"
 PIPE: Final = """\
@@ -74,7 +74,7 @@ def _saved(folder: Path, key: str) -> Path:
 def test_what_is_open_besides_names_it_where_it_changes_what_is_told(
     tmp_path: Path,
 ) -> None:
-    told = []
+    told: list[Judgement] = []
     for items in ("", PIPE.replace("X", ", uncertain: true")):
         text = HEAD.format(more="").replace("opens: out", "opens: out, overall: true")
         report = check(read_text(text + items, tmp_path / "room.yaml"))
