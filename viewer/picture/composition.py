@@ -15,8 +15,8 @@ from viewer.sheet.captions import write_captions
 from viewer.sheet.letters import FINE, WrittenPicture
 from viewer.sheet.projection import Projection
 from viewer.sheet.sign_places import Rectangle
-from viewer.sheet.signage import SignRoom
-from viewer.sheet.signs import LETTERS, arrange_signs, line_sizes
+from viewer.sheet.signage import LETTERS, SignRoom
+from viewer.sheet.signs import arrange_signs, line_sizes
 from viewer.stage import palette
 from viewer.stage.layers import BADGES, DIMENSIONS, LABELS
 from viewer.stage.looking.views import seen_past, short_sizes, visible

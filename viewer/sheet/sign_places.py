@@ -60,6 +60,16 @@ class Rectangle:
             self.left - by, self.top - by, self.right + by, self.bottom + by
         )
 
+    def holds(self, spot: Spot) -> bool:
+        """Whether a pixel is in it or on its edge."""
+        x, y = spot
+        return self.left <= x <= self.right and self.top <= y <= self.bottom
+
+    def nearest(self, spot: Spot) -> Spot:
+        """Return the pixel in it that is nearest to another."""
+        x, y = spot
+        return min(max(x, self.left), self.right), min(max(y, self.top), self.bottom)
+
     @property
     def middle(self) -> Spot:
         """The middle point."""

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import TYPE_CHECKING, Final, Literal, Protocol
 
 if TYPE_CHECKING:
     from viewer.sheet.projection import Projection
-    from viewer.sheet.sign_places import Rectangle, Spot
+    from viewer.sheet.sign_places import Rectangle, Sign, Spot
     from viewer.stage.drawn import Point
+
+LETTERS: Final = 13.5
+"""Pixels. Size of names and sizes in a picture 1000 pixels high."""
+
+PAD: Final = 5.0
+"""Pixels. Between a sign's letters and its edge in a picture 1000 pixels high."""
 
 
 class Measure(Protocol):
@@ -28,6 +34,29 @@ Style = Literal[
     "strong-name",
     "faint-name",
 ]
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A sign that wants a place.
+
+    Attributes:
+        look: How it is drawn.
+        lines: What it says.
+        sign: What place it wants.
+        point: What it is about, in the world.
+        items: Ids of the items it is about.
+        judgements: Indices of the judgements whose numbers it bears.
+        aims: It points at something in the picture.
+    """
+
+    look: Style
+    lines: tuple[str, ...]
+    sign: Sign
+    point: Point
+    items: tuple[str, ...] = ()
+    judgements: tuple[int, ...] = ()
+    aims: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,61 +6,37 @@ Nothing here draws in space; the places are computed, so they can be tested.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.judging.results import ROOM
 from viewer.sheet.measured import along_lines, measured
 from viewer.sheet.sign_places import Rectangle, Sign, place
-from viewer.sheet.signage import PlacedSign, RuledSize, Signs
+from viewer.sheet.signage import LETTERS, PAD, PlacedSign, RuledSize, Signs, Wish
+from viewer.sheet.wished_badges import badges_wished
 from viewer.stage.bodies.free import is_band
 from viewer.stage.looking.names import in_sight
-from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from viewer.sheet.measured import Measured
     from viewer.sheet.projection import Projection
-    from viewer.sheet.sign_places import Spot
     from viewer.sheet.signage import PointText, SignRoom, Style
-    from viewer.stage.drawn import Badge, Dimension, Label, Point, Shape
+    from viewer.stage.drawn import Dimension, Label, Point, Shape
     from viewer.stage.parts import Stage
 
 
-BADGE: Final = 13.0
-"""Pixels. Radius of a badge in a picture 1000 pixels high."""
-LETTERS: Final = 13.5
-"""Pixels. Size of names and sizes in a picture 1000 pixels high."""
 SECOND: Final = 0.85
 """Size of the letters of a size in the other system of units, below the scene's own,
 by those of the first line."""
-_PAD: Final = 5.0
 _LINE: Final = 1.36
 """Height of a line by the size of its letters."""
 _MOST_NAMES: Final = 60
 """More names than this are no help."""
-_CROWD: Final = 40
-"""More badges than this share one an item."""
-_MOST_BADGES: Final = 150
-"""More badges than this hide the room."""
-_LONGEST_THING: Final = 24
-"""Letters of what is named in a badge."""
 _LEFT: Final = 1.8
 """Times as long as the part its text hides must a dimension line be."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Wish:
-    look: Style
-    lines: tuple[str, ...]
-    sign: Sign
-    point: Point
-    items: tuple[str, ...] = ()
-    judgements: tuple[int, ...] = ()
-    aims: bool = True
 
 
 def arrange_signs(
@@ -89,14 +65,14 @@ def arrange_signs(
     labels = stage.labels if names is None else names
     wishes = [
         *_notes(notes, setting),
-        *_badges(stage, setting),
+        *badges_wished(stage, setting),
         *_sizes(drawn, setting, in_full=in_full),
         *_names([*labels][:_MOST_NAMES], stage, setting),
     ]
     wishes = [
         wish
         for wish in wishes
-        if wish.sign.must or _inside(wish.sign.anchor, setting.frame)
+        if wish.sign.must or setting.frame.holds(wish.sign.anchor)
     ]
     boxes = place(
         [wish.sign for wish in wishes],
@@ -130,7 +106,7 @@ def line_sizes(look: Style, count: int) -> tuple[float, ...]:
     return (1.0,) * count
 
 
-def _notes(notes: Sequence[PointText], setting: SignRoom) -> Iterator[_Wish]:
+def _notes(notes: Sequence[PointText], setting: SignRoom) -> Iterator[Wish]:
     scale = setting.scale
     size = LETTERS * scale
     for note in notes:
@@ -142,92 +118,19 @@ def _notes(notes: Sequence[PointText], setting: SignRoom) -> Iterator[_Wish]:
             near = math.hypot(*towards) + 5.0 * scale
         sign = Sign(
             anchor,
-            max(setting.measure(line, size) for line in note.lines) + 2 * _PAD * scale,
-            len(note.lines) * size * _LINE + _PAD * scale,
+            max(setting.measure(line, size) for line in note.lines) + 2 * PAD * scale,
+            len(note.lines) * size * _LINE + PAD * scale,
             near=near,
             far=math.inf,
             must=True,
             towards=towards,
         )
-        yield _Wish(note.look, note.lines, sign, note.anchor)
-
-
-def _badges(stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
-    """Yield a badge for each number; open ones of one item share a badge.
-
-    So do all that one thing is in the way of: it is named beside its numbers. In a
-    crowd all of one item do. What is of the room as a whole points at nothing in it.
-    What a picture cannot hold is in its list, and in the report.
-    """
-    scale = setting.scale
-    groups: dict[tuple[str, str, str], list[Badge]] = {}
-    crowded = len(stage.badges) > _CROWD
-    for badge in stage.badges:
-        row = stage.judgements[badge.judgement]
-        thing = ", ".join(row.in_the_way)
-        if badge.item == ROOM and not thing and not row.shapes:
-            kin = badge.verdict, "", ROOM
-        elif crowded or badge.verdict == "open":
-            kin = badge.verdict, badge.item, ""
-        elif thing:
-            kin = badge.verdict, "", thing
-        else:
-            kin = badge.verdict, badge.item, str(badge.number)
-        groups.setdefault(kin, []).append(badge)
-    for (verdict, whose, thing), group in list(groups.items())[:_MOST_BADGES]:
-        text = ranges([badge.number for badge in group])
-        of_room = thing == ROOM
-        if of_room or (len(group) > 1 and not whose):
-            text = f"{text}  {clean(thing, _LONGEST_THING)}"
-        items = tuple(dict.fromkeys(badge.item for badge in group))
-        height = 2 * BADGE * scale
-        wide = setting.measure(text, LETTERS * scale, bold=True) + 1.1 * BADGE * scale
-        wide = max(height, wide)
-        frame = setting.frame
-        sign = Sign(
-            (frame.left + wide / 2 + _PAD, frame.top + height / 2 + _PAD)
-            if of_room
-            else setting.projection.pixel(group[0].anchor),
-            wide,
-            height,
-            near=16.0 * scale,
-            far=math.inf,
-            must=True,
-            on=of_room,
-        )
-        yield _Wish(
-            "not-met" if verdict == "not-met" else "open",
-            (text,),
-            sign,
-            group[0].anchor,
-            items,
-            tuple(badge.judgement for badge in group),
-            aims=not of_room,
-        )
-
-
-def ranges(numbers: Sequence[int]) -> str:
-    """Write numbers as a short list.
-
-    >>> ranges([4, 5, 6, 9]), ranges([2, 3]), ranges([7])
-    ('4-6, 9', '2, 3', '7')
-    """
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    pair = 2
-    return ", ".join(
-        f"{run[0]}-{run[-1]}" if len(run) > pair else ", ".join(map(str, run))
-        for run in runs
-    )
+        yield Wish(note.look, note.lines, sign, note.anchor)
 
 
 def _sizes(
     drawn: Sequence[Measured], setting: SignRoom, *, in_full: bool
-) -> Iterator[_Wish]:
+) -> Iterator[Wish]:
     scale = setting.scale
     for one in drawn:
         size = one.size
@@ -243,8 +146,8 @@ def _sizes(
         wide = max(map(setting.measure, lines, letters))
         sign = Sign(
             one.anchor,
-            wide + 2 * _PAD * scale,
-            sum(letters) * _LINE + _PAD * scale,
+            wide + 2 * PAD * scale,
+            sum(letters) * _LINE + PAD * scale,
             near=10.0 * scale,
             far=420.0 * scale,
             must=size.short or own,
@@ -252,7 +155,7 @@ def _sizes(
         on = one.rule is not None and _holds(one.rule, sign)
         middle = _middle(size.start, size.end)
         items = (size.item,) if size.item else ()
-        yield _Wish(look, tuple(lines), replace(sign, on=on), middle, items)
+        yield Wish(look, tuple(lines), replace(sign, on=on), middle, items)
 
 
 def _holds(rule: RuledSize, sign: Sign) -> bool:
@@ -270,7 +173,7 @@ def _holds(rule: RuledSize, sign: Sign) -> bool:
     return rule.reached is None and length > _LEFT * hidden
 
 
-def _names(labels: Sequence[Label], stage: Stage, setting: SignRoom) -> Iterator[_Wish]:
+def _names(labels: Sequence[Label], stage: Stage, setting: SignRoom) -> Iterator[Wish]:
     scale = setting.scale
     size = LETTERS * scale
     seen = in_sight(labels, stage, setting.projection.view)
@@ -280,7 +183,7 @@ def _names(labels: Sequence[Label], stage: Stage, setting: SignRoom) -> Iterator
             look = "strong-name"
         wide = (
             setting.measure(label.text, size, bold=look == "strong-name")
-            + 2 * _PAD * scale
+            + 2 * PAD * scale
         )
         sign = Sign(
             setting.projection.pixel(label.anchor),
@@ -291,17 +194,12 @@ def _names(labels: Sequence[Label], stage: Stage, setting: SignRoom) -> Iterator
             # Beside the one part of a thing that is seen it would name another thing.
             on=label is not was,
         )
-        yield _Wish(look, (label.text,), sign, label.anchor, (label.item,))
+        yield Wish(look, (label.text,), sign, label.anchor, (label.item,))
 
 
 def _middle(start: Point, end: Point) -> Point:
     x, y, z = ((one + other) / 2 for one, other in zip(start, end, strict=True))
     return x, y, z
-
-
-def _inside(spot: Spot, frame: Rectangle) -> bool:
-    x, y = spot
-    return frame.left <= x <= frame.right and frame.top <= y <= frame.bottom
 
 
 def _precious(shapes: Iterable[Shape], projection: Projection) -> Iterator[Rectangle]:

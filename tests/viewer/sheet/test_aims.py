@@ -7,7 +7,8 @@ from typing import Final
 from PIL import Image
 
 from tests.scenes import examples
-from viewer.picture.composition import signs_in
+from viewer.picture.composition import projection_of, signs_in
+from viewer.picture.lesson_step import step_words, view_of_step
 from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.sign_places import Rectangle, Sign, place
@@ -43,3 +44,27 @@ def test_a_size_stands_beside_its_line_and_hides_no_part_of_it() -> None:
     (box,) = place([sign], frame, taken=[aside], spots=line)
     assert box is not None
     assert not any(box.overlaps(spot) for spot in line)
+
+
+def test_a_badge_of_what_is_outside_the_picture_names_it_and_points_at_nothing() -> (
+    None
+):
+    """The last steps of the examination look close: door D1 is behind the frame."""
+    stage = examples.steps_shown("find-the-seven-faults")
+    outside = 0
+    for number, step in enumerate(stage.steps, 1):
+        plan = layout(stage, (900, 600), words=step_words(stage, number))
+        view = view_of_step(stage, number, plan.aspect)
+        projection = projection_of(plan, view)
+        for one in signs_in(step.stage, plan, view, SHEET.wide).marks:
+            if not one.judgements or one.items == ("room",):
+                continue
+            x, y = projection.pixel(one.point)
+            left, top = plan.room.left, plan.room.top
+            across, down = plan.room_size
+            seen = left <= x <= left + across and top <= y <= top + down
+            if not seen:
+                outside += 1
+                assert not one.aims
+                assert one.items[0] in one.lines[0]
+    assert outside

@@ -19,7 +19,8 @@ from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.projection import Projection
 from viewer.sheet.sign_places import Rectangle, Sign, place
 from viewer.sheet.signage import SignRoom, Signs
-from viewer.sheet.signs import arrange_signs, ranges
+from viewer.sheet.signs import arrange_signs
+from viewer.sheet.wished_badges import ranges
 from viewer.stage import View
 from viewer.stage.looking.cameras import BEARINGS
 from viewer.stage.looking.views import short_sizes, view_of_place

@@ -21,7 +21,8 @@ from viewer.sheet.layout import layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
 from viewer.sheet.sign_places import Rectangle
-from viewer.sheet.signs import LETTERS, line_sizes
+from viewer.sheet.signage import LETTERS
+from viewer.sheet.signs import line_sizes
 from viewer.stage import build_stage
 from viewer.stage.looking.names import in_sight
 from viewer.stage.looking.views import (
