@@ -114,6 +114,11 @@ ACROSS_THE_AISLE = {
     "south": (1096, [(1000, (("left", 1000, 0),))]),
 }
 
+POCKET_BESIDE_A_JAMB = {
+    "north": (35, [pair(254), (800, ()), (800, ())]),
+    "south": (1404, [(1000, ())]),
+}
+
 
 @pytest.mark.parametrize(
     ("rows", "doors", "aisles", "deep"),
@@ -128,6 +133,9 @@ ACROSS_THE_AISLE = {
         # The south leaf reaches the other front in the narrower aisle, and ends 73 mm
         # before it in the wider: beside the north leaf is 131 mm in both.
         (ACROSS_THE_AISLE, "west", (974, 1073), 600),
+        # In the wider aisle the jamb is as far from the wall's corner as the leaves'
+        # edges are from the front: what is between them is a pocket, and no passage.
+        (POCKET_BESIDE_A_JAMB, "west", (1307, 1479), 600),
     ],
 )
 def test_a_wider_aisle_that_was_worse(

@@ -32,6 +32,7 @@ GOODS: Final = frozenset(
 """What can be carried away and leaves nothing but room: it ends no view by itself."""
 BY: Final = ("goods", "ceiling", "wall", "door", "voltage")
 _WAYS: Final = frozenset({"entrance", "second-entrance"})
+_SWEPT: Final = "door-over-working-space"
 _PARTS: Final = ("requirement", "subject", "leaf", "tier", "side")
 _ALIKE: Final = ("required", "condition", "place")
 """Figures are compared only where the same was asked at the same place."""
@@ -68,11 +69,14 @@ def wrong(example: Example) -> str:
 
 
 def _asks_otherwise(by: str, key: Key, before: Rows, after: Rows) -> bool:
-    """Tell whether a way out is asked for among other things than before.
+    """Tell whether something else is asked than before.
 
-    A leaf of gear that is stopped no longer takes more of the floor; and a space in
-    which goods stand has other ends where it is asked for to another depth.
+    A leaf of gear that is stopped no longer takes more of the floor, one of a personnel
+    door sweeps more of it; and a space in which goods stand has other ends where it is
+    asked for to another depth.
     """
+    if key[0] == _SWEPT:
+        return by == "goods"
     if key[0] not in _WAYS:
         return False
     space = before.get(("working-space", *key[1:]), {"verdict": "met"})

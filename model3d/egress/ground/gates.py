@@ -48,7 +48,7 @@ def with_gates(
         leaves: Of equipment.
         hung: For each body of the floor which of the leaves it is; -1 where none.
     """
-    names, shapes, tree = floor.features
+    _, shapes, tree = floor.features
     # No way is wider than the widest door that it may lead to.
     widest = min(max((door.width for door in floor.exits), default=0.0), WIDEST)
     one, other = _pairs(shapes, tree, leaves, hung, widest)
@@ -59,17 +59,9 @@ def with_gates(
     widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
     middles = flat.points(ends.mean(axis=1))
     near, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
-    gates = ~is_bare(away, widths) & (widths > TOUCH)
-    gates[gates] = _are_seen(ends[gates], pairs[gates], floor, hung, leaves)
-    behind = flat.shortest_line(middles[gates], shapes[near[1][gates]])
-    spots = flat.get_coordinates(behind).reshape(-1, 2, 2)[:, 1]
-    same = np.array(names)[near[1][gates]] == np.array(names)[pairs[gates, 1]]
-    same |= flat.distance(flat.points(ends[gates, 1]), shapes[near[1][gates]]) <= TOUCH
-    facing = hung[pairs[gates, 1]] >= 0
-    across = _are_across(spots, [leaves[n] for n in hung[pairs[gates, 0]].tolist()])
-    beside = _hang_alike(leaves, hung[pairs[gates, 0]], hung[near[1][gates]])
-    gates[gates] = facing | (across & ~same & ~beside)
-    pairs, ends, widths = pairs[gates], ends[gates], widths[gates]
+    kept = ~is_bare(away, widths) & (widths > TOUCH)
+    kept[kept] = _are_gates(ends[kept], pairs[kept], near[1][kept], floor, leaves, hung)
+    pairs, ends, widths = pairs[kept], ends[kept], widths[kept]
     first, last = flat.get_coordinates(flat.centroid(shapes[pairs.T])).reshape(2, -1, 2)
     lines = np.stack([first, ends[:, 0], ends[:, 1], last], axis=1)
     widths = np.concatenate([necks.widths, widths])
@@ -80,6 +72,40 @@ def with_gates(
         np.concatenate([necks.lines, lines])[order],
         widths[order],
     )
+
+
+def _are_gates(
+    ends: Points,
+    pairs: Numbers,
+    near: Numbers,
+    floor: Floor,
+    leaves: Sequence[LeafAjar],
+    hung: Numbers,
+) -> Flags:
+    """Tell which lines from a leaf to another body are gates.
+
+    Args:
+        ends: Of the lines, shape (n, 2, 2).
+        pairs: The leaf and the other body of each, by number.
+        near: The body that is nearest to the middle of each.
+        floor: With the leaves on it.
+        leaves: Of equipment.
+        hung: For each body of the floor which of the leaves it is; -1 where none.
+    """
+    names, shapes, tree = floor.features
+    own = [leaves[n] for n in hung[pairs[:, 0]].tolist()]
+    facing = hung[pairs[:, 1]] >= 0
+    same = np.array(names)[near] == np.array(names)[pairs[:, 1]]
+    behind = flat.shortest_line(flat.points(ends.mean(axis=1)), shapes[near])
+    spots = flat.get_coordinates(behind).reshape(-1, 2, 2)[:, 1]
+    gates = facing | (_are_across(spots, own) & ~same)
+    # The pocket between two leaves of one front, or beside a wall, ends at no jamb.
+    pocket = flat.distance(flat.points(ends[:, 1]), shapes[near]) <= TOUCH
+    pocket |= (hung[near] >= 0) & (
+        _turned(leaves, hung[pairs[:, 0]], hung[near]) > -FACING
+    )
+    to_jambs = _lead_to_walls(ends, pairs, floor, hung, leaves) & ~pocket
+    return np.asarray(gates & (_are_seen(ends, pairs, tree, hung) | to_jambs))
 
 
 def _pairs(
@@ -108,50 +134,56 @@ def _turned(leaves: Sequence[LeafAjar], one: Numbers, other: Numbers) -> Points:
     return np.asarray((outs[one] * outs[other]).sum(axis=1))
 
 
-def _hang_alike(leaves: Sequence[LeafAjar], one: Numbers, other: Numbers) -> Flags:
-    """Tell which bodies are leaves that hang the same way: the pocket is between both.
+def _are_seen(ends: Points, pairs: Numbers, tree: flat.STRtree, hung: Numbers) -> Flags:
+    """Tell which lines between two bodies come through no other, nor touch one.
 
-    Args:
-        leaves: Of equipment.
-        one: Of each pair the leaf, by number.
-        other: Of each pair the body: which leaf it is, -1 where none.
+    What is touched stands there: of leaves as wide as each other the edge of the nearer
+    one ends the line, wherever rounding has put it. Between two leaves that face each
+    other more leaves may stand: they only make the gate narrower.
     """
-    return (other >= 0) & (_turned(leaves, one, other) > -FACING)
+    line, body = _others_on(ends, pairs, tree)
+    one, other = hung[pairs].T
+    facing = (one >= 0) & (other >= 0)
+    seen = np.ones(len(ends), dtype=bool)
+    seen[line[~facing[line] | (hung[body] < 0)]] = False
+    return seen
 
 
-def _are_seen(
+def _lead_to_walls(
     ends: Points,
     pairs: Numbers,
     floor: Floor,
     hung: Numbers,
     leaves: Sequence[LeafAjar],
 ) -> Flags:
-    """Tell which lines between two bodies come through no other, nor touch one.
+    """Tell which lines lead from a leaf to a wall past nothing but leaves that face it.
 
-    What is touched stands there: of leaves as wide as each other the edge of the nearer
-    one ends the line, wherever rounding has put it. What meets a wall where the line
-    ends at that, a doorway at its jamb, bars nothing. Between two leaves that face each
-    other more leaves may stand, and between a leaf and a wall those that face it: they
-    only make the gate narrower.
+    What meets a wall where the line ends at that, a doorway at its jamb, bars nothing.
+    In a wider aisle the leaves that face it are out of the line.
     """
-    seen = np.ones(len(ends), dtype=bool)
-    at_wall = pairs[:, 1] >= len(floor.standing)
-    lines = flat.linestrings(_short_of_walls(ends, at_wall))
+    lead = pairs[:, 1] >= len(floor.standing)
     _, _, tree = floor.features
-    line, body = tree.query(lines, predicate="dwithin", distance=TOUCH)
-    one, other = hung[pairs].T
-    facing = (one >= 0) & (other >= 0)
+    line, body = _others_on(_short_of_walls(ends), pairs, tree)
     hides = _turned(leaves, hung[pairs[line, 0]], hung[body]) >= FACING
-    bars = (hung[body] < 0) | (~facing[line] & (hides | ~at_wall[line]))
-    seen[line[bars & (body[:, None] != pairs[line]).all(axis=1)]] = False
-    return seen
+    lead[line[(hung[body] < 0) | hides]] = False
+    return lead
 
 
-def _short_of_walls(ends: Points, walls: Flags) -> Points:
-    """Return lines that end twice the contact before what they lead to, if a wall."""
+def _others_on(
+    ends: Points, pairs: Numbers, tree: flat.STRtree
+) -> tuple[Numbers, Numbers]:
+    """Return the lines on which another body stands than the two that they join."""
+    found = tree.query(flat.linestrings(ends), predicate="dwithin", distance=TOUCH)
+    line, body = found
+    third = (body[:, None] != pairs[line]).all(axis=1)
+    return line[third], body[third]
+
+
+def _short_of_walls(ends: Points) -> Points:
+    """Return lines that end twice the contact before what they lead to."""
     step = ends[:, 1] - ends[:, 0]
     long = np.hypot(*step.T)
-    part = np.where(walls & (long > 2 * TOUCH), 2 * TOUCH / np.maximum(long, TOUCH), 0)
+    part = np.where(long > 2 * TOUCH, 2 * TOUCH / np.maximum(long, TOUCH), 0.0)
     return np.stack([ends[:, 0], ends[:, 1] - part[:, None] * step], axis=1)
 
 

@@ -119,7 +119,7 @@ def without_space(building: Building) -> str:
     what = f"no shape of the spaces ({'; '.join(flat[:_FEW])})" if flat else "no space"
     gear = [one.called for one in building.solids if _is_gear(one)]
     such = f", such as {'; '.join([*dict.fromkeys(gear)][:_FEW])}" if gear else ""
-    return f"found {what} in the model, right is --around ID{such}"
+    return f"--space: found {what} in the model, right is --around ID{such}"
 
 
 def _is_gear(element: Element) -> bool:
@@ -133,7 +133,8 @@ def _names(space: Element) -> set[str]:
 
 
 def _several(spaces: Sequence[Element]) -> list[str]:
-    lines = [f"found {len(spaces)} spaces, right is one: --space NAME or --around ID"]
+    right = "right is one: --space NAME or --around ID"
+    lines = [f"--space: found {len(spaces)} spaces, {right}"]
     lines += [
         f"  {called(one)}{f', {one.storey}' if one.storey else ''}, {one.guid}"
         for one in sorted(spaces, key=lambda one: (one.storey, called(one)))

@@ -115,7 +115,7 @@ def test_gear_and_spaces_without_a_shape_are_told(
     (line,) = capsys.readouterr().err.splitlines()
     right = "right is --around ID, such as LP1"
     assert line.endswith(
-        f"found no shape of the spaces (E7 ELEC) in the model, {right}"
+        f"--space: found no shape of the spaces (E7 ELEC) in the model, {right}"
     )
 
 
