@@ -37,12 +37,13 @@ def provided(space: Space, situation: Situation, found: Fit) -> dict[str, float]
         deep = space.required["depth"] - space.behind
         nearer = replace(
             found,
-            hits=tuple(_nearer(hit, deep) for hit in found.hits),
+            hits=tuple(_nearer(hit, max(hit.stretch.end, deep)) for hit in found.hits),
             doubts=tuple(
                 _nearer(hit, deep) for hit in found.doubts if hit.extents[0][1] < deep
             ),
         )
-        within = replace(space, limit=_no_further(space.limit, deep))
+        if found.doubts:
+            within = replace(space, limit=_no_further(space.limit, deep))
     sizes = {
         name: _MEASURES[way](space, situation, found)
         if way == "out"
