@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh  # noqa: TID251 - its shapes are what is looked at
 
-from model3d.geometry.bodies.extents import TriangleView
+from model3d.geometry.bodies.triangle_view import TriangleView
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

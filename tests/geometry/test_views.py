@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from model3d.geometry.bodies.extents import BoxView, TriangleView, reaching
+from model3d.geometry.bodies.extents import BoxView, reaching
 from model3d.geometry.bodies.shapes import prism, rod, round_section
 from model3d.geometry.bodies.solid import Box, Mesh, Solid
+from model3d.geometry.bodies.triangle_view import TriangleView
 from model3d.geometry.frame import Frame
 from model3d.geometry.overlap.shared import intersection
 

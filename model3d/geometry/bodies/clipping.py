@@ -102,8 +102,9 @@ def corners(low: Triple, high: Triple) -> Points:
 def winding(triangles: Triangles, points: Points) -> NDArray[np.float64]:
     """Return how often a closed surface winds around each point, shape (n,).
 
-    The solid angle of each triangle by van Oosterom and Strackee (1983); 1 inside
-    a body whose faces look outwards, -1 inside one turned inside out, 0 outside.
+    1 inside a body whose faces look outwards, -1 inside one turned inside out, 0
+    outside. Of very many triangles a ray tells, where it passes clear of their edges;
+    else the solid angle of each (van Oosterom and Strackee, 1983).
     """
     result = np.empty(len(points))
     if not len(points):

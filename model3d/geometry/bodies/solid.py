@@ -19,7 +19,6 @@ from model3d.geometry.bodies.extents import (
     BoxView,
     Extents,
     Seen,
-    TriangleView,
     bounds_of,
     once,
     turned_over,
@@ -27,6 +26,7 @@ from model3d.geometry.bodies.extents import (
 from model3d.geometry.bodies.self_crossing import crosses_itself
 from model3d.geometry.bodies.strips import ScanView, Strips
 from model3d.geometry.bodies.thinned import thinned_surface
+from model3d.geometry.bodies.triangle_view import TriangleView
 from model3d.geometry.tolerance import PARALLEL
 
 if TYPE_CHECKING:

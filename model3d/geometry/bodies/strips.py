@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from model3d.geometry.bodies.clipping import corners
-from model3d.geometry.bodies.extents import TriangleView, turned_over
+from model3d.geometry.bodies.extents import turned_over
+from model3d.geometry.bodies.triangle_view import TriangleView
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:

@@ -9,9 +9,10 @@ import shapely
 
 from model3d.geometry.bodies.clipping import all_three, cut
 from model3d.geometry.bodies.edges import edges_of
-from model3d.geometry.bodies.extents import TriangleView, once
+from model3d.geometry.bodies.extents import once
 from model3d.geometry.bodies.self_crossing import is_tangle
 from model3d.geometry.bodies.solid import Box, Mesh
+from model3d.geometry.bodies.triangle_view import TriangleView
 from model3d.geometry.clouds.body import Cloud
 from model3d.geometry.plan.cover.cells import cells_of
 from model3d.geometry.plan.cover.raster import cells_under, parted

@@ -8,7 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from model3d.geometry.bodies.extents import TriangleView
+from model3d.geometry.bodies.triangle_view import TriangleView
 from model3d.geometry.clouds.body import Cloud, dots, thinned
 from model3d.geometry.clouds.sifting import sift
 from model3d.geometry.frame import Frame

@@ -1,0 +1,175 @@
+"""Bodies of triangles as somebody sees them, cut to boxes of that person's frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any, Final
+
+import numpy as np
+
+from model3d.geometry.bodies.clipping import all_three, corners, cut, winding
+from model3d.geometry.bodies.extents import bounds_of, once, turned_over
+from model3d.geometry.intervals import Interval, merged, merged_all
+from model3d.geometry.tolerance import TOUCH
+
+if TYPE_CHECKING:
+    from collections.abc import Hashable
+
+    from numpy.typing import NDArray
+
+    from model3d.geometry.bodies.extents import Extents
+    from model3d.geometry.frame import Frame, Triple
+
+    Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
+
+_LARGE: Final = 500
+"""Triangles. What is seen of more is worked out again, for that fills memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class TriangleView:
+    """A body in a frame as triangles.
+
+    Attributes:
+        vertices: Shape (n, 3), in the frame.
+        faces: Shape (m, 3), turned so that they look outwards in the frame.
+        triangles: The faces' corners, shape (m, 3, 3).
+        closed: Whether it is a closed volume.
+    """
+
+    vertices: Points
+    faces: Faces
+    triangles: Points
+    closed: bool
+    _known: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)
+
+    @staticmethod
+    def of(points: Points, faces: Faces, frame: Frame, *, closed: bool) -> TriangleView:
+        """Turn a body's world triangles into a frame."""
+        local, outwards = frame.local(points), turned_over(faces, frame)
+        return TriangleView(local, outwards, local[outwards], closed)
+
+    def extents(self, low: Triple, high: Triple) -> Extents | None:
+        """Return the extents of what lies in a box of the frame, or None."""
+        # What is far away is common, and told without being cut.
+        lows, highs = once(self._known, "bounds", self._bounds)
+        if any(a > d for a, d in zip(lows, high, strict=True)) or any(
+            b < c for b, c in zip(highs, low, strict=True)
+        ):
+            return None
+        # A room in which one thing is moved about is asked most of it again.
+        return once(self._known, (low, high), lambda: self._extents(low, high))
+
+    def _bounds(self) -> Extents:
+        return bounds_of(self.triangles.reshape(-1, 3))
+
+    def _extents(self, low: Triple, high: Triple) -> Extents | None:
+        points = self.points(low, high)
+        return bounds_of(points) if len(points) else None
+
+    def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
+        """Return what the part in a box covers on an axis, as disjoint intervals."""
+        pieces = cut(self.triangles, low, high)
+        a, b, c = pieces[:, :, axis].T
+        found = merged_all(
+            np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
+        )
+        if not self.closed:
+            return found
+        # Between two levels where the surface crosses the box nothing changes: the
+        # section there is wholly inside the body or wholly outside, so one point of
+        # it tells.
+        levels = merged([*found, (low[axis], low[axis]), (high[axis], high[axis])])
+        gaps = [(a[1], b[0]) for a, b in pairwise(levels)]
+        middle = [(p + q) / 2 for p, q in zip(low, high, strict=True)]
+        probes = np.array([middle] * len(gaps)).reshape(-1, 3)
+        probes[:, axis] = [(a + b) / 2 for a, b in gaps]
+        inside = self.holds(probes)
+        return merged(
+            [*found, *(g for g, held in zip(gaps, inside, strict=True) if held)]
+        )
+
+    def holds(self, points: Points) -> NDArray[np.bool_]:
+        """Return which points lie inside a closed body, shape (n,)."""
+        half = 0.5
+        inside: NDArray[np.bool_] = np.abs(winding(self.triangles, points)) > half
+        return inside
+
+    def points(self, low: Triple, high: Triple) -> Points:
+        """Return the corners of what lies in a box of the frame, shape (n, 3).
+
+        A part that only touches a side of the box is left out: it reaches in nowhere,
+        whatever another part of the body does.
+        """
+        pieces = cut(self.triangles, low, high)
+        held = self._held_corners(low, high, pieces)
+        whole = np.concatenate([pieces.reshape(-1, 3), held])
+        at_a_side = _at_a_side(pieces, low, high)
+        if not at_a_side.any():
+            return whole
+        inside = np.concatenate([pieces[~at_a_side].reshape(-1, 3), held])
+        if not len(inside):
+            return inside
+        # A part of a slope that happens to lie at a side takes nothing off.
+        gone = np.abs(np.subtract(bounds_of(whole), bounds_of(inside)))
+        return whole if gone.max() <= 2 * TOUCH else inside
+
+    def pieces(self, low: Triple, high: Triple) -> Points:
+        """Return what of its triangles lies in a box, shape (n, 3, 3)."""
+        return cut(self.triangles, low, high)
+
+    def outlook(self, low: Triple, high: Triple) -> Points:
+        """Return what hides it from in front: its triangles."""
+        if len(self.faces) > _LARGE:
+            return cut(self.triangles, low, high)[:, :, ::2]
+        key = ("outlook", low, high)
+        return once(self._known, key, lambda: cut(self.triangles, low, high)[:, :, ::2])
+
+    def plan_edges(self, low: Triple, high: Triple) -> Points:
+        """Return the edges of what lies in a box; a lone corner is one of no length."""
+        pieces = cut(self.triangles, low, high)
+        held = self._held_corners(low, high, pieces)
+        edges = [_edges(pieces), np.stack([held, held], axis=1)]
+        return np.concatenate(edges)[:, :, :2]
+
+    def _held_corners(self, low: Triple, high: Triple, pieces: Points) -> Points:
+        """Return the corners of a box that lie in the body, of which it has pieces."""
+        if not self.closed:
+            return np.empty((0, 3))
+        box = corners(low, high)
+        # A little further in: a corner on a face of the body is inside only if the
+        # body goes on from there into the box.
+        size = np.subtract(high, low)
+        by = np.where(size > 2 * TOUCH, TOUCH, 0.0)
+        inner = corners(tuple(np.add(low, by)), tuple(np.subtract(high, by)))
+        # A box that is far from the body holds none of it and need not be asked.
+        lows, highs = once(self._known, "bounds", self._bounds)
+        near = ((inner >= lows) & (inner <= highs)).all(axis=1)
+        box, inner = box[near], inner[near]
+        if not len(inner):
+            return box
+        # Where no surface passes through a box all of it is inside, or all outside.
+        asked = inner if len(pieces) else inner[:1]
+        held: Points = box[np.broadcast_to(self.holds(asked), len(box))]
+        return held
+
+    def surface(self) -> tuple[Points, Faces]:
+        """Return vertices in the frame, and faces that look outwards there."""
+        return self.vertices, self.faces
+
+
+def _at_a_side(pieces: Points, low: Triple, high: Triple) -> NDArray[np.bool_]:
+    """Tell which pieces, shape (n, 3, 3), lie within contact of one side of a box."""
+    thick = np.subtract(high, low) > 2 * TOUCH
+    a, b, c = pieces.transpose(1, 0, 2)
+    near, far = np.add(low, TOUCH), np.subtract(high, TOUCH)
+    lows = (a <= near) & (b <= near) & (c <= near)
+    highs = (a >= far) & (b >= far) & (c >= far)
+    return ~all_three(~((lows | highs) & thick))
+
+
+def _edges(triangles: Points) -> Points:
+    """Return the sides of triangles, shape (3 n, 2, 3)."""
+    return np.concatenate([triangles[:, [i, (i + 1) % 3]] for i in range(3)])
