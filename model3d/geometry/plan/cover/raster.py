@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 import shapely
 
+from model3d.geometry.plan.cover.marked import all_marked
 from model3d.geometry.plan.union import covered_within
 
 if TYPE_CHECKING:
@@ -119,7 +120,9 @@ def _mark(cells: Cells, plan: Points) -> None:
     left = np.arange(len(plan))
     turns = _TURNS if len(plan) > _CROWD else (1,)
     for turn in turns:
-        left = left[~_hidden(cells, first[left], last[left])] if cells.any() else left
+        left = (
+            left[~all_marked(cells.T, first[left], last[left])] if cells.any() else left
+        )
         few, left = left[::turn], np.delete(left, np.s_[::turn])
         # Rows are walked along the longer side, where there are fewer of them.
         lies = (np.subtract(*(last - first)[few].T) >= 0).nonzero()[0]
@@ -127,16 +130,6 @@ def _mark(cells: Cells, plan: Points) -> None:
         cells |= _rows(plan[few[lies]], first[few[lies], 1], last[few[lies], 1])
         turned = plan[stands][:, :, ::-1]
         cells |= _rows(turned, first[stands, 0], last[stands, 0]).T
-
-
-def _hidden(cells: Cells, first: Numbers, last: Numbers) -> NDArray[np.bool_]:
-    """Tell of which bounds, in cells, all cells are marked."""
-    sums = np.zeros((_TILE + 1, _TILE + 1), dtype=np.int32)
-    np.cumsum(np.cumsum(cells, axis=0, dtype=np.int32), axis=1, out=sums[1:, 1:])
-    (west, south), (east, north) = first.T, last.T + 1
-    found = sums[north, east] - sums[south, east] - sums[north, west]
-    found += sums[south, west]
-    return np.asarray(found == (east - west) * (north - south))
 
 
 def _rows(plan: Points, first: Numbers, last: Numbers) -> Cells:

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 
 from model3d.geometry.bodies.clipping import all_three
+from model3d.geometry.plan.cover.marked import all_marked
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -45,14 +46,9 @@ class SureSquares(NamedTuple):
     def hide(self, plan: Points) -> Told:
         """Tell which triangles in plan, shape (n, 3, 2), lie in covered squares."""
         a, b, c = plan.transpose(1, 0, 2)
-        first = self.squares_of(np.minimum(np.minimum(a, b), c)).T
-        last = self.squares_of(np.maximum(np.maximum(a, b), c)).T
-        sums = np.zeros((self.sure.shape[0] + 1, self.sure.shape[1] + 1), np.int64)
-        sums[1:, 1:] = np.cumsum(np.cumsum(self.sure, axis=0), axis=1)
-        (west, south), (east, north) = first, last + 1
-        found = sums[east, north] - sums[west, north] - sums[east, south]
-        found += sums[west, south]
-        return np.asarray(found == (east - west) * (north - south))
+        first = self.squares_of(np.minimum(np.minimum(a, b), c))
+        last = self.squares_of(np.maximum(np.maximum(a, b), c))
+        return all_marked(self.sure, first, last)
 
     def squares_of(self, places: Points) -> Numbers:
         """Return the squares that places are in, shape (n, 2)."""
