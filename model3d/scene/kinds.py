@@ -56,6 +56,7 @@ class Kind:
         spans: It may cross the space of an item of limited access.
         underfoot: Equipment and people stand on it as on a floor.
         walked: It is made to be walked on.
+        slender: It is seldom wider than half a metre.
         anything: It may be anything.
     """
 
@@ -109,6 +110,7 @@ class Kind:
     spans: bool = False
     underfoot: bool = False
     walked: bool = False
+    slender: bool = False
     anything: bool = False
 
     @property
@@ -188,7 +190,7 @@ _ROWS: Final = (
     _row("junction-box", "Junction box", "part boxed"),
     _row("tap-box", "Tap box", "part boxed"),
     _row("cable-tray", "Cable tray", "part run cableway"),
-    _row("conduit", "Conduit", "part run cableway conduit"),
+    _row("conduit", "Conduit", "part run cableway conduit slender"),
     _row("busway", "Busway", "part run busway"),
     _row(
         "pad", "Pad that equipment stands on", "part pad tray built_in underfoot walked"
@@ -197,13 +199,13 @@ _ROWS: Final = (
         "support", "Strut, stand or frame that carries equipment", "part frame built_in"
     ),
     _row("spill-tray", "Tray below battery cells that holds what leaks", "part tray"),
-    _row("pipe", "Water, steam or other pipe", "foreign grounded run"),
-    _row("gas-pipe", "Gas pipe", "foreign grounded run gas"),
+    _row("pipe", "Water, steam or other pipe", "foreign grounded run slender"),
+    _row("gas-pipe", "Gas pipe", "foreign grounded run gas slender"),
     _row("duct", "Air duct", "foreign grounded run"),
     _row(
         "leak-guard",
         "Drip pan or other guard against leaks",
-        "foreign leak_guard carries_nothing",
+        "foreign leak_guard carries_nothing slender",
     ),
     _row("shelf", "Shelf", "foreign holds_goods stored stops_runs"),
     _row("storage", "Stored goods", "foreign goods stored stops_runs"),
@@ -212,13 +214,18 @@ _ROWS: Final = (
     _row(
         "sprinkler",
         "Sprinkler or its piping",
-        "sprinkler boxed carries_nothing stops_runs run_if_drawn",
+        "sprinkler boxed carries_nothing stops_runs run_if_drawn slender",
     ),
-    _row("luminaire", "Luminaire", "luminaire boxed carries_nothing stops_runs"),
+    _row(
+        "luminaire", "Luminaire", "luminaire boxed carries_nothing stops_runs slender"
+    ),
     _row("column", "Column", "structure grounded backing"),
     _row("beam", "Beam or joist", "structure grounded spans"),
     _row(
-        "wall", "Partition or other wall", "structure wall backing", unknown="grounded"
+        "wall",
+        "Partition or other wall",
+        "structure wall backing slender",
+        unknown="grounded",
     ),
     _row(
         "platform",

@@ -11,6 +11,7 @@ import numpy as np
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.lines.ring import goes_through, reaches_into
+from model3d.scene.kinds import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -23,9 +24,6 @@ _NEAR: Final = 0.25
 _FAR: Final = 0.5
 """Likewise of all else, such as ducts and trays. Source: common practice: they are
 seldom made wider than a metre where people work."""
-_SLENDER: Final = frozenset(
-    {"pipe", "gas-pipe", "conduit", "sprinkler", "luminaire", "wall", "leak-guard"}
-)
 _INSIDE: Final = 0.05
 """Metres. The line of a wall of the room itself lies outside, or hardly in it."""
 _STEP: Final = 0.3
@@ -48,11 +46,16 @@ def most_in(
     for one in building.elements:
         if one.drawn is None or one.meshed:
             continue
-        kind = kinds[one.key]
+        kind = KINDS.get(kinds[one.key] or "")
         pieces = one.drawn[:, :, :2]
-        if kind == "wall" and not goes_through(place.outline, pieces, _INSIDE):
+        if (
+            kind is not None
+            and kind.wall
+            and not goes_through(place.outline, pieces, _INSIDE)
+        ):
             continue
-        body = _most(one, _NEAR if kind in _SLENDER else _FAR, place)
+        is_slender = kind is not None and kind.slender
+        body = _most(one, _NEAR if is_slender else _FAR, place)
         solid = None if body is None else Mesh(body.points, body.faces)
         if solid is None or body is None:
             continue
