@@ -20,7 +20,7 @@ from model3d.standing.arrangement import Arrangement
 from model3d.standing.placed import Placed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Iterable
+    from collections.abc import Callable, Iterable
 
     from numpy.typing import NDArray
 
@@ -134,15 +134,15 @@ class Watched(Situation):
         """The bodies of the items that need a working space."""
         return self.indices[1] if self.indices else self._noting(self.live)
 
-    def without(self, names: Collection[str]) -> Watched:
-        """Return the same, watched, as it is if some items are not there."""
+    def without_uncertain(self) -> Watched:
+        """Return it anew, watched, without the items that are uncertain."""
         change = self.change
         if change is not None:
             change = replace(change, before=cast("Watched", change.before.sure))
         return replace(
             self,
-            arrangement=self.arrangement.without(names),
-            plain=self.plain.without(names),
+            arrangement=self.arrangement.without(self.uncertain),
+            plain=self.plain.without(self.uncertain),
             change=change,
             indices=None,
         )

@@ -18,7 +18,7 @@ from model3d.wording import INCH_POUND, bracketed, length, lengths, within_surve
 from model3d.wording.said import Amount, Said
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Iterator
+    from collections.abc import Callable, Iterator
 
     from numpy.typing import NDArray
 
@@ -107,9 +107,9 @@ class Situation:
         """The same without the items that are uncertain, asked by the same figures."""
         return self.remembered(_sure)
 
-    def without(self, names: Collection[str]) -> Situation:
-        """Return the situation as it is if some items are not there."""
-        return replace(self, arrangement=self.arrangement.without(names))
+    def without_uncertain(self) -> Situation:
+        """Return it anew without the items that are uncertain; ``sure`` is kept."""
+        return replace(self, arrangement=self.arrangement.without(self.uncertain))
 
     @cached_property
     def items(self) -> tuple[Placed, ...]:
@@ -266,7 +266,7 @@ def _shared(
 
 
 def _sure(situation: Situation) -> Situation:
-    return situation.without(situation.uncertain)
+    return situation.without_uncertain()
 
 
 def _by(measures: Measures, situation: Situation) -> Situation:
