@@ -68,8 +68,10 @@ class TargetModel:
     def _storey(self) -> tuple[str, float | None]:
         """The name of the scene's storey, and its height in the scene's first model."""
         scene = self._scene
-        for number, one in enumerate(scene.frames if scene else ()):
-            if scene is not None and one.storey is not None:
+        if scene is None:
+            return "", None
+        for number, one in enumerate(scene.frames):
+            if one.storey is not None:
                 level = one.elevation if number == 0 else None
                 return one.storey, None if level is None else scene.metres(level)
         return "", None
