@@ -18,25 +18,9 @@ import trimesh  # noqa: TID251 - its shapes and its writer make what is measured
 from model3d import check
 from model3d.geometry.files.mesh import read_mesh
 from model3d.scene.text.reader import read_scene
+from tests.scenes.heap_room import ROOM
 
-ROOM: Final = """\
-title: A heap in a room
-units: m
-rules: nec-2023
-room:
-  size: [4, 3]
-  height: 3
-  walls: {north: gypsum, east: gypsum, south: gypsum, west: gypsum}
-  doors:
-    - {id: D1, wall: south, along: 2.5, width: 0.9, height: 2.1, opens: out}
-items:
-  - id: P
-    kind: panelboard
-    size: [0.6, 0.2, 0.9]
-    place: {wall: north, along: 1, bottom: 0.9}
-    supply: {system: 208Y/120, amps: 100}
-  - {id: HEAP, kind: obstacle, mesh: heap.ply}
-"""
+HEAP: Final = "  - {id: HEAP, kind: obstacle, mesh: heap.ply}\n"
 
 
 class ShellTime(NamedTuple):
@@ -96,7 +80,7 @@ def measure(shells: int, heap: trimesh.Trimesh) -> ShellTime:
     with tempfile.TemporaryDirectory() as folder:
         heap.export(Path(folder, "heap.ply"))
         room = Path(folder, "room.yaml")
-        room.write_text(ROOM)
+        room.write_text(ROOM + HEAP)
         read_mesh(room.with_name("heap.ply"))
         start = time.process_time()
         _, faces = read_mesh(room.with_name("heap.ply"))

@@ -10,27 +10,11 @@ import trimesh  # noqa: TID251 - its shapes and its volumes are the outside sour
 
 from model3d import check
 from model3d.scene.text.reader import read_text
+from tests.scenes.heap_room import ROOM
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-ROOM = """\
-title: A
-units: m
-rules: nec-2023
-room:
-  size: [4, 3]
-  height: 3
-  walls: {north: gypsum, east: gypsum, south: gypsum, west: gypsum}
-  doors:
-    - {id: D1, wall: south, along: 2.5, width: 0.9, height: 2.1, opens: out}
-items:
-  - id: P
-    kind: panelboard
-    size: [0.6, 0.2, 0.9]
-    place: {wall: north, along: 1, bottom: 0.9}
-    supply: {system: 208Y/120, amps: 100}
-"""
 SPACE = ((0.919, 1.9, 0.0), (1.681, 2.8, 2.0))
 """Of the board: 0.762 wide, 0.9 deep (condition 1), 2 m high, in its middle place."""
 
