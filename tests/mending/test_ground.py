@@ -83,7 +83,7 @@ def test_what_is_drawn_looks_up_and_stays_beside_its_wall() -> None:
     [
         ("pump-station", "TP1", "1320 mm (4 ft 4 in) to spare"),
         ("feet-and-inches", "LP1", "2 ft 10 in (863.6 mm) to spare"),
-        ("pump-station", "LP1", "There is no place for LP1."),
+        ("pump-station", "LP1", "There is no place for LP1. All are barred by: LP1"),
     ],
 )
 def test_the_picture_says_what_it_shows(name: str, item: str, words: str) -> None:

@@ -71,7 +71,8 @@ def free_words(found: PlaceAnswer, units: str) -> str:
     )
     told = [clean(one) for one in barred][:_MOST_BARRED]
     more = f" and {len(barred) - len(told)} more" if len(barred) > len(told) else ""
-    return f"{words} The rest is barred by: {', '.join(told)}{more}." if told else words
+    what = "The rest is" if there.stretches or there.triangles else "All are"
+    return f"{words} {what} barred by: {', '.join(told)}{more}." if told else words
 
 
 _MOST_BARRED = 6
