@@ -12,10 +12,10 @@ from viewer.sheet.layout import (
     LEGEND_ROW,
     LINE,
     MARGIN,
-    SMALL,
     SPOKEN,
     TITLE,
 )
+from viewer.sheet.letters import SMALL
 from viewer.sheet.meanings import meanings
 from viewer.sheet.side_list import write_list
 from viewer.sheet.sign_places import Rectangle
@@ -49,10 +49,10 @@ def write_captions(sheet: WrittenPicture, stage: Stage, plan: Layout) -> None:
     _title(sheet, stage, plan, edge)
     _legend(sheet, stage, plan, edge, bottom + 1.25 * SMALL * plan.scale)
     _caution(sheet, stage, plan, edge)
-    if plan.panel is not None:
+    if plan.panel is not None and plan.columns is not None:
         panel = plan.panel
         sheet.box(panel, palette.PAPER)
-        write_list(sheet, plan, panel, edge)
+        write_list(sheet, plan.listed, panel, plan.columns)
         ends = (panel.left, panel.bottom) if panel.left > 0 else (plan.width, panel.top)
         sheet.line([(panel.left, panel.top), ends], palette.GRID, 1.0)
     if plan.said is not None:

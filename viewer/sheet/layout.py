@@ -6,30 +6,30 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from viewer.sheet.letters import SMALL
 from viewer.sheet.meanings import meanings
+from viewer.sheet.side_list import Columns, columns_of, list_height
 from viewer.sheet.sign_places import Rectangle
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from viewer.stage.parts import Stage
     from viewer.stage.rows import ListedJudgement
 
 TITLE: Final = 22.0
 """Pixels. Size of the title's letters in a picture 1000 pixels high."""
-SMALL: Final = 13.5
-"""Pixels. Size of most other letters about the picture."""
 _WIDE: Final = 1.25
 """A picture that is so much wider than high has the list at its side."""
 _PANEL: Final = 0.25
 """Share of the width a list at the side takes."""
 _LEAST_PANEL: Final = 250.0
 """Pixels a list needs to be read."""
-_BELOW: Final = (0.3, 0.42)
-"""Shares of the height a list below takes: at least, and where it is long at most."""
+_BELOW: Final = 0.42
+"""Share of the height that a list below takes at most."""
 _LEAST_ROOM: Final = 0.4
 """Share of the height that the room keeps above a list, whatever is said below."""
-_ENTRY: Final = 9.0
-"""Height of most entries of a list by the size of its letters, with the gap below."""
 SPOKEN: Final = 1.1 * SMALL
 """Pixels. Size of the letters of what is said below a room."""
 LINE: Final = 1.4
@@ -67,7 +67,7 @@ class Layout:
         room: Where the room is drawn.
         panel: Where judgements are listed; None where none is.
         listed: The judgements in the list.
-        columns: Of the list.
+        columns: Of the list; None where none is.
         of: The item the picture is about; None of the whole place.
         words: What is said below the room.
         title: In place of the scene's own.
@@ -81,7 +81,7 @@ class Layout:
     room: Rectangle
     panel: Rectangle | None
     listed: tuple[ListedJudgement, ...]
-    columns: int = 1
+    columns: Columns | None = None
     of: str | None = None
     words: str = ""
     title: str = ""
@@ -160,9 +160,8 @@ def layout(
     said = _said(whole, words, scale) if words else None
     if said is not None:
         whole = Rectangle(0, whole.top, whole.right, said.top)
-    numbered = sum(one.number is not None for one in listed)
     room, panel, columns = (
-        _listing(whole, size, numbered) if listed else (whole, None, 1)
+        _listing(whole, size, listed) if listed else (whole, None, None)
     )
     return Layout(
         *size, scale, room, panel, listed, columns, of, words, title, said, foot
@@ -214,18 +213,20 @@ def _said(whole: Rectangle, words: str, scale: float) -> Rectangle:
 
 
 def _listing(
-    whole: Rectangle, size: tuple[int, int], entries: int
-) -> tuple[Rectangle, Rectangle, int]:
+    whole: Rectangle, size: tuple[int, int], listed: Sequence[ListedJudgement]
+) -> tuple[Rectangle, Rectangle, Columns]:
     """Return the parts for the room and for the list, and the columns of the list."""
     width, height = size
     scale = scale_of(size)
+    edge = MARGIN * scale
     top, bottom = whole.top, whole.bottom
     if width >= max(_WIDE * height, _LEAST_WIDTH):
         side = width - round(max(_PANEL * width, _LEAST_PANEL * scale))
-        return Rectangle(0, top, side, bottom), Rectangle(side, top, width, bottom), 1
-    columns = max(1, int(width / (_COLUMN * scale)))
-    room = top + _LEAST_ROOM * height
-    needed = (math.ceil(entries / columns) * _ENTRY + 1.0) * SMALL * scale
-    least, most = (share * height for share in _BELOW)
-    level = bottom - round(min(max(needed, least), most, max(bottom - room, 0.0)))
+        panel = Rectangle(side, top, width, bottom)
+        room = Rectangle(0, top, side, bottom)
+        return room, panel, columns_of(width - side, 1, edge, scale)
+    count = min(max(1, int(width / (_COLUMN * scale))), len(listed))
+    columns = columns_of(width, count, edge, scale)
+    most = min(_BELOW * height, max(bottom - top - _LEAST_ROOM * height, 0.0))
+    level = bottom - math.ceil(list_height(listed, columns, most))
     return Rectangle(0, top, width, level), Rectangle(0, level, width, bottom), columns

@@ -19,19 +19,65 @@ if TYPE_CHECKING:
 
 FINE: Final = 2
 """How many times larger a picture is drawn than it is written."""
+SMALL: Final = 13.5
+"""Pixels. Size of most letters about a picture 1000 pixels high."""
 _FONTS: Final = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 _FONT_HOME: Final = "matplotlib"
 """The package that brings the fonts; one of those the drawing itself needs."""
 _ELLIPSIS: Final = "…"
 
 
-class WrittenPicture:
+class Letters:
+    """How much room texts take in a picture; all lengths are pixels of it."""
+
+    def __init__(self, fine: int = FINE) -> None:
+        """Take how many times as large the picture is drawn."""
+        self._fine = fine
+
+    def wide(self, text: str, size: float, *, bold: bool = False) -> float:
+        """Return how wide a line of text is."""
+        font = _font(round(size * self._fine), bold=bold)
+        return float(font.getlength(text)) / self._fine
+
+    def fitted(self, text: str, size: float, room: float, *, bold: bool = False) -> str:
+        """Return as much of a text as there is room for, with an ellipsis if cut."""
+        if self.wide(text, size, bold=bold) <= room:
+            return text
+        low, high = 0, len(text)
+        while low < high:
+            middle = (low + high + 1) // 2
+            short = text[:middle].rstrip() + _ELLIPSIS
+            if self.wide(short, size, bold=bold) <= room:
+                low = middle
+            else:
+                high = middle - 1
+        return text[:low].rstrip(" ,;:") + _ELLIPSIS if low else ""
+
+    def wrapped(self, text: str, room: float, size: float, most: int = 2) -> list[str]:
+        """Return a text in lines that fit; what is too long ends in an ellipsis."""
+        lines: list[str] = []
+        now = ""
+        words = text.split()
+        for place, word in enumerate(words):
+            longer = f"{now} {word}".strip()
+            if now and self.wide(longer, size) > room:
+                if len(lines) == most - 1:
+                    now = " ".join([now, *words[place:]])
+                    break
+                lines.append(self.fitted(now, size, room))
+                now = word
+            else:
+                now = longer
+        return [*lines, self.fitted(now, size, room)]
+
+
+class WrittenPicture(Letters):
     """A picture to write on; all lengths are pixels of the finished picture."""
 
     def __init__(self, image: Image.Image, fine: int = FINE) -> None:
         """Take a picture that is ``fine`` times as large as the finished one."""
+        super().__init__(fine)
         self._image = image
-        self._fine = fine
         self._draw = ImageDraw.Draw(image, "RGBA")
 
     @property
@@ -135,42 +181,6 @@ class WrittenPicture:
             stroke_width=round(halo * self._fine),
             stroke_fill=palette.PAPER,
         )
-
-    def wide(self, text: str, size: float, *, bold: bool = False) -> float:
-        """Return how wide a line of text is."""
-        font = _font(round(size * self._fine), bold=bold)
-        return float(font.getlength(text)) / self._fine
-
-    def fitted(self, text: str, size: float, room: float, *, bold: bool = False) -> str:
-        """Return as much of a text as there is room for, with an ellipsis if cut."""
-        if self.wide(text, size, bold=bold) <= room:
-            return text
-        low, high = 0, len(text)
-        while low < high:
-            middle = (low + high + 1) // 2
-            short = text[:middle].rstrip() + _ELLIPSIS
-            if self.wide(short, size, bold=bold) <= room:
-                low = middle
-            else:
-                high = middle - 1
-        return text[:low].rstrip(" ,;:") + _ELLIPSIS if low else ""
-
-    def wrapped(self, text: str, room: float, size: float, most: int = 2) -> list[str]:
-        """Return a text in lines that fit; what is too long ends in an ellipsis."""
-        lines: list[str] = []
-        now = ""
-        words = text.split()
-        for place, word in enumerate(words):
-            longer = f"{now} {word}".strip()
-            if now and self.wide(longer, size) > room:
-                if len(lines) == most - 1:
-                    now = " ".join([now, *words[place:]])
-                    break
-                lines.append(self.fitted(now, size, room))
-                now = word
-            else:
-                now = longer
-        return [*lines, self.fitted(now, size, room)]
 
     def _at(self, x: float, y: float) -> tuple[float, float]:
         return x * self._fine, y * self._fine

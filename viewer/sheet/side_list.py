@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from model3d.wording.said import sentences_of
 from viewer.sheet.badges import badge
-from viewer.sheet.layout import SMALL
+from viewer.sheet.letters import SMALL, Letters
 from viewer.sheet.sign_places import Rectangle
 from viewer.stage import palette
 from viewer.wording.cleaning import clean
@@ -15,7 +15,6 @@ from viewer.wording.cleaning import clean
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from viewer.sheet.layout import Layout
     from viewer.sheet.letters import WrittenPicture
     from viewer.sheet.sign_places import Spot
     from viewer.stage.rows import ListedJudgement
@@ -25,12 +24,37 @@ _GAP: Final = 12.0
 """Pixels between two entries of the list."""
 _CHECK: Final = "\N{CHECK MARK}"
 """In place of the number of what is met."""
-_MOST_LINES: Final = 3
-"""Of a reason in a list that is full."""
+_LINES: Final = (12, 8, 6, 5, 4, 3)
+"""Lines of a reason, at most: as many as leave room for all entries."""
 _MOST_ENTRIES: Final = 100
 """So many at most are tried for room."""
-_ALL_LINES: Final = 12
-"""Of a reason in a list with room for all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The columns of a list.
+
+    Attributes:
+        count: How many.
+        wide: Pixels from one to the next.
+        edge: Pixels kept free about them.
+        scale: Of letters.
+    """
+
+    count: int
+    wide: float
+    edge: float
+    scale: float
+
+    @property
+    def room(self) -> float:
+        """Pixels that a line of an entry may take."""
+        return self.wide - self.edge - 2.0 * _ROW * self.scale
+
+
+def columns_of(width: float, count: int, edge: float, scale: float) -> Columns:
+    """Return the columns of a list that is so many pixels wide."""
+    return Columns(count, (width - edge) / count, edge, scale)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,58 +66,112 @@ class _Numbered:
     lines: tuple[tuple[str, str], ...]
 
 
+def list_height(
+    listed: Sequence[ListedJudgement], columns: Columns, most: float
+) -> float:
+    """Return how high a list must be for all that it has to say.
+
+    Where not all has room its reasons are short, for then the room matters more.
+
+    Args:
+        listed: What is in it.
+        columns: Its columns.
+        most: Where it would be higher, some is left out, and this is returned.
+    """
+    letters = Letters()
+    for lines in (_LINES[0], _LINES[-1]):
+        talls = [
+            _tall(one, columns.scale)
+            for one in _entries(letters, listed, columns, lines)
+        ]
+        for height in _heights(talls, columns, most):
+            if len(_spots(talls, columns, height)[0]) == len(listed):
+                return height
+    return most
+
+
 def write_list(
-    sheet: WrittenPicture, plan: Layout, panel: Rectangle, edge: float
+    sheet: WrittenPicture,
+    listed: Sequence[ListedJudgement],
+    panel: Rectangle,
+    columns: Columns,
 ) -> None:
     """List what the numbers stand for, as far as there is room.
 
     Reasons are told in full if all of them have room then.
     """
-    scale = plan.scale
+    scale, height = columns.scale, panel.bottom - panel.top
     row = _ROW * scale
-    column = (panel.right - panel.left - edge) / plan.columns
-    room = column - edge - 2.0 * row
-    for most in (_ALL_LINES, _MOST_LINES):
-        entries = [
-            _entry(sheet, judgement, room, SMALL * scale, most)
-            for judgement in plan.listed[:_MOST_ENTRIES]
-        ]
-        spots, end = _spots(entries, plan, panel, edge)
-        left = len(plan.listed) - len(spots)
+    for lines in _LINES:
+        entries = _entries(sheet, listed, columns, lines)
+        talls = [_tall(one, scale) for one in entries]
+        spots, end = _spots(talls, columns, height)
+        left = len(listed) - len(spots)
         if not left:
             break
     if left:
-        spots, end = _spots(entries, plan, panel, edge, kept=1.2 * row)
-        left = len(plan.listed) - len(spots)
-    for entry, spot in zip(entries, spots, strict=False):
-        _write_entry(sheet, entry, spot, room, scale)
+        spots, end = _spots(talls, columns, height, kept=1.2 * row)
+        left = len(listed) - len(spots)
+    for entry, (x, y) in zip(entries, spots, strict=False):
+        at = (panel.left + x, panel.top + y)
+        _write_entry(sheet, entry, at, columns.room, scale)
     if left:
         x, y = end
-        base = min(y + 0.5 * row, panel.bottom - 0.5 * row)
+        base = min(panel.top + y + 0.5 * row, panel.bottom - 0.5 * row)
         more = f"and {left} more in the report"
-        sheet.text((x, base), more, SMALL * scale, colour=palette.FAINT_INK)
+        at = (panel.left + x, base)
+        sheet.text(at, more, SMALL * scale, colour=palette.FAINT_INK)
+
+
+def _entries(
+    letters: Letters, listed: Sequence[ListedJudgement], columns: Columns, lines: int
+) -> list[_Numbered]:
+    size = SMALL * columns.scale
+    return [
+        _entry(letters, judgement, columns.room, size, lines)
+        for judgement in listed[:_MOST_ENTRIES]
+    ]
+
+
+def _tall(entry: _Numbered, scale: float) -> float:
+    return (1 + len(entry.lines)) * _ROW * scale
+
+
+def _heights(talls: Sequence[float], columns: Columns, most: float) -> list[float]:
+    """Return heights of which one is the least that holds all, the least first.
+
+    A column is full where entries in a row end, so no other height needs to be tried.
+    """
+    gap = _GAP * columns.scale
+    if len(_spots(talls, columns, most)[0]) < len(talls):
+        return []
+    found = set()
+    for first in range(len(talls)):
+        height = columns.edge
+        for tall in talls[first:]:
+            height += tall
+            if height > most:
+                break
+            found.add(height)
+            height += gap
+    return sorted(found)
 
 
 def _spots(
-    entries: Sequence[_Numbered],
-    plan: Layout,
-    panel: Rectangle,
-    edge: float,
-    kept: float = 0.0,
+    talls: Sequence[float], columns: Columns, height: float, kept: float = 0.0
 ) -> tuple[list[Spot], Spot]:
     """Return the place of each entry that has room, and where the list ends.
 
-    What is kept free below the last column is for the words that more is left out.
+    Places are from the corner of the list. What is kept free below the last column is
+    for the words that more is left out.
     """
-    row, gap = _ROW * plan.scale, _GAP * plan.scale
-    column = (panel.right - panel.left - edge) / plan.columns
+    gap, slack = _GAP * columns.scale, 1e-6
     found: list[Spot] = []
-    at, x, y = 1, panel.left + 0.8 * edge, panel.top + edge
-    for entry in entries:
-        tall = (1 + len(entry.lines)) * row
-        if y + tall > panel.bottom and at < plan.columns:
-            at, x, y = at + 1, x + column, panel.top + edge
-        if y + tall + (kept if at == plan.columns else 0.0) > panel.bottom:
+    at, x, y = 1, 0.8 * columns.edge, columns.edge
+    for tall in talls:
+        if y + tall > height + slack and at < columns.count:
+            at, x, y = at + 1, x + columns.wide, columns.edge
+        if y + tall + (kept if at == columns.count else 0.0) > height + slack:
             break
         found.append((x, y))
         y += tall + gap
@@ -101,7 +179,7 @@ def _spots(
 
 
 def _entry(
-    sheet: WrittenPicture,
+    letters: Letters,
     judgement: ListedJudgement,
     room: float,
     size: float,
@@ -113,19 +191,19 @@ def _entry(
     def say(lines: Iterable[str], colour: str = palette.INK) -> None:
         said.extend((line, colour) for line in lines)
 
-    who = sheet.wide(clean(judgement.subject), size, bold=True) + 0.5 * size
-    if who + sheet.wide(name, size) > room:
-        say(sheet.wrapped(name, room, size))
+    who = letters.wide(clean(judgement.subject), size, bold=True) + 0.5 * size
+    if who + letters.wide(name, size) > room:
+        say(letters.wrapped(name, room, size))
         name = ""
     told = [*_short(judgement)] or [*_needed(judgement)]
     for texts, colour in told:
-        say(_broken(sheet, texts, room, size), colour)
+        say(_broken(letters, texts, room, size), colour)
     if told and judgement.verdict != "met" and judgement.named:
         names = clean(", ".join(judgement.named))
-        say([sheet.fitted(f"in the way: {names}", size, room)])
+        say([letters.fitted(f"in the way: {names}", size, room)])
     for text in _sentences(judgement, in_full=not told):
-        say(sheet.wrapped(text, room, size, most))
-    cited = sheet.wrapped(clean(judgement.citation), room, size)
+        say(letters.wrapped(text, room, size, most))
+    cited = letters.wrapped(clean(judgement.citation), room, size)
     say(cited, palette.FAINT_INK)
     return _Numbered(judgement, name, tuple(said))
 
@@ -180,13 +258,13 @@ def _reason(judgement: ListedJudgement) -> str:
 
 
 def _broken(
-    sheet: WrittenPicture, texts: tuple[str, str], room: float, size: float
+    letters: Letters, texts: tuple[str, str], room: float, size: float
 ) -> list[str]:
     """Return a size in one line, or with the other system of units below."""
     text = " ".join(filter(None, texts))
-    if not texts[1] or sheet.wide(text, size) <= room:
-        return sheet.wrapped(text, room, size)
-    return [line for part in texts for line in sheet.wrapped(part, room, size)]
+    if not texts[1] or letters.wide(text, size) <= room:
+        return letters.wrapped(text, room, size)
+    return [line for part in texts for line in letters.wrapped(part, room, size)]
 
 
 def _write_entry(
