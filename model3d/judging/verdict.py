@@ -199,10 +199,23 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
             lacking.append(across)
         elif sizes[across] >= space.own_width - TOUCH:
             return across
+    if sizes.get(named.get("up", ANY), 0.0) > TOUCH and _is_overhead(space, found):
+        lacking = [name for name in lacking if name != named.get("out")]
     if lacking:
         return min(lacking, key=lambda name: (round(short[name], 6), name))
     # It may have to be further away than is required for certain.
     return named.get("out", across if across in short else ANY)
+
+
+def _is_overhead(space: Space, found: Fit) -> bool:
+    """Tell whether something lies over the whole depth, as a ceiling does.
+
+    Where there is height below it, that no depth is clear is a mere consequence.
+    """
+    return any(
+        hit.extents[0][1] <= TOUCH and hit.extents[1][1] >= space.depth - TOUCH
+        for hit in found.all
+    )
 
 
 _AHEAD: Final[tuple[Along, ...]] = ("out", "up")
