@@ -40,9 +40,9 @@ def person_shape(stage: Stage, view: View, of: str | None) -> Shape | None:
         of: The item; left out, the first one that something is not met or open at.
 
     Returns:
-        None where nobody can stand there, and from above.
+        None where nobody can stand there, as below a low ceiling, and from above.
     """
-    if view.name == ABOVE:
+    if view.name == ABOVE or (stage.height is not None and stage.height < TALL):
         return None
     for item in _asked(stage, of):
         spot = _spot(stage, item)

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 from PIL import Image
 
+from model3d import check
 from tests.scenes import examples
 from viewer.cli.main import main
 from viewer.picture.person import person_shape
 from viewer.picture.section import cut_through, opened_up
 from viewer.picture.still import Looks, picture
+from viewer.stage import build_stage
 from viewer.stage.looking.views import view_of_item, view_of_place
 
 if TYPE_CHECKING:
@@ -99,6 +102,16 @@ def test_a_person_stands_at_the_work_and_in_nothing(item: str | None) -> None:
             if low[2] < 1.75:
                 inside = (middle > low[:2]).all() and (middle < high[:2]).all()
                 assert not inside, shape.id
+
+
+def test_nobody_stands_below_a_ceiling_that_is_lower_than_a_person() -> None:
+    scene = examples.taught("above-the-tiles")
+    stage = build_stage(scene, check(scene))
+    assert stage.height == pytest.approx(1.0)
+    view = view_of_item(stage, "DS1", 1.6, looking_from="south-east")
+    assert person_shape(stage, view, "DS1") is None
+    higher = replace(stage, height=1.8)
+    assert person_shape(higher, view, "DS1") is not None
 
 
 def test_nobody_is_seen_from_above() -> None:

@@ -18,6 +18,7 @@ from PIL import Image
 
 from model3d import check
 from tests.paths import ROOT, SCENES
+from tests.scenes import examples
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer.picture.composition import draw_signs
 from viewer.picture.drawing import graphics
@@ -272,6 +273,18 @@ def test_a_picture_of_one_item_is_about_it_alone() -> None:
     others = {s.id: s.colour for s in stage(of="DS1").shapes}
     changed = {s.item for s in made.shapes if s.colour != others[s.id]}
     assert changed == {"DS1"}
+
+
+def test_a_picture_of_a_door_shows_the_working_space_that_its_leaf_sweeps() -> None:
+    """And no outline of what is not met elsewhere: its legend would not tell of it."""
+    whole = examples.stage("around-the-corner")
+    (row,) = (one for one in whole.judgements if one.subject == "D1")
+    assert "sweeps the working space of DS1" in row.reason
+    assert any(one.edge_colour == palette.INTRUSION for one in whole.shapes)
+    of_door = about(whole, "D1")
+    spaces = {one.item for one in of_door.shapes if one.role == "space"}
+    assert spaces == {"DS1"}
+    assert all(one.edge_colour != palette.INTRUSION for one in of_door.shapes)
 
 
 def test_what_stands_before_one_item_is_seen_through() -> None:

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from model3d import check
+from tests.scenes import examples
 from tests.viewer.panel_room import ITEMS, scene, stage
 from tests.viewer.stage.panel_stage import STAGE, by_role
 from viewer.stage import build_stage, difference, document, palette
@@ -204,6 +205,12 @@ def test_names_in_a_picture_are_one_short_line() -> None:
 
 
 # The document
+
+
+def test_a_name_that_says_the_kind_stands_alone() -> None:
+    told = {one.id: one.about for one in examples.stage("facing-lineups").shapes}
+    assert told["MCC1"] == "Motor control center, six sections"
+    assert told["SB1"] == "Free-standing switchboard, Switchboard, four sections"
 
 
 def test_the_document_holds_all_shapes_in_full() -> None:

@@ -131,7 +131,10 @@ def words_for(placed: Placed) -> str:
     """Return what an item is, and its name, for people."""
     name = placed.item.name if placed.item else None
     size = "how large is not known" if placed.uncertain else ""
-    return ", ".join(part for part in (placed.kind.about, name, size) if part)
+    about = placed.kind.about
+    if name and name.lower().startswith(about.lower()):
+        about = ""  # the name says it
+    return ", ".join(part for part in (about, name, size) if part)
 
 
 def _body(placed: Placed) -> Surface:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.wording.said import Named, parts_of
 from viewer.stage import palette
 from viewer.stage.bodies.hung import opened
 from viewer.stage.layers import INTRUSIONS, SPACES, WORKING_MET
@@ -39,14 +40,22 @@ _OUTLINED: Final = 3.2
 def about(stage: Stage, of: str) -> Stage:
     """Return the stage of a picture about one item: its spaces, sizes and numbers.
 
-    The item is marked; the spaces of other items are left out.
+    The item is marked; the spaces of other items are left out, but for those that what
+    is judged of it names, as a door's leaf that sweeps one.
     """
+    told = _told_of(stage, of)
     return replace(
         stage,
         shapes=tuple(
-            _picked(shape) if shape.item == of and _is_outside(shape) else shape
+            _picked(shape)
+            if shape.item == of and _is_outside(shape)
+            else _unmarked(shape, of)
             for shape in stage.shapes
-            if shape.role not in _OF_ROWS or _is_about(stage, shape, of)
+            if shape.role not in _OF_ROWS
+            or _is_about(stage, shape, of)
+            or (
+                shape.item in told and shape.kind == "working-space" and _is_bare(shape)
+            )
         ),
         badges=tuple(badge for badge in stage.badges if badge.item == of),
         dimensions=tuple(
@@ -207,6 +216,33 @@ def _ghost(shape: Shape) -> Shape:
         edge_opacity=palette.GHOST_EDGE_OPACITY,
         ghost=True,
     )
+
+
+def _told_of(stage: Stage, of: str) -> set[str]:
+    """Return what is named where an item without spaces of its own is judged."""
+    if any(one.item == of and one.role in _OF_ROWS for one in stage.shapes):
+        return set()
+    return {
+        str(part)
+        for row in stage.judgements
+        if row.subject == of
+        for part in parts_of(row.reason)
+        if isinstance(part, Named)
+    }
+
+
+def _is_bare(shape: Shape) -> bool:
+    """Tell whether a shape is a space itself, and nothing that stands in it."""
+    return shape.role in {"space", "footprint"}
+
+
+def _unmarked(shape: Shape, of: str) -> Shape:
+    """Return a shape without the colour of a finding that is about something else."""
+    if shape.item == of or shape.role in _OF_ROWS:
+        return shape
+    if shape.edge_colour != palette.INTRUSION:
+        return shape
+    return replace(shape, edge_colour=palette.EDGE, through=False)
 
 
 def _is_outside(shape: Shape) -> bool:
