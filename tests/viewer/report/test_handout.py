@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 import pytest
 
 from model3d.lessons import run_lesson
+from model3d.scene.parts.lesson import AddItem, MoveItem
 from tests.scenes.examples import LESSON_NAMES, results, taught
 from tests.viewer.written_rooms import room_scene
 from viewer.cli.main import main
@@ -222,3 +223,26 @@ def test_a_near_drawing_holds_what_its_step_puts_in() -> None:
     told = [words_in(one) for one in figures]
     assert sum("BN1" in one for one in told) == 4  # two steps, on both sheets
     assert sum("UH1" in one for one in told) == 4
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", LESSON_NAMES)
+def test_what_a_question_is_about_is_in_its_drawing(name: str) -> None:
+    """Common practice of teaching: a class sees what it is asked after."""
+    blocks = told((name,))
+    for one in results(name):
+        if not one.ask:
+            continue
+        found = part(blocks, f"class-1-step-{one.number}", None)
+        drawing = next(block for block in found if isinstance(block, Drawing))
+        written = " ".join(
+            mark.text for mark in drawing.figure.marks if isinstance(mark, Text)
+        ).split()
+        assert one.report.arrangement is not None
+        items = one.report.arrangement.items.values()
+        there = {item.id for item in items if not item.of_room}
+        asked = {word.strip(".,;:?") for word in one.ask.split()}
+        added = {do.add.id for do in one.step.do if isinstance(do, AddItem)}
+        moved = {do.move for do in one.step.do if isinstance(do, MoveItem)}
+        wanted = {*one.step.find, *((asked | added | moved) & there)}
+        assert wanted <= {*written}, one.ask

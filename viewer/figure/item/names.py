@@ -28,7 +28,7 @@ _LONGEST: Final = 34
 """Characters of a name beside an id."""
 _WIDEST: Final = 22.0
 """Millimetres that a name takes in a line, as far as its words allow."""
-_SMALLEST: Final = 1.2
+_SMALLEST: Final = 0.5
 """Millimetres of paper; what is drawn smaller in the window has no name there."""
 
 

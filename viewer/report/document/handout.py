@@ -43,10 +43,14 @@ if TYPE_CHECKING:
     from viewer.report.document.content import Block, Paper
     from viewer.report.text.lesson import Told
 
-_HIGH: Final = 104.0
+_HIGH: Final = 140.0
 """Millimetres of height that three views of an item take at most."""
 _FLAT: Final = 74.0
 """Millimetres of height that one plan takes at most."""
+_WHOLE: Final = 130.0
+"""Millimetres of height of the plan of a room in which faults are to be found."""
+_AROUND: Final = 1.0
+"""Metres. So much is drawn about an item where no spaces tell how far to look."""
 _OF_CHANGE: Final = 0.7
 """Metres. So much is drawn of what a step changes farther away than it looks."""
 _BESIDE: Final = 0.1
@@ -225,9 +229,16 @@ def _drawn(report: Report, result: StepResult, width: float) -> Figure:
         width: Of the paper, millimetres.
     """
     look = result.look
+    if result.step.find:
+        # What is to be found may be anywhere, wherever the step looks.
+        return room_figure(report, width, _WHOLE)
     if look is None:
         return room_figure(report, width, _FLAT)
-    near = None if look.near is None else _near(result, look)
+    near = None
+    if look.near is not None:
+        near = _near(result, look, result.scene.metres(look.near))
+    elif not report.judgements:
+        near = _near(result, look, _AROUND)
     sight = sight_of(result.report, look.at, near, look.layers or ())
     subject = subject_of(report, look.at)
     if subject is None:
@@ -241,16 +252,16 @@ def _drawn(report: Report, result: StepResult, width: float) -> Figure:
     return item_figure(subject, ALL, width, _HIGH, sight)
 
 
-def _near(result: StepResult, look: Look) -> float:
+def _near(result: StepResult, look: Look, near: float) -> float:
     """Return how far about an item a step is drawn: what it changes is in it.
 
     The page sees that beyond as well, for its picture is wider than what it must hold.
 
     Args:
         result: The step.
-        look: Where it looks; how near is said.
+        look: Where it looks.
+        near: Metres about the item that are drawn at least.
     """
-    near = result.scene.metres(look.near or 0.0)
     items = result.report.arrangement.items if result.report.arrangement else {}
     if look.at not in items:
         return near
