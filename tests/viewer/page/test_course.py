@@ -132,6 +132,27 @@ def test_text_is_large_for_a_projector(course: Opened) -> None:
     assert page.evaluate(size) == before
 
 
+def test_no_large_text_runs_out_of_the_picture(course: Opened) -> None:
+    page = course.page
+    page.locator(".lessons button").nth(0).click()
+    page.keyboard.press("ArrowRight")
+    course.rest()
+    for _ in range(2):
+        page.keyboard.press("l")
+        course.wait("settled !== false")
+        page.wait_for_timeout(200)
+        frame = page.locator("#stage").bounding_box()
+        assert frame is not None
+        texts = page.locator(".texts > *:visible")
+        assert texts.count()
+        for text in texts.all():
+            box = text.bounding_box()
+            assert box is not None
+            assert frame["x"] <= box["x"]
+            assert box["x"] + box["width"] <= frame["x"] + frame["width"]
+            assert box["y"] + box["height"] <= frame["y"] + frame["height"]
+
+
 def test_the_keys_are_shown_in_the_page(course: Opened) -> None:
     page = course.page
     page.keyboard.press("?")

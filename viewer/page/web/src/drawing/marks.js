@@ -44,6 +44,8 @@ export class Marks {
     this.names = [];
     this.obstacles = [];
     this.bodies = [];
+    // Letters are larger or smaller then.
+    addEventListener("resize", () => this.#measure());
   }
 
   /** Show what a stage says. */
@@ -63,6 +65,10 @@ export class Marks {
     this.names = names
       .map((label) => this.#name(label, items.has(label.item)))
       .sort((a, b) => a.rank - b.rank);
+    this.#measure();
+  }
+
+  #measure() {
     for (const mark of [...this.badges, ...this.sizes, ...this.names]) {
       mark.width = mark.element.offsetWidth;
       mark.height = mark.element.offsetHeight;
