@@ -9,6 +9,7 @@ ways on are asked again, of all rows of gear at once.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -107,19 +108,23 @@ def as_wide_as_before(
 def _as_wide_as_before(
     width: float, height: float, situation: Situation
 ) -> frozenset[str]:
-    earlier, ways = situation.earlier, ways_of(situation)
+    earlier, all_ways = situation.earlier, ways_of(situation)
     if earlier is None:
         return frozenset()
-    has, shut = earlier.situation.has, ways.floor(height)
-    kept = {row for row in ways.rows.values() if all(map(has, row.items))}
-    for doors in ("stated", "all") if ways.unsaid else ("stated",):
+    has, shut = earlier.situation.has, all_ways.floor(height)
+    kept = {row for row in all_ways.rows.values() if all(map(has, row.items))}
+    open_ones: tuple[Doors, ...] = ("stated", "all") if all_ways.unsaid else ("stated",)
+    for number, doors in product(range(len(all_ways.variants)), open_ones):
+        ways = all_ways.variants[number]
         opened = ways.opened(height, doors)
         if shut.swinging or opened.floor.swinging:
             return frozenset()
         looks: dict[Row, CloseLook] = {}
         for row in kept:
             asked = Asked(row, ways, shut, width)
-            look = earlier.situation.remembered(close_look, row, width, height, doors)
+            look = earlier.situation.remembered(
+                close_look, row, width, height, doors, number
+            )
             near = look is not None and earlier.is_same_in(look.area)
             if look is not None and near and look.is_same(asked, opened):
                 looks[row] = look
@@ -148,7 +153,12 @@ def _narrow(
 
 
 def close_look(
-    row: Row, width: float, height: float, doors: Doors, situation: Situation
+    row: Row,
+    width: float,
+    height: float,
+    doors: Doors,
+    number: int,
+    situation: Situation,
 ) -> CloseLook | None:
     """Look closely at what people at a row have with doors shut and with doors open.
 
@@ -160,9 +170,13 @@ def close_look(
         width: Of the way, metres.
         height: Of the way, metres.
         doors: Which equipment doors are open.
+        number: In which of the variants of the ways.
         situation: The room.
     """
-    ways = ways_of(situation)
+    variants = ways_of(situation).variants
+    if number >= len(variants):
+        return None
+    ways = variants[number]
     shut, opened = ways.floor(height), ways.opened(height, doors)
     if shut.swinging or opened.floor.swinging or not shut.exits:
         return None

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.ground.bays import OpenFloor
     from model3d.egress.starts.start import Start
-    from model3d.egress.ways import Doors
+    from model3d.egress.ways import Doors, Ways
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
@@ -83,7 +83,8 @@ def least_left(
     person can stand with the doors open, as far as there was a way out as wide as asked
     for with the doors shut. Places between leaves where there was none are told apart:
     doors take nothing there, but nor is such a way left. More open doors only take
-    floor away, so all of them open is the worst.
+    floor away, so all of them open is the worst. A leaf that something stops is asked
+    about there and at a right angle: it takes more floor at the one or at the other.
 
     Args:
         item: At whose row of gear people are.
@@ -113,13 +114,15 @@ def _least_left(
     hopeful: bool,  # noqa: FBT001 - a part of the key
     situation: Situation,
 ) -> Opened | None:
+    starts: list[Start] = []
     everywhere = situation.remembered(_everywhere, width, height, doors, hopeful)
-    if everywhere is None:
+    for one in everywhere:
+        found = one.starts.of(row)
+        if doors == "all" and any(start.width < width - CONTACT for start in found):
+            found = list(one_hinge_at_a_time(one.asked(row), one.opened, height))
+        starts += found
+    if not everywhere:
         return None
-    starts = everywhere.starts.of(row)
-    if doors == "all" and any(one.width < width - CONTACT for one in starts):
-        asked = everywhere.asked(row)
-        starts = list(one_hinge_at_a_time(asked, everywhere.opened, height))
     had = _narrowest([one for one in starts if one.had_way], width)
     had_none = _narrowest([one for one in starts if not one.had_way], width)
     barred = had_none.width < width - CONTACT
@@ -147,13 +150,22 @@ def _everywhere(
     doors: Doors,
     hopeful: bool,  # noqa: FBT001 - a part of the key
     situation: Situation,
-) -> _Everywhere | None:
-    """Return where people are; None where open doors take nothing of the floor."""
-    ways = ways_of(situation)
-    shut = ways.floor(height)
-    opened = ways.opened(height, doors)
-    if opened.floor is shut:
-        return None
+) -> tuple[_Everywhere, ...]:
+    """Return where people are; nothing where open doors take nothing of the floor.
+
+    Twice, where leaves stand open elsewhere at a right angle than where they stop.
+    """
+    return tuple(
+        _people(ways, width, height, doors, hopeful=hopeful)
+        for ways in ways_of(situation).variants
+        if ways.opened(height, doors).floor is not ways.floor(height)
+    )
+
+
+def _people(
+    ways: Ways, width: float, height: float, doors: Doors, *, hopeful: bool
+) -> _Everywhere:
+    shut, opened = ways.floor(height), ways.opened(height, doors)
     if hopeful:
         shut, opened = shut.as_hoped, opened.on(opened.floor.as_hoped)
 
@@ -189,7 +201,15 @@ def leave_enough(
 def _leave_enough(
     row: Row, width: float, height: float, doors: Doors, situation: Situation
 ) -> bool:
-    ways = ways_of(situation)
+    return all(
+        _leaves_enough(row, width, height, doors, ways)
+        for ways in ways_of(situation).variants
+    )
+
+
+def _leaves_enough(
+    row: Row, width: float, height: float, doors: Doors, ways: Ways
+) -> bool:
     shut, opened = ways.floor(height), ways.opened(height, doors)
     if opened.floor is shut:
         return True

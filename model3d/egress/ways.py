@@ -9,7 +9,7 @@ import numpy as np
 
 from model3d.egress.doors.hindered import hindered
 from model3d.egress.doors.joint_front import rows
-from model3d.egress.doors.open_leaves import named, open_leaves
+from model3d.egress.doors.open_leaves import named, open_leaves, squared
 from model3d.egress.ground.bays import OpenFloor
 from model3d.egress.ground.floor import CONTACT, Floor
 from model3d.egress.ground.ground import ground_of
@@ -50,9 +50,16 @@ class Ways:
     What may be asked of it is worked out once: ask ``ways_of`` for it.
     """
 
-    def __init__(self, situation: Situation) -> None:
-        """Remember the room; nothing is worked out before it is asked for."""
+    def __init__(self, situation: Situation, stopped: Ways | None = None) -> None:
+        """Remember the room; nothing is worked out before it is asked for.
+
+        Args:
+            situation: The room.
+            stopped: The same ways where leaves open to what stops them; with these
+                they stand at a right angle.
+        """
         self._situation = situation
+        self._stopped = stopped
         self._floors: dict[tuple[float, Doors, Gait], Floor] = {}
         self._stands: dict[tuple[str, Front | None], Stand] = {}
         self._met: dict[tuple[float, Doors], tuple[LeafAjar, ...]] = {}
@@ -64,7 +71,20 @@ class Ways:
     @cached_property
     def leaves(self) -> tuple[LeafAjar, ...]:
         """The leaves of all equipment, where they stand open."""
+        if self._stopped is not None:
+            return squared(self._stopped.leaves)
         return open_leaves(self._situation)
+
+    @cached_property
+    def variants(self) -> tuple[Ways, ...]:
+        """These ways, and the same with stopped leaves at a right angle, if any is.
+
+        A leaf that something stops may leave more than one that opens all the way:
+        what stops it must not make a way.
+        """
+        if squared(self.leaves) == self.leaves:
+            return (self,)
+        return self, Ways(self._situation, self)
 
     @cached_property
     def unsaid(self) -> tuple[str, ...]:
@@ -79,6 +99,8 @@ class Ways:
 
     def stand(self, item: Placed) -> Stand:
         """Return where a person stands who works at an item, or at a side of it."""
+        if self._stopped is not None:
+            return self._stopped.stand(item)
         where = item.id, item.front
         if where not in self._stands:
             self._stands[where] = stand_at(item, self._situation)
@@ -86,6 +108,8 @@ class Ways:
 
     def standing(self, stand: Stand, floor: Floor) -> flat.Geometry:
         """Return the free floor in front of an item, within its working space."""
+        if self._stopped is not None:
+            return self._stopped.standing(stand, floor)
         if floor not in self._standing_on:
             live = (one for one in self._situation.live if one.front is not None)
 
@@ -97,6 +121,8 @@ class Ways:
 
     def first_look(self, stand: Stand, floor: Floor) -> FirstLook:
         """Return what is quickly found of the ways from there."""
+        if self._stopped is not None:
+            return self._stopped.first_look(stand, floor)
         if floor not in self._first_looks:
             live = (one for one in self._situation.live if one.front is not None)
 
@@ -118,6 +144,8 @@ class Ways:
             gait: On steps only; or over what can be climbed too, and across pits as if
                 they were covered; or anyhow, wherever platforms are.
         """
+        if doors == "shut" and self._stopped is not None:
+            return self._stopped.floor(height, gait=gait)
         key = (height, doors, gait)
         if key not in self._floors:
             if doors == "shut":
@@ -146,7 +174,10 @@ class Ways:
         on the one before, with all that was worked out of it.
         """
         earlier = self._situation.earlier
-        return None if earlier is None else ways_of(earlier.situation)
+        if earlier is None:
+            return None
+        own, *square = ways_of(earlier.situation).variants
+        return own if self._stopped is None else square[0] if square else None
 
     def standing_leaves(self, height: float, doors: Doors) -> tuple[LeafAjar, ...]:
         """Return the open leaves that a person of a height meets."""
@@ -195,6 +226,8 @@ class Ways:
     @cached_property
     def rows(self) -> Mapping[str, Row]:
         """By item that is worked at or has leaves, the row that it is in."""
+        if self._stopped is not None:
+            return self._stopped.rows
         hung = frozenset(leaf.item for leaf in self.leaves)
         return self._situation.remembered(_rows, hung)
 

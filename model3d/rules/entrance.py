@@ -11,13 +11,15 @@ of the angle that the leaf reaches, 90 degrees or what is said, less where somet
 the room stops it sooner; of a pair the clear widths of both add up. A leaf that opens
 into the room stands in the way to its own door; a person holds it at the angle that is
 best. Where the rule book asks for it the way is searched again with the equipment doors
-of the room open at 90 degrees, or as far as something lets them: more open doors only
-take floor away, so all open is the worst. A personnel door that opens into the room
-opens no further then than they let it, and its leaf takes floor together with them. It
-is searched from both sides of every leaf along the front, on floor however narrow: past
-the edges of the leaves on both sides of the aisle. The pocket between two leaves of one
-front is no passage, and its width does not count. Gear that touches with its fronts in
-one plane is one front: each item gets the narrowest way that is left anywhere along it.
+of the room open at 90 degrees: more open doors only take floor away, so all open is the
+worst. A leaf that something stops sooner is taken both as far as that lets it and at 90
+degrees, up to what is straight ahead: what stops a door makes no way. A personnel door
+that opens into the room opens no further then than they let it, and its leaf takes
+floor together with them. It is searched from both sides of every leaf along the front,
+on floor however narrow: past the edges of the leaves on both sides of the aisle. The
+pocket between two leaves of one front is no passage, and its width does not count. Gear
+that touches with its fronts in one plane is one front: each item gets the narrowest way
+that is left anywhere along it.
 
 Breach: no way at all; for large equipment, and above the low-voltage table for every
 item, a way narrower or lower than the printed size. At low voltage no size is printed

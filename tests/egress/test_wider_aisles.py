@@ -119,6 +119,12 @@ POCKET_BESIDE_A_JAMB = {
     "south": (1404, [(1000, ())]),
 }
 
+# A corner beside the hinge stops the north leaf, 1000 wide, in an aisle less wide.
+STOPPED_BY_A_CORNER = {
+    "north": (809, [(1000, (("left", 1000, 0),))]),
+    "south": (209, [(728, (("right", 300, 428),))]),
+}
+
 
 @pytest.mark.parametrize(
     ("rows", "doors", "aisles", "deep"),
@@ -136,6 +142,8 @@ POCKET_BESIDE_A_JAMB = {
         # In the wider aisle the jamb is as far from the wall's corner as the leaves'
         # edges are from the front: what is between them is a pocket, and no passage.
         (POCKET_BESIDE_A_JAMB, "west", (1307, 1479), 600),
+        # The leaf leans away from the other, 600 mm from its hinge, until it opens.
+        (STOPPED_BY_A_CORNER, "west east", (987, 1000), 600),
     ],
 )
 def test_a_wider_aisle_that_was_worse(

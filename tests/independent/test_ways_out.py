@@ -39,11 +39,15 @@ def compared(scene: Plain) -> list[tuple[Plain, Found]]:
         for one in rows
         if one["requirement"] == "working-space"
     }
-    other = Room(scene)
+    other, square = Room(scene), Room(scene, square=True)
+
+    def found(name: str) -> Found:
+        return judged(other, name, spaces[name]).and_(
+            judged(square, name, spaces[name])
+        )
+
     return [
-        (one, judged(other, one["subject"], spaces[one["subject"]]))
-        for one in rows
-        if one["requirement"] == "entrance"
+        (one, found(one["subject"])) for one in rows if one["requirement"] == "entrance"
     ]
 
 

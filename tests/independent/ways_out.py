@@ -14,7 +14,7 @@ front between a leaf and what stands beside that front and reaches back behind i
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Final
 
@@ -129,17 +129,22 @@ def at(thing: boxes.Thing, right: float, out: float) -> Point:
 
 @dataclass(frozen=True)
 class Leaf:
-    """A leaf of gear: from where to where of the front, and how far it opens."""
+    """A leaf of gear: from where to where of the front, and how far it opens.
+
+    One that stands at a right angle where something stops it ends there.
+    """
 
     gear: boxes.Thing
     hinge: str
     span: tuple[float, float]
     angle: float
+    end: float = math.inf
 
     @property
     def ends(self) -> tuple[Point, Point]:
         """Return its hinge and its edge in plan."""
-        radius, angle = self.span[1] - self.span[0], math.radians(self.angle)
+        radius = min(self.span[1] - self.span[0], self.end)
+        angle = math.radians(self.angle)
         along, ahead = radius * math.cos(angle), radius * math.sin(angle)
         foot, sign = (self.span[0], 1) if self.hinge == "left" else (self.span[1], -1)
         return at(self.gear, foot, 0.0), at(self.gear, foot + sign * along, ahead)
@@ -148,8 +153,13 @@ class Leaf:
 class Room:
     """A rectangular room with axis-parallel boxes in it, as points of a grid."""
 
-    def __init__(self, scene: Plain, cell: float = 20.0) -> None:
-        """Take a scene in the product's own format, in millimetres."""
+    def __init__(
+        self, scene: Plain, cell: float = 20.0, *, square: bool = False
+    ) -> None:
+        """Take a scene in the product's own format, in millimetres.
+
+        Square: leaves stand at a right angle even where something stops them.
+        """
         self.cell = cell
         room = scene["room"]
         self.size: tuple[float, float] = tuple(room["size"])
@@ -171,6 +181,8 @@ class Room:
             for thing in self.items.values()
             for leaf in _leaves_of(thing, self.things)
         ]
+        if square:
+            self.leaves = [_squared(leaf, self.things) for leaf in self.leaves]
         low, far = -BEYOND - 2 * cell, BEYOND + 2 * cell
         self.x, self.y = np.meshgrid(
             np.arange(low, self.size[0] + far, cell) + cell / 2,
@@ -549,6 +561,23 @@ def _leaves_of(thing: boxes.Thing, room: list[boxes.Thing]) -> list[Leaf]:
     ]
 
 
+def _squared(leaf: Leaf, room: list[boxes.Thing]) -> Leaf:
+    """Return a leaf at a right angle, as far as nothing is straight ahead."""
+    if leaf.angle >= ANGLES[0]:
+        return leaf
+    foot = leaf.span[0] if leaf.hinge == "left" else leaf.span[1]
+    side = 1.0 if leaf.hinge == "left" else -1.0
+    end = math.inf
+    for thing in room:
+        across, ahead, up = boxes.seen(thing.box, leaf.gear)
+        low, high = sorted(side * (one - foot) for one in across)
+        meets = boxes.overlap(up, leaf.gear.box[2]) > boxes.CONTACT
+        is_ahead = low <= boxes.CONTACT < high and ahead[1] > boxes.CONTACT
+        if thing is not leaf.gear and meets and is_ahead:
+            end = min(end, max(ahead[0], 0.0))
+    return leaf if end <= NO_PASSAGE else replace(leaf, angle=ANGLES[0], end=end)
+
+
 @dataclass(frozen=True)
 class Found:
     """What the second method says of one item's way out.
@@ -564,6 +593,11 @@ class Found:
     leaves: bool | None
     taken: tuple[Point, ...]
     narrow: tuple[Point, ...]
+
+    def and_(self, other: Found) -> Found:
+        """Return what is found where the leaves may stand in either way."""
+        taken, narrow = self.taken + other.taken, self.narrow + other.narrow
+        return replace(self, taken=taken, narrow=narrow)
 
     @property
     def verdicts(self) -> set[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from model3d.egress.doors.exits import BODY
@@ -15,6 +15,8 @@ from model3d.standing.leaves import taken_leaves
 from model3d.wording.said import Named, say
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from model3d.geometry.frame import Frame
     from model3d.geometry.sweep import Sweep
     from model3d.judging.situation import Situation
@@ -34,6 +36,8 @@ class LeafAjar:
         tip: Where its free edge is, in that frame, metres.
         bottom, top: World heights, metres.
         assumed: Nothing is said about the item's doors.
+        stopped: How far the floor goes straight ahead of the hinge, metres, at most as
+            far as the leaf is wide; None where nothing stops it before a right angle.
     """
 
     item: str
@@ -43,6 +47,7 @@ class LeafAjar:
     bottom: float
     top: float
     assumed: bool
+    stopped: float | None = None
 
     @property
     def drawn(self) -> OpenDoor:
@@ -54,6 +59,23 @@ class LeafAjar:
             frame.to_plan(radius, 0.0),
             frame.to_plan(*self.tip),
         )
+
+
+def squared(leaves: Sequence[LeafAjar]) -> tuple[LeafAjar, ...]:
+    """Return leaves as they stand at a right angle, those too that something stops.
+
+    These are drawn as far as the floor goes straight ahead. Where nobody comes between
+    the hinge and what is ahead they stay as they are. Where no other leaf is stopped
+    it is the same.
+    """
+    return tuple(
+        one
+        if one.stopped is None or one.stopped <= BODY or not one.tip[0]
+        else replace(
+            one, plan=_plate(one.frame, (0.0, one.stopped)), tip=(0.0, one.stopped)
+        )
+        for one in leaves
+    )
 
 
 def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:
@@ -91,10 +113,22 @@ def _open(
     """
     stops = stops_of(leaf, item, situation)
     angle = math.radians(angle_of(stops))
-    ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=0.0)
+    ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=None)
     tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
-    if max(tip[1] - TOUCH, BODY) < ahead < leaf.radius:
+    if ahead is not None and max(tip[1] - TOUCH, BODY) < ahead < leaf.radius:
         tip = (0.0, ahead)
-    ends = [leaf.frame.to_plan(0.0, 0.0), leaf.frame.to_plan(*tip)]
-    plate = flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")
-    return LeafAjar(item.id, plate, leaf.frame, tip, leaf.bottom, leaf.top, assumed)
+    return LeafAjar(
+        item.id,
+        _plate(leaf.frame, tip),
+        leaf.frame,
+        tip,
+        leaf.bottom,
+        leaf.top,
+        assumed,
+        ahead,
+    )
+
+
+def _plate(frame: Frame, tip: tuple[float, float]) -> flat.Polygon:
+    ends = [frame.to_plan(0.0, 0.0), frame.to_plan(*tip)]
+    return flat.LineString(ends).buffer(TOUCH / 2, cap_style="flat")

@@ -275,7 +275,7 @@ class WaysAsked:
         ways = ways_of(there)
         floors = [ways.floor(height)]
         if self.stand_ins.doors:
-            floors.append(ways.opened(height, "all").floor)
+            floors += [one.opened(height, "all").floor for one in ways.variants]
         spots = [(x + by[0], y + by[1]) for x, y in self._spots]
         return all(bool((one.necks.ways_out(spots) >= width).all()) for one in floors)
 

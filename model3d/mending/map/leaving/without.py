@@ -142,7 +142,8 @@ class Without:
         if not self.stand_ins.doors:
             return flat.Polygon()
         self.room.watch.note = Note()
-        plans = [leaf.plan for leaf in ways_of(self.room).leaves]
+        variants = ways_of(self.room).variants
+        plans = [leaf.plan for ways in variants for leaf in ways.leaves]
         width = self.room.least(entry.figure("width"))
         return flat.union_all(plans).buffer(width)
 
