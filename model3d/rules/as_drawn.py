@@ -1,6 +1,7 @@
 """What is drawn can be so.
 
-Applies to: every item, every room door, and the room itself.
+Applies to: every item, every room door, and the room itself; and what the scene says
+that an import could not read of the model or plan.
 
 Measures: how deep two solids lie in one another: how far one would have to be moved to
 part them; how far an item reaches beyond the walls, the ceiling or the floor; how far
@@ -10,7 +11,8 @@ only a wrong unit gives.
 
 Breach: none is certain, for which of two things is drawn wrongly is not known: more
 than 5 mm, and the survey tolerance, is left open for a person to mend. What can be so
-gets no judgement.
+gets no judgement. What could not be read is left open till a person strikes it from
+not_read: it may be in the way of what is met.
 
 Exceptions: what is made to pass through or into the other: runs through walls,
 ceilings, floors and gear, and into runs in which they end; flush gear let into a wall
@@ -23,15 +25,18 @@ Source: no code: common practice. All other judgements take the drawing at its w
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ROOM, Judgement
+from model3d.wording import sentences
 from model3d.wording.said import Named, joined, say
 from model3d.working.drawn.battery_cells import cells_too_high
 from model3d.working.drawn.bounds import odd_room_sizes, odd_size
 from model3d.working.drawn.carried import hanging
 from model3d.working.drawn.contradiction import Contradiction
+from model3d.working.drawn.not_read import not_read_words
 from model3d.working.drawn.outside import outside
 from model3d.working.drawn.overlaps import overlaps, shared_with
 from model3d.working.drawn.room_doors import doors_that_overlap
@@ -66,11 +71,22 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 
 def room_claims(situation: Situation) -> Iterator[Judgement]:
     """Tell of a room whose size is odd, and of its doors that overlap."""
-    sizes = list(odd_room_sizes(situation))
-    if sizes:
-        yield _judgement(ROOM, [_odd(*size, situation) for size in sizes])
+    odd = [_odd(*size, situation) for size in odd_room_sizes(situation)]
+    not_read = not_read_words(situation)
+    if odd:
+        judged = _judgement(ROOM, odd)
+        yield judged if not_read is None else _also(judged, not_read)
+    elif not_read is not None:
+        yield Judgement(
+            REQUIREMENT, ROOM, "open", _CITATION, not_read, missing=not_read
+        )
     for door, found in doors_that_overlap(situation).items():
         yield _judgement(door, found)
+
+
+def _also(judged: Judgement, words: str) -> Judgement:
+    said = sentences(judged.reason, words)
+    return replace(judged, reason=said, missing=said)
 
 
 def _contradictions(item: Placed, situation: Situation) -> list[Contradiction]:

@@ -21,6 +21,7 @@ _FIRST: Final = (
     "survey_tolerance",
     "origin",
     "frames",
+    "not_read",
     "sheet",
 )
 _LAST: Final = ("room", "items", "lesson")

@@ -120,6 +120,9 @@ class Left:
         at: Where the first is, metres; None where nothing tells.
         whole: It is read, more of it than is shown.
         which: Which of them, in words that follow the name; "" for all.
+        hidden: Nobody sees it on the plan either, or it is a sign: no thing.
+        loose: Where it lies is known: it is among what may be anything.
+        places: Where each is of which that is known, metres.
     """
 
     layer: str
@@ -128,6 +131,9 @@ class Left:
     at: Corner | None = None
     whole: bool = False
     which: str = ""
+    hidden: bool = False
+    loose: bool = False
+    places: tuple[Corner, ...] = ()
 
     @property
     def told(self) -> str:
@@ -135,6 +141,21 @@ class Left:
         ending = "es" if self.what.endswith(("sh", "ch")) else "s"
         many = "" if self.count == 1 else ending
         return f"{self.count} {self.what}{many} {self.which}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class Loose:
+    """What is not read as it is drawn, but known to lie about some points.
+
+    Attributes:
+        layer: Where it is drawn.
+        points: Of a curve, one behind the other; else the corners around it.
+        closed: They are the corners around it.
+    """
+
+    layer: str
+    points: tuple[Corner, ...]
+    closed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +188,7 @@ class Plan:
         left: What is not read, or not as it is drawn.
         swings: All arcs of circles, those of the rings and lines too.
         inserts: All inserted blocks.
+        loose: Of what is not read that of which it is known where it lies.
     """
 
     unit: str
@@ -177,6 +199,7 @@ class Plan:
     left: tuple[Left, ...]
     swings: tuple[Swing, ...] = ()
     inserts: tuple[Insert, ...] = ()
+    loose: tuple[Loose, ...] = ()
 
     def told_at(self, point: Corner | None, count: int = 1) -> str:
         """Say where something is in the plan's own numbers, or the first of it."""

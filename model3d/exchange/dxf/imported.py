@@ -11,6 +11,7 @@ from model3d.exchange.dxf.footprints import Footprint, footprints_of
 from model3d.exchange.dxf.found_layers import layers_of
 from model3d.exchange.dxf.fronts import is_turned, stated
 from model3d.exchange.dxf.layer_table import LayerRow
+from model3d.exchange.dxf.left_unread import left_unread
 from model3d.exchange.dxf.room_outline import place_of
 from model3d.exchange.dxf.things import Thing, free_id, in_the_room, named
 from model3d.exchange.dxf.undecided import undecided_in
@@ -123,6 +124,10 @@ def imported(plan: Plan, table: LayerTable, wish: PlanWish) -> Imported:
     taken = {one.id for one in every} | {one.id for one in doors}
     for one in unsure:
         _write_undecided(writing, one, taken)
+    if lost := left_unread(plan, table, place.outline, writing.at):
+        writing.found.data["not_read"] = lost
+        count = sum(one.get("count", 1) for one in lost)
+        told.append(f"could not be read: {count}; check asks till they leave not_read")
     far += len(every) - len(things)
     if far:
         told.append(f"outside the room, left out: {far} outline{'s' * (far > 1)}")

@@ -1,7 +1,8 @@
 """What is drawn in a room and nobody says what it is: it may stand there.
 
-That is what lies on layers of which the table says nothing, and open lines on layers
-that become things. Dimensions, texts, hatches and layers of annotation are no things.
+That is what lies on layers of which the table says nothing, open lines on layers that
+become things, and what is not read as it is drawn, such as free curves. Dimensions,
+texts, hatches and layers of annotation are no things.
 """
 
 from __future__ import annotations
@@ -19,13 +20,14 @@ from model3d.geometry.plan.lines.enclosed import Area, areas_of, upright
 from model3d.geometry.plan.lines.leftover import leftover
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from model3d.exchange.dxf.drawn_plan import Plan
     from model3d.exchange.dxf.footprints import Footprint
     from model3d.exchange.dxf.layer_table import LayerRow, LayerTable
     from model3d.exchange.dxf.room_outline import Place
     from model3d.geometry.frame import Corner
+    from model3d.geometry.plan.lines.enclosed import Bounds
 
 _INSIDE: Final = 0.05
 """Metres from a side of the room: the faces of its own walls come no further in."""
@@ -102,17 +104,7 @@ def undecided_in(
         place: The room.
         known: What stands in it and about it.
     """
-    around = Area(place.outline).bounds
-    lines: defaultdict[str, list[tuple[Corner, ...]]] = defaultdict(list)
-    rings: defaultdict[str, list[Area]] = defaultdict(list)
-    for line in plan.lines:
-        if _may_be(table, line.layer) and Area(line.points).is_near(around, 0.0):
-            lines[line.layer].append(line.points)
-    for ring in plan.rings:
-        if ring.hatch or table.makes_things(ring.layer):
-            continue
-        if _may_be(table, ring.layer) and Area(ring.outer).is_near(around, 0.0):
-            rings[ring.layer] += areas_of(ring.outer)
+    lines, rings = _drawn(plan, table, Area(place.outline).bounds)
     found = []
     areas = [one.area for one in known]
     for layer in sorted({*lines, *rings}, key=lambda one: (one.casefold(), one)):
@@ -132,7 +124,31 @@ def undecided_in(
     return found
 
 
-def _may_be(table: LayerTable, layer: str) -> bool:
+def _drawn(
+    plan: Plan, table: LayerTable, around: Bounds
+) -> tuple[Mapping[str, list[tuple[Corner, ...]]], Mapping[str, list[Area]]]:
+    """Return the lines and areas near a room of each layer that may be anything."""
+    lines: defaultdict[str, list[tuple[Corner, ...]]] = defaultdict(list)
+    rings: defaultdict[str, list[Area]] = defaultdict(list)
+    drawn = [(one.layer, one.points, False) for one in plan.lines]
+    drawn += [
+        (one.layer, one.outer, True)
+        for one in plan.rings
+        if not (one.hatch or table.makes_things(one.layer))
+    ]
+    drawn += [(one.layer, one.points, one.closed) for one in plan.loose]
+    for layer, points, closes in drawn:
+        if not may_be(table, layer) or not Area(points).is_near(around, 0.0):
+            continue
+        if closes:
+            rings[layer] += areas_of(points)
+        else:
+            lines[layer].append(points)
+    return lines, rings
+
+
+def may_be(table: LayerTable, layer: str) -> bool:
+    """Tell whether what is drawn on a layer and not understood may be a thing."""
     row = table.row_of(layer)
     if row is None or not row.becomes:
         return not is_annotation(layer)

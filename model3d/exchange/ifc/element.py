@@ -71,6 +71,10 @@ class Element:
             (n, 2, 3); None where it has a shape, or nothing is drawn.
         level: The elevation that its storey says, metres; None where it says none.
         flat: These lines are drawn in plan: nothing tells how high it is.
+        most: Corners of boxes that hold its body where that cannot be read, shape
+            (8 n, 3); None where it was read, or nothing tells how large it is.
+        unread: It is not in ``points`` as a whole, nor in ``drawn`` or ``most``: what
+            may be in somebody's way is not known.
     """
 
     key: tuple[int, int]
@@ -93,6 +97,8 @@ class Element:
     drawn: Points | None = None
     flat: bool = False
     level: float | None = None
+    most: Points | None = None
+    unread: bool = False
 
     def is_a(self, *names: str) -> bool:
         """Tell whether it is of one of some classes."""
@@ -125,6 +131,11 @@ class Element:
     def meshed(self) -> bool:
         """Whether it has a shape."""
         return bool(len(self.faces))
+
+    @property
+    def at_most(self) -> bool:
+        """Whether only the most is known that it may take up."""
+        return not self.meshed and (self.drawn is not None or self.most is not None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -10,6 +10,7 @@ from model3d.exchange.ifc.element import few
 from model3d.exchange.ifc.file.georeference import turn_of
 from model3d.exchange.ifc.gear.classes import LEFT_OUT, UNKNOWN
 from model3d.exchange.ifc.gear.stated_front import slug_of
+from model3d.exchange.ifc.left_unread import left_unread
 from model3d.exchange.ifc.line_bodies import most_in
 from model3d.exchange.ifc.reach import within_reach
 from model3d.exchange.ifc.scene_entries import Writing, write_element, write_hole
@@ -66,11 +67,13 @@ def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
         kind = writing.kinds[one.key]
         if kind is None:
             unknown.append(one.called)
-        if one.drawn is not None and writing.is_gear(one):
+        if (one.drawn is not None or one.most is not None) and writing.is_gear(one):
             kind = UNKNOWN  # nobody knows where its front is
         write_element(writing, one, kind or UNKNOWN, stands.get(one.key))
     for number, hole in enumerate(place.holes, 1):
         write_hole(writing, number, hole)
+    if lost := left_unread(writing):
+        found.data["not_read"] = lost
     _tell(writing, unknown, far)
     return found
 
@@ -156,7 +159,15 @@ def _tell(writing: Writing, unknown: list[str], far: int) -> None:
         if writing.kinds[one.key] in KINDS and writing.is_gear(one)
     ]
     written = {entry.get("guid") for entry, _ in found.entries}
-    flat = [one.called for one in gear if not one.meshed and one.guid not in written]
+    if lost := found.data.get("not_read"):
+        count = sum(one.get("count", 1) for one in lost)
+        said = f"could not be read: {count} ({few([one['name'] for one in lost])})"
+        found.told.append(f"{said}; check asks about them till they leave not_read")
+    flat = [
+        one.called
+        for one in gear
+        if not (one.meshed or one.at_most) and one.guid not in written
+    ]
     if flat:
         said = f"gear without a solid shape in the model, left out: {few(flat)}"
         found.told.append(said)

@@ -1,4 +1,4 @@
-"""What elements can take up at most that a model draws by lines alone."""
+"""What elements can take up at most whose body is drawn by lines, or cannot be read."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.geometry.bodies.clipping import BOX_FACES
 from model3d.geometry.bodies.solid import Box, Mesh
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.lines.ring import goes_through, reaches_into
@@ -31,11 +32,13 @@ _STEP: Final = 0.3
 _MOST: Final = 24
 """Pieces of a line that have a box each; of more, as a curve has, one is around all."""
 
+_CORNERS: Final = 8
+
 
 def most_in(
     building: Building, place: Location, kinds: Mapping[tuple[int, int], str | None]
 ) -> list[Element]:
-    """Return what may stand in a place and is drawn by lines, as large as it may be.
+    """Return what may stand in a place and has no body, as large as it may be.
 
     Args:
         building: The models.
@@ -44,14 +47,14 @@ def most_in(
     """
     found = []
     for one in building.elements:
-        if one.drawn is None or one.meshed:
+        if not one.at_most:
             continue
         kind = KINDS.get(kinds[one.key] or "")
-        pieces = one.drawn[:, :, :2]
         if (
-            kind is not None
+            one.drawn is not None
+            and kind is not None
             and kind.wall
-            and not goes_through(place.outline, pieces, _INSIDE)
+            and not goes_through(place.outline, one.drawn[:, :, :2], _INSIDE)
         ):
             continue
         is_slender = kind is not None and kind.slender
@@ -67,6 +70,8 @@ def most_in(
 def _most(element: Element, reach: float, place: Location) -> Element | None:
     """Return an element with the body that it may have; None of another storey's."""
     pieces = element.drawn
+    if element.most is not None:
+        return _boxed(element, element.most)
     if pieces is None:
         return None
     low, high = pieces[:, :, 2].min(), pieces[:, :, 2].max()
@@ -83,6 +88,12 @@ def _most(element: Element, reach: float, place: Location) -> Element | None:
         )
         return _with([box], element)
     return _with([_around(one, reach, ends) for one in pieces], element)
+
+
+def _boxed(element: Element, points: Points) -> Element:
+    count = len(points) // _CORNERS
+    firsts = _CORNERS * np.arange(count)[:, None, None]
+    return replace(element, points=points, faces=(BOX_FACES + firsts).reshape(-1, 3))
 
 
 def _around(piece: Points, reach: float, ends: tuple[float, float] | None) -> Box:

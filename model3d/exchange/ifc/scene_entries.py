@@ -45,8 +45,12 @@ _BY_LINES: Final = (
     "drawn by lines alone: taken as the most that it may be, and open where it bears "
     "on anything; say its size, and take uncertain away"
 )
-_GEAR_BY_LINES: Final = (
-    f"{_BY_LINES}; the working space at it is not judged without its size and its front"
+_BY_BOX: Final = (
+    "its body cannot be read: taken as the box around it, the most that it may be, and "
+    "open where it bears on anything; say its size, and take uncertain away"
+)
+_NO_FRONT: Final = (
+    "the working space at it is not judged without its size and its front"
 )
 
 
@@ -160,9 +164,10 @@ def write_element(
         entry |= _placed(writing, box)
     else:
         entry |= _part(writing, element, None)
-    if element.drawn is not None:
+    if element.drawn is not None or element.most is not None:
         entry["uncertain"] = True
-        notes.append(_BY_LINES if not writing.is_gear(element) else _GEAR_BY_LINES)
+        said = _BY_BOX if element.drawn is None else _BY_LINES
+        notes.append(f"{said}; {_NO_FRONT}" if writing.is_gear(element) else said)
     entry["guid"] = element.guid
     if element.tag:
         entry["tag"] = element.tag[:_LONGEST]

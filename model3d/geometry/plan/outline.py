@@ -100,6 +100,20 @@ def hull_of(points: NDArray[np.float64]) -> shapely.Geometry:
     return shapely.convex_hull(shapely.multipoints(points))
 
 
+def ring_around(points: Sequence[Corner]) -> tuple[Corner, ...]:
+    """Return the corners of the least convex ring around places; none of a line.
+
+    >>> ring_around([(0.0, 0.0), (2.0, 2.0), (1.0, 1.0)])
+    ()
+    >>> len(ring_around([(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (1.0, 0.5)]))
+    3
+    """
+    hull = hull_of(np.array(points, dtype=np.float64))
+    if not isinstance(hull, shapely.Polygon):
+        return ()
+    return tuple((float(x), float(y)) for x, y in hull.exterior.coords[:-1])
+
+
 def covers(polygons: Iterable[Sequence[Corner]], area: Sequence[Corner]) -> bool:
     """Tell whether polygons together cover an area, up to the tolerance of contact."""
     union = shapely.union_all([shapely.Polygon(p).buffer(TOUCH) for p in polygons])

@@ -81,6 +81,7 @@ MAPPINGS: Final = {
     "room": "{size: [6000, 4000], height: 3000}",
     "repeat": "{count: 4, step: 800}",
     "frames": "{model: building.ifc, origin: [12000, 4000, 0]}",
+    "not_read": "{name: Valve 12, at: [1200, 3400, 900]}",
     "lighting": "{present: true, control: manual}",
     "clearances": "{left: 100, rear: 150}",
     "sides": "{left: bolted}",

@@ -1,8 +1,19 @@
 """Where items stand: the room or outdoor place, and what is said of it as a whole."""
 
-from typing import Final, Literal
+from typing import Annotated, Final, Literal
 
-from model3d.scene.parts.part import Angle, Day, Distance, Length, Part, Point3, Words
+from pydantic import Field
+
+from model3d.scene.parts.part import (
+    Angle,
+    Day,
+    Distance,
+    Length,
+    Name,
+    Part,
+    Point3,
+    Words,
+)
 from model3d.scene.parts.room import Room
 from model3d.scene.parts.stated import Stated
 from model3d.units import to_metres
@@ -33,6 +44,20 @@ class ModelFrame(Part):
     """Degrees that the scene is turned there, counter-clockwise."""
 
 
+class NotRead(Part):
+    """Something of what a scene came from that could not be read: it may be there."""
+
+    name: Name
+    """What it is called there."""
+    count: Annotated[int, Field(strict=True, gt=0, le=1_000_000)] = 1
+    """How many of them there are."""
+    at: Point3 | None = None
+    """Where it is placed, of several the one nearest to the room. Its body may lie
+    elsewhere."""
+    guid: Words | None = None
+    """The identity it has in the model."""
+
+
 class Site(Stated):
     """All of a scene but its items and its lesson."""
 
@@ -59,6 +84,9 @@ class Site(Stated):
     frames: tuple[ModelFrame, ...] = ()
     """Where it lies in each model that it came from, and on the map, as an import has
     found it: what is put into one of these models goes there."""
+    not_read: tuple[NotRead, ...] = ()
+    """What an import could not read of the model or plan: it may be in the way, so it
+    is asked about till it is struck from here."""
     room: Room | None = None
     """The room; outdoors it may be left out."""
 

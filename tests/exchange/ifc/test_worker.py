@@ -150,7 +150,7 @@ def test_what_of_a_shape_is_lost_is_told(tmp_path: Path) -> None:
     none.Representation.Representations[0].Items[0].Depth = 1e308
     building = read_building([lossy.write(tmp_path / "lossy.ifc")], lambda _: None)
     (note,) = building.notes
-    assert note.endswith("a part of it lost, so in nobody's way: half, none")
+    assert note.endswith("a part of it lost, so kept as not read: half, none")
     meshed = {one.called: one.meshed for one in building.elements}
     assert meshed == {"whole": True, "half": True, "none": False}
     assert whole.id() != half.id()

@@ -5,20 +5,18 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.dxf.drawn_plan import (
     UNITS,
     Insert,
-    Left,
     OpenLine,
     Plan,
     PlanText,
     Ring,
     Swing,
 )
-from model3d.exchange.dxf.file.clips import clip_of, place_of_first, shown
+from model3d.exchange.dxf.file.clips import clip_of, shown
 from model3d.exchange.dxf.file.curve import area, flat, middle
 from model3d.exchange.dxf.file.entities import (
     ASIDE,
@@ -30,6 +28,7 @@ from model3d.exchange.dxf.file.entities import (
     width_of,
 )
 from model3d.exchange.dxf.file.labels import TEXTS, label_of
+from model3d.exchange.dxf.file.leavings import Leavings
 from model3d.exchange.dxf.file.loops import joined
 from model3d.exchange.ifc.element import ModelError
 from model3d.units import METRES
@@ -51,7 +50,6 @@ _FEWEST: Final = 3
 """Corners of a ring."""
 _CENTIMETRE: Final = 0.01
 _LINE: Final = re.compile(r"\bline:? (\d{1,9})\b")
-_FLAT: Final = "outline without an area"
 
 
 def read_plan(file: Path, drawn_in: str | None, tell: Callable[[str], None]) -> Plan:
@@ -101,16 +99,7 @@ class _Walk:
         self.unread: dict[int, str] = {}
         self.open: defaultdict[tuple[Blocks, str, float], list[tuple[CurvePiece, ...]]]
         self.open = defaultdict(list)
-        self.left: dict[tuple[str, str, str], Left] = {}
-
-    def leave(
-        self, on: str, what: str, entity: Any, which: str = "", *, whole: bool = False
-    ) -> None:
-        """Note what is not read, and where the first of it is."""
-        if (before := self.left.get((on, what, which))) is None:
-            at = place_of_first(entity, self.metres)
-            before = Left(on, what, 0, at, whole, which)
-        self.left[on, what, which] = replace(before, count=before.count + 1)
+        self.over = Leavings(metres)
 
     def through(
         self,
@@ -137,7 +126,7 @@ class _Walk:
             own = str(entity.dxf.get("layer", "0"))
             on = layer if layer is not None and own == "0" else own
             if entity.dxf.get("invisible", 0):
-                self.leave(on, "hidden thing", entity)
+                self.over.leave(on, "hidden thing", entity, hidden=True)
                 continue
             kind = entity.dxftype()
             if kind == "INSERT":
@@ -147,7 +136,7 @@ class _Walk:
             elif kind in LINES:
                 self.draw(entity, on, blocks, clips)
             elif kind not in ASIDE:
-                self.leave(on, kind.lower().replace("_", " "), entity)
+                self.over.loosen(on, kind.lower().replace("_", " "), entity, "", clips)
 
     def refuse(self, said: str) -> None:
         """End with a line about the file."""
@@ -172,7 +161,7 @@ class _Walk:
             self.refuse(f"block {name}: {msg}")
         block = self.document.blocks.get(name)
         if block is None or block.block.is_xref:
-            self.leave(on, f"drawing {name}", entity, "in another file")
+            self.over.leave(on, f"drawing {name}", entity, "in another file")
             return
         across, down = entity.dxf.get("column_count", 1), entity.dxf.get("row_count", 1)
         if across * down > MOST:
@@ -193,17 +182,19 @@ class _Walk:
             for attribute in one.attribs:
                 self.label(attribute, on, number, clips)
             parts = one.virtual_entities(
-                skipped_entity_callback=lambda part, _: self.skip(part, on)
+                skipped_entity_callback=lambda part, _, whole=one: self.skip(
+                    part, on, whole
+                )
             )
             self.through(parts, on, (*blocks, number), within, within_clips)
 
-    def skip(self, part: Any, on: str) -> None:
+    def skip(self, part: Any, on: str, whole: Any) -> None:
         """Note what cannot be put where its block is."""
         kind = part.dxftype()
         if kind not in ASIDE:
             own = str(part.dxf.get("layer", "0"))
             which = "of a block that is tilted or out of scale"
-            self.leave(on if own == "0" else own, kind.lower(), part, which)
+            self.over.leave(on if own == "0" else own, kind.lower(), whole, which)
 
     def label(self, entity: Any, on: str, block: int, clips: Clips) -> None:
         """Read a text."""
@@ -217,7 +208,10 @@ class _Walk:
             chains = [*chains_of(entity, self.metres)]
             width = width_of(entity, self.metres)
         except LeftOutError as error:
-            self.leave(on, error.what, entity, error.which)
+            if entity.dxftype() in HATCHES:
+                self.over.leave(on, error.what, entity, error.which, hidden=True)
+            else:
+                self.over.loosen(on, error.what, entity, error.which, clips)
             return
         except NoNumberError:
             msg = f"layer {on}: found a coordinate that is no number, right is a length"
@@ -226,13 +220,14 @@ class _Walk:
             points = middle(edges)
             seen = shown((*points, points[0]) if closes else points, clips)
             if seen == "out":
-                self.leave(on, "line", entity, "that the clip of its block hides")
+                which = "that the clip of its block hides"
+                self.over.leave(on, "line", entity, which, hidden=True)
                 continue
             if seen == "across":
                 which = "across the edge of its block's clip"
-                self.leave(on, "line", entity, which, whole=True)
+                self.over.leave(on, "line", entity, which, whole=True)
             for fault in {self.unread[one] for one in blocks if one in self.unread}:
-                self.leave(on, "line", entity, f"under the {fault}", whole=True)
+                self.over.leave(on, "line", entity, f"under the {fault}", whole=True)
             self.swing(on, edges, blocks)
             if closes:
                 self.ring(on, edges, blocks, kind=entity.dxftype(), width=width)
@@ -263,9 +258,7 @@ class _Walk:
         if area(flat(edges, outward=True)) < 0:
             edges = tuple(edge.back() for edge in reversed(edges))
         if len(flat(edges, outward=True)) < _FEWEST:
-            key = on, _FLAT, ""
-            before = self.left.get(key, Left(on, _FLAT, 0, edges[0].start))
-            self.left[key] = replace(before, count=before.count + 1)
+            self.over.flatten(on, flat(edges, outward=True), edges[0].start)
             return
         first = edges[0].arc
         circle = None
@@ -305,7 +298,8 @@ class _Walk:
             tuple(self.rings),
             tuple(lines),
             tuple(self.labels),
-            tuple(one for _, one in sorted(self.left.items())),
+            self.over.left,
             tuple(self.swings),
             tuple(self.inserts),
+            tuple(self.over.loose),
         )

@@ -5,7 +5,6 @@ The default kernel alone is used: others were seen to crash, or to drop elements
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
@@ -20,6 +19,7 @@ from model3d.exchange.ifc.element import (
     ModelError,
     few,
 )
+from model3d.exchange.ifc.file.bounds import most_of
 from model3d.exchange.ifc.file.georeference import (
     map_of,
     moves_of,
@@ -27,9 +27,10 @@ from model3d.exchange.ifc.file.georeference import (
     project_of,
 )
 from model3d.exchange.ifc.file.lines import drawn_by_lines
+from model3d.exchange.ifc.file.lost_parts import in_faults
 from model3d.exchange.ifc.file.opening import METRES, opened, with_unit
 from model3d.exchange.ifc.file.product import element_of, scales_of
-from model3d.exchange.ifc.file.wholes import wholes_of
+from model3d.exchange.ifc.file.wholes import is_part_or_whole, undrawn_in, wholes_of
 from model3d.geometry.bodies.clipping import BOX_FACES, corners
 
 if TYPE_CHECKING:
@@ -91,12 +92,13 @@ def read_building(
         maps.append(on_the_map(model, scale))
         words.append({"model": path.name, "project": project_of(model)})
         map_names += [map_of(model)] if maps[-1] is not None else []
-        some, dropped = _elements(model, number, path.name, tell)
+        some = _elements(model, number, path.name, tell)
         elements.append(some)
+        dropped = [one for one in some if one.unread]
         if dropped:
             called = few([one.called for one in dropped])
             lost = "no shape that can be read, or a part of it lost"
-            notes.append(f"{path.name}: {lost}, so in nobody's way: {called}")
+            notes.append(f"{path.name}: {lost}, so kept as not read: {called}")
     names = tuple(path.name for path in files)
     moves, chart, told = moves_of(names, maps, [_box(some) for some in elements])
     every = (
@@ -132,20 +134,17 @@ def _moved(element: Element, move: Matrix) -> Element:
         points=moved(element.points),
         matrix=move @ element.matrix,
         drawn=None if element.drawn is None else moved(element.drawn),
+        most=None if element.most is None else moved(element.most),
     )
 
 
-_FAULT: Final = re.compile(r"^\[error\][^{\n]*\{([\w$]{22})\}", re.MULTILINE)
-"""How the library tells of the GlobalId of what it can make no shape of."""
 _FARTHEST: Final = 1e8
 """Metres. Maps of a country end long before; what is no number is not nearer either."""
 _FEET: Final = frozenset({METRES["ft"], METRES["in"]})
 
 
-def _elements(
-    model: Any, number: int, name: str, tell: Tell
-) -> tuple[list[Element], list[Element]]:
-    """Return what is in a model; and what of it has lost its shape, or a part of it."""
+def _elements(model: Any, number: int, name: str, tell: Tell) -> list[Element]:
+    """Return what is in a model, also what of it has lost its shape."""
     from ifcopenshell import schema_by_name
 
     known = {one.name() for one in schema_by_name(model.schema_identifier).entities()}
@@ -164,7 +163,8 @@ def _elements(
     alone = {one.id() for one in products}
     products += [model.by_id(one) for one in wholes if one not in alone]
     flat += [one for one in model.by_type("IfcSpace") if not one.Representation]
-    found, dropped = [], []
+    flat += undrawn_in(model)
+    found = []
     for product in (*products, *flat):
         if product.id() in parts:
             continue
@@ -176,13 +176,28 @@ def _elements(
             raise ModelError(msg)
         has_own = product.id() in shapes
         element = element_of(product, number, own, scales, has_own=has_own)
-        if any(one.id() in lost for one in several):
-            if not element.meshed:
-                element = drawn_by_lines(element, several)
-            # What may stand where its lines are is told of the place that is taken.
-            dropped += [element] if element.drawn is None else []
+        if any(one.id() in lost for one in several) or (own and not element.meshed):
+            element = _at_most(element, several, scales["length"])
+        elif not element.meshed and _counts(product):
+            element = replace(element, unread=True)
         found.append(element)
-    return found, dropped
+    return found
+
+
+def _counts(product: Any) -> bool:
+    return product.is_a("IfcElement") and not is_part_or_whole(product)
+
+
+def _at_most(element: Element, products: Sequence[Any], scale: float) -> Element:
+    """Return an element that was not read as the most that it may be."""
+    if not element.meshed and element.is_a("IfcElement"):
+        drawn = [one for one in products if one.Representation]
+        boxes = [most_of(one, scale) for one in drawn]
+        known = [one for one in boxes if one is not None]
+        if known and len(known) == len(drawn):
+            return replace(element, most=np.concatenate(known))
+        element = drawn_by_lines(element, products)
+    return element if element.drawn is not None else replace(element, unread=True)
 
 
 def _is_somewhere(part: tuple[Points, Faces, Matrix]) -> bool:
@@ -227,11 +242,11 @@ def _shapes(
     for one in products:
         if one.id() not in found and (box := _bounding_box(one, scale)) is not None:
             found[one.id()].append(box)
-    guids = {*_FAULT.findall(ifcopenshell.get_log())}
+    faulty = in_faults(model, ifcopenshell.get_log())
     lost = {
         one.id()
         for one in products
-        if one.GlobalId in guids or (one.id() not in found and _is_drawn(one))
+        if one.id() in faulty or (one.id() not in found and _is_drawn(one))
     }
     return found, lost
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -37,6 +37,32 @@ def wholes_of(model: Any) -> tuple[dict[int, list[Any]], list[Any]]:
         elif not one.Representation:
             flat.append(one)
     return parts, flat
+
+
+_NO_THINGS: Final = ("IfcFeatureElement", "IfcVirtualElement", "IfcDistributionElement")
+
+
+def undrawn_in(model: Any) -> list[Any]:
+    """Return the elements of which nothing is drawn, and that are no whole of others.
+
+    Equipment is left to ``wholes_of``.
+    """
+    return [
+        one
+        for one in model.by_type("IfcElement")
+        if not one.Representation
+        and not any(one.is_a(name) for name in _NO_THINGS)
+        and not is_part_or_whole(one)
+    ]
+
+
+def is_part_or_whole(element: Any) -> bool:
+    """Tell whether an element has parts, or is one: these are drawn, or the whole."""
+    from ifcopenshell.util import element as util
+
+    whole = util.get_aggregate(element) or util.get_nest(element)
+    above = whole is not None and whole.is_a("IfcElement")
+    return above or bool(util.get_parts(element) or util.get_components(element))
 
 
 def _below(whole: Any, seen: set[int]) -> Iterable[Any]:
