@@ -35,6 +35,7 @@ NEEDED: Final = {
     "wall": "the name of a wall",
     "along": "a length from the wall's left end",
     "count": "how many there are",
+    "name": "what it is called",
     "shelf": "the height of the shelf above the rack's underside",
     "cells": "the number of cells",
     "cell": "width, depth and height of a cell",

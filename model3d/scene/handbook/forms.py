@@ -25,6 +25,7 @@ UNITS: Final = {
     ("Tier", "cells"): "count",
     ("Tier", "rows"): "count",
     ("Repeat", "count"): "count",
+    ("NotRead", "count"): "count",
     ("Step", "minutes"): "minutes",
 }
 """The units of numbers that are neither lengths nor angles."""
