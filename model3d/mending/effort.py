@@ -107,9 +107,18 @@ def effort_beside_scan(arrangement: Arrangement, breaches: int) -> Effort | None
         arrangement: What stands in it.
         breaches: How much of it is not met.
     """
-    if _triangles_in(arrangement) <= _MANY:
+    if not is_beyond_search(arrangement):
         return None
     return Effort(2 * effort_for(arrangement, breaches).total)
+
+
+def is_beyond_search(arrangement: Arrangement) -> bool:
+    """Tell whether a search for remedies takes many times what the check has taken.
+
+    So it is beside a large scan, of which each question asks all anew: who waits for a
+    report or a page does not wait for that.
+    """
+    return _triangles_in(arrangement) > _MANY
 
 
 def effort_for(arrangement: Arrangement, breaches: int) -> Effort:

@@ -34,6 +34,9 @@ _BEYOND: Final = {
     "guarded-live-parts": "It asks for a guard, or for live parts higher up.",
 }
 """What no move of a thing cures, and why."""
+_UNSEARCHED: Final = (
+    "No change was tried beside so large a scan, nor was it asked what is tight."
+)
 _OFFERED: Final = 5
 """So many remedies are offered for one breach."""
 
@@ -53,6 +56,11 @@ class Mend:
     remedies: tuple[Remedy, ...]
     why: str = ""
     cut_short: str = ""
+
+
+def unsearched(judged: Judgement) -> Mend:
+    """Return what may be done about a breach beside a scan too large to search."""
+    return Mend(judged, (), _UNSEARCHED, _UNSEARCHED)
 
 
 def bench_of(scene: Scene, step: float | None = None) -> Bench:

@@ -12,19 +12,28 @@ import trimesh  # noqa: TID251 - its writers make the meshes
 
 from model3d import Report, Scene, check, read_scene
 from model3d.geometry.bodies.solid import Mesh
-from model3d.mending.effort import WHOLE, Effort, effort_beside_scan, effort_for
+from model3d.mending.effort import (
+    WHOLE,
+    Effort,
+    effort_beside_scan,
+    effort_for,
+    is_beyond_search,
+)
 from model3d.mending.remedies import Mend, bench_of, bench_of_report, mends
 from tests.mending.test_places import box, room, switch
 from tests.paths import SCENES
+from viewer.page.remedies import remedies
 from viewer.report.document.content import Paragraph
-from viewer.report.document.cures import Cures
+from viewer.report.document.cures import Cures, cures_of
 from viewer.report.document.dossier import dossier
 from viewer.report.rows import cure_words
+from viewer.stage import build_stage
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d.standing.arrangement import Arrangement
+    from viewer.stage import Stage
 
 
 @pytest.fixture(scope="module")
@@ -180,6 +189,38 @@ def test_a_search_for_all_has_an_end_beside_a_large_scan_alone() -> None:
     found = effort_beside_scan(many, 8)
     assert found is not None
     assert found.total == 2 * effort_for(many, 8).total
+
+
+def test_who_waits_for_a_report_does_not_wait_for_a_search_beside_a_large_scan(
+    report: Report, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It took many times what the check takes: the scan is asked anew each time."""
+    assert not is_beyond_search(_room_of(400_000))
+    assert is_beyond_search(_room_of(1_200_000))
+    monkeypatch.setattr("model3d.mending.effort._MANY", -1)
+    broken = [one for one in report.judgements if one.verdict == "not-met"]
+    assert broken
+    found = cures_of(report)
+    assert len(found.mends) == len(broken)
+    assert not found.tightest
+    for one in broken:
+        mend = found.of(one)
+        assert mend is not None
+        assert not mend.remedies
+        assert "No change was tried beside so large a scan" in mend.cut_short
+    blocks = dossier([report], paper="a4", cured=[found]).blocks
+    told = " ".join(part.text for part in blocks if isinstance(part, Paragraph))
+    assert "No change was tried beside so large a scan" in told
+    assert report.arrangement is not None
+    stage = build_stage(report.arrangement.scene, report)
+    rows = remedies(report, stage, _never)
+    assert rows
+    assert all(not one["remedies"] and "scan" in one["why"] for one in rows.values())
+
+
+def _never(*_: object) -> Stage:
+    msg = "nothing is drawn of a remedy that was not searched"
+    raise AssertionError(msg)
 
 
 def _room_of(triangles: int) -> Arrangement:

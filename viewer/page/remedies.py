@@ -6,8 +6,13 @@ from dataclasses import replace
 from itertools import chain, islice, zip_longest
 from typing import TYPE_CHECKING, Any, Final
 
-from model3d.mending.effort import effort_for
-from model3d.mending.remedies import bench_of_following, bench_of_report, mend
+from model3d.mending.effort import effort_for, is_beyond_search
+from model3d.mending.remedies import (
+    bench_of_following,
+    bench_of_report,
+    mend,
+    unsearched,
+)
 from viewer.page.data import brief_change, lean, lean_difference
 from viewer.stage import document
 from viewer.stage.listed import ordered
@@ -56,16 +61,19 @@ def remedies(
     arrangement = report.arrangement
     if arrangement is None or len(arrangement.items) > _MOST_THINGS:
         return {}
-    effort = effort_for(arrangement, report.counts["not-met"])
-    if following is None:
-        bench = bench_of_report(report, effort)
-    else:
-        bench = bench_of_following(following, effort)
     broken = [
         (row, judged)
         for row, judged in enumerate(ordered(report))
         if judged.verdict == "not-met"
     ][:_MOST_BREACHES]
+    if is_beyond_search(arrangement):
+        whys = ((row, unsearched(judged).why) for row, judged in broken)
+        return {str(row): {"remedies": [], "why": why} for row, why in whys}
+    effort = effort_for(arrangement, report.counts["not-met"])
+    if following is None:
+        bench = bench_of_report(report, effort)
+    else:
+        bench = bench_of_following(following, effort)
     found = []
     for number, (row, judged) in enumerate(broken):
         if bench.effort is not None:

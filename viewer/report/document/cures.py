@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from model3d.mending.effort import effort_for
+from model3d.mending.effort import effort_for, is_beyond_search
 from model3d.mending.map.probe import key_of
-from model3d.mending.remedies import bench_of_report, mends
+from model3d.mending.remedies import bench_of_report, mends, unsearched
 from model3d.mending.slack import slacks, to_measure
 from viewer.report.text.mend import TIGHTEST
 
@@ -44,7 +44,8 @@ def cures_of(report: Report) -> Cures:
 
     A report that does not say what was judged has neither. In a room where very much
     stands only so much is tried, and each breach says so where that ended the
-    search: a report is not waited for as a search is.
+    search: a report is not waited for as a search is. Beside a large scan none is made,
+    and each breach says that.
 
     Raises:
         BookError: The scene's rule book cannot be used.
@@ -52,6 +53,9 @@ def cures_of(report: Report) -> Cures:
     """
     if report.arrangement is None:
         return Cures()
+    if is_beyond_search(report.arrangement):
+        broken = (one for one in report.judgements if one.verdict == "not-met")
+        return Cures({key_of(one): unsearched(one) for one in broken})
     scene = report.arrangement.scene
     effort = effort_for(report.arrangement, report.counts["not-met"])
     bench = bench_of_report(report, effort)
