@@ -27,6 +27,8 @@ _SHARP: Final = 0.87
 """Cosine of the angle from which an edge between two faces is drawn."""
 _MOST_FACES: Final = 4000
 """Of a mesh whose edges are looked for; a finer one is drawn by its outline."""
+_LARGE: Final = 2000
+"""Corners of a thing from where on it takes long to see it from somewhere."""
 _SAME: Final = 1e-6
 _ARM: Final = 0.006
 """Metres from the middle of a scanned point's cross to the ends of its arms."""
@@ -92,7 +94,7 @@ def pieces(
     ]
     upright = _upright([stock.corners(place) for place in near], axes)
     found = (
-        known or piece(stock.things[place], axes, arrangement.scene)
+        known or stock.piece(place, axes, arrangement.scene)
         for place, known in zip(near, _rectangles(stock, near, upright), strict=True)
     )
     return [one for one in found if (one.high > low).all() and (one.low < high).all()]
@@ -119,11 +121,24 @@ class _Stock:
         things: All but walls, floor and ceiling.
         bounds: Lowest and highest corner of each, shape (n, 2, 3).
         known: Corners that were asked for.
+        pieces: How things of very many corners are seen, by what is looked along.
     """
 
     things: tuple[Placed, ...]
     bounds: Points
     known: dict[int, Points] = field(default_factory=dict)
+    pieces: dict[tuple[int, Axes], SceneryPiece] = field(default_factory=dict)
+
+    def piece(self, place: int, axes: Axes, scene: Scene) -> SceneryPiece:
+        """Return one thing as a view shows it; a scan takes long, and is kept.
+
+        A drawing is laid out several times, and several look the same way.
+        """
+        key = place, axes
+        found = self.pieces.get(key) or piece(self.things[place], axes, scene)
+        if len(self.corners(place)) > _LARGE:
+            self.pieces[key] = found
+        return found
 
     def corners(self, place: int) -> Points:
         """Return the corners of a thing, shape (n, 3); those of a box are kept."""
