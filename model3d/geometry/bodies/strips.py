@@ -27,6 +27,10 @@ if TYPE_CHECKING:
     Faces = NDArray[np.int64]
 
 
+_MANY = 8
+"""So small a share of all is most of them already: the others are passed in order."""
+
+
 class Strips(NamedTuple):
     """Triangles in the order of where they begin along an axis of the world.
 
@@ -92,14 +96,19 @@ class ScanView:
         end = np.clip(np.add(high, TOUCH), first, last)
         box = self.frame.bounds(tuple(start.tolist()), tuple(end.tolist()))
         found = self.faces[self._meeting(*box)]
-        used, places = np.unique(found, return_inverse=True)
+        used, places = _numbered(found, len(self.vertices))
         local = self.frame.local(self.vertices[used])
-        faces = turned_over(places.reshape(-1, 3), self.frame)
+        faces = turned_over(places, self.frame)
         return TriangleView(local, faces, local[faces], closed=False)
 
     def _meeting(self, low: Triple, high: Triple) -> NDArray[np.int32]:
         """Return the triangles whose bounds meet a box of the world, rising."""
         found = self.strips.near(low, high)
+        if _MANY * len(found) > len(self.faces):
+            # Of most of them it is quicker to look once at each corner, in its order.
+            out = _sides_out(self.vertices, low, high)
+            a, b, c = (out[self.faces[:, corner]] for corner in range(3))
+            return np.flatnonzero((a & b & c) == 0).astype(np.int32)
         for axis, (start, end) in enumerate(zip(low, high, strict=True)):
             at = self.vertices[:, axis]
             a, b, c = (at[corner] for corner in self.faces[found].T)
@@ -136,3 +145,27 @@ class ScanView:
     def surface(self) -> tuple[Points, Faces]:
         """Return vertices in the frame, and faces that look outwards there."""
         return self.frame.local(self.vertices), turned_over(self.faces, self.frame)
+
+
+def _sides_out(points: Points, low: Triple, high: Triple) -> NDArray[np.uint8]:
+    """Return for each point a bit for each of a box's six sides that it lies beyond.
+
+    A triangle of which all corners lie beyond one side has nothing in the box.
+    """
+    out = np.zeros(len(points), dtype=np.uint8)
+    for axis, (start, end) in enumerate(zip(low, high, strict=True)):
+        at = points[:, axis]
+        out |= (at < start).astype(np.uint8) << np.uint8(2 * axis)
+        out |= (at > end).astype(np.uint8) << np.uint8(2 * axis + 1)
+    return out
+
+
+def _numbered(faces: Faces, count: int) -> tuple[NDArray[np.int64], Faces]:
+    """Return which of so many points faces use, rising, and the faces with these."""
+    if _MANY * len(faces) < count:
+        used, places = np.unique(faces, return_inverse=True)
+        return used, places.reshape(-1, 3)
+    marked = np.zeros(count, dtype=bool)
+    marked[faces] = True
+    place = np.cumsum(marked) - 1
+    return np.flatnonzero(marked), place[faces]

@@ -15,7 +15,7 @@ import trimesh  # noqa: TID251 - writes what others write
 from model3d import check, read_scene
 from model3d.geometry.bodies import solid
 from model3d.geometry.bodies.solid import Mesh
-from model3d.geometry.bodies.strips import ScanView
+from model3d.geometry.bodies.strips import ScanView, Strips
 from model3d.geometry.bodies.thinned import MOST_FACES, thinned_surface
 from model3d.geometry.files import announced, mesh
 from model3d.geometry.files.announced import MeshFileError
@@ -151,3 +151,26 @@ def test_a_scan_that_is_drawn_in_part_is_judged_whole_and_says_so(
     assert placed.drawn is not None
     assert len(placed.solid.mesh[1]) > MOST_FACES
     assert MOST_FACES / 5 < len(placed.drawn.mesh[1]) <= MOST_FACES
+
+
+@pytest.mark.parametrize("wide", [0.02, 0.3, 3.0, 99.0])
+def test_what_is_near_a_box_is_the_same_however_much_that_is(wide: float) -> None:
+    """Found one by one: a triangle's bounds meet the box, contact included."""
+    dice = np.random.default_rng(7)
+    points = dice.random((4000, 3)) * 3.0
+    faces = dice.integers(0, len(points), (9000, 3))
+    bounds = (points.min(axis=0).tolist(), points.max(axis=0).tolist())
+    view = ScanView(
+        points,
+        faces,
+        (tuple(bounds[0]), tuple(bounds[1])),
+        Strips.of(points, faces),
+        Frame.facing(0.0, 0.0, 0.0),
+    )
+    corners = points[faces]
+    for _ in range(5):
+        low = dice.random(3) * 3.0
+        high = low + wide
+        meets = (corners.min(axis=1) <= high) & (corners.max(axis=1) >= low)
+        found = view._meeting(tuple(low.tolist()), tuple(high.tolist()))
+        assert found.tolist() == np.flatnonzero(meets.all(axis=1)).tolist()
