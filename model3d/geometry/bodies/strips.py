@@ -95,13 +95,13 @@ class ScanView:
         start = np.clip(np.subtract(low, TOUCH), first, last)
         end = np.clip(np.add(high, TOUCH), first, last)
         box = self.frame.bounds(tuple(start.tolist()), tuple(end.tolist()))
-        found = self.faces[self._meeting(*box)]
+        found = self.faces[self.meeting(*box)]
         used, places = _numbered(found, len(self.vertices))
         local = self.frame.local(self.vertices[used])
         faces = turned_over(places, self.frame)
         return TriangleView(local, faces, local[faces], closed=False)
 
-    def _meeting(self, low: Triple, high: Triple) -> NDArray[np.int32]:
+    def meeting(self, low: Triple, high: Triple) -> NDArray[np.int32]:
         """Return the triangles whose bounds meet a box of the world, rising."""
         found = self.strips.near(low, high)
         if _MANY * len(found) > len(self.faces):

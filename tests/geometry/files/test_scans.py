@@ -172,5 +172,5 @@ def test_what_is_near_a_box_is_the_same_however_much_that_is(wide: float) -> Non
         low = dice.random(3) * 3.0
         high = low + wide
         meets = (corners.min(axis=1) <= high) & (corners.max(axis=1) >= low)
-        found = view._meeting(tuple(low.tolist()), tuple(high.tolist()))
+        found = view.meeting(tuple(low.tolist()), tuple(high.tolist()))
         assert found.tolist() == np.flatnonzero(meets.all(axis=1)).tolist()
