@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
-from typing import TYPE_CHECKING, Any, Final
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any, Final, cast
 
 import numpy as np
 import pytest
@@ -140,6 +142,18 @@ def test_what_leaves_too_little_beside_an_open_leaf_is_not_free_all_about() -> N
     broken = {key_of(each)[:2] for each in one.probe.breaches(report)}
     assert broken == asked.told((x, y)).broken == {("entrance", "DS1")}
     assert not asked.keeps(np.array(about))
+
+
+def test_of_a_wall_aslant_nothing_that_is_not_met_is_lost() -> None:
+    # A part of a line lies beside it by rounding, and two such lines may not meet.
+    turn = math.radians(253)
+    along = math.cos(turn), math.sin(turn)
+    asked = cast("WaysAsked", SimpleNamespace(purse=Purse(0)))
+    wall = flat.LineString([(0.0, 0.0), (2.2203 * along[0], 2.2203 * along[1])])
+    for n in range(20):
+        stretch = 0.1 * n + 0.0123, 0.1 * n + 0.0456
+        (part,) = on_line([stretch], (0.0, 0.0), along, asked)
+        assert flat.intersection(part.plan, wall).length == pytest.approx(0.0333)
 
 
 @pytest.mark.long

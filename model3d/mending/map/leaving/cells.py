@@ -78,7 +78,9 @@ def on_line(
             else:
                 # A slot of the item's own size has no length.
                 more = _SLOT if b - a <= _SLOT else 0.0
-                yield Part(flat.LineString([at(a - more), at(b + more)]), told)
+                line = flat.LineString([at(a - more), at(b + more)])
+                # Of a wall aslant its parts lie beside its own line by rounding.
+                yield Part(line.buffer(_SLOT, cap_style="flat"), told)
 
 
 _HALVED: Final = Told()
