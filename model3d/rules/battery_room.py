@@ -75,10 +75,16 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         if _is_in_room(item, situation):
             reason = "Gas piping is in the battery room."
             yield _judged(item.id, entry, ("gas_piping_barred", "not-met", reason))
-    elif item.kind.luminaire and entry.flag("luminaires_over_cells"):
+    elif item.kind.luminaire and asks_of_luminaires(situation):
         verdict, reason = _over_cells(item, situation)
         answer = ("luminaires_over_cells", verdict, reason)
         yield _judged(item.id, entry, answer)
+
+
+def asks_of_luminaires(situation: Situation) -> bool:
+    """Tell whether a luminaire over cells is open in a room."""
+    entry = situation.book.entry(TABLES[0])
+    return _applies(entry, situation) and entry.flag("luminaires_over_cells")
 
 
 def _applies(entry: Entry, situation: Situation) -> bool:

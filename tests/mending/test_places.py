@@ -174,6 +174,50 @@ def test_a_place_that_is_only_open_is_free_and_told() -> None:
     assert (min(ys), max(ys)) == (1100.0, pytest.approx(1200.0, abs=0.11))
 
 
+def test_a_place_that_is_open_at_low_voltage_is_free_and_told() -> None:
+    # At 60 V dc and below less than the whole space is open, not a breach (NEC 2023
+    # 110.26(A)(1)(b)). The switch's front is at 2800, its space 900 deep.
+    low = {"system": "48 dc", "amps": 60}
+    hung = switch({"wall": "north", "along": 1700, "bottom": 900}, low)
+    crate = box("B1", [300, 300, 1200], {"at": [500, 500]}, kind="furniture")
+    told = answer(free_places(room(hung, crate), "B1")).document()
+    (opened,) = told["open"]
+    assert (opened["requirement"], opened["of"]) == ("working-space", "DS1")
+    ys = [y for _, y in opened["regions"][0]["outer"]]
+    assert (min(ys), max(ys)) == (pytest.approx(1750, abs=1), 2850.0)
+    # The crate takes 350 to 650 along the south wall, 2850 being its left side; the
+    # space, 762 wide, covers the switch's 500 and slides away from it until 3350 - 500.
+    told = answer(free_places(room(hung, crate), "DS1")).document()["open"]
+    south = [one for one in told if one.get("wall") == "south"]
+    assert [(one["of"], one["along"]) for one in south] == [("DS1", [[2850.0, 3500.0]])]
+
+
+def test_a_lamp_over_cells_is_free_and_told() -> None:
+    # NEC 2023 480.10(F) as the room's rule has it: over cells a person decides. The
+    # cells are 4 of 200 in a row, 300 deep, and end 100 before the wall: the lamp, 200
+    # deep, has its middle at 2900 at the most, and not before 2500.
+    rack = {
+        "id": "R1",
+        "kind": "battery-rack",
+        "open": True,
+        "size": [900, 450, 900],
+        "place": {"wall": "north", "along": 700, "gap": 25},
+        "supply": {"system": "125 dc"},
+        "tiers": [{"shelf": 100, "cells": 4, "cell": [200, 300, 400], "post": 20}],
+        "shelf_thickness": 40,
+    }
+    lamp = box("L1", [200, 200, 80], {"at": [3000, 300], "bottom": 2700}, "luminaire")
+    scene = room(rack, lamp).model_copy(update={"use": "battery-room"})
+    for name, width, depth in (("L1", 1000, 400), ("R1", 0, None)):
+        told = answer(free_places(scene, name)).document()["open"]
+        (over,) = [one for one in told if one["requirement"] == "battery-room"]
+        assert (over["of"], over["by"]) == ("L1", ["R1" if name == "L1" else "L1"])
+        if depth is not None:
+            xs, ys = zip(*over["regions"][0]["outer"], strict=True)
+            assert max(xs) - min(xs) == pytest.approx(width, abs=0.2)
+            assert max(ys) - min(ys) == pytest.approx(depth, abs=0.2)
+
+
 @pytest.mark.long
 def test_a_thing_in_a_doorway_leaves_a_way_or_has_no_place_there() -> None:
     # Less than 200 mm nobody gets through (common practice); a narrower way than 610 is

@@ -12,6 +12,7 @@ from model3d.geometry.plan import flat, swept
 from model3d.geometry.plan.faces import faces, inner_points
 from model3d.mending.map.bar import CONTACT, Bar
 from model3d.mending.map.other_spaces import other_bars
+from model3d.mending.map.over_cells import over_cells
 from model3d.mending.map.own_doors import asked_bars, body_bars, leaf_bars, own_breaches
 from model3d.mending.map.own_spaces import own_bars
 from model3d.mending.map.probe import Probe
@@ -74,6 +75,7 @@ class Field:
             *asked_bars(self.posed, box),
             *own_breaches(self.posed, box),
             *other_bars(self.posed, box),
+            *over_cells(self.posed),
         ]
         if self.posed.uncertain:
             found = [

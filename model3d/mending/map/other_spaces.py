@@ -62,8 +62,6 @@ def _working(
 ) -> Iterator[Bar]:
     base = posed.base
     it = tested(there, base)
-    if it.space.permission:
-        return
     space = surveyed(replace(it.space, limit=_limit(it, base)), base)
     if not _is_near(posed, space, within):
         return
@@ -71,7 +69,7 @@ def _working(
     met = not it.found.hits
     if requirement == REQUIREMENT and not windows:
         yield from _stored(posed, it, space)
-    if not windows and not met:
+    if (not windows or it.space.permission) and not met:
         return
     asked = not windows or not met
     ends = {end for pair in windows or [(space.first, space.last)] for end in pair}
@@ -83,6 +81,8 @@ def _working(
         for stretch, where in _stretches(allowance, there, mover):  # type: ignore[arg-type]
             near = min(it.figures.depths) if posed.may_hide else stretch.end
             for start, end, sure in _parts(stretch, near, space):
+                if it.space.permission and sure != "open":
+                    continue
                 found = _at_all(plan, space, sorted(ends), start, end)
                 if where is not None:
                     found = found.intersection(where)

@@ -98,8 +98,6 @@ def _working(
     bare = posed.bare
     figures = needs(there, bare, bare.measures)
     whole = working_space(there, bare, figures)
-    if whole.permission:
-        return
     space = surveyed(whole, bare)
     allowance = Allowance(there, bare, figures.depths, figures)
     raised = _on_platforms(posed, space, within)
@@ -110,6 +108,9 @@ def _working(
             _add(met, _Thing(space, other, requirement, there.id, where), stretch, near)
     carried = _carried_in(space, bare, there)
     found = _slid(met, space, requirement, there.id, within)
+    if whole.permission:
+        yield from (replace(one, sure="open") for one in found)
+        return
     if carried and there.id == posed.name:
         # What moves with it takes some of the way that its space may slide.
         yield Bar(flat.box(*within.bounds), carried, requirement, there.id, "asked")
