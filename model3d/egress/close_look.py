@@ -111,14 +111,12 @@ def _as_wide_as_before(
     earlier, all_ways = situation.earlier, ways_of(situation)
     if earlier is None:
         return frozenset()
-    has, shut = earlier.situation.has, all_ways.floor(height)
+    has, shut = earlier.situation.has, all_ways.floor(height).plain
     kept = {row for row in all_ways.rows.values() if all(map(has, row.items))}
     open_ones: tuple[Doors, ...] = ("stated", "all") if all_ways.unsaid else ("stated",)
     for number, doors in product(range(len(all_ways.variants)), open_ones):
         ways = all_ways.variants[number]
-        opened = ways.opened(height, doors)
-        if shut.swinging or opened.floor.swinging:
-            return frozenset()
+        opened = ways.opened(height, doors).plain
         looks: dict[Row, CloseLook] = {}
         for row in kept:
             asked = Asked(row, ways, shut, width)
@@ -162,8 +160,8 @@ def close_look(
 ) -> CloseLook | None:
     """Look closely at what people at a row have with doors shut and with doors open.
 
-    None where that is not all that matters: where somebody has no room or no way on,
-    or a personnel door's own leaf is in the way.
+    Of no exit but those whose own leaf is in nobody's way. None where that is not all
+    that matters: where somebody has no room or no way on.
 
     Args:
         row: The gear.
@@ -177,8 +175,8 @@ def close_look(
     if number >= len(variants):
         return None
     ways = variants[number]
-    shut, opened = ways.floor(height), ways.opened(height, doors)
-    if shut.swinging or opened.floor.swinging or not shut.exits:
+    shut, opened = ways.floor(height).plain, ways.opened(height, doors).plain
+    if not (shut.exits and opened.floor.exits):
         return None
     asked, clear = Asked(row, ways, shut, width), width - CONTACT
     stands = _stands(asked)

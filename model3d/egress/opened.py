@@ -216,7 +216,7 @@ def _leaves_enough(
     asked, clear = Asked(row, ways, shut, width), width - CONTACT
     stands = [ways.stand(one) for one in row.items if one.live]
     near = bays_before(asked, opened, row.items, stands)
-    left = WaysPast(opened, width).out_of([bay.at for bay in near])
+    left = WaysPast(opened, width).out_of([bay.at for bay in near], clear)
     narrow = [bay for bay, way in zip(near, left, strict=True) if way.width < clear]
     return all(had is None for had in counted(asked, narrow)) and all(
         one.width >= clear for one in standing(asked, opened, stands)

@@ -60,7 +60,7 @@ from model3d.egress.judged.doors_open import doors_count, judged_open
 from model3d.egress.judged.doors_shut import judged_shut
 from model3d.egress.large.gear import is_large
 from model3d.egress.opened import least_left, leave_enough
-from model3d.egress.route.doorways import unmeasured
+from model3d.egress.route.doorways import passes_out, unmeasured
 from model3d.egress.route.search import passes
 from model3d.egress.shut import is_on_floor, leave
 from model3d.egress.ways import ways_of
@@ -159,10 +159,8 @@ def is_met(item: Placed, situation: Situation) -> bool:
     ):
         return True
     floor, stand = ways.floor(height), ways.stand(item)
-    if (
-        floor.swinging
-        or not is_on_floor(stand, floor.region)
-        or not passes(floor, ways.standing(stand, floor), width + CONTACT)
+    if not is_on_floor(stand, floor.region) or not passes_out(
+        floor, ways.standing(stand, floor), width + CONTACT
     ):
         return False
     return not applies or all(

@@ -99,12 +99,28 @@ def test_in_many_rooms_a_way_that_is_met_for_certain_is_met(seed: int) -> None:
     _assert_met(seed)
 
 
-def _assert_met(seed: int) -> None:
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(6))
+def test_a_way_past_a_leaf_that_is_met_for_certain_is_met(seed: int) -> None:
+    _assert_met(seed, "in")
+
+
+@pytest.mark.many
+@pytest.mark.parametrize("seed", range(6, 300))
+def test_in_many_rooms_a_way_past_a_leaf_that_is_met_is_met(seed: int) -> None:
+    _assert_met(seed, "in")
+
+
+def _assert_met(seed: int, opens: str = "out") -> None:
     plain = random_room(seed)
-    way = {"opens": "out", "hinge": "left", "opens_to": 110}
+    way = {"opens": opens, "hinge": "left", "opens_to": 110}
     door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 2100}
+    doors = [door | way]
+    if opens == "in" and seed % 3:
+        # Another door, whose leaf is in nobody's way.
+        doors.append(door | {"id": "D2", "wall": "south", "opens": "out"})
     high = max(plain["room"]["height"], 2100)
-    plain["room"] |= {"height": high, "doors": [door | way]}
+    plain["room"] |= {"height": high, "doors": doors}
     plain["items"] = plain["items"][: 4 + seed % 12]
     for item in plain["items"]:
         if item["kind"] == "switchboard" and seed % 2:

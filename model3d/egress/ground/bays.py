@@ -91,6 +91,11 @@ class OpenFloor:
         """Tell whether the same doors are open on the very same floor."""
         return self.floor is other.floor and self.leaves == other.leaves
 
+    @property
+    def plain(self) -> OpenFloor:
+        """The same with those exits only whose own leaf is in nobody's way."""
+        return self.on(self.floor.plain) if self.floor.swinging else self
+
     def on(self, floor: Floor) -> OpenFloor:
         """Return the same leaves on another floor; it is kept."""
         if floor not in self._others:

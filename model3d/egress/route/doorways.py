@@ -50,6 +50,35 @@ def widest_of(
     return _Asked(area, hint, asked, least).best(floor)
 
 
+def passes_out(floor: Floor, area: flat.Geometry, width: float) -> bool:
+    """Tell whether a person of a width comes from an area to an exit, for certain.
+
+    Past the leaf of the door itself it is looked for at a few angles alone: there False
+    says nothing.
+
+    Args:
+        floor: The free floor.
+        area: Free floor where the way begins: anywhere in it.
+        width: Metres.
+    """
+    if not floor.swinging:
+        return passes(floor, area, width)
+
+    def past(door: Exit, number: int) -> bool:
+        hanging = door.hangings[number]
+        angles = (*hanging.angles(), hanging.angle_for(width))
+        return any(
+            passes(floor.past(door, number, angle), area, width)
+            for angle in angles
+            if angle is not None
+        )
+
+    return passes(floor.plain, area, width) or any(
+        all(past(door, number) for number in range(len(door.hangings)))
+        for door in floor.swinging
+    )
+
+
 def stopped_leaves(situation: Situation, door: str = "") -> Iterator[str]:
     """Yield what keeps leaves from opening, of one door or of each, as sentences."""
     yield from stopped_among(ground_of(situation).exits, situation, door)

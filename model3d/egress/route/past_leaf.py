@@ -6,6 +6,7 @@ the angle that is best, while the equipment doors stay open.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -52,13 +53,27 @@ class WaysPast:
         """Return the narrow places that count."""
         return opened.floor.necks if self.pockets else opened.necks
 
-    def out_of(self, points: Sequence[Corner]) -> list[WayLeft]:
+    def out_of(
+        self, points: Sequence[Corner], enough: float = math.inf
+    ) -> list[WayLeft]:
         """Return the way out of each point; leaves are held at a few angles only.
 
         What is asked for is found for certain; of less or more it is a lower bound,
         which ``closely`` improves.
+
+        Args:
+            points: In plan.
+            enough: Of a way that is wider no wider one is looked for, metres.
         """
-        return self._best(points, closely=False)
+        floor = self.opened.floor
+        if not (floor.swinging and floor.plain.exits) or enough == math.inf:
+            return self._best(points, closely=False)
+        found = self._on(self.opened.on(floor.plain), points)
+        left = [n for n, way in enumerate(found) if way.width <= enough]
+        more = self._best([points[n] for n in left], closely=False) if left else []
+        for n, way in zip(left, more, strict=True):
+            found[n] = way
+        return found
 
     def closely(self, point: Corner) -> WayLeft:
         """Return the widest way out of one point."""

@@ -58,7 +58,7 @@ def standing_each(
     ]
     inner = [inner_points(some) for some in places]
     ways = WaysPast(opened, asked[0].width, pockets=True)
-    found = iter(ways.out_of([at for some in inner for at in some]))
+    found = iter(ways.out_of([at for some in inner for at in some], clear + SAME))
     return [
         [
             Start(at, way, ways, place)
