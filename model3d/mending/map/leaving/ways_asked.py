@@ -127,9 +127,9 @@ class WaysAsked:
                 return False
         if self._is_worked_at and not self._steps_out(there, (x, y)):
             return False
-        if self.is_asked_by_places and not all(self._own(by).met for by in spots):
-            return False
-        return not near_leaves or all(self.told(by).met for by in spots)
+        if near_leaves:
+            return all(self.told(by).met for by in spots)
+        return not self.is_asked_by_places or all(self._own(by).met for by in spots)
 
     def told(self, by: Corner) -> Told:
         """Return what comes of the ways out at one displacement."""
@@ -166,16 +166,19 @@ class WaysAsked:
 
     def _judged_of_others(self, by: Corner) -> Iterator[Judgement]:
         """Yield what is judged of others, but of what is as good as before."""
-        moves, there = np.array([by]), None
-        if not (self._may_stop_leaves(moves) or self._hangs_before_others(moves)):
-            there = self.without.put(self.stand_ins.over(moves))
+        moves, quick = np.array([by]), True
+        if self._may_stop_leaves(moves) or self._hangs_before_others(moves):
+            quick = False
+        # What stands in for a thing without a front is as good as it; of one with a
+        # front its own ways out are asked there too, on the same floor.
+        there = (
+            self._real_at(by)
+            if self._has_front or not quick
+            else self.without.put(self.stand_ins.over(moves))
+        )
         for rule, item in tuple(self.without.subjects):
-            if there is None or not self._keeps(rule, item, there):
-                # What stands in for a thing without a front is as good as it.
-                exact = there
-                if exact is None or self._has_front:
-                    exact = self._real_at(by)
-                yield from self._asked(rule, item.id, exact)
+            if not quick or not self._keeps(rule, item, there):
+                yield from self._asked(rule, item.id, there)
 
     def _keeps(self, rule: Rule, item: Placed, there: Watched) -> bool:
         """Tell whether what a rule says of another item is no worse than before."""
