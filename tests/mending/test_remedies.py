@@ -275,6 +275,16 @@ def test_two_things_in_the_way_are_moved_as_a_pair() -> None:
         _assert_proved(scene, before, found.judged, remedy)
 
 
+def test_what_hangs_is_not_moved_into_the_air() -> None:
+    # Common practice: a switch may hang off its wall on framing, a hand or two, but not
+    # in the middle of the room, where it would be past the column in its way.
+    column = box("C1", [500, 400, 2500], {"at": [2050, 4300]})
+    hung = switch({"wall": "north", "along": 1800, "bottom": 900})
+    texts = _texts(_only(room(hung, column, size=(4000, 5000))))
+    assert any("Move DS1" in text for text in texts)
+    assert not [one for one in texts if "DS1" in one and "forward" in one], texts
+
+
 def test_stored_goods_are_taken_out_of_a_space_that_they_are_in() -> None:
     scene = room(
         switch({"wall": "north", "along": 800, "bottom": 900}),

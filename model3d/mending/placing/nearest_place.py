@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.intervals import merged
 from model3d.geometry.plan import flat, swept
 from model3d.mending.map.places import around
+from model3d.scene.parts.placement import StandsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,6 +25,8 @@ _SAME: Final = 1e-6
 """Metres. Nearer is where it stands already."""
 _REACH: Final = 3.0
 """Metres. No remedy moves a thing further, but along its wall."""
+_STANDS_OFF: Final = 0.3
+"""Metres. No further from its wall a thing is hung, on framing (common practice)."""
 _TRIED: Final = 3
 """So many places of each kind are offered to be proved."""
 
@@ -50,8 +53,11 @@ def nearest(bench: Bench, name: str, judged: Judgement) -> Iterator[Corner]:
         return
     yield from _on_wall(free, found.here, bench.step)
     (x, y), bars = free.stance.out, _counted(found.field, ignored)
-    for way in ((x, y), (-x, -y)):
-        yield from _straight(bars, found.here, way, bench.step)
+    item = next(one for one in bench.scene.items if one.id == name)
+    hangs = free.stance.size.bottom > _SAME and not isinstance(item.place, StandsOn)
+    most = max(_STANDS_OFF - free.stance.size.gap, 0.0) if hangs else _REACH
+    yield from _straight(bars, found.here, (x, y), bench.step, most)
+    yield from _straight(bars, found.here, (-x, -y), bench.step)
 
 
 def room_one_way(bench: Bench, name: str, judged: Judgement, way: Corner) -> float:
@@ -132,7 +138,11 @@ _COMPASS: Final = ((1.0, 0.0), (0.0, 1.0))
 
 
 def _straight(
-    counted: list[list[flat.Geometry]], start: Corner, way: Corner, step: float
+    counted: list[list[flat.Geometry]],
+    start: Corner,
+    way: Corner,
+    step: float,
+    most: float = _REACH,
 ) -> Iterator[Corner]:
     """Yield the shortest moves one way that end in what is free, by whole steps."""
     x, y = way
@@ -142,7 +152,7 @@ def _straight(
         for low, high in _barred(bars, start, way):
             if low < count * step - _SAME:
                 count = max(count, math.ceil(high / step - _SAME))
-        if count * step < _REACH and count not in told:
+        if count * step < most + _SAME and count not in told:
             told.add(count)
             yield count * step * x, count * step * y
 
