@@ -78,6 +78,18 @@ def test_place_says_that_gear_on_a_pad_needs_it_elsewhere_too(
 
 
 @pytest.mark.long
+def test_place_says_along_which_walls_something_is_left_open(
+    file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # The panel hangs 800 up: under it in the doorway, from 500 on for 900, one comes
+    # out lower than what is printed.
+    file.write_text(ROOM.replace("320, 300]", "150, 300]"), encoding="utf-8")
+    assert main(["place", str(file), "LP1"]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    assert "LP1 entrance: by D1, along wall east" in text
+
+
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "told"),
     [

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 _MOST: int = 40
 """So many lines of what bars places are told; the JSON tells all."""
+_SPANS: int = 6
+"""So many stretches of walls are told of what is open; the JSON tells all."""
 
 
 def place_text(
@@ -49,14 +51,14 @@ def place_text(
     parts += _carried(scene, found["item"])
     parts += ["", *_best(found, scene.units), ""]
     parts += _barred(found)
-    parts += _open(found)
+    parts += _open(found, scene.units)
     parts += [Text(line) for line in CAUTION]
     return rendered(parts, width=width, colour=colour)
 
 
 def _walls(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
     for one in found.get("walls", ()):
-        yield Text(f"wall {clean(str(one['wall']))}", style="bold")
+        yield Text(_wall(one), style="bold")
         if not one["along"]:
             yield Text("  no place")
         for low, high in one["along"]:
@@ -136,17 +138,37 @@ def _barred(found: dict[str, Any]) -> Iterator[RenderableType]:
     yield ""
 
 
-def _open(found: dict[str, Any]) -> Iterator[RenderableType]:
+def _open(found: dict[str, Any], units: str) -> Iterator[RenderableType]:
     if not found["open"]:
         return
     yield Text("LEFT OPEN", style="bold")
-    told: dict[tuple[str, str, str], list[str]] = {}
+    told: dict[tuple[str, str, str], list[dict[str, Any]]] = {}
     for one in found["open"]:
-        why = one.get("why") or ""
-        some = f"{why}, at some places" if why and one.get("at") != "best" else why
-        key = one["of"], one["requirement"], some
-        told.setdefault(key, []).extend(map(clean, one.get("by") or ()))
-    for (of, requirement, why), names in told.items():
-        by = f"by {', '.join(dict.fromkeys(names))} at some places"
-        yield Text(f"  {clean(of)} {requirement}: {clean(why) if why else by}")
+        key = one["of"], one["requirement"], one.get("why") or ""
+        told.setdefault(key, []).append(one)
+    for (of, requirement, why), some in told.items():
+        names = dict.fromkeys(clean(by) for one in some for by in one.get("by") or ())
+        said = clean(why) if why else f"by {', '.join(names)}"
+        where = _where(some, units)
+        yield Text(f"  {clean(of)} {requirement}: {said}{where}")
     yield ""
+
+
+def _where(some: list[dict[str, Any]], units: str) -> str:
+    """Say where something is open: along walls, or at some places of the floor."""
+    if all(one.get("at") == "best" for one in some):
+        return ""
+    spans = [
+        f"{_wall(one)} {_span(low, high, units)}"
+        for one in some
+        for low, high in one.get("along") or ()
+    ]
+    if not spans or len(spans) > _SPANS:
+        return ", at some places"
+    return f", along {'; '.join(spans)}"
+
+
+def _wall(one: dict[str, Any]) -> str:
+    """Name a wall; those of an outline have the word in their names."""
+    name = clean(str(one["wall"]))
+    return name if name.startswith("wall") else f"wall {name}"
