@@ -28,6 +28,8 @@ _CELL: Final = 0.02
 """Metres. Side of a square of the map."""
 _CELLS: Final = 1_000_000
 """Squares of a map, at most."""
+_SQUARES: Final = 48
+"""Squares from a corner across the rows of a map, within which it is told."""
 _ROUNDING: Final = 1e-6
 """Metres. Far more than computed distances are off."""
 
@@ -84,14 +86,23 @@ def _rounds(shapes: Shapes) -> tuple[Points, Points]:
 def _map_of(shapes: Shapes) -> tuple[Points, Points, float]:
     """Return a map of how far each square is from the next one with a corner.
 
-    And where it begins, and how wide its squares are, metres.
+    And where it begins, and how wide its squares are, metres. On the map it is infinite
+    where no corner is within so many squares.
     """
-    from scipy.ndimage import distance_transform_edt  # noqa: PLC0415 - takes 0.1 s
-
     corners = flat.get_coordinates(shapes)
     low, high = corners.min(axis=0), corners.max(axis=0)
     cell = max(_CELL, math.sqrt(float(np.prod(high - low)) / _CELLS))
     x, y = ((corners - low) / cell).astype(np.int64).T
-    free = np.ones((int(x.max()) + 1, int(y.max()) + 1), dtype=bool)
-    free[x, y] = False
-    return distance_transform_edt(free) * cell, low, cell
+    # Along the rows first, then across them, which gives the straight distance.
+    row = np.full((int(x.max()) + 1, int(y.max()) + 1), np.inf, dtype=np.float32)
+    row[x, y] = 0.0
+    for at in range(1, row.shape[1]):
+        np.minimum(row[:, at], row[:, at - 1] + 1, out=row[:, at])
+    for at in range(row.shape[1] - 2, -1, -1):
+        np.minimum(row[:, at], row[:, at + 1] + 1, out=row[:, at])
+    np.square(row, out=row)
+    found = row.copy()
+    for off in range(1, min(_SQUARES, len(row) - 1) + 1):
+        np.minimum(found[off:], row[:-off] + off**2, out=found[off:])
+        np.minimum(found[:-off], row[off:] + off**2, out=found[:-off])
+    return np.sqrt(found, dtype=np.float64) * cell, low, cell
