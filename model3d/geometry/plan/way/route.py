@@ -7,13 +7,12 @@ import math
 from array import array
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
-from model3d.geometry.plan.way.string import tight, turn
+from model3d.geometry.plan.way.string import tight
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,14 +29,16 @@ class _Sides:
     Attributes:
         first: By triangle, which of the sides is its first; at the end how many.
         beyond: Of each side the triangle beyond it.
-        off: The corner of the own triangle that is off it.
+        own: Of each side the triangle that it is one of.
         middles: Its middle, metres, shape (n, 2).
+        ends: Its ends, the left one of who goes beyond first, metres, shape (n, 2, 2).
     """
 
     first: array[int]
     beyond: array[int]
-    off: array[int]
+    own: NDArray[np.int64]
     middles: NDArray[np.float64]
+    ends: NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +47,11 @@ class _Ahead:
 
     Attributes:
         far: By triangle how far it is, metres; infinite where no way leads there.
-        after: The next triangle on the way; -1 at the goal.
+        gate: The side by which the way goes on; -1 at the goal.
     """
 
     far: array[float]
-    after: array[int]
+    gate: array[int]
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,13 +81,16 @@ class Net:
         self, start: Corner, goal: shapely.Geometry, ahead: _Ahead, first: list[int]
     ) -> tuple[Corner, ...]:
         here = min(first, key=ahead.far.__getitem__)
-        channel = [here]
-        while (here := ahead.after[here]) >= 0:
-            channel.append(here)
-        inside = self._triangles[channel[-1]].intersection(goal)
+        gates, beyond = [], self._sides.beyond
+        while (gate := ahead.gate[here]) >= 0:
+            gates.append(gate)
+            here = beyond[gate]
+        inside = self._triangles[here].intersection(goal)
         line = shapely.shortest_line(inside, shapely.Point(start))
         x, y = line.coords[0]
-        return tight(start, (float(x), float(y)), self._gates(channel))
+        passed = self._sides.ends[gates].reshape(-1, 4).tolist()
+        ends = [((a, b), (c, d)) for a, b, c, d in passed]
+        return tight(start, (float(x), float(y)), ends)
 
     def nearest(self, area: shapely.Geometry, place: Corner) -> Corner | None:
         """Return the point of an area, within the polygon, that is nearest to a place.
@@ -147,11 +151,17 @@ class Net:
         here, off = here[kept], off[kept]
         corners = self._rings[here[:, None], _OPPOSITE[off]]
         first = np.searchsorted(here, np.arange(len(self._rings) + 1))
+        # The side from the corner behind it, with its left end first.
+        behind = self._rings[here, off]
+        ends = self._rings[here[:, None], (off[:, None] - _BEFORE) % 3]
+        (ux, uy), (vx, vy) = (ends - behind[:, None]).transpose(1, 2, 0)
+        ends[ux * vy - uy * vx > 0] = ends[ux * vy - uy * vx > 0, ::-1]
         return _Sides(
             array("q", first.tolist()),
             array("q", beyond[kept].tolist()),
-            array("b", off.tolist()),
+            here,
             corners.sum(axis=1) / 2,
+            ends,
         )
 
     @cached_property
@@ -184,7 +194,17 @@ class Net:
                     step = math.hypot(x[at] - x[side], y[at] - y[side])
                     on = away + (step if at >= 0 else 0.0)
                     heapq.heappush(waiting, (on, other, here, side))
-        return _Ahead(far, next_one)
+        return _Ahead(far, self._gates(next_one))
+
+    def _gates(self, after: array[int]) -> array[int]:
+        """Return by triangle the side to the next one; -1 where there is none."""
+        sides, to = self._sides, np.array(after, dtype=np.int64)
+        leads = (np.array(sides.beyond, dtype=np.int64) == to[sides.own]).nonzero()[0]
+        # Rounding may give two triangles more than one side in common.
+        here, which = np.unique(sides.own[leads], return_index=True)
+        found = np.full(len(to), -1)
+        found[here] = leads[which]
+        return array("q", found.tolist())
 
     def _holding(self, place: Corner) -> list[int]:
         point = shapely.Point(place)
@@ -194,32 +214,12 @@ class Net:
             found = self._tree.query_nearest(point, max_distance=_ROUNDING).tolist()
         return sorted(found)
 
-    def _gates(self, channel: list[int]) -> list[tuple[Corner, Corner]]:
-        """Return the sides that are crossed, each with its left end first."""
-        known = self._known_gates
-        sides = [*pairwise(channel)]
-        for here, after in sides:
-            # Many ways come through the same side of a triangle.
-            if (here, after) not in known:
-                known[here, after] = self._gate(here, after)
-        return [known[side] for side in sides]
-
-    def _gate(self, here: int, after: int) -> tuple[Corner, Corner]:
-        sides = self._sides
-        first, last = sides.first[here], sides.first[here + 1]
-        third = sides.off[sides.beyond.index(after, first, last)]
-        corners = [(x, y) for x, y in self._rings[here].tolist()]
-        one, other, behind = (corners[third - n] for n in (2, 1, 0))
-        is_left = turn(behind, one, other) > 0
-        return (other, one) if is_left else (one, other)
-
-    @cached_property
-    def _known_gates(self) -> dict[tuple[int, int], tuple[Corner, Corner]]:
-        return {}
-
 
 _OPPOSITE = np.array([(1, 2), (2, 0), (0, 1)])
 """By corner of a triangle: the two others, which are the ends of the side off it."""
+
+_BEFORE = np.array([2, 1])
+"""How many corners before a corner of a triangle the ends of the side off it are."""
 
 _ROUNDING = 1e-7
 """Metres. How far a computed point may be off the line it was computed on."""

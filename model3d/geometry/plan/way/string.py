@@ -26,15 +26,6 @@ _SHARES = np.arange(1, 8) / 8
 """Where on each leg of a way it is looked whether it leaves the polygon."""
 
 
-def turn(a: Corner, b: Corner, c: Corner) -> float:
-    """Return twice the area of a triangle, above zero where a, b, c turns left.
-
-    >>> turn((0, 0), (1, 0), (1, 1))
-    1
-    """
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
 def tight(
     start: Corner, end: Corner, gates: Sequence[tuple[Corner, Corner]]
 ) -> tuple[Corner, ...]:
@@ -48,7 +39,7 @@ def tight(
     >>> tight((0, 0), (4, 0), [((1, 3), (1, 1)), ((3, 3), (3, 1))])
     ((0, 0), (1, 1), (3, 1), (4, 0))
     """
-    # What turn does stands here four times without the call: gates are many.
+    # Twice the area of a triangle stands here four times, not called: gates are many.
     all_gates = [*gates, (end, end)]
     way = [start]
     apex = left = right = start
