@@ -33,7 +33,9 @@ def is_overhead(placed: Placed, situation: Situation) -> bool:
     walked = _may_be_walked(placed) or placed.of_room or placed.kind.hole
     if walked or _is_used(placed):
         return False
-    return placed.bottom > situation.remembered(_highest) + TOUCH
+    # What stands on the floor is no higher than a door: nothing else is looked at then.
+    above = placed.bottom > max(_needed(situation)) + TOUCH
+    return above and placed.bottom > situation.remembered(_highest) + TOUCH
 
 
 def _highest(situation: Situation) -> float:
@@ -42,14 +44,19 @@ def _highest(situation: Situation) -> float:
     Whoever walks on the highest of what is walked on may need the highest way from
     there. Gear may be higher, and so are its leaves and the space that is left.
     """
-    needed = [one.sill + one.height for one in ground_of(situation).exits]
+    walked = max((one.top for one in situation.items if _may_be_walked(one)), default=0)
+    used = max((one.top for one in situation.items if _is_used(one)), default=0)
+    return max(walked + max(_needed(situation)), used, 0.0)
+
+
+def _needed(situation: Situation) -> list[float]:
+    """Return how high the ways are that are asked about, metres."""
+    needed = [0.0, *(one.sill + one.height for one in ground_of(situation).exits)]
     for table, name in _ASKED.items():
         entry = situation.book.entry(table)
         if entry.given:
             needed.append(situation.most(entry.figure(name)))
-    walked = max((one.top for one in situation.items if _may_be_walked(one)), default=0)
-    used = max((one.top for one in situation.items if _is_used(one)), default=0)
-    return max(walked + max(needed, default=0), used, 0.0)
+    return needed
 
 
 def _may_be_walked(placed: Placed) -> bool:

@@ -94,8 +94,9 @@ def _claims(
     """
     if item.uncertain:
         return
-    found = rule.claims(item, situation)
-    if not stands_outside(item, situation):
+    found = tuple(rule.claims(item, situation))
+    # Of most items most rules ask nothing: then it does not matter where they stand.
+    if not found or not stands_outside(item, situation):
         yield from found
         return
     doubt = say("{} stands outside the room: say where it is.", Named(item.id))

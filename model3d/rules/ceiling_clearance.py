@@ -42,13 +42,13 @@ _UP: Final = 2
 def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge how far below a ceiling that burns an item ends."""
     entry, front = situation.book.entry(TABLES[0]), item.front
-    if not entry.given or front is None or is_high_voltage(item, situation):
-        return
     said = (situation.scene.stated.ceiling_material or "").lower()
-    ceiling = Overhead(front, situation).ceiling
-    if item.kind.name not in entry.words("kinds") or ceiling is None:
+    if not entry.given or front is None or said not in entry.words("burns"):
         return
-    if said not in entry.words("burns"):
+    if item.kind.name not in entry.words("kinds") or is_high_voltage(item, situation):
+        return
+    ceiling = Overhead(front, situation).ceiling
+    if ceiling is None:
         return
     figure = entry.figure("clearance")
     least, found = situation.least(figure), ceiling - front.top

@@ -5,7 +5,6 @@ While an item moves, a stage is built for every picture; most of it is as it was
 
 from __future__ import annotations
 
-from operator import is_
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 if TYPE_CHECKING:
@@ -80,13 +79,16 @@ class Kept:
 def _is_same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
     if len(old) != len(new):
         return False
-    # Nearly all is the very same.
-    return all(map(is_, old, new)) or all(map(_is_alike, old, new))
+    for one, other in zip(old, new, strict=True):
+        # Nearly all is the very same.
+        if one is not other and not _is_alike(one, other):
+            return False
+    return True
 
 
 def _is_alike(old: object, new: object) -> bool:
-    if old is new:
-        return True
+    if isinstance(old, _PLAIN):
+        return old == new
     if isinstance(old, tuple) and isinstance(new, tuple):
         return _is_same(old, new)
-    return isinstance(old, _PLAIN) and old == new
+    return False

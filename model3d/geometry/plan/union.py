@@ -160,7 +160,8 @@ def less(
 
     What is not near it takes nothing away, and is not even put together.
     """
-    rounded = _rounded(_near(whole, pieces))
+    given = [*pieces]
+    rounded = _rounded(_near(whole, given)) if given else np.empty(0, dtype=object)
     if not len(rounded):
         return whole
     with suppress(shapely.GEOSException):
@@ -218,9 +219,9 @@ def _unions(pieces: Shapes, of: Numbers) -> Shapes:
     return unions
 
 
-def _near(whole: shapely.Geometry, pieces: Iterable[shapely.Geometry]) -> Shapes:
+def _near(whole: shapely.Geometry, pieces: Sequence[shapely.Geometry]) -> Shapes:
     """Return the pieces whose bounds meet those of a shape."""
-    given = np.array([*pieces], dtype=object)
+    given = np.array(pieces, dtype=object)
     (low, high), ends = shapely.bounds(whole).reshape(2, 2), shapely.bounds(given)
     meet = (ends[:, :2] <= high + GRID) & (ends[:, 2:] >= low - GRID)
     return np.asarray(given[meet.all(axis=1)])

@@ -47,6 +47,8 @@ def without_chinks(plan: shapely.Geometry, width: float) -> shapely.Geometry:
         plan: Polygons.
         width: Of the widest chink that is filled, metres.
     """
+    if shapely.get_num_coordinates(plan) <= _MANY:
+        return plan
     parts = shapely.get_parts(plan)
     hollow = shapely.area(shapely.convex_hull(parts)) - shapely.area(parts) > _HOLLOW
     if shapely.get_num_coordinates(parts[hollow]).sum() <= _MANY:
