@@ -9,7 +9,6 @@ from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.route.doorways import widest_of
-from model3d.egress.route.search import passes
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import SLACK, TOUCH
@@ -180,15 +179,15 @@ class _Search:
     def _widest(self, height: float, gait: Gait) -> Path | None:
         floor = self._floor(height, gait)
         ways, stand = ways_of(self.situation), self.stand
+        if not floor.swinging:
+            return ways.widest(stand, floor, self.width)
         start = ways.standing(stand, floor)
-        first = None if floor.swinging else ways.first_look(stand, floor)
-        return widest_of(floor, start, stand.middle, self.width, first=first)
+        return widest_of(floor, start, stand.middle, self.width)
 
     def _is_passed(self, height: float, gait: Gait, width: float) -> bool:
         floor = self._floor(height, gait)
         if not floor.swinging:
-            start = ways_of(self.situation).standing(self.stand, floor)
-            return passes(floor, start, width)
+            return ways_of(self.situation).passes(self.stand, floor, width)
         # Past a leaf somebody may come at one angle alone, which must be looked for.
         path = self._widest(height, gait)
         return path is not None and path.width >= width - CONTACT

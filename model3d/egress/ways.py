@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias, TypeVar, cast
 
 import numpy as np
 
@@ -18,18 +18,22 @@ from model3d.egress.ground.resting import resting_on
 from model3d.egress.ground.stand import stand_at, standing_each
 from model3d.egress.lookahead import Lookahead
 from model3d.egress.route.room import first_look_each
+from model3d.egress.route.search import passes_each, widest_each
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.footprint import footprint
 from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+
+    from numpy.typing import NDArray
 
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.levels import Gait
     from model3d.egress.ground.stand import Stand
+    from model3d.egress.route.path import Path
     from model3d.egress.route.room import FirstLook
     from model3d.judging.results import Way
     from model3d.judging.situation import Situation
@@ -37,6 +41,8 @@ if TYPE_CHECKING:
 
 Doors: TypeAlias = Literal["shut", "stated", "all"]
 """Equipment doors: all shut; open those of which something is said; open every one."""
+
+_Found = TypeVar("_Found")
 
 
 def ways_of(situation: Situation) -> Ways:
@@ -64,8 +70,7 @@ class Ways:
         self._stands: dict[tuple[str, Front | None], Stand] = {}
         self._met: dict[tuple[float, Doors], tuple[LeafAjar, ...]] = {}
         self._opened: dict[tuple[float, Doors], OpenFloor] = {}
-        self._standing_on: dict[Floor, Lookahead[Placed, flat.Geometry]] = {}
-        self._first_looks: dict[Floor, Lookahead[Placed, FirstLook]] = {}
+        self._ahead: dict[tuple[object, ...], Lookahead[Placed, object]] = {}
         self.ground = ground_of(situation)
 
     @cached_property
@@ -108,30 +113,68 @@ class Ways:
 
     def standing(self, stand: Stand, floor: Floor) -> flat.Geometry:
         """Return the free floor in front of an item, within its working space."""
-        if self._stopped is not None:
-            return self._stopped.standing(stand, floor)
-        if floor not in self._standing_on:
-            live = (one for one in self._situation.live if one.front is not None)
 
-            def work(items: Sequence[Placed]) -> list[flat.Geometry]:
-                return standing_each([self.stand(one) for one in items], floor)
+        def work(stands: Sequence[Stand]) -> list[flat.Geometry]:
+            return standing_each(stands, floor)
 
-            self._standing_on[floor] = Lookahead(live, work)
-        return self._standing_on[floor].of(stand.item)
+        return self._together(stand, ("standing", floor), work)
 
     def first_look(self, stand: Stand, floor: Floor) -> FirstLook:
         """Return what is quickly found of the ways from there."""
+
+        def work(stands: Sequence[Stand]) -> list[FirstLook]:
+            return first_look_each(floor, self._areas(stands, floor))
+
+        return self._together(stand, ("first look", floor), work)
+
+    def passes(self, stand: Stand, floor: Floor, width: float) -> bool:
+        """Tell whether a person of a width, metres, comes from there to an exit."""
+
+        def work(stands: Sequence[Stand]) -> list[bool]:
+            return passes_each(floor, self._areas(stands, floor), width)
+
+        return self._together(stand, ("passes", floor, width), work)
+
+    def widest(self, stand: Stand, floor: Floor, width: float) -> Path | None:
+        """Return the widest way out from there; None where there is none.
+
+        Args:
+            stand: The working space.
+            floor: On which the leaf of no door may be in the way to it.
+            width: How wide the way shall be, metres.
+        """
+
+        def work(stands: Sequence[Stand]) -> list[Path | None]:
+            starts = [(self.standing(one, floor), one.middle) for one in stands]
+            first = [self.first_look(one, floor) for one in stands]
+            return widest_each(floor, starts, width, first=first)
+
+        return self._together(stand, ("widest", floor, width), work)
+
+    def _areas(self, stands: Sequence[Stand], floor: Floor) -> NDArray[np.object_]:
+        return np.array([self.standing(one, floor) for one in stands], dtype=object)
+
+    def _together(
+        self,
+        stand: Stand,
+        asked: tuple[object, ...],
+        work: Callable[[Sequence[Stand]], Iterable[_Found]],
+    ) -> _Found:
+        """Return what work finds of a stand, together with those likely to follow.
+
+        Args:
+            stand: The working space.
+            asked: Tells apart what is asked of each.
+            work: Finds it of some.
+        """
         if self._stopped is not None:
-            return self._stopped.first_look(stand, floor)
-        if floor not in self._first_looks:
+            return self._stopped._together(stand, asked, work)  # noqa: SLF001 - of its own kind
+        if asked not in self._ahead:
             live = (one for one in self._situation.live if one.front is not None)
-
-            def work(items: Sequence[Placed]) -> list[FirstLook]:
-                areas = [self.standing(self.stand(one), floor) for one in items]
-                return first_look_each(floor, np.array(areas, dtype=object))
-
-            self._first_looks[floor] = Lookahead(live, work)
-        return self._first_looks[floor].of(stand.item)
+            self._ahead[asked] = Lookahead(
+                live, lambda items: work([self.stand(one) for one in items])
+            )
+        return cast("_Found", self._ahead[asked].of(stand.item))
 
     def floor(
         self, height: float, doors: Doors = "shut", *, gait: Gait = "step"

@@ -272,20 +272,27 @@ class Floor:
         found = flat.get_parts(less(area, taken))
         return found[self.is_place(found, radius)].tolist()  # type: ignore[no-any-return]
 
-    def is_place(self, pieces: NDArray[np.object_], radius: float) -> NDArray[np.bool_]:
+    def is_place(
+        self, pieces: NDArray[np.object_], radius: float | NDArray[np.float64]
+    ) -> NDArray[np.bool_]:
         """Tell which pieces of free floor are more than rounding, and within the room.
 
         Rounding may leave a sliver of an area beyond a wall that runs through it, where
         nothing is about a person.
         """
         inner = flat.point_on_surface(pieces)
-        beside = flat.dwithin(self._boundary, inner, radius / 2)
+        beside = flat.dwithin(self.edge, inner, radius / 2)
         within = flat.intersects(self.region, inner) & ~beside
         return np.asarray((flat.area(pieces) > _SPLINTER) & within)
 
     @cached_property
-    def _boundary(self) -> flat.Geometry:
-        return self.region.boundary if self.below is None else self.below._boundary  # noqa: SLF001 - of its own kind
+    def edge(self) -> flat.Geometry:
+        """The edge of the region, as lines."""
+        if self.below is not None:
+            return self.below.edge
+        found = self.region.boundary
+        flat.prepare(found)
+        return found
 
     def places(
         self, area: flat.Geometry, width: float

@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.geometry.plan import flat
+from model3d.geometry.plan.grown import grown_by
 from model3d.geometry.plan.union import less_each
+from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
 
     Numbers = NDArray[np.int64]
+    Points = NDArray[np.float64]
     Shapes = NDArray[np.object_]
 
 
@@ -55,3 +58,42 @@ def pieces_each(floor: Floor, areas: Shapes, width: float) -> tuple[Shapes, Numb
     found, of = flat.get_parts(left, return_index=True)
     kept = floor.is_place(found, radius)
     return found[kept], of[kept]
+
+
+def pieces_of_each(
+    floor: Floor, areas: Shapes, widths: Points
+) -> tuple[Shapes, Numbers]:
+    """Return the same as ``pieces_each`` where each area is asked about its own width.
+
+    Args:
+        floor: With the areas on it.
+        areas: Free floor.
+        widths: Metres, one of each area.
+    """
+    radii = widths / 2
+    of, number = floor.tree.query(areas, predicate="dwithin", distance=radii)
+    asked = np.stack([number, radii[of]], axis=1)
+    ones, which = np.unique(asked, axis=0, return_inverse=True)
+    shapes = floor.tree.geometries[ones[:, 0].astype(np.int64)]
+    about = grown_by(shapes, ones[:, 1])
+    taken = [about[one] for one in which.ravel().tolist()]
+    counts = np.array([len(one) for one in taken], dtype=np.int64)
+    pieces = [piece for one in taken for piece in one]
+    of = np.repeat(of, counts)
+    for one in _near_the_edge(floor, areas, radii):
+        rim = floor.middles.edge(float(radii[one]))
+        beside = rim[flat.intersects(rim, areas[one])].tolist()
+        pieces += beside
+        of = np.concatenate([of, np.full(len(beside), one)])
+    order = np.argsort(of, kind="stable")
+    left = less_each(areas, np.array(pieces, dtype=object)[order], of[order])
+    found, of = flat.get_parts(left, return_index=True)
+    kept = floor.is_place(found, radii[of])
+    return found[kept], of[kept]
+
+
+def _near_the_edge(floor: Floor, areas: Shapes, radii: Points) -> list[int]:
+    """Return which areas what lies along the edge of the region may take from."""
+    near = flat.dwithin(floor.edge, areas, radii + TOUCH)
+    found: list[int] = near.nonzero()[0].tolist()
+    return found

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
     from model3d.egress.route.path import Path
-    from model3d.egress.route.room import FirstLook
     from model3d.geometry.frame import Corner
     from model3d.geometry.plan import flat
     from model3d.judging.situation import Situation
@@ -33,7 +32,6 @@ def widest_of(
     hint: Corner,
     asked: float,
     least: float = BODY,
-    first: FirstLook | None = None,
 ) -> Path | None:
     """Find the widest way from an area to any exit; None where there is none.
 
@@ -43,10 +41,9 @@ def widest_of(
         hint: Where in the area, as near as may be.
         asked: How wide it shall be, metres.
         least: What is narrower is no way, metres.
-        first: What ``first_look_each`` found of the area, if it was asked before.
     """
     if not floor.swinging:
-        return widest_way(floor, area, hint, asked, least, first)
+        return widest_way(floor, area, hint, asked, least)
     return _Asked(area, hint, asked, least).best(floor)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from model3d.egress.doors.exits import BODY, WIDEST
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.many import pieces_each
 from model3d.egress.route.path import CLOSE
+from model3d.egress.route.roomiest import SIDES, bodies_near_each, distances
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
@@ -20,11 +21,6 @@ if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
 
     Points = NDArray[np.float64]
-
-SIDES: Final = np.stack(
-    np.meshgrid(np.linspace(-1.0, 1.0, 7), np.linspace(-1.0, 1.0, 7)), axis=-1
-).reshape(-1, 2)
-"""Where that is looked for, of a way to either side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +81,20 @@ def _easily_each(floor: Floor, areas: NDArray[np.object_]) -> Points:
     best = np.zeros((len(areas), 2))
     found = np.zeros(len(areas), dtype=bool)
     flat.prepare(areas)
-    shapes = floor.features[1]
-    for number, area in enumerate(areas.tolist()):
-        west, south, east, north = area.bounds
-        spots = (west, south) + np.array([east - west, north - south]) / 2 * (1 + SIDES)
-        spots = spots[flat.intersects_xy(area, spots)]
-        if len(spots):
-            near = shapes[bodies_near(floor, area)]
-            away = flat.distance(flat.points(spots)[:, None], near).min(axis=1)
-            best[number], found[number] = spots[away.argmax()], True
+    some = (~flat.is_empty(areas)).nonzero()[0]
+    low, high = flat.bounds(areas[some]).reshape(-1, 2, 1, 2).transpose(1, 0, 2, 3)
+    spots = low + (high - low) / 2 * (1 + SIDES)
+    inside = flat.intersects_xy(areas[some, None], spots[..., 0], spots[..., 1])
+    counts = inside.sum(axis=1)
+    of, number = bodies_near_each(floor, areas[some])
+    away = distances(spots[inside], counts, floor.features[1][number], of)
+    ends = np.concatenate([[0], counts.cumsum()]).tolist()
+    for one, places, within, (first, last) in zip(
+        some.tolist(), spots, inside, pairwise(ends), strict=True
+    ):
+        if first < last:
+            best[one] = places[within][away[first:last].argmax()]
+            found[one] = True
     wide = np.zeros(len(areas))
     wide[found] = np.minimum(floor.necks.ways_out(best[found]), WIDEST)
     for one in np.unique(wide[found]).tolist():
@@ -118,7 +119,7 @@ def standing(floor: Floor, area: flat.Geometry, clear: float) -> Standing | None
     if not len(pieces):
         return None
     inner = flat.get_coordinates(flat.point_on_surface(pieces))
-    return _leaving(pieces, floor.necks.ways_out(inner), clear)
+    return leaving(pieces, floor.necks.ways_out(inner), clear)
 
 
 def standing_each(
@@ -130,30 +131,14 @@ def standing_each(
     ways = floor.necks.ways_out(inner)
     ends = np.searchsorted(of, np.arange(len(areas) + 1)).tolist()
     return [
-        _leaving(pieces[low:high], ways[low:high], clear)
-        for low, high in pairwise(ends)
+        leaving(pieces[low:high], ways[low:high], clear) for low, high in pairwise(ends)
     ]
 
 
-def _leaving(
-    pieces: NDArray[np.object_], ways: Points, clear: float
-) -> Standing | None:
+def leaving(pieces: NDArray[np.object_], ways: Points, clear: float) -> Standing | None:
     """Return the pieces from which a way leads out; None where none does."""
     leads_out = ways > clear + CLOSE
     if not leads_out.any():
         return None
     kept = flat.multipolygons(pieces[leads_out].tolist())
     return Standing(kept, float(ways.max()))
-
-
-def bodies_near(floor: Floor, area: flat.Geometry) -> NDArray[np.int64]:
-    """Return what may be nearest to a point of an area, or of its bounds, by number."""
-    _, shapes, tree = floor.features
-    west, south, east, north = area.bounds
-    corner = flat.Point(west, south)
-    away = float(flat.distance(shapes[tree.nearest(corner)], corner))
-    far = away + float(np.hypot(east - west, north - south))
-    found: NDArray[np.int64] = tree.query(
-        flat.box(west, south, east, north), predicate="dwithin", distance=far
-    )
-    return found

@@ -11,29 +11,29 @@ from model3d.egress.doors.exits import BODY, WIDEST
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.many import pieces_each
 from model3d.egress.route.path import CLOSE, Path, Trip
-from model3d.egress.route.room import SIDES, bodies_near, first_look_each, standing
+from model3d.egress.route.room import (
+    first_look_each,
+    leaving,
+    standing,
+)
+from model3d.egress.route.roomiest import FINE
+from model3d.egress.route.together import RoomAsked, SpotAsked, WayOutAsked, together
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from model3d.egress.ground.floor import Floor
     from model3d.egress.route.room import FirstLook, Standing
+    from model3d.egress.route.together import Search
     from model3d.geometry.frame import Corner
 
     Points = NDArray[np.float64]
 
-_FINE: Final = 1e-5
-"""Metres. How closely it is searched how much room a person has to stand."""
-
-_ROUNDING: Final = 1e-9
-"""Metres. Computed distances may be off by less."""
-
 _ROUND: Final = 1e-4
 """Metres. More than a many-sided round lets somebody be wider than a true one would."""
-
-_CLOSER: Final = 0.36
-"""How much nearer to the best place it is looked for the next time."""
 
 
 def passes(floor: Floor, area: flat.Geometry, width: float) -> bool:
@@ -83,7 +83,6 @@ def widest_way(
     hint: Corner,
     asked: float,
     least: float = BODY,
-    first: FirstLook | None = None,
 ) -> Path | None:
     """Find the widest way from an area to any exit; None where there is none.
 
@@ -95,54 +94,89 @@ def widest_way(
         hint: Where in the area, as near as may be.
         asked: How wide it shall be, metres.
         least: What is narrower is no way, metres.
-        first: What ``first_look_each`` found of the area, if it was asked before.
     """
-    if first is None:
-        (first,) = first_look_each(floor, np.array([area], dtype=object), least)
+    return widest_each(floor, [(area, hint)], asked, least)[0]
+
+
+def widest_each(
+    floor: Floor,
+    starts: Sequence[tuple[flat.Geometry, Corner]],
+    asked: float,
+    least: float = BODY,
+    first: Sequence[FirstLook] | None = None,
+) -> list[Path | None]:
+    """Find the same from each of some areas, in a part of the time.
+
+    Args:
+        floor: The free floor.
+        starts: Areas and hints, as ``widest_way`` takes them.
+        asked: How wide the ways shall be, metres.
+        least: What is narrower is no way, metres.
+        first: What ``first_look_each`` found of the areas, if it was asked before.
+    """
+    areas = np.array([area for area, _ in starts], dtype=object)
+    looks = first_look_each(floor, areas, least) if first is None else first
+    found = together(
+        floor,
+        [_widest(floor, look, least) for look in looks],
+    )
+    return [
+        None
+        if one is None
+        else Path(
+            Trip(floor, area, hint, one[0], asked, floor.necks), room_to_stand=one[1]
+        )
+        for (area, hint), one in zip(starts, found, strict=True)
+    ]
+
+
+def _widest(
+    floor: Floor, first: FirstLook, least: float
+) -> Search[tuple[float, bool] | None]:
+    """Return how wide the widest way is, and whether it is so where a person stands."""
     wide, found = first.wide, first.wider
     if wide >= least and found is None:
-        return Path(Trip(floor, area, hint, wide, asked, floor.necks))
+        return wide, False
     while found is not None:
         wide, here = min(found.way, WIDEST), found.area
-        wider = _wider(floor, here, wide)
+        # Wider by more than contact: many-sided rounds leave a slit where a neck is
+        # just as wide, and what is on both sides of it must not be taken for one place.
+        wider = None
+        if wide < WIDEST:
+            wider = yield from _standing(here, wide + CONTACT)
         if wider is None:
-            tight = standing(floor, here, wide - CONTACT) is None
+            tight = (yield from _standing(here, wide - CONTACT)) is None
             if tight:
-                wide = _room_to_stand(floor, found, wide - CONTACT)
-            trip = Trip(floor, area, hint, wide, asked, floor.necks)
-            return Path(trip, room_to_stand=tight)
+                wide = yield from _room_to_stand(floor, found, wide - CONTACT)
+            return wide, tight
         found = wider
     return None
 
 
-def _wider(floor: Floor, area: flat.Geometry, wide: float) -> Standing | None:
-    """Return where somebody stands and leaves who is wider than a way; None if nobody.
-
-    Wider by more than contact: many-sided rounds leave a slit where a neck is just as
-    wide, and what is on both sides of it must not be taken for one place.
-    """
-    return None if wide >= WIDEST else standing(floor, area, wide + CONTACT)
+def _standing(area: flat.Geometry, clear: float) -> Search[Standing | None]:
+    found = yield RoomAsked(area, clear)
+    return leaving(found.pieces, found.ways, clear)
 
 
-def _room_to_stand(floor: Floor, found: Standing, high: float) -> float:
+def _room_to_stand(floor: Floor, found: Standing, high: float) -> Search[float]:
     """Return the greatest width that passes, where one passes and another does not."""
     low = 0.0
-    while high - low > _FINE:
+    while high - low > FINE:
         # The best place that a few looks find is nearly always the best of all.
         first, *others = flat.get_parts(found.area)
-        low = max(low, _roomiest(floor, first, low))
+        low = max(low, (yield from _roomiest(first, low)))
         for part in others:
             # Where nobody has room who is as wide, the best place is no better.
-            if floor.pieces(part, low):
-                low = max(low, _roomiest(floor, part, low))
-        wider = standing(floor, found.area, low + _FINE)
+            if len((yield RoomAsked(part, low)).pieces):
+                low = max(low, (yield from _roomiest(part, low)))
+        wider = yield from _standing(found.area, low + FINE)
         if wider is None:
             break
-        found, low = wider, low + _FINE
+        found, low = wider, low + FINE
         middle = (low + high) / 2
         wider = None
         if middle <= _most(floor, found.area):
-            wider = standing(floor, found.area, middle)
+            wider = yield from _standing(found.area, middle)
         if wider is None:
             high = middle
         else:
@@ -161,38 +195,12 @@ def _most(floor: Floor, area: flat.Geometry) -> float:
     return float(2 * away + math.hypot(east - west, north - south) + _ROUND)
 
 
-def _roomiest(floor: Floor, area: flat.Polygon, least: float) -> float:
+def _roomiest(area: flat.Polygon, least: float) -> Search[float]:
     """Return how wide somebody may be who stands and leaves where most room is.
 
-    It is looked for on ever finer grids about the best place of the one before.
-
     Args:
-        floor: The free floor.
         area: Where somebody stands.
         least: Metres. Where it is no more for certain, 0 is returned.
     """
-    near = floor.features[1][bodies_near(floor, area)]
-    west, south, east, north = area.bounds
-    middle = np.array([west + east, south + north]) / 2
-    step = np.array([east - west, north - south]) / 2
-    flat.prepare(area)
-    best, room = area.representative_point().coords[0], 0.0
-    reach = math.hypot(*step)
-    while max(step) > _FINE / 4:
-        # Nobody has more room than in the middle and the way from there.
-        to_middle = flat.distance(near, flat.Point(middle))
-        most = to_middle.min() + 2 * reach + _ROUNDING
-        if not room and 2 * (most - reach) <= least:
-            return 0.0
-        near = near[to_middle <= most]
-        spots = np.concatenate([middle + SIDES * step, [best]])
-        spots = spots[flat.intersects_xy(area, spots)]
-        if len(spots):
-            away = flat.distance(flat.points(spots)[:, None], near).min(axis=1)
-            here = int(away.argmax())
-            if away[here] >= room:
-                best, room = tuple(spots[here].tolist()), float(away[here])
-        middle, step = np.array(best), step * _CLOSER
-        reach = math.hypot(*step)
-    way = floor.necks.ways_out([best])
-    return float(min(2 * room, way[0]))
+    spot = yield SpotAsked(area, least)
+    return min(2 * spot.room, (yield WayOutAsked(spot.at))) if spot.room else 0.0

@@ -61,6 +61,26 @@ def grown_each(
     ]
 
 
+def grown_by(
+    plans: NDArray[np.object_], distances: Points
+) -> list[list[shapely.Geometry]]:
+    """Return the same where each polygon is grown by its own distance."""
+    hollow = shapely.area(shapely.convex_hull(plans)) - shapely.area(plans) > _HOLLOW
+    quarters = np.array([_quarter(one) for one in distances.tolist()])
+    grown_ones = np.empty(len(plans), dtype=object)
+    for sides_of_one in np.unique(quarters[~hollow]).tolist():
+        some = ~hollow & (quarters == sides_of_one)
+        grown_ones[some] = shapely.buffer(
+            plans[some], distances[some], quad_segs=sides_of_one
+        )
+    return [
+        [*_grown_hollow(one.wkb, distance)] if is_hollow else [ready]
+        for one, ready, is_hollow, distance in zip(
+            plans, grown_ones, hollow.tolist(), distances.tolist(), strict=True
+        )
+    ]
+
+
 @lru_cache(maxsize=64)
 def _grown_hollow(plan: bytes, distance: float) -> tuple[shapely.Geometry, ...]:
     """Return the pieces of one polygon grown by a distance.
