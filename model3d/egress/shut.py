@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
+from model3d.egress.on_the_way import climbed
 from model3d.egress.route.doorways import widest_of
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
@@ -201,9 +202,8 @@ class _Search:
     ) -> Leaving:
         asks = ""
         if gait != "step":
-            ways = ways_of(self.situation)
-            climbed = ways.climbed(path.way, self.width, height, gait)
-            asks = _ask_climb(climbed, self.situation)
+            over = climbed(path.way, self.situation, self.width, height, gait)
+            asks = _ask_climb(over, self.situation)
             if enough and not asks:
                 asks = say("It goes up or down by more than a step: {}", _SAY)
         return Leaving(path, height, enough, gait, asks)
@@ -212,13 +212,13 @@ class _Search:
 _SAY: Final = "a person must say how one gets there."
 
 
-def _ask_climb(climbed: dict[str, float], situation: Situation) -> str:
+def _ask_climb(over: dict[str, float], situation: Situation) -> str:
     """Ask how one gets over what is more than a step high; "" where nothing is."""
-    if not climbed:
+    if not over:
         return ""
     items = situation.arrangement.items
     parts = []
-    for name, riser in sorted(climbed.items()):
+    for name, riser in sorted(over.items()):
         size = situation.length(riser)
         if name not in items:
             parts.append(say("the threshold of {}, {} high", Named(name), size))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.judged.dead_end import dead_end
+from model3d.egress.on_the_way import clear_height
 from model3d.egress.route.doorways import stopped_leaves
 from model3d.egress.route.told import low_words, size, way_words
 from model3d.egress.shut import LOWEST, leave
@@ -35,8 +36,7 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
             judged, verdict=verdict, reason=reason, missing=found.asks, dead_end=end
         )
     path = found.path
-    ways = ways_of(situation)
-    high = ways.clear_height(path.way, asked.width, found.height, found.gait)
+    high = clear_height(path.way, situation, asked.width, found.height, found.gait)
     sizes = {"width": path.way.narrowest, "height": high}
     judged = replace(
         judged,
