@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.egress.doors.exits import WIDEST
 from model3d.egress.ground.bays import Bay
 from model3d.egress.ground.floor import CONTACT
-from model3d.egress.lookahead import Lookahead
+from model3d.egress.ground.lookahead import Lookahead
 from model3d.egress.route.past_leaf import WaysPast
 from model3d.egress.route.path import Path, Trip
 from model3d.egress.starts.before import standing

@@ -12,9 +12,9 @@ from model3d.egress.doors.joint_front import rows
 from model3d.egress.doors.open_leaves import named, open_leaves, squared
 from model3d.egress.ground.bays import OpenFloor
 from model3d.egress.ground.ground import ground_of
+from model3d.egress.ground.lookahead import Lookahead
 from model3d.egress.ground.resting import resting_on
 from model3d.egress.ground.stand import stand_at, standing_each
-from model3d.egress.lookahead import Lookahead
 from model3d.egress.route.room import first_look_each
 from model3d.egress.route.search import passes_each, widest_each
 from model3d.geometry.tolerance import TOUCH

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from typing import TYPE_CHECKING, Final
 
 import pytest
 
 from model3d import check
+from model3d.egress.route import together
 from tests.bench.halls import hall
 from tests.bench.measures import (
     PROGRAM,
@@ -19,6 +21,10 @@ from tests.bench.measures import (
     engine_against_floor,
     process_times,
 )
+
+if TYPE_CHECKING:
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.route.together import Room, RoomAsked
 
 pytestmark = pytest.mark.bench
 
@@ -74,3 +80,44 @@ def test_ways_out_grow_with_the_hall() -> None:
     small, large = (check_time(boxes, door=True, crowded=False) for boxes in (200, 800))
     # Measured 2.9 to 4.5 for four times the boxes.
     assert large / small < 4 * 2
+
+
+def test_widest_ways_are_searched_for_side_by_side(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # Counted, not timed: in a crowded hall every working space has a search of its own.
+    ask = together._rooms  # noqa: SLF001 - what all searches go through
+    sizes: list[int] = []
+
+    def counted(floor: Floor, asked: dict[int, RoomAsked]) -> dict[int, Room]:
+        sizes.append(len(asked))
+        return ask(floor, asked)
+
+    monkeypatch.setattr(together, "_rooms", counted)
+    check(hall(400, door=True))
+    at_once = [size for size in sizes if size]
+    # Measured 272 in 42 times; one by one it is as many times as questions.
+    assert sum(at_once) > 3 * len(at_once)
+
+
+def test_narrow_places_among_very_many_bodies_need_no_scipy() -> None:
+    # It and its map of distances took 70 MB, which is 7 kB a box of ten thousand.
+    words = [sys.executable, "-c", _MANY_BODIES]
+    ran = subprocess.run(words, cwd=ROOT, capture_output=True, check=True, text=True)  # noqa: S603 - this Python
+    maps, loaded = ran.stdout.split()
+    assert (maps, loaded) == ("1", "False")
+
+
+_MANY_BODIES: Final = """
+import sys
+import numpy as np
+import shapely
+from model3d.egress.ground.necks import near
+drawn, map_of = [], near._map_of
+near._map_of = lambda shapes: drawn.append(1) or map_of(shapes)
+x, y = np.meshgrid(np.arange(40.0), np.arange(40.0))
+bodies = shapely.box(x, y, x + 0.4, y + 0.3).ravel()
+near.pairs_near(bodies, np.arange(len(bodies)), shapely.STRtree(bodies), 3.0)
+print(len(drawn), "scipy" in sys.modules)
+"""
+"""Asks of so many bodies which are near which that a map of corners is drawn."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from model3d.egress.lookahead import Lookahead
+from model3d.egress.ground.lookahead import Lookahead
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
