@@ -9,6 +9,7 @@ from __future__ import annotations
 import base64
 import gzip
 import json
+from itertools import combinations
 from typing import TYPE_CHECKING, Any, Literal
 
 import pytest
@@ -20,6 +21,7 @@ from viewer.cli.main import main
 from viewer.page import remedies as remedies_page
 from viewer.page import taught as taught_page
 from viewer.page.html import WEB, course_room
+from viewer.sheet.sign_places import Rectangle
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -132,25 +134,38 @@ def test_text_is_large_for_a_projector(course: Opened) -> None:
     assert page.evaluate(size) == before
 
 
-def test_no_large_text_runs_out_of_the_picture(course: Opened) -> None:
-    page = course.page
-    page.locator(".lessons button").nth(0).click()
-    page.keyboard.press("ArrowRight")
-    course.rest()
-    for _ in range(2):
-        page.keyboard.press("l")
-        course.wait("settled !== false")
-        page.wait_for_timeout(200)
-        frame = page.locator("#stage").bounding_box()
-        assert frame is not None
-        texts = page.locator(".texts > *:visible")
-        assert texts.count()
-        for text in texts.all():
-            box = text.bounding_box()
-            assert box is not None
-            assert frame["x"] <= box["x"]
-            assert box["x"] + box["width"] <= frame["x"] + frame["width"]
-            assert box["y"] + box["height"] <= frame["y"] + frame["height"]
+def test_large_texts_stay_in_the_picture_and_apart(
+    browser: Browser, course_file: Path
+) -> None:
+    with opened(browser, course_file.as_uri(), size=(390, 800)) as found:
+        page = found.page
+        page.locator(".lessons button").nth(0).click()
+        for _ in range(3):
+            page.keyboard.press("ArrowRight")
+        found.rest()
+        for _ in range(2):
+            page.keyboard.press("l")
+            page.wait_for_timeout(300)
+            frame = page.locator("#stage").bounding_box()
+            assert frame is not None
+            boxes = [
+                text.bounding_box() for text in page.locator(".texts > *:visible").all()
+            ]
+            assert len(boxes) > 2
+            right, bottom = frame["x"] + frame["width"], frame["y"] + frame["height"]
+            placed = [
+                Rectangle(
+                    box["x"],
+                    box["y"],
+                    box["x"] + box["width"],
+                    box["y"] + box["height"],
+                )
+                for box in boxes
+                if box is not None
+            ]
+            assert all(one.right <= right and one.bottom <= bottom for one in placed)
+            for one, other in combinations(placed, 2):
+                assert not one.overlaps(other)
 
 
 def test_the_keys_are_shown_in_the_page(course: Opened) -> None:

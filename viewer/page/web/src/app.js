@@ -169,6 +169,11 @@ export class App {
     });
     canvas.addEventListener("webglcontextrestored", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
+    // Larger letters need other places, though the picture keeps its size.
+    addEventListener("resize", () => {
+      this.marks.measure();
+      this.redraw();
+    });
   }
 
   /** Show another stage; what is picked stays picked where it is still there. */

@@ -44,8 +44,6 @@ export class Marks {
     this.names = [];
     this.obstacles = [];
     this.bodies = [];
-    // Letters are larger or smaller then.
-    addEventListener("resize", () => this.#measure());
   }
 
   /** Show what a stage says. */
@@ -65,10 +63,11 @@ export class Marks {
     this.names = names
       .map((label) => this.#name(label, items.has(label.item)))
       .sort((a, b) => a.rank - b.rank);
-    this.#measure();
+    this.measure();
   }
 
-  #measure() {
+  /** Measure all texts: their letters may have become larger or smaller. */
+  measure() {
     for (const mark of [...this.badges, ...this.sizes, ...this.names]) {
       mark.width = mark.element.offsetWidth;
       mark.height = mark.element.offsetHeight;
