@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -64,3 +65,17 @@ def test_a_slender_body_is_hatched_closer_than_it_is_thick() -> None:
     points = lines.reshape(-1, 3)
     corner = points[np.isclose(points[:, :2], 0.0).all(axis=1)]
     assert np.diff(np.unique(corner[:, 2].round(6))).max() < 0.1
+
+
+def test_a_slab_hidden_at_the_back_of_a_thing_is_seen_by_its_hatching() -> None:
+    """The lathe reaches 50 mm into a working space behind it, its back hidden by it."""
+    shapes = examples.stage("osha-workshop").shapes
+    (slab,) = (one for one in shapes if one.role == "intrusion")
+    low, high = slab.vertices.min(axis=0), slab.vertices.max(axis=0)
+    assert np.min(high - low) == pytest.approx(0.05, abs=1e-4)
+    _, lines = hatched([slab])
+    assert lines.through
+    # Of a body that is thick the far side would shine through the near one.
+    thick = replace(slab, vertices=slab.vertices * np.array([1.0, 4.0, 1.0]))
+    _, lines = hatched([thick])
+    assert not lines.through

@@ -25,6 +25,8 @@ _LINES: Final = 9
 _SLENDER: Final = 0.45
 """Share of the thickness of a pipe or a bar: else it has too few to be seen as such."""
 _LEAST: Final = 0.012
+_SLAB: Final = 0.12
+"""Metres. A body is a slab that is thinner, and not slender."""
 _STROKE: Final = 1.7
 """Width of a line: in grey print it is all that tells what is in the way."""
 _MOST: Final = 90
@@ -64,10 +66,20 @@ def lines_on(shape: Shape, across: Points = _ACROSS, kept: Kept | None = None) -
         faces=NO_FACES,
         edges=lines,
         edge_width=_STROKE,
-        through=False,
+        through=_is_slab(shape),
         pickable=False,
         lift=shape.lift + 1,
     )
+
+
+def _is_slab(shape: Shape) -> bool:
+    """Tell whether a body is so thin that it may lie hidden at the back of a thing.
+
+    Its hatching shines through, as its edges do: in grey print an outline alone is not
+    seen. Of a thick body the lines of the far side would cross those of the near one.
+    """
+    thin, middle, _ = np.sort(np.ptp(shape.vertices, axis=0))
+    return bool(thin < _SLAB < middle)
 
 
 def hatching(vertices: Points, faces: Faces, across: Points = _ACROSS) -> Points:
