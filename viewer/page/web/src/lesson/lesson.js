@@ -10,7 +10,7 @@ const HOW = "Go through it with the buttons, or with the arrow keys.";
 const HOW_LIVE =
   "It is played in the room as the file has it. Meanwhile nothing can be moved; leave it to go on.";
 const BEFORE = "Shown is the room before this change.";
-const AFTER = "Shown is the room as it is asked about; its judgements are hidden.";
+const AFTER = "The judgements of this room are hidden.";
 const NARROW = "(max-width: 720px)"; // there the whole page goes by, as in style.css
 const LOW = "(min-width: 721px) and (max-width: 1100px), (min-width: 721px) and (max-height: 820px)"; // as there
 const NONE = []; // layers that a step names
