@@ -57,37 +57,25 @@ def wrong(example: Example) -> str:
         except Exception as error:  # noqa: BLE001 - that is what is looked for
             return f"{type(error).__name__}: {error}"
         for key, one in before.items():
-            if (
-                gone in key
-                or key not in after
-                or _asks_otherwise(by, key, before, after)
-            ):
+            if gone in key or key not in after or _asks_otherwise(by, key, before):
                 continue
             if found := _worse(one, after[key]):
                 return f"{by}, {key[0]}: {gone} {key[1:]}, {found}"
     return ""
 
 
-def _asks_otherwise(by: str, key: Key, before: Rows, after: Rows) -> bool:
+def _asks_otherwise(by: str, key: Key, before: Rows) -> bool:
     """Tell whether something else is asked than before.
 
-    A leaf of gear that is stopped no longer takes more of the floor, one of a personnel
-    door sweeps more of it; and a space in which goods stand has other ends where it is
-    asked for to another depth.
+    A leaf of a personnel door that is stopped no longer sweeps more of the floor; and a
+    space in which goods stand has other ends where it is asked for to another depth.
     """
     if key[0] == _SWEPT:
         return by == "goods"
     if key[0] not in _WAYS:
         return False
     space = before.get(("working-space", *key[1:]), {"verdict": "met"})
-    if by == "voltage" and space["verdict"] != "met":
-        return True
-    return any(
-        one[0] == "door-swing"
-        and one in after
-        and after[one]["provided"] != before[one]["provided"]
-        for one in before
-    )
+    return by == "voltage" and space["verdict"] != "met"
 
 
 def _worse(one: Plain, other: Plain) -> str:
