@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from model3d import check, read_scene
+from model3d.exchange.dxf.file import leavings
 from tests.exchange.dxf.drawn_plans import Drawing, Folder, read_here
 from tests.exchange.dxf.test_undecided import SPACE, TABLE, bare, line, verdicts
 
@@ -173,3 +174,29 @@ def test_what_the_plan_hides_is_not_asked_about(folder: Folder) -> None:
     scene = folder.draw(drawing).scene()
     assert not scene.not_read
     assert verdicts(scene) == before
+
+
+def test_a_curve_without_an_end_has_no_place(folder: Folder) -> None:
+    drawing = Drawing().room()
+    for far in (1e15, 1e300):
+        drawing.space.add_open_spline(
+            [(100, 100), (far, 5), (-far, far), (200, 200)],
+            dxfattribs={"layer": "E-EQPM"},
+        )
+    scene = folder.draw(drawing).scene()
+    assert sum(one.count for one in scene.not_read) == 2
+    (judged,) = check(scene).of("room", "as-drawn")
+    assert judged.verdict == "open"
+
+
+def test_of_very_many_the_rest_is_counted_without_a_place(
+    folder: Folder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(leavings, "_MOST_ASKED", 5)
+    drawing = Drawing().room()
+    points = [(1250, 3500), (1300, 2800), (1250, 2000)]
+    for _ in range(9):
+        drawing.space.add_spline(points, dxfattribs={"layer": "E-EQPM"})
+    scene = folder.draw(drawing).scene()
+    assert [one.id for one in scene.items if one.uncertain] == ["drawn-on-E-EQPM"]
+    assert [(one.count, one.at) for one in scene.not_read] == [(4, None)]

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     Clips = tuple[tuple[Corner, ...], ...]
 
 _FEWEST = 3
+_FARTHEST = 1e7
+"""Metres: as far as any length of a scene may be."""
 
 
 def clip_of(insert: Any, metres: float) -> tuple[tuple[Corner, ...], str]:
@@ -68,4 +70,4 @@ def place_of_first(entity: Any, metres: float) -> Corner | None:
         x, y = float(low[0]) * metres, float(low[1]) * metres
     except Exception:  # noqa: BLE001 - of what is not read anything may be wrong
         return None
-    return (x, y) if math.isfinite(x) and math.isfinite(y) else None
+    return (x, y) if all(abs(one) < _FARTHEST for one in (x, y)) else None

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 _MOST_POINTS: Final = 2_000_000
 """Of all that is not read as it is drawn; of what goes beyond no place is known."""
+_MOST_ASKED: Final = 5000
+"""So many are asked where they lie, which takes long; of the others it is not known."""
 _FLAT: Final = "outline without an area"
 
 
@@ -35,7 +37,7 @@ class Leavings:
             metres: In one unit of the plan.
         """
         self.loose: list[Loose] = []
-        self._metres, self._points = metres, 0
+        self._metres, self._points, self._asked = metres, 0, 0
         self._left: dict[tuple[str, str, str, bool], Left] = {}
         self._places: defaultdict[tuple[str, str, str, bool], list[Corner]]
         self._places = defaultdict(list)
@@ -70,7 +72,9 @@ class Leavings:
             hidden: Likewise.
             loose: Likewise.
         """
-        at = place_of_first(entity, self._metres)
+        self._asked += 1
+        may_ask = self._asked <= _MOST_ASKED
+        at = place_of_first(entity, self._metres) if may_ask else None
         self._note(Left(on, what, 0, at, whole, which, hidden, loose))
 
     def loosen(self, on: str, what: str, entity: Any, which: str, clips: Clips) -> None:
@@ -83,7 +87,8 @@ class Leavings:
             which: As ``Left`` has it.
             clips: What is shown of the blocks that it is in.
         """
-        pieces = loose_of(entity, on, self._metres)
+        may_ask = self._asked < _MOST_ASKED
+        pieces = loose_of(entity, on, self._metres) if may_ask else []
         self._points += sum(len(one.points) for one in pieces)
         if self._points > _MOST_POINTS:
             pieces = []

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 _FARTHEST: Final = 1e7
 """Metres."""
+_WIDEST: Final = 1e5
+"""Metres from end to end of a curve."""
 _OFF: Final = 0.005
 """Metres by which the pieces of a curve may lie beside it."""
 _MOST: Final = 100_000
@@ -54,6 +56,10 @@ def _piece(flows: bool, points: list[Corner], layer: str) -> Loose | None:  # no
 
 def _corners(primitive: Any, metres: float) -> Iterator[Corner]:
     if primitive.path is not None:
+        ends = [(one.x, one.y, one.z) for one in primitive.path.control_vertices()]
+        spans = [max(axis) - min(axis) for axis in zip(*ends, strict=True)]
+        if not all(span * metres < _WIDEST for span in spans):
+            raise ValueError  # in so many pieces that nobody waits for them
         vertices = primitive.path.flattening(_OFF / metres)
     elif primitive.mesh is not None:
         vertices = primitive.mesh.vertices
