@@ -66,7 +66,8 @@ def test_places_by_lot_agree_with_a_check_made_anew(name: str, item: str) -> Non
 def _drawn(one: Free, count: int, draw: random.Random) -> Iterator[tuple[float, float]]:
     """Yield places of a map anywhere, but those at an edge."""
     low_x, low_y, high_x, high_y = one.within.bounds
-    edges = _free(one).boundary, one.within.boundary
+    found = _free(one).boundary, one.within.boundary
+    edges = [edge for edge in found if edge is not None]
     while count:
         if one.stance.on_wall:
             by = one.at(draw.uniform(0, one.within.length))
@@ -111,7 +112,8 @@ def _wrong(
         if each.verdict == "open" and before.get(key_of(each)) != "not-met"
     )
     told = [bar for bar, there in one.opens() if there.distance(here) < CLOSE]
-    away = _free(one).distance(here)
+    free = _free(one)
+    away = float("inf") if free.is_empty else free.distance(here)
     if away > CLOSE:
         drawn = any(
             bar.requirement == "body" and bar.plan.intersects(here) for bar in one.bars
