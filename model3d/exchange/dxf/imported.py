@@ -11,10 +11,10 @@ from model3d.exchange.dxf.footprints import Footprint, footprints_of
 from model3d.exchange.dxf.found_layers import layers_of
 from model3d.exchange.dxf.fronts import is_turned, stated
 from model3d.exchange.dxf.layer_table import LayerRow
-from model3d.exchange.dxf.left_unread import left_unread
 from model3d.exchange.dxf.room_outline import place_of
 from model3d.exchange.dxf.things import Thing, free_id, in_the_room, named
-from model3d.exchange.dxf.undecided import undecided_in
+from model3d.exchange.dxf.unsure.left_unread import left_unread
+from model3d.exchange.dxf.unsure.undecided import undecided_in
 from model3d.exchange.dxf.wall_faces import THICKEST_SINGLE
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.classes import UNKNOWN
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from model3d.exchange.dxf.drawn_plan import Plan
     from model3d.exchange.dxf.layer_table import LayerTable
     from model3d.exchange.dxf.room_outline import Place
-    from model3d.exchange.dxf.undecided import Undecided
+    from model3d.exchange.dxf.unsure.undecided import Undecided
     from model3d.geometry.frame import Corner
 
 _DIGITS: Final = {"mm": 2, "m": 5, "in": 4, "ft": 5}

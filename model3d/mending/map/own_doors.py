@@ -15,11 +15,11 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ClearBox, Judgement
 from model3d.judging.systems import answers
 from model3d.mending.map.bar import Bar, bar, lying_in, rectangle
-from model3d.mending.map.sharing import shares
 from model3d.rules import all_rules, door_swing, question
 from model3d.standing.leaves import stated_leaves
 from model3d.working.drawn.contradiction import slack
 from model3d.working.drawn.passages import may_share
+from model3d.working.drawn.sharing import shares
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

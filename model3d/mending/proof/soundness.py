@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.geometry.tolerance import TOUCH
-from model3d.mending.map.sharing import shares
+from model3d.working.drawn.sharing import shares
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

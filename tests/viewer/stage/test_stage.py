@@ -34,7 +34,7 @@ def test_each_role_that_carries_the_result_has_its_own_colour() -> None:
     assert {s.colour for s in by_role("space")} == {palette.SPACE}
     edges = {(s.layer == SPACES, s.edge_colour) for s in by_role("space")}
     assert edges == {(True, palette.SPACE_EDGE), (False, palette.CLEAR_EDGE)}
-    assert {s.colour for s in by_role("footprint")} == {palette.SPACE}
+    assert {s.colour for s in by_role("footprint")} == {palette.SPACE, palette.WAY}
     assert {s.colour for s in by_role("intrusion")} == {palette.INTRUSION}
     assert {s.edge_colour for s in by_role("intrusion")} == {palette.INTRUSION_EDGE}
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from model3d.exchange.dxf.undecided import may_be
+from model3d.exchange.dxf.unsure.undecided import may_be
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

@@ -1,0 +1,1 @@
+"""What of a plan is not known: layers without a meaning, and what was not read."""
