@@ -176,6 +176,35 @@ def test_the_trainers_notes_are_shown_on_demand(asking: Opened) -> None:
     assert notes.is_hidden()
 
 
+def test_paper_has_every_step_for_the_class_and_the_answers_for_the_trainer(
+    asking: Opened,
+) -> None:
+    page, sheet = asking.page, asking.page.locator("#sheet")
+    on(asking, 1)
+    page.emulate_media(media="print")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    steps = QUESTIONS["steps"]
+    texts = sheet.locator("section").all_inner_texts()
+    assert len(texts) == len(steps)
+    assert not page.locator("#table").is_visible()
+    for step, text in zip(steps, texts, strict=True):
+        assert step["ask"] in text
+        assert step["say"] not in text
+        for choice in step.get("choices", ()):
+            assert choice["text"] in text
+            assert choice["why"] not in text
+    assert sheet.locator(".ruled").last.is_visible()
+    page.keyboard.press("t")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    texts = sheet.locator("section").all_inner_texts()
+    for step, text in zip(steps, texts, strict=True):
+        assert f"Answer: {step['say']}" in text
+        for choice in step.get("choices", ()):
+            right = "Right" if choice.get("right") else "Wrong"
+            assert f"{right}: {choice['why']}" in text
+    assert "Let them measure it." in texts[0]
+
+
 @pytest.mark.long
 def test_the_door_that_a_step_looks_at_is_not_faint(
     browser: Browser, tmp_path: Path

@@ -15,6 +15,7 @@ import { legendOf, showLegend } from "./drawing/legend.js";
 import { Maps } from "./drawing/maps.js";
 import { Marks } from "./drawing/marks.js";
 import { Motion, slidesOf } from "./lesson/motion.js";
+import { printedLesson } from "./lesson/printed.js";
 import { countsOf, judgementTable, printStill } from "./panels/paper.js";
 import { Picture, clear } from "./drawing/picture.js";
 import { Remedies } from "./panels/remedies.js";
@@ -225,6 +226,13 @@ export class App {
 
   #fillTable() {
     byId("table").replaceChildren(judgementTable(this.stage));
+  }
+
+  /** Put a lesson on paper: its steps, in place of the judgements of one of them. */
+  #fillSheet() {
+    const lesson = this.lesson?.printed;
+    document.body.classList.toggle("taught", Boolean(lesson));
+    byId("sheet").replaceChildren(...(lesson ? [printedLesson(lesson)] : []));
   }
 
   /** Pick a judgement by its index; null picks nothing.
@@ -485,6 +493,7 @@ export class App {
     byId("whole").addEventListener("click", () => this.fly(() => this.poseOf(this.firstView())));
     addEventListener("beforeprint", () => {
       this.#fillTable();
+      this.#fillSheet();
       if (this.picture) printStill(this);
     });
   }

@@ -45,7 +45,7 @@ export class Lesson {
     this.points = make("span", { class: "count score", role: "status" });
     this.notes = make("p", { class: "notes", hidden: true });
     this.trainer = button("Trainer", () => this.toggleNotes(), "trainer");
-    this.trainer.title = "What only the trainer reads (key T)";
+    this.trainer.title = "What only the trainer reads (key T); the sheet for the trainer is printed then";
     this.trainer.setAttribute("aria-pressed", false);
     this.name = make("b");
     this.bar = make("div", { class: "bar", "aria-hidden": "true" });
@@ -70,7 +70,6 @@ export class Lesson {
     if (memory) Object.assign(this, memory);
     else this.questions.clear();
     this.memory = memory;
-    this.trainer.hidden = !this.steps.some(({ task }) => task.notes || task.minutes);
     this.step = Math.min(this.step, this.steps.length);
     this.answered = this.answered || !this.#asks(this.step);
     this.name.textContent = stage.lesson;
@@ -152,21 +151,30 @@ export class Lesson {
     this.points.textContent = score ? `Score ${score.points} of ${score.of}` : "";
   }
 
+  /** What of it is printed; null where there is no lesson. */
+  get printed() {
+    const { steps, stages } = this;
+    const name = this.name.textContent;
+    return steps.length ? { name, steps, stages, isOfTrainer: this.#isOfTrainer } : null;
+  }
+
   toggleNotes() {
-    if (this.trainer.hidden) return;
-    const isOn = this.trainer.getAttribute("aria-pressed") !== "true";
-    this.trainer.setAttribute("aria-pressed", isOn);
+    this.trainer.setAttribute("aria-pressed", !this.#isOfTrainer);
     this.#showNotes();
   }
 
+  get #isOfTrainer() {
+    return this.trainer.getAttribute("aria-pressed") === "true";
+  }
+
   #showNotes() {
-    const isOn = this.trainer.getAttribute("aria-pressed") === "true";
+    const isOn = this.#isOfTrainer;
     const { notes, minutes, find } = this.steps[this.step - 1]?.task ?? { find: [] };
     const time = minutes && `${amount(minutes, "minute")}.`;
     const told = [time, notes].filter(Boolean).join(" ") || "No notes for this step.";
     this.notes.replaceChildren(make("b", {}, "For the trainer: "), this.step ? told : this.#whole());
     if (isOn && find.length) this.notes.append(` To be found: ${find.join(", ")}.`);
-    this.notes.hidden = !isOn || this.trainer.hidden;
+    this.notes.hidden = !isOn;
   }
 
   /** How long the lesson takes. */

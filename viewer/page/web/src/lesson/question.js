@@ -3,7 +3,7 @@
 
 import { make } from "../dom.js";
 
-const LETTERS = "abcdefgh";
+export const LETTERS = "abcdefgh";
 const NOT_HERE = "This page cannot judge that by itself: the answer shows it.";
 
 export class Question {
