@@ -36,7 +36,7 @@ class LeafAjar:
         tip: Where its free edge is, in that frame, metres.
         bottom, top: World heights, metres.
         assumed: Nothing is said about the item's doors.
-        stopped: How far the floor goes straight ahead of the hinge, metres, at most as
+        ahead: How far the floor goes straight ahead of the hinge, metres, at most as
             far as the leaf is wide; None where nothing stops it before a right angle.
     """
 
@@ -47,7 +47,7 @@ class LeafAjar:
     bottom: float
     top: float
     assumed: bool
-    stopped: float | None = None
+    ahead: float | None
 
     @property
     def drawn(self) -> OpenDoor:
@@ -64,18 +64,17 @@ class LeafAjar:
 def squared(leaves: Sequence[LeafAjar]) -> tuple[LeafAjar, ...]:
     """Return leaves as they stand at a right angle, those too that something stops.
 
-    These are drawn as far as the floor goes straight ahead. Where nobody comes between
-    the hinge and what is ahead they stay as they are. Where no other leaf is stopped
-    it is the same.
+    These end where the floor straight ahead does. A leaf that nothing stops stays as it
+    is, and one before whose hinge nobody has room.
     """
-    return tuple(
-        one
-        if one.stopped is None or one.stopped <= BODY or not one.tip[0]
-        else replace(
-            one, plan=_plate(one.frame, (0.0, one.stopped)), tip=(0.0, one.stopped)
-        )
-        for one in leaves
-    )
+    return tuple(map(_squared, leaves))
+
+
+def _squared(leaf: LeafAjar) -> LeafAjar:
+    if leaf.ahead is None or leaf.ahead <= BODY or not leaf.tip[0]:
+        return leaf
+    tip = (0.0, leaf.ahead)
+    return replace(leaf, plan=_plate(leaf.frame, tip), tip=tip)
 
 
 def open_leaves(situation: Situation) -> tuple[LeafAjar, ...]:

@@ -12,11 +12,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.grown import grown_by
+from model3d.geometry.plan.grown import grown_each
 from model3d.geometry.plan.union import less_each
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from model3d.egress.ground.floor import Floor
@@ -47,17 +49,11 @@ def pieces_each(floor: Floor, areas: Shapes, width: float) -> tuple[Shapes, Numb
     radius = width / 2
     of, number = floor.tree.query(areas, predicate="dwithin", distance=radius)
     about = floor.middles.about_each(np.unique(number).tolist(), radius)
-    taken = [about[one] for one in number.tolist()]
     edge = floor.middles.edge(radius)
     beside, rim = flat.intersects(areas[:, None], edge[None]).nonzero()
-    pieces = np.array([piece for one in taken for piece in one], dtype=object)
-    counts = np.array([len(one) for one in taken], dtype=np.int64)
-    of = np.concatenate([np.repeat(of, counts), beside])
-    order = np.argsort(of, kind="stable")
-    left = less_each(areas, np.concatenate([pieces, edge[rim]])[order], of[order])
-    found, of = flat.get_parts(left, return_index=True)
-    kept = floor.is_place(found, radius)
-    return found[kept], of[kept]
+    taken = [about[one] for one in number.tolist()]
+    radii = np.full(len(areas), radius)
+    return _left(floor, areas, (taken, of), (edge[rim], beside), radii)
 
 
 def pieces_of_each(
@@ -75,18 +71,41 @@ def pieces_of_each(
     asked = np.stack([number, radii[of]], axis=1)
     ones, which = np.unique(asked, axis=0, return_inverse=True)
     shapes = floor.tree.geometries[ones[:, 0].astype(np.int64)]
-    about = grown_by(shapes, ones[:, 1])
-    taken = [about[one] for one in which.ravel().tolist()]
-    counts = np.array([len(one) for one in taken], dtype=np.int64)
-    pieces = [piece for one in taken for piece in one]
-    of = np.repeat(of, counts)
+    about = grown_each(shapes, ones[:, 1])
+    edges, beside = [], []
     for one in _near_the_edge(floor, areas, radii):
         rim = floor.middles.edge(float(radii[one]))
-        beside = rim[flat.intersects(rim, areas[one])].tolist()
-        pieces += beside
-        of = np.concatenate([of, np.full(len(beside), one)])
+        here = rim[flat.intersects(rim, areas[one])].tolist()
+        edges += here
+        beside += [one] * len(here)
+    taken = [about[one] for one in which.ravel().tolist()]
+    along = np.array(edges, dtype=object), np.array(beside, dtype=np.int64)
+    return _left(floor, areas, (taken, of), along, radii)
+
+
+def _left(
+    floor: Floor,
+    areas: Shapes,
+    taken: tuple[Sequence[Sequence[flat.Geometry]], Numbers],
+    along: tuple[Shapes, Numbers],
+    radii: Points,
+) -> tuple[Shapes, Numbers]:
+    """Return what is left of areas, in pieces, and of which area each is.
+
+    Args:
+        floor: With the areas on it.
+        areas: Free floor.
+        taken: What bodies take from one, in pieces each, and from which area.
+        along: What the edge of the region takes, and from which area.
+        radii: Of whom it is asked, metres, one of each area.
+    """
+    bodies, of = taken
+    edges, beside = along
+    pieces = np.array([piece for one in bodies for piece in one], dtype=object)
+    counts = np.array([len(one) for one in bodies], dtype=np.int64)
+    of = np.concatenate([np.repeat(of, counts), beside])
     order = np.argsort(of, kind="stable")
-    left = less_each(areas, np.array(pieces, dtype=object)[order], of[order])
+    left = less_each(areas, np.concatenate([pieces, edges])[order], of[order])
     found, of = flat.get_parts(left, return_index=True)
     kept = floor.is_place(found, radii[of])
     return found[kept], of[kept]

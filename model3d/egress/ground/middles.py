@@ -143,8 +143,9 @@ class Middles:
         known = _lately(self._grown, radius, dict)
         new = [one for one in numbers if one >= lower and one not in known]
         if new:
-            shapes = [self.plans[one - lower] for one in new]
-            known.update(zip(new, grown_each(shapes, radius), strict=True))
+            shapes = np.array([self.plans[one - lower] for one in new], dtype=object)
+            around = grown_each(shapes, np.full(len(shapes), radius))
+            known.update(zip(new, around, strict=True))
         found = found | {one: known[one] for one in numbers if one >= lower}
         for one in [*known][: max(len(known) - _PIECES, 0)]:
             del known[one]

@@ -1,4 +1,4 @@
-"""What of a building could not be read: no scene can show it, so it is named there."""
+"""What of a building could not be read, with where it is placed if that is known."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from model3d.exchange.ifc.gear.classes import LEFT_OUT
+from model3d.exchange.listed_unread import listed_unread
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -14,9 +15,6 @@ if TYPE_CHECKING:
     from model3d.exchange.ifc.element import Building, Element, Points
     from model3d.exchange.ifc.scene_entries import Writing
 
-_MOST: Final = 100
-"""So many are named in a scene, the nearest first; the others are counted."""
-_LONGEST: Final = 100
 _AT_ORIGIN: Final = 1e-6
 """Metres."""
 
@@ -27,25 +25,21 @@ def left_unread(writing: Writing) -> list[dict[str, Any]]:
     Args:
         writing: The scene; what its mapping leaves out is left out here too.
     """
-    found = [
-        (_aside(writing, at), number, one, at)
-        for number, (one, at) in enumerate(_unread(writing))
-    ]
-    found.sort(key=lambda each: each[:2])
-    listed = [_entry(writing, one, at) for *_, one, at in found[:_MOST]]
-    if more := len(found) - len(listed):
-        listed.append({"name": "others of the model", "count": more})
-    return listed
+    xs, ys = zip(*writing.place.outline, strict=True)
+    low = np.array([min(xs), min(ys), writing.place.floor])
+    high = np.array([max(xs), max(ys), writing.place.top])
+    return listed_unread(_unread(writing), low, high, "model")
 
 
-def _unread(writing: Writing) -> Iterator[tuple[Element, Points | None]]:
+def _unread(writing: Writing) -> Iterator[tuple[Points | None, dict[str, Any]]]:
     for one in writing.building.elements:
         if (
             one.unread
             and one.is_a("IfcElement", "IfcProxy")
             and writing.kinds[one.key] != LEFT_OUT
         ):
-            yield one, _placed(writing.building, one)
+            at = _placed(writing.building, one)
+            yield at, _entry(writing, one, at)
 
 
 def _placed(building: Building, element: Element) -> Points | None:
@@ -56,19 +50,9 @@ def _placed(building: Building, element: Element) -> Points | None:
     return at if np.abs(own).max() > _AT_ORIGIN else None
 
 
-def _aside(writing: Writing, at: Points | None) -> float:
-    """Return roughly how far from the room a point is; what has none is nearest."""
-    if at is None:
-        return -1.0
-    xs, ys = zip(*writing.place.outline, strict=True)
-    low = min(xs), min(ys), writing.place.floor
-    high = max(xs), max(ys), writing.place.top
-    return float(np.linalg.norm(np.maximum(0.0, np.maximum(low - at, at - high))))
-
-
 def _entry(writing: Writing, one: Element, at: Points | None) -> dict[str, Any]:
     part = "a part of " if one.meshed else ""
-    entry: dict[str, Any] = {"name": f"{part}{one.called}"[:_LONGEST]}
+    entry: dict[str, Any] = {"name": f"{part}{one.called}"}
     if at is not None:
         entry["at"] = [writing.length(metres) for metres in at - writing.origin]
     return {**entry, "guid": one.guid}

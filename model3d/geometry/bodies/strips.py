@@ -7,7 +7,7 @@ takes seconds and a gigabyte each time; what is near a box is found by strips.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     Faces = NDArray[np.int64]
 
 
-_MANY = 8
+_MANY: Final = 8
 """So small a share of all is most of them already: the others are passed in order."""
 
 

@@ -42,41 +42,26 @@ def grown(plans: Sequence[shapely.Geometry], distance: float) -> list[shapely.Ge
 
 
 def grown_each(
-    plans: Sequence[shapely.Polygon], distance: float
-) -> list[list[shapely.Geometry]]:
-    """Return for each of some polygons the pieces of it grown by a distance.
-
-    >>> [[len(piece.exterior.coords) for piece in one]
-    ...  for one in grown_each([shapely.box(0, 0, 1, 1)], 1e-6)]
-    [[9]]
-    """
-    shapes = np.array(plans, dtype=object)
-    hollow = shapely.area(shapely.convex_hull(shapes)) - shapely.area(shapes) > _HOLLOW
-    round_ones = iter(
-        shapely.buffer(shapes[~hollow], distance, quad_segs=_quarter(distance))
-    )
-    return [
-        [*_grown_hollow(one.wkb, distance)] if is_hollow else [next(round_ones)]
-        for one, is_hollow in zip(plans, hollow.tolist(), strict=True)
-    ]
-
-
-def grown_by(
     plans: NDArray[np.object_], distances: Points
 ) -> list[list[shapely.Geometry]]:
-    """Return the same where each polygon is grown by its own distance."""
+    """Return for each of some polygons the pieces of it grown by its own distance.
+
+    >>> [[len(piece.exterior.coords) for piece in one]
+    ...  for one in grown_each(np.array([shapely.box(0, 0, 1, 1)]), np.array([1e-6]))]
+    [[9]]
+    """
     hollow = shapely.area(shapely.convex_hull(plans)) - shapely.area(plans) > _HOLLOW
     quarters = np.array([_quarter(one) for one in distances.tolist()])
-    grown_ones = np.empty(len(plans), dtype=object)
-    for sides_of_one in np.unique(quarters[~hollow]).tolist():
-        some = ~hollow & (quarters == sides_of_one)
-        grown_ones[some] = shapely.buffer(
-            plans[some], distances[some], quad_segs=sides_of_one
+    round_ones = np.empty(len(plans), dtype=object)
+    for quarter in np.unique(quarters[~hollow]).tolist():
+        some = ~hollow & (quarters == quarter)
+        round_ones[some] = shapely.buffer(
+            plans[some], distances[some], quad_segs=quarter
         )
     return [
         [*_grown_hollow(one.wkb, distance)] if is_hollow else [ready]
         for one, ready, is_hollow, distance in zip(
-            plans, grown_ones, hollow.tolist(), distances.tolist(), strict=True
+            plans, round_ones, hollow.tolist(), distances.tolist(), strict=True
         )
     ]
 

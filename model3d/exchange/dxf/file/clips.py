@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING, Any, Literal
 
 from model3d.geometry.plan.lines.clip_window import seen_through
+from model3d.units import FARTHEST
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,8 +20,6 @@ if TYPE_CHECKING:
     Clips = tuple[tuple[Corner, ...], ...]
 
 _FEWEST = 3
-_FARTHEST = 1e7
-"""Metres: as far as any length of a scene may be."""
 
 
 def clip_of(insert: Any, metres: float) -> tuple[tuple[Corner, ...], str]:
@@ -70,4 +69,4 @@ def place_of_first(entity: Any, metres: float) -> Corner | None:
         x, y = float(low[0]) * metres, float(low[1]) * metres
     except Exception:  # noqa: BLE001 - of what is not read anything may be wrong
         return None
-    return (x, y) if all(abs(one) < _FARTHEST for one in (x, y)) else None
+    return (x, y) if all(abs(one) < FARTHEST for one in (x, y)) else None

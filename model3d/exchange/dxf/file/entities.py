@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.dxf.file.curve import CurvePiece, EllipseArc, along, bulged
 from model3d.exchange.dxf.file.loops import joined
+from model3d.units import FARTHEST
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -33,7 +34,6 @@ ASIDE: Final = frozenset(
 """What stands for no thing in the room."""
 _LEVEL: Final = 0.001
 """Metres by which a line's points may differ in height and be flat."""
-_FARTHEST: Final = 1e7
 _UPRIGHT: Final = 1e-9
 _CONTROL: Final = 16
 """Flag of a vertex that holds a curve and is not on it."""
@@ -72,7 +72,7 @@ class World:
         values = [value for one in points for value in (one[0], one[1], one[2])]
         if not all(map(math.isfinite, values)):
             raise NoNumberError
-        if any(abs(value) * self.metres > _FARTHEST for value in values):
+        if any(abs(value) * self.metres > FARTHEST for value in values):
             what = "line"
             raise LeftOutError(what, "farther than 10000 km away")
         heights = [one[2] * self.metres for one in points]

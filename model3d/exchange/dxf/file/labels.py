@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.dxf.drawn_plan import PlanText
+from model3d.units import FARTHEST
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -14,7 +15,6 @@ if TYPE_CHECKING:
 
 TEXTS: Final = frozenset({"TEXT", "MTEXT", "ATTRIB"})
 _LONGEST: Final = 1000
-_FARTHEST: Final = 1e7
 _LEFT, _RIGHT = (1, 4, 7), (3, 6, 9)
 _TOP, _BOTTOM = (1, 2, 3), (7, 8, 9)
 
@@ -36,7 +36,7 @@ def label_of(entity: Any, layer: str, block: int, metres: float) -> PlanText | N
     if not text or not all(map(math.isfinite, at)):
         return None
     x, y = at[0] * metres, at[1] * metres
-    if max(abs(x), abs(y)) > _FARTHEST:
+    if max(abs(x), abs(y)) > FARTHEST:
         return None
     plain = text.encode("utf-8", "replace").decode()
     return PlanText(layer, plain, (x, y), block, str(attribute))

@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING, Any, Final
 
 from model3d.exchange.dxf.drawn_plan import Loose
 from model3d.geometry.plan.outline import ring_around
+from model3d.units import FARTHEST
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.geometry.frame import Corner
 
-_FARTHEST: Final = 1e7
-"""Metres."""
 _WIDEST: Final = 1e5
 """Metres from end to end of a curve."""
 _OFF: Final = 0.005
@@ -69,6 +68,6 @@ def _corners(primitive: Any, metres: float) -> Iterator[Corner]:
         x, y = float(one[0]) * metres, float(one[1]) * metres
         if not (math.isfinite(x) and math.isfinite(y)):
             raise ValueError
-        if max(abs(x), abs(y)) > _FARTHEST:
+        if max(abs(x), abs(y)) > FARTHEST:
             raise ValueError
         yield x, y

@@ -1,12 +1,13 @@
-"""What of a plan could not be read: no scene can show it, so it is named there."""
+"""What of a plan could not be read, with where it lies if that is known."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from model3d.exchange.dxf.unsure.undecided import may_be
+from model3d.exchange.listed_unread import listed_unread
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -14,10 +15,6 @@ if TYPE_CHECKING:
     from model3d.exchange.dxf.drawn_plan import Left, Plan
     from model3d.exchange.dxf.layer_table import LayerTable
     from model3d.geometry.frame import Corner
-
-_MOST: Final = 100
-"""So many are named in a scene, the nearest first; the others are counted."""
-_LONGEST: Final = 100
 
 
 def left_unread(
@@ -34,25 +31,21 @@ def left_unread(
         outline: Of the room.
         written: Puts a point as the scene writes it.
     """
+    found = (
+        (None if at is None else np.array(at), _entry(left, count, at, written))
+        for left, count, at in _unread(plan, table)
+    )
     low, high = np.min(outline, axis=0), np.max(outline, axis=0)
+    return listed_unread(found, low, high, "plan")
 
-    def aside(at: Corner | None) -> float:
-        if at is None:
-            return -1.0
-        return float(np.linalg.norm(np.maximum(0.0, np.maximum(low - at, at - high))))
 
-    found = [*_unread(plan, table)]
-    found.sort(key=lambda each: aside(each[2]))
-    listed = []
-    for left, count, at in found[:_MOST]:
-        name = f"{left.what} {left.which}".rstrip() + f" on layer {left.layer}"
-        entry: dict[str, Any] = {"name": name[:_LONGEST]}
-        entry |= {"count": count} if count > 1 else {}
-        entry |= {"at": [*written(at), 0.0]} if at is not None else {}
-        listed.append(entry)
-    if more := sum(count for _, count, _ in found[_MOST:]):
-        listed.append({"name": "others of the plan", "count": more})
-    return listed
+def _entry(
+    left: Left, count: int, at: Corner | None, written: Callable[[Corner], list[float]]
+) -> dict[str, Any]:
+    what = f"{left.what} {left.which}".rstrip()
+    entry: dict[str, Any] = {"name": f"{what} on layer {left.layer}"}
+    entry |= {"count": count} if count > 1 else {}
+    return entry | ({"at": [*written(at), 0.0]} if at is not None else {})
 
 
 def _unread(plan: Plan, table: LayerTable) -> Iterator[tuple[Left, int, Corner | None]]:
