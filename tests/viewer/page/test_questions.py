@@ -75,6 +75,36 @@ def test_the_right_arrow_goes_on_after_a_click_in_the_room(asking: Opened) -> No
     assert asking.tell("camera.azimuth") != before
 
 
+def test_the_right_arrow_goes_on_after_a_drag_in_a_question(asking: Opened) -> None:
+    on(asking, 5)
+    assert asking.tell("lesson") == {"step": 3, "answered": False}
+    asking.page.locator("[data-view=above]").click()
+    asking.rest()
+    mouse = asking.page.mouse
+    east, north = asking.tell("onScreen(2.7, 2.2, 1.5)")
+    mouse.move(east, north)
+    mouse.down()
+    mouse.move(east - 30, north + 10, steps=3)
+    mouse.up()
+    asking.wait("whatif.moved.BOX !== undefined")
+    where = asking.tell("whatif.moved.BOX")
+    on(asking, 1)
+    assert asking.tell("lesson") == {"step": 3, "answered": True}
+    asking.page.keyboard.press("ArrowLeft")
+    assert asking.tell("lesson")["step"] == 2
+    # Where the keyboard has come to the room, it moves what the question is about.
+    asking.page.reload()
+    asking.asked.pop()
+    asking.wait("stats.firstFrame !== null")
+    on(asking, 5)
+    asking.page.locator("#whole").focus()
+    asking.page.locator("#room").focus()
+    asking.page.keyboard.press(ON)
+    asking.wait("whatif.moved.BOX !== undefined")
+    assert asking.tell("whatif.moved.BOX") != where
+    assert asking.tell("lesson") == {"step": 3, "answered": False}
+
+
 def test_each_choice_says_why_and_the_first_counts(asking: Opened) -> None:
     on(asking, 1)
     lesson = asking.page.locator("#lesson")

@@ -166,7 +166,7 @@ export class App {
       drag: (x, y, isUp) => this.dragging.drag(x, y, isUp),
       drop: () => this.dragging.drop(),
       step: (right, up, isUp) => this.dragging.step(right, up, isUp),
-      goesOn: () => Boolean(this.lesson?.steps.length) && !this.dragging.canMove(this.item),
+      goesOn: () => this.#goesOn(),
     });
     canvas.addEventListener("webglcontextrestored", () => this.redraw());
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
@@ -175,6 +175,13 @@ export class App {
       this.marks.measure();
       this.redraw();
     });
+  }
+
+  /** Whether the arrow keys lead through a lesson after a click or a drag in the room: always,
+   * but where somebody works at a room and has not begun its lesson. */
+  #goesOn() {
+    if (!this.lesson?.steps.length) return false;
+    return this.lesson.step > 0 || !this.live || !this.dragging.canMove(this.item);
   }
 
   /** Show another stage; what is picked stays picked where it is still there. */

@@ -25,8 +25,8 @@ const KEYS = [
   ]],
 ];
 const NOTE =
-  "The arrow keys are the room's once Tab has brought you there; otherwise they lead through " +
-  "the lesson.";
+  "The arrow keys are the room's once Tab has brought you there; otherwise, after a drag too, " +
+  "they lead through the lesson.";
 
 export class Viewing {
   /** @param lessonOf gives the lesson that is played, if there is one. */
