@@ -12,10 +12,10 @@ from model3d.rules import all_questions, requirements
 from model3d.scene.scene import require_scene
 from model3d.scene.unswept import unswept
 from model3d.standing.arrangement import arrange
-from model3d.standing.detailed import details_told
-from model3d.standing.like_ids import likenesses_told
-from model3d.standing.overhang import overhangs_told
-from model3d.standing.surveyed import clouds_told
+from model3d.standing.remarks.detailed import details_told
+from model3d.standing.remarks.like_ids import likenesses_told
+from model3d.standing.remarks.overhang import overhangs_told
+from model3d.standing.remarks.surveyed import clouds_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -102,6 +102,11 @@ class Situation:
         """The ids of the items of which only the most is known that they take up."""
         return tuple(one.id for one in self.items if one.uncertain)
 
+    @cached_property
+    def unread(self) -> frozenset[str]:
+        """Of these the ids of what could not be read."""
+        return frozenset(one.id for one in self.items if one.unread)
+
     @property
     def sure(self) -> Situation:
         """The same without the items that are uncertain, asked by the same figures."""

@@ -42,7 +42,7 @@ def answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:
     if not situation.uncertain:
         return found
     sure = _answers(question, situation.sure)
-    return either_way(found, sure, situation.uncertain)
+    return either_way(found, sure, situation.uncertain, situation.unread)
 
 
 def _answers(question: Question, situation: Situation) -> tuple[Judgement, ...]:

@@ -12,7 +12,8 @@ only a wrong unit gives.
 Breach: none is certain, for which of two things is drawn wrongly is not known: more
 than 5 mm, and the survey tolerance, is left open for a person to mend. What can be so
 gets no judgement. What could not be read is left open till a person strikes it from
-not_read: it may be in the way of what is met.
+not_read: it may be in the way of what is met. Where it is placed, what it may reach
+into is open too.
 
 Exceptions: what is made to pass through or into the other: runs through walls,
 ceilings, floors and gear, and into runs in which they end; flush gear let into a wall

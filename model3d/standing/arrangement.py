@@ -24,6 +24,7 @@ from model3d.scene.shape_files.meshes import mesh_of
 from model3d.standing.looks import drawn_of, in_box, surveyed_of
 from model3d.standing.placed import Front, Placed
 from model3d.standing.shell import Shell, shell
+from model3d.standing.unread import unread_in
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -42,7 +43,8 @@ class Arrangement:
     Attributes:
         scene: What was written; of the items those that have a place.
         shell: The room's own surfaces.
-        items: Every item by its id, walls, floor and ceiling after the others.
+        items: Every item by its id, walls, floor and ceiling after the others, and last
+            where something may stand that could not be read.
         no_place: The ids of the items that have no place yet.
     """
 
@@ -74,6 +76,7 @@ def arrange(scene: Scene) -> Arrangement:
         for item in written.values()
     }
     placed.update((part.id, part) for part in room.placed)
+    placed.update((part.id, part) for part in unread_in(scene, room, placed.keys()))
     return Arrangement(scene, room, placed, no_place)
 
 

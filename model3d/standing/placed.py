@@ -56,6 +56,8 @@ class Placed:
         of_room: It is a wall, the floor or the ceiling of the room.
         material: What a wall of the room is made of, where that was said.
         part: Which part of another item it is, in words, where it is one.
+        unread: What it is called, where it could not be read: its body is where it may
+            reach to.
         looks: The mesh that it has beside its size.
         surveyed: The scan that it is, or that it has beside its size.
     """
@@ -72,6 +74,7 @@ class Placed:
     of_room: bool = False
     material: str | None = None
     part: str = ""
+    unread: str = ""
     looks: Solid | None = None
     surveyed: Cloud | None = None
 
@@ -88,6 +91,8 @@ class Placed:
     @property
     def uncertain(self) -> bool:
         """Whether its body is only the most that it can take up."""
+        if self.unread:
+            return True
         return self.item is not None and self.item.uncertain is True
 
     @property

@@ -36,7 +36,7 @@ from model3d.rules import (
 from model3d.scene.parts.lesson import MoveItem
 from model3d.scene.text.schema import json_schema
 from model3d.standing.changes import apply_change
-from model3d.standing.surveyed import clouds_told
+from model3d.standing.remarks.surveyed import clouds_told
 from tests.geometry.clouds.test_sifting import SCAN as REAL
 from tests.scene.clouds.scans import HEAD, SCAN, STEP, crate, room, surface
 from viewer.cli.main import main

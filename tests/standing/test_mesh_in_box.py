@@ -14,7 +14,7 @@ from model3d.geometry.bodies.clipping import BOX_FACES, corners
 from model3d.geometry.files.mesh_parts import MeshPart, glb
 from model3d.scene.text.reader import read_text
 from model3d.scene.text.schema import json_schema
-from model3d.standing.overhang import overhang
+from model3d.standing.remarks.overhang import overhang
 from viewer.stage.assembly import build_stage
 
 if TYPE_CHECKING:

@@ -15,7 +15,7 @@ import pytest
 from model3d import SceneError, check
 from model3d.mending.remedies import bench_of, mends
 from model3d.scene.text.schema import json_schema
-from model3d.standing.overhang import overhang
+from model3d.standing.remarks.overhang import overhang
 from tests.scene.clouds.scans import room, surface
 from viewer.cli.main import main
 from viewer.stage.assembly import build_stage

@@ -9,7 +9,7 @@ import pytest
 
 from model3d import SceneError, check
 from model3d.scene.text.reader import read_text
-from model3d.standing import detailed
+from model3d.standing.remarks import detailed
 from tests.geometry.files.written_step import box
 from viewer.cli.main import main
 

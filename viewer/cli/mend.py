@@ -99,7 +99,7 @@ def run(arguments: Namespace) -> int:
         OSError: The output cannot be written.
     """
     from model3d import read_scene
-    from model3d.judging.unseen import no_judging
+    from model3d.judging.unseen import no_judging, not_looked_at
     from model3d.mending.altogether import mend_all
     from model3d.mending.remedies import bench_of, document, mends
     from model3d.mending.slack import document as slack_document
@@ -143,6 +143,8 @@ def run(arguments: Namespace) -> int:
         if arguments.write is not None:
             _write(file, scene, do, arguments.write)
     if arguments.format == "json":
+        unread = not_looked_at(scene)
+        told |= {"not_read": unread} if unread else {}
         line = f"{json.dumps(told, ensure_ascii=False)}\n"
         emit(line, arguments.output, exact=True)
     else:

@@ -86,6 +86,7 @@ def run(arguments: Namespace) -> int:
         OSError: The output cannot be written.
     """
     from model3d import read_scene
+    from model3d.judging.unseen import not_looked_at
     from model3d.mending.map.places import WAYS, PlaceError, free_places
     from model3d.mending.placing.answer import answer
     from model3d.mending.placing.new_item import with_new_item
@@ -112,7 +113,9 @@ def run(arguments: Namespace) -> int:
             raise UnusableError([f"{file}: {error}"]) from error
         found = answer(places)
     if arguments.format == "json":
-        text = json.dumps(found.document(), ensure_ascii=False)
+        unread = not_looked_at(scene)
+        told = found.document() | ({"not_read": unread} if unread else {})
+        text = json.dumps(told, ensure_ascii=False)
         emit(f"{text}\n", arguments.output, exact=True)
         return 0
     stream = None if arguments.output else sys.stdout

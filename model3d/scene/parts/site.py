@@ -86,7 +86,8 @@ class Site(Stated):
     found it: what is put into one of these models goes there."""
     not_read: tuple[NotRead, ...] = ()
     """What an import could not read of the model or plan: it may be in the way, so it
-    is asked about till it is struck from here."""
+    is asked about till it is struck from here. Within 1 m of where it is placed, and up
+    to 3 m above, nothing is met and no place is free."""
     room: Room | None = None
     """The room; outdoors it may be left out."""
 

@@ -139,7 +139,10 @@ def test_a_body_of_which_nothing_is_known_is_asked_about(
     assert scene.not_read[1].guid == model.guids["Cupboard"]
     told = capsys.readouterr().err
     assert "could not be read: 3 (Somewhere, Cupboard, Upstairs); check asks" in told
-    (judged,) = check(scene).of("room", "as-drawn")
+    report = check(scene)
+    assert space(report).verdict == "open"
+    assert space(report).reason.startswith("Cupboard could not be read and may reach")
+    (judged,) = report.of("room", "as-drawn")
     assert judged.verdict == "open"
     assert "holds 3 things that could not be read" in judged.reason
     assert (

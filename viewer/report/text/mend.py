@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from rich.table import Table
 from rich.text import Text
 
+from model3d.judging.unseen import not_looked_at
 from model3d.mending.slack import to_measure
 from model3d.wording import length
 from viewer.output.terminal import PLAIN_WIDTH, rendered
@@ -121,6 +122,9 @@ def slack_text(
 def _head(scene: Scene, words: str) -> Iterator[RenderableType]:
     yield Text(f"{clean(scene.title)}: {words}", style="bold")
     yield ""
+    if unread := not_looked_at(scene):
+        yield Text(unread)
+        yield ""
 
 
 def _about(judged: Judgement) -> Text:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from rich.padding import Padding
 from rich.text import Text
 
+from model3d.judging.unseen import not_looked_at
 from model3d.scene.parts.placement import StandsOn
 from model3d.wording import length
 from viewer.output.terminal import PLAIN_WIDTH, rendered
@@ -46,6 +47,8 @@ def place_text(
         Text(f"{clean(scene.title)}: where {name} may stand", style="bold"),
         "",
     ]
+    if unread := not_looked_at(scene):
+        parts += [Text(unread), ""]
     parts += _walls(found, scene.units)
     parts += _floor(found, scene.units)
     parts += _carried(scene, found["item"])

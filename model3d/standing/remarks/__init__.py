@@ -1,0 +1,1 @@
+"""What of an arrangement a report tells beside its judgements."""
