@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from viewer.stage.looking.cameras import ABOVE, direction, framed, suited
 from viewer.stage.looking.views import FRAME, held, view_of_place
 from viewer.stage.taught.step_view import points_of
@@ -56,7 +58,10 @@ def view_of_step(
         towards = direction(looking_from)
         if step.item is None:
             return view_of_place(step.stage, aspect, looking_from=looking_from)
+        own = [one for one in step.sizes if one.judgement is None]
+        ends = np.array([end for one in own for end in (one.start, one.end)])
         points = points_of(step.stage, step.item, step.near)
+        points = np.concatenate((points, ends.reshape(-1, 3)))
         name = ABOVE if looking_from == ABOVE else ""
         room = held(step.stage, towards)
         return framed(

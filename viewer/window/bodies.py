@@ -10,6 +10,7 @@ from vtkmodules.vtkCommonDataModel import vtkPlane
 from vtkmodules.vtkRenderingCore import vtkCellPicker
 
 from viewer.picture.drawing.canvas import add_shapes
+from viewer.picture.drawing.shading import SHINING
 from viewer.picture.section import cut_faces, is_crossed
 from viewer.stage import palette
 from viewer.stage.looking.views import is_turned_away
@@ -87,6 +88,7 @@ class Bodies:
             elif first.role == "intrusion":
                 glass = min(first.opacity, palette.GLASS_OPACITY)
                 opacity = glass if away else first.opacity
+                opacity *= SHINING if body.shines else 1.0
                 body.actor.GetProperty().SetOpacity(opacity)
 
     def widen(self, by: float) -> None:
@@ -100,7 +102,8 @@ class Bodies:
         self._picker.InitializePickList()
         bodies: dict[Any, DrawnBody] = {}
         for body in self._all():
-            if body.width is None and body.shapes[0].pickable:
+            is_front = body.width is None and not body.shines
+            if is_front and body.shapes[0].pickable:
                 body.actor.PickableOn()
                 self._picker.AddPickList(body.actor)
                 bodies[body.actor] = body

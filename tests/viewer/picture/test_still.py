@@ -118,6 +118,39 @@ def test_the_crate_is_vermilion_where_the_camera_says_it_is(drawn: Image.Image) 
     assert vermilion >= 9
 
 
+ENCLOSED = """
+import sys
+from dataclasses import replace
+from tests.viewer.panel_room import stage
+from viewer.picture.drawing.canvas import Studio
+from viewer.stage.looking.views import view_of_place, visible
+made = stage()
+view = view_of_place(made, 1.5)
+def larger(shape):
+    middle = shape.vertices.mean(axis=0)
+    return replace(shape, vertices=middle + 1.3 * (shape.vertices - middle))
+with Studio((600, 400)) as studio:
+    drawn = [one for one in visible(made, view) if one.item == "CRATE"]
+    drawn = [larger(one) if one.role == "solid" else one for one in drawn]
+    studio.show(drawn)
+    studio.shoot(view).save(sys.argv[1])
+"""
+
+
+@pytest.mark.render
+def test_what_is_in_the_way_inside_another_thing_is_filled_over_it(
+    tmp_path: Path,
+) -> None:
+    """A part of a crate that is wholly inside it: grey print loses a mere outline."""
+    file = tmp_path / "enclosed.png"
+    done = run(ENCLOSED, str(file))
+    assert done.returncode == 0, done.stderr[-2000:]
+    with Image.open(file) as image:
+        red, _, blue = np.asarray(image.convert("RGB"), dtype=int).transpose(2, 0, 1)
+    # Lines, which shine through in any case, are darker.
+    assert int(((red > blue + 60) & (red > 150)).sum()) > 1000
+
+
 def test_a_picture_of_one_item_marks_it() -> None:
     """It is lighter than the rest, in no strong colour, and has heavy edges."""
     before = stage()

@@ -52,7 +52,8 @@ def test_only_what_is_in_the_way_is_hatched(name: str) -> None:
     added = [shape for shape in found if shape not in shapes]
     bodies = [shape for shape in shapes if shape.role == "intrusion"]
     assert bodies
-    assert [one.id for one in added] == [f"{one.id}/hatch" for one in bodies]
+    plain = [one for one in added if "/top/" not in one.id]
+    assert [one.id for one in plain] == [f"{one.id}/hatch" for one in bodies]
     assert all(len(one.edges) and not len(one.faces) for one in added)
 
 
@@ -77,5 +78,9 @@ def test_a_slab_hidden_at_the_back_of_a_thing_is_seen_by_its_hatching() -> None:
     assert lines.through
     # Of a body that is thick the far side would shine through the near one.
     thick = replace(slab, vertices=slab.vertices * np.array([1.0, 4.0, 1.0]))
-    _, lines = hatched([thick])
+    _, lines, top = hatched([thick])
     assert not lines.through
+    # So its upper side alone does.
+    assert top.through
+    assert np.isclose(top.edges[:, :, 2], thick.vertices[:, 2].max()).all()
+    assert 3 <= len(top.edges) < len(lines.edges)

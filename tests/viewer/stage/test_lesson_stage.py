@@ -17,6 +17,7 @@ from model3d.lessons import LessonError, lesson_document, run_lesson
 from model3d.scene.parts.look import LAYER_NAMES
 from tests.scenes import examples
 from viewer.page.html import page
+from viewer.picture.lesson_step import view_of_step
 from viewer.stage import build_stage, document, palette
 from viewer.stage.layers import LAYERS, SPACES
 from viewer.stage.looking.views import visible
@@ -405,6 +406,23 @@ def test_a_step_shows_what_it_changes_before_and_after(looked_from: str) -> None
         for shown in (before, after):
             body = [s.vertices for s in shown.shapes if s.item == name]
             assert in_picture(view, np.concatenate([v for v in body if len(v)]))
+
+
+@pytest.mark.parametrize("looked_from", ["south-east", "west", "above"])
+@pytest.mark.parametrize("near", [None, 300])
+def test_a_step_shows_its_authors_dimensions_whole(
+    looked_from: str, near: int | None
+) -> None:
+    """A line that is cut off by the picture's edge tells nothing."""
+    look = {"at": "LP1", "from": looked_from, **({"near": near} if near else {})}
+    ends = [3900, 300, 0], [100, 300, 0]
+    line = {"from": ends[0], "to": ends[1], "label": "free"}
+    stage = lesson_stage(scene({"say": "So far.", "look": look, "show": [line]}))
+    points = np.array(ends) / 1000
+    view = stage.steps[0].look
+    assert view is not None
+    assert in_picture(view, points)
+    assert in_picture(view_of_step(stage, 1, 1.6, looking_from="south"), points)
 
 
 def test_what_hides_the_thing_looked_at_is_faint_and_what_is_told_of_is_not() -> None:

@@ -27,6 +27,7 @@ from viewer.picture.drawing.shading import (
     LIGHT,
     LINE_LIFT,
     NEAR,
+    SHINING,
     SOLID,
     THROUGH,
     Light,
@@ -129,7 +130,8 @@ class Studio:
         bodies = add_shapes(self._renderer, drawn, wide, kept=self._kept)
         self._kept.forget()
         if self._shadows is not None:
-            self._shadows.show([one.actor for one in bodies if one.width is None])
+            faces = (one for one in bodies if one.width is None and not one.shines)
+            self._shadows.show([one.actor for one in faces])
 
     def shoot(self, view: View) -> Image.Image:
         """Return the picture a camera sees, not yet shrunk."""
@@ -186,11 +188,13 @@ class DrawnBody:
         actor: What the graphics have of it.
         shapes: What it is made of, in the order of its cells.
         width: Of its lines, pixels as the shapes have it; None of a body of faces.
+        shines: Its faces are drawn once more, faintly, over what hides them.
     """
 
     actor: Any
     shapes: tuple[Shape, ...]
     width: float | None = None
+    shines: bool = False
 
     def shape_of(self, cell: int) -> Shape:
         """Return the shape that a triangle of a body of faces belongs to."""
@@ -232,6 +236,8 @@ def add_shapes(
         actor = _actor(faces_of(group, kept, way, lit=light.lit), opacity, lift * LIFT)
         _light(actor.GetProperty(), light, one_sided=one_sided)
         bodies.append(DrawnBody(actor, tuple(group)))
+        if group[0].role == "intrusion":
+            bodies.append(_shining(actor.GetMapper().GetInput(), opacity, group))
     for way, group in edges.items():
         edge_width, opacity, through, lift, _ = way
         mesh = edges_of(group, kept, way)
@@ -243,6 +249,17 @@ def add_shapes(
     for body in bodies:
         renderer.AddActor(body.actor)
     return bodies
+
+
+def _shining(mesh: pv.PolyData, opacity: float, group: list[Shape]) -> DrawnBody:
+    """Return what is in the way as it is seen where other things hide it.
+
+    A slab inside a unit would be an outline alone, which grey print loses.
+    """
+    actor = _actor(mesh, SHINING * opacity, THROUGH)
+    actor.GetProperty().LightingOff()
+    actor.GetProperty().SetBackfaceCulling(True)  # noqa: FBT003 - of the graphics
+    return DrawnBody(actor, tuple(group), shines=True)
 
 
 def _shares(colour: str) -> tuple[float, ...]:

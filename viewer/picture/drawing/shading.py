@@ -14,6 +14,8 @@ THROUGH: Final = -66_000
 """Depth units that bring a line in front of everything."""
 LIFT: Final = -4
 """Depth units a step of lift is worth."""
+SHINING: Final = 0.4
+"""Opacity of what is in the way where other things hide it; the page has the same."""
 LINE_LIFT: Final = -6
 """Depth units that keep an edge in front of the faces it belongs to."""
 

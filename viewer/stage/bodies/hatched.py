@@ -27,6 +27,8 @@ _SLENDER: Final = 0.45
 _LEAST: Final = 0.012
 _SLAB: Final = 0.12
 """Metres. A body is a slab that is thinner, and not slender."""
+_LEVEL: Final = 0.7
+"""A face looks up whose normal goes up by so much of its length."""
 _STROKE: Final = 1.7
 """Width of a line: in grey print it is all that tells what is in the way."""
 _MOST: Final = 90
@@ -43,7 +45,23 @@ def hatched(shapes: Iterable[Shape], kept: Kept | None = None) -> Iterator[Shape
     for shape in shapes:
         yield shape
         if shape.role == "intrusion" and len(shape.faces):
-            yield lines_on(shape, kept=kept)
+            lines = lines_on(shape, kept=kept)
+            yield lines
+            if not lines.through:
+                yield from _on_top(shape, kept)
+
+
+def _on_top(shape: Shape, kept: Kept | None) -> Iterator[Shape]:
+    """Yield the hatching on what faces up, which shines through what hides it.
+
+    Seen from above no line of another face lies behind it, so none crosses it.
+    """
+    first, second, third = (shape.vertices[corner] for corner in shape.faces.T)
+    ways = np.cross(second - first, third - first)
+    steep = ways[:, 2] > _LEVEL * np.linalg.norm(ways, axis=1)
+    if steep.any():
+        top = replace(shape, id=f"{shape.id}/top", faces=shape.faces[steep])
+        yield replace(lines_on(top, kept=kept), through=True)
 
 
 def lines_on(shape: Shape, across: Points = _ACROSS, kept: Kept | None = None) -> Shape:

@@ -17,7 +17,7 @@ from viewer.stage.layers import ROOM
 from viewer.stage.looking.views import sizes_about
 from viewer.stage.parts import ShownChoice, StageStep, Task
 from viewer.stage.taught.lesson_progress import name_of
-from viewer.stage.taught.shown_sizes import shown_sizes
+from viewer.stage.taught.shown_sizes import ends_of, shown_sizes
 from viewer.stage.taught.step_view import asked_about, hiding, view_of
 
 if TYPE_CHECKING:
@@ -140,7 +140,8 @@ def _step(
     items |= _new_doors(before, stage)
     view = None
     if result.look is not None:
-        points = asked_about(before, stage, result.look.at, items, near)
+        ends = ends_of(result.step, scene)
+        points = asked_about(before, stage, result.look.at, items, near, ends)
         view = view_of(stage, report, result.look, points)
     item = _item(look, report)
     faint: tuple[Shape, ...] = ()

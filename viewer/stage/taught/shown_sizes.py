@@ -13,9 +13,9 @@ from viewer.wording.words import amount, amounts
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.scene.parts.lesson import Step
+    from model3d.scene.parts.lesson import ShownSize, Step
     from model3d.scene.scene import Scene
-    from viewer.stage.drawn import Point, View
+    from viewer.stage.drawn import Point, Points, View
 
 _UP: Final = (0.0, 0.0, 1.0)
 _STEEP: Final = 0.99
@@ -31,8 +31,7 @@ def shown_sizes(step: Step, scene: Scene, view: View | None) -> Iterator[Dimensi
         view: The step's camera: a line is moved off its ends so that this shows.
     """
     for one in step.show:
-        (a, b, c), (d, e, f) = map(scene.metres, one.from_), map(scene.metres, one.to)
-        start, end = (a, b, c), (d, e, f)
+        start, end = _ends(one, scene)
         length, label = math.dist(start, end), one.label or ""
         own, other = amounts(label, length, scene.units)
         yield Dimension(
@@ -51,6 +50,17 @@ def shown_sizes(step: Step, scene: Scene, view: View | None) -> Iterator[Dimensi
             short=False,
             most=False,
         )
+
+
+def ends_of(step: Step, scene: Scene) -> Points:
+    """Return where a step's own dimensions begin and end, metres, shape (n, 3)."""
+    ends = [point for one in step.show for point in _ends(one, scene)]
+    return np.array(ends, dtype=float).reshape(-1, 3)
+
+
+def _ends(shown: ShownSize, scene: Scene) -> tuple[Point, Point]:
+    (a, b, c), (d, e, f) = map(scene.metres, shown.from_), map(scene.metres, shown.to)
+    return (a, b, c), (d, e, f)
 
 
 def _aside(start: Point, end: Point, view: View | None) -> Point:

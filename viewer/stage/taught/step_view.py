@@ -44,7 +44,12 @@ def view_of(stage: Stage, report: Report, look: Look, points: Points) -> View:
 
 
 def asked_about(
-    before: Stage, after: Stage, item: str, changed: set[str], near: float | None
+    before: Stage,
+    after: Stage,
+    item: str,
+    changed: set[str],
+    near: float | None,
+    ends: Points,
 ) -> Points:
     """Return the points that the picture of a step must hold, shape (n, 3).
 
@@ -56,9 +61,11 @@ def asked_about(
         after: The stage after it.
         item: What is looked at.
         changed: Ids of what the step puts in or alters.
-        near: How far about the item its author wants it seen; no more is shown then.
+        near: How far about the item its author wants it seen; no more is shown then
+            but the author's own dimensions.
+        ends: Of these dimensions, shape (n, 3): a line that is cut off tells nothing.
     """
-    points = points_of(after, item, near)
+    points = np.concatenate((points_of(after, item, near), ends))
     if near is not None:
         return points
     low, high = points.min(axis=0) - _BESIDE, points.max(axis=0) + _BESIDE
