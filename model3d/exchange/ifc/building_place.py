@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.classes import kind_of
 from model3d.exchange.ifc.gear.likely_front import yaw_of
+from model3d.exchange.ifc.gear.rooms_ahead import floor_outline
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.frame import Frame
 from model3d.geometry.plan.lines.enclosed import box_around
@@ -15,7 +16,6 @@ from model3d.geometry.plan.lines.ring import (
     holds,
     left_open,
     reaches_into,
-    ring_of,
     share_of,
 )
 from model3d.scene.kinds import KINDS
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 _STEP: Final = 0.3
 """Metres by which a finished floor may lie above or below the bottom of its space."""
 _HEAD: Final = 2.0
-"""Metres of a space from its floor that its outline is taken of."""
+"""Metres over a floor from where on a slab or roof may be its ceiling."""
 _UNDER: Final = 0.3
 """Metres below the top of a space from where a slab or roof counts as its ceiling."""
 _FEW: Final = 6
@@ -174,19 +174,16 @@ def space_ahead(building: Building, stand: FrontedBox) -> Element | None:
         if not space.meshed:
             continue
         low, high = space.points[:, 2].min(), space.points[:, 2].max()
-        if low - _STEP <= stand.bottom <= high and holds(_outline(space), stand.ahead):
+        if low - _STEP <= stand.bottom <= high and holds(
+            floor_outline(space), stand.ahead
+        ):
             return space
     return None
 
 
-def _outline(space: Element) -> tuple[Corner, ...]:
-    low, high = space.points[:, 2].min(), space.points[:, 2].max()
-    return ring_of(Mesh(space.points, space.faces), low, min(high, low + _HEAD))
-
-
 def location_of_space(building: Building, space: Element) -> Location:
     """Return where a space of the model has its walls, floor and ceiling."""
-    outline = _outline(space)
+    outline = floor_outline(space)
     if not outline:
         msg = f"{called(space)}: its shape has no floor, right is a space with one"
         raise ModelError(msg)

@@ -17,6 +17,7 @@ from model3d.exchange.ifc.gear.likely_front import (
     yaw_of,
 )
 from model3d.exchange.ifc.gear.rating import rating_of
+from model3d.exchange.ifc.gear.rooms_ahead import ModelledRoom, rooms_of
 from model3d.exchange.ifc.gear.stated_front import slug_of, stand_among
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.files.mesh_parts import MeshPart
@@ -109,6 +110,9 @@ class Writing:
         self.bodies = [
             ElementBody(one, self.kinds[one.key] == "wall") for one in building.solids
         ]
+        self.rooms = rooms_of(building.spaces)
+        space = place.of if place.bounded else None
+        self.asked = ModelledRoom(space) if space is not None else None
         self.ids: set[str] = {"room"}
         self.found = Imported({})
 
@@ -128,7 +132,8 @@ class Writing:
 
     def stand(self, element: Element) -> FrontedBox:
         """Return how gear stands, and where its front is."""
-        return stand_among(element, self.bodies, self.wish.fronts)
+        fronts = self.wish.fronts
+        return stand_among(element, self.bodies, fronts, self.rooms, self.asked)
 
     def is_gear(self, element: Element) -> bool:
         """Tell whether people work at an element, or it is asked about."""

@@ -14,6 +14,7 @@ from model3d.exchange.ifc.gear.likely_front import (
     stand_facing,
     stand_of,
 )
+from model3d.exchange.ifc.gear.rooms_ahead import ModelledRoom, rooms_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -41,7 +42,7 @@ def stand_in(
     """
     kinds = {one.key: kind_of(one, rows) for one in building.solids}
     bodies = [ElementBody(one, kinds[one.key] == "wall") for one in building.solids]
-    return stand_among(element, bodies, fronts or {})
+    return stand_among(element, bodies, fronts or {}, rooms_of(building.spaces))
 
 
 def unknown_fronts(building: Building, fronts: Mapping[str, float]) -> list[str]:
@@ -56,9 +57,21 @@ def _names(element: Element) -> set[str]:
 
 
 def stand_among(
-    element: Element, bodies: Sequence[ElementBody], fronts: Mapping[str, float]
+    element: Element,
+    bodies: Sequence[ElementBody],
+    fronts: Mapping[str, float],
+    rooms: Sequence[ModelledRoom] = (),
+    asked: ModelledRoom | None = None,
 ) -> FrontedBox:
-    """Return where an element stands among all others, which may have it too."""
+    """Return where an element stands among all others.
+
+    Args:
+        element: The element.
+        bodies: All others, which may have it too.
+        fronts: Bearings of fronts that the user knows.
+        rooms: Where a person may stand.
+        asked: The one of these that is asked for.
+    """
     names = _names(element)
     for name, bearing in fronts.items():
         if name.casefold() in names:
@@ -74,7 +87,12 @@ def stand_among(
         and (body.bounds[0] < high).all()
         and (body.bounds[1] > low).all()
     ]
-    return stand_of(element, near)
+    return stand_of(
+        element,
+        near,
+        lambda stand: any(room.serves(stand) for room in rooms),
+        None if asked is None else asked.serves,
+    )
 
 
 def slug_of(element: Element) -> str:
