@@ -6,6 +6,7 @@ import io
 import os
 import re
 import zipfile
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
@@ -18,6 +19,8 @@ from model3d.exchange.bcf import VERSIONS, bcf, topic_of
 from model3d.exchange.outgoing_findings import findings
 from tests.exchange.rooms import PANEL, TANK, TEXT, crowded, free
 from tests.paths import ROOT
+from tests.scenes import examples
+from tests.scenes.examples import NAMES
 from viewer.cli.main import main
 
 if TYPE_CHECKING:
@@ -128,28 +131,71 @@ def test_nothing_not_met_is_no_topic(tmp_path: Path) -> None:
     assert [*parts(bcf(report, "3.0", {}))] == ["bcf.version", "extensions.xml"]
 
 
+BY_END = {
+    "markup.bcf": "markup.xsd",
+    "viewpoint.bcfv": "visinfo.xsd",
+    "bcf.version": "version.xsd",
+    "extensions.xml": "extensions.xsd",
+}
+
+
+@cache
+def schema(version: Version, end: str) -> xmlschema.XMLSchema | None:
+    """Return the official schema of the parts with an ending; None if it has none."""
+    folder = schemas(version)
+    if folder is None:
+        pytest.skip("the schemas are not here")
+    file = folder / BY_END[end]
+    return xmlschema.XMLSchema(str(file)) if file.exists() else None
+
+
+def held(data: bytes, version: Version) -> int:
+    """Hold each part to its official schema, and return how many there are."""
+    checked = 0
+    for end in BY_END:
+        for part, text in parts(data).items():
+            if part.endswith(end):
+                found = schema(version, end)
+                assert found is not None, part
+                found.validate(io.BytesIO(text))
+                checked += 1
+    return checked
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("version", VERSIONS)
 def test_every_part_is_valid_by_the_official_schemas(
     tmp_path: Path, version: Version
 ) -> None:
-    folder = schemas(version)
-    if folder is None:
-        pytest.skip("the schemas are not here")
-    by_end = {
-        "markup.bcf": "markup.xsd",
-        "viewpoint.bcfv": "visinfo.xsd",
-        "bcf.version": "version.xsd",
-        "extensions.xml": "extensions.xsd",
-    }
     report = check(crowded(tmp_path))
-    found = parts(bcf(report, version, pictured(report)))
-    checked = 0
-    for end, name in by_end.items():
-        texts = [text for part, text in found.items() if part.endswith(end)]
-        if texts:
-            schema = xmlschema.XMLSchema(str(folder / name))
-            for text in texts:
-                schema.validate(io.BytesIO(text))
-                checked += 1
-    assert checked >= 3
+    assert held(bcf(report, version, pictured(report)), version) >= 3
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize("name", NAMES)
+def test_so_is_each_example_room(name: str, version: Version) -> None:
+    report = examples.report(name)
+    data = bcf(report, version, pictured(report))
+    # Two parts a finding, and one or two of the file.
+    topics = len({*pictured(report)})
+    assert topics == len([*findings(report)])
+    assert held(data, version) == 2 * topics + (2 if version == "3.0" else 1)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("version", VERSIONS)
+def test_an_outside_reader_finds_what_was_written(
+    tmp_path: Path, version: Version
+) -> None:
+    reader = pytest.importorskip("bcf.bcfxml")
+    report = check(crowded(tmp_path))
+    target = tmp_path / "room.bcf"
+    target.write_bytes(bcf(report, version, pictured(report)))
+    with reader.load(target) as read:
+        assert read.version.version_id == version
+        told = {guid: one.topic.description for guid, one in read.topics.items()}
+    assert told == {
+        topic_of(report, one): f"{one.judgement.reason} [{one.judgement.citation}]"
+        for one in findings(report)
+    }
