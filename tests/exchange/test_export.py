@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import ezdxf
 import numpy as np
 import pytest
+from ezdxf import bbox
 
 from model3d.geometry.files.mesh import read_parts
 from tests.exchange.rooms import PANEL, TEXT
@@ -13,6 +15,8 @@ from viewer.cli.main import main
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from ezdxf.math import Vec3
 
 
 def exported(folder: Path, name: str, *more: str) -> int:
@@ -49,6 +53,31 @@ def test_a_drawing_is_that_of_figure(tmp_path: Path) -> None:
     scene, plan = str(tmp_path / "room.yaml"), tmp_path / "plan.dxf"
     assert main(["figure", scene, "--view", "plan", "-o", str(plan)]) == 0
     assert plan.read_bytes() == (tmp_path / "room.dxf").read_bytes()
+
+
+@pytest.mark.long
+def test_a_plan_lies_where_the_model_has_it(tmp_path: Path) -> None:
+    """By hand: the room's south-west corner is at (100, 200) m of its model."""
+    assert exported(tmp_path, "room.dxf") == 0
+    drawing = ezdxf.readfile(tmp_path / "room.dxf")  # type: ignore[attr-defined]
+    space = drawing.modelspace()
+
+    def ends(layer: str) -> list[tuple[Vec3, Vec3]]:
+        found = [bbox.extents([one]) for one in space.query(f'*[layer=="{layer}"]')]
+        return [(one.extmin, one.extmax) for one in found if one.has_data]
+
+    # The board: 0.6 wide, 2 m from the north wall's left end, its front at y = 3.8.
+    corner, other = (102_000.0, 203_800.0), (102_600.0, 203_800.0)
+    assert any(
+        low.vec2.isclose(corner, abs_tol=0.1) and high.vec2.isclose(other, abs_tol=0.1)
+        for low, high in ends("subject")
+    )
+    # Its space: 0.9 m ahead, 30 in (762 mm) wide, over the board's 600.
+    assert any(
+        (low.y, high.y) == pytest.approx((202_900, 203_800), abs=0.1)
+        and high.x - low.x == pytest.approx(762, abs=0.1)
+        for low, high in ends("required-space")
+    )
 
 
 @pytest.mark.parametrize(

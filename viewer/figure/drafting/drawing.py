@@ -123,6 +123,8 @@ class Figure:
         width, height: Of the paper, millimetres.
         scale: How many millimetres one millimetre of paper stands for.
         marks: In the order they are drawn.
+        home: Of a plan: a spot of the paper, and where that is in the plan of the model
+            that the scene came from, metres.
     """
 
     title: str
@@ -131,3 +133,4 @@ class Figure:
     height: float
     scale: float
     marks: tuple[Mark, ...]
+    home: tuple[Spot, Spot] | None = None

@@ -50,6 +50,7 @@ class Paper:
         marks: What is drawn.
         notes: What found no place in the drawing though it decides: the number that
             stands there instead of it, "" where not even that has room, and its words.
+        home: Of a plan: the spot of the scene's own origin.
     """
 
     def __init__(self, width: float, height: float) -> None:
@@ -57,6 +58,7 @@ class Paper:
         self.width, self.height = width, height
         self.marks: list[Mark] = []
         self.notes: list[tuple[str, str]] = []
+        self.home: Spot | None = None
         self._obstacles = Obstacles(width, height)
         self._leaders: list[tuple[Spot, ...]] = []
         self._foot = 0.0

@@ -29,6 +29,7 @@ _WEIGHTS: Final = (13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70)
 """Widths of lines that the format knows, hundredths of a millimetre."""
 _STYLE: Final = "FIGURE"
 _MILLIMETRES: Final = 4
+_METRE: Final = 1000.0
 _CAPITALS: Final = 0.73
 """Share of a typeface's size that its capitals are high."""
 _PLACES: Final = {"start": 0, "middle": 1, "end": 2}
@@ -52,7 +53,8 @@ def dxf(figure: Figure) -> bytes:
     """Return a figure as DXF in real millimetres; the same figure, the same bytes.
 
     The paper is as many times larger as the scale says, so that a distance in the
-    views of the figure's own scale is the real one.
+    views of the figure's own scale is the real one. A plan lies where it does in the
+    drawing or model that the scene came from, with the sheet around it.
 
     Raises:
         UnusableError: The extra [dxf] is not installed.
@@ -90,6 +92,9 @@ class _Writer:
         self._document, self._figure = document, figure
         self._space = document.modelspace()
         self._scale = figure.scale
+        (x, y), (east, north) = figure.home or ((0.0, figure.height), (0.0, 0.0))
+        self._left = east * _METRE - x * self._scale
+        self._bottom = north * _METRE + y * self._scale
 
     def layers(self) -> None:
         """Make a layer for each meaning that is used."""
@@ -133,8 +138,8 @@ class _Writer:
                 self._dimension(mark)
 
     def _at(self, spot: Spot) -> tuple[float, float]:
-        height = self._figure.height
-        return spot[0] * self._scale, (height - spot[1]) * self._scale
+        x, y = spot[0] * self._scale, spot[1] * self._scale
+        return self._left + x, self._bottom - y
 
     def _all(self, spots: Iterable[Spot]) -> list[tuple[float, float]]:
         return [self._at(spot) for spot in spots]

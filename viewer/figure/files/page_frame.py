@@ -63,15 +63,20 @@ def framed(
         inner,
         width=width,
         height=height,
+        home=None if inner.home is None else (_at(inner.home[0], by), inner.home[1]),
         marks=(*marks, *_frame(width, height), *_block(report, inner, width, height)),
     )
+
+
+def _at(spot: Spot, by: Spot) -> Spot:
+    return round(spot[0] + by[0], 3), round(spot[1] + by[1], 3)
 
 
 def moved(mark: Mark, by: Spot) -> Mark:
     """Return a mark at another place of the paper."""
 
     def at(spot: Spot) -> Spot:
-        return round(spot[0] + by[0], 3), round(spot[1] + by[1], 3)
+        return _at(spot, by)
 
     def all_of(spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
         return tuple(map(at, spots))

@@ -79,7 +79,17 @@ def room_figure(
         paper.height,
         scale,
         tuple(paper.marks),
+        None if paper.home is None else (paper.home, _origin(report)),
     )
+
+
+def _origin(report: Report) -> Spot:
+    """Return where the scene lies in the plan that it came from, metres."""
+    scene = arrangement_of(report).scene
+    if scene.origin is None:
+        return 0.0, 0.0
+    x, y, _ = (scene.metres(length) for length in scene.origin)
+    return x, y
 
 
 def _drawn(
@@ -133,6 +143,7 @@ def _drawn(
         (0.0, 0.0, width, deep),
     )
     paper = Paper(width, round(deep + _BELOW, 3))
+    paper.home = pane.at(0.0, 0.0)
     draw_room(paper, pane, report, sight=sight)
     draw_chains(paper, pane, sides)
     if sight.shows(DIMENSIONS):
