@@ -31,8 +31,8 @@ from model3d.egress.large.line_up import line_up
 from model3d.egress.ways import ways_of
 from model3d.judging.requirement import requirement_of
 from model3d.judging.results import ANGLE, Judgement
-from model3d.wording import ASK_HARDWARE, ASK_OPENS, NO_LISTED_HARDWARE, sentences
-from model3d.wording.said import Named, in_degrees, say
+from model3d.wording import ASK_HARDWARE, ASK_OPENS, NOT_LISTED, sentences
+from model3d.wording.said import Named, in_degrees, joined, say
 from model3d.working import is_high_voltage
 
 if TYPE_CHECKING:
@@ -129,7 +129,11 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
     verdict: Verdict = "met"
     if wrong or missing:
         verdict = "open" if near.missing or not near.within or not wrong else "not-met"
-    right = "It opens outwards and has listed hardware."
+    told = "It opens outwards and has listed hardware."
+    if verdict != "met":
+        # In one sentence: where room is short the first one is told alone.
+        faults = joined(", and ", wrong)
+        told = say("{} {}.", Named(door.id), faults) if wrong else ""
     place = say(
         "It is {} from the working space of {}; the rule is for doors nearer than {}.",
         situation.length(near.away),
@@ -143,7 +147,7 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         subject=door.id,
         verdict=verdict,
         citation=entry.citation,
-        reason=sentences(*(wrong if verdict != "met" else [right]), place, doubt),
+        reason=sentences(told, place, doubt),
         missing=doubt if verdict == "open" else "",
         required={} if degrees is None else {ANGLE: degrees},
         unread=unread_figures(entry, [entry.figure("distance")], situation.measures)
@@ -169,21 +173,21 @@ def _opened(
 
 
 def _faults(door: RoomDoor, degrees: float | None) -> tuple[list[str], list[str]]:
-    """Return what is wrong with a door, and what is not said about it."""
+    """Return what it does wrong, as the ends of a sentence, and what is not said."""
     wrong: list[str] = []
     missing: list[str] = []
     if door.opens == "in":
-        wrong.append(say("{} opens into the room, not outwards.", Named(door.id)))
+        wrong.append("opens into the room, not outwards")
     elif door.opens is None:
         missing.append(say(ASK_OPENS, Named(door.id)))
     if door.hardware is None:
         missing.append(say(ASK_HARDWARE, Named(door.id)))
     elif door.hardware not in _LISTED:
-        wrong.append(say(NO_LISTED_HARDWARE, Named(door.id)))
+        wrong.append(NOT_LISTED)
     if degrees is not None:
         if door.opens_to is None:
             missing.append(say("Say how far {} opens (opens_to).", Named(door.id)))
         elif door.opens_to < degrees:
             angle = in_degrees(f"{door.opens_to:g}")
-            wrong.append(say("{} opens to {} only.", Named(door.id), angle))
+            wrong.append(say("opens to {} only", angle))
     return wrong, missing
