@@ -195,6 +195,41 @@ def test_nothing_is_scrolled_sideways_on_a_phone(
         assert found.complaints == []
 
 
+def test_the_keys_come_to_nothing_that_the_picture_hides(
+    browser: Browser, course_file: Path
+) -> None:
+    """On a phone the picture stays: WCAG 2.2, 2.4.11, focus is not obscured."""
+    with opened(browser, course_file.as_uri(), size=(390, 800)) as found:
+        page = found.page
+        page.keyboard.type("l")
+        page.locator(".lessons button").nth(1).click()
+        page.keyboard.press("ArrowRight")
+        found.rest()
+        page.evaluate("scrollTo(0, document.body.scrollHeight)")
+        for answer in reversed(page.locator(".answer").all()):
+            answer.evaluate("(one) => one.scrollIntoView({block: 'nearest'})")
+            top, picture = page.evaluate(
+                """() => [".answer", "#stage"].map((name) =>
+                  document.querySelector(name).getBoundingClientRect())
+                  .map((box, n) => (n ? box.bottom : box.top))"""
+            )
+        assert top >= picture
+
+
+@pytest.mark.parametrize("width", [390, 900, 1600])
+def test_the_title_of_a_lessons_room_is_whole(
+    browser: Browser, course_file: Path, width: int
+) -> None:
+    with opened(browser, course_file.as_uri(), size=(width, 800)) as found:
+        page = found.page
+        page.keyboard.type("l")
+        page.locator(".lessons button").nth(0).click()
+        title = "const it = document.querySelector('#title'); "
+        text = "Wester Lomond waterworks, pump control room and its neighbours"
+        page.evaluate(f"{title} it.textContent = {text!r}")
+        assert page.evaluate(f"{title} it.scrollWidth <= it.clientWidth")
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing_serious(course: Opened, scheme: Scheme) -> None:
     if not AXE.is_file():
@@ -203,6 +238,7 @@ def test_axe_finds_nothing_serious(course: Opened, scheme: Scheme) -> None:
     page.emulate_media(color_scheme=scheme)
     page.evaluate(AXE.read_text("utf-8"))
     assert barriers(course) == []
+    assert page.get_by_role("main").count() == 1
     page.locator(".lessons button").nth(1).click()
     for _ in range(6):
         page.keyboard.press("ArrowRight")
