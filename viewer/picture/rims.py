@@ -1,11 +1,14 @@
-"""The rim of what is round, as an eye sees it: edges alone outline only its ends."""
+"""What is outlined, as an eye sees it: the rims of what is round, and a dark casing."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
+
+from viewer.stage import palette
+from viewer.stage.bodies.surfaces import NO_FACES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -13,14 +16,36 @@ if TYPE_CHECKING:
     from viewer.stage.drawn import Points, Shape, View
 
 
+_CASING: Final = 3.4
+"""Pixels. So much wider than an outline is the dark line below it."""
+
+
 def rimmed(shapes: Iterable[Shape], view: View) -> Iterator[Shape]:
-    """Yield shapes, those that are outlined with their rims as a camera sees them."""
+    """Yield shapes, those that are outlined with their rims as a camera sees them.
+
+    Below an outline lies a wider dark line: in grey print it is as light as gear.
+    """
     for shape in shapes:
+        outlined = shape
         if shape.role == "solid" and shape.through and len(shape.faces):
             rim = _rim(shape, view)
-            yield replace(shape, edges=np.concatenate([shape.edges, rim]))
-        else:
-            yield shape
+            outlined = replace(shape, edges=np.concatenate([shape.edges, rim]))
+        if shape.through and shape.edge_colour == palette.INTRUSION:
+            yield _cased(outlined)
+        yield outlined
+
+
+def _cased(shape: Shape) -> Shape:
+    return replace(
+        shape,
+        id=f"{shape.id}/casing",
+        vertices=shape.vertices[:0],
+        faces=NO_FACES,
+        edge_colour=palette.INTRUSION_EDGE,
+        edge_width=shape.edge_width + _CASING,
+        lift=shape.lift - 1,
+        pickable=False,
+    )
 
 
 def _rim(shape: Shape, view: View) -> Points:

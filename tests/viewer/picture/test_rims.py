@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from viewer.picture.rims import rimmed
-from viewer.stage import View
+from viewer.stage import View, palette
 from viewer.stage.drawn import Shape
 
 SIDES, RADIUS, LONG = 64, 0.05, 2.0
@@ -72,3 +73,17 @@ def test_a_pipe_seen_from_the_side_is_outlined_above_and_below(
 def test_what_is_not_outlined_stays_as_it_is() -> None:
     shape = pipe(through=False)
     assert next(rimmed([shape], looking_north(parallel=True))) is shape
+
+
+def test_an_outline_has_a_dark_casing_for_grey_print() -> None:
+    """Vermilion is as light as gear in grey: common practice is a dark line below."""
+    plain = pipe()
+    told = replace(plain, edge_colour=palette.INTRUSION, edge_width=2.4)
+    casing, outline = rimmed([told], looking_north(parallel=True))
+    assert np.array_equal(casing.edges, outline.edges)
+    assert casing.edge_width > outline.edge_width + 2
+    assert casing.lift < outline.lift
+    light, dark = (sum(palette.channels(one.edge_colour)) for one in (outline, casing))
+    assert dark < light / 2
+    assert not len(casing.faces)
+    assert len([*rimmed([plain], looking_north(parallel=True))]) == 1

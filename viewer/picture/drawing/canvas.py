@@ -241,7 +241,8 @@ def add_shapes(
     for way, group in edges.items():
         edge_width, opacity, through, lift, _ = way
         mesh = edges_of(group, kept, way)
-        for units in (LINE_LIFT + lift * LIFT, *([THROUGH] if through else ())):
+        near = lift * LIFT
+        for units in (LINE_LIFT + near, *([THROUGH + near] if through else ())):
             actor = _actor(mesh, opacity, units)
             actor.GetProperty().SetLineWidth(edge_width * line_scale)
             actor.GetProperty().LightingOff()

@@ -17,6 +17,7 @@ import { edgesOf, surfaceOf } from "../scene/geometry.js";
 import { faceMaterial, hatchOf, lineMaterial, thinLineMaterial } from "./materials.js";
 
 const FAINT = 0.12; // of a door in a wall that is not drawn
+const CASING = "#4A1800"; // the palette's intrusion_edge
 const HIDDEN = 0.4; // of what is in the way, where other things hide it
 const DIM = 0.3; // of what belongs to another judgement than the one picked
 
@@ -97,10 +98,16 @@ export class Batch {
       this.xray.renderOrder = 9;
       group.add(this.xray);
     }
+    // In grey print the colour of an outline is that of gear: a wider dark line lies below.
+    if (first.through && (first.role === "solid" || first.role === "mark")) {
+      this.casing = wideLines(edges);
+      this.casing.renderOrder = 8;
+      group.add(this.casing);
+    }
   }
 
   #dress() {
-    const { first, mesh, hidden, hatched, lines, xray } = this;
+    const { first, mesh, hidden, hatched, lines, xray, casing } = this;
     const share = this.dim ? DIM : 1;
     const { lift, edge_colour: colour, edge_width: width } = first;
     if (mesh) {
@@ -121,6 +128,10 @@ export class Batch {
       if (this.thin) this.#dressThin();
     }
     if (xray) xray.material = lineMaterial({ ...style, opacity: 0.85 * share, through: true });
+    if (casing) {
+      const below = { ...style, colour: CASING, width: width + 3 };
+      casing.material = lineMaterial({ ...below, opacity: 0.7 * share, through: true });
+    }
   }
 
   // Lines some pixels wide are triangles, and take forty times as long without a card.
