@@ -382,6 +382,22 @@ def test_a_row_is_about_what_a_model_calls_so_and_tells_what_it_overrules(
     assert board.supply.amps == 100
 
 
+def test_the_same_in_other_words_is_no_difference(
+    folder: Path, capsys: Printed
+) -> None:
+    """By hand: 20 in are 508 mm, 5 3/4 in 146.05 mm, and 50 in 1270 mm."""
+    (folder / "model.yaml").write_text(MODELLED)
+    head = "Tag,System,Amps,Width (in),Depth (in),Height (in)"
+    row = "Board,120/208 Wye,600,20,5 3/4,{}"
+    told = []
+    for high in (50, "50 1/8"):
+        (folder / "gear.csv").write_text(f"{head}\n{row.format(high)}\n")
+        assert main(["import", "gear.csv", "--into", "model.yaml", "-o", "j.yaml"]) == 0
+        told.append("the scene said" in capsys.readouterr().err)
+        (folder / "j.yaml").unlink()
+    assert told == [False, True]
+
+
 @pytest.mark.parametrize("supply", ["{to_ground: 480, amps: 600}", "{to_ground: 480}"])
 def test_the_system_of_a_list_takes_the_place_of_a_models_volts(
     folder: Path, capsys: Printed, supply: str

@@ -11,7 +11,9 @@ from model3d.exchange.schedule.row import SIZES
 from model3d.scene.checks.crosschecks import cross_mistakes
 from model3d.scene.faults.salvage import usable
 from model3d.scene.parts.item import Item
+from model3d.scene.parts.supply import is_same_system
 from model3d.scene.words.mistakes import counted, dotted
+from model3d.units import to_metres
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -22,6 +24,8 @@ if TYPE_CHECKING:
     from model3d.scene.words.mistakes import Loc
 
 _SAME_VOLTS: Final = 1
+_WRITTEN: Final = 1e-4
+"""Metres by which a size may differ that was written in another unit, and rounded."""
 _COLUMN_OF: Final = {"at": "x", "doors": "door_width", "system": "line_volts"}
 """Where a key of an item comes from, where no column has its name."""
 
@@ -115,10 +119,28 @@ def overruled(old: Scene, new: Scene) -> list[str]:
             f"{_shown(now[key])}"
             for was_all, now in parts
             for key, was in was_all.items()
-            if key in now and now[key] != was
+            if key in now and not _is_same(key, was, now[key], old.units)
         ]
         told += _of_volts(one, other)
     return told
+
+
+def _is_same(key: str, was: object, now: object, units: str) -> bool:
+    """Tell whether a list says of a key what the scene said, in other words maybe."""
+    if was == now:
+        return True
+    if key == "system":
+        return is_same_system(str(was), str(now))
+    if (
+        key == "size"
+        and isinstance(was, list | tuple)
+        and isinstance(now, list | tuple)
+    ):
+        pairs = zip(was, now, strict=True)
+        return all(
+            abs(to_metres(a, units) - to_metres(b, units)) <= _WRITTEN for a, b in pairs
+        )
+    return False
 
 
 def _of_volts(old: Item, new: Item) -> list[str]:

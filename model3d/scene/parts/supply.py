@@ -91,6 +91,25 @@ def between_conductors(system: str) -> float:
     return ground if match is None else max(_written(match))
 
 
+def is_same_system(one: str, other: str) -> bool:
+    """Tell whether two texts say the same supply system.
+
+    Raises:
+        ValueError: One of them is no system that is known here.
+
+    >>> is_same_system("208Y/120", "120/208 wye"), is_same_system("240", "240 dc")
+    (True, False)
+    """
+    first, second = _match(one), _match(other)
+    if first is None or second is None:
+        return one == other
+    kinds = [{*found["words"].split()} - {"wye", "ac"} for found in (first, second)]
+    return kinds[0] == kinds[1] and all(
+        round(volts(one)) == round(volts(other))
+        for volts in (to_ground, between_conductors)
+    )
+
+
 def _match(system: str) -> re.Match[str] | None:
     return _SYSTEM.fullmatch(" ".join(system.lower().split()))
 
