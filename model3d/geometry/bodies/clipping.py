@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     Triangles = NDArray[np.float64]
     Points = NDArray[np.float64]
+    Faces = NDArray[np.int64]
     Triple = tuple[float, float, float]
 
 
@@ -41,21 +42,56 @@ def cut(triangles: Triangles, low: Triple, high: Triple) -> Triangles:
 
     Pieces are triangles again; a triangle in a face of the box counts as inside.
     """
-    pieces = triangles
+    pieces, is_whole = triangles, np.ones(len(triangles), dtype=bool)
     for axis, (start, end) in enumerate(zip(low, high, strict=True)):
-        # Corner by corner: a reduction along so short an axis takes many times as
-        # long. What is far off on one axis is not looked at on the next.
-        a, b, c = pieces[:, :, axis].T
-        near = (a <= end) | (b <= end) | (c <= end)
-        near &= (a >= start) | (b >= start) | (c >= start)
+        # Corner by corner, side by side in memory: a reduction along so short an axis
+        # takes many times as long. What is far off on one axis is not looked at on the
+        # next.
+        a, b, c = np.ascontiguousarray(pieces[:, :, axis].T)
+        lowest = np.minimum(np.minimum(a, b), c)
+        highest = np.maximum(np.maximum(a, b), c)
+        near = (lowest <= end) & (highest >= start)
+        is_whole &= (lowest >= start) & (highest <= end)
         if not near.all():
-            pieces = pieces[near]
+            pieces, is_whole = pieces[near], is_whole[near]
+    # What lies inside as it is comes first, whatever is cut off others.
+    whole, pieces = pieces[is_whole], pieces[~is_whole]
     for axis in range(3):
         if len(pieces):
             pieces = _half(pieces, axis, 1.0, low[axis])
         if len(pieces):
             pieces = _half(pieces, axis, -1.0, -high[axis])
-    return pieces
+    return np.concatenate([whole, pieces]) if len(pieces) else whole
+
+
+def meeting(
+    vertices: Points, faces: Faces, low: Triple, high: Triple
+) -> NDArray[np.int64]:
+    """Return the triangles whose bounds meet a box, rising.
+
+    Args:
+        vertices: Shape (n, 3).
+        faces: Corners of the triangles, shape (m, 3).
+        low: Lowest corner of the box.
+        high: Highest corner of it.
+    """
+    # Each corner is looked at once, however many triangles have it.
+    out = _sides_out(vertices, low, high)
+    a, b, c = (out[faces[:, corner]] for corner in range(3))
+    return np.flatnonzero((a & b & c) == 0)
+
+
+def _sides_out(points: Points, low: Triple, high: Triple) -> NDArray[np.uint8]:
+    """Return for each point a bit for each of a box's six sides that it lies beyond.
+
+    A triangle of which all corners lie beyond one side has nothing in the box.
+    """
+    out = np.zeros(len(points), dtype=np.uint8)
+    for axis, (start, end) in enumerate(zip(low, high, strict=True)):
+        at = points[:, axis]
+        out |= (at < start).astype(np.uint8) << np.uint8(2 * axis)
+        out |= (at > end).astype(np.uint8) << np.uint8(2 * axis + 1)
+    return out
 
 
 def _half(triangles: Triangles, axis: int, sign: float, level: float) -> Triangles:

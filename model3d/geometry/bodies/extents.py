@@ -198,6 +198,13 @@ def bounds_of(points: Points) -> Extents:
     )
 
 
+def used_of(points: Points, faces: Faces) -> Points:
+    """Return those of some points that are corners of triangles, each once."""
+    is_used = np.zeros(len(points), dtype=bool)
+    is_used[faces] = True
+    return points[is_used]
+
+
 def turned_over(faces: Faces, frame: Frame) -> Faces:
     """Return faces that look outwards on the other side of a change of frame."""
     return faces[:, ::-1] if frame.mirrors else faces

@@ -22,6 +22,7 @@ from model3d.geometry.bodies.extents import (
     bounds_of,
     once,
     turned_over,
+    used_of,
 )
 from model3d.geometry.bodies.self_crossing import crosses_itself
 from model3d.geometry.bodies.strips import ScanView, Strips
@@ -146,7 +147,7 @@ class Mesh:
     @cached_property
     def bounds(self) -> Extents:
         """Lowest and highest corner in the world, metres."""
-        return bounds_of(self.vertices[self.faces.ravel()])
+        return bounds_of(used_of(self.vertices, self.faces))
 
     @property
     def mesh(self) -> tuple[Points, Faces]:

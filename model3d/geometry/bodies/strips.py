@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 import numpy as np
 
-from model3d.geometry.bodies.clipping import corners
+from model3d.geometry.bodies.clipping import corners, meeting
 from model3d.geometry.bodies.extents import turned_over
 from model3d.geometry.bodies.triangle_view import TriangleView
 from model3d.geometry.tolerance import TOUCH
@@ -106,9 +106,7 @@ class ScanView:
         found = self.strips.near(low, high)
         if _MANY * len(found) > len(self.faces):
             # Of most of them it is quicker to look once at each corner, in its order.
-            out = _sides_out(self.vertices, low, high)
-            a, b, c = (out[self.faces[:, corner]] for corner in range(3))
-            return np.flatnonzero((a & b & c) == 0).astype(np.int32)
+            return meeting(self.vertices, self.faces, low, high).astype(np.int32)
         for axis, (start, end) in enumerate(zip(low, high, strict=True)):
             at = self.vertices[:, axis]
             a, b, c = (at[corner] for corner in self.faces[found].T)
@@ -145,19 +143,6 @@ class ScanView:
     def surface(self) -> tuple[Points, Faces]:
         """Return vertices in the frame, and faces that look outwards there."""
         return self.frame.local(self.vertices), turned_over(self.faces, self.frame)
-
-
-def _sides_out(points: Points, low: Triple, high: Triple) -> NDArray[np.uint8]:
-    """Return for each point a bit for each of a box's six sides that it lies beyond.
-
-    A triangle of which all corners lie beyond one side has nothing in the box.
-    """
-    out = np.zeros(len(points), dtype=np.uint8)
-    for axis, (start, end) in enumerate(zip(low, high, strict=True)):
-        at = points[:, axis]
-        out |= (at < start).astype(np.uint8) << np.uint8(2 * axis)
-        out |= (at > end).astype(np.uint8) << np.uint8(2 * axis + 1)
-    return out
 
 
 def _numbered(faces: Faces, count: int) -> tuple[NDArray[np.int64], Faces]:

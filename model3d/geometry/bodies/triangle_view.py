@@ -8,8 +8,14 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from model3d.geometry.bodies.clipping import all_three, corners, cut, winding
-from model3d.geometry.bodies.extents import bounds_of, once, turned_over
+from model3d.geometry.bodies.clipping import (
+    all_three,
+    corners,
+    cut,
+    meeting,
+    winding,
+)
+from model3d.geometry.bodies.extents import bounds_of, once, turned_over, used_of
 from model3d.geometry.intervals import Interval, merged, merged_all
 from model3d.geometry.tolerance import TOUCH
 
@@ -59,11 +65,21 @@ class TriangleView:
             b < c for b, c in zip(highs, low, strict=True)
         ):
             return None
+        if self._is_within(low, high):
+            return lows, highs
         # A room in which one thing is moved about is asked most of it again.
         return once(self._known, (low, high), lambda: self._extents(low, high))
 
     def _bounds(self) -> Extents:
-        return bounds_of(self.triangles.reshape(-1, 3))
+        return bounds_of(used_of(self.vertices, self.faces))
+
+    def _is_within(self, low: Triple, high: Triple) -> bool:
+        """Tell whether all of it lies in a box, and nothing of it at a side."""
+        lows, highs = once(self._known, "bounds", self._bounds)
+        return all(
+            start + TOUCH < a and b < end - TOUCH
+            for start, a, b, end in zip(low, lows, highs, high, strict=True)
+        )
 
     def _extents(self, low: Triple, high: Triple) -> Extents | None:
         points = self.points(low, high)
@@ -71,7 +87,7 @@ class TriangleView:
 
     def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
         """Return what the part in a box covers on an axis, as disjoint intervals."""
-        pieces = cut(self.triangles, low, high)
+        pieces = self.pieces(low, high)
         a, b, c = pieces[:, :, axis].T
         found = merged_all(
             np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
@@ -103,7 +119,9 @@ class TriangleView:
         A part that only touches a side of the box is left out: it reaches in nowhere,
         whatever another part of the body does.
         """
-        pieces = cut(self.triangles, low, high)
+        if self._is_within(low, high):
+            return self.triangles.reshape(-1, 3)
+        pieces = self.pieces(low, high)
         held = self._held_corners(low, high, pieces)
         whole = np.concatenate([pieces.reshape(-1, 3), held])
         at_a_side = _at_a_side(pieces, low, high)
@@ -118,18 +136,21 @@ class TriangleView:
 
     def pieces(self, low: Triple, high: Triple) -> Points:
         """Return what of its triangles lies in a box, shape (n, 3, 3)."""
-        return cut(self.triangles, low, high)
+        if len(self.faces) <= _LARGE:
+            return cut(self.triangles, low, high)
+        near = meeting(self.vertices, self.faces, low, high)
+        return cut(self.triangles[near], low, high)
 
     def outlook(self, low: Triple, high: Triple) -> Points:
         """Return what hides it from in front: its triangles."""
         if len(self.faces) > _LARGE:
-            return cut(self.triangles, low, high)[:, :, ::2]
+            return self.pieces(low, high)[:, :, ::2]
         key = ("outlook", low, high)
         return once(self._known, key, lambda: cut(self.triangles, low, high)[:, :, ::2])
 
     def plan_edges(self, low: Triple, high: Triple) -> Points:
         """Return the edges of what lies in a box; a lone corner is one of no length."""
-        pieces = cut(self.triangles, low, high)
+        pieces = self.pieces(low, high)
         held = self._held_corners(low, high, pieces)
         edges = [_edges(pieces), np.stack([held, held], axis=1)]
         return np.concatenate(edges)[:, :, :2]

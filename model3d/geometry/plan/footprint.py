@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from model3d.geometry.bodies.clipping import all_three, cut
+from model3d.geometry.bodies.clipping import cut
 from model3d.geometry.bodies.edges import edges_of
 from model3d.geometry.bodies.extents import once
 from model3d.geometry.bodies.self_crossing import is_tangle
@@ -89,7 +89,7 @@ def _shadow(solid: Solid, low: float, high: float, *, convex: bool) -> shapely.G
         corners = [plan[faces[is_whole]].reshape(-1, 2), pieces.reshape(-1, 2)]
         return shapely.MultiPoint(np.concatenate(corners)).convex_hull
     if is_whole.sum() + len(pieces) > SCAN and not _is_drawn(solid):
-        found = _counted(np.concatenate([plan[faces[is_whole]], pieces]))
+        found = _counted(_together(plan, faces[is_whole], pieces))
         if not solid.closed:
             return found
         return joined([found, _within(vertices, faces, (low + high) / 2)])
@@ -121,6 +121,20 @@ def _is_drawn(solid: Solid) -> bool:
     if not isinstance(solid, Mesh) or not solid.closed:
         return solid.closed
     return not once(solid.known, "tangle", lambda: is_tangle(*solid.mesh))
+
+
+def _together(plan: Points, faces: Faces, pieces: Points) -> Points:
+    """Return the corners of triangles and of pieces in plan, shape (n, 3, 2).
+
+    Each coordinate of each corner lies side by side in memory: so they are counted.
+    """
+    found = np.empty((3, 2, len(faces) + len(pieces)))
+    for axis in range(2):
+        at = np.ascontiguousarray(plan[:, axis])
+        for corner in range(3):
+            found[corner, axis, : len(faces)] = at[faces[:, corner]]
+            found[corner, axis, len(faces) :] = pieces[:, corner, axis]
+    return found.transpose(2, 0, 1)
 
 
 def _counted(plan: Points) -> shapely.Geometry:
@@ -182,9 +196,13 @@ def _between(
     """
     low, high, far = low + TOUCH, high - TOUCH, float("inf")
     height = vertices[:, 2]
-    is_inside = ((height >= low) & (height <= high))[faces]
-    is_whole = all_three(is_inside)
-    pieces = cut(vertices[faces[~is_whole]], (-far, -far, low), (far, far, high))
+    # A bit for each of the heights: what has a corner beyond one is not whole, and what
+    # has all of them there is nowhere between.
+    beyond = (height < low).astype(np.uint8) | (height > high).astype(np.uint8) << 1
+    a, b, c = (beyond[faces[:, corner]] for corner in range(3))
+    is_whole = (a | b | c) == 0
+    is_parted = ((a & b & c) == 0) & ~is_whole
+    pieces = cut(vertices[faces[is_parted]], (-far, -far, low), (far, far, high))
     return is_whole, pieces[:, :, :2]
 
 

@@ -74,8 +74,10 @@ class Overhead:
             return False
         under = self._lowest(placed, low) + TOUCH
         kept = [slab for height, slab in slabs if height <= under]
+        if not kept:
+            return False
         shadow = flat.intersection(self._shadow(placed, low), self._indoors)
-        return bool(kept) and is_covered(shadow, kept)
+        return is_covered(shadow, kept)
 
     def guards(self, placed: Placed, low: float) -> tuple[Placed, ...]:
         """Return the guards against leaks that keep a body's leaks off, if they do.

@@ -64,14 +64,17 @@ def _may_be_bare(
     """Tell between which pairs there is not surely a corner nearer than they are."""
     distances, low, cell = _map_of(shapes)
     (a, p), (b, q) = _rounds(first), _rounds(second)
+    # Coordinate by coordinate: pairs are many, and rows of two are slow to look up.
+    (ax, ay), (bx, by) = np.ascontiguousarray(a.T), np.ascontiguousarray(b.T)
     kept = np.empty(len(one), dtype=bool)
     for start in range(0, len(one), _CELLS):
         here = slice(start, start + _CELLS)
         i, j = one[here], other[here]
-        middle, slack = (a[i] + b[j]) / 2, (p[i] + q[j]) / 2
-        x, y = ((middle - low) / cell).astype(np.int64).T
+        u, v, s, t, slack = ax[i], bx[j], ay[i], by[j], (p[i] + q[j]) / 2
+        x = (((u + v) / 2 - low[0]) / cell).astype(np.int64)
+        y = (((s + t) / 2 - low[1]) / cell).astype(np.int64)
         nearest = distances[x, y] + cell * math.sqrt(2.0) + slack
-        apart = np.hypot(*(a[i] - b[j]).T) - 2 * slack
+        apart = np.hypot(u - v, s - t) - 2 * slack
         kept[here] = nearest > apart / 2 - _ROUNDING
     return kept
 

@@ -21,8 +21,8 @@ def all_marked(marks: Told, first: Numbers, last: Numbers) -> Told:
         first: The first place of each rectangle, shape (n, 2).
         last: The last one, that counts too.
     """
-    sums = np.zeros(np.add(marks.shape, 1), dtype=np.int64)
-    np.cumsum(np.cumsum(marks, axis=0, dtype=np.int64), axis=1, out=sums[1:, 1:])
+    sums = np.zeros(np.add(marks.shape, 1), dtype=np.int32)
+    np.cumsum(np.cumsum(marks, axis=0, dtype=np.int32), axis=1, out=sums[1:, 1:])
     (west, south), (east, north) = first.T, last.T + 1
     found = sums[east, north] - sums[west, north] - sums[east, south]
     found += sums[west, south]

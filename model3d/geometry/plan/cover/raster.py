@@ -40,7 +40,7 @@ _AT_ONCE: Final = 2**20
 """Rows of triangles, or tiles of them, that are held in memory."""
 _CROWD: Final = 4000
 """Triangles in a tile: of more some are looked at first."""
-_TURNS: Final = (64, 16, 4, 1)
+_TURNS: Final = (32, 8, 1)
 """Each so many-th of what is left is looked at, and then again."""
 
 
@@ -49,8 +49,11 @@ def parted(plan: Points) -> tuple[Points, Points]:
 
     Few that are wide are put together as they are.
     """
-    is_fine = (-_least(-plan) - _least(plan) <= _WIDEST).all(axis=1)
-    if len(plan) - int(is_fine.sum()) > _FEW:
+    low, high = _bounds(_columns(plan))
+    wide, deep = high - low
+    is_fine = (wide <= _WIDEST) & (deep <= _WIDEST)
+    count = len(plan) - int(is_fine.sum())
+    if not count or count > _FEW:
         return plan, plan[:0]
     return plan[is_fine], plan[~is_fine]
 
@@ -70,23 +73,33 @@ def cells_under(plan: Points) -> shapely.Geometry:
 
 
 def tiles(plan: Points) -> Iterator[tuple[Numbers, Cells]]:
-    """Yield the place of each tile that any triangle may touch, and its cells."""
-    plan = plan / CELL
-    low = np.floor(_least(plan) / _TILE).astype(np.int64)
-    size = np.floor(-_least(-plan) / _TILE).astype(np.int64) - low + 1
+    """Yield the place of each tile that any triangle may touch, and its cells.
+
+    In a crowd some cells are left out, that only triangles touch which lie between
+    others with no gap that counts: what is covered with the gaps is the same.
+    """
+    corners = _columns(plan) / CELL
+    low, high = _bounds(corners)
+    start = np.floor(low / _TILE).astype(np.int64)
+    size = np.floor(high / _TILE).astype(np.int64) - start + 1
     packed: dict[tuple[int, int], NDArray[np.uint8]] = {}
     none = np.packbits(np.zeros((_TILE, _TILE), dtype=bool))
-    for start, end in pairwise(_shares(np.cumsum(size.prod(axis=1)))):
-        owner, place = _places(low[start:end], size[start:end])
-        ends = np.flatnonzero((np.diff(place, axis=0) != 0).any(axis=1)) + 1
-        for few in np.split(np.arange(len(owner)), ends):
-            corner = place[few[0]]
-            key = int(corner[0]), int(corner[1])
+    for begin, end in pairwise(_shares(np.cumsum(size[0] * size[1]))):
+        owner, place = _places(start[:, begin:end], size[:, begin:end])
+        ends = np.flatnonzero((np.diff(place) != 0).any(axis=0)) + 1
+        for first, last in pairwise([0, *ends.tolist(), len(owner)]):
+            key = int(place[0, first]), int(place[1, first])
+            few, by = begin + owner[first:last], _TILE * np.array(key)[:, None]
             cells = _unpacked(packed.get(key, none))
-            _mark(cells, plan[start + owner[few]] - corner * _TILE)
+            _mark(cells, (corners, few, by), low[:, few] - by, high[:, few] - by)
             packed[key] = np.packbits(cells)
     for key in sorted(packed):
         yield np.array(key), _unpacked(packed[key])
+
+
+def _columns(plan: Points) -> Points:
+    """Return each coordinate of each corner side by side in memory, (3, 2, n)."""
+    return np.ascontiguousarray(plan.transpose(1, 2, 0))
 
 
 def _unpacked(cells: NDArray[np.uint8]) -> Cells:
@@ -95,61 +108,87 @@ def _unpacked(cells: NDArray[np.uint8]) -> Cells:
 
 def _places(low: Numbers, size: Numbers) -> tuple[Numbers, Numbers]:
     """Return the tiles of triangles, tile by tile: the triangle, and where that is."""
-    count, deep = size.prod(axis=1), size[:, 1]
-    owner = np.repeat(np.arange(len(low)), count)
-    step = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
-    across, along = low[owner].T
-    across, along = across + step // deep[owner], along + step % deep[owner]
+    wide, deep = size
+    count = wide * deep
+    owner = np.repeat(np.arange(len(count)), count)
+    across, along = low[:, owner]
+    if len(owner) > len(count):
+        step = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
+        across, along = across + step // deep[owner], along + step % deep[owner]
     order = np.lexsort((along, across))
-    return owner[order], np.column_stack([across, along])[order]
+    return owner[order], np.stack([across[order], along[order]])
 
 
-def _least(plan: Points) -> Points:
-    """Return the lowest corner about each triangle, sooner than ``min`` finds it."""
-    a, b, c = plan.transpose(1, 0, 2)
-    return np.asarray(np.minimum(np.minimum(a, b), c))
+def _bounds(corners: Points) -> tuple[Points, Points]:
+    """Return the lowest and the highest corner about each triangle, shape (2, n)."""
+    a, b, c = corners
+    return np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
 
 
-def _mark(cells: Cells, plan: Points) -> None:
+def _mark(
+    cells: Cells, whole: tuple[Points, Numbers, Numbers], low: Points, high: Points
+) -> None:
     """Mark which cells of a tile triangles touch; theirs are counted in cells.
 
-    Of very many some are marked first: most of the others then touch nothing new.
+    Of very many some are marked first: most of the others then lie where nothing is
+    left to be covered.
+
+    Args:
+        cells: Of the tile.
+        whole: Corners of all triangles, which of them are asked about, and where the
+            tile is.
+        low: Lowest corners about those that are asked about, in the tile.
+        high: Highest corners about them.
     """
-    first = np.clip(np.floor(_least(plan)), 0, _TILE - 1).astype(np.int64)
-    last = np.clip(np.floor(-_least(-plan)), 0, _TILE - 1).astype(np.int64)
-    left = np.arange(len(plan))
-    turns = _TURNS if len(plan) > _CROWD else (1,)
-    for turn in turns:
-        left = (
-            left[~all_marked(cells.T, first[left], last[left])] if cells.any() else left
-        )
-        few, left = left[::turn], np.delete(left, np.s_[::turn])
+    corners, few, by = whole
+    first = np.clip(np.floor(low), 0, _TILE - 1).astype(np.int64)
+    last = np.clip(np.floor(high), 0, _TILE - 1).astype(np.int64)
+    left = np.arange(len(few))
+    for turn in _TURNS if len(few) > _CROWD else (1,):
+        if len(few) > _CROWD and cells.any():
+            filled = _grown(cells).T
+            is_done = all_marked(filled, first[:, left].T, last[:, left].T + 2 * _GAP)
+            left = left[~is_done]
+        some, left = left[::turn], np.delete(left, np.s_[::turn])
         # Rows are walked along the longer side, where there are fewer of them.
-        lies = (np.subtract(*(last - first)[few].T) >= 0).nonzero()[0]
-        stands = np.delete(few, lies)
-        cells |= _rows(plan[few[lies]], first[few[lies], 1], last[few[lies], 1])
-        turned = plan[stands][:, :, ::-1]
-        cells |= _rows(turned, first[stands, 0], last[stands, 0]).T
+        is_lying = np.subtract(*(last - first)[:, some]) >= 0
+        for which, marks, x, y in ((is_lying, cells, 0, 1), (~is_lying, cells.T, 1, 0)):
+            asked = some[which]
+            if len(asked):
+                plan = corners[:, :, few[asked]] - by
+                _rows(marks, plan[:, [x, y]], first[[x, y]][:, asked], last[y, asked])
 
 
-def _rows(plan: Points, first: Numbers, last: Numbers) -> Cells:
-    """Return which cells triangles touch, each of which is walked row by row."""
-    steps = np.zeros((_TILE, _TILE + 1), dtype=np.int32)
-    size, count = steps.size, last - first + 1
+def _rows(cells: Cells, plan: Points, first: Numbers, last: Numbers) -> None:
+    """Mark which cells triangles touch, each of which is walked row by row.
+
+    Args:
+        cells: To be marked, by row and column.
+        plan: Corners of the triangles, shape (3, 2, n).
+        first: The first column and row of each.
+        last: The last row of each.
+    """
+    # Only about the triangles is anything counted.
+    west, south = first.min(axis=1).tolist()
+    marks = cells[south : int(last.max()) + 1, west:]
+    deep, wide = marks.shape
+    steps = np.zeros((deep, wide + 1), dtype=np.int32)
+    size, count = steps.size, last - first[1] + 1
     ends = np.cumsum(count)
     for start, end in pairwise(_shares(ends)):
         each = count[start:end]
         owner = np.repeat(np.arange(start, end), each)
         row = np.arange(len(owner)) - np.repeat(np.cumsum(each) - each, each)
-        row += first[owner]
-        left, right = _span(plan[start:end], owner - start, row.astype(np.float64))
+        row += first[1, owner]
+        reach = _span(plan[:, :, start:end], owner - start, row.astype(np.float64))
+        left, right = reach
         is_in = (right >= 0) & (left < _TILE)
-        west = np.clip(np.floor(left[is_in]), 0, _TILE - 1).astype(np.int64)
-        east = np.clip(np.floor(right[is_in]), 0, _TILE - 1).astype(np.int64)
-        line = row[is_in] * (_TILE + 1)
-        steps += np.bincount(line + west, minlength=size).reshape(steps.shape)
-        steps -= np.bincount(line + east + 1, minlength=size).reshape(steps.shape)
-    return np.asarray(np.cumsum(steps[:, :-1], axis=1) > 0)
+        near = np.clip(np.floor(left[is_in]), west, _TILE - 1).astype(np.int64) - west
+        far = np.clip(np.floor(right[is_in]), west, _TILE - 1).astype(np.int64) - west
+        line = (row[is_in] - south) * (wide + 1)
+        steps += np.bincount(line + near, minlength=size).reshape(steps.shape)
+        steps -= np.bincount(line + far + 1, minlength=size).reshape(steps.shape)
+    marks |= np.cumsum(steps[:, :-1], axis=1) > 0
 
 
 def _shares(ends: Numbers) -> list[int]:
@@ -164,13 +203,13 @@ def _span(plan: Points, owner: Numbers, row: Points) -> tuple[Points, Points]:
     """Return from where to where triangles reach in a row of cells, shape (n,).
 
     Args:
-        plan: Corners of the triangles.
+        plan: Corners of the triangles, shape (3, 2, n).
         owner: Of which of them each row is asked, by number.
         row: The rows.
     """
     left, right = np.full(len(row), np.inf), np.full(len(row), -np.inf)
     for one, other in ((0, 1), (1, 2), (2, 0)):
-        (ax, ay), (bx, by) = plan[:, one].T, plan[:, other].T
+        (ax, ay), (bx, by) = plan[one], plan[other]
         # An edge is walked from its lower end, so that both its triangles agree.
         flip = ay > by
         ax, bx = np.where(flip, bx, ax), np.where(flip, ax, bx)
@@ -195,8 +234,17 @@ def _grown(cells: Cells) -> Cells:
 
 
 def _along(cells: Cells) -> Cells:
-    counted = np.cumsum(np.pad(cells, ((0, 0), (2 * _GAP + 1, 2 * _GAP))), axis=1)
-    return np.asarray(counted[:, 2 * _GAP + 1 :] > counted[:, : -2 * _GAP - 1])
+    """Return what is marked in a column no more than the gap off, two gaps longer."""
+    deep, wide = cells.shape
+    found = np.zeros((deep + 2 * _GAP, wide), dtype=bool)
+    found[:deep] = cells
+    # Each time what is marked reaches as far again.
+    reach = 0
+    while reach < 2 * _GAP:
+        step = min(reach + 1, 2 * _GAP - reach)
+        found[step:] |= found[:-step].copy()
+        reach += step
+    return found
 
 
 def _boxes(cells: Cells, corner: Numbers) -> NDArray[np.int64]:
