@@ -82,6 +82,7 @@ class _Part(BaseModel):
 
 class _Buffer(_Part):
     uri: str | None = None
+    byte_length: _Whole = 0
 
 
 class _View(_Part):
@@ -164,6 +165,8 @@ def require_glb(data: bytes) -> None:
     if any(buffer.uri is not None for buffer in gltf.buffers):
         msg = "its numbers are in another file"
         raise MeshFileError(msg)
+    if any(buffer.byte_length > binary for buffer in gltf.buffers[:1]):
+        raise MeshFileError(TOO_SHORT)
     for name in gltf.extensions_required:
         if not name.startswith(_LEAVES_SHAPES):
             msg = f"it can be read by {name} only, which is not known"

@@ -225,6 +225,11 @@ def negative(tree: Tree) -> None:
     tree["accessors"][0]["count"] = -1
 
 
+def larger(tree: Tree) -> None:
+    """Say that there are more bytes of numbers than the file has."""
+    tree["buffers"][0]["byteLength"] = 2**40
+
+
 @pytest.mark.long
 @pytest.mark.parametrize(
     ("change", "right"),
@@ -233,6 +238,7 @@ def negative(tree: Tree) -> None:
         (fewer_zeros, ENDS_EARLY),
         (longer, ENDS_EARLY),
         (beyond, ENDS_EARLY),
+        (larger, ENDS_EARLY),
         (sparse, "its numbers are sparse, which is not read"),
         (elsewhere, "its numbers are in another file"),
         (fan, "its triangles are fans, which are not read"),
