@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -50,6 +51,19 @@ def person_shape(stage: Stage, view: View, of: str | None) -> Shape | None:
             at, ahead = spot
             return _silhouette(at, ahead, view)
     return None
+
+
+def peopled(stage: Stage, view: View, item: str | None) -> Stage:
+    """Return a stage with a person in it: the legend tells of it as of all else.
+
+    Args:
+        stage: What is drawn.
+        view: The camera.
+        item: What is worked at; a thing without a front, as a door of the room, is not.
+    """
+    fronts = {shape.item for shape in stage.shapes if shape.ahead is not None}
+    person = person_shape(stage, view, item if item in fronts else None)
+    return stage if person is None else replace(stage, shapes=(*stage.shapes, person))
 
 
 def _asked(stage: Stage, of: str | None) -> Iterator[str]:

@@ -13,7 +13,7 @@ from viewer.picture.composition import compose_picture
 from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.free import free_stage, free_words
 from viewer.picture.lesson_step import step_words, view_of_step
-from viewer.picture.person import person_shape
+from viewer.picture.person import peopled
 from viewer.sheet.layout import layout
 from viewer.stage import build_stage
 from viewer.stage.layers import with_layers
@@ -103,7 +103,9 @@ def picture(
     else:
         stage = about(stage, of)
         view = view_of_item(stage, of, aspect, looking_from=looking_from)
-    _draw(_Shot(_peopled(stage, view, of, looks), plan, view), path, looks)
+    if looks.person:
+        stage = peopled(stage, view, of)
+    _draw(_Shot(stage, plan, view), path, looks)
 
 
 def free_picture(
@@ -140,7 +142,8 @@ def free_picture(
     view = view_of_place(
         stage, plan.aspect, looking_from=looking_from or ABOVE, margin=_WRITTEN
     )
-    stage = _peopled(stage, view, found.places.item, looks)
+    if looks.person:
+        stage = peopled(stage, view, found.places.item)
     _draw(_Shot(stage, plan, view, notes=notes), path, looks)
 
 
@@ -180,16 +183,9 @@ def step_picture(
     shown = with_layers(step.stage, step.layers)
     plan = layout(shown, size, words=words, title=stage.lesson)
     view = view_of_step(stage, number, plan.aspect, looking_from=looking_from)
-    fronts = {shape.item for shape in shown.shapes if shape.ahead is not None}
-    worked_at = step.item if step.item in fronts else None
-    peopled = _peopled(shown, view, worked_at, looks)
-    _draw(_Shot(peopled, plan, view, step.sizes), path, looks)
-
-
-def _peopled(stage: Stage, view: View, item: str | None, looks: Looks) -> Stage:
-    """Return a stage with a person in it: the legend tells of it as of all else."""
-    person = person_shape(stage, view, item) if looks.person else None
-    return stage if person is None else replace(stage, shapes=(*stage.shapes, person))
+    if looks.person:
+        shown = peopled(shown, view, step.item)
+    _draw(_Shot(shown, plan, view, step.sizes), path, looks)
 
 
 def _section(
@@ -217,7 +213,9 @@ def _section(
         if len(one.vertices) and cut.heights(one.vertices).min() < 0.0
     }
     labels = tuple(one for one in stage.labels if one.item in left)
-    stage = _peopled(replace(stage, labels=labels), view, of, looks)
+    stage = replace(stage, labels=labels)
+    if looks.person:
+        stage = peopled(stage, view, of)
     _draw(_Shot(stage, plan, view, sizes, cut=cut), path, looks)
 
 

@@ -114,7 +114,9 @@ def scale_of(size: tuple[int, int]) -> float:
     return min(max((width / 1600 + height / 1000) / 2, 0.8), 4.0)
 
 
-def spoken(size: tuple[int, int], words: str, stage: Stage | None = None) -> Layout:
+def spoken(
+    size: tuple[int, int], words: str, stage: Stage | None = None, title: str = ""
+) -> Layout:
     """Divide a picture of a film: words below the room.
 
     Args:
@@ -122,9 +124,10 @@ def spoken(size: tuple[int, int], words: str, stage: Stage | None = None) -> Lay
         words: What is said; of the frames of a film the longest, for all of them are
             divided alike.
         stage: What is drawn; left out, the legend has one row.
+        title: In place of the scene's own.
     """
     foot = _foot(size, stage)
-    whole = _body(size, foot, _heads(size, stage, ""))
+    whole = _body(size, foot, _heads(size, stage, title))
     said = _said(whole, words, scale_of(size))
     room = Rectangle(0, whole.top, whole.right, said.top)
     scale = scale_of(size)

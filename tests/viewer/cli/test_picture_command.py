@@ -128,7 +128,7 @@ def test_where_nothing_can_be_drawn_one_line_says_so(
         msg = "pictures cannot be drawn here: no usable OpenGL"
         raise DrawingError(msg)
 
-    for name in ("still", "moving.film"):
+    for name in ("still", "moving.shots"):
         monkeypatch.setattr(f"viewer.picture.{name}.require_graphics", refuse)
     assert "no usable OpenGL" in _refusal(capsys, command, room.name, *SMALL)
 

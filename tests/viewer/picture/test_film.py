@@ -16,13 +16,16 @@ import pytest
 from PIL import Image
 
 from model3d import check
+from model3d.wording.said import parts_of
 from tests.paths import ROOT
+from tests.scenes import examples
 from tests.viewer.panel_room import ITEMS, scene, stage
 from viewer.picture.drawing.bodies import COLOURS, edges_of, faces_of
 from viewer.picture.lesson_step import in_words
 from viewer.picture.moving import film
 from viewer.picture.moving.animation import encoded
 from viewer.picture.moving.film import door_film, lesson_film, turn_film
+from viewer.picture.moving.shots import SIZE, Shot, plans_of
 from viewer.picture.moving.swing import only_swing, tip
 from viewer.sheet.captions import spoken_lines
 from viewer.sheet.layout import spoken
@@ -36,6 +39,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from pyvista import PolyData  # noqa: TID251 - what the meshes are
+
+    from viewer.stage import Stage
 
 PATIENCE = 400
 DRAW = """
@@ -134,6 +139,13 @@ def test_a_door_film_shows_the_swing_of_its_leaf_only() -> None:
 
 
 @pytest.mark.long
+def same(shown: Stage, room: Stage) -> bool:
+    """Tell whether a room is shown with nothing more in it than a person."""
+    added = [one for one in shown.shapes if one not in room.shapes]
+    kept = tuple(one for one in shown.shapes if one not in added)
+    return kept == room.shapes and all(one.id == "person" for one in added)
+
+
 def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     first, second = stage(), stage(items=ITEMS[2:])
     steps = (
@@ -154,9 +166,8 @@ def test_a_lesson_asks_on_the_stage_as_it_was_and_then_answers() -> None:
     assert words[0] == "1 / 2  A crate stands in the way."
     assert words[1] == "2 / 2  And without it?"
     assert words[-1] == "2 / 2  Now it is clear."
-    assert frames[1].stage is first
-    assert frames[-1].stage is second
-    assert all(frame.stage is first for frame in frames[:-1])
+    assert same(frames[-1].stage, second)
+    assert all(same(frame.stage, first) for frame in frames[:-1])
     assert {frame.title for frame in frames} == {"Crates"}
     assert frames[1].shown >= 2500
     assert len(frames) > 4
@@ -227,13 +238,40 @@ def test_what_cannot_be_filmed_is_refused(tmp_path: Path) -> None:
 def test_all_pictures_of_a_film_are_divided_alike_and_have_room_for_all_words() -> None:
     made, size = stage(), (480, 320)
     texts = ["Short.", "Long: " + "the crate is in the way, " * 9, "Short again."]
-    frames = [film._Shot(made, made.views[0], words) for words in texts]  # noqa: SLF001
-    plans = film._plans(frames, size)  # noqa: SLF001
+    frames = [Shot(made, made.views[0], words) for words in texts]
+    plans = plans_of(frames, size)
     assert len({plan.room for plan in plans}) == 1
     assert plans[0].room.bottom < spoken(size, texts[0]).room.bottom
     sheet = WrittenPicture(Image.new("RGB", (8, 8)))
     for plan, words in zip(plans, texts, strict=True):
         assert " ".join(spoken_lines(sheet, plan)) == words.strip()
+
+
+def test_the_longest_legend_of_a_film_has_room_above_the_caution() -> None:
+    """In step 2 the legend has more signs than one row takes in a film's width."""
+    lesson = examples.steps_shown("where-the-floor-is")
+    frames = [*film._lesson(lesson, 1.6)]  # noqa: SLF001
+    plans = plans_of(frames, SIZE)
+    assert len({plan.room for plan in plans}) == 1
+    needed = [
+        spoken(SIZE, frame.words, frame.stage, frame.title).foot for frame in frames
+    ]
+    assert max(needed) > min(needed)
+    assert plans[0].foot == max(needed)
+
+
+def test_a_step_that_asks_nothing_is_told_while_the_camera_moves() -> None:
+    """Common practice: no caption is left empty."""
+    lesson = examples.steps_shown("where-the-floor-is")
+    words = {frame.words for frame in film._lesson(lesson, 1.6)}  # noqa: SLF001
+    assert all(len(one.split("  ", 1)[1]) > 0 for one in words)
+
+
+def test_a_person_stands_in_the_film_of_a_lesson() -> None:
+    lesson = examples.steps_shown("where-the-floor-is")
+    for frame in film._lesson(lesson, 1.6):  # noqa: SLF001
+        names = [parts_of(one.id)[-1] for one in frame.stage.shapes]
+        assert names.count("person") == 1
 
 
 def test_a_film_makes_again_only_the_bodies_that_change() -> None:

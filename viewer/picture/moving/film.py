@@ -5,17 +5,21 @@ A film is one file, whole or not at all: GIF, WebP or animated PNG by its ending
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from viewer.output.outlet import write_whole
-from viewer.picture.composition import compose_picture
-from viewer.picture.drawing.graphics import require_graphics
 from viewer.picture.lesson_step import in_words, step_words
-from viewer.picture.moving.animation import FORMATS, encoded
+from viewer.picture.moving.shots import (
+    FEWEST,
+    SIZE,
+    TICK,
+    Shot,
+    check_film,
+    divided,
+    write_film,
+)
 from viewer.picture.moving.swing import only_swing, outcome, tip
-from viewer.picture.still import check_size
+from viewer.picture.person import peopled
 from viewer.sheet.layout import spoken
 from viewer.sheet.signage import PointText
 from viewer.stage import build_stage
@@ -31,26 +35,17 @@ from viewer.stage.looking.views import (
 from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator
     from pathlib import Path
-
-    from PIL import Image
 
     from model3d.judging.report import Report
     from model3d.scene.scene import Scene
-    from viewer.sheet.layout import Layout
-    from viewer.stage import Dimension, Shape, Stage, View
+    from viewer.stage import Shape, Stage, View
 
     Progress = Callable[[int, int], None]
 
-SIZE: Final = (960, 640)
-"""Pixels, where nothing else is said."""
 FRAMES: Final = 72
 """Of a turn, where nothing else is said."""
-FEWEST: Final = 2
-MOST: Final = 1000
-_TICK: Final = 70
-"""Milliseconds a frame of a movement is shown."""
 _REST: Final = 1800
 """Milliseconds the end of a movement is shown."""
 _MOVE: Final = 10
@@ -59,31 +54,6 @@ _READING: Final = 55
 """Milliseconds a letter takes to be read at ease."""
 _LEAST_READING: Final = 2500
 _OPENS: Final = "{}: the leaf opens"
-
-
-@dataclass(frozen=True, slots=True)
-class _Shot:
-    """One picture of a film.
-
-    Attributes:
-        stage: What is drawn.
-        view: From where.
-        words: What is said below it.
-        notes: Texts in the picture.
-        shown: Milliseconds.
-        of: The item it is about.
-        title: In place of the scene's own; with it, the names of things are shown.
-        sizes: Dimension lines; None leaves it to what the picture is about.
-    """
-
-    stage: Stage
-    view: View
-    words: str
-    notes: tuple[PointText, ...] = ()
-    shown: int = _TICK
-    of: str | None = None
-    title: str = ""
-    sizes: tuple[Dimension, ...] | None = None
 
 
 def turn_film(
@@ -110,7 +80,7 @@ def turn_film(
         DrawingError: This machine cannot draw.
         OSError: The file cannot be written.
     """
-    _check(path, size, frames)
+    check_film(path, size, frames)
     stage = build_stage(scene, report)
     words = in_words(stage)
     plan = spoken(size, words, stage=stage)
@@ -118,8 +88,8 @@ def turn_film(
     bearings = [start - 360.0 * n / frames for n in range(frames)]
     seen = [held(stage, towards_eye(bearing)) for bearing in bearings]
     views = orbit(seen, bearings, aspect=plan.aspect)
-    made = [_Shot(stage, view, words) for view in views]
-    _write(made, path, size, progress)
+    made = [Shot(stage, view, words) for view in views]
+    write_film(made, path, size, progress)
 
 
 def door_film(
@@ -149,7 +119,7 @@ def door_film(
         DrawingError: This machine cannot draw.
         OSError: The file cannot be written.
     """
-    _check(path, size, frames)
+    check_film(path, size, frames)
     item, number = leaf
     stage = build_stage(scene, report, of=item if item in _items(report) else None)
     name = f"{item}/leaf-{number}"
@@ -159,10 +129,10 @@ def door_film(
         raise ValueError(msg)
     stage = only_swing(about(stage, item), number)
     ended = outcome(stage, hung, number)
-    plan = spoken(size, max(ended, _OPENS.format(clean(item)), key=len))
+    plan = divided(size, (ended, _OPENS.format(clean(item))), [stage], "")
     view = view_of_item(stage, item, plan.aspect)
     made = list(_opening(stage, hung, view, frames, ended))
-    _write(made, path, size, progress)
+    write_film(made, path, size, progress)
 
 
 def lesson_film(
@@ -190,27 +160,39 @@ def lesson_film(
     if not stage.steps:
         msg = "a lesson without steps makes no film"
         raise ValueError(msg)
-    _check(path, size, FEWEST)
-    aspect = spoken(size, max(_texts(stage), key=len)).aspect
-    _write(list(_lesson(stage, aspect)), path, size, progress)
+    check_film(path, size, FEWEST)
+    # How high the legend is follows from what is drawn, and that from the height left.
+    rooms = [stage, *(with_layers(one.stage, one.layers) for one in stage.steps)]
+    plan = divided(size, _texts(stage), rooms, stage.lesson)
+    write_film(list(_lesson(stage, plan.aspect)), path, size, progress)
 
 
-def _lesson(stage: Stage, aspect: float) -> Iterator[_Shot]:
+def _lesson(stage: Stage, aspect: float) -> Iterator[Shot]:
     view = view_of_place(stage, aspect)
     title, now = stage.lesson, stage
     sizes = sizes_about(stage, stage.steps[0].item)
+
+    def frame(view: View, words: str, item: str | None, shown: int = TICK) -> Shot:
+        room = peopled(now, view, item)
+        return Shot(room, view, words, shown=shown, title=title, sizes=sizes)
+
     for number, step in enumerate(stage.steps, 1):
         goal = suited(step.look, aspect) if step.look else view
-        asked = step_words(stage, number, asked=True)
-        frame = partial(_Shot, now, title=title, sizes=sizes)
+        said = step_words(stage, number)
+        asked = step_words(stage, number, asked=True) if step.ask else said
+        item = _item(stage, number - 1)
         if step.ask:
-            yield frame(view, asked, shown=_reading(asked))
+            yield frame(view, asked, item, shown=_reading(asked))
         for n in range(1, 0 if goal == view else _MOVE):
-            yield frame(between(view, goal, n / _MOVE), asked)
+            yield frame(between(view, goal, n / _MOVE), asked, item)
         now = with_layers(step.stage, step.layers)
         view, sizes = goal, step.sizes
-        said = step_words(stage, number)
-        yield _Shot(now, view, said, shown=_reading(said), title=title, sizes=sizes)
+        yield frame(view, said, _item(stage, number), shown=_reading(said))
+
+
+def _item(stage: Stage, number: int) -> str | None:
+    """Return what a step looks at; before the first one what that looks at."""
+    return stage.steps[max(number - 1, 0)].item
 
 
 def _texts(stage: Stage) -> Iterator[str]:
@@ -226,7 +208,7 @@ def _reading(words: str) -> int:
 
 def _opening(
     stage: Stage, hung: Shape, view: View, frames: int, ended: str
-) -> Iterator[_Shot]:
+) -> Iterator[Shot]:
     assert hung.pivot is not None  # noqa: S101 - the caller has made sure
     end = min(hung.pivot.reached, hung.pivot.required or hung.pivot.reached)
     words = _OPENS.format(clean(hung.item))
@@ -244,63 +226,15 @@ def _opening(
         note = PointText(
             (f"{angle:.1f}°",), place(angle), "short-size" if short else "size"
         )
-        yield _Shot(
+        yield Shot(
             replace(stage, shapes=turned),
             view,
             ended if last else words,
             (note,),
-            _REST if last else _TICK,
+            _REST if last else TICK,
             hung.item,
         )
 
 
 def _items(report: Report) -> Iterable[str]:
     return report.arrangement.items if report.arrangement else ()
-
-
-def _check(path: Path, size: tuple[int, int], frames: int) -> None:
-    check_size(size)
-    if path.suffix.lower() not in FORMATS:
-        msg = f"a film ends in {', '.join(FORMATS)}, not {path.name!r}"
-        raise ValueError(msg)
-    if not FEWEST <= frames <= MOST:
-        msg = f"{frames} frames: from {FEWEST} to {MOST}"
-        raise ValueError(msg)
-
-
-def _plans(frames: Sequence[_Shot], size: tuple[int, int]) -> list[Layout]:
-    """Divide all pictures of a film alike, so that the longest words have room."""
-    plan = spoken(size, max((frame.words for frame in frames), key=len))
-    return [
-        replace(plan, words=frame.words, title=frame.title, of=frame.of)
-        for frame in frames
-    ]
-
-
-def _write(
-    frames: Sequence[_Shot],
-    path: Path,
-    size: tuple[int, int],
-    progress: Progress | None,
-) -> None:
-    require_graphics()
-    from viewer.picture.drawing.canvas import FILM, Studio  # noqa: PLC0415 - loads the graphics
-
-    images: list[Image.Image] = []
-    plans = _plans(frames, size)
-    with Studio(plans[0].room_size, FILM) as studio:
-        for frame, plan in zip(frames, plans, strict=True):
-            drawn = compose_picture(
-                studio,
-                frame.stage,
-                plan,
-                frame.view,
-                names=bool(frame.title),
-                notes=frame.notes,
-                sizes=frame.sizes,
-            )
-            images.append(drawn)
-            if progress is not None:
-                progress(len(images), len(frames))
-    shown = [frame.shown for frame in frames]
-    write_whole(path, encoded(images, shown, FORMATS[path.suffix.lower()]))
