@@ -113,3 +113,20 @@ def test_a_front_that_is_sure_is_not_turned_to_the_room(
     assert brought(tmp_path, "--space", "E1") == 0
     assert not [one for one in read_scene(tmp_path / "room.yaml").items if one.tag]
     assert "no gear is here; elsewhere in the model: LP1" in capsys.readouterr().err
+
+
+def test_what_stands_close_before_a_front_does_not_turn_it(
+    model: Model, tmp_path: Path, capsys: Printed
+) -> None:
+    """A column 0.2 m before a board that hangs on the wall is what is looked for."""
+    model.put(BOARD["IFC4"], "LP1", (12.0, 22.8, 1.0), (0.5, 0.2, 0.9), Tag="LP1")
+    model.put("IfcColumn", "column", (12.1, 22.4, 0.05), (0.2, 0.2, 2.9))
+    item = item_of(model, tmp_path)
+    assert item.place is not None
+    assert item.place.facing == "south"  # type: ignore[union-attr]
+    found = check(read_scene(tmp_path / "room.yaml"))
+    (space,) = found.of("LP1", "working-space")
+    assert space.verdict == "not-met"
+    assert space.provided["depth"] == pytest.approx(0.2)
+    assert "column" in {one.item for one in space.intrusions}
+    assert "front not sure" not in capsys.readouterr().err

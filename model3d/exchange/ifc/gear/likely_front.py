@@ -4,7 +4,8 @@ Evidence is weighed for each of the four sides of its box: a wall behind and non
 free distance ahead, the thin direction, the placement on that axis, and a room where a
 person may stand. What the best has over the second is the confidence; the weights were
 found by trial on a real building, where they are right for 77 of 77 devices on walls.
-Of sides that are nearly as likely the one is taken that faces the room asked for.
+Where it hangs on no wall, of sides that are nearly as likely the one is taken that
+faces the room asked for.
 """
 
 from __future__ import annotations
@@ -32,7 +33,7 @@ SURE: Final = 1.3
 _FAR: Final = 1.2
 """Metres ahead of a side within which free distance counts."""
 _STANDING: Final = 0.3
-"""Metres ahead of a side that are free where a person stands who works there."""
+"""Metres ahead of a side without a wall where a person stands who works there."""
 _ROOM: Final = 1.0
 """What it counts that this person stands in a room of the model: less than a wall at
 the back, for a model need not have all its rooms."""
@@ -139,28 +140,29 @@ def stand_of(
     bearings = [(start + turn) % 360 for turn in (0.0, 90.0, 180.0, 270.0)]
     stands = [stand_facing(element, bearing) for bearing in bearings]
     inside = [_in_wall(stand, near) for stand in stands]
+    walls = [body for body in near if body.wall]
     scores: list[float] = []
     reached: list[bool] = []
+    hung: list[bool] = []
     for number, stand in enumerate(stands):
         wide, deep, _ = stand.size
         behind = inside[(number + 2) % 4]
-        free = _free(stand, near)
-        score = 2 * (behind - inside[number]) + free / _FAR
+        score = 2 * (behind - inside[number]) + _free(stand, near) / _FAR
         if deep < wide:
             score += 0.7 * (1 - deep / wide)
         u, _ = stand.frame.to_frame(*map(float, element.matrix[:2, 3]))
         score += 0.3 * (abs(u - wide / 2) <= _ON_AXIS)
-        open_ahead = free >= _STANDING and inside[number] < _HALF
+        hung.append(behind - inside[number] >= _HALF)
+        # What else is there may be in the way: the room is there all the same.
+        open_ahead = _free(stand, walls) >= _STANDING and inside[number] < _HALF
         if in_a_room is not None and open_ahead and in_a_room(stand):
             score += _ROOM
         reached.append(open_ahead and asked is not None and asked(stand))
         scores.append(score)
     order = sorted(range(4), key=lambda n: (-scores[n], n))
     best, second = scores[order[0]], scores[order[1]]
-    if not any(reached) or reached[order[0]]:
-        return stand_facing(element, bearings[order[0]], best - second)
-    there = next(n for n in order if reached[n])
-    if best - scores[there] >= SURE:
+    there = next((n for n in order if reached[n]), order[0])
+    if hung[order[0]] or best - scores[there] >= SURE or reached[order[0]]:
         return stand_facing(element, bearings[order[0]], best - second)
     return stand_facing(element, bearings[there], 0.0)
 
