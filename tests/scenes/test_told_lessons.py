@@ -85,6 +85,16 @@ def test_there_are_lessons_in_both_systems() -> None:
 
 
 @pytest.mark.parametrize("name", LESSON_NAMES)
+def test_a_trainer_can_plan_every_lesson(name: str) -> None:
+    """Common practice: an hour holds two; each step says how long it takes."""
+    steps = [one.step for one in results(name)]
+    minutes = [one.minutes for one in steps if one.minutes]
+    assert len(minutes) == len(steps)
+    assert 15 <= sum(minutes) <= 60
+    assert any(one.notes for one in steps)
+
+
+@pytest.mark.parametrize("name", LESSON_NAMES)
 def test_lesson_can_be_taught(name: str) -> None:
     """Each step is seen, checked and answered; questions make people think."""
     steps = results(name)

@@ -131,13 +131,17 @@ def _for_trainer(name: str, told: Told, number: int, width: float) -> Iterator[B
     for result in results:
         at = f"trainer-{number}-step-{result.number}"
         minutes = result.step.minutes
-        more = "" if minutes is None else f", {minutes:g} minutes"
+        more = "" if minutes is None else f", {_counted(minutes)}"
         yield Heading(2, f"{_step_of(result, results)}{more}", at, listed=False)
         yield from _answered(result, scene.units, at, width)
 
 
 def _step_of(result: StepResult, results: Sequence[StepResult]) -> str:
     return f"Step {result.number} of {len(results)}"
+
+
+def _counted(minutes: float) -> str:
+    return f"{minutes:g} minute{'' if minutes == 1 else 's'}"
 
 
 def _plan(results: Sequence[StepResult], number: int) -> Table:
