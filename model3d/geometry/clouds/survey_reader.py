@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -59,9 +59,10 @@ def _las(data: bytes, most: int) -> Points:
 def _e57(path: str, most: int) -> Points:
     import pye57  # noqa: PLC0415 - an extra
 
-    said = 0
+    said, is_short = 0, False
     try:
         file = pye57.E57(path)
+        _clear(file)
         scans = range(file.scan_count)
         said = sum(file.get_header(scan).point_count for scan in scans)
         if 0 < said <= most:
@@ -74,12 +75,31 @@ def _e57(path: str, most: int) -> Points:
                 for part in parts
             ]
             found = np.concatenate(places)
+            is_short = any(np.isnan(one[-1:]).any() for one in places)
         file.close()
     except Exception as error:
         msg = "it is damaged, or no E57 file"
         raise ValueError(msg) from error
     _require(said, most)
+    if is_short:
+        msg = f"its header says {said} points, and it has fewer"
+        raise ValueError(msg)
     return found
+
+
+def _clear(file: Any) -> None:  # noqa: ANN401 - of a library without types
+    """Let pye57 hand out nothing where a file has fewer points than it says.
+
+    It hands out what lay in memory there.
+    """
+    make = file.make_buffer
+
+    def make_cleared(*names: object, **how: object) -> tuple[Any, Any]:
+        places, buffer = make(*names, **how)
+        places.fill(np.nan if places.dtype.kind == "f" else 0)
+        return places, buffer
+
+    file.make_buffer = make_cleared
 
 
 def _require(said: int, most: int) -> None:

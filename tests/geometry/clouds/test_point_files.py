@@ -15,7 +15,7 @@ from model3d.geometry.clouds import faults
 from model3d.geometry.clouds.faults import PointFileError
 from model3d.geometry.clouds.pcd import unpacked
 from model3d.geometry.clouds.reader import POINT_ENDINGS, read_points
-from tests.geometry.clouds.written import WRITERS, lzf, pcd_head
+from tests.geometry.clouds.written import WRITERS, lzf, pcd_head, sealed
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -136,6 +136,18 @@ def test_a_file_that_ends_its_reader_is_told(name: str, tmp_path: Path) -> None:
         (tmp_path / file).write_bytes(data[:cut] + data[cut + 1 :])
         with pytest.raises(PointFileError, match=r"damaged|ended without an answer"):
             read_points(tmp_path / file)
+
+
+def test_an_e57_file_with_fewer_points_than_it_says_is_told(tmp_path: Path) -> None:
+    """Its reader would give what lay in memory, other points in every run."""
+    file = tmp_path / "a.e57"
+    WRITERS["e57"][1](file, PLACES)
+    data = file.read_bytes()
+    assert data.count(b'recordCount="500"') == 1
+    more = data.replace(b'recordCount="500"', b'recordCount="900"')
+    file.write_bytes(sealed(more))
+    with pytest.raises(PointFileError, match="says 900 points, and it has fewer"):
+        read_points(file)
 
 
 @pytest.mark.parametrize("ending", POINT_ENDINGS)

@@ -132,6 +132,22 @@ def e57(path: Path, points: Points) -> None:
     file.close()
 
 
+def sealed(data: bytes) -> bytes:
+    """Return an E57 file with the check sum of each of its pages put right.
+
+    Source: ASTM E2807-11, 5: pages of 1024 bytes, the last four a CRC-32C.
+    """
+    made = bytearray(data)
+    for start in range(0, len(made) - 1023, 1024):
+        rest = 2**32 - 1
+        for byte in made[start : start + 1020]:
+            rest ^= byte
+            for _ in range(8):
+                rest = (rest >> 1) ^ (0x82F63B78 if rest & 1 else 0)
+        made[start + 1020 : start + 1024] = struct.pack(">I", rest ^ (2**32 - 1))
+    return bytes(made)
+
+
 WRITERS: Final[dict[str, tuple[str, Callable[[Path, Points], None]]]] = {
     "xyz": ("a.xyz", xyz),
     "txt": ("a.TXT", xyz),
