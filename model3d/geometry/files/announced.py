@@ -105,8 +105,15 @@ def require_obj(data: bytes) -> None:
         msg = "no triangles"
         raise MeshFileError(msg)
     # A corner has a blank before it, so there are no more corners than blanks.
-    require_few(data.count(b"\nv "), data.count(b"\nf "))
-    _require_few_corners(data.count(b" ") - 3 * data.count(b"\nv "))
+    points, faces = data.count(b"\nv "), data.count(b"\nf ")
+    require_few(points, faces)
+    corners = data.count(b" ") - 3 * points
+    _require_few_corners(corners)
+    if corners - 2 * faces > MOST_TRIANGLES:
+        # A face of very many corners would be parted before any are counted.
+        lines = re.sub(rb"\\\r?\n", b" ", data).split(b"\n")
+        words = (len(one.split()) for one in lines if one.startswith(b"f "))
+        require_few(points, sum(max(count - 3, 0) for count in words))
 
 
 class _RowsOfPly(NamedTuple):
@@ -117,12 +124,14 @@ class _RowsOfPly(NamedTuple):
         rows: How many.
         numbers: Sizes in bytes of the numbers in a row, and of the count of a list.
         lists: Sizes in bytes of one number of each list in a row.
+        place: How many numbers of a row are before its last list.
     """
 
     name: str
     rows: int
     numbers: tuple[int, ...]
     lists: tuple[int, ...]
+    place: int = 0
 
 
 def require_ply(data: bytes) -> None:
@@ -155,6 +164,28 @@ def require_ply(data: bytes) -> None:
     if left < least:
         raise MeshFileError(TOO_SHORT)
     _require_few_corners((left - least) // size, 0 if is_text else len(data))
+    if is_text:
+        _require_whole_rows(data[end:].splitlines()[1:], elements)
+
+
+def _require_whole_rows(lines: list[bytes], elements: list[_RowsOfPly]) -> None:
+    """Make sure that each face of a text PLY has as many corners as it says.
+
+    The reader takes the numbers that are there, whatever their count says.
+    """
+    before = 0
+    for one in elements:
+        rows = lines[before : before + one.rows]
+        before += one.rows
+        if len(one.lists) != 1:
+            continue
+        for number, line in enumerate(rows, 1):
+            words = line.split()
+            said = words[one.place] if one.place < len(words) else b"nothing"
+            if said != b"%d" % (len(words) - len(one.numbers)):
+                there = max(len(words) - len(one.numbers), 0)
+                msg = f"face {number} says {shown(said)} corners, and has {there}"
+                raise MeshFileError(msg)
 
 
 def _ply_header(text: str) -> tuple[bool, list[_RowsOfPly]]:
@@ -170,7 +201,9 @@ def _ply_header(text: str) -> tuple[bool, list[_RowsOfPly]]:
             case ["property", "list", of, each, _] if elements:
                 one = elements[-1]
                 elements[-1] = one._replace(
-                    numbers=(*one.numbers, _size(of)), lists=(*one.lists, _size(each))
+                    numbers=(*one.numbers, _size(of)),
+                    lists=(*one.lists, _size(each)),
+                    place=len(one.numbers),
                 )
             case ["property", kind, _] if elements:
                 one = elements[-1]

@@ -170,6 +170,24 @@ def test_a_ply_file_that_announces_more_than_it_has(
     assert reason(tmp_path, "a.ply", text.encode()) == right
 
 
+@pytest.mark.parametrize("said", ["2000000000", "4", "2", "-3", "x"])
+def test_a_face_of_a_text_ply_that_has_other_corners_than_it_says(
+    tmp_path: Path, said: str
+) -> None:
+    text = PLY.format(points=3, faces=1, last=2).replace("\n3 0", f"\n{said} 0")
+    right = f"face 1 says {said} corners, and has 3"
+    assert reason(tmp_path, "a.ply", text.encode()) == right
+
+
+def test_a_face_of_very_many_corners_is_told_before_it_is_parted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its nine million corners took two minutes and 3 GB."""
+    monkeypatch.delattr(trimesh, "load")
+    text = TRIANGLE + "f" + " 1 2 3" * 700_000 + " \\\n 1 2 3\n"
+    assert reason(tmp_path, "a.obj", text.encode()) == "more than 2000000 triangles"
+
+
 def of_nodes(*nodes: Tree, roots: list[int] | None = None) -> Callable[[Tree], None]:
     def change(tree: Tree) -> None:
         there = [*range(len(nodes))] if roots is None else roots
