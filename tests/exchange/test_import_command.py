@@ -206,6 +206,18 @@ def test_workbooks_that_cannot_be_used(
     monkeypatch.setattr(grid, "_LARGEST_INSIDE", 100)
     assert main(words) == 2
     assert "MiB inside" in capsys.readouterr().err
+    with zipfile.ZipFile(file, "a") as archive:
+        archive.writestr("xl/sharedStrings.xml", "<sst><si/><x:si></x:si></sst>")
+    for bound, said in (
+        ("_LARGEST_READ", "MiB of cells"),
+        ("_MOST_TEXTS", "more than 1 texts"),
+        ("_MOST_CELLS", "more than 1 cells"),
+    ):
+        monkeypatch.undo()
+        monkeypatch.chdir(folder)
+        monkeypatch.setattr(grid, bound, 1)
+        assert main(words) == 2
+        assert said in capsys.readouterr().err
     monkeypatch.undo()
     monkeypatch.chdir(folder)
     monkeypatch.setitem(sys.modules, "openpyxl", None)

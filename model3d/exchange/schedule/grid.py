@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import zipfile
+import zlib
 from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
@@ -16,7 +18,15 @@ LARGEST: Final = 32 * 2**20
 """Bytes of a list."""
 _LARGEST_INSIDE: Final = 512 * 2**20
 """Bytes of a workbook when it is unpacked."""
+_LARGEST_READ: Final = 96 * 2**20
+"""Bytes of what of it is read: text, of which a megabyte takes half a second."""
 MOST_ROWS: Final = 100_000
+_MOST_CELLS: Final = 5_000_000
+"""A cell far to the right has all before it in its row, and takes no more bytes."""
+_MOST_TEXTS: Final = 1_000_000
+"""Of those that cells have in common: each is built, whether a cell has it or not."""
+_TEXT: Final = re.compile(rb"<(?:\w+:)?si\b")
+_AT_ONCE: Final = 2**20
 DELIMITERS: Final = (",", ";", "\t", "|")
 _UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
 
@@ -103,19 +113,51 @@ def grids_of_workbook(data: bytes, sheet: str | None) -> list[Grid]:
 def _check_size(data: bytes) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            inside = sum(one.file_size for one in archive.infolist())
-    except zipfile.BadZipFile as error:
+            files = archive.infolist()
+            inside = sum(one.file_size for one in files)
+            read = sum(one.file_size for one in files if _is_read(one.filename))
+            if inside <= _LARGEST_INSIDE and read <= _LARGEST_READ:
+                _require_few_texts(archive)
+    except (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError) as error:
         msg = "found no workbook, right is a file with the ending .xlsx"
         raise GridError(msg) from error
     if inside > _LARGEST_INSIDE:
         msg = f"found more than {_LARGEST_INSIDE // 2**20} MiB inside, right is less"
         raise GridError(msg)
+    if read > _LARGEST_READ:
+        msg = f"found more than {_LARGEST_READ // 2**20} MiB of cells, right is less"
+        raise GridError(msg)
+
+
+def _is_read(name: str) -> bool:
+    return name.lower().endswith((".xml", ".rels"))
+
+
+def _require_few_texts(archive: zipfile.ZipFile) -> None:
+    """Make sure that cells have few texts in common (ECMA-376, part 1, 18.4.8)."""
+    for name in archive.namelist():
+        if not _is_read(name):
+            continue
+        count, end = 0, b""
+        with archive.open(name) as stream:
+            while more := stream.read(_AT_ONCE):
+                # A word that goes on in the next part is counted there.
+                count += sum(1 for _ in _TEXT.finditer(end + more))
+                end = more[-2:]
+        if count > _MOST_TEXTS:
+            msg = f"found more than {_MOST_TEXTS} texts, right is a shorter list"
+            raise GridError(msg)
 
 
 def _cells(
     values: Iterable[Sequence[Any]], written: Iterable[Sequence[Any]]
 ) -> Iterator[tuple[str, ...]]:
+    count = 0
     for number, (row, formulas) in enumerate(zip(values, written, strict=True), 1):
+        count += len(row)
+        if count > _MOST_CELLS:
+            msg = f"found more than {_MOST_CELLS} cells, right is a smaller list"
+            raise GridError(msg)
         if number > MOST_ROWS:
             msg = f"found more than {MOST_ROWS} rows, right is a shorter list"
             raise GridError(msg)
