@@ -75,6 +75,8 @@ class TriangleView:
 
     def _is_within(self, low: Triple, high: Triple) -> bool:
         """Tell whether all of it lies in a box, and nothing of it at a side."""
+        if not len(self.faces):
+            return False
         lows, highs = once(self._known, "bounds", self._bounds)
         return all(
             start + TOUCH < a and b < end - TOUCH
