@@ -14,6 +14,7 @@ from viewer.sheet.layout import (
     MARGIN,
     SPOKEN,
     TITLE,
+    heading,
 )
 from viewer.sheet.letters import SMALL
 from viewer.sheet.meanings import meanings
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
 
 _SWATCH: Final = 1.5
 """Width of a sign in the legend by the size of the letters."""
-_LONGEST_TITLE: Final = 160
 _LEAST_TITLE: Final = 0.7
 """A title that is too long gets so much smaller before it is cut."""
 
@@ -66,29 +66,22 @@ def write_captions(sheet: WrittenPicture, stage: Stage, plan: Layout) -> None:
 
 def _title(sheet: WrittenPicture, stage: Stage, plan: Layout, edge: float) -> None:
     size, small = TITLE * plan.scale, SMALL * plan.scale
-    apart = plan.room.top > 2.5 * size  # the counts have a row of their own
+    apart = plan.room.top > 2.5 * size  # all but the title has a row of its own
     base = plan.room.top * (0.33 if apart else 0.5) + size * 0.36
+    below = plan.room.top * 0.8 if apart else base
     counts = _counts(plan.listed if plan.of is not None else stage.judgements)
     right = plan.width - edge
-    if apart:
-        sheet.text((edge, plan.room.top * 0.8), counts, small, bold=True)
-        room = right - edge
-    else:
-        sheet.text((right, base), counts, small, place="rs", bold=True)
-        room = right - sheet.wide(counts, small, bold=True) - edge - edge
-    title, more = clean(stage.title, _LONGEST_TITLE), clean(stage.rules)
-    if plan.of is not None:
-        words = next(s.label for s in stage.shapes if s.item == plan.of)
-        title, more = clean(words or plan.of, _LONGEST_TITLE), f"{title}, {more}"
-    if plan.title:
-        title, more = clean(plan.title, _LONGEST_TITLE), f"{title}, {more}"
+    sheet.text((right, below), counts, small, place="rs", bold=True)
+    beside = right - sheet.wide(counts, small, bold=True) - edge - edge
+    room = right - edge if apart else beside
+    title, more = heading(stage, plan.of, plan.title)
     wide = sheet.wide(title, size, bold=True)
     size *= min(max(room / wide, _LEAST_TITLE), 1.0) if wide else 1.0
     title = sheet.fitted(title, size, room, bold=True)
     sheet.text((edge, base), title, size, bold=True)
-    at = sheet.wide(title, size, bold=True) + 0.7 * size
-    more = sheet.fitted(more, small, room - at)
-    sheet.text((edge + at, base), more, small, colour=palette.FAINT_INK)
+    at = 0.0 if apart else sheet.wide(title, size, bold=True) + 0.7 * size
+    more = sheet.fitted(more, small, beside - at)
+    sheet.text((edge + at, below), more, small, colour=palette.FAINT_INK)
 
 
 def _counts(judgements: Sequence[ListedJudgement]) -> str:

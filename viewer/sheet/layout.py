@@ -10,6 +10,7 @@ from viewer.sheet.letters import SMALL
 from viewer.sheet.meanings import meanings
 from viewer.sheet.side_list import Columns, columns_of, list_height
 from viewer.sheet.sign_places import Rectangle
+from viewer.wording.cleaning import clean
 from viewer.wording.words import CAUTION
 
 if TYPE_CHECKING:
@@ -51,6 +52,8 @@ _FOOT: Final = 3.2
 """Height of a legend of one row and a caution of one line, by the same."""
 _SIGN: Final = 3.0
 """Width of a sign of the legend and the gap beside it, by the same."""
+_LONGEST_TITLE: Final = 160
+"""Letters. What is longer is cut."""
 _COUNTS: Final = 30
 """Letters of the counts beside a title, and of the gap between."""
 _COLUMN: Final = 290.0
@@ -115,7 +118,12 @@ def scale_of(size: tuple[int, int]) -> float:
 
 
 def spoken(
-    size: tuple[int, int], words: str, stage: Stage | None = None, title: str = ""
+    size: tuple[int, int],
+    words: str,
+    stage: Stage | None = None,
+    *,
+    title: str = "",
+    of: str | None = None,
 ) -> Layout:
     """Divide a picture of a film: words below the room.
 
@@ -125,9 +133,10 @@ def spoken(
             divided alike.
         stage: What is drawn; left out, the legend has one row.
         title: In place of the scene's own.
+        of: The item the picture is about.
     """
     foot = _foot(size, stage)
-    whole = _body(size, foot, _heads(size, stage, title))
+    whole = _body(size, foot, _heads(size, stage, title, of))
     said = _said(whole, words, scale_of(size))
     room = Rectangle(0, whole.top, whole.right, said.top)
     scale = scale_of(size)
@@ -158,7 +167,7 @@ def layout(
         for judgement in stage.judgements
         if (judgement.number is not None if of is None else judgement.subject == of)
     )
-    foot, heads = _foot(size, stage), _heads(size, stage, title)
+    foot, heads = _foot(size, stage), _heads(size, stage, title, of)
     scale, whole = scale_of(size), _body(size, foot, heads)
     said = _said(whole, words, scale) if words else None
     if said is not None:
@@ -189,13 +198,31 @@ def _foot(size: tuple[int, int], stage: Stage | None) -> float:
     )
 
 
-def _heads(size: tuple[int, int], stage: Stage | None, title: str) -> int:
-    """Return the rows of the title: in a narrow picture the counts have their own."""
+def heading(stage: Stage, of: str | None, title: str) -> tuple[str, str]:
+    """Return the title of a picture, and what is said beside or below it.
+
+    Args:
+        stage: What is drawn.
+        of: The item the picture is about.
+        title: In place of the scene's own.
+    """
+    scene, rules = clean(stage.title, _LONGEST_TITLE), clean(stage.rules)
+    own = title
+    if not title and of is not None:
+        own = next(one.label for one in stage.shapes if one.item == of) or of
+    return (clean(own, _LONGEST_TITLE), f"{scene}, {rules}") if own else (scene, rules)
+
+
+def _heads(
+    size: tuple[int, int], stage: Stage | None, title: str, of: str | None = None
+) -> int:
+    """Return the rows of the title: in a narrow picture all else has its own."""
     if stage is None:
         return 1
     scale = scale_of(size)
-    room = size[0] - 3 * MARGIN * scale
-    letters = TITLE * len(title or stage.title) + SMALL * _COUNTS
+    room = size[0] - 4 * MARGIN * scale
+    first, more = heading(stage, of, title)
+    letters = TITLE * len(first) + SMALL * (len(more) + _COUNTS)
     return 2 if _LETTER * letters * scale > room else 1
 
 

@@ -254,7 +254,8 @@ def test_the_longest_legend_of_a_film_has_room_above_the_caution() -> None:
     plans = plans_of(frames, SIZE)
     assert len({plan.room for plan in plans}) == 1
     needed = [
-        spoken(SIZE, frame.words, frame.stage, frame.title).foot for frame in frames
+        spoken(SIZE, frame.words, frame.stage, title=frame.title).foot
+        for frame in frames
     ]
     assert max(needed) > min(needed)
     assert plans[0].foot == max(needed)

@@ -17,7 +17,7 @@ from tests.scenes import examples
 from viewer.picture.composition import compass_box, projection_of, signs_in
 from viewer.picture.lesson_step import step_words, view_of_step
 from viewer.sheet.captions import legend, spoken_lines, write_captions
-from viewer.sheet.layout import layout
+from viewer.sheet.layout import heading, layout
 from viewer.sheet.letters import WrittenPicture
 from viewer.sheet.meanings import meanings
 from viewer.sheet.sign_places import Rectangle
@@ -225,3 +225,16 @@ def test_what_is_said_below_leaves_the_room_two_fifths_of_a_small_picture() -> N
     assert plan.said is not None
     assert plan.panel is not None
     assert plan.panel.bottom <= plan.said.top
+
+
+@pytest.mark.parametrize("size", [(900, 600), (1600, 1000)])
+@pytest.mark.parametrize("name", ["pump-station", "old-switch-room", "as-drawn-room"])
+def test_no_word_of_a_heading_is_cut(name: str, size: tuple[int, int]) -> None:
+    """A narrow picture has another row for it: the product's own contract."""
+    stage = examples.stage(name)
+    items = {one.subject for one in stage.judgements if one.number is not None}
+    for of in [None, *sorted(items & {shape.item for shape in stage.shapes})]:
+        plan = layout(stage if of is None else about(stage, of), size, of=of)
+        sheet = Written(Image.new("RGB", size))
+        write_captions(sheet, stage, plan)
+        assert tuple(sheet.said[1:3]) == heading(stage, of, "")

@@ -129,7 +129,7 @@ def door_film(
         raise ValueError(msg)
     stage = only_swing(about(stage, item), number)
     ended = outcome(stage, hung, number)
-    plan = divided(size, (ended, _OPENS.format(clean(item))), [stage], "")
+    plan = divided(size, (ended, _OPENS.format(clean(item))), [stage], of=item)
     view = view_of_item(stage, item, plan.aspect)
     made = list(_opening(stage, hung, view, frames, ended))
     write_film(made, path, size, progress)
@@ -163,7 +163,7 @@ def lesson_film(
     check_film(path, size, FEWEST)
     # How high the legend is follows from what is drawn, and that from the height left.
     rooms = [stage, *(with_layers(one.stage, one.layers) for one in stage.steps)]
-    plan = divided(size, _texts(stage), rooms, stage.lesson)
+    plan = divided(size, _texts(stage), rooms, title=stage.lesson)
     write_film(list(_lesson(stage, plan.aspect)), path, size, progress)
 
 

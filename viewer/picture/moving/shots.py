@@ -76,7 +76,8 @@ def plans_of(frames: Sequence[Shot], size: tuple[int, int]) -> list[Layout]:
     """Divide all pictures of a film alike, with room for all words and signs."""
     rooms = {id(frame.stage): frame.stage for frame in frames}
     words = (frame.words for frame in frames)
-    plan = divided(size, words, rooms.values(), frames[0].title)
+    first = frames[0]
+    plan = divided(size, words, rooms.values(), title=first.title, of=first.of)
     return [
         replace(plan, words=frame.words, title=frame.title, of=frame.of)
         for frame in frames
@@ -84,11 +85,16 @@ def plans_of(frames: Sequence[Shot], size: tuple[int, int]) -> list[Layout]:
 
 
 def divided(
-    size: tuple[int, int], words: Iterable[str], rooms: Iterable[Stage], title: str
+    size: tuple[int, int],
+    words: Iterable[str],
+    rooms: Iterable[Stage],
+    *,
+    title: str = "",
+    of: str | None = None,
 ) -> Layout:
     """Divide a picture so that the longest words and the longest legend have room."""
     longest = max(words, key=len)
-    plans = (spoken(size, longest, room, title) for room in rooms)
+    plans = (spoken(size, longest, room, title=title, of=of) for room in rooms)
     return min(plans, key=lambda plan: plan.room.bottom)
 
 
