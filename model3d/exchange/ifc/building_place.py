@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 _STEP: Final = 0.3
 """Metres by which a finished floor may lie above or below the bottom of its space."""
+_RAISED: Final = 1.0
+"""Metres above that bottom up to which a raised floor may lie, as over cables."""
 _HEAD: Final = 2.0
 """Metres over a floor from where on a slab or roof may be its ceiling."""
 _UNDER: Final = 0.3
@@ -101,7 +103,7 @@ def chosen_space(
             right = listed(map(found, levels)) + hint(storey, levels)
             msg = f"--storey: found {found(storey)}, right is {right}"
             raise ModelError(msg)
-    if name is not None:
+    if name is not None and spaces:
         spaces = [one for one in spaces if name.casefold() in _names(one)]
         if not spaces:
             names = [called(one) for one in building.spaces if one.meshed]
@@ -188,15 +190,19 @@ def location_of_space(building: Building, space: Element) -> Location:
         msg = f"{called(space)}: its shape has no floor, right is a space with one"
         raise ModelError(msg)
     low, high = float(space.points[:, 2].min()), float(space.points[:, 2].max())
-    found = finished_floor(building, outline, low)
+    found = finished_floor(building, outline, low, above=_RAISED)
     holes = () if found is None else _holes(building, outline, found)
     floor = low if found is None else found
     top = _ceiling(building, outline, floor, high - _UNDER)
-    if top is not None:
-        return Location(called(space), outline, floor, top, (), holes=holes, of=space)
-    note = "no slab or roof of the model is over the room: its height is the space's"
-    notes = (note,)
-    return Location(called(space), outline, floor, high, notes, holes=holes, of=space)
+    notes: tuple[str, ...] = ()
+    if floor - low > _STEP:
+        raised = f"a raised floor {1000 * (floor - low):.0f} mm above the bottom of the"
+        notes += (f"{raised} room is taken as its floor: what is below is left out",)
+    if top is None:
+        over = "no slab or roof of the model is over the room"
+        notes += (f"{over}: its height is the space's",)
+        top = high
+    return Location(called(space), outline, floor, top, notes, holes=holes, of=space)
 
 
 def location_around(
@@ -241,7 +247,11 @@ def _area(outline: Sequence[Corner]) -> float:
 
 
 def finished_floor(
-    building: Building, outline: Sequence[Corner], near: float, below: float = _STEP
+    building: Building,
+    outline: Sequence[Corner],
+    near: float,
+    below: float = _STEP,
+    above: float = _STEP,
 ) -> float | None:
     """Return the height of what a person stands on in a place; None where none is.
 
@@ -252,7 +262,7 @@ def finished_floor(
     tops = [
         (float(one.points[:, 2].max()), one)
         for one in building.solids
-        if one.is_a(*_FLOORS) and near - below <= one.points[:, 2].max() <= near + _STEP
+        if one.is_a(*_FLOORS) and near - below <= one.points[:, 2].max() <= near + above
     ]
     levels = _main_levels(tops, outline)
     return max(levels, default=None)

@@ -31,6 +31,7 @@ from model3d.exchange.ifc.file.lost_parts import in_faults
 from model3d.exchange.ifc.file.opening import METRES, opened, with_unit
 from model3d.exchange.ifc.file.product import element_of, scales_of
 from model3d.exchange.ifc.file.wholes import is_part_or_whole, undrawn_in, wholes_of
+from model3d.exchange.ifc.file.zones import leave_zones
 from model3d.geometry.bodies.clipping import BOX_FACES, corners
 
 if TYPE_CHECKING:
@@ -85,6 +86,7 @@ def read_building(
         tell(f"opening {path.name}")
         model = opened(path)
         notes += [f"{path.name}: {one}" for one in with_unit(model, drawn_in)]
+        leave_zones(model)
         import ifcopenshell.util.unit as units
 
         scale = float(units.calculate_unit_scale(model))

@@ -1,0 +1,109 @@
+"""What is drawn in a room and is no obstacle: raised floors, pads, clearances.
+
+Source: common practice: one stands on a raised floor, gear on its pad, and nothing on
+what another program wants clear.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from model3d import check, read_scene
+from model3d.exchange.ifc.file import worker
+from tests.exchange.ifc.test_import import BOARD, board, brought
+from tests.exchange.ifc.written_models import Model
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from model3d import Item, Scene
+
+    Printed = pytest.CaptureFixture[str]
+
+pytestmark = pytest.mark.long
+
+
+@pytest.fixture
+def model(monkeypatch: pytest.MonkeyPatch) -> Model:
+    """Return a room with a board, and read it in this process."""
+
+    def read(work: Any, _: str, tell: Any, **__: float) -> Any:
+        return work(tell)
+
+    monkeypatch.setattr(worker, "read_apart", read)
+    made = Model()
+    made.room()
+    board(made)
+    return made
+
+
+def scene_of(model: Model, folder: Path) -> Scene:
+    model.write(folder / "model.ifc")
+    assert brought(folder, "--units", "m") == 0
+    return read_scene(folder / "room.yaml")
+
+
+def item(scene: Scene, name: str) -> Item:
+    (found,) = (one for one in scene.items if one.id == name)
+    return found
+
+
+def test_a_raised_floor_is_what_one_stands_on(
+    model: Model, tmp_path: Path, capsys: Printed
+) -> None:
+    """By hand: its top is at 0.65, the board's underside at 1.0, the slab at 3.0."""
+    model.put("IfcCovering", "panels", (10, 20, 0.62), (4, 3, 0.03),
+              PredefinedType="FLOORING")  # fmt: skip
+    scene = scene_of(model, tmp_path)
+    assert [one.id for one in scene.items] == ["LP1"]
+    assert scene.origin is not None
+    assert scene.origin[2] == "0.65 m"
+    assert scene.room is not None
+    assert scene.room.height == pytest.approx(3.0 - 0.65)
+    place = item(scene, "LP1").place
+    assert place is not None
+    assert place.bottom == pytest.approx(0.35)  # type: ignore[union-attr]
+    assert "a raised floor 650 mm above" in capsys.readouterr().err
+    (space,) = check(scene).of("LP1", "working-space")
+    assert space.verdict == "met"
+
+
+def test_a_pad_of_a_slab_is_a_pad(
+    model: Model, tmp_path: Path, capsys: Printed
+) -> None:
+    model.put("IfcSlab", "Housekeeping pad", (13.0, 21.0, 0.05), (0.9, 0.7, 0.1))
+    gear = (13.2, 21.0, 0.15), (0.8, 0.7, 1.8)
+    model.put(BOARD["IFC4"], "MSB", *gear, PredefinedType="SWITCHBOARD")
+    scene = scene_of(model, tmp_path)
+    assert item(scene, "Housekeeping-pad").kind == "pad"
+    assert "kind not known" not in capsys.readouterr().err
+    assert not check(scene).of("MSB", "as-drawn")
+
+
+def test_a_clearance_at_an_element_is_no_body(model: Model, tmp_path: Path) -> None:
+    pump = model.put("IfcPump", "pump", (12.0, 21.0, 0.05), (0.3, 0.3, 0.3))
+    only = model.put("IfcPump", "only", (10.5, 21.0, 0.05), (0.3, 0.3, 0.3))
+    for element, kept in ((pump, pump.Representation.Representations), (only, ())):
+        (zone,) = model.box((2.0, 2.0, 2.0)).Representations
+        zone.RepresentationIdentifier = "Clearance"
+        element.Representation.Representations = [*kept, zone]
+    scene = scene_of(model, tmp_path)
+    assert item(scene, "pump").size == pytest.approx((0.3, 0.3, 0.3))
+    # Of the other nothing is known but its place: it is asked about.
+    assert [one.name for one in scene.not_read] == ["only"]
+
+
+def test_a_space_without_a_shape_is_told(
+    model: Model, tmp_path: Path, capsys: Printed
+) -> None:
+    (space,) = model.file.by_type("IfcSpace")
+    space.Representation = None
+    model.write(tmp_path / "model.ifc")
+    assert brought(tmp_path, "--space", "E1") == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line == (
+        "--space: found no shape of the spaces (E1 ELEC RM) in the model, right is "
+        "--around ID, such as LP1"
+    )
