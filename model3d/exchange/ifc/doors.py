@@ -13,10 +13,13 @@ from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
+from model3d.geometry.bodies.clipping import winding
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from model3d.exchange.ifc.element import Element
+    from model3d.exchange.ifc.gear.likely_front import ElementBody
     from model3d.geometry.frame import Corner
 
 _SINGLE: Final = {
@@ -52,6 +55,10 @@ _THICKEST: Final = 0.6
 """Metres of wall between a door's middle and the face that the room has."""
 _GAP: Final = 0.2
 """Metres that a frame may stand back from that face."""
+_BESIDE: Final = 0.05
+"""Metres beside a door at which it is asked whether there is a wall."""
+_SHARES: Final = (0.1, 0.5, 0.9)
+_HALF: Final = 0.5
 _PARALLEL: Final = 0.05
 _THRESHOLD: Final = 0.05
 """Metres by which a door's body may begin below or above the floor for its lining."""
@@ -73,7 +80,11 @@ class InWall:
 
 
 def doors_of(
-    outline: Sequence[Corner], floor: float, top: float, doors: Sequence[Element]
+    outline: Sequence[Corner],
+    floor: float,
+    top: float,
+    doors: Sequence[Element],
+    walls: Sequence[ElementBody] = (),
 ) -> Iterator[InWall]:
     """Yield the doors of a room, in the order of the model.
 
@@ -82,6 +93,7 @@ def doors_of(
         floor: World height of the floor.
         top: World height of the ceiling.
         doors: All of the building.
+        walls: All of the building, for doors that stand deep in a thick one.
     """
     for door in doors:
         if not door.meshed:
@@ -89,11 +101,16 @@ def doors_of(
         low, high = door.points[:, 2].min(), door.points[:, 2].max()
         if low > top or high < floor + _THRESHOLD or low < floor - 1.0:
             continue
-        if (found := _in_wall(outline, floor, door)) is not None:
+        if (found := _in_wall(outline, floor, door, walls)) is not None:
             yield found
 
 
-def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall | None:
+def _in_wall(
+    outline: Sequence[Corner],
+    floor: float,
+    door: Element,
+    walls: Sequence[ElementBody],
+) -> InWall | None:
     turn = door.matrix[:3, :3]
     local = (door.points - door.matrix[:3, 3]) @ turn
     middle_x = (local[:, 0].min() + local[:, 0].max()) / 2
@@ -113,7 +130,15 @@ def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall |
             continue
         along = (x - a[0]) * dx + (y - a[1]) * dy
         off = abs((y - a[1]) * dx - (x - a[0]) * dy)
-        if off - deep / 2 > _GAP:
+        between = off - deep / 2
+        if between > _GAP and not _one_wall(
+            (a[0] + along * dx, a[1] + along * dy),
+            (dx, dy),
+            width,
+            between,
+            door,
+            walls,
+        ):
             continue  # in another wall behind this one
         fits = width / 2 - _THRESHOLD <= along <= length - width / 2 + _THRESHOLD
         if fits and off <= _THICKEST and (best is None or off < best[0]):
@@ -134,6 +159,42 @@ def _in_wall(outline: Sequence[Corner], floor: float, door: Element) -> InWall |
         data["sill"] = sill
     notes: list[str] = []
     return InWall(door, data | _swing(door, a, b, notes), tuple(notes))
+
+
+def _one_wall(
+    at: Corner,
+    along: Corner,
+    width: float,
+    between: float,
+    door: Element,
+    walls: Sequence[ElementBody],
+) -> bool:
+    """Tell whether one wall goes on from a room's face to a door that is set back.
+
+    Args:
+        at: Where the door is on the face.
+        along: Which way the face runs, the room on its left.
+        width: Of the door.
+        between: How far it is set back, metres.
+        door: The door.
+        walls: All of the building.
+    """
+    (x, y), (dx, dy) = at, along
+    aside = width / 2 + _BESIDE
+    high = float(door.points[:, 2].min() + np.ptp(door.points[:, 2]) / 2)
+    points = np.array(
+        [
+            (x + side * dx + back * dy, y + side * dy - back * dx, high)
+            for side in (-aside, aside)
+            for back in (between * share for share in _SHARES)
+        ]
+    )
+    inside = np.zeros(len(points), dtype=bool)
+    for body in walls:
+        low, top = body.bounds
+        if (low < points.max(axis=0)).all() and (top > points.min(axis=0)).all():
+            inside |= np.abs(winding(body.triangles, points)) > _HALF
+    return bool(inside.reshape(2, -1).all(axis=1).any())
 
 
 def _swing(door: Element, a: Corner, b: Corner, notes: list[str]) -> dict[str, Any]:

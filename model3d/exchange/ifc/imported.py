@@ -37,8 +37,9 @@ def imported(building: Building, place: Location, wish: ModelWish) -> Imported:
     writing = Writing(building, place, wish)
     found = writing.found
     doors = [one for one in building.elements if one.is_a("IfcDoor")]
+    walls = [body for body in writing.bodies if body.wall]
     room_doors = (
-        [*doors_of(place.outline, place.floor, place.top, doors)]
+        [*doors_of(place.outline, place.floor, place.top, doors, walls)]
         if place.bounded and wish.within is None
         else []
     )

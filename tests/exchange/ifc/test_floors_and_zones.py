@@ -95,6 +95,29 @@ def test_a_clearance_at_an_element_is_no_body(model: Model, tmp_path: Path) -> N
     assert [one.name for one in scene.not_read] == ["only"]
 
 
+@pytest.mark.parametrize(("thick", "found"), [(0.4, ["D1"]), (0.05, [])])
+def test_a_door_deep_in_a_thick_wall_is_a_door_of_the_room(
+    model: Model, tmp_path: Path, thick: float, found: list[str]
+) -> None:
+    """Its frame is at 19.6 to 19.7, the face of the south wall at 20.0.
+
+    Behind a thin wall of the room, and air, it is a door of what is beyond.
+    """
+    (south,) = (one for one in model.file.by_type("IfcWall") if one.Name == "south")
+    south.Representation = model.box((4, thick, 3))
+    south.ObjectPlacement.RelativePlacement = model.axes((10, 20 - thick, 0))
+    said: dict[str, Any] = {"OverallWidth": 900.0, "OverallHeight": 2100.0}
+    said |= {"OperationType": "SINGLE_SWING_LEFT"}
+    at, size = (11.9, 19.7, 0.05), (0.9, 0.1, 2.1)
+    model.put("IfcDoor", "D1", at, size, x=(-1, 0), **said)
+    room = scene_of(model, tmp_path).room
+    assert room is not None
+    assert [one.id for one in room.doors] == found
+    if found:
+        # The wall's left end, seen from inside, is its east end, at 14.
+        assert room.doors[0].along == pytest.approx(14 - 11.9)
+
+
 def test_a_space_without_a_shape_is_told(
     model: Model, tmp_path: Path, capsys: Printed
 ) -> None:
