@@ -78,8 +78,9 @@ class Location:
 
 
 def called(space: Element) -> str:
-    """Return what a space is called: its number and its name."""
-    return " ".join(part for part in (space.name, space.long_name) if part)
+    """Return what a space is called: its number and its name, else its GlobalId."""
+    names = [part for part in (space.name.strip(), space.long_name.strip()) if part]
+    return " ".join(names) or f"space {space.guid}"
 
 
 def chosen_space(
@@ -117,7 +118,7 @@ def chosen_space(
 
 def without_space(building: Building) -> str:
     """Return the message about a building in which no space can be taken."""
-    flat = [called(one) or one.guid for one in building.spaces]
+    flat = [called(one) for one in building.spaces]
     what = f"no shape of the spaces ({'; '.join(flat[:_FEW])})" if flat else "no space"
     gear = [one.called for one in building.solids if _is_gear(one)]
     such = f", such as {'; '.join([*dict.fromkeys(gear)][:_FEW])}" if gear else ""

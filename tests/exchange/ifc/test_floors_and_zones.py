@@ -118,6 +118,13 @@ def test_a_door_deep_in_a_thick_wall_is_a_door_of_the_room(
         assert room.doors[0].along == pytest.approx(14 - 11.9)
 
 
+def test_a_space_without_a_name_has_its_identity(model: Model, tmp_path: Path) -> None:
+    """The scene had no title then, and could not be written."""
+    (space,) = model.file.by_type("IfcSpace")
+    space.Name, space.LongName = None, " "
+    assert scene_of(model, tmp_path).title == f"space {space.GlobalId}"
+
+
 def test_a_space_without_a_shape_is_told(
     model: Model, tmp_path: Path, capsys: Printed
 ) -> None:
