@@ -35,7 +35,7 @@ examples:
 .bcf  a topic for each thing in the way: where to look, and at what
 .glb  the room with its spaces, for viewers of 3D models
 .csv  every judgement, as check --format csv writes it
-.dxf  the plan, as figure --view plan draws it
+.dxf  the plan, as figure --view plan draws it, where the model has it, in millimetres
 
 Items that came from a model keep their GlobalIds, and all is where the model has it;
 into a model with another origin it goes where the scene's frames: say.
