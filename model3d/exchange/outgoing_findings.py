@@ -80,9 +80,22 @@ def guid_of(report: Report, item: str) -> str | None:
 
 
 def identity(report: Report, *parts: object) -> uuid.UUID:
-    """Return an identity that stays from run to run; items go by their GlobalId."""
-    named = [guid_of(report, str(part)) or str(part) for part in parts]
+    """Return an identity that stays from run to run; items go by their GlobalId.
+
+    Models copy these: of what shares one with another item, the id is said too.
+    """
+    named = [_named(report, str(part)) for part in parts]
     return uuid.uuid5(_OWN, "|".join((report.scene, *named)))
+
+
+def _named(report: Report, part: str) -> str:
+    guid = guid_of(report, part)
+    if guid is None or report.arrangement is None:
+        return part
+    scene = report.arrangement.scene
+    return (
+        f"{guid} {part}" if sum(one.guid == guid for one in scene.items) > 1 else guid
+    )
 
 
 def name_of(judgement: Judgement) -> tuple[object, ...]:

@@ -49,6 +49,18 @@ def crowded(folder: Path) -> Scene:
     return read_text(TEXT, folder / "room.yaml")
 
 
+def copied(folder: Path) -> Scene:
+    """Return the same room with a copy of the tank, which has its GlobalId too."""
+    copy = f"""\
+  - id: Copy
+    kind: machine
+    size: [0.2, 0.2, 1.2]
+    place: {{at: [2.5, 3.5], facing: south}}
+    guid: {TANK}
+"""
+    return read_text(TEXT + copy, folder / "room.yaml")
+
+
 def free(folder: Path) -> Scene:
     """Return the same room with nothing in the way."""
     return read_text(TEXT[: TEXT.index("  - id: Tank")], folder / "room.yaml")

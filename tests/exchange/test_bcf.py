@@ -17,7 +17,7 @@ import xmlschema
 from model3d import check
 from model3d.exchange.bcf import VERSIONS, bcf, topic_of
 from model3d.exchange.outgoing_findings import findings
-from tests.exchange.rooms import PANEL, TANK, TEXT, crowded, free
+from tests.exchange.rooms import PANEL, TANK, TEXT, copied, crowded, free
 from tests.paths import ROOT
 from tests.scenes import examples
 from tests.scenes.examples import NAMES
@@ -118,6 +118,18 @@ def test_a_view_looks_at_it_in_the_models_own_frame(
     for view in views:
         for one in re.findall(rb'IfcGuid="([^"]*)"', view):
             assert one.decode() in {PANEL, TANK}
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_copies_with_one_globalid_have_topics_of_their_own(
+    tmp_path: Path, version: Version
+) -> None:
+    """Of two one was lost."""
+    report = check(copied(tmp_path))
+    there = [*findings(report)]
+    assert {one.intrusion.item for one in there if one.intrusion} >= {"Tank", "Copy"}
+    found = parts(bcf(report, version, {}))
+    assert len([name for name in found if name.endswith("markup.bcf")]) == len(there)
 
 
 def test_the_same_scene_gives_the_same_bytes(tmp_path: Path) -> None:

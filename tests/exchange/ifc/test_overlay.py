@@ -18,7 +18,7 @@ from model3d.exchange.ifc.overlay import overlay
 from model3d.scene.text.reader import read_text
 from tests.exchange.ifc.test_import import board, brought
 from tests.exchange.ifc.written_models import Model
-from tests.exchange.rooms import PANEL, TANK, TEXT, crowded, free
+from tests.exchange.rooms import PANEL, TANK, TEXT, copied, crowded, free
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -40,6 +40,14 @@ def bounds(element: Any) -> np.ndarray[Any, Any]:
     shape = ifcopenshell.geom.create_shape(settings, element)
     points = np.array(shape.geometry.verts).reshape(-1, 3)
     return np.array([points.min(axis=0), points.max(axis=0)])
+
+
+def test_copies_with_one_globalid_give_elements_of_their_own(tmp_path: Path) -> None:
+    """Models copy these; in a model each may stand once."""
+    model = opened(overlay(check(copied(tmp_path))))
+    assert {"Tank", "Copy"} <= {name.split()[0] for name in proxies(model)}
+    ids = [one.GlobalId for one in model.by_type("IfcRoot")]
+    assert len(ids) == len({*ids})
 
 
 @pytest.mark.filterwarnings(
