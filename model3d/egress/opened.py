@@ -15,10 +15,10 @@ from model3d.egress.route.path import Path, Trip
 from model3d.egress.starts.before import standing
 from model3d.egress.starts.beside import (
     bays_before,
-    counted,
     one_hinge_at_a_time,
     starts_of_each,
 )
+from model3d.egress.starts.had_way import counted
 from model3d.egress.starts.start import Asked
 from model3d.egress.ways import ways_of
 

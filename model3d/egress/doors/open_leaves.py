@@ -34,6 +34,7 @@ class LeafAjar:
         frame: Of the leaf: its origin is the hinge, ``right`` along the leaf where it
             is shut, ``out`` away from the item.
         tip: Where its free edge is, in that frame, metres.
+        width: From hinge to edge, metres, wherever it stands.
         bottom, top: World heights, metres.
         assumed: Nothing is said about the item's doors.
         ahead: How far the floor goes straight ahead of the hinge, metres, at most as
@@ -44,6 +45,7 @@ class LeafAjar:
     plan: flat.Polygon
     frame: Frame
     tip: tuple[float, float]
+    width: float
     bottom: float
     top: float
     assumed: bool
@@ -121,6 +123,7 @@ def _open(
         _plate(leaf.frame, tip),
         leaf.frame,
         tip,
+        leaf.radius,
         leaf.bottom,
         leaf.top,
         assumed,

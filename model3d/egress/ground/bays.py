@@ -52,6 +52,7 @@ class Bay:
         reach: How far ahead the leaf stands, metres.
         guest: The leaf hangs on other gear than is asked about.
         ajar: The leaf opens too little to leave anybody room before the front.
+        uncovered: How far along the front the leaf uncovers it from there, metres.
     """
 
     at: Corner
@@ -60,6 +61,7 @@ class Bay:
     reach: float
     guest: bool = False
     ajar: bool = False
+    uncovered: float = 0.0
 
     def ahead(self, floor: Floor, width: float) -> flat.Polygon:
         """Return where a person of a width stands who comes out of it."""
@@ -223,7 +225,8 @@ def _bay(leaf: LeafAjar, sign: float, turn: float) -> Bay:
     at = frame.to_plan(_BESIDE * math.cos(turn), _BESIDE * math.sin(turn))
     along = (sign * frame.right[0], sign * frame.right[1])
     ajar = math.atan2(leaf.tip[1], leaf.tip[0]) <= math.radians(_AJAR)
-    return Bay(at, along, frame.out, leaf.tip[1], ajar=ajar)
+    uncovered = leaf.width if sign > 0 else 0.0
+    return Bay(at, along, frame.out, leaf.tip[1], ajar=ajar, uncovered=uncovered)
 
 
 def _at_foot(row: Row, along: float, ahead: float, sign: float) -> Bay:

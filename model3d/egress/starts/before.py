@@ -94,6 +94,7 @@ def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -
     Who stands there does not touch the front. Either he is further ahead of it than the
     leaf's tip, or he comes up to the end of the row at which the leaf hangs, and is no
     further before it than the middle of a way to the leaf's tip that is too narrow.
+    Beyond a leaf that stops at less than a right angle there is room before the front.
 
     Args:
         area: Where the middle of a person may be.
@@ -114,16 +115,14 @@ def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -
     beside = beside[beside[:, 0] < along.max() + width / 2]
     if ahead.min() > beside[:, 1].max(initial=math.inf if not len(beside) else 0.0):
         return True
-    hinges = [
-        frame.to_frame(leaf.frame.x, leaf.frame.y)[0]
-        for leaf in own
-        if leaf.tip[1] > BODY
-    ]
-    from_left = along, hinges
-    from_right = row.width - along, [row.width - one for one in hinges]
-    for inside, edges in (from_left, from_right):
-        edge = max((one for one in edges if one < BODY), default=-math.inf)
-        if inside.min() <= CONTACT and inside.max() <= edge + width / 2:
+    # A leaf that something stops leaves room before the front on its far side too.
+    opens = [leaf for leaf in own if leaf.tip[1] > BODY]
+    feet = np.array([frame.to_frame(one.frame.x, one.frame.y)[0] for one in opens])
+    square = np.array([one.tip[0] <= CONTACT for one in opens], dtype=bool)
+    for inside, foot in ((along, feet), (row.width - along, row.width - feet)):
+        reach = foot + square * (width / 2)
+        edge = reach[foot < BODY].max(initial=-math.inf)
+        if inside.min() <= CONTACT and inside.max() <= edge:
             return True
     return False
 

@@ -2,32 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from model3d.egress.ground.bays import Bay, bays
-from model3d.egress.ground.floor import CONTACT
-from model3d.egress.ground.many import free_each
 from model3d.egress.route.past_leaf import WaysPast
-from model3d.egress.route.search import passes_each
 from model3d.egress.starts.before import standing_each
+from model3d.egress.starts.had_way import counted
 from model3d.egress.starts.start import SAME, Start
-from model3d.geometry.plan import flat
+from model3d.egress.starts.uncovered import along_front
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from model3d.egress.ground.bays import OpenFloor
-    from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.stand import Stand
     from model3d.egress.starts.start import Asked
-    from model3d.geometry.frame import Corner
     from model3d.standing.placed import Placed
-
-_AHEAD: Final = 1e-3
-"""Metres. By how much less than to touch a front somebody stands ahead of a bay, which
-is further from it than that."""
 
 
 def starts_of(
@@ -59,12 +51,16 @@ def starts_of_each(
     all_near = [bay for some in near for bay in some]
     ways = WaysPast(opened, asked[0].width)
     left = ways.out_of([bay.at for bay in all_near])
-    of = (starts for starts, some in zip(found, near, strict=True) for _ in some)
-    for starts, bay, way, had_way in zip(
-        of, all_near, left, counted(asked[0], all_near), strict=True
-    ):
-        if had_way is not None:
-            starts.append(Start(bay.at, way, ways, bay, had_way))
+    counts = counted(asked[0], all_near)
+    rows = [number for number, some in enumerate(near) for _ in some]
+    counting = [
+        (number, Start(bay.at, way, ways, bay, had_way))
+        for number, bay, way, had_way in zip(rows, all_near, left, counts, strict=True)
+        if had_way is not None
+    ]
+    told = along_front(asked[0], [start for _, start in counting])
+    for (number, _), starts in zip(counting, told, strict=True):
+        found[number] += starts
     before = standing_each(asked, opened, stands)
     return [beside + more for beside, more in zip(found, before, strict=True)]
 
@@ -86,23 +82,6 @@ def one_hinge_at_a_time(
             yield from starts_of(asked, one, (item,))
 
 
-def counted(asked: Asked, near: Sequence[Bay]) -> Iterator[bool | None]:
-    """Yield whether there was a way from places before; None where none is asked about.
-
-    Those where a part of the gear itself stands, a trough below it say, or a leaf that
-    hardly opens leaves nobody room, are asked about only where there was a way.
-    """
-    easy = np.array(_have_room_ahead(asked.shut, near, asked.width), dtype=bool)
-    other = (~easy).nonzero()[0]
-    at = [near[number].at for number in other.tolist()]
-    easy[other] = _had_ways(asked.shut, at, asked.width)
-    for bay, had_way in zip(near, easy.tolist(), strict=True):
-        if had_way or not (bay.ajar or asked.shut.free(flat.Point(bay.at)).is_empty):
-            yield had_way
-        else:
-            yield None
-
-
 def bays_before(
     asked: Asked, opened: OpenFloor, items: Sequence[Placed], stands: list[Stand]
 ) -> list[Bay]:
@@ -122,33 +101,3 @@ def _before(items: Sequence[Placed], places: Sequence[Bay]) -> list[bool]:
         found |= (along >= -SAME) & (along <= front.width + SAME)
     answers: list[bool] = found.tolist()
     return answers
-
-
-def _have_room_ahead(shut: Floor, near: Sequence[Bay], width: float) -> list[bool]:
-    """Tell from where somebody of a width who stands straight ahead has a way out.
-
-    Where nobody does there may be other room: this is only quick.
-    """
-    if not near or not shut.exits or shut.swinging:
-        return [False] * len(near)
-    away = width / 2 - _AHEAD
-    spots = np.array([one.at for one in near]) + away * np.array(
-        [one.out for one in near]
-    )
-    leads_out = shut.necks.ways_out(spots) >= width
-    found: list[bool] = (leads_out & shut.has_room(spots, width)).tolist()
-    return found
-
-
-def _had_ways(shut: Floor, spots: Sequence[Corner], width: float) -> list[bool]:
-    """Tell at which points somebody of a width can stand over it and has a way out."""
-    if not spots:
-        return []
-    near = flat.buffer(flat.points(spots), width / 2, quad_segs=16)
-    areas = free_each(shut, near)
-    if not shut.swinging:
-        return passes_each(shut, areas, width)
-    return [
-        any(part.exits for _, part in shut.places(area, width - CONTACT))
-        for area in areas.tolist()
-    ]

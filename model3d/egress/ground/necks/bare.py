@@ -8,6 +8,7 @@ import numpy as np
 
 from model3d.geometry.plan import flat
 from model3d.geometry.plan.convex.closest import shortest_lines
+from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -17,8 +18,11 @@ if TYPE_CHECKING:
     Flags = NDArray[np.bool_]
 
 _ROUNDING: Final = 1e-7
+"""Metres. What is no wider touches."""
+
+_AS_NEAR: Final = TOUCH
 """Metres. Something as near to the middle of a neck as this is not nearer than the two
-bodies themselves."""
+bodies themselves: a leaf, say, that is a plate as thick, before one of the two."""
 
 _AT_ONCE: Final = 20_000
 """Pairs that are looked at together, which bounds the memory that takes: each needs a
@@ -80,7 +84,7 @@ def is_bare(away: Points, widths: Points) -> Flags:
         away: How far from the middle of each the nearest body is, metres.
         widths: Metres. What touches is a neck whatever is about it.
     """
-    return np.asarray((away > widths / 2 - _ROUNDING) | (widths <= 2 * _ROUNDING))
+    return np.asarray((away > widths / 2 - _AS_NEAR) | (widths <= 2 * _ROUNDING))
 
 
 def _beside_corners(
@@ -101,7 +105,7 @@ def _beside_corners(
         at = np.searchsorted(squares, _squares(middles[left] + step))
         corner = corners[first[at.clip(max=len(squares) - 1)]]
         away = np.hypot(*(middles[left] - corner).T)
-        found[left[away < widths[left] / 2 - 2 * _ROUNDING]] = True
+        found[left[away < widths[left] / 2 - 2 * _AS_NEAR]] = True
         left = np.flatnonzero(~found)
     return found
 
