@@ -59,7 +59,8 @@ def _told(start: Start, along: list[tuple[Corner, bool]]) -> list[Start]:
         start: The place, at the hinge.
         along: Places from there on, and whether there was a way from each.
     """
-    if not along:
+    bay = start.place
+    if not along or not isinstance(bay, Bay):
         return [start]
     _, at_hinge = along[0]
     spots = [spot for spot, had_way in along if had_way]
@@ -67,7 +68,7 @@ def _told(start: Start, along: list[tuple[Corner, bool]]) -> list[Start]:
     return [
         replace(start, had_way=at_hinge),
         *(
-            replace(start, at=at, way=way, had_way=True)
+            replace(start, at=at, way=way, place=replace(bay, at=at), had_way=True)
             for at, way in zip(spots, left, strict=True)
         ),
     ]
