@@ -82,6 +82,30 @@ def test_a_pad_of_a_slab_is_a_pad(
     assert not check(scene).of("MSB", "as-drawn")
 
 
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("XFMR-1 75 kVA Transformer", "transformer"),
+        ("Current Transformer 400/5", "obstacle"),
+        ("Fused Disconnect 60 A", "disconnect"),
+        ("Uninterruptible Power Supply", "ups"),
+    ],
+)
+@pytest.mark.parametrize("drawn", ["IfcBuildingElementProxy", "IfcFlowController"])
+def test_gear_is_known_by_its_name_where_its_class_tells_nothing(
+    model: Model, tmp_path: Path, name: str, kind: str, drawn: str
+) -> None:
+    model.put(drawn, name, (13.0, 20.2, 0.05), (0.8, 0.7, 1.1))
+    (found,) = (one for one in scene_of(model, tmp_path).items if one.id != "LP1")
+    assert found.kind == kind
+
+
+def test_a_type_that_is_said_counts_before_a_name(model: Model, tmp_path: Path) -> None:
+    put = (13.0, 20.2, 0.05), (0.2, 0.2, 0.2)
+    model.put("IfcTransformer", "Transformer", *put, PredefinedType="CURRENT")
+    assert item(scene_of(model, tmp_path), "Transformer").kind == "obstacle"
+
+
 def test_a_clearance_at_an_element_is_no_body(model: Model, tmp_path: Path) -> None:
     pump = model.put("IfcPump", "pump", (12.0, 21.0, 0.05), (0.3, 0.3, 0.3))
     only = model.put("IfcPump", "only", (10.5, 21.0, 0.05), (0.3, 0.3, 0.3))
