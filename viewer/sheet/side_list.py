@@ -24,8 +24,11 @@ _GAP: Final = 12.0
 """Pixels between two entries of the list."""
 _CHECK: Final = "\N{CHECK MARK}"
 """In place of the number of what is met."""
-_LINES: Final = (12, 8, 6, 5, 4, 3)
-"""Lines of a reason, at most: as many as leave room for all entries."""
+_LINES: Final = 12
+"""Lines of a reason, at most, where there is room for them."""
+_TRIED: Final = ((_LINES, False), *((most, True) for most in (_LINES, 8, 6, 5, 4, 3)))
+"""Lines of a reason, at most, and whether what was said before is said by its number:
+as much is said as leaves room for all entries."""
 _MOST_ENTRIES: Final = 100
 """So many at most are tried for room."""
 
@@ -79,11 +82,9 @@ def list_height(
         most: Where it would be higher, some is left out, and this is returned.
     """
     letters = Letters()
-    for lines in (_LINES[0], _LINES[-1]):
-        talls = [
-            _tall(one, columns.scale)
-            for one in _entries(letters, listed, columns, lines)
-        ]
+    for tried in (*_TRIED[:2], _TRIED[-1]):
+        entries = _entries(letters, listed, columns, *tried)
+        talls = [_tall(one, columns.scale) for one in entries]
         for height in _heights(talls, columns, most):
             if len(_spots(talls, columns, height)[0]) == len(listed):
                 return height
@@ -102,8 +103,8 @@ def write_list(
     """
     scale, height = columns.scale, panel.bottom - panel.top
     row = _ROW * scale
-    for lines in _LINES:
-        entries = _entries(sheet, listed, columns, lines)
+    for tried in _TRIED:
+        entries = _entries(sheet, listed, columns, *tried)
         talls = [_tall(one, scale) for one in entries]
         spots, end = _spots(talls, columns, height)
         left = len(listed) - len(spots)
@@ -124,13 +125,22 @@ def write_list(
 
 
 def _entries(
-    letters: Letters, listed: Sequence[ListedJudgement], columns: Columns, lines: int
+    letters: Letters,
+    listed: Sequence[ListedJudgement],
+    columns: Columns,
+    lines: int,
+    by_number: bool,  # noqa: FBT001 - as it is tried
 ) -> list[_Numbered]:
     size = SMALL * columns.scale
-    return [
-        _entry(letters, judgement, columns.room, size, lines)
-        for judgement in listed[:_MOST_ENTRIES]
-    ]
+    first: dict[str, int] = {}
+    found = []
+    for judgement in listed[:_MOST_ENTRIES]:
+        texts = [*_sentences(judgement, in_full=not _sizes_told(judgement))]
+        again = [f"As at {first[one]}." if one in first else one for one in texts]
+        found.append(_entry(letters, judgement, again, columns.room, size, lines))
+        if judgement.number is not None and by_number:
+            first.update({one: judgement.number for one in texts if one not in first})
+    return found
 
 
 def _tall(entry: _Numbered, scale: float) -> float:
@@ -181,6 +191,7 @@ def _spots(
 def _entry(
     letters: Letters,
     judgement: ListedJudgement,
+    texts: Sequence[str],
     room: float,
     size: float,
     most: int,
@@ -195,13 +206,13 @@ def _entry(
     if who + letters.wide(name, size) > room:
         say(letters.wrapped(name, room, size))
         name = ""
-    told = [*_short(judgement)] or [*_needed(judgement)]
-    for texts, colour in told:
-        say(_broken(letters, texts, room, size), colour)
+    told = _sizes_told(judgement)
+    for words, colour in told:
+        say(_broken(letters, words, room, size), colour)
     if told and judgement.verdict != "met" and judgement.named:
         names = clean(", ".join(judgement.named))
         say([letters.fitted(f"in the way: {names}", size, room)])
-    for text in _sentences(judgement, in_full=not told):
+    for text in texts:
         say(letters.wrapped(text, room, size, most))
     cited = letters.wrapped(clean(judgement.citation), room, size)
     say(cited, palette.FAINT_INK)
@@ -210,6 +221,10 @@ def _entry(
 
 _Told = tuple[tuple[str, str], str]
 """A size in the scene's own system and in the other one or "", and its colour."""
+
+
+def _sizes_told(judgement: ListedJudgement) -> list[_Told]:
+    return [*_short(judgement)] or [*_needed(judgement)]
 
 
 def _short(judgement: ListedJudgement) -> Iterator[_Told]:

@@ -82,3 +82,15 @@ def test_a_reason_is_cut_only_in_a_list_that_is_full(
         # One line more of each would not go in.
         more = ROW * plan.scale * len(plan.listed) / plan.columns.count
         assert max(y for (_, y), _ in inside) + more > panel.bottom - ROW * plan.scale
+
+
+@pytest.mark.parametrize("size", [(1600, 1000), (900, 600)])
+def test_what_is_said_twice_is_said_once_before_anything_is_cut(
+    size: tuple[int, int],
+) -> None:
+    """Five sections of a motor control center have one reason, of seven lines."""
+    _, sheet = listed("rows", size)
+    said = [text for _, text in sheet.texts]
+    assert said.count("As at 1.") == 4
+    assert not [text for text in said if text.endswith("\u2026")]
+    assert any("continuous and" in text for text in said)
