@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import sys
 import time
 import zipfile
@@ -156,6 +157,30 @@ def test_what_cannot_be_used_writes_nothing(
     assert said in printed.err
     assert not printed.out
     assert {file: file.read_bytes() for file in folder.iterdir()} == before
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="Windows has no such pipes")
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["pipe.csv"],
+        ["pipe.tsv"],
+        ["pipe.xlsx"],
+        ["list.csv", "--mapping", "pipe.toml"],
+        ["plan.dxf", "--layers", "pipe.csv"],
+        ["model.ifc", "--mapping", "pipe.toml"],
+    ],
+)
+def test_a_pipe_is_not_opened(folder: Path, words: list[str], capsys: Printed) -> None:
+    """To read one that nobody writes to takes for ever, and of a device all memory."""
+    (folder / "plan.dxf").write_text("0\nSECTION\n0\nEOF\n")
+    (folder / "model.ifc").write_text("ISO-10303-21;\nEND-ISO-10303-21;\n")
+    pipe = next(word for word in words if word.startswith("pipe"))
+    os.mkfifo(folder / pipe)
+    new = NEW if words[0].startswith(("list", "pipe")) else NEW[4:]
+    assert main(["import", *words, *new, "-o", "room.yaml"]) == 2
+    assert f"{pipe}: not a plain file" in capsys.readouterr().err
+    assert not (folder / "room.yaml").exists()
 
 
 def workbook(folder: Path, *sheets: str) -> Path:

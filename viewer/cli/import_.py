@@ -16,6 +16,7 @@ from viewer.cli.source.building import (
     without_building,
 )
 from viewer.cli.source.plan import import_plan, is_plan, plan_arguments, without_plan
+from viewer.cli.source.table import table_data
 from viewer.output.outlet import emit, write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, refused
@@ -248,11 +249,11 @@ def _schedule(arguments: Namespace, base: Scene) -> Schedule:
 
 
 def _grids(file: Path, sheet: str | None) -> list[Grid]:
+    from model3d.disk.files import content
     from model3d.exchange.schedule.grid import LARGEST, grids_of_text, grids_of_workbook
 
     try:
-        with file.open("rb") as stream:
-            data = stream.read(LARGEST + 1)
+        data = content(file, LARGEST)
     except OSError as error:
         raise UnusableError([refused(error)]) from error
     if len(data) > LARGEST:
@@ -273,11 +274,9 @@ def _mapping(file: Path | None) -> dict[str, str]:
     if file is None:
         return {}
     try:
-        return mapping_of(file.read_text("utf-8-sig"))
+        return mapping_of(table_data(file).decode("utf-8-sig"))
     except (KindError, UnicodeDecodeError) as error:
         raise UnusableError([f"{file}: {error}"]) from error
-    except OSError as error:
-        raise UnusableError([refused(error)]) from error
 
 
 def _text(

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Final
 from viewer.cli.given.progress import progress
 from viewer.cli.given.target import check_target, tell_file
 from viewer.cli.source.model_file import ENDINGS, model_fault
+from viewer.cli.source.table import table_data
 from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
-from viewer.wording.refusal import UnusableError, refused
+from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -160,13 +161,11 @@ def _rows(file: Path | None) -> tuple[ClassRow, ...]:
     if file is None:
         return ()
     try:
-        return table_of(file.read_text("utf-8-sig"))
+        return table_of(table_data(file).decode("utf-8-sig"))
     except ModelError as error:
         raise UnusableError(f"{file}: {one}" for one in error.mistakes) from error
     except UnicodeDecodeError as error:
         raise UnusableError([f"{file}: found no text, right is TOML"]) from error
-    except OSError as error:
-        raise UnusableError([refused(error)]) from error
 
 
 def fronts_of(given: list[str]) -> dict[str, float]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final, NoReturn
 from viewer.cli.given.progress import progress
 from viewer.cli.given.target import check_target, tell_file
 from viewer.cli.source.building import fronts_of, is_building, write_imported
+from viewer.cli.source.table import table_data
 from viewer.output.outlet import write_whole
 from viewer.wording.cleaning import clean
 from viewer.wording.refusal import UnusableError, refused
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from model3d.exchange.dxf.layer_table import LayerTable
 
 ENDING: Final = ".dxf"
-_LARGEST_TABLE: Final = 4 * 2**20
 _FILL_IN: Final = (
     "to be filled in: what each layer becomes (room outline, wall, column, door, "
     "ignore or a kind of standclear kinds) and how high that is; walls and columns "
@@ -146,15 +146,7 @@ def _table(file: str | None) -> LayerTable | None:
 
     if file is None:
         return None
-    try:
-        with Path(file).open("rb") as stream:
-            data = stream.read(_LARGEST_TABLE + 1)
-    except OSError as error:
-        raise UnusableError([refused(error)]) from error
-    if len(data) > _LARGEST_TABLE:
-        msg = f"{file}: found more than {_LARGEST_TABLE // 2**20} MiB, right is a table"
-        raise UnusableError([msg])
-    return table_of(data, file)
+    return table_of(table_data(Path(file)), file)
 
 
 def _plan(arguments: Namespace, tell: Callable[[str], None]) -> Plan:
