@@ -9,14 +9,18 @@ from model3d.exchange.ifc.element import ModelError
 from model3d.exchange.ifc.gear.classes import kind_of
 from model3d.exchange.ifc.gear.likely_front import yaw_of
 from model3d.exchange.ifc.gear.rooms_ahead import floor_outline
+from model3d.exchange.ifc.levels import (
+    HEAD,
+    STEP,
+    ceiling_over,
+    finished_floor,
+    holes_in,
+)
 from model3d.geometry.bodies.solid import Mesh
 from model3d.geometry.frame import Frame
-from model3d.geometry.plan.lines.enclosed import box_around
 from model3d.geometry.plan.lines.ring import (
     holds,
-    left_open,
     reaches_into,
-    share_of,
 )
 from model3d.scene.kinds import KINDS
 from model3d.scene.words.mistakes import found
@@ -30,26 +34,16 @@ if TYPE_CHECKING:
     from model3d.geometry.frame import Corner
     from model3d.geometry.plan.lines.enclosed import Turned
 
-_STEP: Final = 0.3
-"""Metres by which a finished floor may lie above or below the bottom of its space."""
 _RAISED: Final = 1.0
-"""Metres above that bottom up to which a raised floor may lie, as over cables."""
-_HEAD: Final = 2.0
-"""Metres over a floor from where on a slab or roof may be its ceiling."""
+"""Metres above the bottom of a space up to which a raised floor may lie, over cables."""
 _UNDER: Final = 0.3
 """Metres below the top of a space from where a slab or roof counts as its ceiling."""
 _FEW: Final = 6
-_OVERHEAD: Final = ("IfcSlab", "IfcRoof")
-_FLOORS: Final = ("IfcSlab", "IfcCovering", "IfcPlate")
 _BELOW: Final = 2.0
-_SUNK: Final = 0.1
-"""Metres below a floor at which what is there is floor still."""
 _AHEAD: Final = 1.0
 """Metres before a front over which its floor and its ceiling are looked for."""
 _OVER: Final = 2.0
 """Metres over gear that are taken where nothing says how high the room is."""
-_MOST: Final = 0.5
-"""Share of a room from which a level is its floor or its ceiling."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +171,7 @@ def space_ahead(building: Building, stand: FrontedBox) -> Element | None:
         if not space.meshed:
             continue
         low, high = space.points[:, 2].min(), space.points[:, 2].max()
-        if low - _STEP <= stand.bottom <= high and holds(
+        if low - STEP <= stand.bottom <= high and holds(
             floor_outline(space), stand.ahead
         ):
             return space
@@ -192,11 +186,11 @@ def location_of_space(building: Building, space: Element) -> Location:
         raise ModelError(msg)
     low, high = float(space.points[:, 2].min()), float(space.points[:, 2].max())
     found = finished_floor(building, outline, low, above=_RAISED)
-    holes = () if found is None else _holes(building, outline, found)
+    holes = () if found is None else holes_in(building, outline, found)
     floor = low if found is None else found
-    top = _ceiling(building, outline, floor, high - _UNDER)
+    top = ceiling_over(building, outline, floor, high - _UNDER)
     notes: tuple[str, ...] = ()
-    if floor - low > _STEP:
+    if floor - low > STEP:
         raised = f"a raised floor {1000 * (floor - low):.0f} mm above the bottom of the"
         notes += (f"{raised} room is taken as its floor: what is below is left out",)
     if top is None:
@@ -227,12 +221,12 @@ def location_around(
     notes = ["no space of the model is here: the room ends where the reach does, and "]
     notes[0] += "its doors are not known"
     floor = finished_floor(building, ahead, stand.bottom, _BELOW)
-    holes = () if floor is None else _holes(building, ahead, floor)
+    holes = () if floor is None else holes_in(building, ahead, floor)
     if floor is None:
         floor = stand.bottom
         said = "no floor of the model is before it: its bottom is taken as the floor"
         notes.append(said)
-    top = _ceiling(building, ahead, floor, floor + _HEAD)
+    top = ceiling_over(building, ahead, floor, floor + HEAD)
     if top is None:
         top = max(floor, stand.bottom + stand.size[2]) + _OVER
         high = f"the room is taken as {top - floor:.3g} m high"
@@ -245,65 +239,6 @@ def location_around(
 def _area(outline: Sequence[Corner]) -> float:
     ends = zip(outline, (*outline[1:], outline[0]), strict=True)
     return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in ends) / 2
-
-
-def finished_floor(
-    building: Building,
-    outline: Sequence[Corner],
-    near: float,
-    below: float = _STEP,
-    above: float = _STEP,
-) -> float | None:
-    """Return the height of what a person stands on in a place; None where none is.
-
-    It is the highest level near the bottom of the space at which slabs and coverings
-    end that make up most of the floor, not the storey's level: else floor coverings
-    would stand in the way. What makes up less, such as a pad, stands on the floor.
-    """
-    tops = [
-        (float(one.points[:, 2].max()), one)
-        for one in building.solids
-        if one.is_a(*_FLOORS) and near - below <= one.points[:, 2].max() <= near + above
-    ]
-    levels = _main_levels(tops, outline)
-    return max(levels, default=None)
-
-
-def _holes(
-    building: Building, outline: Sequence[Corner], floor: float
-) -> tuple[Turned, ...]:
-    """Return where nothing is at the height of a floor that a person stands on."""
-    near = [Mesh(one.points, one.faces) for one in building.solids]
-    open_ = left_open(outline, near, floor - _SUNK, floor + _SUNK / 2)
-    return tuple(box_around(one) for one in open_)
-
-
-def _ceiling(
-    building: Building, outline: Sequence[Corner], floor: float, least: float
-) -> float | None:
-    """Return the lowest level, from a height on, at which slabs end over a place."""
-    least = max(least, floor + _HEAD)
-    undersides = [
-        (float(one.points[:, 2].min()), one)
-        for one in building.solids
-        if one.is_a(*_OVERHEAD) and one.points[:, 2].min() >= least
-    ]
-    return min(_main_levels(undersides, outline), default=None)
-
-
-def _main_levels(
-    levels: Iterable[tuple[float, Element]], outline: Sequence[Corner]
-) -> list[float]:
-    """Return the levels at which elements make up most of an outline."""
-    shares: dict[float, float] = {}
-    tops: dict[float, float] = {}
-    for level, one in levels:
-        share = share_of(outline, Mesh(one.points, one.faces))
-        step = round(level, 2)
-        shares[step] = shares.get(step, 0.0) + share
-        if share:
-            tops[step] = max(level, tops.get(step, level))
-    return [tops[step] for step, share in shares.items() if share >= _MOST]
 
 
 def standing_in(location: Location, elements: Iterable[Element]) -> list[Element]:
