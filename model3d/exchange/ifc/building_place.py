@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from model3d.geometry.plan.lines.enclosed import Turned
 
 _RAISED: Final = 1.0
-"""Metres above the bottom of a space up to which a raised floor may lie, over cables."""
+"""Metres above the bottom of a space up to which a raised floor may lie."""
 _UNDER: Final = 0.3
 """Metres below the top of a space from where a slab or roof counts as its ceiling."""
 _FEW: Final = 6

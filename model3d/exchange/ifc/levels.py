@@ -25,6 +25,8 @@ _SUNK: Final = 0.1
 """Metres below a floor at which what is there is floor still."""
 _MOST: Final = 0.5
 """Share of a room from which a level is its floor or its ceiling."""
+_WHOLE: Final = 0.9
+"""Share of a room from which a level far above the bottom of its space is its floor."""
 
 
 def finished_floor(
@@ -38,14 +40,17 @@ def finished_floor(
 
     It is the highest level near the bottom of the space at which slabs and coverings
     end that make up most of the floor, not the storey's level: else floor coverings
-    would stand in the way. What makes up less, such as a pad, stands on the floor.
+    would stand in the way. What makes up less, such as a pad, stands on the floor; and
+    so does a platform that is no raised floor of nearly all the room.
     """
     tops = [
         (float(one.points[:, 2].max()), one)
         for one in building.solids
         if one.is_a(*_FLOORS) and near - below <= one.points[:, 2].max() <= near + above
     ]
-    levels = _main_levels(tops, outline)
+    usual = [pair for pair in tops if pair[0] <= near + STEP]
+    raised = [pair for pair in tops if pair[0] > near + STEP]
+    levels = _main_levels(usual, outline) + _main_levels(raised, outline, _WHOLE)
     return max(levels, default=None)
 
 
@@ -72,9 +77,11 @@ def ceiling_over(
 
 
 def _main_levels(
-    levels: Iterable[tuple[float, Element]], outline: Sequence[Corner]
+    levels: Iterable[tuple[float, Element]],
+    outline: Sequence[Corner],
+    least: float = _MOST,
 ) -> list[float]:
-    """Return the levels at which elements make up most of an outline."""
+    """Return the levels at which elements make up a share of an outline at least."""
     shares: dict[float, float] = {}
     tops: dict[float, float] = {}
     for level, one in levels:
@@ -83,4 +90,4 @@ def _main_levels(
         shares[step] = shares.get(step, 0.0) + share
         if share:
             tops[step] = max(level, tops.get(step, level))
-    return [tops[step] for step, share in shares.items() if share >= _MOST]
+    return [tops[step] for step, share in shares.items() if share >= least]

@@ -70,6 +70,18 @@ def test_a_raised_floor_is_what_one_stands_on(
     assert space.verdict == "met"
 
 
+def test_a_platform_is_no_raised_floor(model: Model, tmp_path: Path) -> None:
+    """It is over 63 % of the room: what stands beside it is on the floor."""
+    model.put("IfcSlab", "platform", (10, 20, 0.35), (4, 1.9, 0.2))
+    model.put("IfcFurniture", "crate", (12.1, 22.3, 0.05), (0.3, 0.3, 0.3))
+    scene = scene_of(model, tmp_path)
+    assert scene.origin is not None
+    assert scene.origin[2] == "0.05 m"
+    (space,) = check(scene).of("LP1", "working-space")
+    assert space.verdict == "not-met"
+    assert "crate" in {one.item for one in space.intrusions}
+
+
 def test_a_pad_of_a_slab_is_a_pad(
     model: Model, tmp_path: Path, capsys: Printed
 ) -> None:
