@@ -23,6 +23,9 @@ _LARGEST_READ: Final = 96 * 2**20
 MOST_ROWS: Final = 100_000
 _MOST_CELLS: Final = 5_000_000
 """A cell far to the right has all before it in its row, and takes no more bytes."""
+_MOST_COLUMNS: Final = 16_384
+"""As many as a sheet of a workbook has (the last is XFD)."""
+_MANY_CELLS: Final = f"found more than {_MOST_CELLS} cells, right is a smaller list"
 _MOST_TEXTS: Final = 1_000_000
 """Of those that cells have in common: each is built, whether a cell has it or not."""
 _TEXT: Final = re.compile(rb"<(?:\w+:)?si\b")
@@ -156,8 +159,7 @@ def _cells(
     for number, (row, formulas) in enumerate(zip(values, written, strict=True), 1):
         count += len(row)
         if count > _MOST_CELLS:
-            msg = f"found more than {_MOST_CELLS} cells, right is a smaller list"
-            raise GridError(msg)
+            raise GridError(_MANY_CELLS)
         if number > MOST_ROWS:
             msg = f"found more than {MOST_ROWS} rows, right is a shorter list"
             raise GridError(msg)
@@ -196,8 +198,15 @@ def _parted(text: str, sign: str) -> tuple[tuple[str, ...], ...]:
     # One more row: a quote that is open at the end swallows it.
     reader = csv.reader(io.StringIO(f"{text}\n{sign}", newline=""), delimiter=sign)
     rows: list[tuple[str, ...]] = []
+    count = 0
     try:
         for row in reader:
+            count += len(row)
+            if count > _MOST_CELLS:
+                raise GridError(_MANY_CELLS)
+            if len(row) > _MOST_COLUMNS:
+                msg = f"found more than {_MOST_COLUMNS} columns, right is fewer"
+                raise GridError(msg)
             if len(rows) > MOST_ROWS:
                 msg = f"found more than {MOST_ROWS} rows, right is a shorter list"
                 raise GridError(msg)
