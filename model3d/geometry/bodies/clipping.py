@@ -76,21 +76,34 @@ def meeting(
         high: Highest corner of it.
     """
     # Each corner is looked at once, however many triangles have it.
-    out = _sides_out(vertices, low, high)
+    out = sides_out(vertices, low, high)
     a, b, c = (out[faces[:, corner]] for corner in range(3))
     return np.flatnonzero((a & b & c) == 0)
 
 
-def _sides_out(points: Points, low: Triple, high: Triple) -> NDArray[np.uint8]:
+def sides_out(
+    points: Points,
+    low: Triple | Points,
+    high: Triple | Points,
+    *,
+    on: bool = False,
+) -> NDArray[np.uint8]:
     """Return for each point a bit for each of a box's six sides that it lies beyond.
 
     A triangle of which all corners lie beyond one side has nothing in the box.
+
+    Args:
+        points: Shape (n, 3).
+        low: Lowest corner of the box.
+        high: Highest corner of it.
+        on: What lies on a side counts as beyond it.
     """
+    less, more = (np.less_equal, np.greater_equal) if on else (np.less, np.greater)
     out = np.zeros(len(points), dtype=np.uint8)
     for axis, (start, end) in enumerate(zip(low, high, strict=True)):
         at = points[:, axis]
-        out |= (at < start).astype(np.uint8) << np.uint8(2 * axis)
-        out |= (at > end).astype(np.uint8) << np.uint8(2 * axis + 1)
+        out |= less(at, start).astype(np.uint8) << np.uint8(2 * axis)
+        out |= more(at, end).astype(np.uint8) << np.uint8(2 * axis + 1)
     return out
 
 

@@ -13,6 +13,7 @@ from model3d.geometry.bodies.clipping import (
     corners,
     cut,
     meeting,
+    sides_out,
     winding,
 )
 from model3d.geometry.bodies.extents import bounds_of, once, turned_over, used_of
@@ -84,8 +85,35 @@ class TriangleView:
         )
 
     def _extents(self, low: Triple, high: Triple) -> Extents | None:
+        if len(self.faces) > _LARGE:
+            return self._extents_of_many(low, high)
         points = self.points(low, high)
         return bounds_of(points) if len(points) else None
+
+    def _extents_of_many(self, low: Triple, high: Triple) -> Extents | None:
+        """Return the bounds of ``points``, of which few are put together."""
+        out = sides_out(self.vertices, low, high)
+        # What only touches has all its corners at one side, where the box is thick.
+        by = np.where(np.subtract(high, low) > 2 * TOUCH, TOUCH, -np.inf)
+        at = sides_out(self.vertices, np.add(low, by), np.subtract(high, by), on=True)
+        a, b, c = (out[self.faces[:, corner]] for corner in range(3))
+        d, e, f = (at[self.faces[:, corner]] for corner in range(3))
+        is_whole, is_beside = (a | b | c) == 0, (d & e & f) != 0
+        pieces = cut(self.triangles[((a & b & c) == 0) & ~is_whole], low, high)
+        whole = used_of(self.vertices, self.faces[is_whole])
+        held = self._held_corners(low, high, whole if len(whole) else pieces)
+        every = np.concatenate([whole, pieces.reshape(-1, 3), held])
+        if not len(every):
+            return None
+        inner = used_of(self.vertices, self.faces[is_whole & ~is_beside])
+        further = pieces[~_at_a_side(pieces, low, high)].reshape(-1, 3)
+        inside = np.concatenate([inner, further, held])
+        if not len(inside):
+            return None
+        bounds, found = bounds_of(every), bounds_of(inside)
+        # A part of a slope that happens to lie at a side takes nothing off.
+        gone = np.abs(np.subtract(bounds, found))
+        return bounds if gone.max() <= 2 * TOUCH else found
 
     def shadow(self, low: Triple, high: Triple, axis: int = 0) -> list[Interval]:
         """Return what the part in a box covers on an axis, as disjoint intervals."""
