@@ -108,15 +108,15 @@ def _open(
 ) -> LeafAjar:
     """Return a leaf at 90 degrees, or where something stops it.
 
-    Where it is wider than the floor straight ahead, and what stops it is no nearer than
-    that, it closes all there is between: what is left beside its edge must not become
-    less in a wider aisle, in which it opens further.
+    Where its edge stops as far ahead as the floor goes, it closes all there is between:
+    what is left beside its edge must not become less in a wider aisle, in which it
+    opens further.
     """
     stops = stops_of(leaf, item, situation)
     angle = math.radians(angle_of(stops))
     ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=None)
     tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
-    if ahead is not None and max(tip[1] - TOUCH, BODY) < ahead < leaf.radius:
+    if ahead is not None and ahead > BODY and abs(ahead - tip[1]) <= TOUCH:
         tip = (0.0, ahead)
     return LeafAjar(
         item.id,
