@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 _HALVINGS: Final = 60
 """Times that an angle is halved: a right angle comes down to rounding."""
 
+STEP: Final = 5.0
+"""Degrees. How far apart the angles are at which a leaf is held between."""
+
 _THIN: Final = 1e-6
 """Metres. How thick a leaf is in plan, so that widths are those from face to face."""
 
@@ -168,6 +171,27 @@ class Hanging:
         if self.opens == "out" or widest <= QUARTER:
             return (QUARTER,)
         return QUARTER, widest
+
+    def usual(self, width: float) -> tuple[float, ...]:
+        """Return at which angles it is held first for a way of a width, metres.
+
+        As it stands, and no further open than the way takes.
+        """
+        least = self.angle_for(width)
+        return self.angles() if least is None else (*self.angles(), least)
+
+    def between(self, width: float) -> tuple[float, ...]:
+        """Return at which angles else it may be held for a way of a width, metres.
+
+        What is beside the leaf may stand too near to it both at a right angle and where
+        it is held no further open than that takes.
+        """
+        least = self.angle_for(width)
+        if least is None:
+            return ()
+        most = min(QUARTER, max(leaf.angle for leaf in self.leaves))
+        first, last = math.floor(least / STEP) + 1, math.ceil(most / STEP)
+        return tuple(STEP * step for step in reversed(range(first, last)))
 
     def angle_for(self, width: float) -> float | None:
         """Return the least angle that leaves a width clear; None where none does."""

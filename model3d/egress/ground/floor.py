@@ -142,8 +142,7 @@ class Floor:
         found = (
             any(
                 part.exits
-                for angle in (*hanging.angles(), hanging.angle_for(width))
-                if angle is not None
+                for angle in (*hanging.usual(width), *hanging.between(width))
                 for _, part in self.past(way_out, number, angle).places(area, width)
             )
             for number, hanging in enumerate(way_out.hangings)

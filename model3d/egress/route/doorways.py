@@ -63,11 +63,9 @@ def passes_out(floor: Floor, area: flat.Geometry, width: float) -> bool:
 
     def past(door: Exit, number: int) -> bool:
         hanging = door.hangings[number]
-        angles = (*hanging.angles(), hanging.angle_for(width))
         return any(
             passes(floor.past(door, number, angle), area, width)
-            for angle in angles
-            if angle is not None
+            for angle in (*hanging.usual(width), *hanging.between(width))
         )
 
     return passes(floor.plain, area, width) or any(
@@ -147,7 +145,8 @@ class _Asked:
     def _past(self, floor: Floor, door: Exit, number: int) -> Path | None:
         """Return the way past the leaf, with the leaf held where that is best.
 
-        At a right angle, as far open as it goes, or no further than the way takes.
+        At a right angle, as far open as it goes, no further than the way takes, or
+        between these.
         """
         hanging = door.hangings[number]
         found = widest(
@@ -156,7 +155,21 @@ class _Asked:
         so_far = found.width if found is not None else 0.0
         if so_far >= hanging.clear - CONTACT:
             return found
-        return self._held(floor, door, number, so_far) or found
+        found = self._held(floor, door, number, so_far) or found
+        return self._between(floor, door, number, found)
+
+    def _between(
+        self, floor: Floor, door: Exit, number: int, found: Path | None
+    ) -> Path | None:
+        """Return the widest way with the leaf held anyhow else, or the one found."""
+        for angle in door.hangings[number].between(self.least):
+            so_far = found.width if found is not None else self.least - CONTACT
+            if not passes(floor, self.area, so_far + _FINE):
+                return found
+            one = floor.past(door, number, angle)
+            if passes(one, self.area, so_far + _FINE):
+                found = widest([found, self.search(one)])
+        return found
 
     def _held(
         self, floor: Floor, door: Exit, number: int, so_far: float

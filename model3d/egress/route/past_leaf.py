@@ -10,6 +10,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from model3d.egress.ground.floor import CONTACT
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
@@ -105,11 +107,13 @@ class WaysPast:
     ) -> list[WayLeft]:
         hanging = door.hangings[number]
         firm = self.opened.firm(door, pockets=self.pockets)
-        most = firm.ways_out(points).tolist()
+        most, clear = firm.ways_out(points).tolist(), self.asked - CONTACT
         best: list[WayLeft] = []
-        for angle in (*hanging.angles(), hanging.angle_for(self.asked)):
-            if angle is None:
-                continue
+        usual = hanging.usual(self.asked)
+        for angle in (*usual, *hanging.between(self.asked)):
+            enough = all(way.width >= clear for way in best)
+            if angle not in usual and enough and not closely:
+                break
             ways = self._on(self._held(door, number, angle), points)
             best = [
                 max(two, key=_width) for two in zip(best or ways, ways, strict=True)
