@@ -160,10 +160,10 @@ def stand_of(
         reached.append(open_ahead and asked is not None and asked(stand))
         scores.append(score)
     order = sorted(range(4), key=lambda n: (-scores[n], n))
-    best, second = scores[order[0]], scores[order[1]]
-    there = next((n for n in order if reached[n]), order[0])
-    if hung[order[0]] or best - scores[there] >= SURE or reached[order[0]]:
-        return stand_facing(element, bearings[order[0]], best - second)
+    first, second = order[:2]
+    there = next((n for n in order if reached[n]), first)
+    if there == first or hung[first] or scores[first] - scores[there] >= SURE:
+        return stand_facing(element, bearings[first], scores[first] - scores[second])
     return stand_facing(element, bearings[there], 0.0)
 
 
