@@ -8,11 +8,13 @@ beside the front, and before it there is no room.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import accumulate, pairwise
+from itertools import groupby
+from operator import itemgetter
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.bays import Bay, OpenFloor
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.past_leaf import WaysPast
@@ -40,50 +42,52 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
     """
     clear = asked.width - CONTACT
     spots = [_spots(one) if one.width < clear else [] for one in beside]
-    every = [spot for some in spots for spot in some]
     shut = WaysPast(OpenFloor(asked.shut, ()), asked.width)
-    had = [way.width >= clear for way in shut.out_of(every, clear)]
-    ends = accumulate(map(len, spots), initial=0)
+    every = [spot for some in spots for spot in some]
+    had = iter([way.width >= clear for way in shut.out_of(every, clear)])
     return [
-        _told(start, list(zip(some, had[first:last], strict=True)))
-        for start, some, (first, last) in zip(
-            beside, spots, pairwise(ends), strict=True
-        )
+        _told(start, some, [next(had) for _ in some])
+        for start, some in zip(beside, spots, strict=True)
     ]
 
 
-def _told(start: Start, along: list[tuple[Corner, bool]]) -> list[Start]:
+def _told(start: Start, spots: list[Corner], had: list[bool]) -> list[Start]:
     """Return a place beside a leaf, and those along the front that had a way.
+
+    Before less of the front than a body is wide nobody is.
 
     Args:
         start: The place, at the hinge.
-        along: Places from there on, and whether there was a way from each.
+        spots: Places from there on.
+        had: Whether there was a way from each.
     """
     bay = start.place
-    if not along or not isinstance(bay, Bay):
+    if not spots or not isinstance(bay, Bay):
         return [start]
-    _, at_hinge = along[0]
-    spots = [spot for spot, had_way in along if had_way]
-    left = start.ways.out_of(spots) if spots else []
+    floor = start.ways.opened.floor
+    stood = [
+        had_way and not floor.free(flat.Point(spot)).is_empty
+        for spot, had_way in zip(spots, had, strict=True)
+    ]
+    runs = [[*some] for _, some in groupby(enumerate(stood), key=itemgetter(1))]
+    least = min(round(BODY / _APART), len(spots))
+    wide = [run for run in runs if run[0][1] and len(run) >= least]
+    people = [spots[number] for run in wide for number, _ in run]
+    left = start.ways.out_of(people) if people else []
     return [
-        replace(start, had_way=at_hinge),
+        replace(start, had_way=spots[0] in people),
         *(
             replace(start, at=at, way=way, place=replace(bay, at=at), had_way=True)
-            for at, way in zip(spots, left, strict=True)
+            for at, way in zip(people, left, strict=True)
         ),
     ]
 
 
 def _spots(start: Start) -> list[Corner]:
-    """Return places along the front that a leaf uncovers, from its hinge on.
-
-    Nothing stands there.
-    """
+    """Return places along the front that a leaf uncovers, from its hinge on."""
     bay = start.place
     if not isinstance(bay, Bay):
         return []
     steps = np.arange(_APART, bay.uncovered - _APART / 2, _APART)
     (x, y), (right, up) = bay.at, bay.along
-    spots = [(x + step * right, y + step * up) for step in steps.tolist()]
-    floor = start.ways.opened.floor
-    return [one for one in spots if not floor.free(flat.Point(one)).is_empty]
+    return [(x + step * right, y + step * up) for step in steps.tolist()]
