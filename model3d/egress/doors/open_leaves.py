@@ -73,7 +73,7 @@ def squared(leaves: Sequence[LeafAjar]) -> tuple[LeafAjar, ...]:
 
 
 def _squared(leaf: LeafAjar) -> LeafAjar:
-    if leaf.ahead is None or leaf.ahead <= BODY or not leaf.tip[0]:
+    if leaf.ahead is None or leaf.ahead < BODY - TOUCH or not leaf.tip[0]:
         return leaf
     tip = (0.0, leaf.ahead)
     return replace(leaf, plan=_plate(leaf.frame, tip), tip=tip)
@@ -116,7 +116,7 @@ def _open(
     angle = math.radians(angle_of(stops))
     ahead = min((leaf.straight_ahead(one.solid) for _, one in stops), default=None)
     tip = leaf.radius * math.cos(angle), leaf.radius * math.sin(angle)
-    if ahead is not None and ahead > BODY and abs(ahead - tip[1]) <= TOUCH:
+    if ahead is not None and ahead >= BODY - TOUCH and abs(ahead - tip[1]) <= TOUCH:
         tip = (0.0, ahead)
     return LeafAjar(
         item.id,
