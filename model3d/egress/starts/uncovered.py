@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.bays import Bay, OpenFloor
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.past_leaf import WaysPast
@@ -28,6 +27,9 @@ if TYPE_CHECKING:
 
 _APART: Final = 0.02
 """Metres. How far apart along a front people are looked for."""
+
+_LEAST: Final = 0.08
+"""Metres. Before less of a front nobody is: the width of a hand, common practice."""
 
 
 def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
@@ -54,7 +56,7 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
 def _told(start: Start, spots: list[Corner], had: list[bool]) -> list[Start]:
     """Return a place beside a leaf, and those along the front that had a way.
 
-    Before less of the front than a body is wide nobody is.
+    Before a bit of the front that is narrower than a hand nobody is.
 
     Args:
         start: The place, at the hinge.
@@ -70,7 +72,7 @@ def _told(start: Start, spots: list[Corner], had: list[bool]) -> list[Start]:
         for spot, had_way in zip(spots, had, strict=True)
     ]
     runs = [[*some] for _, some in groupby(enumerate(stood), key=itemgetter(1))]
-    least = min(round(BODY / _APART), len(spots))
+    least = min(round(_LEAST / _APART), len(spots))
     wide = [run for run in runs if run[0][1] and len(run) >= least]
     people = [spots[number] for run in wide for number, _ in run]
     left = start.ways.out_of(people) if people else []
