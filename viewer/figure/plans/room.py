@@ -5,14 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
-from model3d.judging.results import ClearBox
 from model3d.wording.said import say
 from viewer.figure.drafting import pens
 from viewer.figure.drafting.axes import NORTH_UP
 from viewer.figure.drafting.drawing import Figure, Text
-from viewer.figure.drafting.hidden_lines import hull
 from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import draw_bar, fitting, scale_words
@@ -20,15 +16,13 @@ from viewer.figure.lettering.chains import depth_of, draw_chains, lanes, words_w
 from viewer.figure.lettering.key import draw_north, draw_row
 from viewer.figure.lettering.notes import complete
 from viewer.figure.plans.distances import aisles, wall_chains
-from viewer.figure.plans.names import is_crowded, is_overhead, verdicts, write_names
-from viewer.figure.things.leaf import turned_leaf
-from viewer.figure.things.masonry import THICK, plan_cuts
-from viewer.figure.things.room_leaves import room_leaves
-from viewer.figure.things.scenery import SceneryPiece, pieces, visible
+from viewer.figure.plans.drawn_room import draw_room
+from viewer.figure.plans.names import is_crowded, verdicts, write_names
+from viewer.figure.plans.window import bounds, window_about
 from viewer.figure.things.sight import ALL
-from viewer.figure.things.subject import arrangement_of, outline_of
-from viewer.figure.things.view import lies_in, swept
-from viewer.stage.layers import DIMENSIONS, INTRUSIONS, LABELS, ROOM
+from viewer.figure.things.subject import arrangement_of
+from viewer.figure.things.view import lies_in
+from viewer.stage.layers import DIMENSIONS, LABELS
 from viewer.wording.cleaning import clean
 from viewer.wording.words import units_of
 
@@ -36,15 +30,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from model3d import Report
-    from model3d.standing.arrangement import Arrangement
     from viewer.figure.drafting.drawing import Spot
     from viewer.figure.lettering.chains import Chain
     from viewer.figure.things.sight import Showing
 
-_AROUND: Final = 0.25
-"""Metres around a room that are shown."""
-_OUTDOORS: Final = 0.8
-"""Metres around what stands where there is no room."""
 _GUESS: Final = 60.0
 """Millimetres that a plan's margins take, about."""
 _LINK: Final = 8.0
@@ -106,7 +95,9 @@ def _drawn(
     """
     arrangement, units = arrangement_of(report), units_of(report)
     width, height = size
-    window = None if sight.near is None else _about(arrangement, sight.of, sight.near)
+    window = (
+        None if sight.near is None else window_about(arrangement, sight.of, sight.near)
+    )
     low, high = window or bounds(arrangement)
     told = [*wall_chains(arrangement, units)] if sight.shows(DIMENSIONS) else []
     if window is not None:
@@ -189,143 +180,6 @@ def _scale(units: str, low: Spot, high: Spot, room: tuple[float, float]) -> floa
 
 def _paper(metres: float, scale: float) -> float:
     return metres * 1000 / scale
-
-
-def bounds(arrangement: Arrangement) -> tuple[Spot, Spot]:
-    """Return the window of a room's plan, metres."""
-    outline = np.array(arrangement.shell.outline).reshape(-1, 2)
-    ends = [outline]
-    for leaf in room_leaves(arrangement):
-        tips = np.array([(0.0, leaf.radius, 0.0), (leaf.radius, 0.0, 0.0)])
-        ends.append(leaf.frame.world(tips)[:, :2])
-    ends += [
-        np.array(placed.solid.bounds)[:, :2]
-        for placed in arrangement.items.values()
-        if not placed.of_room
-    ]
-    points = np.concatenate(ends)
-    if not len(points):
-        points = np.array([(0.0, 0.0), (1.0, 1.0)])
-    around = THICK + _AROUND if len(outline) else _OUTDOORS
-    low, high = points.min(axis=0) - around, points.max(axis=0) + around
-    return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
-
-
-def _about(
-    arrangement: Arrangement, item: str, near: float
-) -> tuple[Spot, Spot] | None:
-    """Return the window that shows so much about an item or a door, metres."""
-    placed = arrangement.items.get(item)
-    if placed is not None:
-        points = np.array(placed.solid.bounds)[:, :2]
-    else:
-        ends = [
-            leaf.frame.world(np.array([(0.0, 0.0, 0.0), (leaf.radius, 0.0, 0.0)]))
-            for leaf in room_leaves(arrangement)
-            if leaf.door.id == item
-        ]
-        if not ends:
-            return None
-        points = np.concatenate(ends)[:, :2]
-    (west, south), (east, north) = (
-        (points.min(axis=0) - near).tolist(),
-        (points.max(axis=0) + near).tolist(),
-    )
-    return (west, south), (east, north)
-
-
-def draw_room(
-    paper: Paper,
-    pane: Pane,
-    report: Report,
-    *,
-    spaces: bool = True,
-    sight: Showing = ALL,
-) -> tuple[SceneryPiece, ...]:
-    """Draw walls, doors and what stands in a room, and return the things drawn.
-
-    Args:
-        paper: Where it is drawn.
-        pane: The plan.
-        report: What the check answered.
-        spaces: Draw the working spaces, and what is in the way.
-        sight: What of the room is shown.
-    """
-    arrangement = arrangement_of(report)
-    if sight.shows(ROOM):
-        _shell(paper, pane, arrangement, sight)
-    found = pieces(arrangement, pane.axes, (pane.low, pane.high))
-    found = [one for one in found if sight.shows_thing(one.placed)]
-    lower = [one for one in found if not is_overhead(one)]
-    for one, edges in visible(lower):
-        pane.lines(paper, pens.SUBJECT if one.placed.live else pens.THING, edges)
-    for one in found:
-        if is_overhead(one):
-            pane.lines(paper, pens.OVERHEAD, one.edges)
-    live_fronts(paper, pane, arrangement, sight)
-    if spaces:
-        _spaces(paper, pane, report, sight)
-    return tuple(found)
-
-
-def _shell(paper: Paper, pane: Pane, arrangement: Arrangement, sight: Showing) -> None:
-    """Draw walls, and the doors in them."""
-    for cut in plan_cuts(arrangement):
-        outline = pane.axes.seen(
-            np.column_stack([cut.outline, np.zeros(len(cut.outline))])
-        )[:, :2]
-        pane.hatch(paper, cut.layer, outline)
-        pane.outline(paper, pens.WALL, outline)
-    for leaf in room_leaves(arrangement):
-        ends = swept(leaf, pane.axes).tolist()
-        if sight.near is None or all(pane.holds((x, y)) for x, y in ends):
-            turned_leaf(paper, pane, leaf, leaf.opens_to, None, words=False)
-
-
-def live_fronts(
-    paper: Paper, pane: Pane, arrangement: Arrangement, sight: Showing = ALL
-) -> None:
-    """Hatch the fronts that people work at while they are live."""
-    deep = 1.2 * pane.scale / 1000
-    for placed in arrangement.items.values():
-        front = placed.front
-        if not placed.live or front is None or not sight.shows_thing(placed):
-            continue
-        back = -min(deep, front.depth / 2)
-        ends = np.array(
-            [
-                (0.0, back, 0.0),
-                (front.width, back, 0.0),
-                (front.width, 0.0, 0.0),
-                (0.0, 0.0, 0.0),
-            ]
-        )
-        pane.hatch(
-            paper, pens.LIVE, hull(pane.axes.seen(front.frame.world(ends))[:, :2])
-        )
-
-
-def _spaces(paper: Paper, pane: Pane, report: Report, sight: Showing) -> None:
-    drawn: set[bytes] = set()
-    for one in report.judgements:
-        if one.requirement == "working-space" and sight.shows_space(one):
-            for shape in one.shapes:
-                if isinstance(shape, ClearBox):
-                    pane.outline(paper, pens.SPACE, outline_of(shape, pane.axes))
-        if one.verdict != "not-met" or not sight.shows(INTRUSIONS):
-            continue
-        for hit in one.intrusions:
-            if hit.item == one.subject:
-                continue  # a shelf over its own cells: from above it would hide both
-            points = np.array([hit.low, hit.high])
-            if hit.body is not None and len(hit.body.vertices):
-                points = hit.body.vertices
-            outline = hull(pane.axes.seen(points)[:, :2])
-            key = np.round(outline, 3).tobytes()
-            if len(outline) > 2 and key not in drawn:  # noqa: PLR2004 - a surface
-                drawn.add(key)
-                pane.hatch(paper, pens.IN_THE_WAY, outline)
-                pane.outline(paper, pens.IN_THE_WAY, outline)
 
 
 def below(paper: Paper, pane: Pane, units: str, title: str) -> None:

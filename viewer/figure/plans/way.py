@@ -17,8 +17,10 @@ from viewer.figure.drafting.pane import Pane
 from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.scale import fitting
 from viewer.figure.lettering.notes import complete
+from viewer.figure.plans.drawn_room import draw_room
 from viewer.figure.plans.names import write_names
-from viewer.figure.plans.room import below, bounds, draw_room
+from viewer.figure.plans.room import below
+from viewer.figure.plans.window import bounds
 from viewer.figure.things.subject import arrangement_of
 from viewer.stage.bodies.surfaces import ribbon_piece
 from viewer.stage.looking.names import shortened
