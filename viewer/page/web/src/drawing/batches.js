@@ -17,7 +17,6 @@ import { edgesOf, surfaceOf } from "../scene/geometry.js";
 import { faceMaterial, hatchOf, lineMaterial, thinLineMaterial } from "./materials.js";
 
 const FAINT = 0.12; // of a door in a wall that is not drawn
-const CASING = "#4A1800"; // the palette's intrusion_edge
 const HIDDEN = 0.4; // of what is in the way, where other things hide it
 const DIM = 0.3; // of what belongs to another judgement than the one picked
 
@@ -63,8 +62,9 @@ export function isFlat(shape) {
 }
 
 export class Batch {
-  constructor(shapes) {
+  constructor(shapes, palette) {
     this.shapes = shapes;
+    this.palette = palette;
     this.dim = false;
     this.faint = false;
     [this.first] = shapes;
@@ -129,7 +129,7 @@ export class Batch {
     }
     if (xray) xray.material = lineMaterial({ ...style, opacity: 0.85 * share, through: true });
     if (casing) {
-      const below = { ...style, colour: CASING, width: width + 3 };
+      const below = { ...style, colour: this.palette.intrusion_edge, width: width + 3 };
       casing.material = lineMaterial({ ...below, opacity: 0.7 * share, through: true });
     }
   }

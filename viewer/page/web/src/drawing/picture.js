@@ -94,7 +94,7 @@ export class Picture {
       }
     }
     for (const [key, members] of wanted) {
-      const batch = key.startsWith("crowd") ? new Crowd(members) : new Batch(members);
+      const batch = key.startsWith("crowd") ? new Crowd(members) : new Batch(members, this.palette);
       this.batches.set(key, batch);
       this.room.add(batch.group);
     }
