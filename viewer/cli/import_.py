@@ -19,7 +19,7 @@ from viewer.cli.source.plan import import_plan, is_plan, plan_arguments, without
 from viewer.cli.source.table import table_data
 from viewer.output.outlet import emit, write_whole
 from viewer.wording.cleaning import clean
-from viewer.wording.refusal import UnusableError, refused
+from viewer.wording.refusal import UnusableError
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -249,16 +249,9 @@ def _schedule(arguments: Namespace, base: Scene) -> Schedule:
 
 
 def _grids(file: Path, sheet: str | None) -> list[Grid]:
-    from model3d.disk.files import content
     from model3d.exchange.schedule.grid import LARGEST, grids_of_text, grids_of_workbook
 
-    try:
-        data = content(file, LARGEST)
-    except OSError as error:
-        raise UnusableError([refused(error)]) from error
-    if len(data) > LARGEST:
-        msg = f"{file}: found more than {LARGEST // 2**20} MiB, right is a smaller file"
-        raise UnusableError([msg])
+    data = table_data(file, LARGEST, "a smaller file")
     if file.suffix.lower() != f".{_WORKBOOK}":
         return grids_of_text(data)
     try:

@@ -1,4 +1,4 @@
-"""Tables that say what words mean: plain files, read as a whole and never too much."""
+"""Tables and lists that are read as a whole: plain files, and never too much."""
 
 from __future__ import annotations
 
@@ -10,11 +10,17 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 _LARGEST: Final = 4 * 2**20
-"""Bytes; a table of every word of a trade has a few thousand."""
+"""Bytes of a table that says what words mean: one of every word of a trade has a few
+thousand."""
 
 
-def table_data(file: Path) -> bytes:
-    """Return what is in a table.
+def table_data(file: Path, largest: int = _LARGEST, right: str = "a table") -> bytes:
+    """Return what is in a table or a list.
+
+    Args:
+        file: The file.
+        largest: Bytes.
+        right: What is right instead of one that is larger.
 
     Raises:
         UnusableError: It cannot be read, is no plain file, or too large.
@@ -22,10 +28,10 @@ def table_data(file: Path) -> bytes:
     from model3d.disk.files import content
 
     try:
-        data = content(file, _LARGEST)
+        data = content(file, largest)
     except OSError as error:
         raise UnusableError([refused(error)]) from error
-    if len(data) > _LARGEST:
-        msg = f"{file}: found more than {_LARGEST // 2**20} MiB, right is a table"
+    if len(data) > largest:
+        msg = f"{file}: found more than {largest // 2**20} MiB, right is {right}"
         raise UnusableError([msg])
     return data
