@@ -11,32 +11,17 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from model3d import check, read_scene
-from model3d.exchange.ifc.file import worker
-from tests.exchange.ifc.test_import import BOARD, board, brought
-from tests.exchange.ifc.written_models import Model
+from tests.exchange.ifc.test_import import BOARD, brought
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Item, Scene
+    from tests.exchange.ifc.written_models import Model
 
     Printed = pytest.CaptureFixture[str]
 
 pytestmark = pytest.mark.long
-
-
-@pytest.fixture
-def model(monkeypatch: pytest.MonkeyPatch) -> Model:
-    """Return a room with a board, and read it in this process."""
-
-    def read(work: Any, _: str, tell: Any, **__: float) -> Any:
-        return work(tell)
-
-    monkeypatch.setattr(worker, "read_apart", read)
-    made = Model()
-    made.room()
-    board(made)
-    return made
 
 
 def scene_of(model: Model, folder: Path) -> Scene:

@@ -6,20 +6,19 @@ where nothing tells which of two sides that is, the import asks.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import ifcopenshell.guid
 import pytest
 
 from model3d import check, read_scene
-from model3d.exchange.ifc.file import worker
 from tests.exchange.ifc.test_import import BOARD, brought
-from tests.exchange.ifc.written_models import Model
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from model3d import Item
+    from tests.exchange.ifc.written_models import Model
 
     Printed = pytest.CaptureFixture[str]
 
@@ -30,16 +29,9 @@ WALL = 23.0
 
 
 @pytest.fixture
-def model(monkeypatch: pytest.MonkeyPatch) -> Model:
-    """Return a room without gear, and read it in this process."""
-
-    def read(work: Any, _: str, tell: Any, **__: float) -> Any:
-        return work(tell)
-
-    monkeypatch.setattr(worker, "read_apart", read)
-    made = Model()
-    made.room()
-    return made
+def model(empty_room: Model) -> Model:
+    """Return a room without gear."""
+    return empty_room
 
 
 def let_in(model: Model, front: float, back: float) -> None:

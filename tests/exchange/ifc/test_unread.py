@@ -12,10 +12,9 @@ import numpy as np
 import pytest
 
 from model3d import check, read_scene
-from model3d.exchange.ifc.file import worker
 from model3d.exchange.ifc.file.bounds import most_of
 from model3d.exchange.ifc.file.reader import read_building
-from tests.exchange.ifc.test_import import board, brought
+from tests.exchange.ifc.test_import import brought
 from tests.exchange.ifc.written_models import Model
 from viewer.cli.main import main
 
@@ -33,20 +32,6 @@ pytestmark = pytest.mark.long
 AHEAD = (12.0, 22.0, 0.05)
 """A corner of what reaches from here to 0.4 m ahead of the board's front, at 22.8."""
 SIZE = (0.5, 0.4, 1.2)
-
-
-@pytest.fixture
-def model(monkeypatch: pytest.MonkeyPatch) -> Model:
-    """Return a room with a board, and read it in this process."""
-
-    def read(work: Any, _: str, tell: Any, **__: float) -> Any:
-        return work(tell)
-
-    monkeypatch.setattr(worker, "read_apart", read)
-    made = Model()
-    made.room()
-    board(made)
-    return made
 
 
 def shaped(element: Any, kind: str, items: Sequence[Any]) -> Any:
