@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _HALVINGS: Final = 60
 """Times that an angle is halved: a right angle comes down to rounding."""
 
-STEP: Final = 5.0
+_STEP: Final = 5.0
 """Degrees. How far apart the angles are at which a leaf is held between."""
 
 _THIN: Final = 1e-6
@@ -190,8 +190,8 @@ class Hanging:
         if least is None:
             return ()
         most = min(QUARTER, max(leaf.angle for leaf in self.leaves))
-        first, last = math.floor(least / STEP) + 1, math.ceil(most / STEP)
-        return tuple(STEP * step for step in reversed(range(first, last)))
+        first, last = math.floor(least / _STEP) + 1, math.ceil(most / _STEP)
+        return tuple(_STEP * step for step in reversed(range(first, last)))
 
     def angle_for(self, width: float) -> float | None:
         """Return the least angle that leaves a width clear; None where none does."""
