@@ -35,6 +35,10 @@ _RETURN: Final = 30.0
 """Seconds that no worker is there until none is left: one that died may come again."""
 _LOOK: Final = 2.0
 """Seconds between two looks at who is there."""
+_ALL_EVENTS: Final = "all"
+"""The scheduler's name for what it tells of everybody."""
+_CAME: Final = "add-worker"
+"""The scheduler's name for a worker that has come."""
 _AHEAD: Final = 4
 """Rooms sent for each that can be worked on: nobody waits, and little is on its way."""
 _SOME: Final = "a worker"
@@ -101,6 +105,7 @@ class _OnItsWay:
 
     def answers(self) -> Iterator[tuple[int, RoomOutcome]]:
         """Yield answers as they come."""
+        self.client.subscribe_topic(_ALL_EVENTS, self._hear)
         self._look()
         for number, room in enumerate(self.rooms):
             while len(self.pending) >= self.places:
@@ -177,6 +182,12 @@ class _OnItsWay:
                     self.doubted.append(number)
                 else:
                     yield self._answer(future)
+
+    def _hear(self, event: tuple[float, dict[str, Any]]) -> None:
+        """Note that a worker came: one that dies at once is gone before a look."""
+        _, told = event
+        if told.get("action") == _CAME:
+            self.there = time.monotonic()
 
     def _look(self) -> None:
         """See who is there.

@@ -16,9 +16,13 @@ import pytest
 from tests.paths import ROOT
 from tests.viewer.portfolio.rooms import PROGRAM, portfolio, run
 from viewer.cli.main import main
+from viewer.portfolio.cluster import NobodyLeftError, _OnItsWay
+from viewer.portfolio.question import Question
+from viewer.report.basis import Basis
+from viewer.report.formats import Manner
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 pytestmark = pytest.mark.long
 
@@ -61,7 +65,12 @@ class Cluster:
                 *words,
             ],
             cwd=folder,
-            env={**os.environ, "PYTHONPATH": os.pathsep.join(paths)},
+            env={
+                **os.environ,
+                "PYTHONPATH": os.pathsep.join(paths),
+                # As many as show it: a worker takes seconds to come again.
+                "DASK_DISTRIBUTED__SCHEDULER__ALLOWED_FAILURES": "1",
+            },
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
@@ -243,6 +252,47 @@ def test_a_room_that_takes_workers_down_is_told_in_its_place(
     alone = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
     assert others
     assert [row["verdict"] for row in others] == [row["verdict"] for row in alone]
+
+
+class Comers:
+    """A scheduler at which a worker comes and dies between any two looks."""
+
+    status = "running"
+
+    def __init__(self) -> None:
+        self.now = 0.0
+        self.told: Callable[[tuple[float, dict[str, str]]], None] = print
+
+    def subscribe_topic(
+        self, topic: str, told: Callable[[tuple[float, dict[str, str]]], None]
+    ) -> None:
+        """Tell of workers from now on."""
+        assert topic == "all"
+        self.told = told
+
+    def scheduler_info(self) -> dict[str, dict[str, object]]:
+        """Return who is there at this moment."""
+        return {"workers": {}}
+
+    def wait(self, *_: object, **__: object) -> None:
+        """Let half a minute and a second pass, in which one came or another left."""
+        self.now += 31
+        came = "add-worker" if self.now < 200 else "remove-worker"
+        self.told((self.now, {"action": came}))
+        raise TimeoutError
+
+
+def test_workers_that_come_and_die_between_looks_are_there(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    comers = Comers()
+    monkeypatch.setattr(time, "monotonic", lambda: comers.now)
+    question = Question(None, None, "text", Manner())
+    on_its_way = _OnItsWay(comers, comers, [], question, None)
+    on_its_way.pending[object()] = 0, Basis("", None, "", None)
+    with pytest.raises(NobodyLeftError):
+        next(on_its_way.answers())
+    assert comers.now > 200  # the last came at 186
 
 
 @pytest.mark.parametrize("who", ["scheduler", "worker"])
