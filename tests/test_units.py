@@ -11,7 +11,7 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from model3d.units import (
@@ -23,6 +23,7 @@ from model3d.units import (
     millimetres,
     to_metres,
 )
+from model3d.wording import lengths
 
 LENGTHS = st.floats(-1e4, 1e4, allow_nan=False)
 UNITS = st.sampled_from(sorted(METRES))
@@ -147,3 +148,18 @@ def test_millimetres_are_whole_where_they_can_be() -> None:
     assert millimetres(1.9812) == "1981.2 mm"
     assert millimetres(0.7619999) == "762 mm"
     assert millimetres(-0.01) == "-10 mm"
+
+
+@given(st.floats(0.01, 20.0), st.floats(-0.005, 0.005), st.sampled_from(["mm", "in"]))
+def test_what_differs_is_not_written_as_the_same(
+    required: float, over: float, units: str
+) -> None:
+    there = required + over
+    assume(abs(over) > 1e-5)
+    told = lengths(there, units, required)
+    for text, needed in zip(told, lengths(required, units), strict=True):
+        told_over = to_metres(text, "mm") - to_metres(needed, "mm")
+        assert (told_over > 0) == (over > 0) or text == needed
+        # The same words only where the required figure itself was rounded further.
+        rounded_away = abs(to_metres(needed, "mm") - required)
+        assert text != needed or rounded_away >= abs(over) - 1e-9

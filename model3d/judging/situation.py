@@ -250,9 +250,14 @@ class Situation:
         """Write a figure as its book prints it, the other system in brackets."""
         return bracketed(self.printed(figure))
 
-    def length(self, metres: float) -> str:
-        """Write a measured length in the scene's own system, the other in brackets."""
-        return length(metres, self.scene.units)
+    def length(self, metres: float, beside: float | None = None) -> str:
+        """Write a measured length in the scene's own system, the other in brackets.
+
+        Args:
+            metres: The length.
+            beside: What it is compared with: what differs is not written the same.
+        """
+        return length(metres, self.scene.units, beside)
 
     def stated(self, metres: float) -> Amount:
         """Write a figure that the scene states, in the scene's own system alone."""

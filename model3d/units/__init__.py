@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Final
 
@@ -39,6 +40,8 @@ _FINEST: Final = 128
 """The largest denominator: beyond, the stroke stands between two lengths."""
 _TOLD_PARTS: Final = 16
 """An inch is told in so many parts."""
+Rounding = Callable[[float], int]
+"""round, math.floor or math.ceil."""
 _DECIMALS: Final = {"mm": 8, "m": 10, "in": 10, "ft": 10}
 """Kept when a length is written: finer than a nanometre, coarser than a float."""
 
@@ -163,15 +166,21 @@ def _number(text: str) -> float:
     return float(sum(parts))
 
 
-def feet_inches(metres: float) -> str:
-    """Write a length in feet and inches, to the nearest sixteenth of an inch.
+def feet_inches(metres: float, rounded: Rounding = round) -> str:
+    """Write a length in feet and inches, in sixteenths of an inch.
+
+    Args:
+        metres: The length.
+        rounded: How it comes to whole sixteenths: to the nearest, or all one way.
 
     >>> feet_inches(1.9939)
     '6 ft 6 1/2 in'
     >>> feet_inches(0.762), feet_inches(-0.05)
     ('2 ft 6 in', '-1 15/16 in')
+    >>> feet_inches(0.609), feet_inches(0.609, math.floor)
+    ('2 ft', '1 ft 11 15/16 in')
     """
-    steps = round(abs(metres) / METRES["in"] * _TOLD_PARTS)
+    steps = rounded(abs(metres) / METRES["in"] * _TOLD_PARTS)
     feet, rest = divmod(steps, 12 * _TOLD_PARTS)
     whole, part = divmod(rest, _TOLD_PARTS)
     inches = " ".join(
@@ -188,11 +197,15 @@ def feet_inches(metres: float) -> str:
     return f"{sign}{feet} ft" + (f" {inches} in" if rest else "")
 
 
-def millimetres(metres: float) -> str:
+def millimetres(metres: float, rounded: Rounding = round) -> str:
     """Write a length in whole millimetres, in tenths where that is not exact.
+
+    Args:
+        metres: The length.
+        rounded: How it comes to whole tenths: to the nearest, or all one way.
 
     >>> millimetres(0.762), millimetres(0.0254)
     ('762 mm', '25.4 mm')
     """
-    value = round(metres * 1000, 1) + 0.0  # never "-0 mm"
+    value = rounded(metres * 10_000) / 10 + 0.0  # never "-0 mm"
     return f"{value:.0f} mm" if value == round(value) else f"{value} mm"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Final
 
 from model3d.units import feet_inches, millimetres
@@ -18,7 +19,9 @@ from model3d.wording.said import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
+
+    from model3d.units import Rounding
 
 INCH_POUND: Final = frozenset({"in", "ft"})
 """The units of scenes whose lengths are written in feet and inches."""
@@ -46,15 +49,25 @@ _NOISE: Final = 1e-6
 """Metres. Less is nothing; from there on a length is never written as none."""
 
 
-def lengths(metres: float, units: str) -> tuple[str, str]:
+def lengths(metres: float, units: str, beside: float | None = None) -> tuple[str, str]:
     """Write a length in the system of ``units``, and in the other one.
+
+    Args:
+        metres: The length.
+        units: The unit of the scene.
+        beside: A length that it is compared with, metres. What differs from it is not
+            written as if it were the same: 609 mm beside 24 in are no 2 ft.
 
     >>> lengths(0.762, "m"), lengths(0.762, "ft")
     (('762 mm', '2 ft 6 in'), ('2 ft 6 in', '762 mm'))
     >>> lengths(0.00001, "in"), lengths(0.0, "in")
     (('under 1/16 in', 'under 0.1 mm'), ('0 in', '0 mm'))
+    >>> lengths(0.609, "mm"), lengths(0.609, "mm", 0.6096), lengths(0.61, "in", 0.6096)
+    (('609 mm', '2 ft'), ('609 mm', '1 ft 11 15/16 in'), ('2 ft 1/16 in', '610 mm'))
     """
-    metric, inches = millimetres(metres), feet_inches(metres)
+    metric, inches = (
+        _beside(write, metres, beside) for write in (millimetres, feet_inches)
+    )
     if metres > _NOISE:
         # What is short by too little to be written is short all the same.
         metric = "under 0.1 mm" if metric == "0 mm" else metric
@@ -62,13 +75,29 @@ def lengths(metres: float, units: str) -> tuple[str, str]:
     return (inches, metric) if units in INCH_POUND else (metric, inches)
 
 
-def length(metres: float, units: str) -> Said:
+def _beside(
+    write: Callable[[float, Rounding], str], metres: float, beside: float | None
+) -> str:
+    nearest = write(metres, round)
+    if beside is None or abs(metres - beside) <= _NOISE:
+        return nearest
+    if nearest != write(beside, round):
+        return nearest
+    return write(metres, math.floor if metres < beside else math.ceil)
+
+
+def length(metres: float, units: str, beside: float | None = None) -> Said:
     """Write a length in the system of ``units``, the other one in brackets.
+
+    Args:
+        metres: The length.
+        units: The unit of the scene.
+        beside: A length that it is compared with, as ``lengths`` takes it.
 
     >>> length(0.762, "m"), length(0.762, "in")
     ('762 mm (2 ft 6 in)', '2 ft 6 in (762 mm)')
     """
-    return bracketed(lengths(metres, units))
+    return bracketed(lengths(metres, units, beside))
 
 
 def bracketed(texts: Iterable[str]) -> Said:

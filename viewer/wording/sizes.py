@@ -49,7 +49,9 @@ def required_words(judgement: Judgement, name: str, units: str) -> str:
 def provided(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     """Return what there is of a size in both systems, or "" where it is not told."""
     there = judgement.provided.get(name)
-    return ("", "") if there is None else amounts(name, there, units)
+    if there is None:
+        return "", ""
+    return amounts(name, there, units, judgement.required.get(name))
 
 
 def provided_words(judgement: Judgement, name: str, units: str) -> str:
@@ -96,7 +98,7 @@ def briefs(judgement: Judgement, name: str, units: str) -> tuple[str, str]:
     needed, needed_other = required(judgement, name, units)
     there, there_other = NOTHING, NOTHING
     if name in judgement.provided:
-        there, there_other = amounts(name, judgement.provided[name], units)
+        there, there_other = provided(judgement, name, units)
     most = name in judgement.limit
     first = compared(there, needed, most=most)
     if not there_other:

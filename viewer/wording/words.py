@@ -54,8 +54,16 @@ def amount(name: str, value: float | None, units: str) -> str:
     return "" if value is None else bracketed(amounts(name, value, units))
 
 
-def amounts(name: str, value: float, units: str) -> tuple[str, str]:
+def amounts(
+    name: str, value: float, units: str, beside: float | None = None
+) -> tuple[str, str]:
     """Write a size in the scene's own system, and in the other one or "".
+
+    Args:
+        name: Of the size.
+        value: Metres; of an angle degrees.
+        units: The unit of the scene.
+        beside: What it is compared with: what differs is not written the same.
 
     >>> amounts("depth", 0.9, "in"), amounts("angle", 90.0, "in")
     (('2 ft 11 7/16 in', '900 mm'), ('90°', ''))
@@ -64,7 +72,7 @@ def amounts(name: str, value: float, units: str) -> tuple[str, str]:
         return f"{round(value, 1):g}°", ""
     if not math.isfinite(value):
         return "no limit", ""
-    return lengths(value, units)
+    return lengths(value, units, beside)
 
 
 def requirement_words(slug: str) -> str:

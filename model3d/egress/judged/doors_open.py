@@ -106,7 +106,9 @@ def _clear(
     if opened is None or opened.width >= judged.provided["width"] - TOUCH:
         return replace(judged, reason=sentences(judged.reason, say("{}.", clear)))
     if opened.path is not None:
-        clear = say("{}; it is then {}", clear, neck_words(opened.path, situation))
+        clear = say(
+            "{}; it is then {}", clear, neck_words(opened.path, situation, asked.width)
+        )
     return replace(
         _narrowed(judged, opened), reason=sentences(judged.reason, say("{}.", clear))
     )
@@ -134,7 +136,7 @@ def _shut_by(
         _narrowed(judged, shut),
         verdict="open" if doubt else "not-met",
         citation=entry.citation,
-        reason=sentences(_shut_words(shut, situation), doubt),
+        reason=sentences(_shut_words(shut, situation, judged.required["width"]), doubt),
         missing=doubt,
         short="width",
         unread=tuple(dict.fromkeys((*judged.unread, *unread))),
@@ -142,13 +144,13 @@ def _shut_by(
     )
 
 
-def _shut_words(shut: Opened, situation: Situation) -> str:
+def _shut_words(shut: Opened, situation: Situation, width: float) -> str:
     if shut.path is None:
         here = spot(shut.at, situation)
         stopped = stopped_among(shut.exits, situation)
         return sentences(say("{} no way is left from {}.", _OPEN, here), *stopped)
     door = shut.path.way.door
-    words = way_words(shut.path, situation)
+    words = way_words(shut.path, situation, width)
     said = say("{} {}", _OPEN, lowered(words))
     if not {door, f"the leaf of {door}"} & set(shut.path.neck.between):
         return said

@@ -44,7 +44,7 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
         margin=min(sizes[name] - judged.required[name] for name in sizes),
         way=path.drawn,
     )
-    words = way_words(path, situation)
+    words = way_words(path, situation, asked.width)
     narrow = path.way.narrowest < asked.width - CONTACT
     if found.height < asked.height:
         words = (

@@ -16,14 +16,19 @@ if TYPE_CHECKING:
 WIDTH_AND_HEIGHT: Final = ("width", "height")
 
 
-def way_words(path: Path, situation: Situation) -> str:
-    """Tell where a way leads, how wide it is at its narrowest, and what is there."""
+def way_words(path: Path, situation: Situation, width: float) -> str:
+    """Tell where a way leads, how wide it is at its narrowest, and what is there.
+
+    Args:
+        path: The way.
+        situation: The room.
+        width: What is asked for, metres.
+    """
     if path.way.narrowest >= WIDEST:
         wide = say("is everywhere {} wide or more", situation.length(WIDEST))
         return say("The way leads {} and {}.", _to(path, situation), wide)
-    return say(
-        "The way leads {}; it is {}.", _to(path, situation), neck_words(path, situation)
-    )
+    narrow = neck_words(path, situation, width)
+    return say("The way leads {}; it is {}.", _to(path, situation), narrow)
 
 
 def low_words(path: Path, height: float, situation: Situation) -> str:
@@ -47,8 +52,8 @@ def _to(path: Path, situation: Situation) -> str:
     )
 
 
-def neck_words(path: Path, situation: Situation) -> str:
-    """Tell where a way is narrowest and how wide it is there."""
+def neck_words(path: Path, situation: Situation, width: float) -> str:
+    """Tell where a way is narrowest and how wide it is there, beside what is asked."""
     way, between = path.way, path.neck.between
     match between:
         case ():
@@ -59,7 +64,7 @@ def neck_words(path: Path, situation: Situation) -> str:
             where = say("beside {}", thing(one))
         case (one, other, *_):
             where = say("between {} and {}", thing(one), thing(other))
-    return say("narrowest {}: {}", where, situation.length(way.narrowest))
+    return say("narrowest {}: {}", where, situation.length(way.narrowest, width))
 
 
 def size_told(width: PrintedFigure, height: PrintedFigure, situation: Situation) -> str:

@@ -182,7 +182,7 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
     other_end = (way.at[0] + across[0], way.at[1] + across[1])
     a, b = pane.at(*one), pane.at(*other_end)
     mark = DimensionLine(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
-    own, other = lengths(way.narrowest, units)
+    own, other = lengths(way.narrowest, units, judgement.required.get("width"))
     lines = [f"narrowest: {own} ({other})"]
     if way.between:
         lines.append(_bounds(way.between))
@@ -206,7 +206,7 @@ def _low(judgement: Judgement, units: str) -> str:
     )
     if there is None or needed is None or there >= needed - _LEVEL:
         return ""
-    return f", no higher than {bracketed(lengths(there, units))}"
+    return f", no higher than {bracketed(lengths(there, units, needed))}"
 
 
 _LEVEL: Final = 0.0005
