@@ -17,6 +17,7 @@ from tests.egress.test_necks import ROOM, WALLS, boxes
 
 if TYPE_CHECKING:
     import pytest
+    from numpy.typing import NDArray
 
     from model3d.egress.ground.necks.necks import Necks
 
@@ -80,6 +81,39 @@ def test_rings_that_are_looked_at_some_at_a_time_are_the_same(
     assert len(set(together.tolist())) > 2
     monkeypatch.setattr(searched, "_SOME", 3)
     assert necks._ways_out(spots).tolist() == together.tolist()  # noqa: SLF001
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(boxes(), min_size=3, max_size=20), st.lists(places, min_size=2))
+def test_along_a_line_the_way_out_of_each_point_is_its_own(
+    standing: list[Plan], corners: list[tuple[float, float]]
+) -> None:
+    necks = Floor(ROOM, (), WALLS, tuple(standing)).necks
+    # Past each corner by steps of no round length: where a line of a neck is met
+    # exactly, from which side it counts is a matter of rounding.
+    along = np.arange(0.0137, 6.0, 0.03)[:, None] * (0.83, 0.557)
+    spots = np.concatenate([np.array(one) + along for one in corners])
+    alone = necks._ways_out(spots)  # noqa: SLF001 - nothing remembered
+    assert necks.ways_out(spots).tolist() == alone.tolist()
+
+
+def test_along_a_line_few_points_are_walked_round(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    crowd = [("B", flat.box(x, y, x + 0.3, y + 0.4)) for x in range(9) for y in (1, 5)]
+    crowd.append(("B", flat.box(3.0, 0.0, 3.1, 0.6)))
+    necks = Floor(ROOM, (), WALLS, tuple(crowd)).necks
+    walked: list[int] = []
+    walk = type(necks)._ways_out  # noqa: SLF001 - what is spared
+
+    def counted(self: Necks, spots: NDArray[np.float64]) -> NDArray[np.float64]:
+        walked.append(len(spots))
+        return walk(self, spots)
+
+    monkeypatch.setattr(type(necks), "_ways_out", counted)
+    line = np.stack([np.arange(0.01, 9.0, 0.02), np.full(450, 0.9)], axis=1)
+    assert len(set(necks.ways_out(line).tolist())) > 1
+    assert sum(walked) < len(line) / 10
 
 
 @settings(max_examples=60, deadline=None)

@@ -17,12 +17,15 @@ import numpy as np
 from model3d.egress.ground.bays import Bay, OpenFloor
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.past_leaf import WaysPast
+from model3d.egress.starts.start import Start
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
-    from model3d.egress.starts.start import Asked, Start
+    from model3d.egress.ground.floor import Floor
+    from model3d.egress.route.past_leaf import WayLeft
+    from model3d.egress.starts.start import Asked
     from model3d.geometry.frame import Corner
 
 _APART: Final = 0.02
@@ -44,45 +47,66 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
     """
     clear = asked.width - CONTACT
     spots = [_spots(one) if one.width < clear else [] for one in beside]
-    shut = WaysPast(OpenFloor(asked.shut, ()), asked.width)
     every = [spot for some in spots for spot in some]
-    had = iter([way.width >= clear for way in shut.out_of(every, clear)])
+    if not every:
+        return [[one] for one in beside]
+    # No leaf stands open there: whatever is narrow is no pocket, and is known already.
+    shut = WaysPast(OpenFloor(asked.shut, ()), asked.width, pockets=True)
+    had = [way.width >= clear for way in shut.out_of(every, clear)]
+    ways = beside[0].ways
+    stood = iter(_are_free(every, had, ways.opened.floor))
+    people = [_people(some, [next(stood) for _ in some]) for some in spots]
+    left = iter(_left(ways, people))
     return [
-        _told(start, some, [next(had) for _ in some])
-        for start, some in zip(beside, spots, strict=True)
+        [
+            replace(start, had_way=some[0] in here) if some else start,
+            *(_at(start, at, next(left)) for at in here),
+        ]
+        for start, some, here in zip(beside, spots, people, strict=True)
     ]
 
 
-def _told(start: Start, spots: list[Corner], had: list[bool]) -> list[Start]:
-    """Return a place beside a leaf, and those along the front that had a way.
+def _are_free(
+    spots: Sequence[Corner], asked: Sequence[bool], floor: Floor
+) -> list[bool]:
+    """Tell which of some places, of those that are asked about, are free floor."""
+    found = np.array(asked, dtype=bool)
+    points = flat.points(spots)
+    found &= flat.intersects(floor.region, points)
+    # Nothing is taken of most; what rounding does at an edge is told one by one.
+    near = np.unique(floor.tree.query(points[found], predicate="intersects")[0])
+    for number in np.flatnonzero(found)[near].tolist():
+        found[number] = not floor.free(points[number]).is_empty
+    answers: list[bool] = found.tolist()
+    return answers
+
+
+def _people(spots: Sequence[Corner], stood: Sequence[bool]) -> list[Corner]:
+    """Return at which places along a front people are who stood there.
 
     Before a bit of the front that is narrower than a hand nobody is.
-
-    Args:
-        start: The place, at the hinge.
-        spots: Places from there on.
-        had: Whether there was a way from each.
     """
-    bay = start.place
-    if not spots or not isinstance(bay, Bay):
-        return [start]
-    floor = start.ways.opened.floor
-    stood = [
-        had_way and not floor.free(flat.Point(spot)).is_empty
-        for spot, had_way in zip(spots, had, strict=True)
-    ]
     runs = [[*some] for _, some in groupby(enumerate(stood), key=itemgetter(1))]
     least = min(round(_LEAST / _APART), len(spots))
     wide = [run for run in runs if run[0][1] and len(run) >= least]
-    people = [spots[number] for run in wide for number, _ in run]
-    left = start.ways.out_of(people) if people else []
-    return [
-        replace(start, had_way=spots[0] in people),
-        *(
-            replace(start, at=at, way=way, place=replace(bay, at=at), had_way=True)
-            for at, way in zip(people, left, strict=True)
-        ),
-    ]
+    return [spots[number] for run in wide for number, _ in run]
+
+
+def _left(ways: WaysPast, people: Sequence[Sequence[Corner]]) -> Iterator[WayLeft]:
+    """Yield the ways that are left to people, those before each leaf together."""
+    if ways.opened.floor.swinging:
+        # At how many angles a door is held there hangs on who is asked about together.
+        for some in people:
+            yield from ways.out_of(some) if some else ()
+    else:
+        yield from ways.out_of([at for some in people for at in some])
+
+
+def _at(start: Start, at: Corner, way: WayLeft) -> Start:
+    """Return somebody along the front that a leaf uncovers, who had a way."""
+    bay = start.place
+    place = replace(bay, at=at) if isinstance(bay, Bay) else bay
+    return Start(at, way, start.ways, place)
 
 
 def _spots(start: Start) -> list[Corner]:

@@ -4,7 +4,8 @@ Rings of necks are closed lines. Whether such a line goes round a point changes 
 where it is crossed, so that two points have the same way out if no neck comes between
 them, nor any that is wider than that way: those are in no ring that narrows it. Rules
 ask about many points close together; each is a walk along all necks of the floor, and
-this saves most of them.
+this saves most of them. Of points that are asked about together one after another along
+a line, a front say, each is compared with the one before it.
 """
 
 from __future__ import annotations
@@ -16,12 +17,18 @@ import numpy as np
 from model3d.geometry.plan import flat
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     Points = NDArray[np.float64]
 
 _KEPT: Final = 128
 """Points that are remembered, the latest ones: who asks is mostly near to those."""
+
+_BESIDE: Final = 0.05
+"""Metres. Points that are asked about one after another and are as near to each other
+as this are nearly always in one hollow."""
 
 
 class Hollows:
@@ -53,6 +60,43 @@ class Hollows:
         same = known < least
         same[~np.isin(np.arange(len(spots)), spot)] = True
         found[same] = known[same]
+        return found
+
+    def each(self, spots: Points, work: Callable[[Points], Points]) -> Points:
+        """Return the ways out of points, of which as few are worked out as may be.
+
+        Args:
+            spots: Shape (n, 2).
+            work: Returns the ways out of some points.
+        """
+        least = self._least_between(spots)
+        found = np.full(len(spots), np.nan)
+        # The first of each line of points, then the first of what that does not tell.
+        asked = np.flatnonzero(np.isnan(least))
+        while len(asked):
+            found[asked] = work(spots[asked])
+            while len(asked):
+                asked = asked[asked < len(spots) - 1]
+                before, after = found[asked], least[asked + 1]
+                same = ((before < after) | np.isinf(after)) & np.isnan(found[asked + 1])
+                asked = asked[same] + 1
+                found[asked] = before[same]
+            open_ones = np.isnan(found)
+            asked = np.flatnonzero(open_ones[1:] & ~open_ones[:-1]) + 1
+        return found
+
+    def _least_between(self, spots: Points) -> Points:
+        """Return the least width of the necks between each point and that before it.
+
+        Infinite where there is none; no number where the one before it is not near.
+        """
+        step = spots[1:] - spots[:-1]
+        near = np.flatnonzero(np.hypot(*step.T) <= _BESIDE) + 1
+        found = np.full(len(spots), np.nan)
+        found[near] = np.inf
+        ways = flat.linestrings(np.stack([spots[near - 1], spots[near]], axis=1))
+        spot, crossed = self._tree.query(ways, predicate="intersects")
+        np.minimum.at(found, near[spot], self._across[crossed])
         return found
 
     def keep(self, spots: Points, widths: Points) -> None:

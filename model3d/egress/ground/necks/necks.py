@@ -98,7 +98,7 @@ class Necks:
         found = self._hollows.known(spots)
         asked = np.flatnonzero(np.isnan(found))
         if len(asked):
-            found[asked] = self._ways_out(spots[asked])
+            found[asked] = self._hollows.each(spots[asked], self._ways_out)
             self._hollows.keep(spots[asked], found[asked])
         return found
 
