@@ -233,14 +233,15 @@ def test_workbooks_that_cannot_be_used(
     assert "MiB inside" in capsys.readouterr().err
     with zipfile.ZipFile(file, "a") as archive:
         archive.writestr("xl/sharedStrings.xml", "<sst><si/><x:si></x:si></sst>")
-    for bound, said in (
-        ("_LARGEST_READ", "MiB of cells"),
-        ("_MOST_TEXTS", "more than 1 texts"),
-        ("_MOST_CELLS", "more than 5000000 cells"),
+    for bound, most, said in (
+        ("_LARGEST_READ", 1, "MiB of cells"),
+        ("_MOST_BUILT", {"texts": 1}, "more than 1 texts"),
+        ("_MOST_BUILT", {"rows": 1}, "more than 1 rows"),
+        ("_MOST_CELLS", 1, "more than 5000000 cells"),
     ):
         monkeypatch.undo()
         monkeypatch.chdir(folder)
-        monkeypatch.setattr(grid, bound, 1)
+        monkeypatch.setattr(grid, bound, most)
         assert main(words) == 2
         assert said in capsys.readouterr().err
     monkeypatch.undo()

@@ -26,9 +26,14 @@ _MOST_CELLS: Final = 5_000_000
 _MOST_COLUMNS: Final = 16_384
 """As many as a sheet of a workbook has (the last is XFD)."""
 _MANY_CELLS: Final = f"found more than {_MOST_CELLS} cells, right is a smaller list"
-_MOST_TEXTS: Final = 1_000_000
-"""Of those that cells have in common: each is built, whether a cell has it or not."""
-_TEXT: Final = re.compile(rb"<(?:\w+:)?si\b")
+_MOST_BUILT: Final = {"texts": 1_000_000, "rows": 2**20}
+"""Of what is built whether it says anything or not; no sheet has more rows."""
+_BUILT: Final = {
+    # Those that cells have in common (ECMA-376, part 1, 18.4.8).
+    "texts": re.compile(rb"<(?:\w+:)?si\b"),
+    # The empty ones that have a height or a format too (18.3.1.73).
+    "rows": re.compile(rb"<(?:\w+:)?row\b"),
+}
 _AT_ONCE: Final = 2**20
 DELIMITERS: Final = (",", ";", "\t", "|")
 _UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
@@ -120,7 +125,7 @@ def _check_size(data: bytes) -> None:
             inside = sum(one.file_size for one in files)
             read = sum(one.file_size for one in files if _is_read(one.filename))
             if inside <= _LARGEST_INSIDE and read <= _LARGEST_READ:
-                _require_few_texts(archive)
+                _require_few(archive)
     # The last two are the library's, of a way to pack that it does not know, and of a
     # file that is locked.
     except (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError) as error:
@@ -138,20 +143,21 @@ def _is_read(name: str) -> bool:
     return name.lower().endswith((".xml", ".rels"))
 
 
-def _require_few_texts(archive: zipfile.ZipFile) -> None:
-    """Make sure that cells have few texts in common (ECMA-376, part 1, 18.4.8)."""
+def _require_few(archive: zipfile.ZipFile) -> None:
+    """Make sure that no file has too many of what is built."""
     for name in archive.namelist():
         if not _is_read(name):
             continue
-        count, end = 0, b""
+        counts = dict.fromkeys(_BUILT, 0)
         with archive.open(name) as stream:
+            # One that goes on in the next part is not counted: one in a megabyte.
             while more := stream.read(_AT_ONCE):
-                # A word that goes on in the next part is counted there.
-                count += sum(1 for _ in _TEXT.finditer(end + more))
-                end = more[-2:]
-        if count > _MOST_TEXTS:
-            msg = f"found more than {_MOST_TEXTS} texts, right is a shorter list"
-            raise GridError(msg)
+                for what, word in _BUILT.items():
+                    counts[what] += sum(1 for _ in word.finditer(more))
+        for what, most in _MOST_BUILT.items():
+            if counts[what] > most:
+                msg = f"found more than {most} {what}, right is a shorter list"
+                raise GridError(msg)
 
 
 def _cells(
