@@ -17,7 +17,7 @@ import numpy as np
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.route.path import CLOSE
-from model3d.egress.shut import is_on_floor
+from model3d.egress.shut import ask_floor
 from model3d.egress.starts.before import before_fronts, inner_points, standing_room
 from model3d.egress.starts.beside import bays_before
 from model3d.egress.starts.start import SAME, Asked
@@ -184,7 +184,7 @@ def close_look(
     if any(one.is_empty for one in standing):
         return None
     inside = inner_points(standing)
-    if not all(is_on_floor(one, shut.region) for one in stands):
+    if any(ask_floor(one, situation, height) for one in stands):
         return None
     if inside and not shut.has_room(np.array(inside), width).all():
         return None
@@ -255,7 +255,7 @@ def _ahead(asked: Asked, stands: Sequence[Stand]) -> flat.Polygon:
 def _near(
     asked: Asked, opened: OpenFloor, stands: Sequence[Stand]
 ) -> tuple[LeafAjar, ...]:
-    return tuple(opened.near(asked.row, _ahead(asked, stands)))
+    return tuple(opened.near(asked.row, _ahead(asked, stands), asked.ways.rows))
 
 
 def _homes(asked: Asked, leaves: Sequence[LeafAjar]) -> tuple[Row, ...]:

@@ -58,12 +58,7 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     Where it is not said how a door hangs the way must be there whichever way it does;
     where that is worse than the best of them, it is asked.
     """
-    if not is_on_floor(stand, ways_of(situation).floor(height).region):
-        asks = say(
-            "The working space of {} lies off the floor of the room: say where one "
-            "stands.",
-            Named(stand.item.id),
-        )
+    if asks := ask_floor(stand, situation, height):
         return Leaving(None, 0.0, enough=False, asks=asks)
     search = _Search(stand, situation, width, height)
     found = search.best()
@@ -78,18 +73,64 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     return found
 
 
-def is_on_floor(stand: Stand, region: flat.Geometry) -> bool:
+def ask_floor(stand: Stand, situation: Situation, height: float) -> str:
+    """Ask where a person stands whose ways are not looked for; "" where they are.
+
+    Args:
+        stand: The working space.
+        situation: The room.
+        height: Of the way, metres.
+    """
+    if not _is_in(stand, ways_of(situation).floor(height).region):
+        return say(
+            "The working space of {} lies off the floor of the room: say where one "
+            "stands.",
+            Named(stand.item.id),
+        )
+    if _is_on_what_is_walked(stand, situation, height):
+        return ""
+    name, up = Named(stand.item.id), stand.figures.floor
+    if up <= ground_of(situation).step + TOUCH:
+        return say("At {} one stands under what is walked on: {}", name, _SAY)
+    up_there = situation.length(up)
+    return say("At {} one stands {} above the floor: {}", name, up_there, _SAY)
+
+
+def _is_in(stand: Stand, region: flat.Geometry) -> bool:
     """Tell whether a person who stands right before the item stands in the room.
 
     Where a wall is drawn before any of the front nobody can say where one stands.
     """
     strip = stand.strip(0.0, stand.front_width, 2 * SLACK)
     flat.prepare(region)
-    if flat.covers(region, strip):
-        return True
+    return bool(flat.covers(region, strip)) or _is_covered(stand, strip, region)
+
+
+def _is_covered(stand: Stand, strip: flat.Polygon, plan: flat.Geometry) -> bool:
     before = strip.difference(stand.strip(0.0, stand.front_width, SLACK))
-    lacking = before.difference(region)
-    return bool(lacking.area <= SLACK * SLACK)
+    return bool(before.difference(plan).area <= SLACK * SLACK)
+
+
+def _is_on_what_is_walked(stand: Stand, situation: Situation, height: float) -> bool:
+    """Tell whether somebody before the item is on the one level that is walked there.
+
+    The floor is searched in plan: above or below what is walked there is no other.
+    """
+    ground, floor = ground_of(situation), stand.figures.floor
+    if stand.figures.limited:
+        return True
+    strip = stand.strip(0.0, stand.front_width, 2 * SLACK)
+    if floor > ground.step + TOUCH:
+        same = [
+            one.plan
+            for one in ground.walked(height, "anyhow")
+            if abs(one.top - floor) <= TOUCH
+        ]
+        return bool(same) and _is_covered(stand, strip, flat.union_all(same))
+    return not any(
+        one.bottom > floor + ground.step + TOUCH and one.plan.intersects(strip)
+        for one in ground.walked(height, "climb")
+    )
 
 
 def _rank(found: Leaving) -> int:

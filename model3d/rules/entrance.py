@@ -62,7 +62,7 @@ from model3d.egress.large.gear import is_large
 from model3d.egress.opened import least_left, leave_enough
 from model3d.egress.route.doorways import passes_out, unmeasured
 from model3d.egress.route.search import passes
-from model3d.egress.shut import is_on_floor, leave
+from model3d.egress.shut import ask_floor, leave
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.requirement import requirement_of
@@ -159,7 +159,7 @@ def is_met(item: Placed, situation: Situation) -> bool:
     ):
         return True
     floor, stand = ways.floor(height), ways.stand(item)
-    if not is_on_floor(stand, floor.region) or not passes_out(
+    if ask_floor(stand, situation, height) or not passes_out(
         floor, ways.standing(stand, floor), width + CONTACT
     ):
         return False
@@ -201,9 +201,9 @@ def is_no_breach(item: Placed, situation: Situation) -> bool:
         return False
     if doors_count(situation.book.entry(TABLES[1]), item, situation)[0] is not False:
         return False
-    floor = ways.floor(situation.least(entry.figure("height")))
-    stand = ways.stand(item)
-    if floor.swinging or not is_on_floor(stand, floor.region):
+    height = situation.least(entry.figure("height"))
+    floor, stand = ways.floor(height), ways.stand(item)
+    if floor.swinging or ask_floor(stand, situation, height):
         return False
     return passes(floor, ways.standing(stand, floor), BODY + CONTACT)
 

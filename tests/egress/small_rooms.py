@@ -24,8 +24,12 @@ GEAR: Plain = {
 
 def room(outline: list[list[float]], *items: Plain, **keys: object) -> Situation:
     """Return a room of an outline with a panelboard at its south wall."""
-    doors = keys.pop("doors", [])
-    shape = {"outline": outline, "height": 3.0, "walls": "gypsum", "doors": doors}
+    shape = {
+        "outline": outline,
+        "height": keys.pop("height", 3.0),
+        "walls": "gypsum",
+        "doors": keys.pop("doors", []),
+    }
     scene = {
         "title": "Ways",
         "units": "m",

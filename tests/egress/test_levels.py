@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from model3d.egress.ground.levels import CLIMB
 from model3d.egress.shut import leave
 from model3d.egress.ways import ways_of
-from tests.egress.small_rooms import box, door, room, square
+from tests.egress.small_rooms import GEAR, box, door, room, square
 
 if TYPE_CHECKING:
     from model3d.egress.shut import Leaving
@@ -40,8 +40,8 @@ def rank(*items: Plain) -> int:
     return 0 if not found.enough else 1 if found.asks else 2
 
 
-def left_by(situation: Situation) -> Leaving:
-    item = situation.arrangement.items["LP1"]
+def left_by(situation: Situation, name: str = "LP1") -> Leaving:
+    item = situation.arrangement.items[name]
     return leave(ways_of(situation).stand(item), situation, 0.61, 2.0)
 
 
@@ -80,6 +80,20 @@ def test_what_lies_on_a_step_hangs_from_its_height() -> None:
             square(6, 4), beam, low("P", 2.0, 0.3, high), *step, doors=DOORS
         )
         assert left_by(situation).enough is enough
+
+
+@pytest.mark.long
+@given(st.floats(0.51, 4.0), st.floats(0.0, 1.0))
+@QUICK
+def test_nobody_is_known_to_leave_a_platform_that_nothing_leads_to(
+    top: float, share: float
+) -> None:
+    gear: Plain = {**GEAR, "id": "LP2"}
+    gear["place"] = gear["place"] | {"bottom": top}
+    deck = low("P", 0.0, 1.5, max(top * share, 0.01), "platform")
+    deck["place"] = deck["place"] | {"bottom": top - deck["size"][2]}
+    situation = room(square(6, 4), gear, deck, doors=DOORS, height=8.0)
+    assert left_by(situation, "LP2").asks
 
 
 highs = st.floats(0.05, 0.7)

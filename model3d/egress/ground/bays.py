@@ -104,9 +104,19 @@ class OpenFloor:
             self._others[floor] = OpenFloor(floor, self.leaves)
         return self._others[floor]
 
-    def near(self, row: Row, area: flat.Polygon) -> Iterator[LeafAjar]:
-        """Yield the leaves that hang on a row of gear, or stand in an area."""
-        own = [n for one in row.items for n in self._by_item.get(one.id, ())]
+    def near(
+        self, row: Row, area: flat.Polygon, homes: Mapping[str, Row]
+    ) -> Iterator[LeafAjar]:
+        """Yield the leaves that hang on a row of gear, or stand in an area.
+
+        At a side or the back of an item are none of the leaves on its front.
+        """
+        own = [
+            n
+            for one in row.items
+            if homes.get(one.id) is row
+            for n in self._by_item.get(one.id, ())
+        ]
         there = self._tree.query(area, predicate="intersects").tolist()
         for number in sorted({*own, *there}):
             yield self.leaves[number]
@@ -181,7 +191,7 @@ def bays(
     """
     feet = []
     standing = row.ahead(depth)
-    for leaf in opened.near(row, standing):
+    for leaf in opened.near(row, standing, homes):
         if homes[leaf.item] is row:
             yield from _beside(leaf, row, opened)
         else:

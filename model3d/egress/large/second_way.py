@@ -16,7 +16,7 @@ from model3d.egress.large.ends import (
     widest_at,
 )
 from model3d.egress.large.straight import Sight
-from model3d.egress.shut import ask_hanging
+from model3d.egress.shut import ask_floor, ask_hanging
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
@@ -100,6 +100,8 @@ def is_certain(wanted: Wanted, situation: Situation) -> bool:
     says nothing: ask ``second_way``.
     """
     floor, width = ways_of(situation).floor(wanted.height), wanted.width
+    if _ask_floor(wanted, situation):
+        return False
     if wanted.unobstructed:
         beyond = room_beyond(wanted.span, floor, width)
         if beyond is not None and beyond >= width - CONTACT:
@@ -111,7 +113,14 @@ def is_certain(wanted: Wanted, situation: Situation) -> bool:
     return all(exits_at(span, floor, width, end, reach) for end in ENDS)
 
 
+def _ask_floor(wanted: Wanted, situation: Situation) -> str:
+    asks = (ask_floor(one, situation, wanted.height) for one in wanted.span.stands)
+    return next(filter(None, asks), "")
+
+
 def _second_way(wanted: Wanted, by: float, situation: Situation) -> Answer:
+    if asks := _ask_floor(wanted, situation):
+        return Answer("open", "", missing=asks)
     floor = ways_of(situation).floor(wanted.height + by)
     found = _answer(wanted, floor, situation, by)
     if found.verdict == "not-met":

@@ -17,7 +17,6 @@ from model3d.geometry.plan import flat
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d.egress.doors.joint_front import Row
     from model3d.egress.ground.bays import OpenFloor
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.stand import Stand
@@ -51,7 +50,7 @@ def standing_each(
     areas = [before_fronts(one, some) for one, some in zip(asked, stands, strict=True)]
     left = _standing_rooms(areas, opened.floor, clear)
     places = [
-        [one for one in some if not _is_beyond(one, here.row, opened, clear)]
+        [one for one in some if not _is_beyond(one, here, opened, clear)]
         for here, some in zip(
             asked, _had_before(areas, left, opened, shut, clear), strict=True
         )
@@ -88,7 +87,9 @@ def _had_before(
         yield [one for one in free if one.area > _SPOT]
 
 
-def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -> bool:
+def _is_beyond(
+    area: flat.Geometry, asked: Asked, opened: OpenFloor, width: float
+) -> bool:
     """Tell whether a place is that of somebody beyond an open leaf of the row.
 
     Who stands there does not touch the front. Either he is further ahead of it than the
@@ -98,17 +99,18 @@ def _is_beyond(area: flat.Geometry, row: Row, opened: OpenFloor, width: float) -
 
     Args:
         area: Where the middle of a person may be.
-        row: The gear.
+        asked: What is asked of the row.
         opened: The floor with the open leaves on it.
         width: Of the person, metres.
     """
+    row, homes = asked.row, asked.ways.rows
     frame = row.frame
     step = flat.get_coordinates(area) - (frame.x, frame.y)
     along, ahead = step @ frame.right, step @ frame.out
     if ahead.min() <= width / 2 + CONTACT:
         return False
-    names = {one.id for one in row.items}
-    own = [leaf for leaf in opened.near(row, area) if leaf.item in names]
+    near = opened.near(row, area, homes)
+    own = [leaf for leaf in near if homes[leaf.item] is row]
     tips = np.array([frame.to_frame(*leaf.frame.to_plan(*leaf.tip)) for leaf in own])
     beside = tips.reshape(-1, 2)
     beside = beside[beside[:, 0] > along.min() - width / 2]
