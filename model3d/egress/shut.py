@@ -73,13 +73,16 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
     return found
 
 
-def ask_floor(stand: Stand, situation: Situation, height: float) -> str:
+def ask_floor(
+    stand: Stand, situation: Situation, height: float, gait: Gait = "anyhow"
+) -> str:
     """Ask where a person stands whose ways are not looked for; "" where they are.
 
     Args:
         stand: The working space.
         situation: The room.
         height: Of the way, metres.
+        gait: How somebody goes who leaves it.
     """
     if not _is_in(stand, ways_of(situation).floor(height).region):
         return say(
@@ -87,7 +90,7 @@ def ask_floor(stand: Stand, situation: Situation, height: float) -> str:
             "stands.",
             Named(stand.item.id),
         )
-    if _is_on_what_is_walked(stand, situation, height):
+    if _is_on_what_is_walked(stand, situation, height, gait):
         return ""
     name, up = Named(stand.item.id), stand.figures.floor
     if up <= ground_of(situation).step + TOUCH:
@@ -111,7 +114,9 @@ def _is_covered(stand: Stand, strip: flat.Polygon, plan: flat.Geometry) -> bool:
     return bool(before.difference(plan).area <= SLACK * SLACK)
 
 
-def _is_on_what_is_walked(stand: Stand, situation: Situation, height: float) -> bool:
+def _is_on_what_is_walked(
+    stand: Stand, situation: Situation, height: float, gait: Gait
+) -> bool:
     """Tell whether somebody before the item is on the one level that is walked there.
 
     The floor is searched in plan: above or below what is walked there is no other.
@@ -123,7 +128,7 @@ def _is_on_what_is_walked(stand: Stand, situation: Situation, height: float) -> 
     if floor > ground.step + TOUCH:
         same = [
             one.plan
-            for one in ground.walked(height, "anyhow")
+            for one in ground.walked(height, gait)
             if abs(one.top - floor) <= TOUCH
         ]
         return bool(same) and _is_covered(stand, strip, flat.union_all(same))

@@ -114,7 +114,10 @@ def is_certain(wanted: Wanted, situation: Situation) -> bool:
 
 
 def _ask_floor(wanted: Wanted, situation: Situation) -> str:
-    asks = (ask_floor(one, situation, wanted.height) for one in wanted.span.stands)
+    """Ask how one gets down; ways at the ends are looked for on steps alone."""
+    asks = (
+        ask_floor(one, situation, wanted.height, "step") for one in wanted.span.stands
+    )
     return next(filter(None, asks), "")
 
 
