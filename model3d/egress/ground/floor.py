@@ -14,7 +14,7 @@ from model3d.egress.ground.middles import Middles
 from model3d.egress.ground.necks.more_necks import necks_with
 from model3d.egress.ground.necks.necks import necks_among
 from model3d.geometry.plan import flat
-from model3d.geometry.plan.grown import convex_parts
+from model3d.geometry.plan.grown import convex_parts_each
 from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
@@ -192,7 +192,9 @@ class Floor:
 
     @cached_property
     def _convex(self) -> list[Plan]:
-        return [(name, one) for name, plan in self._flat for one in convex_parts(plan)]
+        parts = convex_parts_each([plan for _, plan in self._flat])
+        named = zip(self._flat, parts, strict=True)
+        return [(name, one) for (name, _), some in named for one in some]
 
     @cached_property
     def _walled(self) -> list[Plan]:
@@ -330,9 +332,9 @@ class Floor:
 
 def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
     """Return plans with one polygon each."""
-    return tuple(
-        (name, one)
-        for name, plan in plans
-        for one in flat.get_parts(plan)
-        if one.area > 0
-    )
+    given = [*plans]
+    shapes = np.array([plan for _, plan in given], dtype=object)
+    parts, of = flat.get_parts(shapes, return_index=True)
+    kept = flat.area(parts) > 0
+    named = zip(of[kept].tolist(), parts[kept].tolist(), strict=True)
+    return tuple((given[number][0], one) for number, one in named)

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from model3d.egress.doors.open_leaves import LeafAjar
     from model3d.egress.ground.floor import Floor
 
+_FEW: Final = 64
+"""Points that are looked through sooner than a hull is drawn about them."""
+
 _LEVEL: Final = 0.1
 """Sine of the angle to the front up to which a neck beside a leaf runs along it."""
 
@@ -103,7 +106,9 @@ def _have_beside(
     _, shapes, tree = floor.features
     whole = touching(floor, leaves)
     order = np.argsort(whole, kind="stable")
-    sorted_names = whole[order]
+    corners, of = flat.get_coordinates(shapes[order], return_index=True)
+    # Those of whatever hangs together are one after another.
+    names = whole[order][of]
     # A door's jamb is the end of a wall.
     at, body = tree.query(flat.points(ends), predicate="dwithin", distance=TOUCH)
     asked = np.unique(np.stack([at, whole[body]], axis=1), axis=0)
@@ -114,16 +119,17 @@ def _have_beside(
         leaf = int(hung[number])
         if (leaf, name) not in known:
             if name not in hulls:
-                first, last = np.searchsorted(sorted_names, (name, name + 1))
-                hulls[name] = _hull(shapes[order[first:last]])
+                first, last = np.searchsorted(names, (name, name + 1))
+                hulls[name] = _hull(corners[first:last])
             known[leaf, name] = _is_beside(leaves[leaf], hulls[name])
         found[number] |= known[leaf, name]
     return found
 
 
-def _hull(shapes: NDArray[np.object_]) -> Points:
-    """Return corners of some shapes: whichever way, the furthest is among them."""
-    points: Points = flat.get_coordinates(shapes)
+def _hull(points: Points) -> Points:
+    """Return of some points the outermost, whichever way."""
+    if len(points) <= _FEW:
+        return points
     hull: Points = flat.get_coordinates(flat.convex_hull(flat.multipoints(points)))
     return hull
 

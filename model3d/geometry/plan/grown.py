@@ -31,7 +31,7 @@ long as 1 m is as deep as a micron."""
 def grown(plans: Sequence[shapely.Geometry], distance: float) -> list[shapely.Geometry]:
     """Return pieces that together are some polygons grown by a distance."""
     parts = shapely.get_parts(np.array(plans, dtype=object))
-    hollow = shapely.area(shapely.convex_hull(parts)) - shapely.area(parts) > _HOLLOW
+    hollow = _are_hollow(parts)
     pieces: list[shapely.Geometry] = shapely.buffer(
         parts[~hollow], distance, quad_segs=_quarter(distance)
     ).tolist()
@@ -50,7 +50,7 @@ def grown_each(
     ...  for one in grown_each(np.array([shapely.box(0, 0, 1, 1)]), np.array([1e-6]))]
     [[9]]
     """
-    hollow = shapely.area(shapely.convex_hull(plans)) - shapely.area(plans) > _HOLLOW
+    hollow = _are_hollow(plans)
     quarters = np.array([_quarter(one) for one in distances.tolist()])
     round_ones = np.empty(len(plans), dtype=object)
     for quarter in np.unique(quarters[~hollow]).tolist():
@@ -92,7 +92,18 @@ def _rim(plan: bytes, distance: float) -> tuple[shapely.Geometry, ...]:
 
 def convex_parts(plan: shapely.Polygon) -> list[shapely.Geometry]:
     """Return a polygon itself, or its sides where it has hollows."""
-    return [plan] if _is_convex(plan) else sides(plan)
+    return convex_parts_each([plan])[0]
+
+
+def convex_parts_each(
+    plans: Sequence[shapely.Polygon],
+) -> list[list[shapely.Geometry]]:
+    """Return the same of each of some polygons."""
+    hollow = _are_hollow(np.array([*plans], dtype=object)).tolist()
+    return [
+        sides(plan) if is_hollow else [plan]
+        for plan, is_hollow in zip(plans, hollow, strict=True)
+    ]
 
 
 def sides(plan: shapely.Geometry) -> list[shapely.Geometry]:
@@ -104,8 +115,10 @@ def sides(plan: shapely.Geometry) -> list[shapely.Geometry]:
     return found
 
 
-def _is_convex(plan: shapely.Polygon) -> bool:
-    return bool(plan.convex_hull.area - plan.area <= _HOLLOW)
+def _are_hollow(plans: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Tell which polygons have a hollow that matters."""
+    lacking = shapely.area(shapely.convex_hull(plans)) - shapely.area(plans)
+    return np.asarray(lacking > _HOLLOW)
 
 
 def _along(

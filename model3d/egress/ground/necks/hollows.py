@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 _KEPT: Final = 128
 """Points that are remembered, the latest ones: who asks is mostly near to those."""
 
+_NEAR: Final = 1.0
+"""Metres. Points that are further apart are hardly ever in one hollow."""
+
 _BESIDE: Final = 0.05
 """Metres. Points that are asked about one after another and are as near to each other
 as this are nearly always in one hollow."""
@@ -41,27 +44,6 @@ class Hollows:
         self._spots: Points = np.zeros((0, 2))
         self._widths: Points = np.zeros(0)
 
-    def known(self, spots: Points) -> Points:
-        """Return the widths of the ways out of points; no number where none is known.
-
-        Args:
-            spots: Shape (n, 2).
-        """
-        found = np.full(len(spots), np.nan)
-        if not len(self._spots):
-            return found
-        step = spots[:, None] - self._spots[None]
-        nearest = np.einsum("ijk,ijk->ij", step, step).argmin(axis=1)
-        ways = np.stack([spots, self._spots[nearest]], axis=1)
-        spot, crossed = self._tree.query(flat.linestrings(ways), predicate="intersects")
-        least = np.full(len(spots), np.inf)
-        np.minimum.at(least, spot, self._across[crossed])
-        known = self._widths[nearest]
-        same = known < least
-        same[~np.isin(np.arange(len(spots)), spot)] = True
-        found[same] = known[same]
-        return found
-
     def each(self, spots: Points, work: Callable[[Points], Points]) -> Points:
         """Return the ways out of points, of which as few are worked out as may be.
 
@@ -74,7 +56,7 @@ class Hollows:
         # The first of each line of points, then the first of what that does not tell.
         asked = np.flatnonzero(np.isnan(least))
         while len(asked):
-            found[asked] = work(spots[asked])
+            found[asked] = self._one_by_one(spots[asked], work)
             while len(asked):
                 asked = asked[asked < len(spots) - 1]
                 before, after = found[asked], least[asked + 1]
@@ -93,13 +75,46 @@ class Hollows:
         step = spots[1:] - spots[:-1]
         near = np.flatnonzero(np.hypot(*step.T) <= _BESIDE) + 1
         found = np.full(len(spots), np.nan)
-        found[near] = np.inf
-        ways = flat.linestrings(np.stack([spots[near - 1], spots[near]], axis=1))
-        spot, crossed = self._tree.query(ways, predicate="intersects")
-        np.minimum.at(found, near[spot], self._across[crossed])
+        found[near] = self._least_across(spots[near - 1], spots[near])
         return found
 
-    def keep(self, spots: Points, widths: Points) -> None:
-        """Remember the ways out of points."""
-        self._spots = np.concatenate([self._spots, spots])[-_KEPT:]
-        self._widths = np.concatenate([self._widths, widths])[-_KEPT:]
+    def _one_by_one(self, spots: Points, work: Callable[[Points], Points]) -> Points:
+        """Return the ways out of points, of those that are remembered without work."""
+        found = self._known(spots)
+        asked = np.flatnonzero(np.isnan(found))
+        if len(asked):
+            found[asked] = work(spots[asked])
+            self._spots = np.concatenate([self._spots, spots[asked]])[-_KEPT:]
+            self._widths = np.concatenate([self._widths, found[asked]])[-_KEPT:]
+        return found
+
+    def _known(self, spots: Points) -> Points:
+        """Return the widths of the ways out of points; no number where none is known.
+
+        Args:
+            spots: Shape (n, 2).
+        """
+        found = np.full(len(spots), np.nan)
+        if not len(self._spots):
+            return found
+        step = spots[:, None] - self._spots[None]
+        away = np.einsum("ijk,ijk->ij", step, step)
+        nearest = away.argmin(axis=1)
+        near = np.flatnonzero(away[np.arange(len(spots)), nearest] <= _NEAR**2)
+        before = nearest[near]
+        least = self._least_across(spots[near], self._spots[before])
+        known = self._widths[before]
+        same = (known < least) | np.isinf(least)
+        found[near[same]] = known[same]
+        return found
+
+    def _least_across(self, spots: Points, others: Points) -> Points:
+        """Return the least width of the necks between points, pair by pair.
+
+        Infinite where there is none.
+        """
+        found = np.full(len(spots), np.inf)
+        ways = flat.linestrings(np.stack([others, spots], axis=1))
+        way, crossed = self._tree.query(ways, predicate="intersects")
+        np.minimum.at(found, way, self._across[crossed])
+        return found

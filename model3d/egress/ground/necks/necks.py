@@ -95,12 +95,7 @@ class Necks:
         Infinite where no ring of necks is about a point.
         """
         spots = np.array(points, dtype=float).reshape(-1, 2)
-        found = self._hollows.known(spots)
-        asked = np.flatnonzero(np.isnan(found))
-        if len(asked):
-            found[asked] = self._hollows.each(spots[asked], self._ways_out)
-            self._hollows.keep(spots[asked], found[asked])
-        return found
+        return self._hollows.each(spots, self._ways_out)
 
     def _ways_out(self, spots: Points) -> Points:
         found = np.full(len(spots), np.inf)
