@@ -71,8 +71,14 @@ def _kept(necks: Necks, added: Shapes, those: flat.STRtree, widest: float) -> Fl
     near = np.flatnonzero(((middles >= low) & (middles <= high)).all(axis=1))
     kept = np.ones(len(middles), dtype=bool)
     if len(near):
-        at = flat.points(middles[near])
-        _, away = those.query_nearest(at, return_distance=True, all_matches=False)
+        # Nearly all have nothing new so near that it need be measured.
+        at, reach = flat.points(middles[near]), necks.widths[near] / 2
+        found = np.unique(those.query(at, predicate="dwithin", distance=reach)[0])
+        near = near[found]
+    if len(near):
+        _, away = those.query_nearest(
+            at[found], return_distance=True, all_matches=False
+        )
         kept[near] = is_bare(away, necks.widths[near])
     return kept
 
@@ -85,8 +91,11 @@ def _pairs(
     Each is asked from its first body, as all are by ``necks_among``.
     """
     added = shapes[new.start : new.stop]
-    one, other = tree.query(added, predicate="dwithin", distance=2 * widest)
-    before = np.unique(other[other < new.start])
+    west, south, east, north = flat.bounds(added).T
+    # Whatever stands in a box about one may be near: it is measured below.
+    about = flat.box(west - widest, south - widest, east + widest, north + widest)
+    near = tree.query(about)[1]
+    before = np.unique(near[near < new.start])
     first, second = pairs_near(shapes, before, those, widest)
     from_old = np.stack([before[first], second + new.start], axis=1)
     one, other = pairs_near(shapes, np.arange(new.start, new.stop), tree, widest)
