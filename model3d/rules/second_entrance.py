@@ -43,10 +43,12 @@ from model3d.codebook.unread import unread_figures
 from model3d.egress.doors.known_openings import by_measured_doors
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
+from model3d.egress.judged.short_end import shown
 from model3d.egress.large.gear import Piece, large_pieces, pieces
 from model3d.egress.large.line_up import breadth
-from model3d.egress.large.second_way import Wanted, is_certain, second_way
+from model3d.egress.large.second_way import is_certain, second_way
 from model3d.egress.large.span import span_of
+from model3d.egress.large.wanted import Wanted
 from model3d.egress.route.doorways import unmeasured
 from model3d.egress.route.told import WIDTH_AND_HEIGHT
 from model3d.judging.requirement import requirement_of
@@ -60,7 +62,7 @@ if TYPE_CHECKING:
 
     from model3d.codebook import Entry, PrintedFigure
     from model3d.egress.large.gear import Sections
-    from model3d.egress.large.second_way import Answer
+    from model3d.egress.large.wanted import Answer
     from model3d.judging.results import Verdict
     from model3d.judging.situation import Situation
     from model3d.standing.placed import Placed
@@ -255,7 +257,8 @@ def _judged(asked: _Asked, situation: Situation) -> Judgement:
     if verdict == "met" and found.citation:
         why = _DOUBLED if found.required else _STRAIGHT
         excepted = f"{found.citation} ({why})"
-    return _with_sizes(replace(judged, missing=doubt, exception=excepted), found)
+    judged = _with_sizes(replace(judged, missing=doubt, exception=excepted), found)
+    return judged if verdict == "met" else shown(judged, wanted, found, situation)
 
 
 _STRAIGHT: Final = "one way, continuous and unobstructed"

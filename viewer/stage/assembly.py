@@ -170,8 +170,13 @@ def _marked(
             stopped = reached if one.verdict == "not-met" else 0.0
             shown = leaves.get(place, stopped)
             turned[place] = LeafTurn(shown, reached, one.required.get(ANGLE))
-    if any(one.way is not None and one.verdict == "not-met" for one in judgements):
-        # So the rule looks at a way out: with every leaf open as far as it goes.
+    if any(
+        one.requirement == "entrance" and one.way is not None
+        for one in judgements
+        if one.verdict == "not-met"
+    ):
+        # So the rule looks at a way out: with every leaf open as far as it goes. A
+        # second entrance is asked for with all of them shut.
         turned = {
             place: replace(one, shown=leaves.get(place, min(one.reached, 90.0)))
             for place, one in turned.items()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.ground.floor import CONTACT
@@ -16,6 +16,7 @@ from model3d.egress.large.ends import (
     widest_at,
 )
 from model3d.egress.large.straight import Sight
+from model3d.egress.large.wanted import Answer, Wanted
 from model3d.egress.shut import ask_floor, ask_hanging
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
@@ -23,54 +24,13 @@ from model3d.wording import sentences
 from model3d.wording.said import Named, ids, joined, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator, Mapping
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
-    from model3d.egress.large.span import Span
-    from model3d.judging.results import Sizes, Verdict
+    from model3d.egress.large.span import End, Span
+    from model3d.judging.results import Sizes
     from model3d.judging.situation import Situation
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What is asked of a piece of gear.
-
-    Attributes:
-        span: Its working space.
-        width, height: Of each way, metres.
-        size: The same as the rule book prints it.
-        unobstructed, doubled: Citations of the exceptions; "" where the book has none.
-    """
-
-    span: Span
-    width: float
-    height: float
-    size: str
-    unobstructed: str
-    doubled: str
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """Whether it is kept, and why.
-
-    Attributes:
-        verdict: Open where one way leads along the front only.
-        reason: In some sentences, without what is missing.
-        citation: Of the exception that decides; "" where none does.
-        missing: What a person must decide, where it is open.
-        required, provided: The sizes that were measured, metres; where nothing is
-            ``required`` they are those of each way.
-    """
-
-    verdict: Verdict
-    reason: str
-    citation: str = ""
-    missing: str = ""
-    required: Sizes = field(default_factory=dict)
-    provided: Sizes = field(default_factory=dict)
-
 
 _ENDLESS: Final = float("inf")
 _ASIDE: Final = 1e-9
@@ -146,29 +106,32 @@ def _answer(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> An
     span, width = wanted.span, wanted.width + by
     reach = situation.reach_ahead(span.frame, span.left, span.right)
     found = {end: exits_at(span, floor, width, end, reach) for end in ENDS}
-    sizes = (
-        {}
-        if by
-        else _sizes(
-            widest_at(span, floor, width, end, reach, found[end]) for end in ENDS
-        )
-    )
+
+    def measured() -> Mapping[End, float]:
+        # Of a room in which everything is tried larger nobody asks how wide they are.
+        ends = () if by else ENDS
+        return {e: widest_at(span, floor, width, e, reach, found[e]) for e in ends}
+
     if all(found.values()):
         ends = joined(
             ", ",
             (say("{}: {}", end, ids(one.id for one in found[end])) for end in ENDS),
         )
         said = say("A way leaves the working space at each end ({}).", ends)
-        return Answer("met", said, provided=sizes)
+        widest = measured()
+        return Answer("met", said, provided=_sizes(widest), widest=widest)
     where = joined(" and ", (f"at the {end} end" for end in ENDS if not found[end]))
     short = say("No way {} leaves the working space {}.", wanted.size, where)
     answer = _excepted(wanted, floor, situation, by, short)
-    return answer if answer.verdict == "met" else replace(answer, provided=sizes)
+    if answer.verdict == "met":
+        return answer
+    widest = measured()
+    return replace(answer, provided=_sizes(widest), widest=widest)
 
 
-def _sizes(widths: Iterable[float]) -> Sizes:
+def _sizes(widest: Mapping[End, float]) -> Sizes:
     """Return the narrower of the ways at both ends; nothing where one has none."""
-    narrowest = min(widths)
+    narrowest = min(widest.values(), default=0.0)
     return {"width": narrowest} if narrowest else {}
 
 
