@@ -18,7 +18,7 @@ from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure
 from viewer.figure.item.three_sides import ALL, item_figure
 from viewer.figure.plans.room import room_figure
-from viewer.figure.plans.way import way_of
+from viewer.figure.plans.way import way_figures, way_of
 from viewer.wording.refusal import UnusableError
 
 SIZE = (180.0, 150.0)
@@ -112,6 +112,24 @@ def test_a_way_out_tells_its_narrowest_place() -> None:
     (line,) = [one for one in figure.marks if one.layer == pens.NARROWEST]
     assert isinstance(line, DimensionLine)
     assert math.dist(*line.line) * figure.scale == pytest.approx(600, abs=1)
+
+
+def test_a_missing_second_way_is_told_where_it_is_missing() -> None:
+    """The aisle of rows is left through D1 alone, which is 900 wide: 610 are asked."""
+    figure = way_of(report_of("rows"), "MCC3")(*SIZE)
+    words = words_of(figure)
+    assert "Second entrance: way out of MCC3 to D1, gear doors shut" in words
+    assert "no second way from here" in words
+    assert "narrowest: 900 mm" in words
+    assert "wide enough for 610 mm (24 in)" in words
+    bold = {text.text for text in texts_of(figure) if text.bold}
+    assert "no second way from here" in bold
+    assert not any("narrowest" in text for text in bold)
+
+
+def test_of_both_ways_out_in_question_each_has_its_figure() -> None:
+    titles = [one.title for one in way_figures(report_of("one-way-out"), "SB1", 180.0)]
+    assert titles == ["Way out of SB1 to D1", "Second entrance: way out of SB1 to D1"]
 
 
 def test_only_the_leaves_that_were_taken_as_open_are_drawn_open() -> None:

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import pytest
+import shapely
 
 from model3d import Scene, check
 from model3d.egress.doors.exits import BODY
 from tests.scenes import examples
 from viewer.sheet.meanings import meanings
 from viewer.stage import build_stage
-from viewer.stage.bodies.ways import across
+from viewer.stage.bodies.ways import across, way_shapes
 from viewer.stage.layers import WAYS
+from viewer.stage.looking.views import about, short_sizes
 
 NAME = "around-the-corner"
 
@@ -56,6 +59,92 @@ def _away(at: np.ndarray, one: np.ndarray, other: np.ndarray) -> float:
     step = other - one
     share = min(max(float(np.dot(at - one, step) / np.dot(step, step)), 0.0), 1.0)
     return float(np.hypot(*(one + share * step - at)))
+
+
+def test_nothing_of_a_ribbon_lies_on_another_part_of_it() -> None:
+    """It is translucent: its triangles together are as large as what they cover."""
+    (judged,) = examples.report("one-way-out").of("SB1", "second-entrance")
+    assert judged.way is not None
+    assert len(judged.way.points) > 3, "it turns, to either side"
+    (ribbon,) = way_shapes(judged, "second")
+    parts = shapely.polygons(ribbon.vertices[ribbon.faces][..., :2])
+    whole = shapely.union_all(parts)
+    assert shapely.area(parts).sum() == pytest.approx(whole.area, abs=1e-6)
+    band = shapely.LineString(judged.way.points).buffer(0.305, quad_segs=64)
+    assert whole.symmetric_difference(band).area < 0.01
+
+
+def test_a_ribbon_that_turns_back_is_whole() -> None:
+    """Its pieces are too short to be cut back where it turns: there it lies double."""
+    points = ((0.0, 0.0), (1.0, 0.0), (1.0, 0.1), (0.0, 0.1), (0.0, 0.1))
+    (judged,) = examples.report("one-way-out").of("SB1", "second-entrance")
+    assert judged.way is not None
+    back = replace(judged, way=replace(judged.way, points=points))
+    (ribbon,) = way_shapes(back, "second")
+    whole = shapely.union_all(shapely.polygons(ribbon.vertices[ribbon.faces][..., :2]))
+    band = shapely.LineString(points).buffer(0.305, quad_segs=64)
+    assert whole.symmetric_difference(band).area < 0.01
+
+
+def test_sections_of_one_piece_share_their_way_and_its_size() -> None:
+    """Five ribbons on one another would be dark, five sizes in one place a heap."""
+    sections = [
+        {"id": f"S{n}", "kind": "switchboard", "size": [1000, 600, 2150]}
+        | {"place": {"wall": "north", "along": 1500 + 1000 * n}, "line_up": "A"}
+        | {"supply": {"system": "208Y/120", "amps": 1600}}
+        | {"door": "left", "rear": "bolted"}
+        for n in (1, 2, 3)
+    ]
+    doors = [
+        {"id": name, "wall": wall, "along": along, "width": width, "height": 2100}
+        | {"opens": "out", "hinge": "left"}
+        for name, wall, along, width in (
+            ("D1", "west", 0, 900),
+            ("D2", "east", 300, 600),
+        )
+    ]
+    scene = Scene.model_validate(
+        {
+            "title": "Passage",
+            "units": "mm",
+            "rules": "nec-2017",
+            "room": {"size": [8000, 1500], "height": 3000, "doors": doors},
+            "items": sections,
+        }
+    )
+    report = check(scene)
+    made = build_stage(scene, report)
+    found = [row.requirement for row in made.judgements].count("second-entrance")
+    assert found == len(sections)
+    (ribbon,) = (one for one in made.shapes if one.layer == WAYS)
+    assert [made.judgements[n].subject for n in ribbon.judgements] == ["S1", "S2", "S3"]
+    own = [one for one in made.dimensions if one.short]
+    assert [one.item for one in own] == ["S1", "S2", "S3"]
+    assert [one.item for one in short_sizes(made)] == ["S1"]
+    assert [one.item for one in short_sizes(made, "S2")] == ["S2"]
+    # Each of them has it in its own picture.
+    for item in ("S1", "S2", "S3"):
+        picture = about(made, item)
+        assert sum(one.layer == WAYS for one in picture.shapes) == 1
+        assert [one.item for one in picture.dimensions if one.short] == [item]
+
+
+def test_leaves_stay_shut_where_a_second_way_alone_is_missing() -> None:
+    """It is asked for with all of them shut, the first one with all of them open."""
+    for name, shown in (("one-way-out", 90.0), ("alone", 0.0)):
+        report = examples.report("one-way-out")
+        if name == "alone":
+            kept = [one for one in report.judgements if one.requirement != "entrance"]
+            report = replace(report, judgements=tuple(kept))
+        assert any(one.verdict == "not-met" and one.way for one in report.judgements)
+        made = build_stage(examples.scene("one-way-out"), report)
+        leaves = [
+            one for one in made.shapes if one.role == "leaf" and one.item == "SB1"
+        ]
+        assert len(leaves) == 3
+        for leaf in leaves:
+            assert leaf.pivot is not None
+            assert abs(leaf.pivot.shown) == pytest.approx(shown)
 
 
 def test_its_narrowest_place_has_a_size() -> None:

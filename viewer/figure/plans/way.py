@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from model3d import Judgement, Report
     from viewer.figure.drafting.drawing import Spot
 
+_SECOND: Final = "second-entrance"
 _HIGH: Final = 120.0
 """Millimetres of height that a way's plan takes at most."""
 _BELOW: Final = 27.0
@@ -88,6 +90,9 @@ def way_figure(
         msg = f"{judgement.subject} has no way out to be drawn"
         raise ValueError(msg)
     title = f"Way out of {judgement.subject} to {way.door}"
+    if judgement.requirement == _SECOND:
+        asked = requirement_words(_SECOND)
+        title = f"{asked}: way out of {judgement.subject} to {way.door}"
     paper, scale = complete(
         lambda high, more: _drawn(report, judgement, title, (width, high), more), height
     )
@@ -131,6 +136,7 @@ def _drawn(
     assert judgement.way is not None  # noqa: S101 - the caller asks
     route = np.array(judgement.way.points)
     pane.lines(paper, pens.WAY, np.stack([route[:-1], route[1:]], axis=1))
+    _no_other(paper, pane, judgement)
     _narrowest(paper, pane, judgement, units)
     write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
     doors = "gear doors open as drawn" if open_ else "gear doors shut"
@@ -186,8 +192,11 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
     lines = [f"narrowest: {own} ({other})"]
     if way.between:
         lines.append(_bounds(way.between))
-    if "width" in judgement.required:
-        lines.append(f"of {required_words(judgement, 'width', units)}")
+    asked = judgement.required.get("width", math.inf)
+    narrow = way.narrowest < asked
+    if math.isfinite(asked):
+        told = required_words(judgement, "width", units)
+        lines.append(f"of {told}" if narrow else f"wide enough for {told}")
     label = FigureLabel(
         tuple(lines),
         at_point(pane.at(*way.at)),
@@ -196,7 +205,20 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
         bold=len(lines) if judgement.verdict == "not-met" else 1,
         about="way out",
     )
-    paper.dimension(mark, label)
+    paper.dimension(mark, label if narrow else replace(label, bold=0))
+
+
+def _no_other(paper: Paper, pane: Pane, judgement: Judgement) -> None:
+    """Say where a way begins that it is the only one, if a second is asked for.
+
+    Where a second one leaves there, be it too narrow, its width is provided.
+    """
+    way = judgement.way
+    assert way is not None  # noqa: S101 - the caller asks
+    if judgement.requirement == _SECOND and "width" not in judgement.provided:
+        start = at_point(pane.at(*way.points[0]))
+        words = ("no second way from here",)
+        paper.label(FigureLabel(words, start, pane.room, layer=pens.NARROWEST, bold=1))
 
 
 def _low(judgement: Judgement, units: str) -> str:

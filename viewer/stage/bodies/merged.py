@@ -10,7 +10,7 @@ import numpy as np
 
 from viewer.stage.bodies.spaces import intrusion_shapes, key, space_shapes
 from viewer.stage.bodies.ways import way_shapes
-from viewer.stage.layers import LAYERS
+from viewer.stage.layers import LAYERS, WAYS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from viewer.stage.kept import Kept
 
 _Place = tuple[str, str, bytes]
-"""What a shape is, of which item, and where its corners are."""
+"""What a shape is, of which item unless it is a way, and where its corners are."""
 
 _RANKS: Final = {layer.id: rank for rank, layer in enumerate(LAYERS)}
 
@@ -96,11 +96,16 @@ def _of_row(
 ) -> tuple[tuple[_Place, tuple[Shape]], ...]:
     return tuple(
         (
-            (shape.role, shape.item, np.round(shape.vertices, 4).tobytes()),
+            (shape.role, _whose(shape), np.round(shape.vertices, 4).tobytes()),
             (replace(shape, judgements=(index,)),),
         )
         for shape in shapes
     )
+
+
+def _whose(shape: Shape) -> str:
+    """Return the item that a shape belongs to; sections of one piece share a way."""
+    return "" if shape.layer == WAYS and len(shape.faces) else shape.item
 
 
 def _drawn(judgement: Judgement, *, shown: bool) -> tuple[Shape, ...]:

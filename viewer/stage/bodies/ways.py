@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from viewer.stage import palette
-from viewer.stage.bodies.surfaces import NO_FACES, dashed, ribbon_piece
+from viewer.stage.bodies.surfaces import NO_FACES, dashed
 from viewer.stage.drawn import Shape
 from viewer.stage.layers import WAYS
 
@@ -42,7 +42,7 @@ def way_shapes(judgement: Judgement, name: str) -> Iterator[Shape]:
     if judgement.dead_end is not None and way is None:
         yield from _stopped(judgement, judgement.dead_end, name)
         return
-    if way is None or judgement.verdict == "met" or len(way.points) < 2:  # noqa: PLR2004 - ends
+    if way is None or judgement.verdict == "met" or len(set(way.points)) < 2:  # noqa: PLR2004 - ends
         return
     half = judgement.required.get("width", way.narrowest) / 2
     if not math.isfinite(half):
@@ -54,7 +54,7 @@ def _stopped(judgement: Judgement, way: Way, name: str) -> Iterator[Shape]:
     """Yield the ribbon of how far somebody gets, and a bar across its end."""
     about = f"no way out: this far towards {way.door}"
     start, end, _ = across(way, _BAR)
-    if len(way.points) > 1:
+    if len(set(way.points)) > 1:
         yield _drawn(judgement, way, name, way.narrowest / 2, about)
     yield Shape(
         id=f"{name}/way-end",
@@ -114,15 +114,48 @@ def across(way: Way, width: float) -> tuple[Point, Point, Point]:
 
 
 def _ribbon(points: Points, half: float) -> tuple[Points, Faces]:
-    """Return pieces with round ends; they overlap at the bends."""
+    """Return a band with round ends; where it turns nothing of it lies on another part.
+
+    It is translucent: what lies on another part of it would be darker. Where a piece is
+    too short to be cut back at both its ends, they overlap.
+    """
+    points = points[np.append(True, np.diff(points, axis=0).any(axis=1))]
+    steps = np.diff(points, axis=0)
+    long = np.hypot(*steps.T)
+    left = half * np.column_stack([-steps[:, 1], steps[:, 0]]) / long[:, None]
+    # Of each piece the corners at its beginning, left and right, and at its end.
+    sides = np.stack([left, -left], axis=1)
+    corners = np.stack([points[:-1, None] + sides, points[1:, None] + sides], axis=1)
+    rounds = [_round(points[0], points[0], left[0], math.pi)]
+    for n, (one, after) in enumerate(pairwise(left)):
+        cross = float(one[0] * after[1] - one[1] * after[0])
+        turn = math.atan2(cross, float(np.dot(one, after)))
+        apex = middle = points[n + 1]
+        inner = 1.0 if turn > 0 else -1.0
+        if 2 * half * abs(math.tan(turn / 2)) <= min(long[n], long[n + 1]):
+            bisector = inner * (one + after)
+            apex = middle + bisector * half**2 / (half**2 + float(np.dot(one, after)))
+            side = 0 if turn > 0 else 1
+            corners[n, 1, side] = corners[n + 1, 0, side] = apex
+        rounds.append(_round(apex, middle, -inner * one, turn))
+    rounds.append(_round(points[-1], points[-1], -left[-1], math.pi))
+    pieces = [piece.reshape(-1, 2)[[0, 1, 3, 2]] for piece in corners]
     parts, faces, count = [], [NO_FACES], 0
-    for one, after in pairwise(points):
-        piece = ribbon_piece(one, after, half, _ROUND)
+    for piece in (*pieces, *rounds):
         fan = np.arange(1, len(piece) - 1)
         faces.append(count + np.column_stack([np.zeros_like(fan), fan, fan + 1]))
         parts.append(np.column_stack([piece, np.full(len(piece), _LEVEL)]))
         count += len(piece)
     return np.concatenate(parts), np.concatenate(faces)
+
+
+def _round(apex: Points, middle: Points, start: Points, turn: float) -> Points:
+    """Return a point and an arc about a middle, which it is joined to."""
+    angles = math.atan2(start[1], start[0]) + np.linspace(0.0, turn, _ROUND)
+    if turn < 0:
+        angles = angles[::-1]
+    arc = np.column_stack([np.cos(angles), np.sin(angles)]) * math.hypot(*start)
+    return np.vstack([apex, middle + arc])
 
 
 def _line(points: tuple[tuple[float, float], ...]) -> Points:

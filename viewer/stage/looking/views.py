@@ -66,12 +66,23 @@ def about(stage: Stage, of: str) -> Stage:
     )
 
 
-def short_sizes(stage: Stage) -> tuple[Dimension, ...]:
+def short_sizes(stage: Stage, item: str | None = None) -> tuple[Dimension, ...]:
     """Return the sizes that a picture of the whole place shows, of the first rows.
 
-    More than a few would hide the room; the list beside it has them all.
+    More than a few would hide the room; the list beside it has them all. What several
+    rows measure at the very same place, as sections of one piece of gear, is one size.
+
+    Args:
+        stage: What there is.
+        item: Whose size that is then, if it is one of theirs; else the first row's.
     """
-    return tuple(one for one in stage.dimensions if one.short)[:_MOST_SIZES]
+    places: dict[tuple[Point | str, ...], Dimension] = {}
+    for one in stage.dimensions:
+        if one.short:
+            place = one.start, one.end, one.reached_start, one.reached_end, one.brief
+            if place not in places or one.item == item:
+                places[place] = one
+    return tuple(places.values())[:_MOST_SIZES]
 
 
 def sizes_about(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
@@ -81,7 +92,7 @@ def sizes_about(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
         stage: After the step.
         item: What is looked at.
     """
-    short = short_sizes(stage)
+    short = short_sizes(stage, item)
     own = (one for one in stage.dimensions if one.item == item and tells(stage, one))
     return (*short, *(one for one in own if one not in short))
 
