@@ -26,8 +26,10 @@ within the working space, which is a dead end, it is left open: the authority de
 Or one way is enough where the working space is clear to twice its depth and the nearest
 edge of the entrance is as far from the equipment as the depth printed. At high voltage
 29 CFR 1926 asks for the second way only where it is practicable: a person decides.
-Switchboards, switchgear and motor control centers that touch and would be large
-together are left open until the scene says whether they are one line-up.
+What can be climbed leaves it open as it leaves the entrance, and so does a place that
+nothing leads down from. Switchboards, switchgear and motor control centers that touch
+and would be large together are left open until the scene says whether they are one
+line-up.
 
 Source: NEC 110.26(C)(2), 110.33(A)(1); 29 CFR 1910.303(g)(1)(iv), (h)(4)(i)(A); 29 CFR
 1926.403(j)(4)(i). That a dead end is for the authority, and that the greatest rating of

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.ground.floor import CONTACT
+from model3d.egress.ground.ground import ground_of
 from model3d.egress.large.ends import (
     ENDS,
     clear_depth,
@@ -39,6 +40,12 @@ _ASIDE: Final = 1e-9
 _DECIDES: Final = (
     "The authority having jurisdiction decides whether a way along the front of the "
     "gear counts as continuous and unobstructed."
+)
+
+
+_CLIMB: Final = (
+    "Over what is more than a step of {} high there would be: a person must say how "
+    "one gets there."
 )
 
 
@@ -88,7 +95,24 @@ def _second_way(wanted: Wanted, by: float, situation: Situation) -> Answer:
     found = _answer(wanted, floor, situation, by)
     if found.verdict == "not-met":
         found = _as_hoped(found, wanted, floor, situation, by)
+    if found.verdict == "not-met":
+        found = _if_climbed(found, wanted, situation, by)
     return found
+
+
+def _if_climbed(
+    found: Answer, wanted: Wanted, situation: Situation, by: float
+) -> Answer:
+    """Leave it open where ways go over what can be climbed, as the entrance is."""
+    ground, height = ground_of(situation), wanted.height + by
+    if not ground.climbable(height):
+        return found
+    floor = ways_of(situation).floor(height, gait="climb")
+    answers = (_answer(wanted, one, situation, by) for one in (floor, floor.as_hoped))
+    if all(one.verdict == "not-met" for one in answers):
+        return found
+    step = situation.book.entry("entrance").figure("step")
+    return replace(found, verdict="open", missing=say(_CLIMB, situation.told(step)))
 
 
 def _as_hoped(
