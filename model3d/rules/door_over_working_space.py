@@ -5,8 +5,8 @@ it opens out.
 
 Measures: the sector that its leaf, or both of a pair, sweeps in plan as far as it opens
 (90 degrees where nothing is said, less where something stops it sooner), with the
-working spaces that it reaches over by more than contact. Where nothing is said of the
-hinge both sides count.
+working spaces that it reaches over by more than contact, in plan and in height. Where
+nothing is said of the hinge both sides count.
 
 Breach: none is certain: inspectors differ on whether a personnel door may stand open in
 a working space for a moment, so it is left open for a person to decide.
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from model3d.egress.doors.door_leaf import RoomLeaf
+    from model3d.egress.doors.exits import Exit
     from model3d.judging.situation import Situation
     from model3d.scene.parts.room import RoomDoor
     from model3d.standing.placed import Placed
@@ -55,8 +56,8 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
 
 
 def _judge(door: RoomDoor, situation: Situation) -> Judgement:
-    area = swept(door, situation)
-    over = [item for item in situation.live if _is_over(area, item, situation)]
+    area, way_out = swept(door, situation), _exit_of(door, situation)
+    over = [item for item in situation.live if _is_over(area, way_out, item, situation)]
     item = over[0] if over else situation.live[0]
     table = TABLES[is_high_voltage(item, situation)]
     citation = situation.book.entry(table).citation
@@ -73,19 +74,29 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
     return Judgement(REQUIREMENT, door.id, "open", citation, reason, missing=missing)
 
 
-def _is_over(area: flat.Geometry, item: Placed, situation: Situation) -> bool:
-    plan = ways_of(situation).stand(item).plan
-    shared = area.intersection(plan)
+def _is_over(
+    area: flat.Geometry, way_out: Exit, item: Placed, situation: Situation
+) -> bool:
+    stand = ways_of(situation).stand(item)
+    # On a gallery one stands above the leaf.
+    top = min(way_out.sill + way_out.height, stand.space.top)
+    if top - max(way_out.sill, stand.space.bottom) <= TOUCH:
+        return False
+    shared = area.intersection(stand.plan)
     return not shared.buffer(-TOUCH / 2).is_empty
+
+
+def _exit_of(door: RoomDoor, situation: Situation) -> Exit:
+    (way_out,) = (one for one in ground_of(situation).exits if one.id == door.id)
+    return way_out
 
 
 def swept(door: RoomDoor, situation: Situation) -> flat.Geometry:
     """Return what a door sweeps in plan, whichever way it may hang."""
-    (way_out,) = (one for one in ground_of(situation).exits if one.id == door.id)
     return flat.union_all(
         [
             _sector(leaf)
-            for hanging in way_out.hangings
+            for hanging in _exit_of(door, situation).hangings
             if hanging.opens == "in"
             for leaf in hanging.leaves
             if leaf.angle > 0
