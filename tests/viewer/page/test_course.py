@@ -358,3 +358,55 @@ def test_what_is_wrong_with_several_lessons_is_told_together(
     ] * 2 + ["b.json"]
     assert "workspace" in told[-1]
     assert not target.exists()
+
+
+RING = """() => {
+  const one = document.activeElement, style = getComputedStyle(one);
+  const far = parseFloat(style.outlineWidth) + parseFloat(style.outlineOffset);
+  if (one === document.body || style.outlineStyle === "none") return null;
+  const box = one.getBoundingClientRect(), cut = [];
+  for (let about = one.parentElement; about; about = about.parentElement) {
+    if (getComputedStyle(about).overflowX === "visible") continue;
+    const seen = about.getBoundingClientRect();
+    const least = Math.min(box.left - seen.left, seen.right - box.right,
+                           box.top - seen.top, seen.bottom - box.bottom);
+    if (least < far - 0.5) cut.push(about.id || about.className || about.tagName);
+  }
+  return {what: one.outerHTML.slice(0, 80), cut};
+}"""
+"""What has the focus, and what cuts the ring about it."""
+
+
+def test_the_ring_about_what_has_the_focus_is_whole(
+    browser: Browser, course_file: Path
+) -> None:
+    """WCAG 2.2, 2.4.7: the focus is seen, all round it."""
+    with opened(browser, course_file.as_uri(), size=(1280, 800)) as found:
+        page = found.page
+        rings = [*_rings(found, 8)]
+        page.locator(".lessons button").nth(1).click()
+        page.keyboard.press("ArrowRight")
+        found.rest()
+        for box in ("#layer-box", "#section-box"):
+            page.locator(f"{box} summary").click()
+        rings += _rings(found, 60)
+        assert len(rings) > 30
+        told = " ".join(ring["what"] for ring in rings)
+        for name in (
+            "answer",
+            "Layers",
+            "Section",
+            "data-axis",
+            "unread",
+            "lesson-title",
+        ):
+            assert name in told, name
+        assert [ring for ring in rings if ring["cut"]] == []
+
+
+def _rings(found: Opened, keys: int) -> Iterator[dict[str, Any]]:
+    for _ in range(keys):
+        found.page.keyboard.press("Tab")
+        ring = found.page.evaluate(RING)
+        if ring is not None:
+            yield ring

@@ -6,6 +6,7 @@ that a badge of the room points at nothing is the product's own contract.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import pytest
@@ -118,6 +119,51 @@ def test_a_badge_of_the_room_points_at_nothing(
         assert not badge["isAimed"]
         stems = found.page.evaluate(STEMS)
         assert stems == sum(bool(one.get("isAimed")) for one in found.tell("texts"))
+
+
+LEADERS = """[...document.querySelectorAll(".leader line")]
+  .filter((one) => getComputedStyle(one).visibility === "visible")
+  .map((one) => ["x1", "y1", "x2", "y2"].map((end) => Number(one.getAttribute(end))))"""
+NEAR = 12
+"""Pixels from its line within which a size needs none that leads to it."""
+
+
+def test_a_size_away_from_its_line_is_led_to_it(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """As in a still: else nobody sees which line it tells. All round it is taken."""
+    scene = examples.scene("pump-station")
+    path = tmp_path / "pumps.html"
+    write(scene, check(scene), path)
+    led = 0
+    with opened(browser, path.as_uri(), size=(390, 800)) as found:
+        for number, row in enumerate(found.tell("rows")):
+            if row["verdict"] == "met":
+                continue
+            found.page.locator("#list button.row").nth(number).click()
+            found.rest()
+            leaders = found.page.evaluate(LEADERS)
+            away = [
+                (one["box"], one["at"])
+                for one in found.tell("texts")
+                if any("there is" in line or "it is" in line for line in one["lines"])
+                and _apart(one["box"], one["at"]) > NEAR
+            ]
+            for box, at in away:
+                assert any(
+                    abs(x2 - at["x"]) < 0.1
+                    and abs(y2 - at["y"]) < 0.1
+                    and _apart(box, {"x": x1, "y": y1}) < 0.1
+                    for x1, y1, x2, y2 in leaders
+                )
+            led += len(away)
+    assert led
+
+
+def _apart(box: dict[str, float], at: dict[str, float]) -> float:
+    across = max(box["left"] - at["x"], at["x"] - box["right"], 0.0)
+    down = max(box["top"] - at["y"], at["y"] - box["bottom"], 0.0)
+    return math.hypot(across, down)
 
 
 @pytest.mark.long

@@ -6,6 +6,7 @@ import { Vector3 } from "three";
 import { draw, make } from "../dom.js";
 import { badgesOf } from "./badges.js";
 import { bodiesOf, spotOf } from "./insight.js";
+import { lead, leader } from "./leader.js";
 
 const GAP = 3; // pixels between two texts
 const SHORTEST = 30; // pixels of a line whose size is told
@@ -79,16 +80,15 @@ export class Marks {
       size.name && make("span", { class: "size-name" }, `${size.name} `),
       make("b", {}, size.required),
     ];
-    const element = make(
-      "div",
-      { class: `size${size.short ? " short" : ""}${size.judgement === null ? " own" : ""}` },
-      make("div", {}, ...lines),
-    );
+    const kind = `${size.short ? "short" : ""} ${size.judgement === null ? "own" : ""}`.trim();
+    const element = make("div", { class: `size ${kind}` }, make("div", {}, ...lines));
     if (size.short) {
       const there = size.most ? "it is " : "there is ";
       element.append(make("div", { class: "there" }, there, make("b", {}, size.provided)));
     }
+    const line = leader(kind);
     this.texts.append(element);
+    this.stems.append(line);
     const aside = new Vector3(...size.aside);
     const [start, end] = [new Vector3(...size.start), new Vector3(...size.end)];
     // In the middle of its line, or else somewhere else along it.
@@ -97,7 +97,7 @@ export class Marks {
     );
     // What decides, and what an author has drawn, is told however short its line is.
     const ends = size.short || size.judgement === null ? null : [start, end];
-    return { element, anchors, aside, ends };
+    return { element, line, anchors, aside, ends };
   }
 
   #name(label, picked) {
@@ -120,6 +120,7 @@ export class Marks {
     for (const mark of this.sizes) {
       const places = isSeen(mark, seenAt) ? sizePlaces(mark, seenAt) : [];
       this.#placeText(mark, places, taken, width, height);
+      lead(mark.line, mark.box, mark.at);
     }
     const eye = this.room.camera.eye.position;
     for (const mark of this.names) {
