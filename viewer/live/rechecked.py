@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from model3d import Report, Scene
     from model3d.following.claims import Followed
+    from model3d.standing.arrangement import Arrangement
     from model3d.standing.placed import Placed
     from viewer.page.places import Whereabouts
     from viewer.stage import Stage
@@ -58,6 +59,8 @@ class LiveCheck:
         self._arrangement = self._following.followed.report.arrangement
         self._kept = Kept()
         self._places: dict[str, tuple[Placed, Whereabouts]] = {}
+        self._told: tuple[Scene, Arrangement | None, dict[str, Whereabouts]] | None
+        self._told = None
         self._is_whole = True
 
     @property
@@ -68,9 +71,15 @@ class LiveCheck:
     @property
     def places(self) -> dict[str, Whereabouts]:
         """Where the items stand, in the scene's units, rounded as they are shown."""
-        units = self.scene.units
+        scene, arrangement = self.scene, self._arrangement
+        if self._told is not None:
+            was, then, told = self._told
+            # Asked before a move and after it: each time of what stands as it stood.
+            if was is scene and then is arrangement:
+                return dict(told)
+        units = scene.units
         found: dict[str, tuple[Placed, Whereabouts]] = {}
-        for one in self.scene.standing().items:
+        for one in scene.standing().items:
             placed = self._placed(one.id)
             known = self._places.get(one.id)
             # Most stand where they stood.
@@ -78,7 +87,9 @@ class LiveCheck:
                 known = placed, shown(middle(placed), units)
             found[one.id] = known
         self._places = found
-        return {name: place for name, (_, place) in found.items()}
+        told = {name: place for name, (_, place) in found.items()}
+        self._told = scene, arrangement, told
+        return dict(told)
 
     def distance(self, item: str, place: Sequence[float]) -> list[float]:
         """Return how far a place is from an item; none where it is the one shown."""

@@ -24,7 +24,7 @@ from viewer.stage.bodies.walls import (
 )
 from viewer.stage.kept import Kept
 from viewer.stage.layers import LAYERS
-from viewer.stage.listed import anchor, badges, name_of, ordered
+from viewer.stage.listed import badges, name_of, ordered
 from viewer.stage.looking.cameras import (
     ABOVE,
     BEARINGS,
@@ -100,6 +100,7 @@ def build_stage(
     named = labels(arrangement, judgements, shapes, kept)
     places = {label.item: label.anchor for label in named}
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
+    pointing = badges(judgements, places, middle, kept)
     kept.forget()
     return Stage(
         title=scene.title,
@@ -107,14 +108,7 @@ def build_stage(
         units=scene.units,
         layers=LAYERS,
         shapes=shapes,
-        badges=badges(
-            listed,
-            [
-                anchor(one, places.get(one.subject, middle))
-                for one in judgements
-                if one.verdict != "met"
-            ],
-        ),
+        badges=pointing,
         labels=named,
         dimensions=lines,
         judgements=listed,
@@ -234,8 +228,8 @@ def _items(arrangement: Arrangement, marked: Marked, kept: Kept) -> Iterator[Sha
     wanted = (
         (
             one.id,
+            (one,),
             (
-                one,
                 marked.judgements.get(one.id, ()),
                 one.id in marked.wrong,
                 marked.overhead,
@@ -261,5 +255,5 @@ def _sizes(
     def make(index: int, _last: object) -> tuple[Dimension, ...]:
         return tuple(dimensions(judgements[index], index, units))
 
-    wanted = ((name_of(one), (one, index)) for index, one in enumerate(judgements))
+    wanted = ((name_of(one), (one,), (index,)) for index, one in enumerate(judgements))
     return tuple(chain.from_iterable(kept.each("sizes", wanted, make)))

@@ -5,10 +5,13 @@ While an item moves, a stage is built for every picture; most of it is as it was
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from operator import is_
+from typing import TYPE_CHECKING, Any, Final, TypeAlias, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
+
+    Wanted: TypeAlias = tuple[Hashable, tuple[object, ...], tuple[object, ...]]
 
 _T = TypeVar("_T")
 
@@ -48,26 +51,34 @@ class Kept:
     def each(
         self,
         name: Hashable,
-        wanted: Iterable[tuple[Hashable, tuple[object, ...]]],
+        wanted: Iterable[Wanted],
         make: Callable[[int, _T | None], _T],
     ) -> list[_T]:
         """Return many things of one sort, as ``again`` does, in the order wanted.
 
         Args:
             name: Of the sort, which is asked for once between two calls of ``forget``.
-            wanted: For each its own name, and all that decides how it comes out.
+            wanted: For each its own name, and all that decides how it comes out: what
+                must be the very same, and what is compared by what it is.
             make: Makes one, given its number in that order and the one that there was
                 by its name, if any.
         """
         _, last = self._made.get(name, ((), {}))
-        now: dict[Hashable, tuple[tuple[object, ...], _T]] = {}
+        now: dict[Hashable, tuple[tuple[object, ...], tuple[object, ...], _T]] = {}
         found = []
-        for number, (own, made_from) in enumerate(wanted):
+        for number, (own, same, alike) in enumerate(wanted):
             known = last.get(own)
-            if known is None or not _is_same(known[0], made_from):
-                known = made_from, make(number, None if known is None else known[1])
+            # Of a thousand things this is asked at every move: no line runs for each.
+            if (
+                known is None
+                or known[1] != alike
+                or len(known[0]) != len(same)
+                or not all(map(is_, known[0], same))
+            ):
+                made = make(number, None if known is None else known[2])
+                known = same, alike, made
             now[own] = known
-            found.append(known[1])
+            found.append(known[2])
         self._used[name] = (), now
         return found
 

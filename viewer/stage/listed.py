@@ -22,11 +22,12 @@ from viewer.wording.sizes import (
 from viewer.wording.words import part_words, requirement_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from model3d.judging.report import Report
     from model3d.judging.results import Judgement
     from viewer.stage.drawn import Point, Points, Shape, View
+    from viewer.stage.kept import Kept
 
 _OF_ROWS: Final = ("space", "footprint", "intrusion")
 """The roles of shapes that belong to rows, not to items."""
@@ -88,21 +89,31 @@ def row(
 
 
 def badges(
-    judgements: Sequence[ListedJudgement], anchors: Sequence[Point]
+    judgements: Sequence[Judgement],
+    places: Mapping[str, Point],
+    other: Point,
+    kept: Kept,
 ) -> tuple[Badge, ...]:
     """Return a badge for every row that has a number.
 
     Args:
-        judgements: All rows; those that have a number come first.
-        anchors: Where the badges of those point.
+        judgements: In the order of their rows: those that have a number come first.
+        places: Where items are pointed at.
+        other: The place of what has none.
+        kept: What was made for stages before.
     """
-    return tuple(
-        Badge(judgement.number, judgement.verdict, judgement.subject, index, anchor)
-        for index, (judgement, anchor) in enumerate(
-            zip(judgements, anchors, strict=False)
-        )
-        if judgement.number is not None
+    told = [one for one in judgements if one.verdict != "met"]
+    spots = [places.get(one.subject, other) for one in told]
+
+    def make(index: int, _last: object) -> Badge:
+        one = told[index]
+        at = anchor(one, spots[index])
+        return Badge(index + 1, one.verdict, one.subject, index, at)
+
+    wanted = (
+        (name_of(one), (one,), (index, spots[index])) for index, one in enumerate(told)
     )
+    return tuple(kept.each("badges", wanted, make))
 
 
 def anchor(judgement: Judgement, other: Point) -> Point:

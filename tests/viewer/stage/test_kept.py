@@ -82,3 +82,27 @@ def test_what_is_asked_for_no_more_is_dropped() -> None:
     kept.forget()
     kept.forget()
     assert kept.again("a", (1, "x", (2.5,)), make) == 3
+
+
+def test_of_many_things_one_is_made_anew_whose_part_is_no_more_the_very_same() -> None:
+    kept = Kept()
+    made: list[tuple[int, object]] = []
+
+    def make(number: int, last: object) -> list[int]:
+        made.append((number, last))
+        return [number]
+
+    one, other = [1], [1]
+    # Numbers of thousands are equal, never the very same.
+    first = kept.each("a", [("x", (one,), (int("5000"), "t")), ("y", (), ())], make)
+    kept.forget()
+    again = kept.each("a", [("x", (one,), (int("5000"), "t")), ("y", (), ())], make)
+    assert [one is other for one, other in zip(first, again, strict=True)] == [True] * 2
+    kept.forget()
+    made.clear()
+    kept.each("a", [("y", (), ()), ("x", (other,), (5000, "t"))], make)
+    assert made == [(1, first[0])]
+    kept.forget()
+    made.clear()
+    kept.each("a", [("x", (other, other), (5000, "t")), ("y", (), (1,))], make)
+    assert [number for number, _ in made] == [0, 1]

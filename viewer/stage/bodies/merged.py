@@ -39,12 +39,11 @@ def merged_spaces(
         kept: What was made for stages before.
     """
     shown = [one.verdict != "met" or one.subject == of for one in judgements]
-    rows = range(len(judgements))
 
     def make(index: int, last: _One | None) -> _One:
         return _made(judgements[index], shown[index], index, last)
 
-    wanted = ((key(judgements[n]), (judgements[n], shown[n], n)) for n in rows)
+    wanted = ((key(one), (one,), (shown[n], n)) for n, one in enumerate(judgements))
     found: dict[_Place, tuple[Shape, ...]] = {}
     for one in kept.each("spaces", wanted, make):
         for place, shape in one.of_row:
@@ -55,7 +54,9 @@ def merged_spaces(
     def join(number: int, _last: object) -> tuple[Shape]:
         return (reduce(_both, several[number][1]),)
 
-    joined = kept.each("merged spaces", several, join)
+    joined = kept.each(
+        "merged spaces", ((place, one, ()) for place, one in several), join
+    )
     found.update(zip((place for place, _ in several), joined, strict=True))
     return [shape for (shape,) in found.values()]
 

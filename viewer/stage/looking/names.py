@@ -57,7 +57,7 @@ def labels(
     def make(number: int, _last: object) -> Label:
         return _label(*said[number])
 
-    found = kept.each("labels", ((one[0].id, one) for one in said), make)
+    found = kept.each("labels", ((one[0].id, one[:1], one[1:]) for one in said), make)
     found += _doors(arrangement)
     return tuple(sorted(found, key=lambda label: (label.rank, label.item)))
 

@@ -56,10 +56,13 @@ class _Asked(NamedTuple):
         return self.told is not None and self.told <= _MOST_LOOKED
 
     @property
-    def made_from(self) -> tuple[object, ...]:
-        """All of it."""
-        things = self.things or self.bounds
-        return self.judgement, self.told, len(self.drawn), self.front, *things
+    def made_from(self) -> tuple[tuple[object, ...], tuple[object, ...]]:
+        """All of it: what must be the very same, and what is compared."""
+        bounds = () if self.things else self.bounds
+        return (
+            (self.judgement, self.front, *self.things),
+            (self.told, len(self.drawn), *bounds),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +132,7 @@ def all_rows(
         return _rowed(asked(index), units, look, last)
 
     wanted = (
-        (name_of(one), asked(index).made_from) for index, one in enumerate(judgements)
+        (name_of(one), *asked(index).made_from) for index, one in enumerate(judgements)
     )
     return tuple(one.row for one in kept.each("rows", wanted, make))
 
