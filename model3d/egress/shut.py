@@ -126,12 +126,15 @@ def _is_on_what_is_walked(
         return True
     strip = stand.strip(0.0, stand.front_width, 2 * SLACK)
     if floor > ground.step + TOUCH:
-        same = [
+        walked = ground.walked(height, gait)
+        # What stands on it and may be climbed counts as a part of it.
+        plans = [
             one.plan
-            for one in ground.walked(height, gait)
-            if abs(one.top - floor) <= TOUCH
+            for one in walked
+            if one.top >= floor - TOUCH and one.bottom <= floor + TOUCH
         ]
-        return bool(same) and _is_covered(stand, strip, flat.union_all(same))
+        is_there = any(abs(one.top - floor) <= TOUCH for one in walked)
+        return is_there and _is_covered(stand, strip, flat.union_all(plans))
     return not any(
         one.bottom > floor + ground.step + TOUCH and one.plan.intersects(strip)
         for one in ground.walked(height, "climb")

@@ -134,10 +134,12 @@ def _in_reach(
     Platforms, pads and stairs of any height; of other things those that are low, and on
     steps only what is built.
     """
+    items = list(items)
+    floors = [0.0, *(one.top for one in items if one.kind.walked)]
     asked = [
         placed
         for placed in items
-        if _may_be_walked(placed, gait)
+        if _may_be_walked(placed, gait, floors)
         and placed.top > TOUCH
         and placed.bottom < height - TOUCH
     ]
@@ -161,7 +163,7 @@ def _in_reach(
         reached |= {placed.top for placed in kept}
 
 
-def _may_be_walked(placed: Placed, gait: Gait) -> bool:
+def _may_be_walked(placed: Placed, gait: Gait, floors: Sequence[float]) -> bool:
     if placed.kind.walked:
         return True
     if placed.of_room or placed.kind.hole:
@@ -169,7 +171,10 @@ def _may_be_walked(placed: Placed, gait: Gait) -> bool:
     built = placed.kind.structure or placed.kind.anything
     if gait == "step" and not (built and isinstance(placed.solid, Box)):
         return False
-    return placed.top <= CLIMB + TOUCH
+    return any(
+        placed.bottom >= floor - TOUCH and placed.top <= floor + CLIMB + TOUCH
+        for floor in floors
+    )
 
 
 def _plan(placed: Placed) -> flat.Geometry:
