@@ -135,13 +135,11 @@ def _in_reach(
     steps only what is built.
     """
     items = list(items)
-    floors = [0.0, *(one.top for one in items if one.kind.walked)]
+    floors = _floors(items, height)
     asked = [
         placed
         for placed in items
-        if _may_be_walked(placed, gait, floors)
-        and placed.top > TOUCH
-        and placed.bottom < height - TOUCH
+        if placed.top > TOUCH and _may_be_walked(placed, gait, floors, height)
     ]
     if gait == "anyhow":
         return asked
@@ -163,18 +161,41 @@ def _in_reach(
         reached |= {placed.top for placed in kept}
 
 
-def _may_be_walked(placed: Placed, gait: Gait, floors: Sequence[float]) -> bool:
+def _floors(items: Iterable[Placed], height: float) -> list[float]:
+    """Return the heights of the room's floor and of what is made to be walked on."""
+    found = [0.0]
+    made = [one for one in items if one.kind.walked]
+    for one in sorted(made, key=lambda placed: placed.bottom):
+        if one.bottom < _below(one, found) + height - TOUCH:
+            found.append(one.top)
+    return found
+
+
+def _below(placed: Placed, floors: Iterable[float]) -> float:
+    """Return the highest floor that a thing is above."""
+    return max((one for one in floors if one <= placed.bottom + TOUCH), default=0.0)
+
+
+def _may_be_walked(
+    placed: Placed, gait: Gait, floors: Sequence[float], height: float
+) -> bool:
+    """Tell whether a thing may be walked on from a floor, the room's or a raised one.
+
+    Args:
+        placed: The thing.
+        gait: How somebody goes.
+        floors: Their heights.
+        height: Of the person, metres: what hangs higher is not walked on.
+    """
+    floor = _below(placed, floors)
     if placed.kind.walked:
-        return True
+        return placed.bottom < floor + height - TOUCH
     if placed.of_room or placed.kind.hole:
         return False
     built = placed.kind.structure or placed.kind.anything
     if gait == "step" and not (built and isinstance(placed.solid, Box)):
         return False
-    return any(
-        placed.bottom >= floor - TOUCH and placed.top <= floor + CLIMB + TOUCH
-        for floor in floors
-    )
+    return placed.top <= floor + CLIMB + TOUCH
 
 
 def _plan(placed: Placed) -> flat.Geometry:
