@@ -90,6 +90,17 @@ class Supposition:
             return self._claim(key)
         return self._asked(key, self.situation)
 
+    def is_breach(self, requirement: str, subject: str) -> bool:
+        """Tell whether a rule tells quickly that it is not met at an item.
+
+        By the figures that a verdict rests on. False says nothing: ask ``seems``.
+        """
+        key = self._key(requirement, subject)
+        _, name = key
+        if not name or key in self._made or not self._is_touched(key):
+            return False
+        return self._tells("is_breach", key, self.situation)
+
     def remade(self) -> Iterator[tuple[Judgement, ...]]:
         """Yield what comes of every claim that may be touched, the dearest last.
 
@@ -101,20 +112,19 @@ class Supposition:
                 yield self._claim(key)
 
     def _is_no_worse(self, key: Key) -> bool:
-        if self._tells("is_met", key):
+        if self._tells("is_met", key, self._situation):
             return True
         before = self._judged_before(key)
         was_met = not before or any(one.verdict == "met" for one in before)
-        return not was_met and self._tells("is_no_breach", key)
+        return not was_met and self._tells("is_no_breach", key, self._situation)
 
-    def _tells(self, quick: str, key: Key) -> bool:
+    def _tells(self, quick: str, key: Key, situation: Situation) -> bool:
         """Return what a rule tells quickly of an item; False where it has no such."""
         number, name = key
         rule = all_rules()[number]
         if not name or not hasattr(rule, quick):
             return False
-        situation = self._situation
-        situation.watch.note = Note()
+        self._situation.watch.note = Note()
         self._asked_so_far += 1
         return tells(rule, quick, situation.arrangement.items[name], situation)
 

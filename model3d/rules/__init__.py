@@ -73,7 +73,8 @@ def tells(rule: Rule, quick: str, item: Placed, situation: Situation) -> bool:
 
     Args:
         rule: The rule.
-        quick: The name of what it may offer: ``is_met``, or ``is_no_breach``.
+        quick: The name of what it may offer: ``is_met``, ``is_no_breach``, or
+            ``is_breach``.
         item: The item.
         situation: The room.
     """

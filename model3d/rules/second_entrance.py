@@ -48,7 +48,7 @@ from model3d.egress.ground.ground import ground_of
 from model3d.egress.judged.short_end import shown
 from model3d.egress.large.gear import Piece, large_pieces, pieces
 from model3d.egress.large.line_up import breadth
-from model3d.egress.large.second_way import is_certain, second_way
+from model3d.egress.large.second_way import is_certain, second_way, verdict_of
 from model3d.egress.large.span import span_of
 from model3d.egress.large.wanted import Wanted
 from model3d.egress.route.doorways import unmeasured
@@ -114,6 +114,23 @@ def is_met(item: Placed, situation: Situation) -> bool:
     if not ground_of(situation).exits or any(one.piece.unsaid for one in asked):
         return False
     return all(is_certain(one.wanted(situation), situation) for one in asked)
+
+
+def is_breach(item: Placed, situation: Situation) -> bool:
+    """Tell whether what ``claims`` judges of an item is not met for certain.
+
+    How wide the ways are is not measured, which takes most of the time. False says
+    nothing: ask ``claims``.
+    """
+    if not item.live or item.front is None or situation.survey_tolerance:
+        return False
+    asked = _of_item(item, situation)
+    if len(asked) != 1 or not ground_of(situation).exits:
+        return False
+    (one,) = asked
+    if one.piece.missing or one.where_practicable:
+        return False
+    return verdict_of(one.wanted(situation), situation) == "not-met"
 
 
 def is_asked(item: Placed, situation: Situation) -> bool:

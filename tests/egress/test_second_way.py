@@ -189,6 +189,16 @@ def test_a_board_in_sections_answers_the_same(plan: Plan, data: st.DataObject) -
     assert {one.verdict for one in found} == {verdict(plan)}
 
 
+@settings(max_examples=60)
+@given(plans())
+def test_what_is_told_quickly_is_what_is_judged(plan: Plan) -> None:
+    situation = situate(plan.scene())
+    told = verdict(plan)
+    for item in situation.live:
+        assert second_entrance.is_breach(item, situation) == (told == "not-met")
+        assert told == "met" or not second_entrance.is_met(item, situation)
+
+
 @settings(max_examples=80)
 @given(plans())
 def test_what_is_seen_at_a_look_is_what_is_seen_by_looking_all_over(plan: Plan) -> None:

@@ -11,6 +11,7 @@ import pytest
 import shapely
 
 from model3d import Judgement, Report, Scene, check, read_scene
+from model3d.egress.large import second_way
 from model3d.mending.altogether import mend_all
 from model3d.mending.map.probe import key_of
 from model3d.mending.proof.remedy import Bench, changed
@@ -552,6 +553,35 @@ def test_two_things_that_narrow_a_way_give_way_together() -> None:
     ]
     for remedy in found.remedies:
         _assert_proved(scene, check(scene), found.judged, remedy)
+
+
+def test_no_way_is_measured_where_it_is_asked_only_whether_it_is_wide_enough() -> None:
+    # By hand: beside a bench of 3400 mm in 4000 mm no way of 610 mm is left, wherever
+    # it is (NEC 2023 110.26(C)(2)). How wide one is takes most of the time.
+    large = {"size": [1900, 500, 1900], "supply": HIGH | {"amps": 1600}}
+    board = switch({"wall": "west", "along": 1000}) | large | {"kind": "switchboard"}
+    bench = box("S1", [1200, 3400, 900], {"at": [3800, 2000], "facing": "south"})
+    scene = _out(room(board, bench, walls="gypsum", size=(6000, 4000)))
+    tried = bench_of(scene)
+    about = "second-entrance", "not-met"
+    (judged,) = [
+        one
+        for one in tried.report.judgements
+        if (one.requirement, one.verdict) == about
+    ]
+
+    def measured(*_: object) -> float:
+        raise AssertionError
+
+    do = (MoveItem(move="S1", by=(0, 20, 0)),)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(second_way, "widest_at", measured)
+        assert not tried.seems_cured(judged, do)
+    after = tried.judged_after(judged, do)
+    assert after is not None
+    assert after.verdict == "not-met"
+    # It is told, where it is told: 320 mm are left on one side of the bench.
+    assert after.provided["width"] == pytest.approx(0.32, abs=1e-3)
 
 
 def test_no_thing_is_pushed_into_a_wall_or_a_column() -> None:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
     from model3d.egress.large.span import End, Span
-    from model3d.judging.results import Sizes
+    from model3d.judging.results import Sizes, Verdict
     from model3d.judging.situation import Situation
 
 _ENDLESS: Final = float("inf")
@@ -88,16 +88,60 @@ def _ask_floor(wanted: Wanted, situation: Situation) -> str:
     return next(filter(None, asks), "")
 
 
+def verdict_of(wanted: Wanted, situation: Situation) -> Verdict:
+    """Return the verdict of ``second_way``, without a measure of how wide the ways are.
+
+    That takes most of the time.
+    """
+    found, _ = situation.remembered(_decided, wanted, 0.0)
+    return found.verdict
+
+
 def _second_way(wanted: Wanted, by: float, situation: Situation) -> Answer:
+    found, exits = situation.remembered(_decided, wanted, by)
+    # Of a room in which everything is tried larger nobody asks how wide they are.
+    if by or not exits or (found.verdict == "met" and not all(exits.values())):
+        return found
+    span, floor = wanted.span, ways_of(situation).floor(wanted.height)
+    reach = situation.reach_ahead(span.frame, span.left, span.right)
+    widest = {
+        end: widest_at(span, floor, wanted.width, end, reach, exits[end])
+        for end in ENDS
+    }
+    return replace(found, provided=_sizes(widest), widest=widest)
+
+
+def _decided(
+    wanted: Wanted, by: float, situation: Situation
+) -> tuple[Answer, dict[End, tuple[Exit, ...]]]:
+    """Return the answer without sizes, and the exits that are reached from each end.
+
+    None are told where it is not asked how wide the ways are.
+    """
     if asks := _ask_floor(wanted, situation):
-        return Answer("open", "", missing=asks)
+        return Answer("open", "", missing=asks), {}
     floor = ways_of(situation).floor(wanted.height + by)
-    found = _answer(wanted, floor, situation, by)
+    exits = _exits_at_ends(wanted, floor, situation, by)
+    found = _answer(wanted, floor, exits, situation, by)
     if found.verdict == "not-met":
         found = _as_hoped(found, wanted, floor, situation, by)
     if found.verdict == "not-met":
         found = _if_climbed(found, wanted, situation, by)
-    return found
+    return found, exits
+
+
+def _exits_at_ends(
+    wanted: Wanted, floor: Floor, situation: Situation, by: float
+) -> dict[End, tuple[Exit, ...]]:
+    span, width = wanted.span, wanted.width + by
+    reach = situation.reach_ahead(span.frame, span.left, span.right)
+    return {end: exits_at(span, floor, width, end, reach) for end in ENDS}
+
+
+def _is_missing(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> bool:
+    """Tell whether it is not met on a floor."""
+    exits = _exits_at_ends(wanted, floor, situation, by)
+    return _answer(wanted, floor, exits, situation, by).verdict == "not-met"
 
 
 def _if_climbed(
@@ -108,8 +152,8 @@ def _if_climbed(
     if not ground.climbable(height):
         return found
     floor = ways_of(situation).floor(height, gait="climb")
-    answers = (_answer(wanted, one, situation, by) for one in (floor, floor.as_hoped))
-    if all(one.verdict == "not-met" for one in answers):
+    floors = floor, floor.as_hoped
+    if all(_is_missing(wanted, one, situation, by) for one in floors):
         return found
     step = situation.book.entry("entrance").figure("step")
     return replace(found, verdict="open", missing=say(_CLIMB, situation.told(step)))
@@ -121,36 +165,28 @@ def _as_hoped(
     """Leave it open where it hangs on how a personnel door does, which nobody says."""
     asks = [ask_hanging(one.id, situation) for one in floor.exits]
     ask = sentences(*dict.fromkeys(asks))
-    if not ask or _answer(wanted, floor.as_hoped, situation, by).verdict == "not-met":
+    if not ask or _is_missing(wanted, floor.as_hoped, situation, by):
         return found
     return replace(found, verdict="open", missing=ask)
 
 
-def _answer(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> Answer:
-    span, width = wanted.span, wanted.width + by
-    reach = situation.reach_ahead(span.frame, span.left, span.right)
-    found = {end: exits_at(span, floor, width, end, reach) for end in ENDS}
-
-    def measured() -> Mapping[End, float]:
-        # Of a room in which everything is tried larger nobody asks how wide they are.
-        ends = () if by else ENDS
-        return {e: widest_at(span, floor, width, e, reach, found[e]) for e in ends}
-
+def _answer(
+    wanted: Wanted,
+    floor: Floor,
+    found: Mapping[End, tuple[Exit, ...]],
+    situation: Situation,
+    by: float,
+) -> Answer:
     if all(found.values()):
         ends = joined(
             ", ",
             (say("{}: {}", end, ids(one.id for one in found[end])) for end in ENDS),
         )
         said = say("A way leaves the working space at each end ({}).", ends)
-        widest = measured()
-        return Answer("met", said, provided=_sizes(widest), widest=widest)
+        return Answer("met", said)
     where = joined(" and ", (f"at the {end} end" for end in ENDS if not found[end]))
     short = say("No way {} leaves the working space {}.", wanted.size, where)
-    answer = _excepted(wanted, floor, situation, by, short)
-    if answer.verdict == "met":
-        return answer
-    widest = measured()
-    return replace(answer, provided=_sizes(widest), widest=widest)
+    return _excepted(wanted, floor, situation, by, short)
 
 
 def _sizes(widest: Mapping[End, float]) -> Sizes:

@@ -197,7 +197,7 @@ class Bench:
         if not stands_well(self.situation.arrangement, supposed.situation):
             return False
         about = judged.requirement, judged.subject
-        if is_still_broken(*about, supposed.situation):
+        if is_still_broken(*about, supposed.situation) or supposed.is_breach(*about):
             return False
         return is_cured(judged, supposed.seems(*about))
 
