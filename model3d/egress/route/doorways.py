@@ -132,15 +132,17 @@ class _Asked:
 
     def _to(self, door: Exit, floor: Floor) -> Path | None:
         """Return the way to a door, the narrowest of those by which it may hang."""
-        found = [
-            self._past(floor, door, number) for number in range(len(door.hangings))
-        ]
+        numbers = range(len(door.hangings))
         if floor.hopeful:
-            return widest(found)
-        kept = [path for path in found if path is not None]
-        if len(kept) < len(found):
-            return None
-        return narrowest(kept)
+            return widest(self._past(floor, door, number) for number in numbers)
+        found = []
+        for number in numbers:
+            path = self._past(floor, door, number)
+            if path is None:
+                # There is none where it hangs so, however good the others are.
+                return None
+            found.append(path)
+        return narrowest(found)
 
     def _past(self, floor: Floor, door: Exit, number: int) -> Path | None:
         """Return the way past the leaf, with the leaf held where that is best.
