@@ -13,6 +13,7 @@ import pytest
 from model3d import Scene, check, read_scene
 from model3d.check import situate
 from model3d.egress.close_look import as_wide_as_before
+from model3d.egress.ground.ground import ground_of
 from model3d.egress.overhead import is_overhead
 from model3d.egress.ways import ways_of
 from model3d.following import Following
@@ -76,6 +77,27 @@ def test_a_box_that_is_raised_leaves_the_floor_and_its_necks_as_they_were(
     assert (after is before) == same
     anew = ways_of(situate(moved)).floor(HEIGHT)
     assert after.necks.widths.tolist() == anew.necks.widths.tolist()
+
+
+def test_a_door_that_nothing_comes_near_stays_the_very_same_way_out() -> None:
+    # Outside source: the same scene, worked out from its beginning.
+    scene = _corridor()
+    assert scene.room
+    door = scene.room.doors[0].model_copy(update={"opens": "in", "opens_to": None})
+    room = scene.room.model_copy(update={"doors": (door,)})
+    scene = scene.model_copy(update={"room": room})
+    for by, same in (((-500, -300, 0), True), ((3600, -1300, 0), False)):
+        moved = _moved(scene, "S1", by)
+        situation = Following(scene).suppose(moved).situation
+        assert situation.earlier
+        here, before = map(ground_of, (situation, situation.earlier.situation))
+        assert (here.exits[0] is before.exits[0]) == same
+        floors = [one.floor(HEIGHT, "step") for one in (here, before)]
+        assert (floors[0].walls is floors[1].walls) == same
+        anew = ground_of(situate(moved))
+        assert here.exits[0].said == anew.exits[0].said
+        assert floors[0].walls == anew.floor(HEIGHT, "step").walls
+        assert (here.exits[0].said == before.exits[0].said) == same
 
 
 def test_what_is_put_on_a_floor_rests_on_it_and_has_the_same_necks() -> None:

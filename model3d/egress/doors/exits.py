@@ -78,8 +78,12 @@ class Exit:
 def exits(situation: Situation) -> tuple[Exit, ...]:
     """Return every way out of the room: its doors, then its open sides.
 
-    A place outdoors without a room is left over its edge.
+    A place outdoors without a room is left over its edge. Where something was moved,
+    what nothing came near to is the very same as before.
     """
+    earlier = situation.earlier
+    if earlier is not None:
+        exits(earlier.situation)
     shell = situation.arrangement.shell
     if not shell.outline:
         return (_ground(situation),) if situation.outdoors else ()
@@ -99,28 +103,33 @@ def opening_of(door: RoomDoor, situation: Situation) -> tuple[Frame, float]:
 
 def _doors(situation: Situation) -> Iterator[Exit]:
     room = situation.scene.room
-    metres = situation.scene.metres
     for door in room.doors if room else ():
-        frame, width = opening_of(door, situation)
-        ways = hangings(door, frame, width, situation)
-        left = min(one.span[0] for one in ways)
-        right = max(one.span[1] for one in ways)
-        if right - left < BODY:
-            # The leaf hardly opens: nobody is led through, whatever is drawn here.
-            left, right = 0.0, width
-        heights = metres(door.height), metres(door.sill)
-        found = _exit(door.id, frame.moved(left, 0.0), right - left, heights, situation)
-        if min(one.clear for one in ways) < found.width - TOUCH:
-            # Whichever part of the opening its leaf leaves, it leads out.
-            ends = [side.interpolate(0.5, normalized=True) for side in found.sides]
-            found = replace(found, goal=flat.LineString(ends))
-        yield replace(
-            found,
-            width=min(one.clear for one in ways),
-            opening=_line(frame, width),
-            wall=situation.arrangement.shell.line(door.wall).id,
-            hangings=ways,
-        )
+        yield situation.remembered(_by_door, door)
+
+
+def _by_door(door: RoomDoor, situation: Situation) -> Exit:
+    """Return the way out by one of the doors of the room."""
+    metres = situation.scene.metres
+    frame, width = opening_of(door, situation)
+    ways = hangings(door, frame, width, situation)
+    left = min(one.span[0] for one in ways)
+    right = max(one.span[1] for one in ways)
+    if right - left < BODY:
+        # The leaf hardly opens: nobody is led through, whatever is drawn here.
+        left, right = 0.0, width
+    heights = metres(door.height), metres(door.sill)
+    found = _exit(door.id, frame.moved(left, 0.0), right - left, heights, situation)
+    if min(one.clear for one in ways) < found.width - TOUCH:
+        # Whichever part of the opening its leaf leaves, it leads out.
+        ends = [side.interpolate(0.5, normalized=True) for side in found.sides]
+        found = replace(found, goal=flat.LineString(ends))
+    return replace(
+        found,
+        width=min(one.clear for one in ways),
+        opening=_line(frame, width),
+        wall=situation.arrangement.shell.line(door.wall).id,
+        hangings=ways,
+    )
 
 
 def left_over(way_out: Exit, hanging: Hanging, most: float) -> list[Plan]:
@@ -148,10 +157,17 @@ def left_over(way_out: Exit, hanging: Hanging, most: float) -> list[Plan]:
 
 def _open_sides(situation: Situation) -> Iterator[Exit]:
     shell = situation.arrangement.shell
-    sky = float("inf") if shell.height is None else shell.height
     for line in shell.lines:
         if line.name in shell.open_sides:
-            yield _exit(line.id, line.frame, line.length, (sky, 0.0), situation)
+            yield situation.remembered(_over_side, line.name)
+
+
+def _over_side(name: str, situation: Situation) -> Exit:
+    """Return the way out over one of the sides of the room, which is open."""
+    shell = situation.arrangement.shell
+    line = shell.line(name)
+    sky = float("inf") if shell.height is None else shell.height
+    return _exit(line.id, line.frame, line.length, (sky, 0.0), situation)
 
 
 def _exit(

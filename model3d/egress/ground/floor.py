@@ -105,12 +105,22 @@ class Floor:
 
     @cached_property
     def swinging(self) -> tuple[Exit, ...]:
-        """The exits whose own leaf may be in the way to them."""
+        """The exits whose own leaf may be in the way to them.
+
+        What takes something on the floor below does so on this one.
+        """
+        below = self.below
+        known = () if below is None else below.exits
+        taken = () if below is None else below.swinging
+        added = flat.STRtree([plan for _, plan in self._flat])
         return tuple(
             one
             for one in self.exits
-            if any(
-                is_taken(one, hanging, self.tree, self.walls)
+            if one in taken
+            or any(
+                is_taken(one, hanging, added, ())
+                if one in known
+                else is_taken(one, hanging, self.tree, self.walls)
                 for hanging in one.hangings
             )
         )
@@ -198,6 +208,8 @@ class Floor:
 
     @cached_property
     def _walled(self) -> list[Plan]:
+        if self.below is not None:
+            return self.below._walled  # noqa: SLF001 - of its own kind
         return [
             (name, one) for name, line in self.walls for one in flat.get_parts(line)
         ]
@@ -336,5 +348,9 @@ def _flat(plans: Iterable[Plan]) -> tuple[Plan, ...]:
     shapes = np.array([plan for _, plan in given], dtype=object)
     parts, of = flat.get_parts(shapes, return_index=True)
     kept = flat.area(parts) > 0
-    named = zip(of[kept].tolist(), parts[kept].tolist(), strict=True)
-    return tuple((given[number][0], one) for number, one in named)
+    found = []
+    for number, part in zip(of[kept].tolist(), parts[kept].tolist(), strict=True):
+        name, plan = given[number]
+        # What is one polygon stays the very same, which is quickly told.
+        found.append((name, plan if isinstance(plan, flat.Polygon) else part))
+    return tuple(found)

@@ -42,6 +42,11 @@ class Ground:
         self._levels: dict[tuple[float, Gait], tuple[Level, ...]] = {}
         self._heights: dict[tuple[float, float, Gait], list[float]] = {}
         self._shadows: dict[tuple[str, float, float], flat.Geometry] = {}
+        self._besides: dict[tuple[str, float, Gait], flat.Geometry] = {}
+        self._alike: dict[tuple[float, Gait], bool] = {}
+        self._bounded: dict[
+            tuple[Exit, ...], tuple[flat.Geometry, tuple[Plan, ...]]
+        ] = {}
         self._overhead: dict[
             tuple[float, float], tuple[list[float], list[flat.Geometry], flat.STRtree]
         ] = {}
@@ -117,11 +122,27 @@ class Ground:
     def floor(self, height: float, gait: Gait) -> Floor:
         """Return the free floor with all equipment doors shut, made anew."""
         used = self._used(height, gait)
-        outline = self._situation.arrangement.shell.outline
-        room = [flat.Polygon(outline)] if outline else []
-        region = joined([*room, *(one.passage for one in used)])
-        plans = self._standing(height, gait)
-        return Floor(region, used, self._walls(used), tuple(plans))
+        region, walls = self._bounds(used)
+        return Floor(region, used, walls, tuple(self._standing(height, gait)))
+
+    def _bounds(self, used: tuple[Exit, ...]) -> tuple[flat.Geometry, tuple[Plan, ...]]:
+        """Return the room with what is beyond its exits, and its walls.
+
+        They are worked out once for all rooms of which the exits are the very same.
+        """
+        before, shell = self._before, self._situation.arrangement.shell
+        if (
+            before is not None
+            and before._situation.arrangement.shell is shell  # noqa: SLF001 - of its own kind
+            and set(used) <= {*before.exits}
+        ):
+            return before._bounds(used)  # noqa: SLF001
+        if used not in self._bounded:
+            outline = shell.outline
+            room = [flat.Polygon(outline)] if outline else []
+            region = joined([*room, *(one.passage for one in used)])
+            self._bounded[used] = region, self._walls(used)
+        return self._bounded[used]
 
     def heights(self, height: float, least: float, gait: Gait = "step") -> list[float]:
         """Return the heights below one at which something ends, the lowest first.
@@ -177,7 +198,7 @@ class Ground:
             if gait == "step" and placed.id in self.pits:
                 hole = footprint(placed.solid, placed.bottom, placed.top)
                 yield placed.id, less(hole, carried)
-            yield placed.id, less(self._plan(placed, 0.0, height), carried)
+            yield placed.id, self._beside(placed, height, gait)
         for level in walked:
             west, south, east, north = level.plan.bounds
             for placed in others:
@@ -192,6 +213,33 @@ class Ground:
                 # Who is on a threshold is outside: what lies beyond bars nobody.
                 if name not in beyond or self._is_in_room(edge):
                     yield name, edge
+
+    def _beside(self, placed: Placed, height: float, gait: Gait) -> flat.Geometry:
+        """Return what a thing takes of the floor itself, beside what is walked on.
+
+        It is worked out once for all rooms in which that stands where it stood before.
+        """
+        before = self._before
+        if (
+            before is not None
+            and before._situation.has(placed)  # noqa: SLF001 - of its own kind
+            and self._are_walked_as_before(height, gait)
+        ):
+            return before._beside(placed, height, gait)  # noqa: SLF001
+        key = placed.id, height, gait
+        if key not in self._besides:
+            carried = [one.plan for one in self.walked(height, gait)]
+            self._besides[key] = less(self._plan(placed, 0.0, height), carried)
+        return self._besides[key]
+
+    def _are_walked_as_before(self, height: float, gait: Gait) -> bool:
+        key = height, gait
+        if key not in self._alike:
+            before = self._before.walked(height, gait) if self._before else ()
+            both = self.walked(height, gait), before
+            now, then = ([(one.id, one.plan) for one in some] for some in both)
+            self._alike[key] = now == then
+        return self._alike[key]
 
     def _is_in_room(self, edge: flat.Geometry) -> bool:
         outline = self._situation.arrangement.shell.outline
