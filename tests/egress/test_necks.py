@@ -129,7 +129,7 @@ def test_pockets_are_those_that_are_looked_up_one_by_one(draw: Random) -> None:
             item.pop("door", None)
     ways = ways_of(situate(Scene.model_validate(scene)))
     opened = ways.opened(2.0, "all")
-    found = pockets(opened.floor, opened.leaves)
+    found = pockets(opened.floor, opened.leaves, opened.hung)
     expected = one_by_one(opened.floor, opened.leaves)
     assert found.tolist() == expected
 

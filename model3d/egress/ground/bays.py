@@ -25,6 +25,8 @@ from model3d.geometry.tolerance import TOUCH
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping
 
+    from numpy.typing import NDArray
+
     from model3d.egress.doors.exits import Exit
     from model3d.egress.doors.joint_front import Row
     from model3d.egress.doors.open_leaves import LeafAjar
@@ -32,6 +34,8 @@ if TYPE_CHECKING:
     from model3d.egress.ground.necks.necks import Necks
     from model3d.geometry.frame import Corner
     from model3d.judging.results import OpenDoor
+
+    Numbers = NDArray[np.int64]
 
 _BESIDE: Final = 2e-3
 """Metres. How near to its hinge somebody beside a leaf is looked for: nearer than
@@ -146,9 +150,14 @@ class OpenFloor:
     @cached_property
     def necks(self) -> Necks:
         """The narrow places that a way past the leaves comes through."""
-        necks = self.floor.necks.without(pockets(self.floor, self.leaves))
-        hung = hung_in(self.floor, self.leaves)
-        return with_gates(necks, self.floor, self.leaves, hung)
+        left_out = pockets(self.floor, self.leaves, self.hung)
+        necks = self.floor.necks.without(left_out)
+        return with_gates(necks, self.floor, self.leaves, self.hung)
+
+    @cached_property
+    def hung(self) -> Numbers:
+        """For each body of the floor which of the leaves it is; -1 where none."""
+        return hung_in(self.floor, self.leaves)
 
     def firm(self, door: Exit, *, pockets: bool) -> Necks:
         """Return narrow places that are there however a personnel door is held.
@@ -168,7 +177,7 @@ class OpenFloor:
             middles = flat.points(necks.lines[:, 1:3].mean(axis=1))
             left_out = flat.distance(middles, reach) <= necks.widths / 2 + TOUCH
             if not pockets:
-                left_out |= suspected(self.floor, self.leaves, reach)
+                left_out |= suspected(self.floor, self.leaves, self.hung, reach)
             self._firm[key] = necks.without(left_out)
         return self._firm[key]
 

@@ -28,28 +28,41 @@ _LEVEL: Final = 0.1
 """Sine of the angle to the front up to which a neck beside a leaf runs along it."""
 
 
-def pockets(floor: Floor, leaves: Sequence[LeafAjar]) -> Flags:
+def pockets(floor: Floor, leaves: Sequence[LeafAjar], hung: Numbers) -> Flags:
     """Tell which necks of a floor are those of pockets beside leaves: no passages.
 
     They are between two leaves that hang the same way, and along a front between a leaf
     and what stands beside it and reaches back behind that front, in one piece or in
     several that touch.
+
+    Args:
+        floor: With the leaves on it.
+        leaves: Of equipment.
+        hung: For each body of the floor which of the leaves it is; -1 where none.
     """
-    found, alone, leaf, ends = _suspected(floor, leaves)
-    found[alone] = _have_beside(floor, leaves, leaf, ends)
+    found, alone, leaf, ends = _suspected(floor, leaves, hung)
+    found[alone] = _have_beside(floor, leaves, touching(floor, hung), leaf, ends)
     return found & (floor.necks.widths > TOUCH)
 
 
-def suspected(floor: Floor, leaves: Sequence[LeafAjar], reach: flat.Geometry) -> Flags:
+def suspected(
+    floor: Floor, leaves: Sequence[LeafAjar], hung: Numbers, reach: flat.Geometry
+) -> Flags:
     """Tell which necks are pockets, or may be with something more in an area.
 
     Whether one beside a leaf is a pocket hangs on what stands at its end, and on what
     that hangs together with: where nothing of it touches the area it stays what it is.
+
+    Args:
+        floor: With the leaves on it.
+        leaves: Of equipment.
+        hung: For each body of the floor which of the leaves it is; -1 where none.
+        reach: The area.
     """
-    found, alone, leaf, ends = _suspected(floor, leaves)
-    found[alone] = _have_beside(floor, leaves, leaf, ends)
+    found, alone, leaf, ends = _suspected(floor, leaves, hung)
+    whole, loose = touching(floor, hung), len(floor.standing)
+    found[alone] = _have_beside(floor, leaves, whole, leaf, ends)
     _, _, tree = floor.features
-    whole, loose = touching(floor, leaves), len(floor.standing)
     near = tree.query(reach, predicate="dwithin", distance=2 * TOUCH)
     points = flat.points(ends)
     at, body = tree.query(points, predicate="dwithin", distance=2 * TOUCH)
@@ -60,7 +73,7 @@ def suspected(floor: Floor, leaves: Sequence[LeafAjar], reach: flat.Geometry) ->
 
 
 def _suspected(
-    floor: Floor, leaves: Sequence[LeafAjar]
+    floor: Floor, leaves: Sequence[LeafAjar], hung: Numbers
 ) -> tuple[Flags, Numbers, Numbers, Points]:
     """Tell which necks are pockets between leaves, and which may be beside one.
 
@@ -69,7 +82,6 @@ def _suspected(
         the end that is not at the leaf.
     """
     necks = floor.necks
-    hung = hung_in(floor, leaves)
     one, other = hung[necks.pairs].T
     outs = np.array([leaf.frame.out for leaf in leaves]).reshape(-1, 2)
     found = np.zeros(len(necks.widths), dtype=bool)
@@ -88,23 +100,28 @@ def _suspected(
 def hung_in(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
     """Return for each body of a floor which of the leaves it is; -1 where none."""
     _, shapes, _ = floor.features
-    known = {leaf.plan.wkb: number for number, leaf in enumerate(leaves)}
+    plans = flat.to_wkb([leaf.plan for leaf in leaves])
+    known = {text: number for number, text in enumerate(plans.tolist())}
     return np.array([known.get(text, -1) for text in flat.to_wkb(shapes).tolist()])
 
 
 def _have_beside(
-    floor: Floor, leaves: Sequence[LeafAjar], hung: Numbers, ends: Points
+    floor: Floor,
+    leaves: Sequence[LeafAjar],
+    whole: Numbers,
+    hung: Numbers,
+    ends: Points,
 ) -> Flags:
     """Tell where what stands at a point reaches back behind the front of a leaf.
 
     Args:
         floor: With the leaves on it.
         leaves: Of equipment.
+        whole: For each body of the floor what it hangs together with, by number.
         hung: For each point the leaf, by number.
         ends: The points, shape (n, 2).
     """
     _, shapes, tree = floor.features
-    whole = touching(floor, leaves)
     order = np.argsort(whole, kind="stable")
     corners, of = flat.get_coordinates(shapes[order], return_index=True)
     # Those of whatever hangs together are one after another.
@@ -140,17 +157,21 @@ def _is_beside(leaf: LeafAjar, points: Points) -> bool:
     return bool((step * leaf.frame.out).sum(axis=1).min() <= TOUCH)
 
 
-def touching(floor: Floor, leaves: Sequence[LeafAjar]) -> Numbers:
+def touching(floor: Floor, hung: Numbers) -> Numbers:
     """Return for each shape that stands on a floor the least number that it touches.
 
     Whatever hangs together has the same. Walls are apart: all of them hang together
     somewhere. So are leaves: what stops one does not hang on its front for that.
+
+    Args:
+        floor: With the leaves on it.
+        hung: For each body of the floor which of the leaves it is; -1 where none.
     """
     names, _, _ = floor.features
     necks, loose = floor.necks, len(floor.standing)
     last = np.searchsorted(necks.widths, TOUCH, side="right")
     joined = necks.pairs[:last]
-    fixed = (joined < loose) & (hung_in(floor, leaves)[joined] < 0)
+    fixed = (joined < loose) & (hung[joined] < 0)
     one, other = joined[fixed.all(axis=1)].T
     found = np.arange(len(names))
     while True:

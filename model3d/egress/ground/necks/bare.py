@@ -28,6 +28,9 @@ _AT_ONCE: Final = 20_000
 """Pairs that are looked at together, which bounds the memory that takes: each needs a
 kilobyte, and of a scan of very many small bodies there are tens of millions."""
 
+_FEW: Final = 500
+"""Lines. Of fewer it takes less time to look for what is nearest to each of them."""
+
 _SQUARE: Final = 0.5
 """Metres. Side of the squares by which corners are looked up."""
 
@@ -65,8 +68,9 @@ def bare_between(
     pair, ends = shortest_lines(bodies, *named.T)
     named = named[pair]
     widths = np.hypot(*(ends[:, 1] - ends[:, 0]).T)
-    left = np.flatnonzero(~_beside_corners(bodies, ends.mean(axis=1), widths))
-    named, ends, widths = named[left], ends[left], widths[left]
+    if len(ends) > _FEW:
+        left = np.flatnonzero(~_beside_corners(bodies, ends.mean(axis=1), widths))
+        named, ends, widths = named[left], ends[left], widths[left]
     # What is nearest tells as much as all that is near, which may be very much.
     middles = flat.points(ends.mean(axis=1))
     _, away = tree.query_nearest(middles, return_distance=True, all_matches=False)
