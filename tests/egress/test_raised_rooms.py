@@ -80,7 +80,7 @@ def said(rows: dict[Key, Plain]) -> dict[Key, object]:
     }
 
 
-SEEDS = (*range(985_000, 985_010), 985_039, 985_108)
+SEEDS = (*range(985_000, 985_010), 985_039, 985_108, 985_173)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -17,7 +17,7 @@ from model3d.geometry.plan.union import joined, less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from model3d.egress.doors.exits import Exit, Plan
     from model3d.egress.ground.levels import Gait
@@ -123,7 +123,7 @@ class Ground:
         """Return the free floor with all equipment doors shut, made anew."""
         used = self._used(height, gait)
         region, walls = self._bounds(used)
-        return Floor(region, used, walls, tuple(self._standing(height, gait)))
+        return Floor(region, used, walls, tuple(self._standing(height, gait, walls)))
 
     def _bounds(self, used: tuple[Exit, ...]) -> tuple[flat.Geometry, tuple[Plan, ...]]:
         """Return the room with what is beyond its exits, and its walls.
@@ -184,7 +184,9 @@ class Ground:
             self._overhead[key] = (bottoms, plans, flat.STRtree(plans))
         return self._overhead[key]
 
-    def _standing(self, height: float, gait: Gait) -> Iterator[Plan]:
+    def _standing(
+        self, height: float, gait: Gait, walls: Iterable[Plan]
+    ) -> Iterator[Plan]:
         """Yield what stands on the floor, and on what else is walked on.
 
         Somebody who stands on a platform has what is above it nearer to the head, and
@@ -209,7 +211,8 @@ class Ground:
         if gait != "anyhow":
             limit = self.step if gait == "step" else CLIMB
             beyond = {one.id for one in self.outside}
-            for name, edge in edges(walked, self.outside, limit):
+            lines = [line for _, line in walls]
+            for name, edge in edges(walked, self.outside, limit, lines):
                 # Who is on a threshold is outside: what lies beyond bars nobody.
                 if name not in beyond or self._is_in_room(edge):
                     yield name, edge

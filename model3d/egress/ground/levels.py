@@ -270,10 +270,17 @@ def _uncovered(found: Iterable[Level]) -> Iterator[Level]:
 
 
 def edges(
-    found: Sequence[Level], outside: Sequence[Level], limit: float
+    found: Sequence[Level],
+    outside: Sequence[Level],
+    limit: float,
+    walls: Iterable[flat.Geometry],
 ) -> Iterator[tuple[str, flat.Geometry]]:
-    """Yield the edges that are too high to step over, as thin plates, by name."""
+    """Yield the edges that are too high to step over, as thin plates, by name.
+
+    Along a wall is none: there is the wall, and a plate would join what stands at it.
+    """
     every = [*found, *outside]
+    at_walls = flat.union_all([*walls]).buffer(TOUCH)
     for one in every:
         if one.top <= limit + TOUCH:
             continue
@@ -284,7 +291,7 @@ def edges(
             and one.riser(other) <= limit + TOUCH
             and one.touches(other)
         ]
-        near.append(one.feet.buffer(_THIN))
+        near += [one.feet.buffer(_THIN), at_walls]
         rest = flat.difference(one.plan.boundary, flat.union_all(near))
         for line in flat.get_parts(flat.get_parts(rest)):
             points = flat.get_coordinates(line)
