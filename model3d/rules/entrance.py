@@ -34,7 +34,8 @@ bunds, thresholds and platforms alike, and so does an open pit more than a step 
 person must say how one gets over it. What is higher still is in the way. A riser counts
 from the level before it: two steps are a stair. A stair is a way up where something as
 high as its top adjoins it, from the opposite side. Where a working space lies on a
-platform with no way down, or off the floor of the room, its way out is left open. Where
+platform with no way down, on a gallery under which one walks, or off the floor of the
+room, its way out is left open: one level is searched at each place of the plan. Where
 it is not said how a door hangs and it matters, it is asked. A door whose size is said
 to be over its frame is narrower than that: nothing is met through it until it is
 measured. Less than 200 mm wide or 500 mm high nobody gets through (common practice):

@@ -20,9 +20,10 @@ def test_a_map_is_far_quicker_than_checking_places_one_by_one() -> None:
 @pytest.mark.bench
 def test_a_remedy_costs_less_than_a_check() -> None:
     # Each was proved by judging the whole room anew. From scratch and by steps it took
-    # 2.4 checks a remedy; measured now 0.22, with all that is looked for and not found.
+    # 2.4 checks a remedy, then 0.22; measured now 0.47, with all that is looked for and
+    # not found, for a check takes half the time that it took then.
     told = remedies_of_the_pump_station()
-    assert told.ratio < told.remedies / 3
+    assert told.ratio < told.remedies * 2 / 3
 
 
 @pytest.mark.bench
