@@ -10,6 +10,7 @@ from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.on_the_way import climbed
 from model3d.egress.route.doorways import widest_of
+from model3d.egress.up_a_stair import ask_deck
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import SLACK, TOUCH
@@ -70,6 +71,8 @@ def leave(stand: Stand, situation: Situation, width: float, height: float) -> Le
             name = hoped.path.way.door if hoped.path is not None else ""
             asks = sentences(ask_hanging(name, situation), hoped.asks)
             return replace(hoped, asks=asks)
+    if found.path is None:
+        return replace(found, asks=ask_deck(situation, height))
     return found
 
 

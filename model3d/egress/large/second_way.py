@@ -19,6 +19,7 @@ from model3d.egress.large.ends import (
 from model3d.egress.large.straight import Sight
 from model3d.egress.large.wanted import Answer, Wanted
 from model3d.egress.shut import ask_floor, ask_hanging
+from model3d.egress.up_a_stair import ask_deck
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
@@ -127,6 +128,8 @@ def _decided(
         found = _as_hoped(found, wanted, floor, situation, by)
     if found.verdict == "not-met":
         found = _if_climbed(found, wanted, situation, by)
+    if found.verdict == "not-met" and (asks := ask_deck(situation, wanted.height + by)):
+        found = replace(found, verdict="open", missing=asks)
     return found, exits
 
 
