@@ -11,9 +11,10 @@ from model3d.judging.measured.fit import fit
 from model3d.judging.measured.provided import provided
 from model3d.judging.space import ANY
 from model3d.judging.verdict import clear_box, judge
-from model3d.wording import nothing_else, sentences
+from model3d.wording import headed, nothing_else, sentences
 from model3d.wording.said import Named, ids, parts_of, say
 from model3d.working.front import faces, front_of, is_limited
+from model3d.working.needs import as_printed, states_less
 from model3d.working.tested import deepest, tested
 from model3d.working.within.inside import Allowance
 
@@ -158,7 +159,7 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
 def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
     """Leave open what no text of the book settles, though the space is clear."""
     narrow = _narrower_than_the_item(it, situation)
-    doubt = narrow or _dropping_floor(it, situation)
+    doubt = narrow or _dropping_floor(it, situation) or _stated_less(it, situation)
     if not doubt:
         return judged
     return replace(
@@ -168,6 +169,20 @@ def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgeme
         missing=doubt,
         unknown=("width",) if narrow else (),
         exception="",
+    )
+
+
+def _stated_less(it: Tested, situation: Situation) -> str:
+    """Say what the printed figures would bar where the scene states lesser ones."""
+    if not states_less(it.item, it.figures, situation):
+        return ""
+    judged = judge_working_space(as_printed(it.item), situation)
+    if judged.verdict == "met":
+        return ""
+    return sentences(
+        "The scene states figures of its own for the space: a person must say who "
+        "permits less than is printed.",
+        headed("By the printed figures", judged.reason),
     )
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.codebook.unread import unread_figures
+from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import ANY
 from model3d.scene.parts.item import AskedSpace
 from model3d.wording.said import Named, say
@@ -158,6 +159,29 @@ def _entries(
         book.entry(f"{prefix}-height"),
         reach if reach.given else None,
     )
+
+
+def as_printed(item: Placed) -> Placed:
+    """Return an item without the figures that the scene states for its space."""
+    if item.item is None or _asked(item) is None:
+        return item
+    return replace(item, item=item.item.model_copy(update={"working_space": "auto"}))
+
+
+def states_less(item: Placed, figures: Needs, situation: Situation) -> bool:
+    """Tell whether the scene states less for an item than the rule book prints.
+
+    So it is, too, where nothing is said of the voltage that the depth goes by.
+    """
+    if not item.kind.needs_working_space or _asked(item) is None:
+        return False
+    printed = needs(as_printed(item), situation, situation.measures)
+    pairs = [*zip(figures.depths, printed.depths, strict=True)]
+    pairs.append((figures.width, printed.width))
+    if figures.height is not None and printed.height is not None:
+        pairs.append((figures.height, printed.height))
+    less = any(stated < needed - TOUCH for stated, needed in pairs)
+    return less or bool(printed.missing)
 
 
 def _asked(item: Placed) -> AskedSpace | None:

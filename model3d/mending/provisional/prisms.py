@@ -16,7 +16,7 @@ from model3d.rules import battery_top_clearance, dedicated_space, draw_out
 from model3d.standing.racks import cell_rows
 from model3d.working.box import REQUIREMENT, working_space
 from model3d.working.front import front_of, under_rack
-from model3d.working.needs import needs
+from model3d.working.needs import needs, states_less
 from model3d.working.sides import WORKED_AT, reached, turned
 from model3d.working.within.dwelling import Headroom, headroom_of
 from model3d.working.within.inside import Allowance
@@ -146,8 +146,10 @@ def _working(
         more["headroom"] = _headroom(space, figures, headroom)
         space = replace(space, limit=allowance.overhead_too)
     found = _told(item, space, situation, sorts, more)
-    if space.width < front.width - TOUCH:
-        # What stands before the rest of the front is for a person to say.
+    narrow = space.width < front.width - TOUCH
+    if narrow or states_less(there, figures, situation):
+        # What stands before the rest of the front, or in the rest of the space that is
+        # printed, is for a person to say.
         found.record["never"] = 1
     return found
 
