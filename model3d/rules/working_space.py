@@ -17,7 +17,8 @@ count for small service equipment and panelboards; at very low voltage a smaller
 may be permitted; facing dead-front equipment replaced in an existing building may
 keep the depth of condition 2 under written procedures, which must be stated; in
 places of limited access the space is only as high as the item, and beams and ceiling
-panels may cross it.
+panels may cross it. Figures of the scene's own stand in for the printed ones; where
+they are less and only they are clear, a person must say who permits it.
 
 Source: NEC 110.26(A)(1) to (4), 110.32, Table 110.34(A); 29 CFR 1910.303(g)(1)(i),
 (g)(1)(vi), (h)(3), Tables S-1, S-2; 29 CFR 1926.403(i), (j), Tables K-1, K-2.

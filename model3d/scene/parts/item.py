@@ -216,7 +216,8 @@ class Item(Part):
     draw_out: PositiveLength | None = None
     """How far a unit comes out past the front when it is drawn out."""
     working_space: Space = "auto"
-    """auto follows the kind; none needs a why; or figures of your own."""
+    """auto follows the kind; none needs a why; or figures of your own (less than the
+    rule book's is left open)."""
     why: Words | None = None
     """The reason for an override."""
     condition: (
