@@ -15,6 +15,7 @@ from model3d.standing.arrangement import arrange
 from model3d.standing.remarks.detailed import details_told
 from model3d.standing.remarks.like_ids import likenesses_told
 from model3d.standing.remarks.overhang import overhangs_told
+from model3d.standing.remarks.overridden import overrides_told
 from model3d.standing.remarks.surveyed import clouds_told
 
 if TYPE_CHECKING:
@@ -54,7 +55,13 @@ def report_of(
     scene = arrangement.scene
     ordered = sorted(judgements, key=_order)
     assumed = {pair for judgement in ordered for pair in judgement.assumed}
-    notes = (likenesses_told, overhangs_told, details_told, clouds_told)
+    notes = (
+        likenesses_told,
+        overhangs_told,
+        details_told,
+        clouds_told,
+        overrides_told,
+    )
     assumed |= {pair for told in notes for pair in told(arrangement)}
     unread = {cited for judgement in ordered for cited in judgement.unread}
     return Report(
