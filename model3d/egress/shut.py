@@ -10,7 +10,7 @@ from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
 from model3d.egress.on_the_way import climbed
 from model3d.egress.route.doorways import widest_of
-from model3d.egress.up_a_stair import ask_deck
+from model3d.egress.route.up_a_stair import ask_deck
 from model3d.egress.ways import ways_of
 from model3d.geometry.plan import flat
 from model3d.geometry.tolerance import SLACK, TOUCH

@@ -18,8 +18,8 @@ from model3d.egress.large.ends import (
 )
 from model3d.egress.large.straight import Sight
 from model3d.egress.large.wanted import Answer, Wanted
+from model3d.egress.route.up_a_stair import ask_deck
 from model3d.egress.shut import ask_floor, ask_hanging
-from model3d.egress.up_a_stair import ask_deck
 from model3d.egress.ways import ways_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
