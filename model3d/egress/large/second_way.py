@@ -2,50 +2,41 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.ground.ground import ground_of
+from model3d.egress.large.doubled import doubled
 from model3d.egress.large.ends import (
     ENDS,
-    clear_depth,
     exits_at,
-    is_in_sight,
     room_beyond,
-    spare_apart,
     widest_at,
 )
-from model3d.egress.large.straight import Sight
+from model3d.egress.large.straight_ways import StraightWays
 from model3d.egress.large.wanted import Answer, Wanted
 from model3d.egress.route.up_a_stair import ask_deck
 from model3d.egress.shut import ask_floor, ask_hanging
 from model3d.egress.ways import ways_of
-from model3d.geometry.tolerance import TOUCH
 from model3d.wording import sentences
 from model3d.wording.said import Named, ids, joined, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Mapping
 
     from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.floor import Floor
-    from model3d.egress.large.span import End, Span
+    from model3d.egress.large.span import End
     from model3d.judging.results import Sizes, Verdict
     from model3d.judging.situation import Situation
-
-_ENDLESS: Final = float("inf")
-_ASIDE: Final = 1e-9
-"""Cosine below which two directions count as at right angles: rounding of a turn."""
 
 _DECIDES: Final = (
     "The authority having jurisdiction decides whether a way along the front of the "
     "gear counts as continuous and unobstructed."
 )
-
-
 _CLIMB: Final = (
-    "Over what is more than a step of {} high there would be: a person must say how "
+    "A way would lead over what is more than a step of {} high: a person must say how "
     "one gets there."
 )
 
@@ -73,7 +64,7 @@ def is_certain(wanted: Wanted, situation: Situation) -> bool:
     if wanted.unobstructed:
         beyond = room_beyond(wanted.span, floor, width)
         if beyond is not None and beyond >= width - CONTACT:
-            straight = _Straight(wanted, floor, width, 0.0)
+            straight = StraightWays(wanted, floor, width, 0.0)
             if straight.leads_anywhere():
                 return True
     span = wanted.span
@@ -204,18 +195,18 @@ def _excepted(
     """Answer where one way is left at most: whether that is enough."""
     span, width = wanted.span, wanted.width + by
     beyond = room_beyond(span, floor, width)
-    may_be = _Straight(wanted, floor, width, by) if wanted.unobstructed else None
+    may_be = StraightWays(wanted, floor, width, by) if wanted.unobstructed else None
     outside = None
     if may_be and beyond is not None and beyond >= width - CONTACT:
         outside = may_be.leads_to(barred=True)
     if may_be and outside and may_be.is_in_sight(outside):
         return _straight_away(wanted, outside)
-    doubled = _doubled(wanted, floor, situation, by)
-    if doubled.verdict == "met":
-        return doubled
+    deep = doubled(wanted, floor, situation, by)
+    if deep.verdict == "met":
+        return deep
     if outside:
         return _straight_away(wanted, outside)
-    short = sentences(short, doubled.reason)
+    short = sentences(short, deep.reason)
     along = may_be.leads_to(barred=False) if may_be else None
     if along is None:
         none = "No way that is continuous and unobstructed leads to an exit."
@@ -243,133 +234,3 @@ def _straight_away(wanted: Wanted, way_out: Exit) -> Answer:
         Named(way_out.id),
     )
     return Answer("met", reason, wanted.unobstructed)
-
-
-@dataclass(frozen=True, slots=True)
-class _Straight:
-    """Ways that may be continuous and unobstructed."""
-
-    wanted: Wanted
-    floor: Floor
-    width: float
-    by: float
-
-    def leads_to(self, *, barred: bool) -> Exit | None:
-        """Return an exit that such a way leads to, one in sight if there is one.
-
-        One beside the gear, that is left in the direction opposite to the front's,
-        counts only in sight or as far from the gear as the depth: else the way leads
-        back to the gear.
-
-        Args:
-            barred: Whether the way must run outside the working space.
-        """
-        found = list(self._reached(barred=barred))
-        seen = filter(self.is_in_sight, found)
-        return next(seen, None) or next(filter(self._leads_on, found), None)
-
-    def leads_anywhere(self) -> bool:
-        """Tell whether such a way leads to an exit outside the working space."""
-        return any(
-            self._leads_on(one) or self.is_in_sight(one)
-            for one in self._reached(barred=True)
-        )
-
-    def _reached(self, *, barred: bool) -> Iterator[Exit]:
-        span, floor = self.wanted.span, self.floor
-        if barred:
-            floor = floor.with_obstacles([("the working space", span.whole)])
-        sight = Sight(span, floor, self.width)
-        return filter(sight.reaches, floor.exits)
-
-    def _leads_on(self, way_out: Exit) -> bool:
-        span = self.wanted.span
-        if not _leads_back(span, way_out):
-            return True
-        return spare_apart(span, way_out)[0] >= self.by - TOUCH
-
-    def is_in_sight(self, way_out: Exit) -> bool:
-        """Tell whether an exit is in sight from all along the front."""
-        return is_in_sight(self.wanted.span, self.floor, self.width, way_out)
-
-
-def _leads_back(span: Span, way_out: Exit) -> bool:
-    """Tell whether leaving by an exit is going back towards the plane of the gear."""
-    (ax, ay), (bx, by) = way_out.inside, span.frame.out
-    return ax * bx + ay * by > _ASIDE
-
-
-def _doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> Answer:
-    """Tell whether the depth is doubled and an entrance keeps the distance."""
-    if not wanted.doubled:
-        return Answer("not-met", "")
-    clear = [
-        (clear_depth(stand, situation, twice) - twice, twice)
-        for stand in wanted.span.stands
-        for twice in [2 * stand.space.depth + by]
-    ]
-    over, twice = min(clear)
-    if over < 0:
-        length = situation.length(twice + over)
-        return Answer(
-            "not-met", say("The depth is not doubled: it is clear to {}.", length)
-        )
-    found = _entrances(wanted, floor, by)
-    if not found:
-        none = "The depth is doubled, but no way leads from there to an entrance."
-        return Answer("not-met", none)
-    spare, away, name = max(found, key=lambda one: one[0])
-    if spare >= -TOUCH:
-        bounded = away < float("inf")
-        where = (
-            say("{} from the equipment", situation.length(away))
-            if bounded
-            else "all round"
-        )
-        measured = {"depth": twice + over, "distance": away}
-        return Answer(
-            "met",
-            say(
-                "One way is enough, for the depth is doubled ({}): the working space "
-                "is clear to twice its depth and {} is {}.",
-                wanted.doubled,
-                Named(name),
-                where,
-            ),
-            wanted.doubled,
-            required={"depth": twice, "distance": away - spare - by},
-            provided={one: size for one, size in measured.items() if size < _ENDLESS},
-        )
-    return Answer(
-        "not-met",
-        say(
-            "The depth is doubled, but {} is only {} from the equipment, less than the "
-            "depth.",
-            Named(name),
-            situation.length(away),
-        ),
-    )
-
-
-def _entrances(
-    wanted: Wanted, floor: Floor, by: float
-) -> list[tuple[float, float, str]]:
-    """Return the entrances that are reached from every section, by name.
-
-    Each with how much further from the gear it is than must be, where that is least,
-    and how far it is there, metres.
-    """
-    clear, span = wanted.width + by - CONTACT, wanted.span
-    reached = [
-        {
-            one
-            for _, part in floor.places(stand.standing(floor), clear)
-            for one in part.exits
-        }
-        for stand in span.stands
-    ]
-    return [
-        (spare - by, away, one.id)
-        for one in sorted(set.intersection(*reached), key=lambda one: one.id)
-        for spare, away in [spare_apart(span, one)]
-    ]
