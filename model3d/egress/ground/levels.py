@@ -105,7 +105,7 @@ def levels(
         Level(
             one.id,
             one.top,
-            _plan(one),
+            plan_of(one),
             bottom=one.bottom,
             made=one.kind.walked,
         )
@@ -198,7 +198,8 @@ def _may_be_walked(
     return placed.top <= floor + CLIMB + TOUCH
 
 
-def _plan(placed: Placed) -> flat.Geometry:
+def plan_of(placed: Placed) -> flat.Geometry:
+    """Return all of a thing in plan."""
     low, high = placed.bottom, placed.top
     return footprint(placed.solid, low, high, convex=is_run(placed))
 

@@ -9,8 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from model3d.egress.ground.ground import ground_of
-from model3d.egress.ground.levels import CLIMB
-from model3d.geometry.plan.footprint import footprint
+from model3d.egress.ground.levels import CLIMB, plan_of
 from model3d.geometry.tolerance import TOUCH
 from model3d.wording.said import ids, say
 
@@ -32,11 +31,11 @@ def ask_deck(situation: Situation, height: float) -> str:
     ground = ground_of(situation)
     walked = {one.id for one in ground.walked(height, "climb")}
     decks = [
-        (one, _plan(one))
+        (one, plan_of(one))
         for one in situation.items
         if one.kind.walked and one.id not in walked and one.bottom >= height - TOUCH
     ]
-    stairs = [(one, _plan(one)) for one in situation.items if one.kind.stair]
+    stairs = [(one, plan_of(one)) for one in situation.items if one.kind.stair]
     if not any(_meets(*stair, decks) for stair in stairs):
         return ""
     exits = [
@@ -66,7 +65,3 @@ def _meets(
         abs(deck.top - stair.top) <= CLIMB + TOUCH and other.distance(plan) <= TOUCH
         for deck, other in decks
     )
-
-
-def _plan(placed: Placed) -> flat.Geometry:
-    return footprint(placed.solid, placed.bottom, placed.top)
