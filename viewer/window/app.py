@@ -139,7 +139,7 @@ class App:
         iren.add_observer("LeftButtonPressEvent", lambda *_: self._press())
         iren.add_observer("LeftButtonReleaseEvent", lambda *_: self._release())
         iren.add_observer("ConfigureEvent", lambda *_: self._resize())
-        iren.add_observer("TimerEvent", lambda *_: self._draw(fine=True))
+        iren.add_observer("TimerEvent", lambda *_: self._finish())
         self._room.AddObserver("StartEvent", lambda *_: self._follow())
 
     def _press(self) -> None:
@@ -174,8 +174,8 @@ class App:
         self._write()
 
     def _write(self) -> None:
-        told = words(self.state, self.frame, self._room.camera.position)
-        self._overlay.write(told, self.frame.height)
+        frame, eye = self.frame, self._room.camera.position
+        self._overlay.write(words(self.state, frame, eye), frame.height)
 
     def _aim(self) -> None:
         x, y, z = np.negative(self._room.camera.direction).tolist()
@@ -192,25 +192,30 @@ class App:
         self._room.SetPass(self._passes[fine])
         self.bodies.look(seen.view, rough=not fine)
         if section is not None and before is not None:
-            was, now = (section.cut(one.view.eye) for one in (before, seen))
-            if was != now:  # what one looks at has another name
-                self._write()
+            if section.cut(before.view.eye) != section.cut(seen.view.eye):
+                self._write()  # what one looks at has another name
         self.bodies.widen(edge_scale(frame.height) * (_FINE if fine else 1.0))
-        finished = fine and not self._was_fine
-        if finished or self._is_new:
+        anew = self._is_new or (fine and not self._was_fine)
+        if anew:
             self.signs = placed(self.state, seen, frame.scale)
         elif moved:
             self.signs = carried(self.signs, seen)
-        if finished or self._is_new or moved:
+        if anew or moved:
             pixels = drawn(self.signs, frame.room_size, frame.scale, fine=fine)
             bottom = frame.height - frame.room.bottom
             self._overlay.put_signs(pixels, frame.room.left, bottom)
         self._is_new, self._was_fine = False, fine
         if not fine:
-            iren = self.plotter.iren
             if self._timer is not None:
-                iren.destroy_timer(self._timer)
-            self._timer = iren.create_timer(_REST, repeating=False)
+                self.plotter.iren.destroy_timer(self._timer)
+            self._timer = self.plotter.iren.create_timer(_REST, repeating=False)
+
+    def _finish(self) -> None:
+        """Draw finely what is at rest."""
+        if not self.is_fine:
+            self._draw(fine=True)
+            # Keys that came meanwhile wait in a queue until the loop is woken.
+            self.plotter.iren.create_timer(1, repeating=False)
 
     def _draw(self, *, fine: bool) -> None:
         self.is_fine, self._is_new = fine, not fine

@@ -183,9 +183,8 @@ def _side(state: State, frame: Division) -> Iterator[Words]:
 
 def _legend(column: _Stack, state: State) -> Iterator[Words]:
     """Write at the end of a column what every sign means, and leave it the rest."""
-    shown = (
-        replace(one, shown=one.id not in state.hidden) for one in state.stage.layers
-    )
+    layers, hidden = state.stage.layers, state.hidden
+    shown = (replace(one, shown=one.id not in hidden) for one in layers)
     signs = [
         (*_LETTERS_OF[kind], text)
         for kind, text in meanings(replace(state.stage, layers=tuple(shown)))
@@ -295,10 +294,9 @@ def _sizes(column: _Stack, row: ListedJudgement) -> Iterator[Words]:
 def _list(column: _Stack, state: State, start: int = 0) -> Iterator[Words]:
     """List the judgements from one on, as far as there is room."""
     if not state.listed:
+        after = "The judgements are shown with the answer."
         none = "No requirement applies to anything here."
-        told = (
-            "The judgements are shown with the answer." if state.is_withheld else none
-        )
+        told = after if state.is_withheld else none
         yield from column.write(told, colour=palette.FAINT_INK)
     for number, row in enumerate(state.listed[start:], start):
         if column.y + 4 * column.line > column.bottom:

@@ -15,6 +15,7 @@ import sys
 import threading
 import time
 from contextlib import contextmanager
+from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -119,6 +120,17 @@ def test_judgements_layers_and_a_section_by_keys() -> None:
         told = window.key("space", lambda told: told["hidden"] != before["hidden"])
         assert "intrusions" in told["hidden"]
         window.key("K", lambda told: told["panel"] == "keys")
+
+
+def test_a_key_is_answered_though_it_comes_while_the_room_is_drawn_finely() -> None:
+    with opened((900, 600)) as window:
+        for count in range(8):
+            window.key("1", lambda told: not told["fine"])
+            # Keys at other moments each time: while it rests, and while it is drawn.
+            words = [("sleep", 0.1 * (count + 2)), ("key", "l"), ("sleep", 0.2)]
+            window.display.press(*chain.from_iterable(words))
+            window.until(lambda told: told["panel"] == "layers")
+            window.key("Escape", lambda told: told["panel"] == "judgements")
 
 
 @pytest.mark.parametrize("side", ["1", "9"])
