@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from http import HTTPStatus
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import urlsplit
@@ -20,6 +21,14 @@ LARGEST_BODY: Final = 16 * 1024
 """Bytes; a move takes some hundred."""
 _DIGITS: Final = 15
 """Of a number in an address or a header."""
+_SIGN: Final = r"[\w.~!$&'()*+,;=:@/-]|%[0-9a-f]{2}"
+_PAGE: Final = rf"/(?:{_SIGN})*(?:\?(?:{_SIGN}|\?)*)?"
+_HOST: Final = r"(?:[\w.~!$&'()*+,;=%-]+|\[[0-9a-f:.]+\])(?::[0-9]*)?"
+_PLAIN: Final = re.ASCII | re.IGNORECASE
+_ADDRESS: Final = re.compile(rf"{_PAGE}|[a-z][a-z0-9+.-]*://{_HOST}(?:{_PAGE})?", _PLAIN)
+"""What an address is written like (RFC 3986): of a page here, or a whole one. Nobody's
+name stands before its host, no place in the page behind it (RFC 9110, 4.2.4 and 7.1)."""
+_CALLED: Final = re.compile(rf"(?:{_HOST})?", _PLAIN)
 _FARTHEST: Final = 1e6
 _AXES: Final = 3
 
@@ -42,18 +51,21 @@ def address_of(path: str, headers: Message, names: Collection[str]) -> SplitResu
         names: What a browser on this computer may call the server.
 
     Raises:
-        RequestError: Another host is asked for, another site asks, or nobody can tell.
+        RequestError: The address or the host is none, or there is not one host (RFC
+            9112, 3.2); another host is asked for, or another site asks.
     """
+    hosts = [one.strip(" \t") for one in headers.get_all("Host", [])]
+    called = hosts[0] if len(hosts) == 1 and not headers.defects else "no host"
+    if not (_ADDRESS.fullmatch(path) and _CALLED.fullmatch(called)):
+        raise RequestError(HTTPStatus.BAD_REQUEST, "the address or a header is none")
     try:
         parts = urlsplit(path)
-    except ValueError:
-        parts = None
-    hosts = headers.get_all("Host", [])
-    if parts is None or headers.defects or len(hosts) > 1:
-        raise RequestError(HTTPStatus.BAD_REQUEST, "the address or a header is none")
+    except ValueError:  # a host in brackets that is none
+        message = "the address or a header is none"
+        raise RequestError(HTTPStatus.BAD_REQUEST, message) from None
     if not path.startswith("/"):
         hosts.append(parts.netloc if parts.scheme == "http" else "")
-    if not hosts or any(host not in names for host in hosts):
+    if any(host not in names for host in hosts):
         raise RequestError(HTTPStatus.FORBIDDEN, "another host is asked for")
     origins = headers.get_all("Origin", [])
     if any(origin.removeprefix("http://") not in names for origin in origins):
