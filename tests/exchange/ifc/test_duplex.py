@@ -7,9 +7,12 @@ for in the folder that STANDCLEAR_DATA names, or in shared/data beside the proje
 from __future__ import annotations
 
 import os
+import warnings
 from pathlib import Path
 
+import ifcopenshell
 import pytest
+from ifctester import ids
 
 from model3d import check, read_scene
 from model3d.exchange.ifc.file.worker import building_of
@@ -95,3 +98,19 @@ def test_panelboards_are_free_and_boilers_are_not(
     kinds = {item.id: item.kind for item in scene.items}
     ways = {kinds.get(one.item, "wall") for one in space.intrusions}
     assert ways == {"machine", "wall"}
+
+
+def test_its_boards_are_asked_by_their_names(tmp_path: Path) -> None:
+    """Both are flow controllers, typed as its smoke detectors are."""
+    asked = tmp_path / "gear.ids"
+    assert main(["import", str(MODELS[1]), "-o", str(asked)]) == 0
+    wanted = ids.open(str(asked), validate=True)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        wanted.validate(ifcopenshell.open(str(MODELS[1])), should_filter_version=True)
+    found = {
+        one.Name.split(":")[2]
+        for about in wanted.specifications
+        for one in about.applicable_entities or ()
+    }
+    assert found == {"Unit A Panelboard", "Unit B Panelboard", "Fire Alarm Panel"}

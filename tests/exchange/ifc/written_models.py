@@ -81,6 +81,7 @@ class Model:
         keys = {
             "IfcRelAggregates": ("RelatingObject", "RelatedObjects"),
             "IfcRelNests": ("RelatingObject", "RelatedObjects"),
+            "IfcRelDefinesByType": ("RelatingType", "RelatedObjects"),
             "IfcRelDefinesByProperties": (
                 "RelatingPropertyDefinition",
                 "RelatedObjects",

@@ -25,9 +25,10 @@ _SIGN: Final = r"[\w.~!$&'()*+,;=:@/-]|%[0-9a-f]{2}"
 _PAGE: Final = rf"/(?:{_SIGN})*(?:\?(?:{_SIGN}|\?)*)?"
 _HOST: Final = r"(?:[\w.~!$&'()*+,;=%-]+|\[[0-9a-f:.]+\])(?::[0-9]*)?"
 _PLAIN: Final = re.ASCII | re.IGNORECASE
-_ADDRESS: Final = re.compile(rf"{_PAGE}|[a-z][a-z0-9+.-]*://{_HOST}(?:{_PAGE})?", _PLAIN)
-"""What an address is written like (RFC 3986): of a page here, or a whole one. Nobody's
-name stands before its host, no place in the page behind it (RFC 9110, 4.2.4 and 7.1)."""
+_WHOLE: Final = rf"[a-z][a-z0-9+.-]*://{_HOST}(?:{_PAGE})?"
+_ADDRESS: Final = re.compile(rf"{_PAGE}|{_WHOLE}", _PLAIN)
+"""What an address is written like (RFC 3986): of a page here, or a whole one. No name
+of anybody stands before its host (RFC 9110, 4.2.4), no place in the page behind it."""
 _CALLED: Final = re.compile(rf"(?:{_HOST})?", _PLAIN)
 _FARTHEST: Final = 1e6
 _AXES: Final = 3

@@ -8,19 +8,21 @@ from __future__ import annotations
 
 import math
 import re
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 from xml.etree import ElementTree as ET
 
-from model3d.exchange.ifc.gear.classes import LEFT_OUT, own_table
+from model3d.exchange.ifc.gear.asked import asked_of
+from model3d.exchange.ifc.gear.classes import own_table
 from model3d.exchange.ifc.gear.rating import rating_of
 from model3d.scene.kinds import KINDS
 from model3d.scene.parts.placement import BEARING
 from model3d.wording import CAUTION
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from model3d.exchange.ifc.element import Element
+    from model3d.exchange.ifc.gear.asked import Asked
     from model3d.exchange.ifc.gear.classes import ClassRow
 
 GROUP: Final = "Standclear_Gear"
@@ -33,6 +35,8 @@ _XS: Final = "http://www.w3.org/2001/XMLSchema"
 _SIDES: Final = "|".join(BEARING)
 _FRONT_PATTERN: Final = rf"({_SIDES}|[0-9]{{1,3}}(\.[0-9]+)?)"
 _SYSTEM_PATTERN: Final = r".*[0-9]{3}Y?/[0-9]{3}.*|.*[0-9] ?k?V.*"
+_OBEYED: Final = r"\|.?*+(){}[]^-"
+"""Signs that mean something in a pattern of XML Schema, but for letters."""
 _ASKED: Final = (
     (
         GROUP,
@@ -105,12 +109,14 @@ def ids_text(rows: Sequence[ClassRow] = ()) -> bytes:
     _add(info, "title").text = "What a model says of electrical gear"
     _add(info, "description").text = (
         "For checks of the space to work at electrical gear. Gear that is known by "
-        f"its names, or by its type alone, is not asked here. {' '.join(CAUTION)}"
+        "its class, by the class of its type or by its own name is asked; what is "
+        "known by a name of its type alone, or a transformer by its name, is not: "
+        f"each import lists it. {' '.join(CAUTION)}"
     )
     every = _add(root, "specifications")
     for schema in _SCHEMAS:
-        for name, predefined in _gear_classes(schema, (*rows, *own_table())):
-            _specify(every, schema, name, predefined)
+        for asked in asked_of(schema, (*rows, *own_table())):
+            _specify(every, schema, asked)
     ET.indent(root)
     written: bytes = ET.tostring(root, "utf-8", xml_declaration=True)
     return written + b"\n"
@@ -124,15 +130,22 @@ def _add(parent: ET.Element, tag: str, **said: str) -> ET.Element:
     return ET.SubElement(parent, _ids(tag), said)
 
 
-def _specify(
-    every: ET.Element, schema: str, name: str, predefined: tuple[str, ...]
-) -> None:
-    one = _add(every, "specification", name=f"{name}, {schema}", ifcVersion=schema)
+def _specify(every: ET.Element, schema: str, asked: Asked) -> None:
+    title = f"{asked.title}, {schema}"
+    one = _add(every, "specification", name=title, ifcVersion=schema)
     applies = _add(one, "applicability", minOccurs="0", maxOccurs="unbounded")
     entity = _add(applies, "entity")
-    _value(entity, "name", name.upper())
-    if predefined:
-        _choice(_add(entity, "predefinedType"), "enumeration", predefined)
+    if len(asked.classes) == 1:
+        _value(entity, "name", asked.classes[0])
+    else:
+        _choice(_add(entity, "name"), "enumeration", asked.classes)
+    if asked.predefined:
+        _choice(_add(entity, "predefinedType"), "enumeration", asked.predefined)
+    if asked.words:
+        named = _add(applies, "attribute")
+        _value(named, "name", "Name")
+        # One pattern: of several some readers want all.
+        _choice(_add(named, "value"), "pattern", (_anywhere(asked.words),))
     wanted = _add(one, "requirements")
     said = "What the gear is called on drawings, such as LP-1."
     _value(_add(wanted, "attribute", instructions=said), "name", "Name")
@@ -145,6 +158,18 @@ def _specify(
             _choice(_add(asked, "value"), "pattern", (pattern,))
 
 
+def _anywhere(words: Sequence[str]) -> str:
+    """Return the pattern of a name with one of these in it, in any letters."""
+    found = ("".join(map(_sign, word)) for word in words)
+    return f".*({'|'.join(found)}).*"
+
+
+def _sign(sign: str) -> str:
+    if sign.isalpha():
+        return f"[{sign.upper()}{sign}]"
+    return f"\\{sign}" if sign in _OBEYED else sign.replace("$", "[$]")
+
+
 def _value(parent: ET.Element, name: str, text: str) -> None:
     _add(_add(parent, name), "simpleValue").text = text
 
@@ -153,62 +178,3 @@ def _choice(parent: ET.Element, facet: str, values: Sequence[str]) -> None:
     limits = ET.SubElement(parent, f"{{{_XS}}}restriction", {"base": "xs:string"})
     for value in values:
         ET.SubElement(limits, f"{{{_XS}}}{facet}", {"value": value})
-
-
-def _gear_classes(
-    schema: str, rows: Sequence[ClassRow]
-) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield the classes that are gear, with predefined types where only some are."""
-    from ifcopenshell import schema_by_name
-
-    plain = [
-        row
-        for row in rows
-        if row.of_class and not (row.of_type or row.words or row.system or row.guid)
-    ]
-    for declared in sorted(schema_by_name(schema).entities(), key=_name):
-        classes = _line(declared)
-        if declared.is_abstract() or "IfcElement" not in classes:
-            continue
-        known = _predefined(declared)
-        gear = tuple(one for one in known if _is_gear(classes, one, plain))
-        if gear and len(gear) == len(known) and _is_gear(classes, "", plain):
-            yield classes[0], ()
-        elif gear:
-            yield classes[0], gear
-        elif not known and _is_gear(classes, "", plain):
-            yield classes[0], ()
-
-
-def _name(declared: Any) -> str:
-    return str(declared.name())
-
-
-def _line(declared: Any) -> tuple[str, ...]:
-    names = []
-    while declared is not None:
-        names.append(_name(declared))
-        declared = declared.supertype()
-    return tuple(names)
-
-
-def _predefined(declared: Any) -> tuple[str, ...]:
-    for one in declared.all_attributes():
-        if one.name() == "PredefinedType":
-            listed = one.type_of_attribute().declared_type().enumeration_items()
-            return tuple(map(str, listed))
-    return ()
-
-
-def _is_gear(
-    classes: tuple[str, ...], predefined: str, rows: Sequence[ClassRow]
-) -> bool:
-    for row in rows:
-        fits = any(one in classes for one in row.of_class)
-        if fits and (not row.predefined or predefined in row.predefined):
-            return (
-                row.kind != LEFT_OUT
-                and KINDS[row.kind].needs_working_space
-                and KINDS[row.kind].associated
-            )
-    return False
