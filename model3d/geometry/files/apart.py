@@ -62,7 +62,8 @@ def answer_of(
     """
     with scratch() as folder:
         answer, log = folder / "answer", folder / "log"
-        program = [held.__file__, str(memory), str(reader.__file__)]
+        limits = [str(memory), str(seconds)]
+        program = [held.__file__, *limits, str(reader.__file__)]
         # Libraries write of faults on their own, past Python, to both streams.
         with log.open("wb") as stream:
             try:

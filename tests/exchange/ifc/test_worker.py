@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import ctypes
 import importlib.util
+import signal
+import subprocess
+import sys
+import threading
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,8 +21,10 @@ from model3d.exchange.ifc.file.worker import building_of, read_apart
 from model3d.exchange.ifc.overlay import overlay, overlay_into
 from tests.exchange.ifc.written_models import Model
 from tests.exchange.rooms import crowded
+from tests.paths import ROOT
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 pytestmark = pytest.mark.long
@@ -43,6 +50,64 @@ def test_after_its_time_it_is_ended(model: Path) -> None:
         building_of([model], lambda _: None, seconds=0.0)
     (said,) = caught.value.mistakes
     assert "took more than 0 s and was ended" in said
+
+
+def endless(tell: Callable[[str], None]) -> None:
+    """Never come back, as a library may not, and let no other thread run."""
+    tell("begun")
+    ctypes.PyDLL(None).sleep(600)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="Linux alone tells of it")
+def test_it_ends_with_whoever_asked(tmp_path: Path) -> None:
+    """It was left, held to no time, when a program was killed that read a model."""
+    program = (
+        "from model3d.exchange.ifc.file.worker import read_apart\n"
+        "from tests.exchange.ifc.test_worker import endless\n"
+        "from functools import partial\n"
+        "say = partial(print, flush=True)\n"
+        "read_apart(endless, 'model.ifc', say, seconds=600.0, memory=8 * 2**30)\n"
+    )
+    log = tmp_path / "log"
+    with (
+        log.open("wb") as stream,
+        subprocess.Popen(  # noqa: S603 - this Python, the lines above
+            [sys.executable, "-c", program],
+            cwd=ROOT,
+            stdout=subprocess.PIPE,
+            stderr=stream,
+        ) as process,
+    ):
+        assert process.stdout is not None
+        assert process.stdout.readline() == b"begun\n"
+        process.kill()
+        end = threading.Timer(60.0, process.stdout.close)
+        end.start()
+        # Its end comes when nobody has the stream any more, the reader neither.
+        assert process.stdout.read() == b""
+        end.cancel()
+    assert log.read_bytes() == b""
+
+
+@pytest.mark.skipif(
+    importlib.util.find_spec("resource") is None, reason="no such end on Windows"
+)
+def test_it_ends_itself_where_nobody_ends_it() -> None:
+    program = (
+        "import ctypes\n"
+        "from model3d.geometry.files import held\n"
+        "held._AFTER = 0\n"
+        "held.hold_to(2**33, 0.5)\n"
+        "ctypes.PyDLL(None).sleep(600)\n"
+    )
+    done = subprocess.run(  # noqa: S603 - this Python, the lines above
+        [sys.executable, "-c", program],
+        cwd=ROOT,
+        capture_output=True,
+        timeout=60,
+        check=False,
+    )
+    assert done.returncode == -signal.SIGALRM
 
 
 @pytest.mark.skipif(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import time
+from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -86,7 +87,7 @@ def read_apart(
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe(duplex=False)
     process = context.Process(
-        target=_work, args=(there, read, name, memory), daemon=True
+        target=_work, args=(there, read, name, memory, seconds), daemon=True
     )
     process.start()
     there.close()
@@ -127,8 +128,9 @@ def _work(
     read: Callable[[Callable[[str], None]], object],
     name: str,
     memory: int,
+    seconds: float,
 ) -> None:
-    hold_to(memory)
+    hold_to(memory, seconds)
     said: tuple[str, object]
     try:
         said = ("read", read(lambda what: there.send(("told", what))))
@@ -139,5 +141,6 @@ def _work(
     except Exception:  # noqa: BLE001 - libraries meet all kinds of things in bad models
         msg = f"{name}: found what cannot be read, right is a sound model"
         said = ("wrong", (msg,))
-    there.send(said)
-    there.close()
+    with suppress(OSError):  # whoever asked is gone
+        there.send(said)
+        there.close()

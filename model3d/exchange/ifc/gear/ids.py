@@ -151,11 +151,11 @@ def _specify(every: ET.Element, schema: str, asked: Asked) -> None:
     _value(_add(wanted, "attribute", instructions=said), "name", "Name")
     for group, title, measure, pattern, why in _ASKED:
         current = _CURRENT.get(schema, "RatedCurrent")
-        asked = _add(wanted, "property", dataType=measure, instructions=why)
-        _value(asked, "propertySet", group)
-        _value(asked, "baseName", title.format(current=current))
+        stated = _add(wanted, "property", dataType=measure, instructions=why)
+        _value(stated, "propertySet", group)
+        _value(stated, "baseName", title.format(current=current))
         if pattern:
-            _choice(_add(asked, "value"), "pattern", (pattern,))
+            _choice(_add(stated, "value"), "pattern", (pattern,))
 
 
 def _anywhere(words: Sequence[str]) -> str:
