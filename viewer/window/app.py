@@ -191,9 +191,9 @@ class App:
         self.is_fine = fine = self.is_fine and not moved
         self._room.SetPass(self._passes[fine])
         self.bodies.look(seen.view, rough=not fine)
-        if section is not None and before is not None:
-            if section.cut(before.view.eye) != section.cut(seen.view.eye):
-                self._write()  # what one looks at has another name
+        eyes = () if before is None else (before.view.eye, seen.view.eye)
+        if section is not None and len({section.cut(eye).words for eye in eyes}) > 1:
+            self._write()  # what one looks at has another name
         self.bodies.widen(edge_scale(frame.height) * (_FINE if fine else 1.0))
         anew = self._is_new or (fine and not self._was_fine)
         if anew:
