@@ -15,7 +15,6 @@ import sys
 import threading
 import time
 from contextlib import contextmanager
-from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -127,8 +126,7 @@ def test_a_key_is_answered_though_it_comes_while_the_room_is_drawn_finely() -> N
         for count in range(8):
             window.key("1", lambda told: not told["fine"])
             # Keys at other moments each time: while it rests, and while it is drawn.
-            words = [("sleep", 0.1 * (count + 2)), ("key", "l"), ("sleep", 0.2)]
-            window.display.press(*chain.from_iterable(words))
+            window.display.press("sleep", 0.1 * (count + 2), "key", "l", "sleep", 0.2)
             window.until(lambda told: told["panel"] == "layers")
             window.key("Escape", lambda told: told["panel"] == "judgements")
 
