@@ -31,8 +31,9 @@ examples:
   standclear figure room.yaml LP1 --view ways -o way.svg
 
 Without ITEM the plan of the room is drawn. Views of an item: plan, front, side, sheet
-(all three), reach (what stands out above or below), rack (tier by tier), ways (the way
-out). PDF and PNG need the extra [pdf], DXF the extra [dxf].
+(all three), reach (what stands out above or below), rack (tier by tier), ways (each way
+out that is not met or open; where none is, the one that is met). PDF and PNG need the
+extra [pdf], DXF the extra [dxf].
 """
 _ENDINGS: Final = ("svg", "pdf", "png", "dxf")
 
@@ -101,7 +102,7 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
     from viewer.figure.item.reach_detail import reach_figure
     from viewer.figure.item.three_sides import ALL, item_figure
     from viewer.figure.plans.room import room_figure
-    from viewer.figure.plans.way import way_of
+    from viewer.figure.plans.ways_sheet import ways_of
 
     if item is None:
         if view not in {None, "plan"}:
@@ -110,7 +111,7 @@ def _maker(report: Report, item: str | None, view: str | None) -> Makes:
         return partial(room_figure, report)
     subject = _subject(report, item)
     if view == "ways":
-        return way_of(report, item)
+        return ways_of(report, item)
     if view == "reach":
         return partial(reach_figure, subject)
     if view == "rack":

@@ -18,7 +18,7 @@ from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure
 from viewer.figure.item.three_sides import ALL, item_figure
 from viewer.figure.plans.room import room_figure
-from viewer.figure.plans.way import way_figures, way_of
+from viewer.figure.plans.ways_sheet import way_figures, ways_of
 from viewer.wording.refusal import UnusableError
 
 SIZE = (180.0, 150.0)
@@ -104,7 +104,7 @@ def test_a_rack_is_told_tier_by_tier() -> None:
 
 
 def test_a_way_out_tells_its_narrowest_place() -> None:
-    figure = way_of(report_of("one-way-out"), "SB1")(*SIZE)
+    figure = next(way_figures(report_of("one-way-out"), "SB1", 180.0))
     words = words_of(figure)
     assert "narrowest: 600 mm" in words
     assert "of 610 mm (24 in)" in words
@@ -116,7 +116,7 @@ def test_a_way_out_tells_its_narrowest_place() -> None:
 
 def test_a_missing_second_way_is_told_where_it_is_missing() -> None:
     """The aisle of rows is left through D1 alone, which is 900 wide: 610 are asked."""
-    figure = way_of(report_of("rows"), "MCC3")(*SIZE)
+    figure = ways_of(report_of("rows"), "MCC3")(*SIZE)
     words = words_of(figure)
     assert "Second entrance: way out of MCC3 to D1, gear doors shut" in words
     assert "no second way from here" in words
@@ -130,6 +130,42 @@ def test_a_missing_second_way_is_told_where_it_is_missing() -> None:
 def test_of_both_ways_out_in_question_each_has_its_figure() -> None:
     titles = [one.title for one in way_figures(report_of("one-way-out"), "SB1", 180.0)]
     assert titles == ["Way out of SB1 to D1", "Second entrance: way out of SB1 to D1"]
+
+
+@pytest.mark.parametrize("size", [(269.0, 157.0), (120.0, 300.0)])
+def test_the_ways_in_question_stand_on_one_sheet_to_one_scale(
+    size: tuple[float, float],
+) -> None:
+    """Beside each other where the sheet is wide, below each other where it is high."""
+    report = report_of("one-way-out")
+    figure = ways_of(report, "SB1")(*size)
+    titles = {
+        text.text: text.at
+        for text in texts_of(figure)
+        if "way out of SB1" in text.text or "Way out of SB1" in text.text
+    }
+    (one, first), (other, second) = sorted(titles.items(), reverse=True)
+    assert one.startswith("Way out of SB1 to D1, gear doors open")
+    assert other.startswith("Second entrance: way out of SB1")
+    beside = size[0] > size[1]
+    assert (first[1] == second[1]) == beside
+    assert (first[0] == second[0]) == (not beside)
+    assert "narrowest: 600 mm" in words_of(figure)
+    assert "no second way from here" in words_of(figure)
+    assert figure.title == "Ways out of SB1"
+    assert "600 mm" in figure.about
+    assert "Second entrance" in figure.about
+    assert one.rsplit(" ", 1)[1] == other.rsplit(" ", 1)[1] == f"1:{figure.scale:g}"
+    assert figure.width <= size[0]
+    assert figure.height <= size[1]
+    lengths = [one for one in figure.marks if isinstance(one, DimensionLine)]
+    assert {one.scale for one in lengths} == {figure.scale}
+
+
+def test_a_way_that_is_met_is_drawn_where_none_is_in_question() -> None:
+    report = report_of("old-switch-room")
+    figure = ways_of(report, "SB1")(*SIZE)
+    assert figure.title.startswith("Way out of SB1 to ")
 
 
 def test_only_the_leaves_that_were_taken_as_open_are_drawn_open() -> None:
@@ -147,10 +183,10 @@ def test_only_the_leaves_that_were_taken_as_open_are_drawn_open() -> None:
             math.dist(leaf.hinge, leaf.shut)
         )
     assert "between the door of SB1 and wall-south" in words_of(
-        way_of(report, "SB1")(*SIZE)
+        ways_of(report, "SB1")(*SIZE)
     )
-    for item, way in (("SB1", past_open), ("LP1", shut)):
-        figure = way_of(report, item)(*SIZE)
+    open_ones = next(way_figures(report, "SB1", 180.0))
+    for figure, way in ((open_ones, past_open), (ways_of(report, "LP1")(*SIZE), shut)):
         drawn = sum(one.layer == pens.LEAF for one in figure.marks)
         assert drawn == 1 + len(way.leaves)  # and the room's own door
         words = "open as drawn" if way.leaves else "gear doors shut"
@@ -215,7 +251,7 @@ def test_a_way_that_is_too_low_says_how_high_it_is(height: int) -> None:
     room = Room(size=(4000, 3000), height=2700, walls="block", doors=[door])
     head = {"title": "Annex", "units": "mm", "rules": "nec-2023"}
     report = check(Scene(**head, room=room, items=[panel]))
-    figure = way_of(report, "LP1")(180.0, 120.0)
+    figure = ways_of(report, "LP1")(180.0, 120.0)
     told = "no higher than 1900 mm (6 ft 2 13/16 in)"
     written = [one.text for one in texts_of(figure)]
     (title,) = [one for one in written if one.startswith("Way out of LP1")]

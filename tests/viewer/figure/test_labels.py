@@ -25,7 +25,7 @@ from viewer.figure.drafting.paper import Paper
 from viewer.figure.drafting.strokes import box_of
 from viewer.figure.item.three_sides import ALL, item_figure
 from viewer.figure.plans.room import room_figure
-from viewer.figure.plans.way import way_figures
+from viewer.figure.plans.ways_sheet import way_figures
 
 if TYPE_CHECKING:
     from viewer.figure.drafting.drawing import Figure

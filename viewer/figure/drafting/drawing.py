@@ -6,7 +6,7 @@ layer, which says what it means; how a layer is drawn is told in ``pens``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Spot = tuple[float, float]
@@ -134,3 +134,39 @@ class Figure:
     scale: float
     marks: tuple[Mark, ...]
     home: tuple[Spot, Spot] | None = None
+
+
+def moved_spot(spot: Spot, by: Spot) -> Spot:
+    """Return a spot at another place of the paper."""
+    return round(spot[0] + by[0], 3), round(spot[1] + by[1], 3)
+
+
+def moved(mark: Mark, by: Spot) -> Mark:
+    """Return a mark at another place of the paper."""
+
+    def at(spot: Spot) -> Spot:
+        return moved_spot(spot, by)
+
+    def all_of(spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
+        return tuple(map(at, spots))
+
+    match mark:
+        case Line() | Fill():
+            return replace(mark, points=all_of(mark.points))
+        case Hatch():
+            lines = tuple((at(a), at(b)) for a, b in mark.lines)
+            return replace(mark, outline=all_of(mark.outline), lines=lines)
+        case Arc():
+            return replace(mark, middle=at(mark.middle))
+        case Text():
+            return replace(mark, at=at(mark.at))
+        case DimensionLine():
+            texts = tuple(replace(text, at=at(text.at)) for text in mark.texts)
+            return replace(
+                mark,
+                start=at(mark.start),
+                end=at(mark.end),
+                line=(at(mark.line[0]), at(mark.line[1])),
+                texts=texts,
+                leader=all_of(mark.leader),
+            )

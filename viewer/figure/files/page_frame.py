@@ -8,15 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.catalogue.provenance import provenance
 from model3d.wording.said import Said, parts_of, raised
 from viewer.figure.drafting import pens
-from viewer.figure.drafting.drawing import (
-    Arc,
-    DimensionLine,
-    Figure,
-    Fill,
-    Hatch,
-    Line,
-    Text,
-)
+from viewer.figure.drafting.drawing import Figure, Line, Text, moved, moved_spot
 from viewer.figure.drafting.scale import scale_words
 from viewer.figure.drafting.typeface import wide
 from viewer.figure.things.subject import arrangement_of
@@ -27,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from model3d import Report
-    from viewer.figure.drafting.drawing import Mark, Spot
+    from viewer.figure.drafting.drawing import Mark
 
 PAPERS: Final = {"a4": (297.0, 210.0), "letter": (279.4, 215.9)}
 """Width and height of the papers across, millimetres."""
@@ -63,44 +55,11 @@ def framed(
         inner,
         width=width,
         height=height,
-        home=None if inner.home is None else (_at(inner.home[0], by), inner.home[1]),
+        home=None
+        if inner.home is None
+        else (moved_spot(inner.home[0], by), inner.home[1]),
         marks=(*marks, *_frame(width, height), *_block(report, inner, width, height)),
     )
-
-
-def _at(spot: Spot, by: Spot) -> Spot:
-    return round(spot[0] + by[0], 3), round(spot[1] + by[1], 3)
-
-
-def moved(mark: Mark, by: Spot) -> Mark:
-    """Return a mark at another place of the paper."""
-
-    def at(spot: Spot) -> Spot:
-        return _at(spot, by)
-
-    def all_of(spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
-        return tuple(map(at, spots))
-
-    match mark:
-        case Line() | Fill():
-            return replace(mark, points=all_of(mark.points))
-        case Hatch():
-            lines = tuple((at(a), at(b)) for a, b in mark.lines)
-            return replace(mark, outline=all_of(mark.outline), lines=lines)
-        case Arc():
-            return replace(mark, middle=at(mark.middle))
-        case Text():
-            return replace(mark, at=at(mark.at))
-        case DimensionLine():
-            texts = tuple(replace(text, at=at(text.at)) for text in mark.texts)
-            return replace(
-                mark,
-                start=at(mark.start),
-                end=at(mark.end),
-                line=(at(mark.line[0]), at(mark.line[1])),
-                texts=texts,
-                leader=all_of(mark.leader),
-            )
 
 
 def _frame(width: float, height: float) -> tuple[Mark, ...]:

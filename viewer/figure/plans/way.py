@@ -26,13 +26,10 @@ from viewer.figure.things.subject import arrangement_of
 from viewer.stage.bodies.surfaces import ribbon_piece
 from viewer.stage.looking.names import shortened
 from viewer.wording.cleaning import clean
-from viewer.wording.refusal import UnusableError
 from viewer.wording.sizes import required_words
 from viewer.wording.words import requirement_words, units_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
     from model3d import Judgement, Report
     from viewer.figure.drafting.drawing import Spot
 
@@ -45,42 +42,21 @@ _ROUND: Final = 12
 """Corners of the round end of a piece of ribbon."""
 
 
-def way_figures(report: Report, subject: str, width: float) -> Iterator[Figure]:
-    """Yield the ways out of an item's working space, those that are in question.
+def way_figure(
+    report: Report,
+    judgement: Judgement,
+    width: float,
+    height: float = _HIGH,
+    coarsest: float = 0.0,
+) -> Figure:
+    """Draw the way out that a judgement found.
 
     Args:
         report: What the check answered.
-        subject: Id of the item.
+        judgement: It has a way.
         width: Of the paper, millimetres.
-    """
-    drawn: set[tuple[Spot, ...]] = set()
-    for one in report.judgements:
-        if one.subject != subject or one.way is None or one.verdict == "met":
-            continue
-        if one.way.points not in drawn:
-            drawn.add(one.way.points)
-            yield way_figure(report, one, width)
-
-
-def way_of(report: Report, item: str) -> Callable[[float, float], Figure]:
-    """Return what draws the way out of an item's working space, the worst one.
-
-    Raises:
-        UnusableError: No way was looked for, or none was found.
-    """
-    order = {"not-met": 0, "open": 1, "met": 2}
-    found = [one for one in report.judgements if one.subject == item and one.way]
-    if not found:
-        words = f"no way out of {item} was found that could be drawn"
-        raise UnusableError([f"standclear: {words}"])
-    worst = min(found, key=lambda one: order[one.verdict])
-    return lambda width, height: way_figure(report, worst, width, height)
-
-
-def way_figure(
-    report: Report, judgement: Judgement, width: float, height: float = _HIGH
-) -> Figure:
-    """Draw the way out that a judgement found.
+        height: Of the paper, millimetres.
+        coarsest: A scale that others on the same sheet need.
 
     Raises:
         ValueError: The judgement has no way.
@@ -94,7 +70,10 @@ def way_figure(
         asked = requirement_words(_SECOND)
         title = f"{asked}: way out of {judgement.subject} to {way.door}"
     paper, scale = complete(
-        lambda high, more: _drawn(report, judgement, title, (width, high), more), height
+        lambda high, more: _drawn(
+            report, judgement, title, (width, high), more, coarsest
+        ),
+        height,
     )
     about = f"{title}, in plan. {requirement_words(judgement.requirement)}: "
     return Figure(
@@ -113,6 +92,7 @@ def _drawn(
     title: str,
     size: tuple[float, float],
     more: float,
+    coarsest: float,
 ) -> tuple[Paper, float]:
     """Draw a way; ``more`` is room beside the plan for words, millimetres."""
     arrangement, units = arrangement_of(report), units_of(report)
@@ -121,7 +101,8 @@ def _drawn(
     scale = fitting(
         units,
         lambda scale: (
-            (high[0] - low[0]) * 1000 / scale <= width - 2 * (_MARGIN + more)
+            scale >= coarsest
+            and (high[0] - low[0]) * 1000 / scale <= width - 2 * (_MARGIN + more)
             and (high[1] - low[1]) * 1000 / scale
             <= height - _BELOW - _MARGIN - 2 * more
         ),

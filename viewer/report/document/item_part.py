@@ -10,7 +10,7 @@ from model3d.wording.said import lowered, say
 from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure, reaching
 from viewer.figure.item.three_sides import ALL, item_figure
-from viewer.figure.plans.way import way_figures
+from viewer.figure.plans.ways_sheet import way_figures
 from viewer.figure.things.subject import subject_of
 from viewer.report.document.content import (
     Drawing,
