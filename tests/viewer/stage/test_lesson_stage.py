@@ -19,7 +19,8 @@ from tests.scenes import examples
 from viewer.page.html import page
 from viewer.picture.lesson_step import view_of_step
 from viewer.stage import build_stage, document, palette
-from viewer.stage.layers import LAYERS, SPACES
+from viewer.stage.layers import LAYERS, SPACES, WAYS
+from viewer.stage.looking.sights import narrow_places
 from viewer.stage.looking.views import visible
 from viewer.stage.taught.lesson import lesson_stage
 from viewer.stage.taught.step_view import points_of
@@ -461,3 +462,32 @@ def test_a_step_shows_no_sizes_of_what_was_wrong_elsewhere_before() -> None:
     told = [{size.item for size in step.sizes if size.short} for step in stage.steps]
     assert told == [{"LP1"}, set(), {"LP1"}]
     assert all("DS1" in {size.item for size in step.sizes} for step in stage.steps[:2])
+
+
+def test_a_step_shows_no_met_sizes_of_an_item_of_which_one_is_short() -> None:
+    """They hid what is in the way. Common practice: the figure shows what decides."""
+    stage = lesson_stage(
+        scene(
+            {"do": [{"add": BOX}], "look": {"at": "LP1"}},
+            {"do": [{"remove": BOX["id"]}], "look": {"at": "LP1"}},
+        )
+    )
+    short, met = ([*step.sizes] for step in stage.steps)
+    assert short
+    assert all(one.short for one in short)
+    assert {one.name for one in met} >= {"depth", "width"}
+    assert not any(one.short for one in met)
+
+
+def test_of_a_way_that_is_too_narrow_a_step_holds_where_it_is_narrow() -> None:
+    """The whole way to the door made the panel too small for its sizes to be read."""
+    step = examples.steps_shown("doors-to-ninety-degrees").steps[5]
+    assert step.item is not None
+    (narrow,) = narrow_places(step.stage, step.item)
+    held = points_of(step.stage, step.item)
+    for end in (narrow.start, narrow.end):
+        assert (held.min(axis=0)[:2] <= np.array(end[:2]) + 1e-9).all()
+        assert (held.max(axis=0)[:2] >= np.array(end[:2]) - 1e-9).all()
+    ways = [one for one in step.stage.shapes if one.layer == WAYS]
+    assert ways
+    assert held[:, 1].min() > min(one.vertices[:, 1].min() for one in ways) + 1.0

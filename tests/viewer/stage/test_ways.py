@@ -17,7 +17,8 @@ from viewer.sheet.meanings import meanings
 from viewer.stage import build_stage
 from viewer.stage.bodies.ways import across, way_shapes
 from viewer.stage.layers import WAYS
-from viewer.stage.looking.views import about, short_sizes
+from viewer.stage.looking.sights import narrow_places, screens
+from viewer.stage.looking.views import about, short_sizes, view_of_place
 
 NAME = "around-the-corner"
 
@@ -232,3 +233,16 @@ def test_where_no_way_leads_out_it_is_drawn_how_far_one_gets() -> None:
     assert ("way", "no way out: how far one gets") in [
         *meanings(build_stage(scene, report))
     ]
+
+
+def test_a_room_is_seen_from_where_narrow_ways_are_not_hidden() -> None:
+    """They lay behind a bench, and their sizes seemed to be sizes of it."""
+    made = examples.stage(NAME)
+    view = view_of_place(made, 1.3)
+    places = [*narrow_places(made)]
+    assert {one.item for one in places} == {"LP1", "MCC1"}
+    for one in places:
+        middle = (np.array(one.reached_start) + np.array(one.reached_end)) / 2
+        # A little above the floor, which is no body that hides its own surface.
+        middle[2] = 0.02
+        assert not screens(made.shapes).before(middle[None], np.array(view.eye)).any()

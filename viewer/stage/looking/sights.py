@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from viewer.stage.layers import INTRUSIONS, SPACES, WAYS, WORKING_MET
 from viewer.stage.looking.cameras import (
     ASPECT,
     BEARINGS,
@@ -19,11 +20,12 @@ from viewer.stage.looking.cameras import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Iterator
 
     from numpy.typing import NDArray
 
-    from viewer.stage.drawn import Point, Points, Shape, View
+    from viewer.stage.drawn import Dimension, Point, Points, Shape, View
+    from viewer.stage.parts import Stage
 
 _BEARINGS: Final = tuple(float(bearing) for bearing in range(15, 375, 30))
 """Degrees clockwise from north that are tried."""
@@ -48,6 +50,10 @@ _NEAR: Final = 6.0
 """Metres. What stands further away hides nothing from a camera that looks down."""
 _MOST: Final = 1500
 """In a hall with more bodies than that no stand is better than another."""
+_MOST_SAMPLED: Final = 60
+"""Shapes that are looked at to find a good stand."""
+_ACROSS: Final = 9
+"""Points across a way where it is too narrow."""
 _FRAME: Final = 0.14
 """Share of the picture kept free about what is looked at."""
 
@@ -138,6 +144,34 @@ def _grid(count: int) -> Points:
     """Return points spread evenly through a cube of one metre."""
     share = (np.arange(count) + 0.5) / count
     return np.stack(np.meshgrid(share, share, share), axis=-1).reshape(-1, 3)
+
+
+def narrow_places(stage: Stage, item: str | None = None) -> Iterator[Dimension]:
+    """Yield the sizes of ways out that are too narrow, or those of one item's ways."""
+    rows = {row for one in stage.shapes if one.layer == WAYS for row in one.judgements}
+    for size in stage.dimensions:
+        if size.short and size.judgement in rows and item in {None, size.item}:
+            yield size
+
+
+def important(stage: Stage) -> Points:
+    """Return points on what is in the way, and in spaces that are not met or open.
+
+    Points where a way out is too narrow are among them. Where there is nothing of all
+    that, points in the working spaces that are met.
+    """
+    narrow = [np.linspace(one.start, one.end, _ACROSS) for one in narrow_places(stage)]
+    for layers in ({SPACES, INTRUSIONS}, {WORKING_MET}):
+        shapes = [
+            shape
+            for shape in stage.shapes
+            if shape.role in {"space", "intrusion"} and shape.layer in layers
+        ]
+        step = -(-len(shapes) // _MOST_SAMPLED) or 1
+        parts = [sampled(shape.vertices, 3) for shape in shapes[::step]]
+        if parts or narrow:
+            return np.concatenate([*parts, *narrow])
+    return np.empty((0, 3))
 
 
 def best_stand(points: Points, blocking: Screens) -> tuple[float, float]:

@@ -11,9 +11,14 @@ import numpy as np
 from model3d.wording.said import Named, parts_of
 from viewer.stage import palette
 from viewer.stage.bodies.hung import opened
-from viewer.stage.layers import INTRUSIONS, SPACES, WORKING_MET
 from viewer.stage.looking.cameras import MARGIN, direction, framed, towards_eye
-from viewer.stage.looking.sights import best_stand, best_view, sampled, screens
+from viewer.stage.looking.sights import (
+    best_stand,
+    best_view,
+    important,
+    sampled,
+    screens,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Container, Iterable, Iterator, Sequence
@@ -26,8 +31,6 @@ _MOST_SIZES: Final = 10
 """Dimension lines in a picture of a whole place."""
 _GRAZING: Final = -0.3
 """A wall turned away by less may be seen by a camera that stands near."""
-_MOST_SAMPLED: Final = 60
-"""Shapes that are looked at to find a good stand."""
 FRAME: Final = 0.1
 """Share of the picture kept free about one item."""
 _LIGHTER: Final = 0.5
@@ -88,11 +91,15 @@ def short_sizes(stage: Stage, item: str | None = None) -> tuple[Dimension, ...]:
 def sizes_about(stage: Stage, item: str | None) -> tuple[Dimension, ...]:
     """Return the sizes that a step shows: those that are short, and its item's own.
 
+    Where one of the item's own is short, those that are met say nothing of why.
+
     Args:
         stage: After the step.
         item: What is looked at.
     """
     short = short_sizes(stage, item)
+    if any(one.item == item for one in short):
+        return short
     own = (one for one in stage.dimensions if one.item == item and tells(stage, one))
     return (*short, *(one for one in own if one not in short))
 
@@ -117,7 +124,7 @@ def view_of_place(
         ValueError: There is no view of that name.
     """
     if looking_from is None:
-        towards = towards_eye(*best_stand(_important(stage), screens(stage.shapes)))
+        towards = towards_eye(*best_stand(important(stage), screens(stage.shapes)))
     else:
         towards = direction(looking_from)
     name = looking_from or ""
@@ -292,24 +299,6 @@ def held(stage: Stage, towards: Point) -> Points:
         if not outdoors or (shape.item not in {"", "floor"} and shape.role != "cut")
     ]
     return _extent(held or visible(stage, towards))
-
-
-def _important(stage: Stage) -> Points:
-    """Return points on what is in the way, and in spaces that are not met or open.
-
-    Where nothing is, in the working spaces that are met.
-    """
-    for layers in ({SPACES, INTRUSIONS}, {WORKING_MET}):
-        shapes = [
-            shape
-            for shape in stage.shapes
-            if shape.role in {"space", "intrusion"} and shape.layer in layers
-        ]
-        step = -(-len(shapes) // _MOST_SAMPLED) or 1
-        parts = [sampled(shape.vertices, 3) for shape in shapes[::step]]
-        if parts:
-            return np.concatenate(parts)
-    return np.empty((0, 3))
 
 
 def _extent(shapes: Iterable[Shape]) -> Points:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
+from viewer.stage.layers import WAYS
 from viewer.stage.looking.cameras import ABOVE, corners_of, direction, framed
-from viewer.stage.looking.sights import best_view, screens
+from viewer.stage.looking.sights import best_view, narrow_places, screens
 from viewer.stage.looking.views import faded, held
 
 if TYPE_CHECKING:
@@ -102,12 +103,16 @@ def points_of(stage: Stage, item: str, near: float | None = None) -> Points:
     """
     if near is not None:
         return _about(stage, item, near)
+    narrow = [(one.start, one.end) for one in narrow_places(stage, item)]
     found = [
         points.reshape(-1, 3)
         for shape in _of_item(stage, item)
+        if not (shape.layer == WAYS and narrow)
         for points in (shape.vertices, shape.edges)
         if len(points)
     ]
+    # What decides about a way that is too narrow is where: all of it may be far longer.
+    found += [np.array(ends) for ends in narrow]
     return np.concatenate(found or [corners_of(stage.low, stage.high)])
 
 
