@@ -310,6 +310,18 @@ def _other_verdict(file: Path) -> None:
     pq.write_table(pa.Table.from_pylist([row | numbers]), file)
 
 
+def _broken_words(file: Path) -> None:
+    """Write what is Parquet, with a word that is no UTF-8: a disk forgot a bit."""
+    row = dict.fromkeys(COLUMNS, "fine") | {"scene_rows": 1, "verdict": "met"}
+    numbers = dict.fromkeys(("required", "provided", "margin"), 1.0)
+    table = pa.Table.from_pylist([row | numbers])
+    # Without a sum of its pages, as check writes it too.
+    pq.write_table(table, file, compression="none", use_dictionary=False)
+    data = file.read_bytes()
+    assert b"fine" in data
+    file.write_bytes(data.replace(b"fine", b"f\xe7ne"))
+
+
 @pytest.mark.parametrize(
     ("name", "make", "told"),
     [
@@ -317,12 +329,13 @@ def _other_verdict(file: Path) -> None:
         ("x.jsonl", None, "found no such file"),
         ("x.csv", None, "found x.csv"),
         ("x.parquet", lambda file: file.write_text("PAR1"), "found no Parquet"),
+        ("x.parquet", _broken_words, "found no Parquet"),
         ("x.parquet", lambda file: file.mkdir(), "found not a plain file"),
         ("x.parquet", _other_columns, "found other columns"),
         ("x.parquet", _other_verdict, "found 'fine' as verdict in row 1"),
         ("x.jsonl", lambda file: file.write_text("[]\n"), "a row 1 with other"),
         ("x.jsonl", lambda file: file.write_text("{\n"), "no JSON in line 1"),
-        ("x.jsonl", lambda file: file.write_bytes(b"\xff\n"), "no JSON in line"),
+        ("x.jsonl", lambda file: file.write_bytes(b"\xff\n"), "no JSON in line 1"),
         ("x.jsonl", lambda file: file.write_text("[" * 99_999), "no JSON in line 1"),
     ],
 )

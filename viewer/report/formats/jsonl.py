@@ -62,8 +62,8 @@ def _objects(file: Path) -> Iterator[object]:
 
     number = 0
     try:
-        with file.open(encoding="utf-8", newline="\n") as lines:
+        with file.open("rb") as lines:
             for number, line in enumerate(lines, start=1):  # noqa: B007 - told below
-                yield json.loads(line)
+                yield json.loads(line.decode("utf-8"))
     except (ValueError, RecursionError):
         raise foreign(file, f"no JSON in line {number}") from None

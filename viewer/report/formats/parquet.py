@@ -82,11 +82,12 @@ def read(file: Path) -> list[Row]:
     with file.open("rb") as stream:
         try:
             table = pyarrow.parquet.read_table(stream, partitioning=None)
-        except (arrow.ArrowException, OSError):
+            if tuple(table.column_names) != COLUMNS:
+                raise foreign(file, "other columns")
+            rows = table.to_pylist()
+        except (arrow.ArrowException, OSError, UnicodeDecodeError):
             raise foreign(file, "no Parquet") from None
-    if tuple(table.column_names) != COLUMNS:
-        raise foreign(file, "other columns")
-    return known_rows(table.to_pylist(), file)
+    return known_rows(rows, file)
 
 
 def _arrow() -> Any:  # noqa: ANN401 - it brings no types
