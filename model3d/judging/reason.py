@@ -106,7 +106,8 @@ def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
     run = next((sizes.get(name) for name in asked if name in space.required), None)
     if run is None or run >= space.own_width - TOUCH:
         return ""
-    return say("Beside it {} of the front is clear.", situation.length(run))
+    face = space.words.get("out", _FRONT)
+    return say("Beside it {} of {} is clear.", situation.length(run), face)
 
 
 def _named(hit: Hit, space: Space) -> str:

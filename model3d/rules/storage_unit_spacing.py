@@ -66,9 +66,10 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         )
     said = say("No other unit and no wall is nearer than {}.", situation.told(figure))
     if nearest:
-        said = say(
-            "{} is nearest: {} away.", Named(nearest), situation.length(distance)
-        )
+        away = "it touches"
+        if distance > TOUCH:
+            away = say("{} away", situation.length(distance))
+        said = say("{} is nearest: {}.", Named(nearest), away)
     known = {"spacing": distance} if nearest else {}
     yield Judgement(
         REQUIREMENT,

@@ -56,8 +56,11 @@ class Hit:
         """Whether it comes from the face itself and reaches further than it may.
 
         Something above or below the item that begins further out is in front of it.
+        What is in doubt only because it stands out at all ends before it may not.
         """
         start, (low, high) = self.stretch.start, self.extents
+        if start > 0 and high[1] <= start + TOUCH:
+            return True
         return (
             start > 0
             and low[1] <= start + TOUCH

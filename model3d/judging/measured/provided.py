@@ -70,6 +70,9 @@ def _clear_depth(space: Space, situation: Situation, found: Fit) -> float:
 def _clear_height(space: Space, situation: Situation, found: Fit) -> float:
     if found.all:
         return min(hit.extents[0][2] for hit in found.all) - space.bottom
+    if any(hit.placed.kind.structure for hit in found.excused):
+        # How low the ceiling is, an exception lets be.
+        return _ENDLESS
     start = max(space.top - 2 * TOUCH, space.bottom)
     low = (found.place, 0.0, start)
     high = (found.place + space.width, space.depth, start)
@@ -115,7 +118,7 @@ def nearest(
     low, high = box
     axis = _AXIS[way]
     start = high[axis] if sign > 0 else low[axis]
-    limit = _anywhere(space) if way == "out" else _unexcused(space)
+    limit = _LIMITS[way](space)
     end = situation.size
     reach = end if len(situation.items) <= _FEW else min(_FIRST_LOOK, end)
     while True:
@@ -178,6 +181,19 @@ def _unexcused(space: Space) -> Limit:
     return limit
 
 
+def _overhead(space: Space) -> Limit:
+    """Return the space's limit without exceptions; a ceiling above it ends it too."""
+    unexcused = _unexcused(space)
+
+    def limit(placed: Placed) -> Stretch | None:
+        stretch = space.limit(placed)
+        if stretch is None or not (stretch.excused and placed.kind.structure):
+            return unexcused(placed)
+        return replace(stretch, end=stretch.excused, excused=0.0, excuse=None)
+
+    return limit
+
+
 def _anywhere(space: Space) -> Limit:
     """Return the space's limit without an end: for looking ahead of the space."""
 
@@ -188,3 +204,7 @@ def _anywhere(space: Space) -> Limit:
         return Stretch(stretch.start, _ENDLESS)
 
     return limit
+
+
+_LIMITS: Final = {"out": _anywhere, "across": _unexcused, "up": _overhead}
+"""What ends a size that is measured some way."""

@@ -58,8 +58,9 @@ class Headroom:
             if above:
                 return Stretch(start, start, excused=end, excuse=self.excuse)
             return Stretch(start, start, end, _too_low(placed, self.excuse))
-        if self.low and (above or unsure) and self.excuse is not None:
-            asked = _hangs(placed, self.excuse)
+        if self.low and (above or unsure):
+            # Where nobody says whether the item has the exception, that comes first.
+            asked = self.missing or _hangs(placed, self.excuse)
             return replace(ordinary, end=start, possible=end, missing=asked, unknown=())
         return ordinary
 
@@ -73,7 +74,7 @@ def _too_low(placed: Placed, excuse: Excuse | None) -> str:
     )
 
 
-def _hangs(placed: Placed, excuse: Excuse) -> str:
+def _hangs(placed: Placed, excuse: Excuse | None) -> str:
     return say(
         "{} hangs where structure makes the headroom low by {}: the authority having "
         "jurisdiction decides whether it may.",
@@ -94,19 +95,18 @@ def headroom_of(item: Placed, situation: Situation, figures: Needs) -> Headroom:
         return Headroom(front.top)
     if not listed and service is False:
         return Headroom(front.top)
+    missing, excuse = "", None
     if not listed and service is None:
-        return Headroom(
-            front.top,
-            missing=say("Say whether {} is service equipment.", Named(item.id)),
-        )
-    if item.amps is None:
-        ask = say("Say how many amperes {} is rated for.", Named(item.id))
-        return Headroom(front.top, missing=ask)
-    words = f"existing dwellings, up to {entry.number('amps'):g} A"
-    excuse = Excuse(words, entry.citation, unread_rules(entry, "amps"))
+        missing = say("Say whether {} is service equipment.", Named(item.id))
+    elif item.amps is None:
+        missing = say("Say how many amperes {} is rated for.", Named(item.id))
+    else:
+        words = f"existing dwellings, up to {entry.number('amps'):g} A"
+        excuse = Excuse(words, entry.citation, unread_rules(entry, "amps"))
     return Headroom(
         front.top,
         excuse,
+        missing,
         low=_is_low(item, situation, figures),
         tolerance=situation.survey_tolerance,
         doubt=situation.survey_doubt,
