@@ -38,12 +38,16 @@ def judge(
     """
     found = fit(space, situation) if found is None else found
     sizes = provided(space, situation, found) if sizes is None else sizes
-    verdict, why, unknown = _verdict(space, situation, found)
+    verdict, why, unknown, near = _verdict(space, situation, found)
     # Asked again by the figures of either system, what is not met is not told.
     bodies = verdict != "not-met" or situation.measures != "either"
     short = _short(space, found, sizes)
-    said = (reason_of(space, situation, found, short, sizes), why)
-    if not found.all:
+    told = found
+    if near is not None:
+        short = REACH if _stand_out(space, near) else _closest(space, sizes)
+        told = near if short == REACH else found
+    said = (reason_of(space, situation, told, short, sizes), why)
+    if not told.all:
         # That nothing is in the way decides nothing while something is to be said.
         said = ("", why) if verdict == "open" else said[::-1]
     judged = Judgement(
@@ -72,7 +76,8 @@ def judge(
         firm=any(_is_firm(hit, space) for hit in found.hits),
     )
     if short == REACH and space.reach is not None:
-        judged = _told_as_reach(judged, space)
+        past = max(reach(hit, space) or 0.0 for hit in told.all)
+        judged = _told_as_reach(judged, space, past)
     if verdict == "met" and found.excused:
         judged = resting_on(judged, _excuses(found))
     return judged
@@ -154,27 +159,33 @@ def _shortfalls(required: Sizes, sizes: Sizes) -> dict[str, float]:
 
 def _verdict(
     space: Space, situation: Situation, found: Fit
-) -> tuple[Verdict, str, tuple[str, ...]]:
-    """Return the verdict, why, and which sizes are to be asked for."""
+) -> tuple[Verdict, str, tuple[str, ...], Fit | None]:
+    """Return the verdict, why, and which sizes are to be asked for.
+
+    Last, what is in the way of a space that is larger by the survey tolerance, where
+    that alone leaves it open.
+    """
     tolerance, doubt = situation.survey_tolerance, situation.survey_doubt
     if found.hits:
         # What is missing by as much as the tolerance is no contact.
         smaller = space.resized(2 * TOUCH - tolerance)
         if tolerance and not fit(smaller, situation).hits:
-            return "open", doubt, ()
+            return "open", doubt, (), None
         if space.permission:
-            return "open", space.permission, ()
-        return "not-met", space.missing, ()
+            return "open", space.permission, (), None
+        return "not-met", space.missing, (), None
     if space.missing:
-        return "open", space.missing, space.unknown
+        return "open", space.missing, space.unknown, None
     if found.doubts:
         stretches = [hit.stretch for hit in found.doubts]
         questions = sorted({stretch.missing for stretch in stretches})
         unknown = {name for stretch in stretches for name in stretch.unknown}
-        return "open", sentences(*questions), tuple(sorted(unknown))
-    if tolerance and fit(space.resized(tolerance), situation).all:
-        return "open", doubt, ()
-    return "met", "", ()
+        return "open", sentences(*questions), tuple(sorted(unknown)), None
+    if tolerance:
+        near = fit(space.resized(tolerance), situation)
+        if near.all:
+            return "open", doubt, (), near
+    return "met", "", (), None
 
 
 def _short(space: Space, found: Fit, sizes: Sizes) -> str:
@@ -188,7 +199,7 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     """
     if not found.all:
         return ANY
-    if space.reach is not None and all(hit.stands_out for hit in found.all):
+    if _stand_out(space, found):
         return REACH
     short = _shortfalls(space.required, sizes)
     named = {way: name for name, way in space.measures.items()}
@@ -226,10 +237,24 @@ def _is_narrow(space: Space) -> bool:
     return space.first < space.last and space.last > TOUCH
 
 
-def _told_as_reach(judged: Judgement, space: Space) -> Judgement:
+def _stand_out(space: Space, found: Fit) -> bool:
+    """Tell whether all that is in the way stands out from the face itself."""
+    return space.reach is not None and all(hit.stands_out for hit in found.all)
+
+
+def _closest(space: Space, sizes: Sizes) -> str:
+    """Name the size that is closest to what is required of it."""
+    left = {
+        name: sizes[name] - needed
+        for name, needed in space.required.items()
+        if name in sizes
+    }
+    return min(left, key=lambda name: (round(left[name], 6), name), default=ANY)
+
+
+def _told_as_reach(judged: Judgement, space: Space, past: float) -> Judgement:
     """Tell how far something stands out, where that alone is wrong."""
     allowed = space.reach or 0.0
-    past = max((one.reach or 0.0 for one in judged.intrusions), default=0.0)
     return replace(
         judged,
         required={REACH: allowed},

@@ -76,6 +76,9 @@ def _sizes(it: Tested, space: Space, situation: Situation) -> Sizes:
     sizes = dict(provided(space, situation, it.found))
     sizes.pop(DEPTH, None)
     depth = it.opposite.distance
+    if 0.0 < it.depth - depth <= TOUCH:
+        # Contact: a round body is drawn a little around itself.
+        depth = it.depth
     if TOUCH < depth < float("inf"):
         sizes[DEPTH] = depth + it.figures.behind
     return {name: sizes[name] for name in space.measures if name in sizes}
