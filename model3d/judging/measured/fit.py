@@ -156,7 +156,8 @@ def _best_place(space: Space, found: list[Hit]) -> float:
         return wanted
     left, right = first, last + space.width
     shadows: list[tuple[float, float, Hit]] = []
-    levels: tuple[Sureness, ...] = ("possible", "certain")
+    # Where it may stand clear of what an exception lets be, it rests on none.
+    levels: tuple[Sureness, ...] = ("excused", "possible", "certain")
     for sure in levels:
         hits = _inside(found, space, left, right, sure)
         shadows = [(a, b, hit) for hit in hits for a, b in shadows_of(hit, space, sure)]
