@@ -4,7 +4,8 @@ Applies to: switchboards, switchgear, panelboards and motor control centers up t
 highest voltage of the low-voltage table; service equipment too in later editions.
 
 Measures: the footprint of the equipment, from the floor to the figure above its top,
-or to the structural ceiling where that is lower. A suspended ceiling is none, and a
+or to the structural ceiling where that is lower. A platform that one stands on in front
+and that goes on below the equipment is the floor. A suspended ceiling is none, and a
 structural one ends the space where it covers the whole footprint. Outdoors from grade
 to the figure above its top.
 
@@ -64,7 +65,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if judgement.intrusions:
         reason = sentences(judgement.reason, zone.ends(), *zone.hints(judgement))
         # Of the three sizes the height alone is measured.
-        short = judgement.provided.get("height", 0.0) - zone.top
+        short = judgement.provided.get("height", 0.0) - zone.height
         judgement = replace(judgement, reason=reason, margin=short)
     if judgement.verdict == "met":
         for placed, key in zone.excepted():
@@ -127,7 +128,7 @@ def _with_above(judgement: Judgement, zone: Zone) -> Judgement:
                 say(
                     "{} above the zone, {} above the floor",
                     Named(hit.placed.id),
-                    situation.length(hit.extents[0][2]),
+                    situation.length(hit.extents[0][2] - zone.floor),
                 )
                 for hit in found.hits
             ),

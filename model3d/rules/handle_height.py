@@ -28,10 +28,9 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement, SizeLine
 from model3d.wording import sentences
 from model3d.wording.said import Named, say
-from model3d.working import is_high_voltage, needs
-from model3d.working.footing import floor_in_front
+from model3d.working import is_high_voltage
 from model3d.working.front import front_of
-from model3d.working.tested import tested
+from model3d.working.tested import floor_before
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -60,7 +59,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
 
 def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judgement:
     figure, front = entry.figure(key), front_of(item)
-    most, floor = situation.most(figure), _floor(item, situation)
+    most, floor = situation.most(figure), floor_before(item, situation)
     written = item.item
     handle = None if written is None else written.handle
     height = front.top - floor
@@ -106,18 +105,6 @@ _ASK: Final = (
     "Say where the highest handle of {} is (handle): only the height of its top is "
     "known, {}."
 )
-
-
-def _floor(item: Placed, situation: Situation) -> float:
-    """Return the height of the floor or platform in front, metres."""
-    if item.live:
-        figures = tested(item, situation).figures
-    else:
-        figures = needs(item, situation, situation.measures)
-    if not figures.limited:
-        return figures.floor
-    # There the working space begins at the item's own underside, not at the floor.
-    return floor_in_front(item, situation, figures.width, min(figures.depths))
 
 
 def _excepted(

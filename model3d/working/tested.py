@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.fit import fit, fit_at
 from model3d.working.box import working_space
-from model3d.working.footing import edge_of_floor
+from model3d.working.footing import edge_of_floor, floor_in_front
 from model3d.working.needs import needs
 from model3d.working.opposite import in_this_room, opposite
 from model3d.working.within.inside import Allowance, asked_in
@@ -80,6 +80,18 @@ def _tested(item: Placed, situation: Situation) -> Tested:
     depth = deepest(situation) if figures.missing else what.depth
     edge = _edge(item, figures, space, situation, found.place, depth)
     return Tested(item, figures, space, found, what, edge)
+
+
+def floor_before(item: Placed, situation: Situation) -> float:
+    """Return the height of the floor or platform in front, metres."""
+    if item.live:
+        figures = tested(item, situation).figures
+    else:
+        figures = needs(item, situation, situation.measures)
+    if not figures.limited:
+        return figures.floor
+    # There the working space begins at the item's own underside, not at the floor.
+    return floor_in_front(item, situation, figures.width, min(figures.depths))
 
 
 def deepest(situation: Situation) -> float:

@@ -54,6 +54,7 @@ def other_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
         zone = dedicated_space.zone(other, posed.base)
         if zone is not None:
             yield from _fixed(posed, zone, within)
+            yield from _begun(posed, zone, within)
         yield from _drawn(posed, other, within)
 
 
@@ -249,6 +250,13 @@ def _fixed(posed: Posed, whole: Space, within: flat.Geometry) -> Iterator[Bar]:
         for start, end, sure in _parts(stretch, stretch.end, space):
             found = _at_all(plan, space, [space.first], start, end)
             yield bar(found, mover.id, space.requirement, space.subject, sure)  # type: ignore[arg-type]
+
+
+def _begun(posed: Posed, zone: Space, within: flat.Geometry) -> Iterator[Bar]:
+    """Yield where a zone must be asked that begins at a platform which moves."""
+    for mover in posed.movers:
+        if mover.kind.platform and abs(mover.top - zone.bottom) <= TOUCH:
+            yield bar(within, mover.id, zone.requirement, zone.subject, "asked")
 
 
 def _drawn(posed: Posed, other: Placed, within: flat.Geometry) -> Iterator[Bar]:

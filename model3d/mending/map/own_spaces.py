@@ -50,9 +50,12 @@ def own_bars(posed: Posed, within: flat.Geometry) -> Iterator[Bar]:
                 posed, list(plain_spaces(draw_out, mover, posed.bare)), within
             )
         zone = dedicated_space.zone(mover, posed.asked)
-        if zone is not None:
-            found = _spaces(posed, [zone], within)
-            yield from (_asked(one) for one in found) if _roofed(posed) else found
+        if zone is not None and _roofed(posed):
+            # Off a platform that it stands on it begins at the room's floor.
+            found = _spaces(posed, [replace(zone, bottom=0.0)], within)
+            yield from (_asked(one) for one in found)
+        elif zone is not None:
+            yield from _spaces(posed, [zone], within)
 
 
 def worked_at(item: Placed) -> Iterator[tuple[str, Placed]]:

@@ -50,6 +50,18 @@ class Overhead:
                 return height
         return None
 
+    def is_carried_at(self, height: float) -> bool:
+        """Tell whether platforms of a height lie below all of the footprint.
+
+        Args:
+            height: Of their upper faces in the world, metres.
+        """
+
+        def carries(placed: Placed) -> bool:
+            return placed.kind.platform and abs(placed.top - height) <= TOUCH
+
+        return is_covered(self._indoors, self.reaching_in(0.0, height, carries))
+
     def reaching_in(
         self, low: float, high: float, wanted: Callable[[Placed], bool]
     ) -> Iterator[Placed]:

@@ -12,6 +12,7 @@ from model3d.wording import bracketed, sentences, up_to
 from model3d.wording.said import Named, ids, say
 from model3d.working.dedicated.foreign import is_foreign, is_piping, question_about
 from model3d.working.dedicated.overhead import Overhead
+from model3d.working.tested import floor_before
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,6 +51,9 @@ def zone_over(
     full = front.top + situation.least(entry.figure("height_above"))
     ceiling = None if situation.outdoors else over.ceiling
     top = full if ceiling is None else max(min(full, ceiling), front.top)
+    floor = floor_before(item, situation)
+    if floor > TOUCH and not over.is_carried_at(floor):
+        floor = 0.0
     return Zone(
         requirement,
         item,
@@ -58,6 +62,7 @@ def zone_over(
         kinds,
         over,
         situation,
+        floor,
         top,
         ceiling,
         top < full,
@@ -75,6 +80,8 @@ class Zone:
         kinds: What it says of the items that have one.
         over: The column over the item.
         situation: The room.
+        floor: World height at which it begins, metres: a platform that one stands on
+            in front, where it goes on below the item, is the floor there too.
         top: World height at which the zone ends, metres.
         ceiling: World height of the structural ceiling; None where none is known.
         lowered: The structural ceiling ends the zone.
@@ -87,6 +94,7 @@ class Zone:
     kinds: Entry
     over: Overhead
     situation: Situation
+    floor: float
     top: float
     ceiling: float | None
     lowered: bool
@@ -100,10 +108,14 @@ class Zone:
             frame=front.frame.moved(0.0, -front.depth),
             width=front.width,
             depth=front.depth,
-            bottom=0.0,
+            bottom=self.floor,
             top=self.top,
             limit=self.kept_out,
-            required={"width": front.width, "depth": front.depth, "height": self.top},
+            required={
+                "width": front.width,
+                "depth": front.depth,
+                "height": self.height,
+            },
             printed={"height": self._limits()},
             measures={"height": "up"},
             citations={ANY: self.entry.citation},
@@ -112,11 +124,16 @@ class Zone:
             assumed=tuple(self._assumed()),
         )
 
+    @property
+    def height(self) -> float:
+        """How high it is from its floor, metres."""
+        return self.top - self.floor
+
     def ends(self) -> str:
         """Say how far up the zone goes."""
         situation = self.situation
         if self.lowered:
-            top = situation.length(self.top)
+            top = situation.length(self.height)
             return say(
                 "The space goes up to the structural ceiling, {} above the floor.", top
             )
@@ -139,7 +156,7 @@ class Zone:
             return None
         if self.situation.outdoors and placed.kind.structure:
             return self._overhang(placed)
-        return self._foreign(placed, 0.0)
+        return self._foreign(placed, self.floor)
 
     def kept_off(self, placed: Placed) -> Stretch | None:
         """Tell whether a body above the zone lacks protection against its leaks."""
@@ -162,11 +179,12 @@ class Zone:
         if not is_foreign(placed) or not entry.flag("protected_in_zone"):
             return None
         guard = kind.leak_guard and not entry.flag("leak_guards_barred")
-        return "protected_in_zone" if guard or self.protection(placed, 0.0) else None
+        may_stay = guard or self.protection(placed, self.floor)
+        return "protected_in_zone" if may_stay else None
 
     def excepted(self) -> Iterator[tuple[Placed, str]]:
         """Yield what is in the zone by an exception, with its key."""
-        for placed in self.over.reaching_in(0.0, self.top, self._is_excepted):
+        for placed in self.over.reaching_in(self.floor, self.top, self._is_excepted):
             yield placed, self.exception(placed) or ""
 
     def _is_excepted(self, placed: Placed) -> bool:

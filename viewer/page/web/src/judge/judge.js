@@ -169,7 +169,7 @@ export class Judge {
       if (!unsaid && isAbove && !isUnsure) return null;
       return [start, start, start, Math.max(end, last)];
     }
-    const isExcepted = !unsaid && (isAbove || isUnsure) && this.#isLow(space);
+    const isExcepted = (isAbove || isUnsure) && this.#isLow(space);
     return isExcepted ? [start, start, first, Math.max(end, last)] : asked;
   }
 
