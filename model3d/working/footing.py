@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from model3d.geometry.frame import Frame
     from model3d.judging.situation import Situation
-    from model3d.standing.placed import Placed
+    from model3d.standing.placed import Front, Placed
 
     Corners = list[tuple[float, float]]
 
@@ -32,14 +32,15 @@ def floor_in_front(
 
     A platform is the floor where it carries the whole width of the item from its front
     on, even if it ends within the depth. Where a pad carries the whole depth too, it is
-    floor as well; one that carries less is a step.
+    floor as well; one that carries less is a step. One under which a body passes, and
+    which is higher than the item's middle, is over one's head.
     """
     front = front_of(item)
     carried: dict[float, list[Corners]] = {}
     platforms: dict[float, list[Corners]] = {}
     for placed in _near(item, situation, width, depth):
         standing = placed.front
-        if standing is not None and standing.top < front.top:
+        if standing is not None and _is_below(standing, front):
             top = round(standing.top, 4)
             carried.setdefault(top, []).append(_plan(placed))
             if placed.kind.platform:
@@ -54,6 +55,17 @@ def floor_in_front(
         ),
         default=0.0,
     )
+
+
+def _is_below(standing: Front, front: Front) -> bool:
+    """Tell whether people who work at a front may stand on something."""
+    if standing.bottom < _PASSED_UNDER:
+        return standing.top < front.top
+    return standing.top < (front.bottom + front.top) / 2
+
+
+_PASSED_UNDER: Final = 0.5
+"""Metres. What is lower than that no body passes under: requirements.md, no way."""
 
 
 @dataclass(frozen=True, slots=True)
