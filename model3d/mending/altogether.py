@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.mending.map.probe import key_of
-from model3d.mending.proof.remedy import changed, written
+from model3d.mending.proof.remedy import written
+from model3d.mending.proof.sketch import changed
 from model3d.mending.remedies import about, bench_of, mend
 from model3d.scene.parts.lesson import SetItem
 

@@ -12,8 +12,9 @@ from model3d.mending.kinds import all_kinds
 from model3d.mending.map.posed import carried
 from model3d.mending.map.probe import key_of
 from model3d.mending.movable import in_the_way, is_scan
-from model3d.mending.proof.remedy import Bench, Remedy, changed, changed_items
+from model3d.mending.proof.remedy import Bench, Remedy, changed_items
 from model3d.mending.proof.search import Enough, offered
+from model3d.mending.proof.sketch import changed
 from model3d.wording.said import Named, ids, joined, lowered, say
 
 if TYPE_CHECKING:

@@ -28,7 +28,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from model3d.working.judged import judge_working_space
+from model3d.working.judged import is_clear, judge_working_space
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -59,3 +59,12 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     """Judge the working space of an item that needs one."""
     if item.live:
         yield judge_working_space(item, situation)
+
+
+def is_met(item: Placed, situation: Situation) -> bool:
+    """Tell whether the working space of an item is met for certain.
+
+    Nothing is measured and nothing is told of it, which is most of the work. False says
+    nothing: ask ``claims``.
+    """
+    return not item.live or is_clear(item, situation)

@@ -50,6 +50,19 @@ def judge_working_space(
     return judged
 
 
+def is_clear(item: Placed, situation: Situation) -> bool:
+    """Tell whether ``judge_working_space`` says met, where that is quickly told.
+
+    False where something is in the way, not known, or stated otherwise than printed.
+    """
+    it = tested(item, situation)
+    unsure = _unknown(it) or it.space.missing or situation.survey_tolerance
+    if unsure or it.found.all or it.edge is not None:
+        return False
+    wide = it.space.width >= front_of(item).width - TOUCH
+    return wide and not states_less(item, it.figures, situation)
+
+
 def _unknown(it: Tested) -> bool:
     return bool(it.figures.missing)
 
@@ -260,7 +273,8 @@ def judge_held(
         reach=None,
         assumed=(),
     )
-    judged = replace(judge(space, situation), provided={}, short="", place=None)
+    # None of its sizes is asked for, so that none is measured.
+    judged = replace(judge(space, situation, sizes={}), short="", place=None)
     if judged.verdict == "met":
         # Drawn as the working space is: beyond its depth nothing has to be clear.
         judged = replace(

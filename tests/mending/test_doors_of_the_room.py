@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from model3d import Scene, check
-from model3d.mending.proof.remedy import changed
+from model3d.mending.proof.sketch import changed
 from model3d.mending.remedies import bench_of, mends
 
 Plain = dict[str, Any]

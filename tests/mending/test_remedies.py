@@ -14,7 +14,8 @@ from model3d import Judgement, Report, Scene, check, read_scene
 from model3d.egress.large import second_way
 from model3d.mending.altogether import mend_all
 from model3d.mending.map.probe import key_of
-from model3d.mending.proof.remedy import Bench, changed
+from model3d.mending.proof.remedy import Bench
+from model3d.mending.proof.sketch import changed
 from model3d.mending.remedies import (
     bench_of,
     bench_of_report,

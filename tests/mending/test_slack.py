@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from model3d import Scene, check
-from model3d.mending.proof.remedy import changed
+from model3d.mending.proof.sketch import changed
 from model3d.mending.slack import slacks, to_measure
 from model3d.scene.parts.lesson import MoveItem
 from tests.mending.test_places import box, room, switch

@@ -219,7 +219,7 @@ def _taken(found: Sequence[Mend], numbers: Sequence[int]) -> list[Change]:
 
 
 def _write(file: Path, scene: Scene, do: Sequence[Change], new: Path) -> None:
-    from model3d.mending.proof.remedy import changed
+    from model3d.mending.proof.sketch import changed
     from model3d.scene.text.file_content import scene_bytes
     from viewer.live.saving.save import SaveError, edited
 

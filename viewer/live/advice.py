@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from model3d.mending.proof.remedy import changed
+from model3d.mending.proof.sketch import changed
 from model3d.mending.remedies import bench_of_report, mend
 from viewer.stage.listed import ordered
 

@@ -7,17 +7,13 @@ from functools import cached_property
 from itertools import chain
 from typing import TYPE_CHECKING, Any, Final
 
-from pydantic import ValidationError
-
 from model3d.check import situate
 from model3d.mending.effort import WHOLE
 from model3d.mending.map.probe import Key, key_of
 from model3d.mending.map.quick import is_still_broken
+from model3d.mending.proof.sketch import changed, sketched
 from model3d.mending.proof.soundness import stands_well
-from model3d.scene.parts.item import Item
-from model3d.scene.parts.lesson import MoveItem, SetItem, changed_fields
-from model3d.standing.changes import ChangeError, apply_change
-from model3d.standing.moves import moved
+from model3d.scene.parts.lesson import MoveItem, SetItem
 from model3d.wording.said import say
 
 if TYPE_CHECKING:
@@ -32,6 +28,8 @@ if TYPE_CHECKING:
     from model3d.scene.parts.lesson import Change
     from model3d.scene.scene import Scene
 
+_KEPT: Final = 32
+"""Of so many changes that seem to cure a breach what was looked at is kept."""
 _RANK: Final[dict[Verdict, int]] = {"met": 0, "open": 1, "not-met": 2}
 
 
@@ -87,39 +85,6 @@ def written(change: Change) -> dict[str, Any]:
     return found
 
 
-def changed(scene: Scene, do: Sequence[Change]) -> Scene | None:
-    """Return a scene after changes; None where what comes of them is no scene."""
-    try:
-        for change in do:
-            scene = apply_change(scene, change)
-    except (ChangeError, ValidationError, ValueError):
-        return None
-    return scene
-
-
-def sketched(scene: Scene, do: Sequence[Change]) -> Scene | None:
-    """Return a scene with items moved and set, of which the parts are not compared.
-
-    That is quick, and enough to ask a rule; what is offered is made by ``changed``.
-    """
-    items = {item.id: item for item in scene.items}
-    try:
-        for change in do:
-            match change:
-                case MoveItem():
-                    items[change.move] = moved(scene, items[change.move], change.by)
-                case SetItem():
-                    old = items[change.set]
-                    fields = changed_fields(old.written(), change.fields)
-                    items[change.set] = Item.model_validate(fields)
-                case _:
-                    return changed(scene, do)
-            scene = scene.model_copy(update={"items": tuple(items.values())})
-    except (ValidationError, ValueError):
-        return None
-    return scene
-
-
 @dataclass(frozen=True)
 class Bench:
     """A scene on which changes are tried.
@@ -170,6 +135,11 @@ class Bench:
         return {}
 
     @cached_property
+    def _likely(self) -> dict[str, tuple[Scene, Supposition]]:
+        """What seemed to cure a breach last, and waits for its proof, by changes."""
+        return {}
+
+    @cached_property
     def _sound(self) -> dict[str, bool]:
         return {}
 
@@ -199,7 +169,16 @@ class Bench:
         about = judged.requirement, judged.subject
         if is_still_broken(*about, supposed.situation) or supposed.is_breach(*about):
             return False
-        return is_cured(judged, supposed.seems(*about))
+        seems = is_cured(judged, supposed.seems(*about))
+        if seems:
+            self._keep(do, scene, supposed)
+        return seems
+
+    def _keep(self, do: Sequence[Change], scene: Scene, supposed: Supposition) -> None:
+        """Keep what seems to cure a breach: its proof looks at much of it again."""
+        if len(self._likely) >= _KEPT:
+            del self._likely[next(iter(self._likely))]
+        self._likely[_name(do)] = scene, supposed
 
     def keeps_apart(self, do: Sequence[Change]) -> bool:
         """Tell whether changes put nothing into anything, or out of the room."""
@@ -260,7 +239,11 @@ class Bench:
         name = _name(do)
         if name not in self._supposed:
             scene = changed(self.scene, do)
-            found = None if scene is None else self.following.suppose(scene)
+            sketch, found = self._likely.pop(name, (None, None))
+            if scene is None:
+                found = None
+            elif found is None or sketch != scene:
+                found = self.following.suppose(scene)
             self._supposed[name] = found
         return self._supposed[name]
 

@@ -72,10 +72,11 @@ class Hollows:
 
         Infinite where there is none; no number where the one before it is not near.
         """
+        found = np.full(len(spots), np.nan)
         step = spots[1:] - spots[:-1]
         near = np.flatnonzero(np.hypot(*step.T) <= _BESIDE) + 1
-        found = np.full(len(spots), np.nan)
-        found[near] = self._least_across(spots[near - 1], spots[near])
+        if len(near):
+            found[near] = self._least_across(spots[near - 1], spots[near])
         return found
 
     def _one_by_one(self, spots: Points, work: Callable[[Points], Points]) -> Points:
@@ -101,6 +102,8 @@ class Hollows:
         away = np.einsum("ijk,ijk->ij", step, step)
         nearest = away.argmin(axis=1)
         near = np.flatnonzero(away[np.arange(len(spots)), nearest] <= _NEAR**2)
+        if not len(near):
+            return found
         before = nearest[near]
         least = self._least_across(spots[near], self._spots[before])
         known = self._widths[before]
