@@ -19,7 +19,8 @@ import warnings
 from contextlib import suppress
 from functools import partial
 from importlib import import_module
-from typing import TYPE_CHECKING, Final, NoReturn, Protocol, cast
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, NoReturn, Protocol, cast
 
 import viewer.cli
 from viewer.cli.completion import complete
@@ -169,6 +170,12 @@ def _parser() -> argparse.ArgumentParser:
 class _Parser(argparse.ArgumentParser):
     """Says what is wrong with a command line without what a terminal may obey."""
 
+    def __init__(self, *words: Any, **more: Any) -> None:  # noqa: ANN401 - argparse's
+        super().__init__(*words, **more)
+        # To Python an empty name is the folder that one is in, with all its scenes:
+        # whoever writes "$ROOM" and has no such variable does not mean that.
+        self.register("type", Path, _path)
+
     def print_help(self, file: SupportsWrite[str] | None = None) -> None:
         """Print the help; where standard output is closed, that is an error."""
         if file is None:
@@ -193,6 +200,13 @@ class _Parser(argparse.ArgumentParser):
         _, _, word = self.prog.partition(" ")
         said = misread(clean(message)).removeprefix("COMMAND: ")
         self.exit(NOT_USABLE, _advised(self.prog, word, said))
+
+
+def _path(text: str) -> Path:
+    if not text:
+        msg = "found an empty name, right is that of a file"
+        raise argparse.ArgumentTypeError(msg)
+    return Path(text)
 
 
 def _advised(prog: str, word: str | None, message: str) -> str:

@@ -472,6 +472,32 @@ def test_a_command_line_with_mistakes_is_2(line: list[str], capsys: Printed) -> 
     assert said.startswith("standclear: ")
 
 
+@pytest.mark.parametrize(
+    ("name", "line"),
+    [
+        ("SCENE", ["check", ""]),
+        ("SCENE", ["check", "clear.yaml", ""]),
+        ("--output", ["check", "clear.yaml", "-o", ""]),
+        ("LIST", ["import", "", "-o", "made.yaml"]),
+    ],
+)
+def test_an_empty_name_is_not_the_folder_one_is_in(
+    name: str,
+    line: list[str],
+    clear: str,
+    capsys: Printed,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A shell puts it in for a variable that is not there; all was judged then."""
+    monkeypatch.chdir(Path(clear).parent)
+    Path(clear).rename("clear.yaml")
+    assert main(line) == 2
+    found = capsys.readouterr()
+    assert not found.out
+    (told,) = found.err.splitlines()
+    assert f"{name}: found an empty name, right is that of a file" in told
+
+
 def test_no_command_is_2_and_shows_the_help(capsys: Printed) -> None:
     assert main([]) == 2
     assert capsys.readouterr().err.startswith("usage: standclear")
