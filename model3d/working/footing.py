@@ -59,12 +59,12 @@ def floor_in_front(
 
 def _is_below(standing: Front, front: Front) -> bool:
     """Tell whether people who work at a front may stand on something."""
-    if standing.bottom < _PASSED_UNDER:
+    if standing.bottom < PASSED_UNDER:
         return standing.top < front.top
     return standing.top < (front.bottom + front.top) / 2
 
 
-_PASSED_UNDER: Final = 0.5
+PASSED_UNDER: Final = 0.5
 """Metres. What is lower than that no body passes under: requirements.md, no way."""
 
 

@@ -10,6 +10,7 @@ from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
 from model3d.wording.said import Named, say
+from model3d.working.footing import PASSED_UNDER
 from model3d.working.front import front_of, slide
 
 if TYPE_CHECKING:
@@ -120,8 +121,9 @@ def _is_low(item: Placed, situation: Situation, figures: Needs) -> bool:
     tall = front.top - figures.floor if figures.height is None else figures.height
     low = (first, 0.0, figures.floor)
     high = (last + figures.width, max(figures.depths), figures.floor + tall)
+    over = figures.floor + PASSED_UNDER
     for placed in situation.near(front.frame, low, high):
-        overhead = placed.kind.structure and placed.bottom > figures.floor + TOUCH
+        overhead = placed.kind.structure and placed.bottom >= over
         if overhead and reaching(placed.solid.seen_from(front.frame), low, high):
             return True
     return False

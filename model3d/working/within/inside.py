@@ -10,6 +10,7 @@ from model3d.codebook.unread import unread_rules
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.space import Excuse, Stretch
 from model3d.wording.said import Named, say
+from model3d.working.footing import PASSED_UNDER
 from model3d.working.front import faces, front_of, under_rack
 from model3d.working.within.across import LIVE, Across, across_the_aisle
 from model3d.working.within.dwelling import Headroom, headroom_of
@@ -45,7 +46,7 @@ class Allowance:
         found = self.overhead_too(placed)
         # The exceptions are of the low-voltage rule alone.
         plain = self.needs.high_voltage or self._meter(placed) is not None
-        if found is None or plain or placed.bottom <= self.needs.floor + TOUCH:
+        if found is None or plain or placed.bottom < self.needs.floor + PASSED_UNDER:
             return found
         return self._headroom.judged(placed, found)
 
