@@ -6,8 +6,9 @@ highest voltage of the low-voltage table; service equipment too in later edition
 Measures: the footprint of the equipment, from the floor to the figure above its top,
 or to the structural ceiling where that is lower. A platform that one stands on in front
 and that goes on below the equipment is the floor. A suspended ceiling is none, and a
-structural one ends the space where it covers the whole footprint. Outdoors from grade
-to the figure above its top.
+structural one ends the space where it covers the whole footprint; whether the floor of
+a gallery does, nobody says: what lies on it is open. Outdoors from grade to the figure
+above its top.
 
 Breach: piping, ducts, guards against leaks or other equipment foreign to the electrical
 installation in that space. A sprinkler that is drawn as a run is piping and stays out.

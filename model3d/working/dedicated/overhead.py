@@ -81,15 +81,33 @@ class Overhead:
             placed: The body.
             low: From this height on it is asked about, metres.
         """
-        slabs = [pair for pair in self._structural if pair[0] <= placed.top]
+        return bool(self._between(placed, low, self._structural))
+
+    def floors_between(self, placed: Placed, low: float) -> list[Placed]:
+        """Return the floors overhead that would part off what a body has in there.
+
+        Whether a gallery is closed, and a structural ceiling to what is below it,
+        nobody says.
+
+        Args:
+            placed: The body.
+            low: From this height on it is asked about, metres.
+        """
+        return self._between(placed, low, self._floors)
+
+    def _between(
+        self, placed: Placed, low: float, over: list[tuple[float, Placed]]
+    ) -> list[Placed]:
+        """Return the slabs that lie below all that a body has in there, if they do."""
+        slabs = [pair for pair in over if pair[0] <= placed.top]
         if not slabs:
-            return False
+            return []
         under = self._lowest(placed, low) + TOUCH
         kept = [slab for height, slab in slabs if height <= under]
         if not kept:
-            return False
+            return []
         shadow = flat.intersection(self._shadow(placed, low), self._indoors)
-        return is_covered(shadow, kept)
+        return kept if is_covered(shadow, kept) else []
 
     def guards(self, placed: Placed, low: float) -> tuple[Placed, ...]:
         """Return the guards against leaks that keep a body's leaks off, if they do.
@@ -114,9 +132,17 @@ class Overhead:
     @cached_property
     def _structural(self) -> list[tuple[float, Placed]]:
         """The structural ceilings above the item, with heights, the lowest first."""
+        return self._above(_is_structural)
+
+    @cached_property
+    def _floors(self) -> list[tuple[float, Placed]]:
+        """The floors of galleries above the item, with heights, the lowest first."""
+        return self._above(lambda placed: placed.kind.platform)
+
+    def _above(self, wanted: Callable[[Placed], bool]) -> list[tuple[float, Placed]]:
         found = [
             (self._lowest(placed, self.front.top), placed)
-            for placed in self.reaching_in(self.front.top, self._top, _is_structural)
+            for placed in self.reaching_in(self.front.top, self._top, wanted)
             if placed.bottom >= self.front.top - TOUCH
         ]
         return sorted(found, key=lambda pair: (pair[0], pair[1].id))

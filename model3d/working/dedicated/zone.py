@@ -156,7 +156,10 @@ class Zone:
             return None
         if self.situation.outdoors and placed.kind.structure:
             return self._overhang(placed)
-        return self._foreign(placed, self.floor)
+        stretch = self._foreign(placed, self.floor)
+        if stretch is None or not stretch.end:
+            return stretch
+        return self._on_a_gallery(placed) or stretch
 
     def kept_off(self, placed: Placed) -> Stretch | None:
         """Tell whether a body above the zone lacks protection against its leaks."""
@@ -239,6 +242,20 @@ class Zone:
         if foreign is None:
             return Stretch(0.0, 0.0, self.front.depth, question_about(placed))
         return Stretch(0.0, self.front.depth)
+
+    def _on_a_gallery(self, placed: Placed) -> Stretch | None:
+        """Ask whether floors overhead end the zone below a body, as a ceiling does."""
+        floors = self.over.floors_between(placed, self.floor)
+        if not floors:
+            return None
+        names = sorted(floor.id for floor in floors)
+        asked = say(
+            "Say whether {} is closed, and a structural ceiling to {}: then draw a "
+            "ceiling there with structural: true.",
+            ids(names),
+            Named(self.item.id),
+        )
+        return Stretch(0.0, 0.0, self.front.depth, asked)
 
     def _overhang(self, placed: Placed) -> Stretch | None:
         """Leave to the authority what hangs over, where the book does not except it."""
