@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from model3d.following.watch import meet, meeting
+from model3d.following.watch import meeting
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Mapping
 
     from numpy.typing import NDArray
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     """Number of the rule, and the item's id; "" for the room as a whole."""
 
 _MOST_LATE: Final = 500
-"""Claims that are looked at one by one, until the boxes of all are put together."""
+"""Claims whose boxes are put together at every move, until those of all are."""
 
 
 class Glances:
@@ -34,9 +35,7 @@ class Glances:
         self._claims: dict[str, set[Key]] = {}
         self._boxes: dict[Key, Boxes] = {}
         self._late: set[Key] = set()
-        self._together: Boxes = np.empty((0, 2, 3))
-        self._owners: tuple[Key, ...] = ()
-        self._numbers: NDArray[np.int64] = np.empty(0, dtype=np.int64)
+        self._together = _Together.of({})
 
     def put(self, key: Key, note: Note) -> tuple[frozenset[str], Boxes]:
         """Take what a claim looked at, in place of what it looked at before.
@@ -63,15 +62,38 @@ class Glances:
         if len(self._late) > _MOST_LATE:
             self._put_together()
         found = {key for name in moved for key in self._claims.get(name, ())}
-        rows = np.flatnonzero(meeting(self._together, here))
-        near = {self._owners[number] for number in np.unique(self._numbers[rows])}
-        found |= near - self._late  # what they looked at since is looked at by itself
-        found |= {key for key in self._late if meet(self._boxes[key], here)}
+        # What they looked at since is looked at by itself.
+        found |= self._together.near(here) - self._late
+        found |= _Together.of({key: self._boxes[key] for key in self._late}).near(here)
         return found
 
     def _put_together(self) -> None:
-        self._owners = tuple(self._boxes)
-        boxes = [*self._boxes.values()]
-        self._together = np.concatenate(boxes)
-        self._numbers = np.repeat(np.arange(len(boxes)), [len(one) for one in boxes])
+        self._together = _Together.of(self._boxes)
         self._late.clear()
+
+
+@dataclass(frozen=True, slots=True)
+class _Together:
+    """What several claims looked at.
+
+    Attributes:
+        owners: The claims.
+        boxes: Of all of them.
+        numbers: Of each box whose it is.
+    """
+
+    owners: tuple[Key, ...]
+    boxes: Boxes
+    numbers: NDArray[np.int64]
+
+    @classmethod
+    def of(cls, looked: Mapping[Key, Boxes]) -> _Together:
+        """Put together what claims looked at."""
+        counts = [len(one) for one in looked.values()]
+        boxes = np.concatenate([np.empty((0, 2, 3)), *looked.values()])
+        return cls(tuple(looked), boxes, np.repeat(np.arange(len(counts)), counts))
+
+    def near(self, here: Boxes) -> set[Key]:
+        """Return the claims that looked where something is."""
+        met = meeting(self.boxes, here)
+        return {self.owners[number] for number in np.unique(self.numbers[met])}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from dataclasses import replace
 from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING, TypeVar
@@ -153,6 +152,13 @@ def _marked(
 ) -> Marked:
     """Gather what the report says of items and of door leaves."""
     found: defaultdict[str, list[int]] = defaultdict(list)
+    # So the rule looks at a way out: with every leaf open as far as it goes. A second
+    # entrance is asked for with all of them shut.
+    opened = any(
+        one.requirement == "entrance" and one.way is not None
+        for one in judgements
+        if one.verdict == "not-met"
+    )
     turned: dict[tuple[str, int], LeafTurn] = {}
     for index, one in enumerate(judgements):
         if one.verdict != "met":
@@ -162,19 +168,9 @@ def _marked(
             place = (one.subject, one.leaf)
             reached = one.provided[ANGLE]
             stopped = reached if one.verdict == "not-met" else 0.0
-            shown = leaves.get(place, stopped)
+            shown = min(reached, 90.0) if opened else stopped
+            shown = leaves.get(place, shown)
             turned[place] = LeafTurn(shown, reached, one.required.get(ANGLE))
-    if any(
-        one.requirement == "entrance" and one.way is not None
-        for one in judgements
-        if one.verdict == "not-met"
-    ):
-        # So the rule looks at a way out: with every leaf open as far as it goes. A
-        # second entrance is asked for with all of them shut.
-        turned = {
-            place: replace(one, shown=leaves.get(place, min(one.reached, 90.0)))
-            for place, one in turned.items()
-        }
     for place, angle in leaves.items():
         if place not in turned:
             turned[place] = LeafTurn(angle, max(angle, 90.0), None)
@@ -221,28 +217,22 @@ def _head_height(judgements: Sequence[Judgement]) -> float | None:
 
 def _items(arrangement: Arrangement, marked: Marked, kept: Kept) -> Iterator[Shape]:
     scene = arrangement.scene
-    leaves: defaultdict[str, list[tuple[object, ...]]] = defaultdict(list)
+    leaves: defaultdict[str, list[tuple[int, LeafTurn]]] = defaultdict(list)
     for (name, leaf), turned in marked.leaves.items():
-        leaves[name].append((leaf, turned.shown, turned.reached, turned.required))
+        leaves[name].append((leaf, turned))
     placed = [one for one in arrangement.items.values() if not one.of_room]
-    wanted = (
-        (
-            one.id,
-            (one,),
-            (
-                marked.judgements.get(one.id, ()),
-                one.id in marked.wrong,
-                marked.overhead,
-                *leaves.get(one.id, ()),
-            ),
-        )
-        for one in placed
+    names = [one.id for one in placed]
+    alike = (
+        [marked.judgements.get(name, ()) for name in names],
+        [name in marked.wrong for name in names],
+        [leaves.get(name, ()) for name in names],
+        [marked.overhead] * len(names),
     )
 
     def make(number: int, _last: object) -> tuple[Shape, ...]:
         return tuple(item_shapes(placed[number], scene, marked))
 
-    return chain.from_iterable(kept.each("items", wanted, make))
+    return chain.from_iterable(kept.each("items", names, (placed,), alike, make))
 
 
 def _all(make: Callable[..., Iterator[_T]], *made_from: object) -> tuple[_T, ...]:
@@ -255,5 +245,6 @@ def _sizes(
     def make(index: int, _last: object) -> tuple[Dimension, ...]:
         return tuple(dimensions(judgements[index], index, units))
 
-    wanted = ((name_of(one), (one,), (index,)) for index, one in enumerate(judgements))
-    return tuple(chain.from_iterable(kept.each("sizes", wanted, make)))
+    names, numbers = [name_of(one) for one in judgements], range(len(judgements))
+    made = kept.each("sizes", names, (judgements,), (numbers,), make)
+    return tuple(chain.from_iterable(made))

@@ -110,10 +110,8 @@ def badges(
         at = anchor(one, spots[index])
         return Badge(index + 1, one.verdict, one.subject, index, at)
 
-    wanted = (
-        (name_of(one), (one,), (index, spots[index])) for index, one in enumerate(told)
-    )
-    return tuple(kept.each("badges", wanted, make))
+    names = [name_of(one) for one in told]
+    return tuple(kept.each("badges", names, (told,), (range(len(told)), spots), make))
 
 
 def anchor(judgement: Judgement, other: Point) -> Point:

@@ -94,15 +94,22 @@ def test_of_many_things_one_is_made_anew_whose_part_is_no_more_the_very_same() -
 
     one, other = [1], [1]
     # Numbers of thousands are equal, never the very same.
-    first = kept.each("a", [("x", (one,), (int("5000"), "t")), ("y", (), ())], make)
+    x, y = ("x", one, int("5000")), ("y", other, 1)
+    first = _kept(kept, [x, y], make)
     kept.forget()
-    again = kept.each("a", [("x", (one,), (int("5000"), "t")), ("y", (), ())], make)
+    again = _kept(kept, [("x", one, int("5000")), y], make)
     assert [one is other for one, other in zip(first, again, strict=True)] == [True] * 2
     kept.forget()
     made.clear()
-    kept.each("a", [("y", (), ()), ("x", (other,), (5000, "t"))], make)
-    assert made == [(1, first[0])]
+    # In another order, one of another part, and one that was not there.
+    _kept(kept, [("z", one, 5000), y, ("x", other, 5000)], make)
+    assert made == [(0, None), (2, first[0])]
     kept.forget()
     made.clear()
-    kept.each("a", [("x", (other, other), (5000, "t")), ("y", (), (1,))], make)
-    assert [number for number, _ in made] == [0, 1]
+    _kept(kept, [("z", one, 5000), ("y", other, 2), ("x", other, 5000)], make)
+    assert [number for number, _ in made] == [1]
+
+
+def _kept(kept: Kept, some: list[tuple[str, object, int]], make: Any) -> list[Any]:  # noqa: ANN401 - makes anything
+    names, same, alike = zip(*some, strict=True)
+    return kept.each("a", names, (same,), (alike,), make)

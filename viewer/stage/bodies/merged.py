@@ -43,9 +43,9 @@ def merged_spaces(
     def make(index: int, last: _One | None) -> _One:
         return _made(judgements[index], shown[index], index, last)
 
-    wanted = ((key(one), (one,), (shown[n], n)) for n, one in enumerate(judgements))
+    keys, numbers = [key(one) for one in judgements], range(len(judgements))
     found: dict[_Place, tuple[Shape, ...]] = {}
-    for one in kept.each("spaces", wanted, make):
+    for one in kept.each("spaces", keys, (judgements,), (shown, numbers), make):
         for place, shape in one.of_row:
             known = found.get(place)
             found[place] = shape if known is None else known + shape
@@ -54,10 +54,10 @@ def merged_spaces(
     def join(number: int, _last: object) -> tuple[Shape]:
         return (reduce(_both, several[number][1]),)
 
-    joined = kept.each(
-        "merged spaces", ((place, one, ()) for place, one in several), join
-    )
-    found.update(zip((place for place, _ in several), joined, strict=True))
+    places, parts = [place for place, _ in several], [some for _, some in several]
+    # Shapes are alike only where they are the very same.
+    joined = kept.each("merged spaces", places, (), (parts,), join)
+    found.update(zip(places, joined, strict=True))
     return [shape for (shape,) in found.values()]
 
 

@@ -48,16 +48,14 @@ def labels(
         for name in (one.subject, *(hit.item for hit in one.intrusions))
     }
     ghosts = {shape.item for shape in shapes if shape.ghost}
-    said = [
-        (placed, name in in_question, name in ghosts)
-        for name, placed in arrangement.items.items()
-        if not placed.of_room
-    ]
+    placed = [one for one in arrangement.items.values() if not one.of_room]
+    names = [one.id for one in placed]
+    asked, faint = ([name in some for name in names] for some in (in_question, ghosts))
 
     def make(number: int, _last: object) -> Label:
-        return _label(*said[number])
+        return _label(placed[number], asked[number], faint[number])
 
-    found = kept.each("labels", ((one[0].id, one[:1], one[1:]) for one in said), make)
+    found = kept.each("labels", names, (placed,), (asked, faint), make)
     found += _doors(arrangement)
     return tuple(sorted(found, key=lambda label: (label.rank, label.item)))
 

@@ -55,15 +55,6 @@ class _Asked(NamedTuple):
         """Whether the view shall be one in which little is hidden."""
         return self.told is not None and self.told <= _MOST_LOOKED
 
-    @property
-    def made_from(self) -> tuple[tuple[object, ...], tuple[object, ...]]:
-        """All of it: what must be the very same, and what is compared."""
-        bounds = () if self.things else self.bounds
-        return (
-            (self.judgement, self.front, *self.things),
-            (self.told, len(self.drawn), *bounds),
-        )
-
 
 @dataclass(frozen=True, slots=True)
 class _Rowed:
@@ -129,12 +120,18 @@ def all_rows(
         return _Asked(one, told[index], drawn, things, front, bounds)
 
     def make(index: int, last: _Rowed | None) -> _Rowed:
-        return _rowed(asked(index), units, look, last)
+        return _rowed(every[index], units, look, last)
 
-    wanted = (
-        (name_of(one), *asked(index).made_from) for index, one in enumerate(judgements)
+    every = [asked(index) for index in range(len(judgements))]
+    same = judgements, [one.front for one in every]
+    alike = (
+        told,
+        [len(one.drawn) for one in every],
+        [one.things for one in every],
+        [() if one.things else bounds for one in every],
     )
-    return tuple(one.row for one in kept.each("rows", wanted, make))
+    names = [name_of(one) for one in judgements]
+    return tuple(one.row for one in kept.each("rows", names, same, alike, make))
 
 
 def _rowed(asked: _Asked, units: str, look: _Look, last: _Rowed | None) -> _Rowed:
