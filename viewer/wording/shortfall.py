@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 REACH: Final = "reach"
 """How far an associated item comes past the front: a size that has no space's axis."""
+_SAME: Final = 1e-3
+"""Metres. What is nearer to a limit than that is not past it, in words."""
 RIGHT, OUT, UP = 0, 1, 2
 """The axes of a space's frame."""
 _AXES: Final = {
@@ -133,15 +135,17 @@ def axis_of(judgement: Judgement, size: str) -> int | None:
 def in_the_way(judgement: Judgement, size: str, units: str) -> tuple[str, ...]:
     """Name what is in the way and by how much, the worst first.
 
-    An associated item above or below with its reach past the front; anything else
-    with how much of the size it takes, where that is measured along one space.
+    An associated item above or below with its reach past the front, unless it stands
+    ahead of there; anything else with how much of the size it takes, where that is
+    measured along one space.
     """
     found: dict[str, tuple[float, bool]] = {}
     for intrusion in judgement.intrusions:
         name = _name(intrusion, judgement.subject)
-        metres = intrusion.reach or _taken(intrusion, judgement, size)
+        taken = _taken(intrusion, judgement, size)
+        reach = 0.0 if _is_ahead(intrusion, judgement, size, taken) else intrusion.reach
         most = found.get(name, (0.0, False))
-        found[name] = max(most, (metres, bool(intrusion.reach)))
+        found[name] = max(most, (reach or taken, bool(reach)))
     # Rounded, lest noise of the last digit decide which of two equals is first.
     order = sorted(found, key=lambda name: (-round(found[name][0], 6), name))
     return tuple(_measured(name, found[name], units) for name in order)
@@ -165,6 +169,16 @@ def _measured(name: str, amount: tuple[float, bool], units: str) -> str:
     metres, is_reach = amount
     length = say(" {}", Amount(lengths(metres, units)[0])) if metres > 0 else ""
     return say("{}{}{}", name, length, " past the front" if is_reach else "")
+
+
+def _is_ahead(
+    intrusion: Intrusion, judgement: Judgement, size: str, taken: float
+) -> bool:
+    """Tell whether something stands further ahead than an associated item may reach."""
+    if size in judgement.limit or axis_of(judgement, size) != OUT or taken <= 0:
+        return False
+    nearest = judgement.required[size] - taken
+    return nearest > (intrusion.allowed or 0.0) + _SAME
 
 
 def _taken(intrusion: Intrusion, judgement: Judgement, size: str) -> float:

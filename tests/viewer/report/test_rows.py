@@ -69,6 +69,34 @@ def test_what_reaches_too_far_is_said_before_what_takes_less() -> None:
     assert row.way == ("WW1 170 mm past the front", "BOX")
 
 
+def test_a_pad_across_the_aisle_takes_depth_and_reaches_nowhere() -> None:
+    # MCC2's pad ends 860 ahead of MCC1, whose depth is 900: it takes 40 of it.
+    def line_up(name: str, pad: dict[str, Any]) -> list[dict[str, Any]]:
+        gear = {
+            "id": f"MCC{name}",
+            "kind": "motor-control-center",
+            "size": [3000, 500, 2200],
+            "place": {"stands_on": f"PAD{name}"},
+            "supply": {"system": "208Y/120", "amps": 600},
+            "door": "bolted",
+        }
+        size = [3200, 640, 100]
+        return [{"id": f"PAD{name}", "kind": "pad", "size": size, "place": pad}, gear]
+
+    room = {
+        "title": "An aisle",
+        "units": "mm",
+        "rules": "nec-2023",
+        "room": {"size": [6000, 5000], "height": 3000, "walls": "gypsum"},
+        "items": [
+            *line_up("1", {"wall": "south", "along": 1000}),
+            *line_up("2", {"at": [3400, 1680], "facing": "south"}),
+        ],
+    }
+    (judged,) = check(Scene.model_validate(room)).of("MCC1", "working-space")
+    assert in_the_way(judged, "depth", "mm") == ("PAD2 40 mm",)
+
+
 def test_many_things_in_the_way_are_counted() -> None:
     boxes = tuple(replace(DEPTH.intrusions[0], item=f"B{n}") for n in range(9))
 
