@@ -27,8 +27,10 @@ _SYSTEM = re.compile(
 _ROOT3: Final = math.sqrt(3)
 _ROUNDING: Final = 0.05
 """Nominal voltages are rounded: 400Y/230 and 480Y/277 are both 1 to the root of 3."""
-_HIGHEST: Final = 1_500_000.0
+HIGHEST: Final = 1_500_000.0
 """Volts; above the highest voltage of any transmission system."""
+MOST_AMPERES: Final = 1e6
+"""Amperes; above the rating of any gear."""
 _SOME_SYSTEMS: Final = (
     "120/240",
     "240/120",
@@ -67,7 +69,7 @@ def to_ground(system: str) -> float:
     """
     match = _match(system)
     volts = None if match is None else _volts_to_ground(match)
-    if volts is None or not 0 < volts <= _HIGHEST:
+    if volts is None or not 0 < volts <= HIGHEST:
         msg = (
             'a supply system such as "208Y/120", "240/120 high-leg", "480 delta" or '
             f'"125 dc"{hint(system, _SOME_SYSTEMS)}'
@@ -167,9 +169,9 @@ class Supply(Part):
         | None
     ) = None
     """Supply system, for example 480Y/277, 208Y/120, 240/120 high-leg, 480 delta."""
-    to_ground: Annotated[Number, Field(gt=0, le=_HIGHEST)] | None = None
+    to_ground: Annotated[Number, Field(gt=0, le=HIGHEST)] | None = None
     """Voltage to ground in volts, where no system is named."""
-    amps: Annotated[Number, Field(gt=0, le=1e6)] | None = None
+    amps: Annotated[Number, Field(gt=0, le=MOST_AMPERES)] | None = None
     """Rating in amperes."""
 
     @field_validator("to_ground")

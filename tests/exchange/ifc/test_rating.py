@@ -49,6 +49,26 @@ def test_a_bare_number_is_no_voltage() -> None:
     assert rating_of(found).supply == {}
 
 
+@pytest.mark.parametrize(
+    ("name", "value", "measure"),
+    [
+        ("RatedVoltage", 1e300, VOLTS),
+        ("RatedVoltage", 0.0, VOLTS),
+        ("RatedVoltage", float("nan"), VOLTS),
+        ("Supply", "99999999 kV", "IfcText"),
+        ("Supply", "0 V", "IfcText"),
+        ("RatedCurrent", 1e300, "IfcElectricCurrentMeasure"),
+        ("RatedCurrent", float("nan"), "IfcElectricCurrentMeasure"),
+        ("RatedCurrent", "9999999 A", "IfcText"),
+    ],
+)
+def test_what_no_scene_could_say_is_not_said(
+    name: str, value: float | str, measure: str
+) -> None:
+    """The whole import was refused for it, at a line of the scene it did not make."""
+    assert rating_of(said(Property("P", name, value, measure))).supply == {}
+
+
 def test_a_measure_counts_and_the_worst_is_taken_of_it() -> None:
     found = rating_of(said(Property("P", "RatedVoltage", 400.0, VOLTS)))
     assert found.supply == {"to_ground": 400.0}

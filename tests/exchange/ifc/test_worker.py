@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import ctypes
 import importlib.util
+import logging
 import signal
 import subprocess
 import sys
 import threading
+import warnings
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -50,6 +52,27 @@ def test_after_its_time_it_is_ended(model: Path) -> None:
         building_of([model], lambda _: None, seconds=0.0)
     (said,) = caught.value.mistakes
     assert "took more than 0 s and was ended" in said
+
+
+def grumbling(tell: Callable[[str], None]) -> str:
+    """Warn as libraries do that divide by nothing."""
+    warnings.warn("invalid value encountered in divide", RuntimeWarning, stacklevel=1)
+    logging.getLogger("of a library").warning("something for programmers")
+    tell("read")
+    return "all"
+
+
+def test_what_a_library_warns_of_is_not_told_on_the_terminal(
+    capfd: pytest.CaptureFixture[str],
+) -> None:
+    """A placement whose axes are parallel gave 17 lines of numpy's warnings."""
+    told: list[str] = []
+    found = read_apart(
+        grumbling, "model.ifc", told.append, seconds=60.0, memory=8 * 2**30
+    )
+    assert (found, told) == ("all", ["read"])
+    out, err = capfd.readouterr()
+    assert (out, err) == ("", "")
 
 
 def endless(tell: Callable[[str], None]) -> None:

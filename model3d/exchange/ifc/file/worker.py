@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import logging
 import multiprocessing
 import time
+import warnings
 from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final, TypeVar
@@ -131,6 +133,9 @@ def _work(
     seconds: float,
 ) -> None:
     hold_to(memory, seconds)
+    # What a library has to say to programmers is nothing to a user.
+    warnings.simplefilter("ignore")
+    logging.getLogger().addHandler(logging.NullHandler())
     said: tuple[str, object]
     try:
         said = ("read", read(lambda what: there.send(("told", what))))

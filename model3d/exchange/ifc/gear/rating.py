@@ -1,7 +1,8 @@
 """Voltage and current of an element, from the places that can be trusted.
 
 A bare number is no voltage: exporters were seen to write one with square feet left in
-it (2238.89 for 208 V). Only a measure with a unit of its own, or text, counts.
+it (2238.89 for 208 V). Only a measure with a unit of its own, or text, counts; and
+nothing that no scene could say.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
+
+from model3d.scene.parts.supply import HIGHEST, MOST_AMPERES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -132,13 +135,18 @@ def voltages_in(text: str) -> tuple[float, ...]:
 def _voltages(element: Element) -> Iterator[tuple[str, tuple[float, ...]]]:
     for one in element.properties:
         if one.measure == _VOLTAGE and isinstance(one.value, int | float):
-            if one.value > 0:
+            if 0 < one.value <= HIGHEST:
                 yield one.name, (round(float(one.value), 3),)
-        elif _SPOKEN.search(one.name) and (volts := voltages_in(str(one.value))):
+        elif _SPOKEN.search(one.name) and (volts := _possible(str(one.value))):
             yield one.name, volts
     for where, text in (("type", element.type_name), ("name", element.name)):
-        if volts := voltages_in(text):
+        if volts := _possible(text):
             yield where, volts
+
+
+def _possible(text: str) -> tuple[float, ...]:
+    volts = voltages_in(text)
+    return volts if all(0 < one <= HIGHEST for one in volts) else ()
 
 
 def _currents(element: Element) -> Iterator[tuple[str, float]]:
@@ -151,7 +159,7 @@ def _currents(element: Element) -> Iterator[tuple[str, float]]:
             found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(?:A|amps?)?", one.value.strip())
             is_sure = found is not None and not _EITHER.fullmatch(found[1])
             value = float(found[1]) if found is not None and is_sure else 0.0
-        if value > 0:
+        if 0 < value <= MOST_AMPERES:
             yield one.name, value
     if found := _AMPERES.search(element.type_name or element.name):
         yield "type", float(found[1])
