@@ -67,6 +67,16 @@ def stands_on_floor(bench: Bench, name: str) -> bool:
     return thing is not None and thing.solid.bounds[0][2] <= TOUCH
 
 
+def is_another_leaf_stopped(judged: Judgement, bench: Bench) -> bool:
+    """Tell whether another leaf of the same item is stopped as well."""
+    return any(
+        one.verdict == "not-met"
+        and (one.requirement, one.subject) == (judged.requirement, judged.subject)
+        and one.leaf != judged.leaf
+        for one in bench.report.judgements
+    )
+
+
 def way_out(judged: Judgement, name: str, way: Vector) -> float:
     """Return how far something must go one way to be out of a space, at the least.
 

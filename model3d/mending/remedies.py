@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.following import Following
 from model3d.judging.unseen import no_judging
 from model3d.mending.effort import effort_beside_scan
+from model3d.mending.further import further
 from model3d.mending.kinds import all_kinds
 from model3d.mending.kinds.widen_way import second_choices
 from model3d.mending.map.probe import key_of
@@ -142,6 +143,8 @@ def mend(judged: Judgement, bench: Bench, most: int = _OFFERED) -> Mend:
         found = sorted([*found, *several(judged, bench)], key=Remedy.order)
     if not found:
         found = _of(second_choices(judged, bench), judged, bench, most)
+    if not found:
+        found = sorted(further(judged, bench), key=Remedy.order)[:_OFFERED]
     cut_short = _cut_short(bench)
     if found:
         return Mend(judged, tuple(found), cut_short=cut_short)

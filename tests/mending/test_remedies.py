@@ -31,6 +31,7 @@ from model3d.standing.changes import apply_change
 from model3d.standing.moves import axes_of
 from tests.independent.random_rooms import random_room
 from tests.independent.test_turned import turned_room
+from tests.mending.few_things import few
 from tests.mending.test_places import HIGH, Plain, box, room, switch
 from tests.paths import SCENES
 
@@ -118,16 +119,6 @@ def _lighting_panel(scene: Scene) -> Mend:
     return mend(bench.report.of("LP1", "working-space")[0], bench)
 
 
-def _few(plain: dict[str, Any], seed: int) -> Scene:
-    """Return a random room with few things in it, and with a door."""
-    door = {"id": "D1", "wall": "north", "along": 300, "width": 900, "height": 1900}
-    hung = {"opens": "out", "hinge": "left", "hardware": "panic", "opens_to": 110}
-    high = max(plain["room"]["height"], 2100)
-    plain["room"] |= {"height": high, "doors": [door | hung]}
-    plain["items"] = plain["items"][: 5 + seed % 6]
-    return Scene.model_validate(plain)
-
-
 def _assert_nothing_is_worse(scene: Scene) -> None:
     bench = bench_of(scene)
     for one in mends(bench)[:4]:
@@ -141,31 +132,31 @@ def _assert_nothing_is_worse(scene: Scene) -> None:
 @pytest.mark.long
 @pytest.mark.parametrize("seed", [22, 28, 39])
 def test_nothing_is_worse_after_any_remedy_in_random_rooms(seed: int) -> None:
-    _assert_nothing_is_worse(_few(random_room(seed), seed))
+    _assert_nothing_is_worse(few(random_room(seed), seed))
 
 
 @pytest.mark.many
 @pytest.mark.parametrize("seed", range(20, 50))
 def test_nothing_is_worse_after_any_remedy_in_many_rooms(seed: int) -> None:
-    _assert_nothing_is_worse(_few(random_room(seed), seed))
+    _assert_nothing_is_worse(few(random_room(seed), seed))
 
 
 @pytest.mark.many
 @pytest.mark.parametrize("seed", range(21, 31))
 def test_nothing_is_worse_after_any_remedy_in_many_turned_rooms(seed: int) -> None:
-    _assert_nothing_is_worse(_few(turned_room(seed), seed))
+    _assert_nothing_is_worse(few(turned_room(seed), seed))
 
 
 @pytest.mark.long
 @pytest.mark.parametrize("seed", [22, 24, 39])
 def test_no_move_by_a_dense_search_beats_the_smallest_by_a_step(seed: int) -> None:
-    _assert_smallest(_few(random_room(seed), seed), seed)
+    _assert_smallest(few(random_room(seed), seed), seed)
 
 
 @pytest.mark.many
 @pytest.mark.parametrize("seed", range(20, 50))
 def test_in_many_rooms_no_move_beats_the_smallest_by_a_step(seed: int) -> None:
-    _assert_smallest(_few(random_room(seed), seed), seed)
+    _assert_smallest(few(random_room(seed), seed), seed)
 
 
 def _assert_smallest(scene: Scene, seed: int) -> None:

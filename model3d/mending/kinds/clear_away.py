@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from model3d.mending.movable import (
     in_the_way,
+    is_another_leaf_stopped,
     stands_on_floor,
     stays_between,
     way_out,
@@ -27,6 +28,10 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
         moves = list(dict.fromkeys(nearest(bench, item.id, judged)))
         for by in moves:
             yield placed(bench, item.id, by)
+        if is_another_leaf_stopped(judged, bench):
+            # Where it may stand for all leaves of the gear is further than for one.
+            for words, way in own_ways(bench, item).items():
+                yield along(bench, item.id, way, words, bench.step)
         for words, way in {"raise": UP, "lower": DOWN}.items():
             on_floor = words == "raise" and stands_on_floor(bench, item.id)
             if not on_floor and not stays_between(judged, bench, item.id):

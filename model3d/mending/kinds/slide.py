@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from model3d.mending.map.posed import Posed, carried
 from model3d.mending.map.quick import is_still_broken
-from model3d.mending.movable import item_of, may_move
+from model3d.mending.movable import is_another_leaf_stopped, item_of, may_move
 from model3d.mending.moving import along, own_ways, placed
 from model3d.mending.placing.nearest_place import nearest
 
@@ -27,20 +27,10 @@ def families(judged: Judgement, bench: Bench) -> Iterator[Family]:
     if item is not None and may_move(item) and not _carries_it(judged, bench, item.id):
         for by in nearest(bench, item.id, judged):
             yield placed(bench, item.id, by)
-        if _another_leaf(judged, bench):
+        if is_another_leaf_stopped(judged, bench):
             # A map frees all leaves of an item at once; less may do for the one.
             for words, way in own_ways(bench, item).items():
                 yield along(bench, item.id, way, words, bench.step)
-
-
-def _another_leaf(judged: Judgement, bench: Bench) -> bool:
-    """Tell whether another leaf of the same item is stopped as well."""
-    return any(
-        one.verdict == "not-met"
-        and (one.requirement, one.subject) == (judged.requirement, judged.subject)
-        and one.leaf != judged.leaf
-        for one in bench.report.judgements
-    )
 
 
 def _carries_it(judged: Judgement, bench: Bench, name: str) -> bool:

@@ -108,13 +108,35 @@ def offered(
             continue
         proofs += 1
         if bench.proves(judged, do):
-            size = one.amount if one.family.moves else 0.0
+            least = _least_proved(one, one.amount, judged, bench)
+            if least < one.amount:
+                do, clause = one.family.do(least) or do, one.family.clause(least)
+            size = least if one.family.moves else 0.0
             found[clause] = Remedy(do, size, clause)
         elif one.tries < len(MORE) and not one.family.fixed:
             more = one.amount + MORE[one.tries] * bench.step
             if more <= one.family.most:
                 heapq.heappush(waiting, one.of(more, one.tries + 1))
     return list(found.values())
+
+
+def _least_proved(
+    one: _Candidate, amount: float, judged: Judgement, bench: Bench
+) -> float:
+    """Return the least amount that is proved between one and that before it was raised.
+
+    By halving: what was raised by several steps may have gone too far.
+    """
+    bad, good = 0, MORE[one.tries - 1] if one.tries else 0
+    start = amount - good * bench.step
+    while good - bad > 1:
+        middle = (bad + good) // 2
+        do = one.family.do(start + middle * bench.step)
+        if do is not None and bench.proves(judged, do):
+            good = middle
+        else:
+            bad = middle
+    return start + good * bench.step if good else amount
 
 
 @dataclass(frozen=True, slots=True, order=True)
