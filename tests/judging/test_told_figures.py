@@ -107,3 +107,33 @@ def test_direct_current_up_to_1500_volts(
     found = judged("working-space", "U1", rules=book, room=room, items=[ups])
     assert found.citation == citation
     assert found.required["width"] == pytest.approx(width)
+
+
+def test_what_a_round_column_only_touches_is_not_short() -> None:
+    # Its surface is 1000 ahead of the front: 3850 - 2700 - 300 / 2.
+    room = {
+        "title": "A column at the depth",
+        "units": "mm",
+        "rules": "nec-2023",
+        "room": {"size": [6000, 4000], "height": 3000, "walls": "gypsum"},
+        "items": [
+            {
+                "id": "LP1",
+                "kind": "panelboard",
+                "size": [500, 150, 900],
+                "place": {"wall": "north", "along": 2000, "bottom": 900},
+                "supply": {"system": "480Y/277", "amps": 100},
+                "door": "left",
+            },
+            {
+                "id": "C1",
+                "kind": "column",
+                "from": [2250, 2700, 0],
+                "to": [2250, 2700, 3000],
+                "diameter": 300,
+            },
+        ],
+    }
+    (judged,) = check(Scene.model_validate(room)).of("LP1", "working-space")
+    assert judged.verdict == "met"
+    assert judged.margin == 0.0
