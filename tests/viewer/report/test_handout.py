@@ -248,3 +248,27 @@ def test_what_a_question_is_about_is_in_its_drawing(name: str) -> None:
         moved = {do.move for do in one.step.do if isinstance(do, MoveItem)}
         wanted = {*one.step.find, *((asked | added | moved) & there)}
         assert wanted <= {*written}, one.ask
+
+
+def test_a_step_about_ways_out_shows_the_doors_and_what_is_too_narrow() -> None:
+    """The board alone was drawn, and the question was about doors. Common practice."""
+    name = "one-entrance-or-two"
+    blocks = handout([(taught(name), results(name))], paper="a4").blocks
+    start = next(
+        place
+        for place, one in enumerate(blocks)
+        if isinstance(one, Heading) and one.anchor == "trainer-1"
+    )
+    for_class = [one.figure for one in blocks[:start] if isinstance(one, Drawing)]
+    for_trainer = [one.figure for one in blocks[start:] if isinstance(one, Drawing)]
+    asked = [one for one in results(name) if one.ask]
+    assert sum("D1" in words_in(one) for one in for_class) == len(asked)
+    # Whoever is asked about open leaves is shown them too.
+    assert any("90\u00b0" in words_in(one) for one in for_class)
+    layers = {mark.layer for one in for_class for mark in one.marks}
+    assert not layers & {pens.WAY, pens.NARROWEST}
+    titles = [one.title for one in for_trainer]
+    # Step 3 leaves a dead end, in step 8 both boards have too narrow a way.
+    assert "Second entrance: way out of SB1 to D1" in titles
+    assert {"Way out of SB1 to D1", "Way out of SB2 to D2"} & {*titles}
+    assert any("narrowest: 609 mm" in words_in(one) for one in for_trainer)

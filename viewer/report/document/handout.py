@@ -5,15 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-import numpy as np
-
 from model3d.lessons import expectations
-from model3d.scene.parts.item import Item
-from model3d.scene.parts.lesson import AddItem, MoveItem, SetItem
-from viewer.figure.item.three_sides import ALL, item_figure
-from viewer.figure.plans.room import room_figure
-from viewer.figure.things.sight import sight_of
-from viewer.figure.things.subject import subject_of
 from viewer.report.document.content import (
     SIZES,
     Boxes,
@@ -28,33 +20,18 @@ from viewer.report.document.content import (
     Table,
 )
 from viewer.report.document.room_part import MARGIN
+from viewer.report.document.step_figures import step_figures
 from viewer.report.text.lesson_words import deed, lettered, shown, sizes, title, turns
 from viewer.report.text.table import repeated
-from viewer.stage.looking.cameras import ABOVE, direction
 from viewer.wording.words import CAUTION, WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from model3d import Report
     from model3d.lessons import StepResult
-    from model3d.scene.parts.look import Look
-    from viewer.figure.drafting.drawing import Figure
     from viewer.report.document.content import Block, Paper
     from viewer.report.text.lesson import Told
 
-_HIGH: Final = 140.0
-"""Millimetres of height that three views of an item take at most."""
-_FLAT: Final = 74.0
-"""Millimetres of height that one plan takes at most."""
-_WHOLE: Final = 130.0
-"""Millimetres of height of the plan of a room in which faults are to be found."""
-_AROUND: Final = 1.0
-"""Metres. So much is drawn about an item where no spaces tell how far to look."""
-_OF_CHANGE: Final = 0.7
-"""Metres. So much is drawn of what a step changes farther away than it looks."""
-_BESIDE: Final = 0.1
-"""Cosine. Who stands so far from straight in front sees the item from its side."""
 _LINES: Final = 4
 """Ruled lines for an answer in words."""
 _FEWER: Final = 2
@@ -107,7 +84,8 @@ def _for_class(
             continue
         yield Paragraph(result.ask, "question")
         bare = replace(result.report, judgements=())
-        yield Drawing(_drawn(bare, result, width), kept=True)
+        for figure in step_figures(bare, result, width):
+            yield Drawing(figure, kept=True)
         step = result.step
         if step.choices:
             yield Boxes(tuple(f"{at}) {one.text}" for at, one in lettered(step)))
@@ -205,7 +183,7 @@ def _answered(result: StepResult, units: str, at: str, width: float) -> Iterator
     if lines:
         yield Heading(3, "What comes of it", f"{at}-result", listed=False)
         yield Points(lines)
-    yield Drawing(_drawn(result.report, result, width))
+    yield from map(Drawing, step_figures(result.report, result, width))
 
 
 def _verdicts(result: StepResult, units: str) -> Iterator[str]:
@@ -222,64 +200,3 @@ def _verdicts(result: StepResult, units: str) -> Iterator[str]:
         if now.verdict != "met":
             parts.append(f"{now.reason} ({now.citation})")
         yield " ".join(parts)
-
-
-def _drawn(report: Report, result: StepResult, width: float) -> Figure:
-    """Draw what a step looks at, as near and in the layers that it says.
-
-    Args:
-        report: What is told of it: of the class all judgements are kept.
-        result: The step.
-        width: Of the paper, millimetres.
-    """
-    look = result.look
-    if result.step.find:
-        # What is to be found may be anywhere, wherever the step looks.
-        return room_figure(report, width, _WHOLE)
-    if look is None:
-        return room_figure(report, width, _FLAT)
-    near = None
-    if look.near is not None:
-        near = _near(result, look, result.scene.metres(look.near))
-    elif not report.judgements:
-        near = _near(result, look, _AROUND)
-    sight = sight_of(result.report, look.at, near, look.layers or ())
-    subject = subject_of(report, look.at)
-    if subject is None:
-        return room_figure(report, width, _FLAT, sight)
-    if look.from_ == ABOVE:
-        return item_figure(subject, ("plan",), width, _FLAT, sight)
-    if look.from_ is not None:
-        ahead = float(np.dot(direction(look.from_)[:2], subject.front.frame.out[:2]))
-        if abs(ahead) < _BESIDE:
-            return item_figure(subject, ("side",), width, _FLAT, sight)
-    return item_figure(subject, ALL, width, _HIGH, sight)
-
-
-def _near(result: StepResult, look: Look, near: float) -> float:
-    """Return how far about an item a step is drawn: what it changes is in it.
-
-    The page sees that beyond as well, for its picture is wider than what it must hold.
-
-    Args:
-        result: The step.
-        look: Where it looks.
-        near: Metres about the item that are drawn at least.
-    """
-    items = result.report.arrangement.items if result.report.arrangement else {}
-    if look.at not in items:
-        return near
-    low, high = np.array(items[look.at].solid.bounds)
-    for change in result.step.do:
-        match change:
-            case SetItem(set=item) | MoveItem(move=item) | AddItem(add=Item(id=item)):
-                pass
-            case _:
-                continue
-        if item not in items or item == look.at:
-            continue
-        least, most = np.array(items[item].solid.bounds)
-        gap = float(np.maximum(low - most, least - high).max())
-        far = float(np.maximum(low - least, most - high).max())
-        near = max(near, min(far, gap + _OF_CHANGE))
-    return near
