@@ -160,7 +160,10 @@ def _title(finding: Finding) -> str:
     judgement = finding.judgement
     part = part_words(judgement.leaf, judgement.tier, judgement.side)
     what = " ".join(one for one in (judgement.requirement, part) if one)
-    thing = f": {finding.intrusion.item} in the way" if finding.intrusion else ""
+    thing = ""
+    if (found := finding.intrusion) is not None:
+        part = f" ({found.part})" if found.part else ""
+        thing = f": {found.item}{part} in the way"
     return f"{judgement.subject}, {what}: not met{thing}"
 
 

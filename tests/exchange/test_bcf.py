@@ -132,6 +132,19 @@ def test_copies_with_one_globalid_have_topics_of_their_own(
     assert len([name for name in found if name.endswith("markup.bcf")]) == len(there)
 
 
+def test_no_two_topics_of_a_room_are_called_the_same() -> None:
+    """Of the cells of R2 two things are in the way: the shelf above, and its tier."""
+    report = examples.report("battery-room")
+    written = parts(bcf(report, "3.0", {})).items()
+    titles = [
+        str(ET.fromstring(data).findtext(".//Title"))  # noqa: S314 - made here
+        for name, data in written
+        if name.endswith("markup.bcf")
+    ]
+    assert len(titles) == len({*titles}) > 3
+    assert any("R2 (its upper shelf) in the way" in one for one in titles)
+
+
 def test_the_same_scene_gives_the_same_bytes(tmp_path: Path) -> None:
     one, other = (bcf(check(crowded(tmp_path)), "3.0", {}) for _ in range(2))
     assert one == other
