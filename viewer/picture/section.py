@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
+import pyvista as pv
 
 from viewer.stage import palette
 from viewer.stage.bodies.hatched import lines_on
@@ -15,8 +16,6 @@ from viewer.stage.looking.cuts import FULL, Cut, beside_faces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
-
-    import pyvista as pv
 
     from viewer.stage.drawn import Dimension, Point, Points, Shape
     from viewer.stage.parts import Stage
@@ -150,8 +149,6 @@ def _left(shape: Shape, cut: Cut) -> Shape:
 
 
 def _mesh(shape: Shape) -> pv.PolyData:
-    import pyvista as pv  # noqa: PLC0415 - to load it takes long, and few are cut
-
     corners = np.full((len(shape.faces), 1), 3)
     return pv.PolyData(shape.vertices, np.hstack([corners, shape.faces]).ravel())
 

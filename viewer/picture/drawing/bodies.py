@@ -1,6 +1,4 @@
-"""Surfaces and lines as meshes of the graphics, in the colours of their cells.
-
-They are made without pyvista: to load it takes an eighth of a still.
+"""Surfaces and lines as pyvista's meshes, in the colours of their cells.
 
 From one picture of a film to the next little changes, so meshes are kept. They go by
 the numbers they are made from: a leaf is turned anew for each picture.
@@ -8,13 +6,10 @@ the numbers they are made from: a leaf is turned anew for each picture.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
-from vtkmodules.util.numpy_support import numpy_to_vtk
-from vtkmodules.vtkCommonCore import VTK_ID_TYPE, vtkPoints
-from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
-from vtkmodules.vtkFiltersCore import vtkPolyDataNormals
+import pyvista as pv
 
 from viewer.stage import palette
 from viewer.stage.bodies.surfaces import Surface, one_surface
@@ -35,7 +30,7 @@ _SHARP: Final = 30.0
 
 def faces_of(
     group: Sequence[Shape], kept: Kept, name: Hashable, *, lit: bool
-) -> vtkPolyData:
+) -> pv.PolyData:
     """Return the faces of shapes as one mesh.
 
     Args:
@@ -54,7 +49,7 @@ def faces_of(
     )
 
 
-def edges_of(group: Sequence[Shape], kept: Kept, name: Hashable) -> vtkPolyData:
+def edges_of(group: Sequence[Shape], kept: Kept, name: Hashable) -> pv.PolyData:
     """Return the edges of shapes as one mesh, as ``faces_of`` does their faces."""
     ends = np.concatenate([one.edges for one in group])
     counts = [len(one.edges) for one in group]
@@ -72,53 +67,27 @@ def _colours(colours: list[str]) -> NDArray[np.uint8]:
 
 def surface(
     vertices: Points, faces: Faces, colours: NDArray[np.uint8], *, lit: bool
-) -> vtkPolyData:
+) -> pv.PolyData:
     """Return triangles; where they are lit, with what is needed to shade them."""
-    mesh = _mesh(vertices, colours)
-    mesh.SetPolys(_cells(faces))
+    corners = np.full((len(faces), 1), 3)
+    mesh = pv.PolyData(vertices, np.hstack([corners, faces]).ravel())
+    mesh.cell_data[COLOURS] = colours
     if not lit:
         return mesh
-    normals: Any = vtkPolyDataNormals()
-    normals.SetInputData(mesh)
-    normals.SplittingOn()
-    normals.SetFeatureAngle(_SHARP)
-    normals.ConsistencyOff()
-    normals.Update()
-    shaded: vtkPolyData = normals.GetOutput()
+    shaded: pv.PolyData = mesh.compute_normals(
+        cell_normals=False,
+        split_vertices=True,
+        feature_angle=_SHARP,
+        consistent_normals=False,
+    )
     return shaded
 
 
-def lines(ends: Points, colours: NDArray[np.uint8]) -> vtkPolyData:
+def lines(ends: Points, colours: NDArray[np.uint8]) -> pv.PolyData:
     """Return straight lines by their two ends, shape (k, 2, 3)."""
     points = ends.reshape(-1, 3)
-    mesh = _mesh(points, colours)
-    mesh.SetLines(_cells(np.arange(len(points)).reshape(-1, 2)))
+    cells = np.arange(len(points)).reshape(-1, 2)
+    counted = np.column_stack([np.full(len(cells), 2), cells])
+    mesh = pv.PolyData(points, lines=counted.ravel())
+    mesh.cell_data[COLOURS] = colours
     return mesh
-
-
-def _mesh(points: Points, colours: NDArray[np.uint8]) -> vtkPolyData:
-    """Return points and the colours of cells that are still to come."""
-    mesh: Any = vtkPolyData()
-    held: Any = vtkPoints()
-    held.SetData(_copied(points))
-    mesh.SetPoints(held)
-    of_cells = _copied(colours)
-    of_cells.SetName(COLOURS)
-    mesh.GetCellData().AddArray(of_cells)
-    return mesh  # type: ignore[no-any-return] # the graphics have no types
-
-
-def _cells(corners: NDArray[np.integer]) -> Any:  # noqa: ANN401 - no types
-    """Return cells by the numbers of their corners, shape (k, corners of each)."""
-    count, each = corners.shape
-    starts = np.arange(0, count * each + 1, each, dtype=np.int64)
-    numbers = corners.ravel().astype(np.int64)
-    cells: Any = vtkCellArray()
-    cells.SetData(_copied(starts, VTK_ID_TYPE), _copied(numbers, VTK_ID_TYPE))
-    return cells
-
-
-def _copied(numbers: NDArray[np.generic], kind: int | None = None) -> Any:  # noqa: ANN401 - no types
-    """Return numbers as the graphics hold them, of a kind or of their own."""
-    even = np.ascontiguousarray(numbers)
-    return numpy_to_vtk(even, deep=True, array_type=kind)  # type: ignore[no-untyped-call]

@@ -1,7 +1,7 @@
 """A stage drawn off-screen.
 
-pyvista's plotter is left out: what that loads to plot curves takes longer than a
-picture.
+The bodies are pyvista's. Its plotter is left out: what that loads to plot curves takes
+longer than a picture.
 """
 
 from __future__ import annotations
@@ -42,8 +42,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterable
     from types import TracebackType
 
+    import pyvista as pv
     from PIL import Image
-    from vtkmodules.vtkCommonDataModel import vtkPolyData
 
     from viewer.stage.drawn import Shape, View
     from viewer.stage.looking.cuts import Cut
@@ -252,7 +252,7 @@ def add_shapes(
     return bodies
 
 
-def _shining(mesh: vtkPolyData, opacity: float, group: list[Shape]) -> DrawnBody:
+def _shining(mesh: pv.PolyData, opacity: float, group: list[Shape]) -> DrawnBody:
     """Return what is in the way as it is seen where other things hide it.
 
     A slab inside a unit would be an outline alone, which grey print loses.
@@ -267,7 +267,7 @@ def _shares(colour: str) -> tuple[float, ...]:
     return tuple(one / 255 for one in palette.channels(colour))
 
 
-def _actor(mesh: vtkPolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
+def _actor(mesh: pv.PolyData, opacity: float, units: float) -> Any:  # noqa: ANN401 - no types
     """Return a body in the colours of its cells, so much nearer by its depth."""
     mapper: Any = vtkPolyDataMapper()
     mapper.SetInputData(mesh)
