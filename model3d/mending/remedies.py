@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any, Final
 from model3d.following import Following
 from model3d.judging.unseen import no_judging
 from model3d.mending.effort import effort_beside_scan
-from model3d.mending.further import further
 from model3d.mending.kinds import all_kinds
 from model3d.mending.kinds.widen_way import second_choices
 from model3d.mending.map.probe import key_of
 from model3d.mending.placing.best import step_of
+from model3d.mending.placing.further import further
 from model3d.mending.proof.remedy import Bench, Remedy
 from model3d.mending.proof.search import Enough, offered
 from model3d.mending.several import several, why_none
