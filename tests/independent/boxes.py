@@ -189,6 +189,7 @@ class Answer:
         reach: How far what is above or below may reach.
         floor: Height of the floor in front.
         blockers: Everything that may be in the way.
+        let_be: Structure overhead, as low as it is, in a dwelling.
     """
 
     verdict: str
@@ -199,6 +200,7 @@ class Answer:
     reach: float
     floor: float
     blockers: list[Blocker]
+    let_be: list[Blocker]
 
     @property
     def up(self) -> Interval:
@@ -314,7 +316,9 @@ def judge(gear: Thing, room: list[Thing], scene: Plain, *, either: bool) -> Answ
         if thing is not gear
         for blocker in _blockers(thing, space, room, scene)
     ]
-    answer = Answer("", [], width, tall, depths, reach, floor, blockers)
+    let_be = [one for one in blockers if _is_let_be(one.thing, space, scene)]
+    blockers = [one for one in blockers if one not in let_be]
+    answer = Answer("", [], width, tall, depths, reach, floor, blockers, let_be)
     free, unsure = _places(answer, own)
     if free:
         verdict = "open" if voltage is None else "met"
@@ -429,16 +433,21 @@ def _blockers(
     overhead = low > space.floor + CONTACT
     # The exceptions are those of 110.26, which holds up to 1000 V.
     dwelling = low_voltage and _is_excepted(gear, scene)
-    if overhead and dwelling and thing.kind in STRUCTURE:
-        if low >= gear.box[2][1]:
-            return
-        sure = start
-    elif overhead and dwelling and low >= gear.box[2][1] and _is_low(space, room):
+    hangs_low = low >= gear.box[2][1] and _is_low(space, room)
+    if overhead and dwelling and (thing.kind in STRUCTURE or hangs_low):
         sure = start
     first = 0.0 if start and space.is_high_voltage else start
     yield Blocker(
         thing, *seen(thing.box, gear), (start, sure), (first, worst), condition
     )
+
+
+def _is_let_be(thing: Thing, space: Space, scene: Plain) -> bool:
+    """Tell whether how low it comes is excepted: structure over gear in a dwelling."""
+    low, top = thing.box[2][0], space.gear.box[2][1]
+    may_be = thing.kind in STRUCTURE and not space.is_high_voltage
+    over = low > space.floor + CONTACT and low >= top
+    return may_be and over and _is_excepted(space.gear, scene)
 
 
 def _depth_of(thing: Thing, space: Space, scene: Plain) -> tuple[int, float, float]:
@@ -542,17 +551,24 @@ def provided(gear: Thing, answer: Answer, place: float) -> Plain:
         found["height"] = (
             min(max(one.up[0], answer.up[0]) for one in near) - answer.floor
         )
+    elif not hits and any(
+        one.counts(answer.up, worst=True)
+        and overlap(one.across, answer.face(place)) > CONTACT
+        for one in answer.let_be
+    ):
+        pass  # how high the space is, an exception lets be
     else:
-        found["height"] = _above(answer, place, depth) - answer.floor
+        over = answer.blockers if hits else [*answer.blockers, *answer.let_be]
+        found["height"] = _above(answer, over, place, depth) - answer.floor
     return {name: size for name, size in found.items() if CONTACT < size < FAR}
 
 
-def _above(answer: Answer, place: float, depth: float) -> float:
-    """Return the height of the first thing above the space."""
+def _above(answer: Answer, over: list[Blocker], place: float, depth: float) -> float:
+    """Return the height of the first of some things above the space."""
     return min(
         (
             max(one.up[0], answer.up[1])
-            for one in answer.blockers
+            for one in over
             if overlap(one.across, answer.face(place)) > CONTACT
             and overlap(one.up, (answer.up[1], FAR)) > CONTACT
             and overlap(one.ahead, (one.worst[0], min(one.worst[1], depth))) > CONTACT
