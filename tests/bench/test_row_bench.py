@@ -110,5 +110,6 @@ def test_a_check_of_touching_sections_grows_nearly_as_they_do(
         return time.process_time() - begin
 
     seconds(10)
-    short = min(seconds(120) for _ in range(2))
-    assert seconds(480) < 6 * short
+    # The lesser of two of both: what else runs on the machine takes its part of one.
+    short, long = (min(seconds(count) for _ in range(2)) for count in (120, 480))
+    assert long < 6 * short
