@@ -92,8 +92,8 @@ def _offers(seed: int, requirement: str, subject: str) -> list[list[str]]:
                 after = changed(scene, one.do)
                 assert after is not None
                 said = check(after).of(subject, requirement)
-                same = [now for now in said if now.leaf == judged.leaf]
-                assert [now.verdict for now in same] == ["met"]
+                same = [row for row in said if row.leaf == judged.leaf]
+                assert [row.verdict for row in same] == ["met"]
             found.append([one.text for one in offers])
     return found
 
