@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,15 +17,30 @@ from model3d.geometry.plan.union import less
 from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
+    from model3d.egress.doors.exits import Exit
     from model3d.egress.ground.levels import Gait
+    from model3d.geometry.frame import Corner, Triple
     from model3d.judging.results import Way
     from model3d.judging.situation import Situation
 
 
-def clear_height(
+@dataclass(frozen=True, slots=True)
+class LowPlace:
+    """Where a way is lowest.
+
+    Attributes:
+        height: How high it is clear there, metres.
+        at: A spot on what one goes on there; None where no points of the way are known.
+    """
+
+    height: float
+    at: Triple | None
+
+
+def lowest_place(
     way: Way, situation: Situation, width: float, height: float, gait: Gait = "step"
-) -> float:
-    """Return how high a way is clear where a person of a width goes, metres.
+) -> LowPlace:
+    """Return where a way is lowest where a person of a width goes, and how high.
 
     Args:
         way: A way that was found.
@@ -34,24 +50,25 @@ def clear_height(
         gait: How somebody goes there.
     """
     if not way.points:
-        return height
+        return LowPlace(height, None)
     floor, ground = ways_of(situation).floor(height, gait=gait), ground_of(situation)
     (exit_,) = (one for one in ground.exits if one.id == way.door)
     walked = ground.walked(height, gait)
     highest = max((one.top for one in walked), default=0.0)
     # What hangs higher than the exit is takes nothing away.
     bottoms, plans, tree = ground.above(height, exit_.height + highest)
+    low, at = float(exit_.height), (*_opening(exit_, way), 0.0)
     if not plans:
-        return float(exit_.height)
-    found = [exit_.height]
+        return LowPlace(low, at)
+    line = _line(way)
     # Leg by leg: about a whole way there is very much that is not above it.
-    legs, far = flat.legs(_line(way)), min(width, way.narrowest) / 2
+    legs, far = flat.legs(line), min(width, way.narrowest) / 2
     near = np.unique(tree.query(legs, predicate="dwithin", distance=far)[1])
     strip = _strip(way, width)
     flat.prepare(strip)
     near = near[flat.intersects(strip, tree.geometries[near])]
     for number in sorted(near.tolist(), key=lambda one: (bottoms[one], one)):
-        if bottoms[number] - highest >= min(found):
+        if bottoms[number] - highest >= low:
             break
         under = flat.intersection(plans[number], strip)
         if under.area <= TOUCH**2:
@@ -64,8 +81,22 @@ def clear_height(
                 for one in walked
                 if one.plan.intersection(below).area > TOUCH**2
             ]
-            found.append(max(bottoms[number] - max(tops, default=0.0), height))
-    return float(min(found))
+            level = max(tops, default=0.0)
+            here = float(max(bottoms[number] - level, height))
+            if here < low:
+                # On the line that is drawn, where what hangs over it leaves that be.
+                over = below.intersection(line)
+                spot = flat.point_on_surface(below if over.is_empty else over)
+                low, at = here, (float(spot.x), float(spot.y), float(level))
+    return LowPlace(low, at)
+
+
+def _opening(exit_: Exit, way: Way) -> Corner:
+    """Return the middle of an exit's opening; where it has none, the way's end."""
+    if exit_.opening is None:
+        return way.points[-1]
+    middle = exit_.opening.interpolate(0.5, normalized=True)
+    return float(middle.x), float(middle.y)
 
 
 def climbed(

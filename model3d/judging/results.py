@@ -161,6 +161,8 @@ class Way:
         leaves: The equipment doors that were taken as open, to be drawn.
         between: Names of what it is narrowest between, or of the exit itself; nothing
             where that is where the person stands at first.
+        lowest_at: Where it is lowest: a spot on what one goes on there; None where
+            that is not known.
     """
 
     door: str
@@ -169,6 +171,7 @@ class Way:
     at: tuple[float, float]
     leaves: tuple[OpenDoor, ...] = field(default=(), repr=False, compare=False)
     between: tuple[str, ...] = field(default=(), repr=False, compare=False)
+    lowest_at: Triple | None = field(default=None, repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 NOTHING: Final = "none"
 """What there is of a size that decides, where nothing at all is clear."""
 _AT_MOST: Final = "at most"
+LEVEL: Final = 0.0005
+"""Metres by which a height falls short before that is told, or drawn."""
 
 
 def required(judgement: Judgement, name: str, units: str) -> tuple[str, str]:

@@ -119,11 +119,17 @@ def _narrowed(judged: Judgement, opened: Opened) -> Judgement:
     if opened.width >= judged.provided["width"]:
         return judged
     sizes = {**judged.provided, "width": opened.width}
+    way, shut = judged.way, judged.way
+    if opened.path is not None:
+        way = opened.path.drawn
+    if way is not None and shut is not None:
+        # How high it is was measured with the doors shut, and stays what it is.
+        way = replace(way, lowest_at=shut.lowest_at)
     return replace(
         judged,
         provided=sizes,
         margin=min(sizes[name] - judged.required[name] for name in sizes),
-        way=judged.way if opened.path is None else opened.path.drawn,
+        way=way,
     )
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from model3d.egress.doors.exits import BODY
 from model3d.egress.ground.floor import CONTACT
 from model3d.egress.judged.dead_end import dead_end
-from model3d.egress.on_the_way import clear_height
+from model3d.egress.on_the_way import lowest_place
 from model3d.egress.route.doorways import stopped_leaves
 from model3d.egress.route.told import low_words, size, way_words
 from model3d.egress.shut import LOWEST, leave
@@ -36,13 +36,13 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
             judged, verdict=verdict, reason=reason, missing=found.asks, dead_end=end
         )
     path = found.path
-    high = clear_height(path.way, situation, asked.width, found.height, found.gait)
-    sizes = {"width": path.way.narrowest, "height": high}
+    low = lowest_place(path.way, situation, asked.width, found.height, found.gait)
+    sizes = {"width": path.way.narrowest, "height": low.height}
     judged = replace(
         judged,
         provided={name: one for name, one in sizes.items() if one < float("inf")},
         margin=min(sizes[name] - judged.required[name] for name in sizes),
-        way=path.drawn,
+        way=path.drawn and replace(path.drawn, lowest_at=low.at),
     )
     words = way_words(path, situation, asked.width)
     narrow = path.way.narrowest < asked.width - CONTACT

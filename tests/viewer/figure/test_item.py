@@ -106,7 +106,7 @@ def test_a_rack_is_told_tier_by_tier() -> None:
 def test_a_way_out_tells_its_narrowest_place() -> None:
     figure = next(way_figures(report_of("one-way-out"), "SB1", 180.0))
     words = words_of(figure)
-    assert "narrowest: 600 mm" in words
+    assert "narrowest 600 mm" in words
     assert "of 610 mm (24 in)" in words
     assert "SB1" in figure.about
     (line,) = [one for one in figure.marks if one.layer == pens.NARROWEST]
@@ -120,7 +120,7 @@ def test_a_missing_second_way_is_told_where_it_is_missing() -> None:
     words = words_of(figure)
     assert "Second entrance: way out of MCC3 to D1, gear doors shut" in words
     assert "no second way from here" in words
-    assert "narrowest: 900 mm" in words
+    assert "narrowest 900 mm" in words
     assert "wide enough for 610 mm (24 in)" in words
     bold = {text.text for text in texts_of(figure) if text.bold}
     assert "no second way from here" in bold
@@ -150,7 +150,7 @@ def test_the_ways_in_question_stand_on_one_sheet_to_one_scale(
     beside = size[0] > size[1]
     assert (first[1] == second[1]) == beside
     assert (first[0] == second[0]) == (not beside)
-    assert "narrowest: 600 mm" in words_of(figure)
+    assert "narrowest 600 mm" in words_of(figure)
     assert "no second way from here" in words_of(figure)
     assert figure.title == "Ways out of SB1"
     assert "600 mm" in figure.about
@@ -160,6 +160,14 @@ def test_the_ways_in_question_stand_on_one_sheet_to_one_scale(
     assert figure.height <= size[1]
     lengths = [one for one in figure.marks if isinstance(one, DimensionLine)]
     assert {one.scale for one in lengths} == {figure.scale}
+
+
+def test_a_note_on_a_way_reads_as_a_sentence() -> None:
+    """It said "between the door of SB1 and wall-south of 610 mm (24 in)"."""
+    words = words_of(ways_of(report_of("one-way-out"), "SB1")(269.0, 157.0))
+    narrow = "narrowest 600 mm (1 ft 11 5/8 in) of 610 mm (24 in) between the door of"
+    assert narrow in words
+    assert "900 mm (2 ft 11 7/16 in) at D1, wide enough for 610 mm (24 in)" in words
 
 
 def test_a_way_that_is_met_is_drawn_where_none_is_in_question() -> None:
@@ -256,6 +264,8 @@ def test_a_way_that_is_too_low_says_how_high_it_is(height: int) -> None:
     written = [one.text for one in texts_of(figure)]
     (title,) = [one for one in written if one.startswith("Way out of LP1")]
     assert (told in title) == (height < 2000)
+    lowest = f"lowest {told.removeprefix('no higher than ')}", "of 2.0 m (6 1/2 ft)"
+    assert (lowest[0] in written) == (lowest[1] in written) == (height < 2000)
     low, high = 0.0, figure.height
     lines = [mark for mark in figure.marks if isinstance(mark, Line)]
     ways = [y for mark in lines if mark.layer == pens.WAY for _, y in mark.points]

@@ -271,4 +271,4 @@ def test_a_step_about_ways_out_shows_the_doors_and_what_is_too_narrow() -> None:
     # Step 3 leaves a dead end, in step 8 both boards have too narrow a way.
     assert "Second entrance: way out of SB1 to D1" in titles
     assert {"Way out of SB1 to D1", "Way out of SB2 to D2"} & {*titles}
-    assert any("narrowest: 609 mm" in words_in(one) for one in for_trainer)
+    assert any("narrowest 609 mm" in words_in(one) for one in for_trainer)

@@ -161,12 +161,95 @@ def test_its_narrowest_place_has_a_size() -> None:
     assert math.dist(size.reached_start, size.reached_end) == pytest.approx(0.600)
 
 
+def test_a_way_that_is_too_low_has_a_height_where_it_is_lowest() -> None:
+    """The duct AD1 hangs with its underside at 4 ft 5 in; D1 is 4 ft 6 in high.
+
+    NEC 110.26(C)(2) prints 6 1/2 ft: 1981.2 mm.
+    """
+    made = examples.stage("crawl-space")
+    assert made.rules == "nec-2014"
+    found = {
+        one.item: one
+        for one in made.dimensions
+        if one.name == "height"
+        and one.judgement is not None
+        and made.judgements[one.judgement].requirement == "entrance"
+    }
+    assert set(found) == {"LP1", "LP2", "DS1"}
+    duct = next(s for s in made.shapes if s.item == "AD1" and s.role == "solid")
+    for item, inches in (("LP1", 54.0), ("LP2", 53.0), ("DS1", 54.0)):
+        size = found[item]
+        assert size.short
+        assert size.start[:2] == size.end[:2] == size.reached_end[:2]
+        assert size.end[2] - size.start[2] == pytest.approx(1.9812)
+        there = size.reached_end[2] - size.reached_start[2]
+        assert there == pytest.approx(inches * 0.0254)
+        assert size.aside[2] == 0.0
+        assert math.hypot(*size.aside) == pytest.approx(1.0)
+        under = (duct.vertices[:, :2].min(axis=0) <= size.start[:2]).all()
+        under &= (duct.vertices[:, :2].max(axis=0) >= size.start[:2]).all()
+        assert bool(under) == (item == "LP2")
+        assert size.start[2] == 0.0
+    assert found["LP1"].start[1] == pytest.approx(0.0), "in the door of the south wall"
+    # A way that is high enough has none.
+    high = examples.stage(NAME)
+    of_ways = {
+        n for n, one in enumerate(high.judgements) if one.requirement == "entrance"
+    }
+    sizes = [one for one in high.dimensions if one.judgement in of_ways]
+    assert {one.name for one in sizes} == {"width"}
+
+
+def test_a_way_on_a_platform_is_measured_from_there() -> None:
+    """A platform 150 mm high, a beam 2050 mm above the floor: 1900 mm by arithmetic."""
+    panel = {
+        "id": "LP1",
+        "kind": "panelboard",
+        "size": [500, 150, 1000],
+        "place": {"wall": "north", "along": 1500, "bottom": 1050},
+        "supply": {"system": "208Y/120", "amps": 225},
+        "door": "left",
+    }
+    beam = {
+        "id": "BM1",
+        "kind": "beam",
+        "size": [4000, 200, 200],
+        "place": {"at": [2000, 1200], "facing": "north", "bottom": 2050},
+    }
+    platform = {
+        "id": "PF1",
+        "kind": "platform",
+        "size": [4000, 3000, 150],
+        "place": {"at": [2000, 1500], "facing": "north"},
+    }
+    door = {"id": "D1", "wall": "south", "along": 1500, "width": 900, "height": 2300}
+    scene = Scene.model_validate(
+        {
+            "title": "Gallery",
+            "units": "mm",
+            "rules": "nec-2023",
+            "room": {"size": [4000, 3000], "height": 3000, "doors": [door]},
+            "items": [panel, beam, platform],
+        }
+    )
+    made = build_stage(scene, check(scene))
+    (size,) = (
+        one
+        for one in made.dimensions
+        if one.name == "height"
+        and one.judgement is not None
+        and made.judgements[one.judgement].requirement == "entrance"
+    )
+    assert size.start[2] == pytest.approx(0.150)
+    assert size.reached_end[2] == pytest.approx(2.050)
+
+
 def test_a_width_across_lies_across() -> None:
     judged = next(
         one for one in examples.report(NAME).judgements if one.way is not None
     )
     assert judged.way is not None
-    start, end, onwards = across(judged.way, 0.5)
+    start, end, onwards = across(judged.way, judged.way.at, 0.5)
     assert math.dist(start, end) == pytest.approx(0.5)
     along = np.subtract(end, start)
     assert float(np.dot(along, onwards)) == pytest.approx(0.0)

@@ -26,7 +26,7 @@ from viewer.figure.things.subject import arrangement_of
 from viewer.stage.bodies.surfaces import ribbon_piece
 from viewer.stage.looking.names import shortened
 from viewer.wording.cleaning import clean
-from viewer.wording.sizes import required_words
+from viewer.wording.sizes import LEVEL, required_words
 from viewer.wording.words import requirement_words, units_of
 
 if TYPE_CHECKING:
@@ -38,6 +38,8 @@ _HIGH: Final = 120.0
 """Millimetres of height that a way's plan takes at most."""
 _BELOW: Final = 27.0
 _MARGIN: Final = 8.0
+_CROSS: Final = 1.0
+"""Half the side of the cross where a way is lowest, millimetres."""
 _ROUND: Final = 12
 """Corners of the round end of a piece of ribbon."""
 
@@ -119,9 +121,13 @@ def _drawn(
     pane.lines(paper, pens.WAY, np.stack([route[:-1], route[1:]], axis=1))
     _no_other(paper, pane, judgement)
     _narrowest(paper, pane, judgement, units)
+    _lowest(paper, pane, judgement, units)
     write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
     doors = "gear doors open as drawn" if open_ else "gear doors shut"
-    told = f"{clean(title, 60)}, {doors}{_low(judgement, units)}"
+    headroom = _low(judgement, units)
+    told = f"{clean(title, 60)}, {doors}"
+    if headroom:
+        told += f", no higher than {headroom}"
     below(paper, pane, units, told)
     paper.settle()
     return paper, scale
@@ -170,14 +176,17 @@ def _narrowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> No
     a, b = pane.at(*one), pane.at(*other_end)
     mark = DimensionLine(pens.NARROWEST, a, b, (a, b), way.narrowest, pane.scale)
     own, other = lengths(way.narrowest, units, judgement.required.get("width"))
-    lines = [f"narrowest: {own} ({other})"]
-    if way.between:
-        lines.append(_bounds(way.between))
+    lines = [f"narrowest {own} ({other})"]
     asked = judgement.required.get("width", math.inf)
     narrow = way.narrowest < asked
-    if math.isfinite(asked):
-        told = required_words(judgement, "width", units)
-        lines.append(f"of {told}" if narrow else f"wide enough for {told}")
+    told = required_words(judgement, "width", units) if math.isfinite(asked) else ""
+    if narrow and told:
+        lines.append(f"of {told}")
+    if way.between:
+        lines.append(_bounds(way.between))
+    if told and not narrow:
+        lines[-1] += ","
+        lines.append(f"wide enough for {told}")
     label = FigureLabel(
         tuple(lines),
         at_point(pane.at(*way.at)),
@@ -202,18 +211,35 @@ def _no_other(paper: Paper, pane: Pane, judgement: Judgement) -> None:
         paper.label(FigureLabel(words, start, pane.room, layer=pens.NARROWEST, bold=1))
 
 
+def _lowest(paper: Paper, pane: Pane, judgement: Judgement, units: str) -> None:
+    """Mark where a way is lowest, if it is lower than is asked for, and say how low."""
+    there, way = _low(judgement, units), judgement.way
+    if not there or way is None or way.lowest_at is None:
+        return
+    x, y = pane.at(*way.lowest_at[:2])
+    for rise in (-_CROSS, _CROSS):
+        ends = ((x - _CROSS, round(y - rise, 3)), (x + _CROSS, round(y + rise, 3)))
+        paper.put(Line(pens.NARROWEST, ends))
+    lines = (f"lowest {there}", f"of {required_words(judgement, 'height', units)}")
+    label = FigureLabel(
+        lines,
+        (x - _CROSS, y - _CROSS, x + _CROSS, y + _CROSS),
+        pane.room,
+        layer=pens.NARROWEST,
+        bold=len(lines) if judgement.verdict == "not-met" else 1,
+        about="way out",
+    )
+    paper.label(label)
+
+
 def _low(judgement: Judgement, units: str) -> str:
     """Say how high a way is where that is less than is asked for, else nothing."""
     there, needed = (
         told.get("height") for told in (judgement.provided, judgement.required)
     )
-    if there is None or needed is None or there >= needed - _LEVEL:
+    if there is None or needed is None or there >= needed - LEVEL:
         return ""
-    return f", no higher than {bracketed(lengths(there, units, needed))}"
-
-
-_LEVEL: Final = 0.0005
-"""Metres by which a height falls short before that is told."""
+    return bracketed(lengths(there, units, needed))
 
 
 def _bounds(between: tuple[str, ...]) -> str:

@@ -11,6 +11,7 @@ from viewer.stage.bodies.ways import across
 from viewer.stage.drawn import Dimension
 from viewer.wording.shortfall import OUT, REACH, RIGHT, UP, axis_of, told_shortfall
 from viewer.wording.sizes import (
+    LEVEL,
     NOTHING,
     briefs,
     provided_words,
@@ -21,7 +22,7 @@ from viewer.wording.sizes import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from model3d.judging.results import Intrusion, Judgement, SizeLine
+    from model3d.judging.results import Intrusion, Judgement, SizeLine, Way
     from viewer.stage.bodies.surfaces import UprightFrame
     from viewer.stage.drawn import Point, Points
 
@@ -94,33 +95,57 @@ def dimensions(judgement: Judgement, index: int, units: str) -> Iterator[Dimensi
 
 
 def _of_way(judgement: Judgement, index: int, units: str) -> Iterator[Dimension]:
-    """Yield the width of a way out where it is narrowest."""
-    way, name = judgement.way, "width"
-    asked = judgement.required.get(name)
-    if way is None or asked is None or judgement.verdict == "met":
+    """Yield the width of a way out where it is narrowest, its height where lowest."""
+    way = judgement.way
+    if way is None or judgement.verdict == "met":
         return
-    there = way.narrowest
-    if not there < asked:
-        return
-    start, end, onwards = across(way, asked)
-    reached_start, reached_end, _ = across(way, there)
-    brief, brief_other = briefs(judgement, name, units)
-    yield Dimension(
-        judgement=index,
-        item=judgement.subject,
-        name=name,
-        start=start,
-        end=end,
-        reached_start=reached_start,
-        reached_end=reached_end,
-        aside=onwards,
-        required=required_words(judgement, name, units),
-        provided=provided_words(judgement, name, units) or NOTHING,
-        brief=brief,
-        brief_other=brief_other,
-        short=True,
-        most=False,
+    found = {"width": _narrowest(way, judgement), "height": _lowest(way, judgement)}
+    for name, line in found.items():
+        if line is None:
+            continue
+        brief, brief_other = briefs(judgement, name, units)
+        yield Dimension(
+            judgement=index,
+            item=judgement.subject,
+            name=name,
+            start=line.start,
+            end=line.end,
+            reached_start=line.reached[0],
+            reached_end=line.reached[1],
+            aside=line.aside,
+            required=required_words(judgement, name, units),
+            provided=provided_words(judgement, name, units) or NOTHING,
+            brief=brief,
+            brief_other=brief_other,
+            short=True,
+            most=False,
+        )
+
+
+def _narrowest(way: Way, judgement: Judgement) -> _Drawn | None:
+    """Return where the width of a way is drawn; None where it is wide enough."""
+    asked = judgement.required.get("width")
+    if asked is None or not way.narrowest < asked:
+        return None
+    start, end, onwards = across(way, way.at, asked)
+    reached_start, reached_end, _ = across(way, way.at, way.narrowest)
+    return _Drawn(start, end, (reached_start, reached_end), onwards)
+
+
+def _lowest(way: Way, judgement: Judgement) -> _Drawn | None:
+    """Return where the height of a way is drawn; None where it is high enough."""
+    asked, there = (
+        sizes.get("height") for sizes in (judgement.required, judgement.provided)
     )
+    if way.lowest_at is None or asked is None or there is None:
+        return None
+    if there >= asked - LEVEL:
+        return None
+    x, y, floor = way.lowest_at
+    start, top = (x, y, floor), (x, y, floor + there)
+    one, other, _ = across(way, (x, y), 1.0)
+    aside = _point(np.subtract(other, one))
+    return _Drawn(start, (x, y, floor + asked), (start, top), aside)
 
 
 def _decisive(judgement: Judgement) -> ClearBox | None:

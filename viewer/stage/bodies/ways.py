@@ -53,7 +53,7 @@ def way_shapes(judgement: Judgement, name: str) -> Iterator[Shape]:
 def _stopped(judgement: Judgement, way: Way, name: str) -> Iterator[Shape]:
     """Yield the ribbon of how far somebody gets, and a bar across its end."""
     about = f"no way out: this far towards {way.door}"
-    start, end, _ = across(way, _BAR)
+    start, end, _ = across(way, way.at, _BAR)
     if len(set(way.points)) > 1:
         yield _drawn(judgement, way, name, way.narrowest / 2, about)
     yield Shape(
@@ -96,15 +96,18 @@ def _drawn(judgement: Judgement, way: Way, name: str, half: float, about: str) -
     )
 
 
-def across(way: Way, width: float) -> tuple[Point, Point, Point]:
-    """Return two ends of a width across a way where it is narrowest, and the way on.
+def across(
+    way: Way, at: tuple[float, float], width: float
+) -> tuple[Point, Point, Point]:
+    """Return two ends of a width across a way at a place, and the way on.
 
     Args:
         way: The way.
+        at: In plan, metres.
         width: Metres.
     """
-    east, north = _direction(way)
-    x, y = way.at
+    east, north = _direction(way, at)
+    x, y = at
     half = width / 2
     return (
         (x - north * half, y + east * half, 2 * _LEVEL),
@@ -163,9 +166,9 @@ def _line(points: tuple[tuple[float, float], ...]) -> Points:
     return dashed(np.stack([line[:-1], line[1:]], axis=1), dash=0.16, gap=0.09)
 
 
-def _direction(way: Way) -> tuple[float, float]:
-    """Return the way a route runs where it is nearest to its narrowest place."""
-    here = np.array(way.at)
+def _direction(way: Way, at: tuple[float, float]) -> tuple[float, float]:
+    """Return the way a route runs where it is nearest to a place."""
+    here = np.array(at)
     best, found = math.inf, (1.0, 0.0)
     for one, after in pairwise(np.array(way.points)):
         step = after - one
