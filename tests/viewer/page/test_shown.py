@@ -6,11 +6,14 @@ worked out by hand beside each check.
 
 from __future__ import annotations
 
+import io
 import json
 from contextlib import ExitStack
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from model3d import Scene, check, read_scene
 from tests.paths import ROOT
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
 
+    from numpy.typing import NDArray
     from playwright.sync_api import Browser
 
     from model3d import Report
@@ -32,7 +36,9 @@ if TYPE_CHECKING:
 
     Begin = Callable[..., Opened]
 
-WIDTH = ROOT / "scenes" / "lessons" / "width-and-where-it-stands.yaml"
+LESSONS = ROOT / "scenes" / "lessons"
+WIDTH = LESSONS / "width-and-where-it-stands.yaml"
+HIT = LESSONS / "hit-at-a-height.yaml"
 ON = "ArrowRight"
 LIMIT = 1_000_000
 """Bytes that a page of one scene may have."""
@@ -41,10 +47,11 @@ LIMIT = 1_000_000
 @pytest.fixture(scope="module")
 def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     folder = tmp_path_factory.mktemp("shown")
-    made = {name: folder / f"{name}.html" for name in ("own", "width", "room")}
+    made = {name: folder / f"{name}.html" for name in ("own", "width", "room", "hit")}
     for name, scene in (
         ("own", room_scene(lesson=LESSON)),
         ("width", read_scene(WIDTH)),
+        ("hit", read_scene(HIT)),
         ("room", room_scene()),
     ):
         write(scene, check(scene), made[name])
@@ -199,3 +206,35 @@ def test_what_makes_a_page_too_large_is_told_and_not_played() -> None:
 def test_a_page_stays_small(files: dict[str, Path]) -> None:
     for file in files.values():
         assert file.stat().st_size < LIMIT
+
+
+def test_no_words_cover_what_is_in_the_way(page_of: Begin) -> None:
+    """Badge, name and sizes lay on the bench that the leaf hits: it is looked at.
+
+    What is in the way is the only thing in the picture that is as orange.
+    """
+    room = page_of("hit")
+    for step in (2, 3):
+        while room.tell("lesson") != {"step": step, "answered": True}:
+            room.page.keyboard.press(ON)
+        room.rest()
+        texts = room.tell("texts")
+        orange = _orange(room)
+        assert orange.sum() > 500
+        assert len(texts) > 4
+        for text in texts:
+            left, top, right, bottom = (
+                round(text["box"][side]) for side in ("left", "top", "right", "bottom")
+            )
+            # Of a size's own line a little lies below its text.
+            assert orange[top:bottom, left:right].sum() < 20, (step, text["lines"])
+
+
+def _orange(room: Opened) -> NDArray[np.bool_]:
+    """Return where the picture is orange, its texts taken away."""
+    words = "for (const one of document.querySelectorAll('.texts, .stems'))"
+    room.page.evaluate(f"() => {{ {words} one.style.opacity = 0; }}")
+    picture = Image.open(io.BytesIO(room.page.locator("#stage").screenshot()))
+    room.page.evaluate(f"() => {{ {words} one.style.opacity = ''; }}")
+    red, green, blue = np.moveaxis(np.asarray(picture.convert("RGB")), -1, 0)
+    return (red > 170) & (green < 140) & (blue < 90)  # type: ignore[no-any-return]

@@ -1,12 +1,13 @@
 // Text in the picture: numbered badges, names, and sizes. It is laid over the picture,
 // so it stays sharp, and nothing overlaps: badges go first, then sizes, then names;
-// what finds no room is hidden.
+// what finds no room is hidden. All keep off what is in the way, where there is other room.
 
 import { Vector3 } from "three";
 import { draw, make } from "../dom.js";
 import { badgesOf } from "./badges.js";
 import { bodiesOf, spotOf } from "./insight.js";
 import { lead, leader } from "./leader.js";
+import { preciousOf } from "./precious.js";
 
 const GAP = 3; // pixels between two texts
 const SHORTEST = 30; // pixels of a line whose size is told
@@ -115,32 +116,32 @@ export class Marks {
   place(width, height, obstacles) {
     const taken = obstacles.map((box) => ({ ...box }));
     const seenAt = (point) => this.#seen(point, width, height);
+    const precious = preciousOf(this.room.picture, seenAt);
+    const room = { width, height, taken, precious };
     const order = [...this.badges].sort((a, b) => b.first - a.first);
-    for (const mark of order) this.#placeBadge(mark, seenAt(mark.anchor), taken, width, height);
+    for (const mark of order) this.#placeBadge(mark, seenAt(mark.anchor), room);
     for (const mark of this.sizes) {
       const places = isSeen(mark, seenAt) ? sizePlaces(mark, seenAt) : [];
-      this.#placeText(mark, places, taken, width, height);
+      this.#placeText(mark, places, room);
       lead(mark.line, mark.box, mark.at);
     }
     const eye = this.room.camera.eye.position;
     for (const mark of this.names) {
       const named = { ...mark, ...spotOf(mark, this.bodies, eye) };
-      this.#placeText(mark, namePlaces(named, seenAt), taken, width, height);
+      this.#placeText(mark, namePlaces(named, seenAt), room);
     }
   }
 
   /** Put a text at the first of some places that is free. */
-  #placeText(mark, places, taken, width, height) {
-    mark.box = null;
-    for (const { at, x, y } of places) {
-      const box = boxAt(x, y, mark);
-      if (!isInside(box, width, height) || !isFree(box, taken)) continue;
-      Object.assign(mark, { at, box });
-      taken.push(box);
-      move(mark.element, box);
-      break;
+  #placeText(mark, places, room) {
+    const spot = firstFree(mark, places, room);
+    mark.box = spot && boxAt(spot.x, spot.y, mark);
+    if (spot) {
+      mark.at = spot.at;
+      room.taken.push(mark.box);
+      move(mark.element, mark.box);
     }
-    setShown(mark.element, Boolean(mark.box));
+    setShown(mark.element, Boolean(spot));
   }
 
   #seen(anchor, width, height) {
@@ -150,14 +151,15 @@ export class Marks {
     return { x: ((point.x + 1) / 2) * width, y: ((1 - point.y) / 2) * height };
   }
 
-  #placeBadge(mark, at, taken, width, height) {
-    const places = mark.isAimed ? at && badgePlaces(mark, at) : cornerPlaces(mark, height);
-    const box = places && firstFree(places, taken, width, height);
+  #placeBadge(mark, at, room) {
+    const places = mark.isAimed ? at && badgePlaces(mark, at) : cornerPlaces(mark, room.height);
+    const spot = places && firstFree(mark, places, room);
+    const box = spot && boxAt(spot.x, spot.y, mark);
     Object.assign(mark, { at, box });
     setShown(mark.element, Boolean(box));
     setShown(mark.stem, Boolean(box) && mark.isAimed);
     if (!box) return;
-    taken.push(box);
+    room.taken.push(box);
     move(mark.element, box);
     if (!mark.isAimed) return;
     const to = { x: (box.left + box.right) / 2, y: (box.top + box.bottom) / 2 };
@@ -191,19 +193,27 @@ function* badgePlaces(mark, at) {
       const aside = STEM * far + Math.max(mark.width - mark.height, 0) / 2;
       const x = at.x + aside * Math.cos(angle);
       const y = at.y - STEM * far * Math.sin(angle);
-      yield boxAt(x - mark.width / 2, y - mark.height / 2, mark);
+      yield { x: x - mark.width / 2, y: y - mark.height / 2 };
     }
   }
 }
 
 /** Places of a badge that points at nothing: down the left side. */
 function* cornerPlaces(mark, height) {
-  for (let top = CORNER; top < height; top += mark.height + CORNER) yield boxAt(CORNER, top, mark);
+  for (let top = CORNER; top < height; top += mark.height + CORNER) yield { x: CORNER, y: top };
 }
 
-function firstFree(boxes, taken, width, height) {
-  for (const box of boxes) if (isInside(box, width, height) && isFree(box, taken)) return box;
-  return null;
+/** The first of some places that is free and hides nothing in the way; else the first that
+ * is free, but for a name of which nothing is said. */
+function firstFree(mark, places, { width, height, taken, precious }) {
+  let second = null;
+  for (const spot of places) {
+    const box = boxAt(spot.x, spot.y, mark);
+    if (!isInside(box, width, height) || !isFree(box, taken)) continue;
+    if (isFree(box, precious)) return spot;
+    second ??= spot;
+  }
+  return mark.rank > 0 ? null : second;
 }
 
 /** Whether the line of a size is long enough to be made out. */
