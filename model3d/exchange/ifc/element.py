@@ -75,6 +75,7 @@ class Element:
             (8 n, 3); None where it was read, or nothing tells how large it is.
         unread: It is not in ``points`` as a whole, nor in ``drawn`` or ``most``: what
             may be in somebody's way is not known.
+        undrawn: The model draws nothing of it.
     """
 
     key: tuple[int, int]
@@ -99,6 +100,7 @@ class Element:
     level: float | None = None
     most: Points | None = None
     unread: bool = False
+    undrawn: bool = False
 
     def is_a(self, *names: str) -> bool:
         """Tell whether it is of one of some classes."""

@@ -10,13 +10,25 @@ from model3d.exchange.ifc.gear.classes import LEFT_OUT
 from model3d.exchange.listed_unread import listed_unread
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from model3d.exchange.ifc.element import Building, Element, Points
     from model3d.exchange.ifc.scene_entries import Writing
 
 _AT_ORIGIN: Final = 1e-6
 """Metres."""
+_AT_GEAR: Final = 0.05
+"""Metres from gear to where what is built into it may be placed."""
+_WIRING: Final = "conduit"
+"""The kind of cables too."""
+_BUILT_IN: Final = frozenset(
+    {
+        *("IfcProtectiveDevice", "IfcProtectiveDeviceType"),
+        *("IfcProtectiveDeviceTrippingUnit", "IfcProtectiveDeviceTrippingUnitType"),
+        *("IfcSwitchingDevice", "IfcSwitchingDeviceType"),
+    }
+)
+"""What boards are fitted with."""
 
 
 def left_unread(writing: Writing) -> list[dict[str, Any]]:
@@ -32,14 +44,56 @@ def left_unread(writing: Writing) -> list[dict[str, Any]]:
 
 
 def _unread(writing: Writing) -> Iterator[tuple[Points | None, dict[str, Any]]]:
+    gear = [
+        (
+            one.called,
+            one.points.min(axis=0) - _AT_GEAR,
+            one.points.max(axis=0) + _AT_GEAR,
+        )
+        for one in writing.building.solids
+        if writing.is_gear(one)
+    ]
+    together: dict[str, list[Element]] = {}
     for one in writing.building.elements:
         if (
-            one.unread
-            and one.is_a("IfcElement", "IfcProxy")
-            and writing.kinds[one.key] != LEFT_OUT
+            not one.unread
+            or not one.is_a("IfcElement", "IfcProxy")
+            or writing.kinds[one.key] == LEFT_OUT
         ):
-            at = _placed(writing.building, one)
+            continue
+        at = _placed(writing.building, one)
+        if group := _only_named(writing, one, at, gear):
+            together.setdefault(group, []).append(one)
+        else:
             yield at, _entry(writing, one, at)
+    for group, some in together.items():
+        if len(some) == 1:
+            yield None, _entry(writing, some[0], None)
+        else:
+            name = f"{group} such as {some[0].called}"
+            yield None, {"name": name, "count": len(some)}
+
+
+def _only_named(
+    writing: Writing,
+    one: Element,
+    at: Points | None,
+    gear: Sequence[tuple[str, Points, Points]],
+) -> str:
+    """Return what a thing is that a model names and nobody draws; "" for any other.
+
+    Cables and conduits are placed by the gear that they end at, and nothing tells how
+    they run from there; breakers without a shape stand in a board that has one.
+    """
+    if not one.undrawn:
+        return ""
+    if writing.kinds[one.key] == _WIRING:
+        return "undrawn wiring"
+    if at is not None and {*one.classes, *one.type_classes} & _BUILT_IN:
+        for name, low, high in gear:
+            if np.all(low <= at) and np.all(at <= high):
+                return f"undrawn gear in {name}"
+    return ""
 
 
 def _placed(building: Building, element: Element) -> Points | None:

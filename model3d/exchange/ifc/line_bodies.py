@@ -19,9 +19,13 @@ if TYPE_CHECKING:
 
     from model3d.exchange.ifc.building_place import Location
     from model3d.exchange.ifc.element import Building, Element, Points
+    from model3d.scene.kinds import Kind
 
+_THIN: Final = 0.1
+"""Metres from its line to which a conduit or a cable may reach. Source: ANSI C80.1,
+from memory: the widest conduit is 168 mm across, its couplings 187."""
 _NEAR: Final = 0.25
-"""Metres from its line to which a thing may reach that is slender: a pipe, a wall."""
+"""Likewise of what is slender else: a pipe, a wall."""
 _FAR: Final = 0.5
 """Likewise of all else, such as ducts and trays. Source: common practice: they are
 seldom made wider than a metre where people work."""
@@ -57,14 +61,19 @@ def most_in(
             and not goes_through(place.outline, one.drawn[:, :, :2], _INSIDE)
         ):
             continue
-        is_slender = kind is not None and kind.slender
-        body = _most(one, _NEAR if is_slender else _FAR, place)
+        body = _most(one, _reach(kind), place)
         solid = None if body is None else Mesh(body.points, body.faces)
         if solid is None or body is None:
             continue
         if reaches_into(place.outline, solid, place.floor, place.top):
             found.append(body)
     return found
+
+
+def _reach(kind: Kind | None) -> float:
+    if kind is None or not kind.slender:
+        return _FAR
+    return _THIN if kind.conduit else _NEAR
 
 
 def _most(element: Element, reach: float, place: Location) -> Element | None:

@@ -183,6 +183,91 @@ def test_what_the_model_has_and_does_not_draw_is_asked_about(
     assert told == [f"bare {kind}" for kind in kinds]
 
 
+def bare(model: Model, kind: str, name: str, at: Place, **more: str) -> Any:
+    """Put something into the storey of which the model draws nothing."""
+    element = model.rooted(kind, name, **more)
+    element.ObjectPlacement = model.file.create_entity(
+        "IfcLocalPlacement", None, model.axes(at)
+    )
+    model.inside.append(element)
+    return element
+
+
+IN_BOARD = (12.3, 22.9, 1.2)
+"""The board reaches from (12.0, 22.8, 1.0) to (12.5, 23.0, 1.9)."""
+
+
+def test_wiring_that_is_not_drawn_leaves_its_board_judged(
+    model: Model, tmp_path: Path
+) -> None:
+    """Common practice: cables are placed where they end, and not drawn on their way."""
+    for name in ("C1", "C2"):
+        bare(model, "IfcCableSegment", name, IN_BOARD)
+    bare(model, "IfcProtectiveDevice", "Q1", IN_BOARD, PredefinedType="CIRCUITBREAKER")
+    scene = scene_of(model, tmp_path)
+    told = [(one.name, one.count, one.at) for one in scene.not_read]
+    assert told == [("Q1", 1, None), ("undrawn wiring such as C1", 2, None)]
+    report = check(scene)
+    assert space(report).verdict == "met"
+    (judged,) = report.of("room", "as-drawn")
+    assert judged.verdict == "open"
+    assert "holds 3 things that could not be read" in judged.reason
+
+
+@pytest.mark.parametrize(
+    ("kind", "at", "more"),
+    [
+        ("IfcPipeSegment", IN_BOARD, {}),
+        ("IfcCableCarrierSegment", IN_BOARD, {}),
+        ("IfcProtectiveDevice", AHEAD, {"PredefinedType": "CIRCUITBREAKER"}),
+    ],
+)
+def test_what_else_is_not_drawn_may_be_where_it_is_placed(
+    model: Model, tmp_path: Path, kind: str, at: Place, more: dict[str, str]
+) -> None:
+    bare(model, kind, "X1", at, **more)
+    scene = scene_of(model, tmp_path)
+    assert [one.name for one in scene.not_read] == ["X1"]
+    assert space(check(scene)).verdict == "open"
+
+
+def test_a_cable_whose_body_is_lost_may_be_where_it_is_placed(
+    model: Model, tmp_path: Path
+) -> None:
+    lost(model, "C1", AHEAD, endless(model), "IfcCableSegment")
+    assert space(check(scene_of(model, tmp_path))).verdict == "open"
+
+
+@pytest.mark.parametrize(
+    ("kind", "more", "verdict"),
+    [
+        ("IfcCableSegment", {}, "met"),
+        ("IfcCableCarrierSegment", {"PredefinedType": "CONDUITSEGMENT"}, "met"),
+        ("IfcPipeSegment", {}, "open"),
+    ],
+)
+def test_wiring_drawn_by_its_axis_into_a_board_is_as_wide_as_the_widest_conduit(
+    model: Model, tmp_path: Path, kind: str, more: dict[str, str], verdict: str
+) -> None:
+    """Source: ANSI C80.1: 168 mm across; 150 mm past the front are allowed."""
+    line = [(12.25, 22.9, 1.9), (12.25, 22.9, 2.95)]
+    model.draw(kind, "C1", line)
+    for name, value in more.items():
+        setattr(model.file.by_guid(model.guids["C1"]), name, value)
+    scene = scene_of(model, tmp_path)
+    (item,) = [one for one in scene.items if one.id == "C1"]
+    assert item.uncertain
+    assert space(check(scene)).verdict == verdict
+
+
+def test_a_cable_is_wiring_and_a_busbar_a_busway(model: Model, tmp_path: Path) -> None:
+    for name, kind in (("C1", "CABLESEGMENT"), ("B1", "BUSBARSEGMENT")):
+        at = (12.2, 22.9, 1.9)
+        model.put("IfcCableSegment", name, at, (0.1, 0.1, 1.05), PredefinedType=kind)
+    kinds = {one.id: one.kind for one in scene_of(model, tmp_path).items}
+    assert (kinds["C1"], kinds["B1"]) == ("conduit", "busway")
+
+
 def test_a_second_model_with_an_origin_of_its_own_says_nothing_by_it(
     model: Model, tmp_path: Path
 ) -> None:

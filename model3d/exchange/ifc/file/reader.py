@@ -181,7 +181,7 @@ def _elements(model: Any, number: int, name: str, tell: Tell) -> list[Element]:
         if any(one.id() in lost for one in several) or (own and not element.meshed):
             element = _at_most(element, several, scales["length"])
         elif not element.meshed and _counts(product):
-            element = replace(element, unread=True)
+            element = replace(element, unread=True, undrawn=True)
         found.append(element)
     return found
 
