@@ -203,6 +203,9 @@ MISTAKES = [
     ('Width\n"1,200 m"', "C (Width)", "right is 1200 or 1.2: it may be either"),
     ("Width (mm)\n1.508", "C (Width (mm))", "right is 1508 or 1.508: it may be either"),
     ("Width\n1/0 in", "C (Width)", "a fraction with a denominator above zero"),
+    ("Width\n10000001 m", "C (Width)", "right is a length below 10000 km"),
+    ("Width (in)\n99999999999999", "C (Width (in))", "a length below 10000 km"),
+    (f"Width\n{'9' * 400} m", "C (Width)", "right is a finite length"),
 ]
 
 

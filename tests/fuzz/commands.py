@@ -40,7 +40,9 @@ _COMMANDS: Final = (
 _FEW: Final = 3
 """Items that are kept of a room: ways out of a full one take seconds."""
 _LINE: Final = re.compile(r"(scene\.yaml|gear\.yaml|other\.yaml|standclear)(:\d+)*: \S")
-_ODD: Final = re.compile(r"[^\n\x20-\x7e\xa0-\u1fff\u2030-\ufeee\U00010000-\U0001fbff]")
+_ODD: Final = re.compile(
+    r"[^\n\x20-\x7e\xa0-\u1fff\u2010-\u2027\u2030-\ufeee\U00010000-\U0001fbff]"
+)
 """Signs that a terminal may obey; some that it does not."""
 
 

@@ -36,7 +36,9 @@ _MOST: Final = 1.5 * 2**30
 """Bytes that a process may have more than it had before."""
 _LINES: Final = 60
 """Of mistakes; a list has one a cell at most."""
-_ODD: Final = re.compile(r"[^\n\x20-\x7e\xa0-\u1fff\u2030-\ufeee\U00010000-\U0001fbff]")
+_ODD: Final = re.compile(
+    r"[^\n\x20-\x7e\xa0-\u1fff\u2010-\u2027\u2030-\ufeee\U00010000-\U0001fbff]"
+)
 _NUMBER: Final = re.compile(rb"-?\d+\.?\d*")
 _NUMBERS: Final = (
     *(b"0", b"-1", b"1", b"1e308", b"-1e308", b"nan", b"inf", b"1e-300", b"2147483647"),

@@ -144,12 +144,7 @@ def length(text: str, unit: str | None, units: str, signs: NumberSigns) -> Writt
     plain = _plain(text)
     alone = _ALONE.fullmatch(plain)
     if alone is None:
-        try:
-            to_metres(plain, "mm")
-        except LengthError as error:
-            # What a scene takes for a length has no need of a unit.
-            said = _EXAMPLES if "such as" in str(error) else str(error)
-            raise AmountError(said) from None
+        _tested(plain, "mm")  # what a scene takes for a length has no need of a unit
         if re.fullmatch(r"[-+]?[\d\s./]+", plain):  # a fraction without a unit
             plain = f"{plain} {_needed(unit)}"
         return plain
@@ -161,7 +156,19 @@ def length(text: str, unit: str | None, units: str, signs: NumberSigns) -> Writt
     value = number(digits, signs, whole=own == "mm") * (-1 if sign == "-" else 1)
     if own == "cm":
         own, value = "mm", round(value * _MILLIMETRES_IN_CM, 6)
-    return value if own == units else f"{value:.12g} {own}"
+    _tested(value, own)
+    written = value if own == units else f"{value:.12g} {own}"
+    _tested(written, units)
+    return written
+
+
+def _tested(written: Written, units: str) -> None:
+    """Raise an ``AmountError`` where a scene takes something for no length."""
+    try:
+        to_metres(written, units)
+    except LengthError as error:
+        said = _EXAMPLES if "such as" in str(error) else str(error)
+        raise AmountError(said) from None
 
 
 def metres(written: Written, units: str) -> float:
