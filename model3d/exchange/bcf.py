@@ -16,6 +16,7 @@ import numpy as np
 
 from model3d.exchange.outgoing_findings import (
     Finding,
+    asked_of,
     findings,
     guid_of,
     identity,
@@ -23,7 +24,7 @@ from model3d.exchange.outgoing_findings import (
     origin_of,
 )
 from model3d.judging.results import ClearBox
-from model3d.wording import CAUTION, part_words
+from model3d.wording import CAUTION
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -158,13 +159,11 @@ def _markup(
 
 def _title(finding: Finding) -> str:
     judgement = finding.judgement
-    part = part_words(judgement.leaf, judgement.tier, judgement.side)
-    what = " ".join(one for one in (judgement.requirement, part) if one)
     thing = ""
     if (found := finding.intrusion) is not None:
         part = f" ({found.part})" if found.part else ""
         thing = f": {found.item}{part} in the way"
-    return f"{judgement.subject}, {what}: not met{thing}"
+    return f"{judgement.subject}, {asked_of(judgement)}: not met{thing}"
 
 
 def _view(report: Report, finding: Finding, version: Version, guid: str) -> ET.Element:

@@ -104,6 +104,12 @@ def name_of(judgement: Judgement) -> tuple[object, ...]:
     return judgement.requirement, judgement.subject, part
 
 
+def asked_of(judgement: Judgement) -> str:
+    """Return what a judgement asks for, and of which leaf, tier or side."""
+    requirement, _, part = name_of(judgement)
+    return " ".join(str(one) for one in (requirement, part) if one)
+
+
 def required_spaces(report: Report) -> Iterator[Required]:
     """Yield every space that was tested, in the report's order."""
     for judgement in report.judgements:

@@ -17,6 +17,7 @@ from model3d.exchange.outgoing_findings import (
     WORKING_SPACE,
     Finding,
     Required,
+    asked_of,
     clear_depth,
     findings,
     guid_of,
@@ -129,7 +130,7 @@ class _Overlay:
         judgement = space.judgement
         subject = judgement.subject
         own = self.model.key("space", *name_of(judgement), space.number)
-        name = f"{subject} {judgement.requirement}"
+        name = f"{subject} {asked_of(judgement)}"
         element = self._proxy(own, name, SPACE, space.points, space.faces, _CLEAR)
         said = {
             **self._who("Equipment", subject),
@@ -165,17 +166,18 @@ class _Overlay:
         judgement, intrusion = finding.judgement, finding.intrusion
         if intrusion is None:
             return
-        body = outline_of(intrusion)
-        points, faces = body.mesh
+        points, faces = outline_of(intrusion).mesh
         own = self.model.key(
             "finding", *name_of(judgement), intrusion.item, intrusion.part
         )
-        name = f"{intrusion.item} in the way of "
-        name += f"{judgement.subject} {judgement.requirement}"
+        part = f" ({intrusion.part})" if intrusion.part else ""
+        what = f"{judgement.subject} {asked_of(judgement)}"
+        name = f"{intrusion.item}{part} in the way of {what}"
         element = self._proxy(own, name, FINDING, points, faces, _DENSE)
         said = {
             **self._who("Equipment", judgement.subject),
             **self._who("Obstacle", intrusion.item),
+            "ObstaclePart": (_LABEL, intrusion.part),
             "ObstacleClass": (_LABEL, self._class_of(intrusion.item)),
             "Rule": (_LABEL, judgement.requirement),
             "Citation": (_LABEL, judgement.citation),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ifcopenshell
@@ -19,6 +20,7 @@ from model3d.scene.text.reader import read_text
 from tests.exchange.ifc.test_import import board, brought
 from tests.exchange.ifc.written_models import Model
 from tests.exchange.rooms import PANEL, TANK, TEXT, copied, crowded, free
+from tests.scenes import examples
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -88,6 +90,25 @@ def test_a_file_of_its_own_is_valid_and_says_what_was_found(
     assert {len(one) for one in told if one is not None} == {22}
     other = util.get_psets(found["LP1 dedicated-space"])
     assert "Standclear_RequiredSpace" in other
+
+
+def test_no_two_findings_of_a_room_are_called_the_same() -> None:
+    """Of the cells of R2 two things are in the way: the shelf above, and its tier."""
+    model = opened(overlay(examples.report("battery-room")))
+    every = [one.Name for one in model.by_type("IfcBuildingElementProxy")]
+    named = [one for one in every if "in the way" in one]
+    assert len(named) == len({*named}) >= 3
+    (shelf,) = [one for one in named if one.startswith("R2 (its upper shelf) in the")]
+    assert "tier" in shelf
+    said = util.get_psets(proxies(model)[shelf])["Standclear_Finding"]
+    assert said["ObstaclePart"] == "its upper shelf"
+
+
+@pytest.mark.parametrize("sign", ["\0", "\x1b", "\u2028"])
+def test_what_is_no_sign_cuts_no_name(tmp_path: Path, sign: str) -> None:
+    report = replace(check(crowded(tmp_path)), scene=f"Pump{sign}house")
+    model = opened(overlay(report))
+    assert model.by_type("IfcProject")[0].Name == "Pump house"
 
 
 def test_the_same_volume_keeps_its_identity(tmp_path: Path) -> None:

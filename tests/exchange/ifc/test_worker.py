@@ -210,6 +210,15 @@ def test_a_schema_that_is_not_known_is_named(model: Path, schema: str) -> None:
     assert caught.value.mistakes == (f"{model}: found the schema {schema}, {right}",)
 
 
+def test_a_model_of_two_schemas_is_refused_with_both(model: Path) -> None:
+    """Source: ISO 10303-21: a list of names; IFC wants one there."""
+    model.write_text(model.read_text().replace("('IFC4')", "('IFC4','IFC2X3')"))
+    with pytest.raises(ModelError) as caught:
+        opened(model)
+    said = "found 2 schemas (IFC4, IFC2X3), right is one: IFC2X3, IFC4 or IFC4X3_ADD2"
+    assert caught.value.mistakes == (f"{model}: {said}",)
+
+
 @pytest.mark.parametrize("name", ["IFC4X3", "IFC4X3_TC1", "IFC4X3_ADD1", "ifc4x3"])
 def test_an_earlier_name_of_ifc_4_3_is_read_as_the_last(
     tmp_path: Path, name: str

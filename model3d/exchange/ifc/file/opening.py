@@ -20,7 +20,7 @@ _PREFIX: Final = {"mm": "MILLI", "cm": "CENTI", "m": None}
 _INCHES: Final = {"in": "inch", "ft": "foot"}
 _LOST: Final = re.compile(r"Instance reference #(\d+) used by .* not found")
 """How the library tells of what others name and the file does not hold."""
-_UNKNOWN: Final = re.compile(r"Unsupported schema: (\w{1,40})")
+_UNKNOWN: Final = re.compile(r"Unsupported schema: ([\w,]{1,80})")
 _EARLIER: Final = re.compile(
     rb"FILE_SCHEMA\s*\(\s*\(\s*'(IFC4X3(?:_TC1|_ADD1)?)'", re.IGNORECASE
 )
@@ -96,6 +96,10 @@ def _read(path: Path) -> Any:
 
 def _unknown(path: Path, schema: str) -> ModelError:
     known = f"{', '.join(SCHEMAS[:-1])} or {SCHEMAS[-1]}"
+    several = [one for one in schema.split(",") if one]
+    if several[1:]:  # the standard has a list there, and wants one name in it
+        what = f"{len(several)} schemas ({', '.join(several)}), right is one: {known}"
+        return ModelError(f"{path}: found {what}")
     return ModelError(f"{path}: found the schema {schema}, right is {known}")
 
 

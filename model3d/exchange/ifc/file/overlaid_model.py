@@ -77,8 +77,9 @@ class TargetModel:
         return "", None
 
     def make(self, kind: str, *values: Any, **named: Any) -> Any:
-        """Return a new entity."""
-        return self.file.create_entity(kind, *values, **named)
+        """Return a new entity; texts lose what is no sign, which would end them."""
+        said = {key: _signs(value) for key, value in named.items()}
+        return self.file.create_entity(kind, *map(_signs, values), **said)
 
     def rooted(self, kind: str, key: UUID, name: str, **named: Any) -> Any:
         """Return a new entity with a GlobalId."""
@@ -206,3 +207,9 @@ class TargetModel:
         header.file_name.name = "standclear"
         text: str = self.file.to_string()
         return text.encode()
+
+
+def _signs(value: Any) -> Any:
+    if not isinstance(value, str):
+        return value
+    return "".join(one if one.isprintable() else " " for one in value)
