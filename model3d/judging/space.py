@@ -85,6 +85,17 @@ class Stretch:
             case "excused":
                 return self.first, self.furthest
 
+    def grown(self, by: float) -> Stretch:
+        """Return it longer at both ends, metres; where it is empty it stays so."""
+        if not by:
+            return self
+        start = max(self.start - by, 0.0) if self.start else 0.0
+        end, possible, excused = (
+            end + by if end > self.start else start
+            for end in (self.end, self.possible, self.excused)
+        )
+        return replace(self, start=start, end=end, possible=possible, excused=excused)
+
 
 Limit = Callable[["Placed"], Stretch | None]
 """Tells what part of a space a solid must keep out of; None: it may be inside."""
@@ -124,6 +135,8 @@ class Space:
         reach: How far associated items above or below may come past the face.
         reach_printed: That length as the rule book prints it.
         behind: How far behind the face the depth is counted from, metres.
+        around: It ends on all sides where the item does: none of them is measured, but
+            where a survey says that something ends may be in it or beside it.
         assumed: What was taken for granted, by item.
     """
 
@@ -154,6 +167,7 @@ class Space:
     reach: float | None = None
     reach_printed: tuple[str, ...] = ()
     behind: float = 0.0
+    around: bool = False
     extra: tuple[Placed, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()
 
@@ -163,11 +177,23 @@ class Space:
         return self.first + self.width - self.last
 
     def resized(self, by: float) -> Space:
-        """Return the space with every measured size larger by ``by`` metres."""
+        """Return the space with every measured size larger by ``by`` metres.
+
+        One that ends where the item does grows on all its sides.
+        """
         ways = set(self.measures.values())
         across = by if "across" in ways else 0.0
         out = by if "out" in ways else 0.0
         ends = sorted((self.first - across, self.last))
+        if self.around:
+            return replace(
+                self,
+                frame=self.frame.moved(-by, -by),
+                width=self.width + 2 * by,
+                depth=self.depth + 2 * by,
+                top=self.top + (by if "up" in ways else 0.0),
+                grown=self.grown + 2 * by,
+            )
         return replace(
             self,
             width=self.width + across,

@@ -35,6 +35,7 @@ from model3d.judging.verdict import judge
 from model3d.wording import sentences
 from model3d.wording.said import Named, joined, say
 from model3d.working import is_high_voltage
+from model3d.working.dedicated.edge import at_the_edge
 from model3d.working.dedicated.foreign import needs_protection
 from model3d.working.dedicated.zone import EXCUSES, zone_over
 
@@ -68,6 +69,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         # Of the three sizes the height alone is measured.
         short = judgement.provided.get("height", 0.0) - zone.height
         judgement = replace(judgement, reason=reason, margin=short)
+    judgement = _at_its_edge(judgement, zone, space)
     if judgement.verdict == "met":
         for placed, key in zone.excepted():
             what = "a guard against leaks" if placed.kind.leak_guard else EXCUSES[key]
@@ -105,6 +107,21 @@ def _applies(item: Placed, situation: Situation) -> bool:
     return bool(item.item.service) and entry.flag("service_equipment")
 
 
+def _at_its_edge(judgement: Judgement, zone: Zone, space: Space) -> Judgement:
+    """Say what is so near to the edge of the space that a survey leaves it open."""
+    situation = zone.situation
+    if not judgement.missing or judgement.missing != situation.survey_doubt:
+        return judgement
+    nearest = at_the_edge(space, situation)[0]
+    return replace(
+        judgement,
+        reason=sentences(nearest.words(situation), judgement.missing, zone.ends()),
+        # How high it is clear decides nothing where a side is in question.
+        provided=judgement.provided if nearest.overhead else {},
+        margin=nearest.apart,
+    )
+
+
 _ASK_PROTECTED: Final = (
     "Say protected: true where that is so, or draw a leak-guard that covers the width "
     "below it."
@@ -122,6 +139,9 @@ def _with_above(judgement: Judgement, zone: Zone) -> Judgement:
     space = replace(zone.space(), bottom=zone.top, top=end, limit=zone.kept_off)
     found = fit(space, situation)
     asked: list[str] = []
+    if situation.survey_tolerance and not found.all:
+        near = at_the_edge(space, situation)
+        asked += [near[0].words(situation), situation.survey_doubt] if near else []
     if found.hits:
         names = joined(
             "; ",

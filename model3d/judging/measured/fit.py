@@ -137,7 +137,7 @@ def reaching_in(
         stretch = limit(placed)
         if stretch is None:
             continue
-        stretch = _grown(stretch, space.grown)
+        stretch = stretch.grown(space.grown)
         start = max(low[1], stretch.first)
         end = min(high[1], stretch.furthest)
         if end <= start:
@@ -255,18 +255,6 @@ def _inside(
         if extents is not None:
             result.append(replace(hit, extents=extents, part=(start, end)))
     return result
-
-
-def _grown(stretch: Stretch, by: float) -> Stretch:
-    """Return a stretch longer at both ends; where it is empty it stays so."""
-    if not by:
-        return stretch
-    start = max(stretch.start - by, 0.0) if stretch.start else 0.0
-    end, possible, excused = (
-        end + by if end > stretch.start else start
-        for end in (stretch.end, stretch.possible, stretch.excused)
-    )
-    return replace(stretch, start=start, end=end, possible=possible, excused=excused)
 
 
 def shadows_of(hit: Hit, space: Space, sure: Sureness) -> list[tuple[float, float]]:

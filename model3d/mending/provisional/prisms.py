@@ -85,6 +85,8 @@ def _told(
         # What is missing by as much as the tolerance is no contact.
         sure = space.resized(2 * TOUCH - tolerance)
         strict = space.resized(tolerance)
+        if space.around:
+            space, sure, strict = _in_one_frame(space, sure, strict)
     found: Record = {
         "frame": axes(space.frame),
         "box": _box(sure),
@@ -101,6 +103,29 @@ def _told(
         found["never"] = 1
     bands = tuple({(one.bottom, one.top) for one in (sure, strict)})
     return Prism(found, bands)
+
+
+def _in_one_frame(
+    space: Space, sure: Space, strict: Space
+) -> tuple[Space, Space, Space]:
+    """Tell three spaces around one another in the frame of the largest.
+
+    Only the largest is as near to that frame as can be: what must keep out of the
+    others begins further out.
+    """
+    apart = (strict.width - sure.width) / 2
+    longer = sure.grown + apart
+
+    def limit(placed: Placed) -> Stretch | None:
+        stretch = space.limit(placed)
+        if stretch is None:
+            return None
+        return replace(stretch.grown(longer), start=apart)
+
+    sure = replace(sure, first=apart, last=apart, grown=0.0)
+    strict = replace(strict, grown=apart)
+    told = replace(space, frame=strict.frame, limit=limit, wanted=apart)
+    return told, sure, strict
 
 
 def _box(space: Space) -> list[int]:

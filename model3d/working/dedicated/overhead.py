@@ -164,8 +164,16 @@ class Overhead:
         return placed.bottom if found is None else found[0][2]
 
     def _shadow(self, placed: Placed, low: float) -> flat.Geometry:
-        """Return what of the footprint lies below a body's part above a height."""
-        return flat.intersection(footprint(placed.solid, low, self._top), self.plan)
+        """Return what of the footprint lies below a body's part above a height.
+
+        Of a body beside it, so near that it may be above: what lies below it there.
+        """
+        body = footprint(placed.solid, low, self._top)
+        found = flat.intersection(body, self.plan)
+        if flat.is_empty(found):
+            around = flat.buffer(self.plan, self.situation.survey_tolerance)
+            return flat.intersection(body, around)
+        return found
 
 
 def _is_guard(placed: Placed) -> bool:

@@ -122,6 +122,7 @@ class Zone:
             clear=sentences("Nothing foreign is in the space.", self.ends()),
             unread={ANY: self._unread()},
             assumed=tuple(self._assumed()),
+            around=True,
         )
 
     @property

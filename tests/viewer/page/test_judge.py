@@ -185,6 +185,55 @@ def test_what_stands_on_it_goes_with_it() -> None:
     assert record["groups"][panel] == sorted([panel, wireway])
 
 
+@pytest.mark.parametrize("facing", ["south", "west"])
+def test_beside_a_zone_it_leaves_open_what_the_survey_does(facing: str) -> None:
+    # The board's footprint is 500 by 150: the pipe, 12 wide, is taken past each of its
+    # edges in steps, to 30 either way, where it is tested to 10.
+    place = {"at": [3000, 2000], "facing": facing, "bottom": 900}
+    scene = Scene.model_validate(
+        {
+            "title": "Surveyed",
+            "units": "mm",
+            "rules": "nec-2023",
+            "survey_tolerance": 10,
+            "room": {"size": [6000, 4000], "height": 5000, "walls": "gypsum"},
+            "items": [
+                {
+                    "id": "LP1",
+                    "kind": "panelboard",
+                    "size": [500, 150, 900],
+                    "place": place,
+                    "supply": {"system": "208Y/120", "amps": 100},
+                    "door": "bolted",
+                },
+                {
+                    "id": "P1",
+                    "kind": "machine",
+                    "size": [12, 12, 200],
+                    "place": {"at": [3000, 2000], "bottom": 2500},
+                },
+            ],
+        }
+    )
+    asked, key = Asked(scene), ("dedicated-space", "LP1", None, None, None)
+    along, across = (75, 250) if facing == "west" else (250, 75)
+    steps = range(-30, 31, 5)
+    ways = [(10 * (along + by), 0, 0) for by in steps]
+    ways += [(-10 * (along + by), 0, 0) for by in steps]
+    ways += [(0, 10 * (across + by), 0) for by in steps]
+    ways += [(0, -10 * (across + by), 0) for by in steps]
+    told = judged(asked, [("P1", way) for way in ways])["found"]
+    said = Counter[str]()
+    for way, one in zip(ways, told, strict=True):
+        there = asked.at("P1", way)
+        assert there is not None
+        ruled = asked.verdicts(there, {key})[key]
+        (found,) = (a["verdict"] for a in one["answers"] if tuple(a["key"]) == key)
+        assert found == ruled, way
+        said[ruled] += 1
+    assert min(said[verdict] for verdict in ("met", "open", "not-met")) >= 12
+
+
 def _told(
     scene: Scene, name: str, way: tuple[int, int, int], requirement: str, subject: str
 ) -> list[dict[str, Any]]:

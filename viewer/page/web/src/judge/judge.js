@@ -366,8 +366,8 @@ export class Judge {
   #isUnder(space) {
     const { solids } = this;
     const frame = this.#frame(space);
-    const [first, , width, , top] = this.#box(space, "strict");
-    const deep = this.deepest.get(space.asked);
+    const [first, , width, , top, grown] = this.#box(space, "strict");
+    const deep = this.deepest.get(space.asked) + grown;
     const box = boundsIn(frame, first, first + width, deep, top, Infinity);
     for (let n = 0; n < solids.ids.length; n++) {
       if (!solids.isNear(n, box) || solids.is(n, FLAG.protected)) continue;
