@@ -269,16 +269,16 @@ def _ask_climb(over: dict[str, float], situation: Situation) -> str:
     if not over:
         return ""
     items = situation.arrangement.items
+    step = situation.book.entry("entrance").figure("step")
     parts = []
     for name, riser in sorted(over.items()):
-        size = situation.length(riser)
+        size = situation.length(riser, situation.most(step))
         if name not in items:
             parts.append(say("the threshold of {}, {} high", Named(name), size))
         elif items[name].kind.hole:
             parts.append(say("{}, an open pit {} deep", Named(name), size))
         else:
             parts.append(say("{}, {} high", Named(name), size))
-    step = situation.book.entry("entrance").figure("step")
     more = say("more than a step of {}", situation.told(step))
     return say("The way leads over {}, {}: {}", joined("; ", parts), more, _SAY)
 

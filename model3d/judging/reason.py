@@ -35,14 +35,15 @@ def reason_of(
         past, name = max((reach(hit, space) or 0.0, hit.placed.id) for hit in found.all)
         also = _also(found, name)
         if past <= space.reach:
-            said = say("{} reaches {} past the front.", Named(name), length(past))
+            far = length(past, space.reach)
+            said = say("{} reaches {} past the front.", Named(name), far)
             return sentences(said, also)
         allowed = bracketed(space.reach_printed or (length(space.reach),))
         return sentences(
             say(
                 "{} reaches {} past the front, {} more than the {} that is allowed.",
                 Named(name),
-                length(past),
+                length(past, space.reach),
                 length(past - space.reach),
                 allowed,
             ),
@@ -59,14 +60,15 @@ def reason_of(
             there = say("at {}", place or _FRONT)
             run = _widest_run(space, situation, sizes)
             over = "" if low[1] > TOUCH else _overhead(low[2], space, situation)
-            far = _far(low[1], away, there, situation)
+            far = _far((low[1], first.part[1]), away, there, situation)
             return sentences(say("{} is {}{}.", name, far, over), also, run)
         case "up":
             away, there = _above(space), Said(f"on {_level(space)}")
-            far = _far(low[2] - space.bottom, away, there, situation)
+            up = low[2] - space.bottom, space.top - space.bottom
+            far = _far(up, away, there, situation)
             return sentences(say("{} is {}.", name, far), also)
         case "across":
-            clear = length(sizes.get(short, 0.0))
+            clear = length(sizes.get(short, 0.0), space.required.get(short))
             said = say("{} stands beside it: {} is clear.", name, clear)
             return sentences(said, also)
     size = joined(" x ", (length(b - a) for a, b in zip(low, high, strict=True)))
@@ -85,10 +87,18 @@ def _above(space: Space) -> Said:
     return Said(f"above {_level(space)}")
 
 
-def _far(metres: float, away: str, there: str, situation: Situation) -> str:
-    """Say how far away something is; of what is no way off, where it is."""
+def _far(far: tuple[float, float], away: str, there: str, situation: Situation) -> str:
+    """Say how far away something is; of what is no way off, where it is.
+
+    Args:
+        far: The distance, and the one that is asked for, metres.
+        away: From what it is told.
+        there: Where that is.
+        situation: The room.
+    """
+    metres, asked = far
     if metres > TOUCH:
-        return say("{} {}", situation.length(metres), away)
+        return say("{} {}", situation.length(metres, asked), away)
     return say("right {}", there)
 
 
@@ -107,7 +117,8 @@ def _widest_run(space: Space, situation: Situation, sizes: Sizes) -> str:
     if run is None or run >= space.own_width - TOUCH:
         return ""
     face = space.words.get("out", _FRONT)
-    return say("Beside it {} of {} is clear.", situation.length(run), face)
+    clear = situation.length(run, space.own_width)
+    return say("Beside it {} of {} is clear.", clear, face)
 
 
 def _named(hit: Hit, space: Space) -> str:

@@ -162,10 +162,10 @@ class _JudgedTier:
             return replace(found, reason=sentences(found.reason, asks))
         if height is None:
             return found
-        told = say("{} is clear above the cells.", self.situation.length(height))
+        length = self.situation.length(height, self.asked)
+        told = say("{} is clear above the cells.", length)
         if self._is_unsure:
             # How far the shelf hangs below its upper face is what is asked.
-            length = self.situation.length(height)
             told = say("It is {} up to the upper face of the next shelf.", length)
             found = replace(found, margin=None)
         return replace(found, reason=sentences(told, found.missing))

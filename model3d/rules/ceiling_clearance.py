@@ -55,7 +55,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     verdict, doubt = at_least(found, least, situation)
     if verdict == "not-met":
         verdict, doubt = "open", _ASK
-    length, asked = situation.length(found), situation.told(figure)
+    length, asked = situation.length(found, least), situation.told(figure)
     told = say("The ceiling ({}) is {} above it; {} is asked for.", said, length, asked)
     yield Judgement(
         REQUIREMENT,

@@ -87,7 +87,7 @@ def _dropping(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
         verdict, missing, unknown = "open", it.figures.missing, ("depth",)
     elif verdict == "not-met" and it.space.permission:
         verdict, missing = "open", it.space.permission
-    said = (edge.words(situation), missing)
+    said = (edge.words(situation, depth), missing)
     pits = edge.names if edge.is_pit else ()
     return replace(
         judged,

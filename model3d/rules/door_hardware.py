@@ -134,11 +134,12 @@ def _judge(door: RoomDoor, near: _Near, situation: Situation) -> Judgement:
         # In one sentence: where room is short the first one is told alone.
         faults = joined(", and ", wrong)
         told = say("{} {}.", Named(door.id), faults) if wrong else ""
+    distance = entry.figure("distance")
     place = say(
         "It is {} from the working space of {}; the rule is for doors nearer than {}.",
-        situation.length(near.away),
+        situation.length(near.away, situation.least(distance)),
         Named(near.item),
-        situation.told(entry.figure("distance")),
+        situation.told(distance),
     )
     doubt = sentences(*doubts) if verdict != "met" else ""
     keys = [key for key in ("amps", "opens_degrees", "degrees") if entry.has(key)]

@@ -95,7 +95,8 @@ def _judged(
         more = situation.told(figures[1])
         above = f"{row.above / _KILOVOLT:g}"
         wanted = say("{}, and {} for each kilovolt above {} kV,", wanted, more, above)
-    found = say("{}; {} is asked for.", _found(height, situation), wanted)
+    found = _found(height, situation, least)
+    found = say("{}; {} is asked for.", found, wanted)
     return Judgement(
         REQUIREMENT,
         item.id,
@@ -148,8 +149,8 @@ def _open(item: Placed, entry: Entry, ask: str, situation: Situation) -> Judgeme
     )
 
 
-def _found(height: float, situation: Situation) -> str:
-    length = situation.length(height)
+def _found(height: float, situation: Situation, least: float | None = None) -> str:
+    length = situation.length(height, least)
     return say("The lowest live part without a guard is {} above the floor", length)
 
 

@@ -66,7 +66,7 @@ def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judge
     if handle is not None:
         height = front.bottom + situation.scene.metres(handle) - floor
     verdict, why = at_most(height, most, situation)
-    length, allowed = situation.length(height), situation.told(figure)
+    length, allowed = situation.length(height, most), situation.told(figure)
     what = "Its top" if handle is None else "The middle of its highest handle's grip"
     found = say("{} is {} above the floor in front.", what, length)
     is_asked = handle is None and verdict != "met"

@@ -68,7 +68,7 @@ def room_claims(situation: Situation) -> Iterator[Judgement]:
     ]
     verdict, why = max(judged, key=lambda pair: _SEVERITY.index(pair[0]))
     sides = {"width": best[0] - wanted[0], "length": best[1] - wanted[1]}
-    across, along = (situation.length(size) for size in best)
+    across, along = map(situation.length, best, wanted)
     asked = joined(" by ", map(situation.told, figures))
     yield Judgement(
         REQUIREMENT,
@@ -128,7 +128,7 @@ def _reach(item: Placed, entry: Entry, depth: float, situation: Situation) -> Ju
         said = say(
             "The reach past {} is {}; at most {} is allowed.",
             ids(names),
-            situation.length(far),
+            situation.length(far, most),
             told,
         )
     return Judgement(

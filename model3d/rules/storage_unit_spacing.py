@@ -68,7 +68,7 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     if nearest:
         away = "it touches"
         if distance > TOUCH:
-            away = say("{} away", situation.length(distance))
+            away = say("{} away", situation.length(distance, wanted))
         said = say("{} is nearest: {}.", Named(nearest), away)
     known = {"spacing": distance} if nearest else {}
     yield Judgement(

@@ -82,13 +82,13 @@ class Edge:
     names: tuple[str, ...]
     is_pit: bool
 
-    def words(self, situation: Situation) -> str:
-        """Tell where the floor drops."""
+    def words(self, situation: Situation, depth: float) -> str:
+        """Tell where the floor drops, beside the depth that is asked for, metres."""
         names = ids(self.names)
         where = say("into {}", names) if self.is_pit else say("where {} ends", names)
         if self.distance <= TOUCH:
             return say("The floor drops right at the front, {}.", where)
-        away = situation.length(self.distance)
+        away = situation.length(self.distance, depth)
         return say("The floor drops {} ahead of the front, {}.", away, where)
 
 

@@ -147,7 +147,9 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
     if what.placed is None:
         return "nothing live or grounded is opposite"
     is_named = parts_of(judged.reason)[:2] == (what.placed.id, " is ")
-    away = "" if is_named else say(" {} ahead", situation.length(what.distance))
+    away = (
+        "" if is_named else say(" {} ahead", situation.length(what.distance, it.depth))
+    )
     name = "it" if is_named else Named(what.placed.id)
     match what.condition:
         case 1 if what.placed.grounded is None:
@@ -212,7 +214,7 @@ def _dropping_floor(it: Tested, situation: Situation) -> str:
     if judged_apart or verdict == "met":
         return ""
     return sentences(
-        it.edge.words(situation),
+        it.edge.words(situation, it.depth),
         f"{situation.book.name} says nothing of steps in the floor: the authority "
         "having jurisdiction decides.",
     )

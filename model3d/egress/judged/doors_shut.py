@@ -47,10 +47,11 @@ def judged_shut(asked: WayAsked, found: Leaving) -> Judgement:
     words = way_words(path, situation, asked.width)
     narrow = path.way.narrowest < asked.width - CONTACT
     if found.height < asked.height:
+        high_told = situation.length(found.height, asked.height)
         words = (
-            sentences(words, say("It is {} high.", situation.length(found.height)))
+            sentences(words, say("It is {} high.", high_told))
             if narrow
-            else low_words(path, found.height, situation)
+            else low_words(path, high_told, situation)
         )
     if found.enough:
         words = sentences(words, *stopped_leaves(situation, path.way.door))

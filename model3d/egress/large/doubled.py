@@ -29,7 +29,7 @@ def doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> An
     ]
     over, twice = min(clear)
     if over < 0:
-        length = situation.length(twice + over)
+        length = situation.length(twice + over, twice)
         return Answer(
             "not-met", say("The depth is not doubled: it is clear to {}.", length)
         )
@@ -41,7 +41,7 @@ def doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> An
     if spare >= -TOUCH:
         bounded = away < float("inf")
         where = (
-            say("{} from the equipment", situation.length(away))
+            say("{} from the equipment", situation.length(away, away - spare - by))
             if bounded
             else "all round"
         )
@@ -65,7 +65,7 @@ def doubled(wanted: Wanted, floor: Floor, situation: Situation, by: float) -> An
             "The depth is doubled, but {} is only {} from the equipment, less than the "
             "depth.",
             Named(name),
-            situation.length(away),
+            situation.length(away, away - spare - by),
         ),
     )
 

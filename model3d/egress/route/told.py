@@ -31,15 +31,15 @@ def way_words(path: Path, situation: Situation, width: float) -> str:
     return say("The way leads {}; it is {}.", _to(path, situation), narrow)
 
 
-def low_words(path: Path, height: float, situation: Situation) -> str:
+def low_words(path: Path, height: str, situation: Situation) -> str:
     """Tell where a way leads that is wide enough, and how low it is.
 
     Args:
         path: The way.
-        height: Of the tallest who can go there upright, metres.
+        height: Of the tallest who can go there upright, as it is told.
         situation: The room.
     """
-    low = say("it is no higher than {}", situation.length(height))
+    low = say("it is no higher than {}", height)
     return say("The way leads {}; {}.", _to(path, situation), low)
 
 
