@@ -6,6 +6,7 @@ import math
 from xml.etree import ElementTree as ET
 
 import pytest
+import shapely
 
 from model3d import Item, Room, Scene, check
 from model3d.scene.parts.room import RoomDoor
@@ -17,6 +18,7 @@ from viewer.figure.files.svg import svg
 from viewer.figure.item.rack_front import rack_figure
 from viewer.figure.item.reach_detail import reach_figure
 from viewer.figure.item.three_sides import ALL, item_figure
+from viewer.figure.plans.ribbon import ribbon_of
 from viewer.figure.plans.room import room_figure
 from viewer.figure.plans.ways_sheet import way_figures, ways_of
 from viewer.wording.refusal import UnusableError
@@ -112,6 +114,58 @@ def test_a_way_out_tells_its_narrowest_place() -> None:
     (line,) = [one for one in figure.marks if one.layer == pens.NARROWEST]
     assert isinstance(line, DimensionLine)
     assert math.dist(*line.line) * figure.scale == pytest.approx(600, abs=1)
+
+
+def test_a_ribbon_bends_to_where_there_is_room_and_shows_what_is_short() -> None:
+    """Between RK1 and COL1 are 540 of 610 mm: 35 are short to either side, no more.
+
+    The way was found as somebody goes who is 450 wide: as wide as it must be it lay on
+    the corner of MCC1 and on the wall beside D1, where there is room enough.
+    """
+    report = report_of("around-the-corner")
+    arrangement = report.arrangement
+    assert arrangement is not None
+    (judged,) = report.of("LP1", "entrance")
+    assert judged.way is not None
+    found = ribbon_of(judged.way, 0.61, 2.0, arrangement)
+    band = shapely.LineString(found.route).buffer(0.305, quad_segs=64)
+    short = shapely.union_all([shapely.Polygon(one) for one in found.short])
+    taken = {}
+    for item in ("RK1", "COL1", "MCC1", "BN1", "DS1", "CR1"):
+        low, high = arrangement.items[item].solid.bounds
+        box = shapely.box(*low[:2], *high[:2])
+        taken[item] = shapely.intersection(short, box)
+        on = shapely.intersection(band, box)
+        if item not in {"RK1", "COL1"}:
+            assert taken[item].is_empty
+            assert on.area < 0.01 * 0.5, "no more than is seen"
+        else:
+            west, _, east, _ = taken[item].bounds
+            assert east - west == pytest.approx(0.035, abs=0.008)
+            assert on.difference(taken[item]).area < 1e-3
+    assert sum(one.area for one in taken.values()) == pytest.approx(short.area)
+    # In the figure it is hatched, and its legend tells what that is.
+    figure = next(way_figures(report, "LP1", 180.0))
+    hatches = [one for one in figure.marks if isinstance(one, Hatch)]
+    assert pens.LACKING in {one.layer for one in hatches}
+    assert "Short of the width" in words_of(figure)
+
+
+def test_nothing_is_short_of_a_way_that_is_met() -> None:
+    for name in ("around-the-corner", "old-switch-room", "scanned-pump", "rows"):
+        report = report_of(name)
+        arrangement = report.arrangement
+        assert arrangement is not None
+        for one in report.judgements:
+            if one.verdict != "met" or one.way is None:
+                continue
+            found = ribbon_of(one.way, 0.61, 2.0, arrangement)
+            assert found.short == (), (name, one.subject)
+            # It leads from and to where it led, and runs nowhere else.
+            bent, route = shapely.LineString(found.route), one.way.points
+            assert bent.distance(shapely.Point(route[0])) < 0.31
+            assert bent.distance(shapely.Point(route[-1])) < 0.31
+            assert bent.hausdorff_distance(shapely.LineString(route)) < 0.7
 
 
 def test_a_missing_second_way_is_told_where_it_is_missing() -> None:

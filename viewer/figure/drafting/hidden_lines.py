@@ -161,6 +161,28 @@ def cropped(outline: Points, low: Points, high: Points) -> Points:
     return np.array(found).reshape(-1, 2)
 
 
+def shared(outline: Points, other: Points) -> Points:
+    """Return what of a convex surface lies in another one; both counter-clockwise.
+
+    >>> shared(np.array([(0, 0), (2, 0), (2, 2), (0, 2)], float),
+    ...        np.array([(1, -1), (3, -1), (3, 1), (1, 1)], float)).tolist()
+    [[1.0, 0.0], [2.0, 0.0], [2.0, 1.0], [1.0, 1.0]]
+    """
+    found = outline
+    for one, after in zip(other, shifted(other), strict=True):
+        step = after - one
+        height = step[0] * (found[:, 1] - one[1]) - step[1] * (found[:, 0] - one[0])
+        below = shifted(height)
+        cuts = (height < 0) != (below < 0)
+        share = height / np.where(cuts, height - below, 1.0)
+        on = found + share[:, None] * (shifted(found) - found)
+        both = np.stack([found, on], axis=1).reshape(-1, 2)
+        found = both[np.column_stack([height >= 0, cuts]).reshape(-1)]
+        if not len(found):
+            break
+    return found
+
+
 def _halved(
     outline: list[tuple[float, float]], axis: int, limit: float, sign: int
 ) -> list[tuple[float, float]]:

@@ -64,6 +64,7 @@ SPACE: Final = "required-space"
 BAND: Final = "reach-allowed"
 IN_THE_WAY: Final = "in-the-way"
 WAY: Final = "ways-out"
+LACKING: Final = "width-missing"
 NARROWEST: Final = "narrowest-place"
 PERSON: Final = "person"
 LEVEL: Final = "levels"
@@ -99,6 +100,13 @@ PENS: Final = {
         _MISSING,
         fill="#F6D9C4",
         pattern=Pattern((60.0, 120.0), 0.75),
+    ),
+    LACKING: Pen(
+        "Short of the width",
+        0.25,
+        _MISSING,
+        fill="#F6D9C4",
+        pattern=Pattern((120.0,), 0.5),
     ),
     NARROWEST: Pen("Narrowest place", 0.5, _INK),
     LEVEL: Pen("Level", 0.18, _GREY, (4.0, 0.8, 0.6, 0.8)),

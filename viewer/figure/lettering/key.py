@@ -28,6 +28,7 @@ _EXPLAINED: Final = (
     pens.AHEAD,
     pens.OVERHEAD,
     pens.WAY,
+    pens.LACKING,
     pens.PERSON,
 )
 _FILLED: Final = frozenset({pens.WAY, pens.PERSON})

@@ -20,10 +20,10 @@ from viewer.figure.drafting.scale import fitting
 from viewer.figure.lettering.notes import complete
 from viewer.figure.plans.drawn_room import draw_room
 from viewer.figure.plans.names import write_names
+from viewer.figure.plans.ribbon import ribbon_of
 from viewer.figure.plans.room import below
 from viewer.figure.plans.window import bounds
 from viewer.figure.things.subject import arrangement_of
-from viewer.stage.bodies.surfaces import ribbon_piece
 from viewer.stage.looking.names import shortened
 from viewer.wording.cleaning import clean
 from viewer.wording.sizes import LEVEL, required_words
@@ -32,6 +32,7 @@ from viewer.wording.words import requirement_words, units_of
 if TYPE_CHECKING:
     from model3d import Judgement, Report
     from viewer.figure.drafting.drawing import Spot
+    from viewer.figure.plans.ribbon import Ribbon
 
 _SECOND: Final = "second-entrance"
 _HIGH: Final = 120.0
@@ -40,8 +41,6 @@ _BELOW: Final = 27.0
 _MARGIN: Final = 8.0
 _CROSS: Final = 1.0
 """Half the side of the cross where a way is lowest, millimetres."""
-_ROUND: Final = 12
-"""Corners of the round end of a piece of ribbon."""
 
 
 def way_figure(
@@ -71,9 +70,12 @@ def way_figure(
     if judgement.requirement == _SECOND:
         asked = requirement_words(_SECOND)
         title = f"{asked}: way out of {judgement.subject} to {way.door}"
+    wide = judgement.required.get("width", way.narrowest)
+    tall = judgement.required.get("height", math.inf)
+    ribbon = ribbon_of(way, wide, tall, arrangement_of(report))
     paper, scale = complete(
         lambda high, more: _drawn(
-            report, judgement, title, (width, high), more, coarsest
+            report, judgement, ribbon, title, (width, high), more, coarsest
         ),
         height,
     )
@@ -91,6 +93,7 @@ def way_figure(
 def _drawn(
     report: Report,
     judgement: Judgement,
+    ribbon: Ribbon,
     title: str,
     size: tuple[float, float],
     more: float,
@@ -113,16 +116,19 @@ def _drawn(
     left = round((width - (high[0] - low[0]) * 1000 / scale) / 2, 3)
     pane = Pane(NORTH_UP, low, high, scale, left, 2.0 + more, (0.0, 0.0, width, deep))
     paper = Paper(width, round(deep + _BELOW, 3))
-    _ribbon(paper, pane, judgement)
+    for piece in ribbon.pieces:
+        pane.area(paper, pens.WAY, piece)
     draw_room(paper, pane, report, spaces=False)
+    for piece in ribbon.short:
+        pane.hatch(paper, pens.LACKING, piece)
     open_ = _open_leaves(paper, pane, judgement)
-    assert judgement.way is not None  # noqa: S101 - the caller asks
-    route = np.array(judgement.way.points)
+    route, way = ribbon.route, judgement.way
+    assert way is not None  # noqa: S101 - the caller asks
     pane.lines(paper, pens.WAY, np.stack([route[:-1], route[1:]], axis=1))
     _no_other(paper, pane, judgement)
     _narrowest(paper, pane, judgement, units)
     _lowest(paper, pane, judgement, units)
-    write_names(paper, pane, report, (judgement.subject, *judgement.way.between))
+    write_names(paper, pane, report, (judgement.subject, *way.between))
     doors = "gear doors open as drawn" if open_ else "gear doors shut"
     headroom = _low(judgement, units)
     told = f"{clean(title, 60)}, {doors}"
@@ -131,15 +137,6 @@ def _drawn(
     below(paper, pane, units, told)
     paper.settle()
     return paper, scale
-
-
-def _ribbon(paper: Paper, pane: Pane, judgement: Judgement) -> None:
-    """Fill a way as wide as is asked for; its pieces overlap at the bends."""
-    assert judgement.way is not None  # noqa: S101 - the caller asks
-    half = judgement.required.get("width", judgement.way.narrowest) / 2
-    points = np.array(judgement.way.points)
-    for one, after in pairwise(points):
-        pane.area(paper, pens.WAY, ribbon_piece(one, after, half, _ROUND))
 
 
 def _open_leaves(paper: Paper, pane: Pane, judgement: Judgement) -> bool:
