@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 
 _LONG: Final = 100
 """Of a list of which the parts have no names of their own."""
+_WHOLE: Final = frozenset({"int_type", "int_from_float"})
 _RIGHT: Final = {
     "string_type": "text",
     "string_too_short": "text that is not empty",
@@ -154,10 +155,17 @@ def _is_long_enough(detail: ErrorDetails, loc: Loc, data: object) -> bool:
     return isinstance(there, list | tuple) and len(there) >= fewest
 
 
+def _told(kind: str, value: object) -> str:
+    """Return what was found; told without its point, 3.0 would be no mistake."""
+    if kind in _WHOLE and isinstance(value, float) and value.is_integer():
+        return f"{value} with a point"
+    return found(value)
+
+
 def _worded(detail: ErrorDetails, loc: Loc, data: object, within: Loc) -> Found:
     kind, context = detail["type"], detail.get("ctx", {})
     value = at_loc(data, loc)
-    what, more = found(value), ""
+    what, more = _told(kind, value), ""
     if loc and isinstance(loc[-1], int) and (whole := whole_list(loc, data)):
         loc, what, right = whole
     elif kind == "missing" and isinstance(loc[-1], int):
