@@ -74,6 +74,43 @@ def exits_at(
     return tuple(found[name] for name in sorted(found))
 
 
+def told_at(
+    span: Span,
+    floor: Floor,
+    width: float,
+    end: End,
+    reach: float,
+    found: tuple[Exit, ...],
+) -> tuple[Exit, ...]:
+    """Return which of the exits that are reached from one end a reader looks for.
+
+    The doors, and of the open sides the nearest. Whoever has crossed one of them is
+    outside: what is reached from there only is no second way.
+
+    Args:
+        span: The working space.
+        floor: The floor.
+        width: Of the way, metres.
+        end: As seen by somebody who faces the gear.
+        reach: How far the room goes on ahead of the gear, metres.
+        found: The exits that are reached.
+    """
+    sides = [one for one in found if not one.hangings and one.opening is not None]
+    if len(sides) <= 1:
+        return found
+    first = [
+        one
+        for one in sides
+        if exits_at(span, floor.with_exits((one,)), width, end, reach)
+    ]
+    side = span.left if end == "left" else span.right
+    corner = flat.Point(span.frame.to_plan(side, span.depth_at(end) / 2))
+    nearest = min(
+        first or sides, key=lambda one: (round(corner.distance(one.opening), 6), one.id)
+    )
+    return tuple(one for one in found if one is nearest or one not in sides)
+
+
 def widest_at(
     span: Span,
     floor: Floor,

@@ -12,6 +12,7 @@ from model3d.egress.large.ends import (
     ENDS,
     exits_at,
     room_beyond,
+    told_at,
     widest_at,
 )
 from model3d.egress.large.straight_ways import StraightWays
@@ -172,9 +173,14 @@ def _answer(
     by: float,
 ) -> Answer:
     if all(found.values()):
+        span, width = wanted.span, wanted.width + by
+        reach = situation.reach_ahead(span.frame, span.left, span.right)
+        told = {
+            end: told_at(span, floor, width, end, reach, found[end]) for end in ENDS
+        }
         ends = joined(
             ", ",
-            (say("{}: {}", end, ids(one.id for one in found[end])) for end in ENDS),
+            (say("{}: {}", end, ids(one.id for one in told[end])) for end in ENDS),
         )
         said = say("A way leaves the working space at each end ({}).", ends)
         return Answer("met", said)
