@@ -28,6 +28,7 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Intrusion, Judgement
 from model3d.judging.verdict import clear_box
 from model3d.wording import sentences
+from model3d.working.footing import ask_pit
 from model3d.working.front import is_limited
 from model3d.working.tested import deepest, tested
 
@@ -58,7 +59,9 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         "The floor of the working space is clear and does not drop.",
         unread=unread_rules(entry, "clear"),
     )
-    if it.edge is not None:
+    if told := ask_pit(item, situation):
+        yield replace(judged, verdict="open", reason=told, missing=told)
+    elif it.edge is not None:
         yield _dropping(judged, it, situation)
     elif it.found.hits and it.space.permission:
         told = it.space.permission

@@ -31,6 +31,7 @@ from model3d.standing.leaves import is_open_rack, stated_leaves, whole_front
 from model3d.wording import ASK_LEAVES, LEAF_TAKEN, sentences
 from model3d.wording.said import Named, in_degrees, say
 from model3d.working import is_high_voltage
+from model3d.working.footing import ask_pit
 from model3d.working.front import is_limited
 
 if TYPE_CHECKING:
@@ -63,14 +64,23 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
             reason = sentences(_reason(turn), why)
             judged = _judgement(item, number, citation, required, turn, verdict, reason)
             missing = why if verdict == "open" else ""
-            yield replace(judged, missing=missing, unread=unread)
+            judged = replace(judged, missing=missing, unread=unread)
+            yield _in_a_pit(judged, item, situation)
         return
     left, right = (
         _turn(whole_front(item.front, hinge), item, situation)
         for hinge in ("left", "right")
     )
     judged = _assumed(item, situation, citation, required, left, right)
-    yield replace(judged, unread=unread)
+    yield _in_a_pit(replace(judged, unread=unread), item, situation)
+
+
+def _in_a_pit(judged: Judgement, item: Placed, situation: Situation) -> Judgement:
+    """Leave open what the sides of a pit may stop, which are no solids."""
+    asked = ask_pit(item, situation)
+    if judged.verdict != "met" or not asked:
+        return judged
+    return replace(judged, verdict="open", reason=asked, missing=asked)
 
 
 def _sentence(item: Placed, situation: Situation) -> tuple[Entry, str]:

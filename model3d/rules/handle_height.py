@@ -29,6 +29,7 @@ from model3d.judging.results import Judgement, SizeLine
 from model3d.wording import sentences
 from model3d.wording.said import Named, say
 from model3d.working import is_high_voltage
+from model3d.working.footing import ask_pit
 from model3d.working.front import front_of
 from model3d.working.tested import floor_before
 
@@ -52,9 +53,14 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
     breakers = item.kind.name in entry.words("breakers")
     stated = item.item is not None and item.item.handle is not None
     has_handles = breakers or stated or item.kind.name in entry.words("switches")
+    in_a_pit = ask_pit(item, situation)
     if has_handles and not is_high_voltage(item, situation):
         key = "breaker_height" if breakers else "switch_height"
-        yield _judged(item, key, entry, situation)
+        judged = _judged(item, key, entry, situation)
+        if in_a_pit:
+            judged = replace(judged, verdict="open", reason=in_a_pit, missing=in_a_pit)
+            judged = replace(judged, provided={}, margin=None, exception="")
+        yield judged
 
 
 def _judged(item: Placed, key: str, entry: Entry, situation: Situation) -> Judgement:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from model3d.geometry.bodies.extents import reaching
 from model3d.geometry.plan.outline import covers, nearest_uncovered
 from model3d.geometry.tolerance import TOUCH
-from model3d.wording.said import ids, say
+from model3d.wording.said import Named, ids, say
 from model3d.working.front import front_of, slide
 
 if TYPE_CHECKING:
@@ -124,6 +124,23 @@ def edge_of_floor(
             names = tuple(sorted(one.id for one in carried))
             edges.append(Edge(end, names, is_pit=False))
     return min(edges, key=lambda edge: (edge.distance, edge.names), default=None)
+
+
+def ask_pit(item: Placed, situation: Situation) -> str:
+    """Ask for a pit that an item is worked at in; "" where there is none.
+
+    What hangs lower than the floor right behind a pit is worked at from its bottom:
+    neither that floor nor the sides of the pit are judged.
+    """
+    front = item.front
+    if front is None or front.bottom >= -TOUCH:
+        return ""
+    before = 0.0, front.width, _FOOTHOLD
+    for edge in _pits(item, situation, 0.0, before):
+        if edge.distance <= TOUCH:
+            words = "{} hangs in {}, and a pit is not judged: draw it as a room."
+            return say(words, Named(item.id), ids(edge.names))
+    return ""
 
 
 def _pits(

@@ -13,6 +13,7 @@ from model3d.judging.space import ANY
 from model3d.judging.verdict import clear_box, judge
 from model3d.wording import headed, nothing_else, sentences
 from model3d.wording.said import Named, ids, parts_of, say
+from model3d.working.footing import ask_pit
 from model3d.working.front import faces, front_of, is_limited
 from model3d.working.needs import as_printed, states_less
 from model3d.working.tested import deepest, tested
@@ -177,7 +178,8 @@ def _made_by(judged: Judgement, it: Tested, situation: Situation) -> str:
 def _with_doubts(judged: Judgement, it: Tested, situation: Situation) -> Judgement:
     """Leave open what no text of the book settles, though the space is clear."""
     narrow = _narrower_than_the_item(it, situation)
-    doubt = narrow or _dropping_floor(it, situation) or _stated_less(it, situation)
+    doubt = narrow or ask_pit(it.item, situation)
+    doubt = doubt or _dropping_floor(it, situation) or _stated_less(it, situation)
     if not doubt:
         return judged
     return replace(

@@ -25,13 +25,14 @@ def stops_within(
     Args:
         leaf: What it sweeps.
         situation: The room.
-        is_passed: Tells of a solid that it stops no leaf; the floor never does.
+        is_passed: Tells of a solid that it stops no leaf; the floor never does, nor
+            does a hole in it.
     """
     near = (situation.items[place] for place in situation.index.touching(*leaf.bounds))
     stops = (
         (leaf.angle_reached(placed.solid), placed)
         for placed in near
-        if placed.id != "floor" and not is_passed(placed)
+        if placed.id != "floor" and not placed.kind.hole and not is_passed(placed)
     )
     found = (stop for stop in stops if stop[0] < QUARTER)
     return tuple(sorted(found, key=lambda stop: (stop[0], stop[1].id)))

@@ -43,7 +43,8 @@ def leaves(item: Placed, situation: Situation) -> Iterator[dict[str, Any]]:
             "both": int(stated is None),
             "meter": int(item.kind.holds_meter),
         }
-        if judged.required[ANGLE] > QUARTER:
+        in_a_pit = bool(situation.pits) and front.bottom < -TOUCH
+        if judged.required[ANGLE] > QUARTER or in_a_pit:
             one["never"] = 1
         yield one
 

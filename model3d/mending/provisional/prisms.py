@@ -172,7 +172,8 @@ def _working(
         space = replace(space, limit=allowance.overhead_too)
     found = _told(item, space, situation, sorts, more)
     narrow = space.width < front.width - TOUCH
-    if narrow or states_less(there, figures, situation):
+    in_a_pit = bool(situation.pits) and front.bottom < -TOUCH
+    if narrow or in_a_pit or states_less(there, figures, situation):
         # What stands before the rest of the front, or in the rest of the space that is
         # printed, is for a person to say.
         found.record["never"] = 1

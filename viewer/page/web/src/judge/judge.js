@@ -516,7 +516,7 @@ export class Judge {
     let isWhole = true;
     for (let n = 0; n < solids.ids.length; n++) {
       if (n === owner || solids.ids[n] === "floor" || !solids.isNear(n, box)) continue;
-      if (meter && solids.is(n, FLAG.meter)) continue;
+      if (solids.is(n, FLAG.hole) || (meter && solids.is(n, FLAG.meter))) continue;
       let angle = QUARTER;
       for (const shape of solids.shapes(n, frame, bottom, top)) {
         if (isSure && !shape.isWhole) continue;
