@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from PIL import Image
+
     from model3d.judging.report import Report
     from model3d.mending.placing.answer import PlaceAnswer
     from model3d.scene.scene import Scene
@@ -35,6 +37,10 @@ if TYPE_CHECKING:
 SIZE: Final = (1600, 1000)
 """Pixels, where nothing else is said."""
 SMALLEST: Final = (480, 320)
+
+
+_GREY: Final = (0.12, 0.68, 0.20, 0.0)
+"""How much red, green and blue lighten a grey: red less than to the eye."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,8 +251,17 @@ def _draw(shot: _Shot, path: Path, looks: Looks) -> None:
             sizes=shot.sizes,
         )
     stream = io.BytesIO()
-    image.convert("L" if looks.grey else "RGB").save(stream, "PNG", compress_level=4)
+    image = in_grey(image) if looks.grey else image.convert("RGB")
+    image.save(stream, "PNG", compress_level=4)
     write_whole(path, stream.getvalue())
+
+
+def in_grey(image: Image.Image) -> Image.Image:
+    """Return a picture in shades of grey, what is short and in the way the darkest.
+
+    By lightness alone the orange of what is there would be as grey as a citation.
+    """
+    return image.convert("RGB").convert("L", _GREY)
 
 
 def check_size(size: tuple[int, int]) -> None:

@@ -14,8 +14,8 @@ from tests.scenes import examples
 from viewer.cli.main import main
 from viewer.picture.person import person_shape
 from viewer.picture.section import cut_through, opened_up
-from viewer.picture.still import Looks, picture
-from viewer.stage import build_stage
+from viewer.picture.still import Looks, in_grey, picture
+from viewer.stage import build_stage, palette
 from viewer.stage.looking.views import view_of_item, view_of_place
 
 if TYPE_CHECKING:
@@ -141,6 +141,26 @@ def test_command_refuses_in_one_line(
 
 
 @pytest.mark.render
+def test_in_grey_what_is_there_is_darker_than_what_is_quoted() -> None:
+    """Sizes that fall short were as faint as citations: both 96 to 100 of 255.
+
+    Text has a contrast of 4.5 to 1: WCAG 2.2, 1.4.3, level AA.
+    """
+
+    def shade(colour: str) -> int:
+        value = in_grey(Image.new("RGB", (1, 1), colour)).getpixel((0, 0))
+        assert isinstance(value, int)
+        return value
+
+    assert shade(palette.INTRUSION_TEXT) < shade(palette.FAINT_INK) - 25
+    assert shade(palette.INTRUSION) < shade(palette.SPACE) - 60
+    assert shade(palette.PAPER) == 255
+    for words in (palette.INTRUSION_TEXT, palette.SPACE_EDGE, palette.FAINT_INK):
+        part = shade(words) / 255
+        light = ((part + 0.055) / 1.055) ** 2.4
+        assert 1.05 / (light + 0.05) >= 4.5, words
+
+
 def test_a_grey_picture_is_grey(tmp_path: Path) -> None:
     target = tmp_path / "grey.png"
     looks = Looks(grey=True, person=True, section=True)
