@@ -85,11 +85,6 @@ def ribbon_of(
     leaves = [_thin(one.hinge, one.tip) for one in way.leaves]
     solid = [one for one in solid if _is_clear(route, one)]
     beside = [one for one in leaves if _is_clear(route, one)] + solid
-    beside = [
-        one
-        for one in beside
-        if (one.max(axis=0) >= low).all() and (one.min(axis=0) <= high).all()
-    ]
     bent = _bent(route, beside, half)
     if not all(_is_clear(bent, one) for one in beside):
         bent = route
@@ -145,16 +140,22 @@ def _long(legs: Points) -> float:
 def _bent(route: Points, beside: Sequence[Points], half: float) -> Points:
     """Return a route that keeps off what is beside it, as far as there is room."""
     points = _dense(route)
+    far = half + _NEAR
+    beside = [one for one in beside if _away(points, one)[0].min() < far]
+    bounds = [(one.min(axis=0) - half, one.max(axis=0) + half) for one in beside]
     for turn in range(_TURNS + _LAST):
         push = np.zeros_like(points)
-        for outline in beside:
-            away, nearest = _away(points, outline)
+        for outline, (low, high) in zip(beside, bounds, strict=True):
+            near = ((points > low) & (points < high)).all(axis=1).nonzero()[0]
+            if not len(near):
+                continue
+            away, nearest = _away(points[near], outline)
             hit = (away < half) & (away > 0)
             by = (half - away[hit]) / away[hit]
-            push[hit] += (points[hit] - nearest[hit]) * by[:, None]
+            push[near[hit]] += (points[near[hit]] - nearest[hit]) * by[:, None]
         push /= 2
-        far = np.maximum(np.hypot(*push.T), _MOST)
-        points = points + push * (_MOST / far)[:, None]
+        size = np.maximum(np.hypot(*push.T), _MOST)
+        points = points + push * (_MOST / size)[:, None]
         if turn < _TURNS:
             pull = (points[:-2] + points[2:]) / 2 - points[1:-1]
             points[1:-1] += _PULL * pull
