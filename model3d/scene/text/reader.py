@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -44,6 +45,8 @@ if TYPE_CHECKING:
 MOST_MISTAKES: Final = 10_000
 """Lines of mistakes of one file; then a last line says how many more there are."""
 _COMMENT: Final = " (what follows # is a comment; text with it stands in quotes)"
+_LINE_END: Final = re.compile(r"\r\n|\r|\n")
+"""As lines are counted for mistakes."""
 _LISTS: Final = (".csv", ".tsv", ".xlsx", ".xls")
 """What the names of lists end with, which are no scenes."""
 
@@ -132,7 +135,7 @@ def _with_comments(
     lines: list[str] = []
     for one in mistakes:
         if one.message.startswith("found nothing") and one.file == str(file):
-            lines = lines or text.split("\n")
+            lines = lines or _LINE_END.split(text)
             behind = lines[one.line - 1][one.column - 1 :].lstrip()
             yield replace(one, message=one.message + _COMMENT * behind.startswith("#"))
         else:

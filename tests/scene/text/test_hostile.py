@@ -144,6 +144,17 @@ def test_a_line_break_in_an_id_stays_on_its_line() -> None:
     assert r"A\nB\x1b[31m: size #1: found 0" in second
 
 
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_a_missing_value_is_told_whatever_ends_lines(end: str) -> None:
+    # YAML 1.2.2, 5.4: a carriage return alone ends a line as well.
+    lines = ("title: T", "units: mm", "rules:  # none yet", "room: {size: [4, 3]}")
+    with pytest.raises(SceneError) as caught:
+        read_text(end.join(lines), "ends.yaml")
+    (said,) = [one for one in str(caught.value).splitlines() if "rules" in one]
+    assert said.startswith("ends.yaml:3:")
+    assert "rules: found nothing, right is a rule book" in said
+
+
 def test_half_a_character_in_text_is_refused() -> None:
     # YAML 1.2.2, 5.7: escapes stand for Unicode characters; half a pair is none.
     with pytest.raises(SceneError) as caught:
