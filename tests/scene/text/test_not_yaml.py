@@ -32,6 +32,8 @@ TEXTS = [
     (f'{HEAD}    size: ["6\'-6"", 2, 3]\n', "6:18", r'a " is written \\"'),
     (f"{HEAD}    size: [1, 2, 3}}\n", "6:19", r'found "}", right is \] to close \['),
     (f"{HEAD}    size: [1, 2, 3]]\n", "6:20", r"found \] too many"),
+    # YAML 1.2.2, 5.4: a next line ends a line in YAML 1.1 alone, and is no blank.
+    (f"{HEAD}    size: [1, 2, 3]\x85\n", "6:20", r"found U\+0085 there, right is"),
     ("title: A\nroom: {size: [1, 2], height: [", "2:30", r"\[ that is not closed"),
     ("title: A\nroom: {size: [1, 2], height: ", "2:7", "{ that is not closed"),
     (f"{HEAD}    size: [1, , 2]\n", "6:15", 'found "," there, right is a value'),

@@ -203,8 +203,10 @@ class _Glance:
             return self.place, f"found {behind} too many, right is one for each bracket"
         before = self.line[: self.place.column].rstrip()
         if before.strip() and "'-'" not in problem:
-            behind = self.line[self.place.column :].split()[0]
-            what = f"found {found(behind)} there"
+            words = self.line[self.place.column :].split()
+            # What is blank to us may end no line and be no blank to YAML.
+            said = found(words[0]) if words else f"U+{ord(behind or ' '):04X}"
+            what = f"found {said} there"
             return self.place, f"{what}, {_BEHIND.get(before[-1], _QUOTE_IT)}"
         return self.indented()
 
