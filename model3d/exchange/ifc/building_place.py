@@ -106,7 +106,7 @@ def chosen_space(
             msg = f"--space: found {found(name)}, right is {right}{hint(name, names)}"
             raise ModelError(msg)
     if len(spaces) > 1:
-        raise ModelError(*_several(spaces))
+        raise ModelError(*_several(spaces, _such(building)))
     return spaces[0] if spaces else None
 
 
@@ -114,9 +114,13 @@ def without_space(building: Building) -> str:
     """Return the message about a building in which no space can be taken."""
     flat = [called(one) for one in building.spaces]
     what = f"no shape of the spaces ({'; '.join(flat[:_FEW])})" if flat else "no space"
+    return f"--space: found {what} in the model, right is --around ID{_such(building)}"
+
+
+def _such(building: Building) -> str:
+    """Return what gear one may ask about, to stand behind a word for an id."""
     gear = [one.called for one in building.solids if _is_gear(one)]
-    such = f", such as {'; '.join([*dict.fromkeys(gear)][:_FEW])}" if gear else ""
-    return f"--space: found {what} in the model, right is --around ID{such}"
+    return f", such as {'; '.join([*dict.fromkeys(gear)][:_FEW])}" if gear else ""
 
 
 def _is_gear(element: Element) -> bool:
@@ -129,8 +133,8 @@ def _names(space: Element) -> set[str]:
     return {one.casefold() for one in names if one}
 
 
-def _several(spaces: Sequence[Element]) -> list[str]:
-    right = "right is one: --space NAME or --around ID"
+def _several(spaces: Sequence[Element], such: str) -> list[str]:
+    right = f"right is one: --space NAME or --around ID{such}"
     lines = [f"--space: found {len(spaces)} spaces, {right}"]
     lines += [
         f"  {called(one)}{f', {one.storey}' if one.storey else ''}, {one.guid}"
@@ -153,8 +157,9 @@ def chosen_element(building: Building, name: str) -> Element:
     ]
     if not fits:
         names = [one.called for one in building.solids]
-        right = "a GlobalId, a tag or a name of the model"
-        msg = f"--around: found {found(name)}, right is {right}{hint(name, names)}"
+        near = hint(name, names) or _such(building)
+        right = f"a GlobalId, a tag or a name of the model{near}"
+        msg = f"--around: found {found(name)}, right is {right}"
         raise ModelError(msg)
     if len(fits) > 1:
         msg = f"--around: found {len(fits)} elements {found(name)}, right is one:"

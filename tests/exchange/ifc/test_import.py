@@ -288,13 +288,18 @@ def test_several_spaces_are_listed_and_nothing_is_written(
     model = Model()
     model.room()
     model.room("E2", "STORE")
+    board(model)
     model.write(tmp_path / "model.ifc")
     assert brought(tmp_path) == 2
     told = capsys.readouterr().err.splitlines()
     assert len(told) == 3
     assert "found 2 spaces" in told[0]
+    assert told[0].endswith("--space NAME or --around ID, such as LP1")
     assert "E2 STORE" in told[2]
     assert not (tmp_path / "room.yaml").exists()
+    assert brought(tmp_path, "--around", "whatever") == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.endswith("a tag or a name of the model, such as LP1")
     assert brought(tmp_path, "--space", "store") == 0
 
 
