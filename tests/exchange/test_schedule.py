@@ -218,6 +218,13 @@ def test_a_mistake_in_a_length(cell: str, column: str, said: str) -> None:
     assert said in line
 
 
+def test_a_mistake_at_a_tag_without_end_is_one_line_to_be_read() -> None:
+    rows = f"Tag,Kind,Width {'w' * 900},Depth\n{'A' * 9000},ups,5 mm,x\n"
+    for line in mistakes(rows):
+        assert len(line) < 400
+        assert "A" * 60 + "..." in line or "Width" in line
+
+
 def test_every_mistake_is_told_at_once_with_row_and_column() -> None:
     text = (
         f"{HEAD},Wall,Along,Volts,Amps,Door\n"

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 _MOST: Final = 8
 """Rows or titles; a longer list helps nobody."""
+_LONGEST: Final = 60
+"""Characters of a tag or a title in a mistake, which is one line to be read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +43,14 @@ class CellMistake:
     def __str__(self) -> str:
         place = [f"row {self.row}"] if self.row else []
         if self.column is not None:
-            place.append(f"column {self.column.letters} ({self.column.title})")
-        parts = (self.file, ", ".join(place), self.item, self.message)
+            title = _shortened(self.column.title)
+            place.append(f"column {self.column.letters} ({title})")
+        parts = (self.file, ", ".join(place), _shortened(self.item), self.message)
         return ": ".join(comment(part) for part in parts if part)
+
+
+def _shortened(text: str) -> str:
+    return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}..."
 
 
 class ScheduleError(ValueError):
