@@ -70,6 +70,21 @@ def test_nothing_is_met_across_a_bench_nearer_than_a_way_is_wide(
         assert found.provided["width"] >= 0.61
 
 
+@pytest.mark.parametrize("deep", [200, 400])
+def test_nothing_is_met_across_a_bench_away_from_the_hinge(deep: int) -> None:
+    """The leaf hangs at x = 2000, the bench begins at 2900: at the hinge is room."""
+    wide = {"size": [1600, 150, 900]}
+    assert entrance(None, wide).verdict == "met"
+    for away in (210, 350, 500, 605):
+        found = entrance(bench(600, 3200, away, deep), wide)
+        assert found.verdict == "open", away
+        assert found.provided["width"] == pytest.approx(away / 1000, abs=1e-3)
+        assert "no more room with the doors shut" in found.reason
+    assert entrance(bench(600, 3200, 615, deep), wide).verdict == "met"
+    # Before less of a front than a hand is wide nobody stands (common practice).
+    assert entrance(bench(600, 3840, 350, deep), wide).verdict == "met"
+
+
 @pytest.mark.parametrize(("width", "along"), FRONTS)
 def test_what_is_cut_off_a_bench_makes_nothing_worse_that_is_met(
     width: int, along: int

@@ -33,6 +33,16 @@ WERE_WRONG = {
         911304,
         950110,
     ),
+    "somebody shut in before another front": (881019,),
+    "a thing across the front, away from the hinge": (
+        911059,
+        911278,
+        911312,
+        950135,
+        950467,
+        960147,
+        960281,
+    ),
 }
 ROOMS = (*range(770000, 770060), *(one for some in WERE_WRONG.values() for one in some))
 

@@ -40,6 +40,8 @@ NO_PASSAGE: Final = 200.0
 WITHIN: Final = 1.0
 """Millimetres. By how much the ways to both sides of a gap may be longer than it is
 wide."""
+HAND: Final = 80.0
+"""Millimetres. Before less of a front nobody is who had no way in any case."""
 AJAR: Final = 5.0
 """Degrees. A leaf that opens less leaves nobody room between itself and the front."""
 LARGE: Final = 1200.0, 1829.0
@@ -635,12 +637,19 @@ def judged(room: Room, name: str, space: Plain) -> Found:
         spans = [
             leaf.span for leaf in room.leaves if leaf.gear is one and leaf.angle > AJAR
         ]
+        run: list[Point] = []
         for along, point in room.before(one):
             cell = room.cell_of(point)
-            if not room.is_free(cell) or room.opened[cell] or room.doubtful[cell]:
+            is_asked = any(low < along < high for low, high in spans)
+            lost = room.is_free(cell) and not (room.opened[cell] or room.doubtful[cell])
+            if is_asked and lost and not room.shut[cell]:
+                run.append(point)
                 continue
-            if any(low < along < high for low, high in spans):
-                (taken if room.shut[cell] else narrow).append(point)
+            narrow += run if len(run) * room.cell >= HAND else []
+            run = []
+            if is_asked and lost:
+                taken.append(point)
+        narrow += run if len(run) * room.cell >= HAND else []
         ahead = room.space(one, 0.0, one.written["size"][0], space["depth"])
         lost = ahead & room.shut & room.roomy & ~room.roomy_out
         taken += [

@@ -189,8 +189,10 @@ def bays(
 
     Beside each leaf of the row itself, before its front; beside every other leaf that
     reaches to before it, as deep as the working space, at the front on which that one
-    hangs; and at the row on both sides of where its edge is nearest, where the front
-    goes on as far as a body is wide: before less of it nobody is.
+    hangs, if that is no further away and faces the row, or nobody comes past the leaf's
+    edge: else who stands there is at another front; and at the row on both sides of
+    where the leaf's edge is nearest, where the front goes on as far as a body is wide:
+    before less of it nobody is.
 
     Args:
         row: The gear.
@@ -204,10 +206,15 @@ def bays(
         if homes[leaf.item] is row:
             yield from _beside(leaf, row, opened)
         else:
+            foot = row.frame.to_frame(*leaf.frame.to_plan(*leaf.tip))
+            feet.append(foot)
+            facing = float(np.dot(leaf.frame.out, row.frame.out)) < FACING
+            if not facing and foot[1] >= BODY:
+                continue
             for one in _beside(leaf, homes[leaf.item], opened):
-                if row.is_before(one.at):
+                along, ahead = row.frame.to_frame(*one.at)
+                if 0.0 <= along <= row.width and ahead <= depth:
                     yield replace(one, guest=True)
-            feet.append(row.frame.to_frame(*leaf.frame.to_plan(*leaf.tip)))
     for along, ahead in feet:
         for sign in (-1.0, 1.0):
             found = _at_foot(row, along, ahead, sign)

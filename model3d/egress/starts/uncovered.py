@@ -38,15 +38,19 @@ _LEAST: Final = 0.08
 def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
     """Return for each of some places beside leaves what to ask about instead.
 
-    Places from which enough is left stay what they are. Of the others it is asked all
-    along the front whether somebody there had a way, past what stands about him.
+    Places from which enough is left stay what they are, unless something stands near
+    across the front. Of the others it is asked all along the front whether somebody
+    there had a way, past what stands about him.
 
     Args:
         asked: Of the row.
         beside: The places, of which not all are at a leaf that uncovers anything.
     """
     clear = asked.width - CONTACT
-    spots = [_spots(one) if one.width < clear else [] for one in beside]
+    spots = [
+        _spots(one) if one.width < clear or crossed else []
+        for one, crossed in zip(beside, _crossed(beside, asked), strict=True)
+    ]
     every = [spot for some in spots for spot in some]
     if not every:
         return [[one] for one in beside]
@@ -54,16 +58,50 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
     shut = WaysPast(OpenFloor(asked.shut, ()), asked.width, pockets=True)
     had = [way.width >= clear for way in shut.out_of(every, clear)]
     ways = beside[0].ways
-    stood = iter(_are_free(every, had, ways.opened.floor))
-    people = [_people(some, [next(stood) for _ in some]) for some in spots]
-    left = iter(_left(ways, people))
+    people, shut_in = (
+        [_people(some, [next(stood) for _ in some]) for some in spots]
+        for stood in (
+            iter(_are_free(every, which, ways.opened.floor))
+            for which in (had, [not one for one in had])
+        )
+    )
+    shut_in = [
+        some if start.width >= clear else []
+        for start, some in zip(beside, shut_in, strict=True)
+    ]
+    left, none_left = iter(_left(ways, people)), iter(_left(ways, shut_in))
     return [
         [
-            replace(start, had_way=some[0] in here) if some else start,
+            replace(start, had_way=some[0] in here)
+            if some and start.width < clear
+            else start,
             *(_at(start, at, next(left)) for at in here),
+            *(replace(_at(start, at, next(none_left)), had_way=False) for at in none),
         ]
-        for start, some, here in zip(beside, spots, people, strict=True)
+        for start, some, here, none in zip(beside, spots, people, shut_in, strict=True)
     ]
+
+
+def _crossed(beside: Sequence[Start], asked: Asked) -> list[bool]:
+    """Tell of which places something stands across the front, nearer than a way."""
+    strips = np.array([_strip(one, asked.width) for one in beside], dtype=object)
+    found = np.zeros(len(strips), dtype=bool)
+    found[asked.shut.tree.query(strips, predicate="intersects")[0]] = True
+    answers: list[bool] = found.tolist()
+    return answers
+
+
+def _strip(start: Start, depth: float) -> flat.Polygon:
+    """Return what is before the front that a leaf uncovers; empty where none."""
+    bay = start.place
+    if not isinstance(bay, Bay) or not bay.uncovered:
+        return flat.Polygon()
+    (x, y), (right, up), (east, north) = bay.at, bay.along, bay.out
+    far = bay.uncovered - _APART
+    corners = ((0.0, 0.0), (far, 0.0), (far, depth), (0.0, depth))
+    return flat.Polygon(
+        [(x + u * right + v * east, y + u * up + v * north) for u, v in corners]
+    )
 
 
 def _are_free(
