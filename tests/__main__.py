@@ -88,8 +88,9 @@ def _ended(name: str, arguments: tuple[str, ...], output: int | None) -> _Ended:
     done = subprocess.run(  # noqa: S603 - the commands are those above
         [sys.executable, *arguments],
         cwd=ROOT,
-        # UTF-8 on every system: the tools print what the files hold.
-        env={**os.environ, "PYTHONUTF8": "1"},
+        # UTF-8 on every system: the tools print what the files hold. What is compiled
+        # is kept: some hundred tests start the command anew.
+        env={**os.environ, "PYTHONUTF8": "1", "PYTHONDONTWRITEBYTECODE": ""},
         stdin=subprocess.DEVNULL,
         stdout=output,
         stderr=subprocess.STDOUT,

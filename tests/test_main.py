@@ -60,3 +60,13 @@ def test_ci_runs_the_command_of_the_readme() -> None:
     script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
     assert "<!-- command: test -->" in script
     assert "-m tests" not in script
+
+
+def test_what_is_compiled_is_kept(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Each process would compile all of the code anew, by a third longer."""
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    asked = ("-c", "import sys; print('kept', not sys.dont_write_bytecode)")
+    assert run({"beside": asked}, {"step": asked}) == 0
+    assert capfd.readouterr().out.count("kept True\n") == 2

@@ -20,6 +20,7 @@ from model3d.egress.starts.beside import (
 )
 from model3d.egress.starts.had_way import counted
 from model3d.egress.starts.start import Asked
+from model3d.egress.starts.uncovered import crossed
 from model3d.egress.ways import ways_of
 
 if TYPE_CHECKING:
@@ -216,6 +217,8 @@ def _leaves_enough(
     asked, clear = Asked(row, ways, shut, width), width - CONTACT
     stands = [ways.stand(one) for one in row.items if one.live]
     near = bays_before(asked, opened, row.items, stands)
+    if any(crossed(asked, near)):
+        return False
     left = WaysPast(opened, width).out_of([bay.at for bay in near], clear)
     narrow = [bay for bay, way in zip(near, left, strict=True) if way.width < clear]
     return all(had is None for had in counted(asked, narrow)) and all(

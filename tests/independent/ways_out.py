@@ -641,13 +641,14 @@ def judged(room: Room, name: str, space: Plain) -> Found:
         for along, point in room.before(one):
             cell = room.cell_of(point)
             is_asked = any(low < along < high for low, high in spans)
-            lost = room.is_free(cell) and not (room.opened[cell] or room.doubtful[cell])
-            if is_asked and lost and not room.shut[cell]:
+            leaves_by = room.opened[cell] or room.doubtful[cell]
+            is_asked = is_asked and room.is_free(cell) and not leaves_by
+            if is_asked and not room.shut[cell]:
                 run.append(point)
                 continue
             narrow += run if len(run) * room.cell >= HAND else []
             run = []
-            if is_asked and lost:
+            if is_asked:
                 taken.append(point)
         narrow += run if len(run) * room.cell >= HAND else []
         ahead = room.space(one, 0.0, one.written["size"][0], space["depth"])

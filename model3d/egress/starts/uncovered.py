@@ -23,6 +23,8 @@ from model3d.geometry.plan import flat
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from numpy.typing import NDArray
+
     from model3d.egress.ground.floor import Floor
     from model3d.egress.route.past_leaf import WayLeft
     from model3d.egress.starts.start import Asked
@@ -40,60 +42,58 @@ def along_front(asked: Asked, beside: Sequence[Start]) -> list[list[Start]]:
 
     Places from which enough is left stay what they are, unless something stands near
     across the front. Of the others it is asked all along the front whether somebody
-    there had a way, past what stands about him.
+    there had a way, past what stands about him. Where enough is left beside the leaf
+    those count too who had none: the front may be barred further along.
 
     Args:
         asked: Of the row.
         beside: The places, of which not all are at a leaf that uncovers anything.
     """
     clear = asked.width - CONTACT
+    across = crossed(asked, [one.place for one in beside])
     spots = [
-        _spots(one) if one.width < clear or crossed else []
-        for one, crossed in zip(beside, _crossed(beside, asked), strict=True)
+        _spots(one) if one.width < clear or bars else []
+        for one, bars in zip(beside, across, strict=True)
     ]
     every = [spot for some in spots for spot in some]
     if not every:
         return [[one] for one in beside]
     # No leaf stands open there: whatever is narrow is no pocket, and is known already.
     shut = WaysPast(OpenFloor(asked.shut, ()), asked.width, pockets=True)
-    had = [way.width >= clear for way in shut.out_of(every, clear)]
+    had = np.array([way.width >= clear for way in shut.out_of(every, clear)])
     ways = beside[0].ways
-    people, shut_in = (
-        [_people(some, [next(stood) for _ in some]) for some in spots]
-        for stood in (
-            iter(_are_free(every, which, ways.opened.floor))
-            for which in (had, [not one for one in had])
-        )
-    )
-    shut_in = [
-        some if start.width >= clear else []
-        for start, some in zip(beside, shut_in, strict=True)
-    ]
-    left, none_left = iter(_left(ways, people)), iter(_left(ways, shut_in))
-    return [
-        [
-            replace(start, had_way=some[0] in here)
-            if some and start.width < clear
-            else start,
-            *(_at(start, at, next(left)) for at in here),
-            *(replace(_at(start, at, next(none_left)), had_way=False) for at in none),
-        ]
-        for start, some, here, none in zip(beside, spots, people, shut_in, strict=True)
-    ]
+    free = _are_free(every, ways.opened.floor)
+    people, barred = (list(_people(spots, free & which)) for which in (had, ~had))
+    for number, start in enumerate(beside):
+        barred[number] = barred[number] if start.width >= clear else []
+    left, none_left = iter(_left(ways, people)), iter(_left(ways, barred))
+    found = []
+    for start, some, here, none in zip(beside, spots, people, barred, strict=True):
+        narrow = bool(some) and start.width < clear
+        first = replace(start, had_way=some[0] in here) if narrow else start
+        who_had = [_at(start, at, next(left)) for at in here]
+        who_had_none = [_at(start, at, next(none_left)) for at in none]
+        others = (replace(one, had_way=False) for one in who_had_none)
+        found.append([first, *who_had, *others])
+    return found
 
 
-def _crossed(beside: Sequence[Start], asked: Asked) -> list[bool]:
-    """Tell of which places something stands across the front, nearer than a way."""
-    strips = np.array([_strip(one, asked.width) for one in beside], dtype=object)
-    found = np.zeros(len(strips), dtype=bool)
+def crossed(asked: Asked, places: Sequence[flat.Geometry | Bay]) -> list[bool]:
+    """Tell at which places something stands across the front, nearer than a way.
+
+    Args:
+        asked: Of the row.
+        places: Beside leaves; of others, that nothing does.
+    """
+    found = np.zeros(len(places), dtype=bool)
+    strips = np.array([_strip(one, asked.width) for one in places], dtype=object)
     found[asked.shut.tree.query(strips, predicate="intersects")[0]] = True
     answers: list[bool] = found.tolist()
     return answers
 
 
-def _strip(start: Start, depth: float) -> flat.Polygon:
+def _strip(bay: flat.Geometry | Bay, depth: float) -> flat.Polygon:
     """Return what is before the front that a leaf uncovers; empty where none."""
-    bay = start.place
     if not isinstance(bay, Bay) or not bay.uncovered:
         return flat.Polygon()
     (x, y), (right, up), (east, north) = bay.at, bay.along, bay.out
@@ -104,30 +104,30 @@ def _strip(start: Start, depth: float) -> flat.Polygon:
     )
 
 
-def _are_free(
-    spots: Sequence[Corner], asked: Sequence[bool], floor: Floor
-) -> list[bool]:
-    """Tell which of some places, of those that are asked about, are free floor."""
-    found = np.array(asked, dtype=bool)
+def _are_free(spots: Sequence[Corner], floor: Floor) -> NDArray[np.bool_]:
+    """Tell which of some places are free floor."""
     points = flat.points(spots)
-    found &= flat.intersects(floor.region, points)
+    found = np.asarray(flat.intersects(floor.region, points))
     # Nothing is taken of most; what rounding does at an edge is told one by one.
     near = np.unique(floor.tree.query(points[found], predicate="intersects")[0])
     for number in np.flatnonzero(found)[near].tolist():
         found[number] = not floor.free(points[number]).is_empty
-    answers: list[bool] = found.tolist()
-    return answers
+    return found
 
 
-def _people(spots: Sequence[Corner], stood: Sequence[bool]) -> list[Corner]:
-    """Return at which places along a front people are who stood there.
+def _people(
+    spots: Sequence[Sequence[Corner]], stood: NDArray[np.bool_]
+) -> Iterator[list[Corner]]:
+    """Yield at which places along each front people are who stood there.
 
     Before a bit of the front that is narrower than a hand nobody is.
     """
-    runs = [[*some] for _, some in groupby(enumerate(stood), key=itemgetter(1))]
-    least = min(round(_LEAST / _APART), len(spots))
-    wide = [run for run in runs if run[0][1] and len(run) >= least]
-    return [spots[number] for run in wide for number, _ in run]
+    ends = np.cumsum([len(some) for some in spots])[:-1]
+    for some, here in zip(spots, np.split(stood, ends), strict=True):
+        runs = [[*run] for _, run in groupby(enumerate(here.tolist()), itemgetter(1))]
+        least = min(round(_LEAST / _APART), len(some))
+        wide = [run for run in runs if run[0][1] and len(run) >= least]
+        yield [some[number] for run in wide for number, _ in run]
 
 
 def _left(ways: WaysPast, people: Sequence[Sequence[Corner]]) -> Iterator[WayLeft]:
