@@ -111,6 +111,9 @@ def _better(one: Judgement, again: Judgement | None, situation: Situation) -> Ju
     # Where something is still in the way, its own size is what was judged.
     missed = [again.short] if again.short in one.required else []
     missed = missed or [name for name in one.required if not _keeps(again, name, one)]
+    if not missed and one.short in one.required:
+        # Kept by so little that a survey does not tell: the other figure is sure.
+        missed = [one.short]
     # Another condition asks for another depth: that of the scene's own is not known.
     same = one.condition == again.condition
     own = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from model3d.units import feet_inches, millimetres
+from model3d.units import METRES, feet_inches, millimetres
 from model3d.wording.said import (
     GAP,
     Amount,
@@ -45,6 +45,10 @@ CAUTION: Final = (
     "The authority having jurisdiction decides by local code; a licensed person signs.",
 )
 """What a reader must know of every result."""
+_PARTED: Final = {False: (1.5e-4, 0.1), True: (1.5e-4, 0.01)}
+"""Metres. By how much an inch is missed at least, for round bodies are so exact, and
+how near the figure beside is at most, of what falls short of it and of what passes it:
+two figures of one limit are so near to one another."""
 _NOISE: Final = 1e-6
 """Metres. Less is nothing; from there on a length is never written as none."""
 
@@ -56,7 +60,9 @@ def lengths(metres: float, units: str, beside: float | None = None) -> tuple[str
         metres: The length.
         units: The unit of the scene.
         beside: A length that it is compared with, metres. What differs from it is not
-            written as if it were the same: 609 mm beside 24 in are no 2 ft.
+            written as if it were the same: 609 mm beside 24 in are no 2 ft. Nor as a
+            whole inch that it misses, for books print those: 1981 mm beside 2.0 m are
+            no 6 1/2 ft.
 
     >>> lengths(0.762, "m"), lengths(0.762, "ft")
     (('762 mm', '2 ft 6 in'), ('2 ft 6 in', '762 mm'))
@@ -64,6 +70,8 @@ def lengths(metres: float, units: str, beside: float | None = None) -> tuple[str
     (('under 1/16 in', 'under 0.1 mm'), ('0 in', '0 mm'))
     >>> lengths(0.609, "mm"), lengths(0.609, "mm", 0.6096), lengths(0.61, "in", 0.6096)
     (('609 mm', '2 ft'), ('609 mm', '1 ft 11 15/16 in'), ('2 ft 1/16 in', '610 mm'))
+    >>> lengths(1.981, "mm"), lengths(1.981, "mm", 2.0)
+    (('1981 mm', '6 ft 6 in'), ('1981 mm', '6 ft 5 15/16 in'))
     """
     metric, inches = (
         _beside(write, metres, beside) for write in (millimetres, feet_inches)
@@ -81,9 +89,21 @@ def _beside(
     nearest = write(metres, round)
     if beside is None or abs(metres - beside) <= _NOISE:
         return nearest
-    if nearest != write(beside, round):
+    by_inches = write is feet_inches and _misses_an_inch(metres, beside)
+    if nearest != write(beside, round) and not by_inches:
         return nearest
     return write(metres, math.floor if metres < beside else math.ceil)
+
+
+def _misses_an_inch(metres: float, beside: float) -> bool:
+    """Tell whether a length misses an inch that it would be written as.
+
+    It may be the figure of the other system, which is near to the one beside.
+    """
+    inch = round(metres / METRES["in"]) * METRES["in"]
+    least, most = _PARTED[metres > beside]
+    missed = (inch - metres) * (1 if metres < beside else -1)
+    return abs(metres - beside) < most and least < missed < METRES["in"] / 32
 
 
 def length(metres: float, units: str, beside: float | None = None) -> Said:
