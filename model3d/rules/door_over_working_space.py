@@ -30,7 +30,9 @@ from model3d.judging.requirement import requirement_of
 from model3d.judging.results import Judgement
 from model3d.wording import ASK_HINGE, ASK_OPENS, sentences
 from model3d.wording.said import Named, ids, say
-from model3d.working import is_high_voltage
+from model3d.working import is_high_voltage, needs
+from model3d.working.front import front_of, slide
+from model3d.working.tested import deepest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -77,6 +79,9 @@ def _judge(door: RoomDoor, situation: Situation) -> Judgement:
 def _is_over(
     area: flat.Geometry, way_out: Exit, item: Placed, situation: Situation
 ) -> bool:
+    if not area.intersects(_farthest(item, situation)):
+        # What is opposite, and how the space fits, takes much longer to find out.
+        return False
     stand = ways_of(situation).stand(item)
     # On a gallery one stands above the leaf.
     top = min(way_out.sill + way_out.height, stand.space.top)
@@ -84,6 +89,19 @@ def _is_over(
         return False
     shared = area.intersection(stand.plan)
     return not shared.buffer(-TOUCH / 2).is_empty
+
+
+def _farthest(item: Placed, situation: Situation) -> flat.Polygon:
+    """Return in plan all that the working space of an item may be, whatever is there.
+
+    Slid to either side, and as deep as any condition asks.
+    """
+    figures, front = needs(item, situation, situation.measures), front_of(item)
+    first, last = slide(front.width, figures.width)
+    right = last + figures.width
+    deep = deepest(situation) if figures.missing else max(figures.depths)
+    corners = ((first, 0.0), (right, 0.0), (right, deep), (first, deep))
+    return flat.Polygon([front.frame.to_plan(u, v) for u, v in corners])
 
 
 def _exit_of(door: RoomDoor, situation: Situation) -> Exit:
