@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.necks.necks import Necks
     from model3d.egress.ground.stand import Stand
-    from model3d.egress.ways import Doors
+    from model3d.egress.ways import Doors, Ways
     from model3d.geometry.frame import Corner
     from model3d.judging.situation import Situation
 
@@ -111,24 +111,41 @@ def _as_wide_as_before(
     earlier, all_ways = situation.earlier, ways_of(situation)
     if earlier is None:
         return frozenset()
-    has, shut = earlier.situation.has, all_ways.floor(height).plain
+    has = earlier.situation.has
     kept = {row for row in all_ways.rows.values() if all(map(has, row.items))}
     open_ones: tuple[Doors, ...] = ("stated", "all") if all_ways.unsaid else ("stated",)
     for number, doors in product(range(len(all_ways.variants)), open_ones):
-        ways = all_ways.variants[number]
-        opened = ways.opened(height, doors).plain
         looks: dict[Row, CloseLook] = {}
         for row in kept:
-            asked = Asked(row, ways, shut, width)
             look = earlier.situation.remembered(
                 close_look, row, width, height, doors, number
             )
-            near = look is not None and earlier.is_same_in(look.area)
-            if look is not None and near and look.is_same(asked, opened):
+            if look is not None and earlier.is_same_in(look.area):
                 looks[row] = look
-        narrow = _narrow(looks, shut.necks, opened, width)
-        kept = {row for row, look in looks.items() if narrow.isdisjoint(look.spots)}
+        if not looks:
+            # To ask for the ways on takes most of the time.
+            return frozenset()
+        ways = all_ways.variants[number]
+        kept = _as_wide(looks, ways, width, height, doors)
     return frozenset(one.id for row in kept for one in row.items)
+
+
+def _as_wide(
+    looks: Mapping[Row, CloseLook],
+    ways: Ways,
+    width: float,
+    height: float,
+    doors: Doors,
+) -> set[Row]:
+    """Return the rows from which the ways on are wide enough, and else the same."""
+    shut, opened = ways.floor(height).plain, ways.opened(height, doors).plain
+    same = {
+        row: look
+        for row, look in looks.items()
+        if look.is_same(Asked(row, ways, shut, width), opened)
+    }
+    narrow = _narrow(same, shut.necks, opened, width) if same else set()
+    return {row for row, look in same.items() if narrow.isdisjoint(look.spots)}
 
 
 def _narrow(
