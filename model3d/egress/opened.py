@@ -124,8 +124,9 @@ def _least_left(
         starts += found
     if not everywhere:
         return None
-    had = _narrowest([one for one in starts if one.had_way], width)
-    had_none = _narrowest([one for one in starts if not one.had_way], width)
+    least = width - CONTACT if situation.verdicts_only else 0.0
+    had = _narrowest([one for one in starts if one.had_way], width, least)
+    had_none = _narrowest([one for one in starts if not one.had_way], width, least)
     barred = had_none.width < width - CONTACT
     return replace(had, narrow=had_none if barred else None)
 
@@ -226,16 +227,17 @@ def _leaves_enough(
     )
 
 
-def _narrowest(starts: list[Start], width: float) -> Opened:
+def _narrowest(starts: list[Start], width: float, least: float) -> Opened:
     """Return the narrowest of the ways from some places.
 
     Args:
         starts: The places.
         width: That is asked for, metres.
+        least: How much narrower it is than this is of no matter, metres.
     """
     if not starts:
         return Opened(float("inf"), (0.0, 0.0), None)
-    worst = _worst(starts)
+    worst = _worst(starts, least)
     opened = worst.way.open
     floor, trip = opened.floor, None
     if floor.exits and _CHINK <= worst.width < float("inf"):
@@ -248,13 +250,13 @@ def _narrowest(starts: list[Start], width: float) -> Opened:
     return Opened(worst.width, worst.at, trip, opened, exits)
 
 
-def _worst(starts: list[Start]) -> Start:
+def _worst(starts: list[Start], least: float) -> Start:
     """Return where the widest way is the narrowest."""
     first, *others = sorted(starts, key=lambda one: one.width)
-    worst = first.closely
+    worst = first.closely(least)
     for one in others:
         # What it is at first is never more than it is when looked at closely.
         if one.width >= worst.width:
             break
-        worst = min(worst, one.closely, key=lambda found: found.width)
+        worst = min(worst, one.closely(least), key=lambda found: found.width)
     return worst

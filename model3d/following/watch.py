@@ -117,12 +117,14 @@ class Watched(Situation):
         watch: Where notes are written.
         change: What was moved since another situation; None where that is not known.
         indices: Those of all items and of the live ones, where they are known.
+        verdicts_only: Nobody reads what is told beside a verdict.
     """
 
     plain: Arrangement
     watch: Watch
     change: Movement | None = None
     indices: tuple[SolidIndex, SolidIndex] | None = None
+    verdicts_only: bool = False
 
     @cached_property
     def index(self) -> SolidIndex:
@@ -239,7 +241,8 @@ def watched(
     noting = Arrangement(plain.scene, plain.shell, items, plain.no_place)
     said = situation.book, situation.measures, situation.accepted
     indices = None if before is None else _indices(plain, before)
-    return Watched(noting, *said, plain, watch, change, indices)
+    only = before is not None and before.verdicts_only
+    return Watched(noting, *said, plain, watch, change, indices, only)
 
 
 def _indices(plain: Arrangement, before: Watched) -> tuple[SolidIndex, SolidIndex]:

@@ -82,6 +82,11 @@ class Situation:
         """What it was before something was moved; None where that is not known."""
         return None
 
+    @property
+    def verdicts_only(self) -> bool:
+        """Whether nobody reads what is told beside a verdict: how wide a way is."""
+        return False
+
     @cached_property
     def outdoors(self) -> bool:
         """Whether the place is outdoors."""

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 
 _FINE: Final = 1e-5
 """Metres. How closely a width is searched: far finer than it is told."""
+_BELOW: Final = 0.01
+"""Metres. As much less than what matters a leaf is held open at the least: nobody
+comes past it by more than it leaves clear itself. The figures of both systems, by which
+a verdict may hang on the other one, lie closer together than this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,21 @@ class WayLeft:
 
     width: float
     open: OpenFloor
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """How far the widest way is looked for.
+
+    Attributes:
+        closely: At all angles; else at a few only.
+        enough: Of a way that is wider no wider one is looked for, metres.
+        least: How much narrower it is than this is not looked for, metres.
+    """
+
+    closely: bool = False
+    enough: float = math.inf
+    least: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,69 +88,82 @@ class WaysPast:
         """
         floor = self.opened.floor
         if not (floor.swinging and floor.plain.exits) or enough == math.inf:
-            return self._best(points, closely=False)
+            return self._best(points, _Wanted(enough=enough))
         found = self._on(self.opened.on(floor.plain), points)
         left = [n for n, way in enumerate(found) if way.width <= enough]
-        more = self._best([points[n] for n in left], closely=False) if left else []
+        some = [points[n] for n in left]
+        more = self._best(some, _Wanted(enough=enough)) if left else []
         for n, way in zip(left, more, strict=True):
             found[n] = way
         return found
 
-    def closely(self, point: Corner) -> WayLeft:
-        """Return the widest way out of one point."""
-        return self._best([point], closely=True)[0]
+    def closely(self, point: Corner, least: float = 0.0) -> WayLeft:
+        """Return the widest way out of one point.
 
-    def _best(self, points: Sequence[Corner], *, closely: bool) -> list[WayLeft]:
+        Args:
+            point: In plan.
+            least: How much narrower it is than this is not looked for, metres.
+        """
+        return self._best([point], _Wanted(closely=True, least=least))[0]
+
+    def _best(self, points: Sequence[Corner], wanted: _Wanted) -> list[WayLeft]:
         floor = self.opened.floor
         if not floor.swinging:
             return self._on(self.opened, points)
         found = [[WayLeft(0.0, self.opened)] * len(points)]
         if floor.plain.exits:
             found.append(self._on(self.opened.on(floor.plain), points))
-        found += [self._to(one, points, closely=closely) for one in floor.swinging]
+        found += [self._to(one, points, wanted) for one in floor.swinging]
         return [max(ways, key=_width) for ways in zip(*found, strict=True)]
 
     def _to(
-        self, door: Exit, points: Sequence[Corner], *, closely: bool
+        self, door: Exit, points: Sequence[Corner], wanted: _Wanted
     ) -> list[WayLeft]:
         """Return the ways to one door, the narrowest of those by which it may hang."""
         found = [
-            self._past(door, number, points, closely=closely)
+            self._past(door, number, points, wanted)
             for number in range(len(door.hangings))
         ]
         choose = max if self.opened.floor.hopeful else min
         return [choose(ways, key=_width) for ways in zip(*found, strict=True)]
 
     def _past(
-        self, door: Exit, number: int, points: Sequence[Corner], *, closely: bool
+        self, door: Exit, number: int, points: Sequence[Corner], wanted: _Wanted
     ) -> list[WayLeft]:
         hanging = door.hangings[number]
-        firm = self.opened.firm(door, pockets=self.pockets)
-        most, clear = firm.ways_out(points).tolist(), self.asked - CONTACT
+        clear = self.asked - CONTACT
         best: list[WayLeft] = []
+        most: list[float] | None = None
         usual = hanging.usual(self.asked)
         for angle in (*usual, *hanging.between(self.asked)):
-            enough = all(way.width >= clear for way in best)
-            if angle not in usual and enough and not closely:
+            is_clear = all(way.width >= clear for way in best)
+            if angle not in usual and is_clear and not wanted.closely:
                 break
             ways = self._on(self._held(door, number, angle), points)
             best = [
                 max(two, key=_width) for two in zip(best or ways, ways, strict=True)
             ]
+            if all(way.width > wanted.enough for way in best):
+                return best
+            if most is None:
+                firm = self.opened.firm(door, pockets=self.pockets)
+                most = firm.ways_out(points).tolist()
             if _are_best(best, most):
                 # At no other angle is there a wider one: nor is one looked for.
                 return best
-        if closely and len(points) == 1 and best[0].width < hanging.clear - _FINE:
-            best = [max((best[0], *self._search(door, number, points)), key=_width)]
+        narrow = len(points) == 1 and best[0].width < hanging.clear - _FINE
+        if wanted.closely and narrow:
+            more = self._search(door, number, points, wanted.least)
+            best = [max((best[0], *more), key=_width)]
         return best
 
     def _search(
-        self, door: Exit, number: int, points: Sequence[Corner]
+        self, door: Exit, number: int, points: Sequence[Corner], least: float
     ) -> Iterator[WayLeft]:
         """Yield ever wider ways with the leaf held just far enough open for each."""
         hanging = door.hangings[number]
         low, high = 0.0, hanging.clear
-        while high - low > _FINE:
+        while high - low > _FINE and high > least - _BELOW:
             middle = (low + high) / 2
             angle = hanging.angle_for(middle)
             if angle is None:

@@ -41,12 +41,15 @@ class Start:
         """Of that way, metres."""
         return self.way.width
 
-    @property
-    def closely(self) -> Start:
-        """The same with the widest way there is."""
+    def closely(self, least: float = 0.0) -> Start:
+        """Return the same with the widest way there is.
+
+        Args:
+            least: How much narrower one is than this is not looked for, metres.
+        """
         if not self.ways.opened.floor.swinging:
             return self
-        return replace(self, way=self.ways.closely(self.at))
+        return replace(self, way=self.ways.closely(self.at, least))
 
 
 @dataclass(frozen=True, slots=True)

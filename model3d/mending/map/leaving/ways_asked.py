@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -177,8 +177,11 @@ class WaysAsked:
             else self.without.put(self.stand_ins.over(moves))
         )
         for rule, item in tuple(self.without.subjects):
-            if not quick or not self._keeps(rule, item, there):
+            if not quick:
                 yield from self._asked(rule, item.id, there)
+            elif not self._keeps(rule, item, there):
+                told = (rule, item.id) in self.without.quick
+                yield from self._asked(rule, item.id, there, told=told)
 
     def _keeps(self, rule: Rule, item: Placed, there: Watched) -> bool:
         """Tell whether what a rule says of another item is no worse than before."""
@@ -193,12 +196,21 @@ class WaysAsked:
             for one in self._answers(rule, now, there)
         )
 
-    def _asked(self, rule: Rule, name: str, there: Watched) -> tuple[Judgement, ...]:
-        """Return what is judged of an item; nothing where it is met for certain."""
+    def _asked(
+        self, rule: Rule, name: str, there: Watched, *, told: bool = False
+    ) -> tuple[Judgement, ...]:
+        """Return what is judged of an item; nothing where it is met for certain.
+
+        Args:
+            rule: What asks.
+            name: The item's id.
+            there: The room.
+            told: It was told already that it is not met for certain.
+        """
         item = there.arrangement.items[name]
         there.watch.note = Note()
         self.purse.left -= 1
-        if tells(rule, "is_met", item, there):
+        if not told and tells(rule, "is_met", item, there):
             return ()
         return self._answers(rule, item, there)
 
@@ -299,4 +311,4 @@ class WaysAsked:
     @cached_property
     def _real(self) -> Watched:
         """The room with the item where nothing is displaced."""
-        return watched(self.posed.asked)
+        return replace(watched(self.posed.asked), verdicts_only=True)

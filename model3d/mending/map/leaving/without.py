@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, cast
 
@@ -62,7 +62,8 @@ class Without:
         old = base.arrangement
         items = {**old.items, **self.stand_ins.nowhere(base.index.low)}
         plain = Arrangement(old.scene, old.shell, items, old.no_place)
-        return watched(Situation(plain, base.book, base.measures, base.accepted))
+        there = Situation(plain, base.book, base.measures, base.accepted)
+        return replace(watched(there), verdicts_only=True)
 
     def put(self, bodies: Mapping[str, Placed]) -> Watched:
         """Return the room with what stands in for the item somewhere."""
