@@ -47,6 +47,20 @@ def test_a_table_is_that_of_check(
     assert (tmp_path / "room.csv").read_text() == capsys.readouterr().out
 
 
+def test_what_is_no_sign_is_in_no_table_and_no_page(tmp_path: Path) -> None:
+    """RFC 4180 and HTML know no NUL: readers end the cell, or the text, there."""
+    room, told = tmp_path / "room.yaml", TEXT.splitlines(keepends=True)
+    room.write_text("".join(one for one in told if not one.startswith("title:")))
+    with room.open("a") as stream:
+        stream.write('title: "A\\0B\\e[2JC"\n')
+    assert main(["export", str(room), "-o", str(tmp_path / "room.csv")]) == 0
+    assert main(["page", str(room), "-o", str(tmp_path / "room.html")]) == 0
+    for made in ("room.csv", "room.html"):
+        data = (tmp_path / made).read_bytes()
+        assert not {0x00, 0x1B} & {*data}
+    assert "\nA B [2JC," in (tmp_path / "room.csv").read_text()
+
+
 @pytest.mark.long
 def test_a_drawing_is_that_of_figure(tmp_path: Path) -> None:
     assert exported(tmp_path, "room.dxf") == 0

@@ -24,6 +24,7 @@ from viewer.page.whatif import whatif
 from viewer.sheet.meanings import SIGNS
 from viewer.stage import build_stage, document, palette, plain
 from viewer.stage.looking.views import view_of_place
+from viewer.wording.cleaning import clean
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -191,7 +192,7 @@ def _written(
     told = _json(once({**data, "palette": names, "signs": SIGNS}))
     text = Template(_part("template.html")).substitute(
         policy=policy(style, script, live=live),
-        title=html.escape(title),
+        title=html.escape(clean(title)),
         counts=html.escape(words),
         style=style,
         kind="application/gzip" if packed else "application/json",

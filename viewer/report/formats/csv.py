@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Final
 
 from viewer.output.outlet import emit
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 TELLS_REMEDIES: Final = False
 ENDING: Final = ".csv"
 _FORMULA: Final = ("=", "+", "-", "@", "\t")
+_CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]")
+"""Where readers end a text, or a terminal obeys; line feeds and tabs are plain."""
 REFUSED: Final = "refused"
 """What stands for a verdict in the row of a scene that cannot be used."""
 
@@ -62,5 +65,5 @@ def _plain(value: object) -> object:
     """Return text that a spreadsheet takes for text, not for a formula or a new row."""
     if not isinstance(value, str):
         return value
-    text = value.replace("\r", " ")
+    text = _CONTROL.sub(" ", value)
     return f"'{text}" if text.startswith(_FORMULA) else text
