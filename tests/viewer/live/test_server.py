@@ -444,6 +444,7 @@ HEADERS = (
 @pytest.mark.parametrize(
     ("data", "status"),
     [
+        (b"\nGET / HTTP/1.1\r\n\r\n", 400),
         (b"GET / HTTP/1.1\r\n\r\n", 400),
         (b"GET / HTTP/1.1\r\nHost:\r\n\r\n", 403),
         (b"GET / HTTP/1.1\r\nHost: a b\r\n\r\n", 400),

@@ -80,8 +80,8 @@ class Handler(BaseHTTPRequestHandler):
     def parse_request(self) -> bool:
         """Read a request whose first line is there."""
         self.server.lines.keep(self.connection, PATIENCE, idle=True)
-        line = self.raw_requestline
-        if line.strip() and not _VERSION.search(line):
+        # An empty line is closed without a word by the class above.
+        if not _VERSION.search(self.raw_requestline):
             self.requestline, self.request_version, self.command = "", _OLDEST, ""
             self.send_error(HTTPStatus.BAD_REQUEST, "the first line names no HTTP")
             return False
