@@ -83,6 +83,38 @@ def test_rings_that_are_looked_at_some_at_a_time_are_the_same(
     assert necks._ways_out(spots).tolist() == together.tolist()  # noqa: SLF001
 
 
+def test_points_of_a_line_to_the_east_are_told_like_each_by_itself() -> None:
+    # More than are asked about together, many of them equally far north or the same.
+    crowd = [("B", flat.box(x, y, x + 0.3, y + 0.4)) for x in range(9) for y in (1, 5)]
+    necks = Floor(ROOM, (), WALLS, tuple(crowd)).necks
+    random = np.random.default_rng(2)
+    spots = np.stack([random.uniform(0, 9, 150), random.integers(0, 5, 150)], axis=1)
+    spots[30] = spots[20]
+    found = necks._ways_out(spots).tolist()  # noqa: SLF001 - nothing remembered
+    assert found == [first_ring(necks, at) for at in spots.tolist()]
+    assert len(set(found)) > 2
+
+
+def test_the_nearest_neck_is_the_first_of_equally_near_ones(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # All alike, and some ways halfway between two of them.
+    crowd = [("B", flat.box(x, y, x + 0.3, y + 0.4)) for x in range(9) for y in (1, 5)]
+    necks = Floor(ROOM, (), WALLS, tuple(crowd)).necks
+    lines = flat.linestrings(necks.lines[:, 1:3])
+    ways = [
+        flat.LineString([(x, y), (x, y), (x + 1, y + along)])
+        for x in np.arange(0.15, 8, 0.5).tolist()
+        for y in (0.5, 1.2, 3.2)
+        for along in (0.0, 0.7)
+    ]
+    monkeypatch.setattr(searched, "_FEW", 1)
+    for first, last in ((0, len(lines)), (3, 12), (5, 6)):
+        for way in ways:
+            away = flat.distance(lines[first:last], way)
+            assert necks.nearest(way, first, last) == first + int(away.argmin())
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.lists(boxes(), min_size=3, max_size=20), st.lists(places, min_size=2))
 def test_along_a_line_the_way_out_of_each_point_is_its_own(

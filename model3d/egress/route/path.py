@@ -237,8 +237,7 @@ class Trip:
         if len(crossed):
             number = int(crossed[0])
         else:
-            across = flat.linestrings(self.necks.lines[first:last, 1:3])
-            number = int(first + flat.distance(across, way).argmin())
+            number = self.necks.nearest(way, first, last)
         names, _, _ = self.floor.features
         between = sorted(names[body] for body in self.necks.pairs[number].tolist())
         at = self.necks.middle(number)

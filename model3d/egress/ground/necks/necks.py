@@ -27,6 +27,7 @@ from model3d.egress.ground.necks.hollows import Hollows
 from model3d.egress.ground.necks.near import pairs_near
 from model3d.egress.ground.necks.spans import Rows
 from model3d.geometry.plan import flat
+from model3d.geometry.tolerance import TOUCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,9 +41,17 @@ if TYPE_CHECKING:
     Flags = NDArray[np.bool_]
 
 _AT_ONCE: Final = 64
-"""Points that are asked about together, which bounds the memory that takes."""
+"""Points that are asked about together: a bit of a number each."""
 
-_SOME: Final = 2048
+_Bits: Final = np.uint64
+_BIT: Final = _Bits(1) << np.arange(_AT_ONCE, dtype=_Bits)
+_FIRST: Final = np.append(_Bits(0), np.cumsum(_BIT, dtype=_Bits))
+"""By how many: all bits of so many points."""
+
+_FEW: Final = 256
+"""Necks that are measured sooner than looked up."""
+
+_SOME: Final = 16384
 """Rings that are looked at together, the narrowest first."""
 
 
@@ -79,6 +88,44 @@ class Necks:
         _, found = self._trees[few].query(flat.legs(way), predicate="intersects")
         return np.unique(found[(found >= first) & (found < last)])
 
+    def nearest(self, way: flat.LineString, first: int, last: int) -> int:
+        """Return which of the necks from one number to before another is nearest.
+
+        Of equally near ones the first.
+
+        Args:
+            way: From which it is looked.
+            first: The first of the necks; there is one.
+            last: The one that is none of them any more.
+        """
+        lines, tree = self._between(int(first), int(last))
+        near = np.arange(len(lines))
+        if len(lines) > _FEW:
+            # In a hall very many are equally wide, and few of them are near a way.
+            legs = flat.legs(way)
+            _, away = tree.query_nearest(legs, return_distance=True)
+            far = float(away.min()) + TOUCH
+            _, found = tree.query(legs, predicate="dwithin", distance=far)
+            near = np.unique(found)
+        return int(first + near[flat.distance(lines[near], way).argmin()])
+
+    def _between(
+        self, first: int, last: int
+    ) -> tuple[NDArray[np.object_], flat.STRtree]:
+        """Return the necks from one number to before another, and a tree of them.
+
+        Those that were asked about last are kept: ways of one width follow each other.
+        """
+        if (first, last) not in self._last:
+            lines = flat.linestrings(self.lines[first:last, 1:3])
+            self._last.clear()
+            self._last[first, last] = lines, flat.STRtree(lines)
+        return self._last[first, last]
+
+    @cached_property
+    def _last(self) -> dict[tuple[int, int], tuple[NDArray[np.object_], flat.STRtree]]:
+        return {}
+
     @cached_property
     def _trees(self) -> dict[int, flat.STRtree]:
         """By how many: the narrowest, from body to body, to be found by where."""
@@ -112,41 +159,55 @@ class Necks:
         The narrowest are looked at first, some at a time: mostly that is enough.
         """
         forest = self._forest
-        crossed = self._crossed(spots)
-        # Odd or even is all that counts, so that a byte is enough.
-        walked = np.zeros((len(crossed), len(forest.tour) + 1), dtype=np.uint8)
-        np.cumsum(crossed[:, forest.tour], axis=1, dtype=np.uint8, out=walked[:, 1:])
+        order = np.lexsort(spots.T)
+        crossed = self._crossed(spots[order])
+        # Odd or even is all that counts, so that a bit a point is enough.
+        walked = np.zeros(len(forest.tour) + 1, dtype=_Bits)
+        np.bitwise_xor.accumulate(crossed[forest.tour], out=walked[1:])
         found = np.full(len(spots), -1)
-        left = np.arange(len(spots))
+        left = _FIRST[len(spots)]
         for first in range(0, len(forest.rest), _SOME):
             some = slice(first, first + _SOME)
             one, other = forest.ends[some].T
-            here = left[:, None]
-            total = walked[here, one] + walked[here, other]
-            about = (total + crossed[here, forest.rest[some]]) % 2 == 1
-            closed = about.any(axis=1)
-            found[left[closed]] = first + about[closed].argmax(axis=1)
-            left = left[~closed]
-            if not len(left):
+            about = walked[one] ^ walked[other] ^ crossed[forest.rest[some]]
+            closed = np.bitwise_or.reduce(about) & left
+            for bit in np.flatnonzero(_BIT & closed).tolist():
+                found[order[bit]] = first + (about & _BIT[bit] != 0).argmax()
+            left &= ~closed
+            if not left:
                 break
         return found
 
-    def _crossed(self, spots: Points) -> Flags:
+    def _crossed(self, spots: Points) -> NDArray[np.uint64]:
         """Tell which necks a ray eastwards from each point crosses an odd time.
 
-        Shape (points, necks).
+        Args:
+            spots: Points that are equally far north one after another, from west to
+                east.
+
+        Returns:
+            By neck, with a bit a point.
         """
-        spot, side = self._rows.at(spots[:, 1])
-        (x, y), (ax, ay, bx, by) = spots[spot].T, self._sides[:, side]
+        places, starts = np.unique(spots[:, 1], return_index=True)
+        place, side = self._rows.at(places)
+        y, (_, ay, _, by) = places[place], self._sides[:, side]
         passed = (ay > y) != (by > y)
-        spot, side, x, y = spot[passed], side[passed], x[passed], y[passed]
+        place, side, y = place[passed], side[passed], y[passed]
         ax, ay, bx, by = self._sides[:, side]
-        east = x < ax + (y - ay) * (bx - ax) / (by - ay)
-        shape = len(spots), len(self.lines)
-        neck = side // (self.lines.shape[1] - 1)
-        found = np.zeros(shape, dtype=bool)
-        np.logical_xor.at(found, (spot[east], neck[east]), True)  # noqa: FBT003 - numpy's
-        return found
+        across = ax + (y - ay) * (bx - ax) / (by - ay)
+        rays = np.empty(len(side), dtype=_Bits)
+        ends = [*starts[1:].tolist(), len(spots)]
+        firsts = np.searchsorted(place, np.arange(len(places) + 1)).tolist()
+        for number, (start, end) in enumerate(zip(starts.tolist(), ends, strict=True)):
+            here = slice(firsts[number], firsts[number + 1])
+            # Whoever is west of where a side is passed looks through it.
+            west = np.searchsorted(spots[start:end, 0], across[here])
+            rays[here] = _FIRST[west] << _Bits(start)
+        found = np.zeros((len(self.lines), self.lines.shape[1] - 1), dtype=_Bits)
+        # A ray is told of a side once, so that to add is to set its bit.
+        np.add.at(found.reshape(-1), side, rays)
+        odd: NDArray[np.uint64] = np.bitwise_xor.reduce(found, axis=1)
+        return odd
 
     @cached_property
     def _sides(self) -> Points:
