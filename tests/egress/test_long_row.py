@@ -10,11 +10,16 @@ from typing import TYPE_CHECKING
 
 from model3d import check, read_text
 from model3d.egress.large import line_up
+from model3d.geometry.frame import Frame
+from model3d.wording.said import ids
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     import pytest
 
     from model3d.standing.placed import Front, Placed
+    from model3d.wording.said import Said
 
 ROOM = """\
 title: A long row
@@ -61,3 +66,51 @@ def test_the_work_for_a_row_grows_with_its_length(
     few = work(5)
     assert few
     assert work(20) <= 5 * few
+
+
+def test_a_question_that_names_a_whole_row_is_put_together_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # It is asked of each of the sections: names were joined once a section.
+    named = []
+
+    def counted(names: Iterable[str]) -> Said:
+        listed = [*names]
+        named.append(len(listed))
+        return ids(listed)
+
+    monkeypatch.setattr("model3d.egress.large.gear.ids", counted)
+
+    def work(count: int) -> int:
+        named.clear()
+        # Sections that are drawn to touch, and do not say that they are one line-up.
+        text = ROOM.format(long=600 * count + 1000, count=count)
+        text = text.replace("touching: true", "step: 600")
+        assert len(check(read_text(text, Path("row.yaml"))).judgements) > 8 * count
+        assert count in named
+        return sum(named)
+
+    assert 0 < work(40) <= 4.5 * work(10)
+
+
+def test_the_leaves_of_a_row_are_looked_up_once_for_all_places_before_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # Of each place before a section the leaves of all of the row were turned.
+    turned = []
+    to_frame = Frame.to_frame
+
+    def counted(self: Frame, x: float, y: float) -> tuple[float, float]:
+        turned.append(1)
+        return to_frame(self, x, y)
+
+    monkeypatch.setattr(Frame, "to_frame", counted)
+
+    def work(count: int) -> int:
+        turned.clear()
+        text = ROOM.format(long=600 * count + 1000, count=count)
+        text = text.replace("touching: true", "step: 600")
+        assert check(read_text(text, Path("row.yaml"))).judgements
+        return len(turned)
+
+    assert 0 < work(80) <= 5 * work(20)

@@ -115,15 +115,21 @@ class OpenFloor:
 
         At a side or the back of an item are none of the leaves on its front.
         """
-        own = [
+        there = self._tree.query(area, predicate="intersects").tolist()
+        for number in sorted({*self._hung_on(row, homes), *there}):
+            yield self.leaves[number]
+
+    def own(self, row: Row, homes: Mapping[str, Row]) -> list[LeafAjar]:
+        """Return the leaves that hang on a row of gear."""
+        return [self.leaves[number] for number in sorted(self._hung_on(row, homes))]
+
+    def _hung_on(self, row: Row, homes: Mapping[str, Row]) -> list[int]:
+        return [
             n
             for one in row.items
             if homes.get(one.id) is row
             for n in self._by_item.get(one.id, ())
         ]
-        there = self._tree.query(area, predicate="intersects").tolist()
-        for number in sorted({*own, *there}):
-            yield self.leaves[number]
 
     def near_to(self, at: flat.Point, distance: float) -> Iterator[LeafAjar]:
         """Yield the leaves that are within a distance of a point, metres."""

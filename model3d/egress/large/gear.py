@@ -97,10 +97,19 @@ def pieces(
     if len(wider) > len(sections):
         passes, missing = test(wider)
         if passes is not False:
-            names = ids(sorted(one.id for one in wider))
-            asked = sentences(say(_ASK_LINE_UP, names), missing)
+            asked = situation.remembered(_asked_line_up, wider, missing)
             found.append(Piece(wider, asked, unsaid=True))
     return tuple(found)
+
+
+def _asked_line_up(wider: Sections, missing: str, _: Situation) -> str:
+    """Ask whether some sections are one line-up.
+
+    It names all of them, and is asked of each of them: put together once, for a row of
+    a thousand would be named a thousand times.
+    """
+    names = ids(sorted(one.id for one in wider))
+    return sentences(say(_ASK_LINE_UP, names), missing)
 
 
 def rated(sections: Sections, situation: Situation) -> tuple[float, Sections] | None:

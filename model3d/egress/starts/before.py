@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -17,6 +18,9 @@ from model3d.geometry.plan import flat
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from numpy.typing import NDArray
+
+    from model3d.egress.doors.joint_front import Row
     from model3d.egress.ground.bays import OpenFloor
     from model3d.egress.ground.floor import Floor
     from model3d.egress.ground.stand import Stand
@@ -49,12 +53,11 @@ def standing_each(
     shut, clear = asked[0].shut, asked[0].width - CONTACT
     areas = [before_fronts(one, some) for one, some in zip(asked, stands, strict=True)]
     left = _standing_rooms(areas, opened.floor, clear)
-    places = [
-        [one for one in some if not _is_beyond(one, here, opened, clear)]
-        for here, some in zip(
-            asked, _had_before(areas, left, opened, shut, clear), strict=True
-        )
-    ]
+    places = []
+    had = _had_before(areas, left, opened, shut, clear)
+    for here, some in zip(asked, had, strict=True):
+        hung = _hung(here, opened) if some else None
+        places.append([one for one in some if hung and not hung.is_past(one, clear)])
     inner = [inner_points(some) for some in places]
     ways = WaysPast(opened, asked[0].width, pockets=True)
     found = iter(ways.out_of([at for some in inner for at in some], clear + SAME))
@@ -87,46 +90,71 @@ def _had_before(
         yield [one for one in free if one.area > _SPOT]
 
 
-def _is_beyond(
-    area: flat.Geometry, asked: Asked, opened: OpenFloor, width: float
-) -> bool:
-    """Tell whether a place is that of somebody beyond an open leaf of the row.
+@dataclass(frozen=True, slots=True)
+class _Hung:
+    """The leaves of a row as they are seen from its front.
 
-    Who stands there does not touch the front. Either he is further ahead of it than the
-    leaf's tip, or he comes up to the end of the row at which the leaf hangs, and is no
-    further before it than the middle of a way to the leaf's tip that is too narrow.
-    Beyond a leaf that stops at less than a right angle there is room before the front.
+    Attributes:
+        row: The gear.
+        tips: Where they end, along the front and ahead of it, metres, shape (n, 2).
+        feet: Where those that open far enough hang, along the front, metres.
+        square: Which of those open to a right angle.
+    """
+
+    row: Row
+    tips: NDArray[np.float64]
+    feet: NDArray[np.float64]
+    square: NDArray[np.bool_]
+
+    def is_past(self, area: flat.Geometry, width: float) -> bool:
+        """Tell whether a place is that of somebody beyond an open leaf of the row.
+
+        Who stands there does not touch the front. Either he is further ahead of it than
+        the leaf's tip, or he comes up to the end of the row at which the leaf hangs,
+        and is no further before it than the middle of a way to the leaf's tip that is
+        too narrow. Beyond a leaf that stops at less than a right angle there is room
+        before the front.
+
+        Args:
+            area: Where the middle of a person may be.
+            width: Of the person, metres.
+        """
+        frame = self.row.frame
+        step = flat.get_coordinates(area) - (frame.x, frame.y)
+        along, ahead = step @ frame.right, step @ frame.out
+        if ahead.min() <= width / 2 + CONTACT:
+            return False
+        beside = self.tips
+        beside = beside[beside[:, 0] > along.min() - width / 2]
+        beside = beside[beside[:, 0] < along.max() + width / 2]
+        most = beside[:, 1].max(initial=math.inf if not len(beside) else 0.0)
+        if ahead.min() > most:
+            return True
+        wide = self.row.width
+        for inside, foot in ((along, self.feet), (wide - along, wide - self.feet)):
+            reach = foot + self.square * (width / 2)
+            edge = reach[foot < BODY].max(initial=-math.inf)
+            if inside.min() <= CONTACT and inside.max() <= edge:
+                return True
+        return False
+
+
+def _hung(asked: Asked, opened: OpenFloor) -> _Hung:
+    """Return the leaves of a row, once for all places before it.
 
     Args:
-        area: Where the middle of a person may be.
         asked: What is asked of the row.
         opened: The floor with the open leaves on it.
-        width: Of the person, metres.
     """
-    row, homes = asked.row, asked.ways.rows
+    row = asked.row
     frame = row.frame
-    step = flat.get_coordinates(area) - (frame.x, frame.y)
-    along, ahead = step @ frame.right, step @ frame.out
-    if ahead.min() <= width / 2 + CONTACT:
-        return False
-    near = opened.near(row, area, homes)
-    own = [leaf for leaf in near if homes[leaf.item] is row]
+    own = opened.own(row, asked.ways.rows)
     tips = np.array([frame.to_frame(*leaf.frame.to_plan(*leaf.tip)) for leaf in own])
-    beside = tips.reshape(-1, 2)
-    beside = beside[beside[:, 0] > along.min() - width / 2]
-    beside = beside[beside[:, 0] < along.max() + width / 2]
-    if ahead.min() > beside[:, 1].max(initial=math.inf if not len(beside) else 0.0):
-        return True
     # A leaf that something stops leaves room before the front on its far side too.
     opens = [leaf for leaf in own if leaf.tip[1] > BODY]
     feet = np.array([frame.to_frame(one.frame.x, one.frame.y)[0] for one in opens])
     square = np.array([one.tip[0] <= CONTACT for one in opens], dtype=bool)
-    for inside, foot in ((along, feet), (row.width - along, row.width - feet)):
-        reach = foot + square * (width / 2)
-        edge = reach[foot < BODY].max(initial=-math.inf)
-        if inside.min() <= CONTACT and inside.max() <= edge:
-            return True
-    return False
+    return _Hung(row, tips.reshape(-1, 2), feet, square)
 
 
 def before_fronts(asked: Asked, stands: list[Stand]) -> list[flat.Geometry]:
