@@ -150,15 +150,16 @@ def cropped(outline: Points, low: Points, high: Points) -> Points:
     ...         np.array([0.0, 0.0]), np.array([1.0, 2.0])).tolist()
     [[0.0, 2.0], [0.0, 0.0], [1.0, 0.0], [1.0, 2.0]]
     """
-    found = [(float(x), float(y)) for x, y in outline]
+    found = [(x, y) for x, y in outline.tolist()]
     for axis, limit, sign in (
-        (0, low[0], 1),
-        (0, high[0], -1),
-        (1, low[1], 1),
-        (1, high[1], -1),
+        (0, float(low[0]), 1),
+        (0, float(high[0]), -1),
+        (1, float(low[1]), 1),
+        (1, float(high[1]), -1),
     ):
-        found = _halved(found, axis, float(limit), sign)
-    return np.array(found).reshape(-1, 2)
+        found = _halved(found, [(spot[axis] - limit) * sign for spot in found])
+    # A cut lies on the limit itself, and not beside it by what rounding makes of it.
+    return np.clip(np.array(found).reshape(-1, 2), low, high)
 
 
 def shared(outline: Points, other: Points) -> Points:
@@ -166,36 +167,27 @@ def shared(outline: Points, other: Points) -> Points:
 
     >>> shared(np.array([(0, 0), (2, 0), (2, 2), (0, 2)], float),
     ...        np.array([(1, -1), (3, -1), (3, 1), (1, 1)], float)).tolist()
-    [[1.0, 0.0], [2.0, 0.0], [2.0, 1.0], [1.0, 1.0]]
+    [[1.0, 1.0], [1.0, 0.0], [2.0, 0.0], [2.0, 1.0]]
     """
-    found = outline
-    for one, after in zip(other, shifted(other), strict=True):
-        step = after - one
-        height = step[0] * (found[:, 1] - one[1]) - step[1] * (found[:, 0] - one[0])
-        below = shifted(height)
-        cuts = (height < 0) != (below < 0)
-        share = height / np.where(cuts, height - below, 1.0)
-        on = found + share[:, None] * (shifted(found) - found)
-        both = np.stack([found, on], axis=1).reshape(-1, 2)
-        found = both[np.column_stack([height >= 0, cuts]).reshape(-1)]
-        if not len(found):
-            break
-    return found
+    found, corners = [(x, y) for x, y in outline.tolist()], other.tolist()
+    for (x, y), (after, above) in zip(corners, corners[1:] + corners[:1], strict=True):
+        right, up = after - x, above - y
+        found = _halved(found, [right * (v - y) - up * (u - x) for u, v in found])
+    return np.array(found).reshape(-1, 2)
 
 
 def _halved(
-    outline: list[tuple[float, float]], axis: int, limit: float, sign: int
+    outline: list[tuple[float, float]], height: list[float]
 ) -> list[tuple[float, float]]:
+    """Return what of a surface lies where a height, one a corner, is not below zero."""
     found = []
     for place, here in enumerate(outline):
-        before = outline[place - 1]
-        a, b = (before[axis] - limit) * sign, (here[axis] - limit) * sign
-        if (a < 0 <= b) or (b < 0 <= a):
+        before, a, b = outline[place - 1], height[place - 1], height[place]
+        if a < 0 < b or b < 0 <= a:
             share = a / (a - b)
-            cut = [before[n] + share * (here[n] - before[n]) for n in (0, 1)]
-            cut[axis] = limit
-            if (cut[0], cut[1]) != here:
-                found.append((cut[0], cut[1]))
+            x, y = (before[n] + share * (here[n] - before[n]) for n in (0, 1))
+            if (x, y) != here:
+                found.append((x, y))
         if b >= 0:
             found.append(here)
     return found
