@@ -24,6 +24,7 @@ from model3d.exchange.outgoing_findings import (
     origin_of,
 )
 from model3d.judging.results import ClearBox
+from model3d.scene.manuscript import blanked
 from model3d.wording import CAUTION
 
 if TYPE_CHECKING:
@@ -97,7 +98,7 @@ def _text(root: ET.Element) -> bytes:
 def _add(parent: ET.Element, name: str, text: str = "", **said: str) -> ET.Element:
     one = ET.SubElement(parent, name, said)
     if text:
-        one.text = "".join(sign if sign.isprintable() else " " for sign in text)
+        one.text = blanked(text)
     return one
 
 

@@ -69,7 +69,16 @@ def comment(text: str) -> str:
     >>> comment("two\nlines")
     'two lines'
     """
-    return "".join(one if one.isprintable() else " " for one in " ".join(text.split()))
+    return blanked(" ".join(text.split()))
+
+
+def blanked(text: str) -> str:
+    r"""Return a text with a blank for each sign that cannot be printed.
+
+    >>> blanked("LP1\x00\nA")
+    'LP1  A'
+    """
+    return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
 def _mapping(data: Mapping[str, Any]) -> Iterator[str]:

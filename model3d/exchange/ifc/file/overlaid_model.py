@@ -14,6 +14,7 @@ from model3d.exchange.ifc.element import OWN_TYPES, ModelError
 from model3d.exchange.ifc.file.georeference import matrix_of, move_into, on_its_map
 from model3d.exchange.ifc.file.opening import opened, says_unit
 from model3d.exchange.outgoing_findings import identity, origin_of
+from model3d.scene.manuscript import blanked
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -78,8 +79,8 @@ class TargetModel:
 
     def make(self, kind: str, *values: Any, **named: Any) -> Any:
         """Return a new entity; texts lose what is no sign, which would end them."""
-        said = {key: _signs(value) for key, value in named.items()}
-        return self.file.create_entity(kind, *map(_signs, values), **said)
+        said = {key: _text(value) for key, value in named.items()}
+        return self.file.create_entity(kind, *map(_text, values), **said)
 
     def rooted(self, kind: str, key: UUID, name: str, **named: Any) -> Any:
         """Return a new entity with a GlobalId."""
@@ -209,7 +210,5 @@ class TargetModel:
         return text.encode()
 
 
-def _signs(value: Any) -> Any:
-    if not isinstance(value, str):
-        return value
-    return "".join(one if one.isprintable() else " " for one in value)
+def _text(value: Any) -> Any:
+    return blanked(value) if isinstance(value, str) else value

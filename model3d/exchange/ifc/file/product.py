@@ -9,6 +9,7 @@ import numpy as np
 from model3d.exchange.ifc.element import Element, Property
 from model3d.geometry.files.announced import MeshFileError
 from model3d.geometry.files.mesh import mended
+from model3d.scene.manuscript import blanked
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -120,7 +121,7 @@ def _ancestors(entity: Any) -> tuple[str, ...]:
 def _text(entity: Any, name: str) -> str:
     value = getattr(entity, name, None) if entity is not None else None
     text = "" if value is None else str(value)
-    return "".join(one if one.isprintable() else " " for one in text).strip()
+    return blanked(text).strip()
 
 
 def _operation(door: Any) -> str:
