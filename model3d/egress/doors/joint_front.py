@@ -43,10 +43,15 @@ class Row:
         corners = ((0.0, 0.0), (self.width, 0.0), (self.width, depth), (0.0, depth))
         return flat.Polygon([self.frame.to_plan(u, v) for u, v in corners])
 
-    def is_before(self, at: tuple[float, float]) -> bool:
-        """Tell whether a point of the plan is before the front and not beside it."""
-        along, _ = self.frame.to_frame(*at)
-        return 0.0 <= along <= self.width
+    def is_before(self, at: tuple[float, float], depth: float = float("inf")) -> bool:
+        """Tell whether a point of the plan is before the front and not beside it.
+
+        Args:
+            at: The point.
+            depth: How far ahead of the front it is at the most, metres.
+        """
+        along, ahead = self.frame.to_frame(*at)
+        return 0.0 <= along <= self.width and ahead <= depth
 
 
 def rows(items: Iterable[Placed]) -> tuple[Row, ...]:

@@ -218,8 +218,7 @@ def bays(
             if not facing and foot[1] >= BODY:
                 continue
             for one in _beside(leaf, homes[leaf.item], opened):
-                along, ahead = row.frame.to_frame(*one.at)
-                if 0.0 <= along <= row.width and ahead <= depth:
+                if row.is_before(one.at, depth):
                     yield replace(one, guest=True)
     for along, ahead in feet:
         for sign in (-1.0, 1.0):
