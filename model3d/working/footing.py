@@ -126,6 +126,11 @@ def edge_of_floor(
     return min(edges, key=lambda edge: (edge.distance, edge.names), default=None)
 
 
+def may_be_in_pit(front: Front, situation: Situation) -> bool:
+    """Tell whether gear of this height may hang in a pit, wherever it is moved to."""
+    return front.bottom < -TOUCH and bool(situation.pits)
+
+
 def ask_pit(item: Placed, situation: Situation) -> str:
     """Ask for a pit that an item is worked at in; "" where there is none.
 
@@ -133,7 +138,7 @@ def ask_pit(item: Placed, situation: Situation) -> str:
     neither that floor nor the sides of the pit are judged.
     """
     front = item.front
-    if front is None or front.bottom >= -TOUCH:
+    if front is None or not may_be_in_pit(front, situation):
         return ""
     before = 0.0, front.width, _FOOTHOLD
     for edge in _pits(item, situation, 0.0, before):

@@ -12,6 +12,7 @@ from model3d.mending.map.probe import key_of
 from model3d.mending.provisional.tenths import all_tenths, axes
 from model3d.rules import door_swing
 from model3d.standing.leaves import stated_leaves, whole_front
+from model3d.working.footing import may_be_in_pit
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,8 +44,7 @@ def leaves(item: Placed, situation: Situation) -> Iterator[dict[str, Any]]:
             "both": int(stated is None),
             "meter": int(item.kind.holds_meter),
         }
-        in_a_pit = bool(situation.pits) and front.bottom < -TOUCH
-        if judged.required[ANGLE] > QUARTER or in_a_pit:
+        if judged.required[ANGLE] > QUARTER or may_be_in_pit(front, situation):
             one["never"] = 1
         yield one
 

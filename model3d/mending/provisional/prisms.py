@@ -15,6 +15,7 @@ from model3d.mending.provisional.tenths import all_tenths, axes, tenths
 from model3d.rules import battery_top_clearance, dedicated_space, draw_out
 from model3d.standing.racks import cell_rows
 from model3d.working.box import REQUIREMENT, working_space
+from model3d.working.footing import may_be_in_pit
 from model3d.working.front import front_of, under_rack
 from model3d.working.needs import needs, states_less
 from model3d.working.sides import WORKED_AT, reached, turned
@@ -172,8 +173,8 @@ def _working(
         space = replace(space, limit=allowance.overhead_too)
     found = _told(item, space, situation, sorts, more)
     narrow = space.width < front.width - TOUCH
-    in_a_pit = bool(situation.pits) and front.bottom < -TOUCH
-    if narrow or in_a_pit or states_less(there, figures, situation):
+    in_pit = may_be_in_pit(front, situation)
+    if narrow or in_pit or states_less(there, figures, situation):
         # What stands before the rest of the front, or in the rest of the space that is
         # printed, is for a person to say.
         found.record["never"] = 1
