@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final, Literal
 
+from model3d.geometry.tolerance import TOUCH
 from model3d.wording import NOTHING_THERE
 
 if TYPE_CHECKING:
@@ -116,6 +117,8 @@ class Space:
         first, last: Between these the space's left side may lie; equal if it may
             not slide.
         wanted: Where its left side lies if nothing is in the way.
+        covers: From where to where it must cover the front; None: what it covers
+            wherever it slides.
         as_wide: It is as wide as the item: it stands there by the figures of either
             system.
         required: Sizes by name.
@@ -154,6 +157,7 @@ class Space:
     first: float = 0.0
     last: float = 0.0
     wanted: float = 0.0
+    covers: tuple[float, float] | None = None
     as_wide: bool = False
     permission: str = ""
     missing: str = ""
@@ -174,7 +178,18 @@ class Space:
     @property
     def own_width(self) -> float:
         """The width that it must cover wherever it stands, metres."""
-        return self.first + self.width - self.last
+        left, right = self.front
+        return right - left
+
+    @property
+    def front(self) -> tuple[float, float]:
+        """From where to where it covers the front wherever it stands."""
+        return self.covers or (self.last, self.first + self.width)
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether it stands anywhere before a front that it does not cover."""
+        return self.first < self.last and self.last > TOUCH
 
     def resized(self, by: float) -> Space:
         """Return the space with every measured size larger by ``by`` metres.
@@ -202,6 +217,16 @@ class Space:
             first=ends[0],
             last=ends[1],
             grown=self.grown + out,
+        )
+
+    def beside(self, by: float) -> Space:
+        """Return the same with as much on both sides of the front, where it stands."""
+        left, right = self.front
+        return replace(
+            self.resized(by),
+            width=right - left + 2 * by,
+            first=left - by,
+            last=left - by,
         )
 
 

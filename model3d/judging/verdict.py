@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.measured.beside import beside
 from model3d.judging.measured.fit import fit
 from model3d.judging.measured.provided import provided
 from model3d.judging.measured.reached import REACH, reach
@@ -39,6 +40,9 @@ def judge(
     found = fit(space, situation) if found is None else found
     sizes = provided(space, situation, found) if sizes is None else sizes
     verdict, why, unknown, near = _verdict(space, situation, found)
+    aside = beside(space, situation) if verdict == "met" else None
+    if aside is not None:
+        verdict, why = "open", sentences(aside.words(situation), situation.survey_doubt)
     # Asked again by the figures of either system, what is not met is not told.
     bodies = verdict != "not-met" or situation.measures != "either"
     short = _short(space, found, sizes)
@@ -46,6 +50,8 @@ def judge(
     if near is not None:
         short = REACH if _stand_out(space, near) else _closest(space, sizes)
         told = near if short == REACH else found
+    elif aside is not None:
+        short = next((n for n, way in space.measures.items() if way == "across"), short)
     said = (reason_of(space, situation, told, short, sizes), why)
     if not told.all:
         # That nothing is in the way decides nothing while something is to be said.
@@ -206,7 +212,7 @@ def _short(space: Space, found: Fit, sizes: Sizes) -> str:
     across = named.get("across", ANY)
     lacking = [named[way] for way in _AHEAD if named.get(way) in short]
     if across in short and across in sizes:
-        if _is_narrow(space):
+        if space.is_narrow:
             lacking.append(across)
         elif sizes[across] >= space.own_width - TOUCH:
             return across
@@ -230,11 +236,6 @@ def _is_overhead(space: Space, found: Fit) -> bool:
 
 
 _AHEAD: Final[tuple[Along, ...]] = ("out", "up")
-
-
-def _is_narrow(space: Space) -> bool:
-    """Tell whether a space stands anywhere before a front that it does not cover."""
-    return space.first < space.last and space.last > TOUCH
 
 
 def _stand_out(space: Space, found: Fit) -> bool:

@@ -30,7 +30,7 @@ from model3d.judging.verdict import clear_box
 from model3d.wording import sentences
 from model3d.working.footing import ask_pit
 from model3d.working.front import is_limited
-from model3d.working.tested import deepest, tested
+from model3d.working.tested import deepest, floor_beside, tested
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,6 +63,8 @@ def claims(item: Placed, situation: Situation) -> Iterator[Judgement]:
         yield replace(judged, verdict="open", reason=told, missing=told)
     elif it.edge is not None:
         yield _dropping(judged, it, situation)
+    elif told := floor_beside(it, situation):
+        yield replace(judged, verdict="open", reason=told, missing=told)
     elif it.found.hits and it.space.permission:
         told = it.space.permission
         yield replace(judged, verdict="open", reason=told, missing=told)

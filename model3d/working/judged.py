@@ -16,7 +16,7 @@ from model3d.wording.said import Named, ids, parts_of, say
 from model3d.working.footing import ask_pit
 from model3d.working.front import faces, front_of, is_limited
 from model3d.working.needs import as_printed, states_less
-from model3d.working.tested import deepest, tested
+from model3d.working.tested import deepest, floor_beside, tested
 from model3d.working.within.inside import Allowance
 
 if TYPE_CHECKING:
@@ -207,13 +207,15 @@ def _stated_less(it: Tested, situation: Situation) -> str:
 
 
 def _dropping_floor(it: Tested, situation: Situation) -> str:
-    if it.edge is None or it.figures.limited:
-        return ""
     judged_apart = situation.book.entry("clear-floor").given and not (
         it.figures.high_voltage or is_limited(situation)
     )
+    if it.figures.limited or judged_apart:
+        return ""
+    if it.edge is None:
+        return floor_beside(it, situation)
     verdict, _ = at_least(it.edge.distance, it.depth, situation)
-    if judged_apart or verdict == "met":
+    if verdict == "met":
         return ""
     return sentences(
         it.edge.words(situation, it.depth),

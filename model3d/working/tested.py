@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from model3d.geometry.tolerance import TOUCH
 from model3d.judging.measured.fit import fit, fit_at
+from model3d.wording import sentences
+from model3d.wording.said import ids, say
 from model3d.working.box import working_space
 from model3d.working.footing import edge_of_floor, floor_in_front
 from model3d.working.needs import needs
@@ -46,8 +48,9 @@ class Tested:
     @property
     def fixed(self) -> Space:
         """The space at its best place, where it slides no more."""
-        place = self.found.place
-        return replace(self.space, first=place, last=place, wanted=place)
+        place, front = self.found.place, self.space.front
+        covers = None if self.space.is_narrow else front
+        return replace(self.space, first=place, last=place, wanted=place, covers=covers)
 
     @property
     def depth(self) -> float:
@@ -112,6 +115,25 @@ def _edge(
     box = place, place + space.width, depth
     edge = edge_of_floor(item, situation, figures.floor, box)
     return None if edge is None or edge.distance >= depth - TOUCH else edge
+
+
+def floor_beside(it: Tested, situation: Situation) -> str:
+    """Say that a floor may drop before the front, if a survey is off; "" if not.
+
+    The space covers the front wherever it slides: what is as near beside it may be
+    before it.
+    """
+    tolerance = situation.survey_tolerance
+    if not tolerance or it.edge is not None or it.space.is_narrow:
+        return ""
+    left, right = it.space.front
+    box = left - tolerance, right + tolerance, it.depth + tolerance
+    edge = edge_of_floor(it.item, situation, it.figures.floor, box)
+    if edge is None:
+        return ""
+    words = "into {}" if edge.is_pit else "where {} ends"
+    told = say("Beside the front the floor drops {}.", say(words, ids(edge.names)))
+    return sentences(told, situation.survey_doubt)
 
 
 def _on_whole_floor(

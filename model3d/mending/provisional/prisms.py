@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from model3d.geometry.tolerance import TOUCH
+from model3d.judging.measured.beside import asks_beside, body_behind
 from model3d.judging.results import ClearBox
 from model3d.judging.space import Space, Stretch
 from model3d.mending.map.own_spaces import plain_spaces
@@ -98,6 +99,10 @@ def _told(
     }
     if tolerance:
         found["strict"] = _box(strict)
+        if asks_beside(space, situation):
+            (left, near, bottom), (right, far, top) = body_behind(space, situation)
+            found["beside"] = _box(space.beside(tolerance))
+            found["body"] = all_tenths((left, right, near, far, bottom, top))
     if space.permission:
         found["soft"] = 1
     if space.missing:

@@ -234,6 +234,46 @@ def test_beside_a_zone_it_leaves_open_what_the_survey_does(facing: str) -> None:
     assert min(said[verdict] for verdict in ("met", "open", "not-met")) >= 12
 
 
+@pytest.mark.parametrize("depth", [400, 2000])
+def test_beside_a_front_it_leaves_open_what_the_survey_does(depth: int) -> None:
+    # The column is taken past both sides of the board, whose space is as wide; one that
+    # is deep flanks the body too, in which it is not.
+    place = {"at": [3000, 4000 - depth / 2 - (900 if depth < 600 else 0)]}
+    board = {"id": "B1", "kind": "switchboard", "size": [2000, 600, 2150]}
+    more = {"place": {"wall": "north", "along": 2000}, "door": "bolted"}
+    supply = {"supply": {"system": "480Y/277", "amps": 800}, "rear": "bolted"}
+    size = [200, depth, 2500]
+    scene = Scene.model_validate(
+        {
+            "title": "Surveyed",
+            "units": "mm",
+            "rules": "nec-2023",
+            "measures": "si",
+            "survey_tolerance": 10,
+            "room": {"size": [6000, 4000], "height": 3000, "walls": "gypsum"},
+            "items": [
+                board | more | supply,
+                {"id": "C1", "kind": "column", "size": size, "place": place},
+            ],
+        }
+    )
+    asked, key = Asked(scene), ("working-space", "B1", None, None, None)
+    steps = (*range(1070, 1141, 5), 1099, 1101, 1109, 1111)
+    ways = [(side * 10 * by, 0, 0) for by in steps for side in (-1, 1)]
+    told = judged(asked, [("C1", way) for way in ways])["found"]
+    said = Counter[str]()
+    for way, one in zip(ways, told, strict=True):
+        there = asked.at("C1", way)
+        assert there is not None
+        ruled = asked.verdicts(there, {key})[key]
+        (found,) = (a["verdict"] for a in one["answers"] if tuple(a["key"]) == key)
+        assert found == ruled, way
+        said[ruled] += 1
+    assert said["met"] >= 10
+    assert said["not-met"] >= 2
+    assert said["open"] >= 2
+
+
 def _told(
     scene: Scene, name: str, way: tuple[int, int, int], requirement: str, subject: str
 ) -> list[dict[str, Any]]:

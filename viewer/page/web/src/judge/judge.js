@@ -285,9 +285,34 @@ export class Judge {
       const why = isHidden ? "hidden" : isShape ? "shape" : isOverhead ? "headroom" : "close";
       return { ...told, verdict: "open", why: WHY[why] };
     }
+    if (space.beside) {
+      const beside = this.#beside(space, near);
+      if (beside.length) {
+        told.hits = this.#hits({ ...space, box: space.beside }, beside, this.#box(space, "beside")[0]);
+        return { ...told, verdict: "open", why: WHY.close };
+      }
+    }
     return doubt
       ? { ...told, verdict: "open", why: WHY[doubt] }
       : { ...told, verdict: "met", spare: this.#spare(space, where) };
+  }
+
+  /** What a survey leaves in doubt beside a front: all but what flanks the body as near. */
+  #beside(space, near) {
+    const { solids, record } = this;
+    const frame = this.#frame(space);
+    const up = solids.ways[space.owner][2];
+    const [left, right, back, face, low, high] = space.body;
+    const [, , , bottom, top] = this.#box(space, "beside");
+    const apart = (points) => Math.max(left - span(points, 0)[1], span(points, 0)[0] - right);
+    return this.#reaching(space, "beside", 2, near).filter((hit) => {
+      for (const shape of solids.shapes(hit.n, frame, bottom, top)) {
+        if (!shape.isWhole || shape.low >= high + up || shape.high <= low + up) continue;
+        const behind = between(shape.points, 1, back + record.touch, face - record.touch);
+        if (behind.length >= 3 && apart(behind) <= apart(hit.points) + record.touch) return false;
+      }
+      return true;
+    });
   }
 
   /** How much further away the nearest thing ahead is than it must be; null where nothing
