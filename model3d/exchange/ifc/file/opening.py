@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import shutil
+import zipfile
 from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING, Any, Final
 
@@ -27,6 +29,7 @@ _EARLIER: Final = re.compile(
 """Names that IFC 4.3 had in files before its second addendum; no entity that is read
 here differs (from memory), and what is not of the schema is told as lost."""
 _HEADER: Final = 65_536
+_PACKED: Final = ".ifczip"
 _IN: Final = (
     ("IfcLocalPlacement", "", "PlacementRelTo"),
     ("IfcBooleanResult", "", "FirstOperand"),
@@ -82,6 +85,10 @@ def _read(path: Path) -> Any:
     """Return a model; one of an earlier name of IFC 4.3 as if it had the last one."""
     import ifcopenshell
 
+    if path.suffix.lower() == _PACKED:
+        # Unpacked here, for the library would not see which name is an earlier one.
+        with scratch() as folder:
+            return _read(_unpacked(path, folder / "unpacked.ifc"))
     with path.open("rb") as stream:
         earlier = _EARLIER.search(stream.read(_HEADER))
     if earlier is None:
@@ -92,6 +99,16 @@ def _read(path: Path) -> Any:
         name = SCHEMAS[-1].encode()
         copy.write_bytes(whole[: earlier.start(1)] + name + whole[earlier.end(1) :])
         return ifcopenshell.open(str(copy))
+
+
+def _unpacked(path: Path, target: Path) -> Path:
+    """Write the one model of a zip file into a file, and return that."""
+    with zipfile.ZipFile(path) as archive, target.open("wb") as copy:
+        names = (one.filename for one in archive.infolist())
+        (name,) = (one for one in names if one.lower().endswith(".ifc"))
+        with archive.open(name) as stream:
+            shutil.copyfileobj(stream, copy)
+    return target
 
 
 def _unknown(path: Path, schema: str) -> ModelError:
