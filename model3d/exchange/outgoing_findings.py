@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import uuid
 from dataclasses import dataclass
+from itertools import product
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -144,10 +145,34 @@ def clear_depth(finding: Finding) -> float | None:
     return float(boxes[0].frame.local(intrusion.body.vertices)[:, 1].min())
 
 
-def outline_of(intrusion: Intrusion) -> Mesh:
-    """Return the bounds of what is in the way as a body, in the scene's own frame."""
-    low, high = np.array(intrusion.low), np.array(intrusion.high)
-    wide, deep, tall = np.maximum(high - low, 1e-3)  # a sheet has to be seen, too
-    frame = Frame(float(low[0]), float(low[1]), (1.0, 0.0), (0.0, 1.0))
-    body = Box(frame, float(wide), float(deep), float(low[2]), float(low[2] + tall))
-    return Mesh(*body.mesh)
+def outline_of(report: Report, finding: Finding) -> Mesh | None:
+    """Return the box around what is in the way as a body, in the scene's own frame.
+
+    Its sides are along the space it stands in: along the scene's own axes it would come
+    nearer to turned gear than what it is about.
+    """
+    intrusion = finding.intrusion
+    if intrusion is None:
+        return None
+    ends = np.array([*product(*zip(intrusion.low, intrusion.high, strict=True))])
+    frame = _frame_of(report, finding.judgement)
+    if frame is None or intrusion.body is None or not len(intrusion.body.corners):
+        frame = Frame(0.0, 0.0, (1.0, 0.0), (0.0, 1.0))
+    else:
+        ends = intrusion.body.corners
+    local = frame.local(ends)
+    u, v, low = local.min(axis=0).tolist()
+    # A sheet has to be seen, too.
+    wide, deep, tall = np.maximum(np.ptp(local, axis=0), 1e-3).tolist()
+    return Mesh(*Box(frame.moved(u, v), wide, deep, low, low + tall).mesh)
+
+
+def _frame_of(report: Report, judgement: Judgement) -> Frame | None:
+    """Return the axes of what must be clear, else of the gear's front."""
+    for one in judgement.shapes:
+        if isinstance(one, ClearBox):
+            return one.frame
+    placed = (
+        report.arrangement.items.get(judgement.subject) if report.arrangement else None
+    )
+    return placed.front.frame if placed and placed.front else None

@@ -164,9 +164,10 @@ class _Overlay:
 
     def finding(self, finding: Finding) -> None:
         judgement, intrusion = finding.judgement, finding.intrusion
-        if intrusion is None:
+        body = outline_of(self.report, finding)
+        if intrusion is None or body is None:
             return
-        points, faces = outline_of(intrusion).mesh
+        points, faces = body.mesh
         own = self.model.key(
             "finding", *name_of(judgement), intrusion.item, intrusion.part
         )

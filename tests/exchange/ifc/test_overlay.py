@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -36,11 +37,15 @@ def proxies(model: Any) -> dict[str, Any]:
     return {one.Name: one for one in model.by_type("IfcBuildingElementProxy")}
 
 
-def bounds(element: Any) -> np.ndarray[Any, Any]:
+def corners_of(element: Any) -> np.ndarray[Any, Any]:
     settings = ifcopenshell.geom.settings()
     settings.set("use-world-coords", True)  # noqa: FBT003 - its own way
     shape = ifcopenshell.geom.create_shape(settings, element)
-    points = np.array(shape.geometry.verts).reshape(-1, 3)
+    return np.array(shape.geometry.verts).reshape(-1, 3)
+
+
+def bounds(element: Any) -> np.ndarray[Any, Any]:
+    points = corners_of(element)
     return np.array([points.min(axis=0), points.max(axis=0)])
 
 
@@ -90,6 +95,27 @@ def test_a_file_of_its_own_is_valid_and_says_what_was_found(
     assert {len(one) for one in told if one is not None} == {22}
     other = util.get_psets(found["LP1 dedicated-space"])
     assert "Standclear_RequiredSpace" in other
+
+
+def test_what_is_in_the_way_of_turned_gear_is_no_nearer_than_it_is_told(
+    tmp_path: Path,
+) -> None:
+    """By hand: 1.1 m between the middles, 0.1 and 0.4 m of it within the two."""
+    panel = (
+        "{wall: north, along: 2, bottom: 0.9}",
+        ("{at: [3, 3], facing: 150, bottom: 0.9}"),
+    )
+    tank = "{at: [2.3, 2.8], facing: south}", ("{at: [3.55, 2.047372056], facing: 150}")
+    text = TEXT[: TEXT.index("  - id: Crate")].replace(*panel).replace(*tank)
+    report = check(read_text(text, tmp_path / "room.yaml"))
+    model = opened(overlay(report))
+    found = proxies(model)["Tank in the way of LP1 working-space"]
+    said = util.get_psets(found)["Standclear_Finding"]
+    assert said["ClearDepth"] == pytest.approx(0.6, abs=1e-6)
+    ahead = (corners_of(found) - (103.0, 203.0, 3.0)) @ (0.5, -math.sqrt(0.75), 0.0)
+    # As far ahead as it is told; 0.3 m of it lie in the 0.9 m that are asked for.
+    assert ahead.min() - 0.1 == pytest.approx(0.6, abs=1e-6)
+    assert ahead.max() - 0.1 == pytest.approx(0.914, abs=0.02)
 
 
 def test_no_two_findings_of_a_room_are_called_the_same() -> None:
